@@ -1,0 +1,35 @@
+import type { z } from "zod";
+import type { GeneralError } from "./call.ts";
+import { benchCalls } from "./calls/bench.ts";
+import { calibrationCalls } from "./calls/calibrations.ts";
+import { recordCalls } from "./calls/records.ts";
+import { registerCalls } from "./calls/registers.ts";
+import { sheetCalls } from "./calls/sheets.ts";
+import type { Reply } from "./reply.ts";
+
+/** Every call there is. Client, preload bridge, loopback route and dispatcher are derived from this list alone. */
+export const calls = Object.freeze({
+  ...benchCalls,
+  ...registerCalls,
+  ...calibrationCalls,
+  ...sheetCalls,
+  ...recordCalls,
+});
+
+export type Calls = typeof calls;
+export type CallName = keyof Calls;
+/** What a window sends. */
+export type CallInput<N extends CallName> = z.input<Calls[N]["input"]>;
+/** What a service receives after parsing. */
+export type ParsedInput<N extends CallName> = z.output<Calls[N]["input"]>;
+export type CallOutput<N extends CallName> = z.output<Calls[N]["output"]>;
+/** The named refusals of this call, without the general ones. */
+export type CallRefusal<N extends CallName> = Calls[N]["errors"][number];
+export type CallReply<N extends CallName> = Reply<CallOutput<N>, CallRefusal<N> | GeneralError>;
+
+export function isCallName(name: string): name is CallName {
+  return Object.hasOwn(calls, name);
+}
+
+/** The typed client that every screen uses; the transport behind it is the host's. */
+export type Client = <N extends CallName>(name: N, input: CallInput<N>) => Promise<CallReply<N>>;

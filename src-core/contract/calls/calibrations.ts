@@ -1,0 +1,53 @@
+import { z } from "zod";
+import { call } from "../call.ts";
+import { CalibrationDraft, CalibrationRecord, NewCalibration, PutInForce } from "../records/calibration.ts";
+import { Id, Reason, RequestId } from "../records/primitives.ts";
+
+export const calibrationCalls = {
+  /** Newest first; all trains when `trainId` is null. */
+  "calibrations.list": call({
+    kind: "read",
+    input: z.strictObject({ trainId: Id.nullable() }),
+    output: z.array(CalibrationRecord),
+    errors: [],
+  }),
+  "calibrations.get": call({
+    kind: "read",
+    input: z.strictObject({ calibrationId: Id }),
+    output: CalibrationRecord,
+    errors: ["calibration.unknown"],
+  }),
+  /** Opens a draft with the default conditions; an open draft of the same train, micrometer and certificate is continued. */
+  "calibrations.begin": call({
+    kind: "write",
+    input: z.strictObject({ requestId: RequestId, calibration: NewCalibration }),
+    output: CalibrationRecord,
+    errors: ["person.missing", "train.unknown", "micrometer.unknown", "certificate.unknown"],
+  }),
+  /** Keeps a draft as typed, complete or not; unreadable numbers are kept too and refused only when put in force. */
+  "calibrations.keepDraft": call({
+    kind: "write",
+    input: CalibrationDraft,
+    output: CalibrationRecord,
+    errors: ["person.missing", "calibration.unknown", "calibration.closed"],
+  }),
+  /** Recomputes from the typed settings, freezes the result, supersedes the factor before. */
+  "calibrations.putInForce": call({
+    kind: "write",
+    input: PutInForce.extend({ requestId: RequestId }),
+    output: CalibrationRecord,
+    errors: [
+      "person.missing",
+      "calibration.unknown",
+      "calibration.closed",
+      "calibration.incomplete",
+      "calibration.implausible",
+    ],
+  }),
+  "calibrations.withdraw": call({
+    kind: "write",
+    input: z.strictObject({ requestId: RequestId, calibrationId: Id, reason: Reason }),
+    output: CalibrationRecord,
+    errors: ["person.missing", "calibration.unknown", "calibration.closed"],
+  }),
+} as const;

@@ -1,0 +1,41 @@
+import { z } from "zod";
+import { call, Nothing } from "../call.ts";
+import { Id, RequestId } from "../records/primitives.ts";
+import { BackupFile, TrailLine, VerifyReport } from "../records/trail.ts";
+
+export const ExportedFile = z.strictObject({
+  fileName: z.string(),
+  /** Where it was written on this machine. */
+  path: z.string(),
+  bytes: z.int(),
+  /** SHA-256 of the exported data (not of the file), printed on the workbook's About sheet. */
+  dataSha256: z.string(),
+  /** Address relative to the program's window from which the browser can save it; null in the Electron host. */
+  download: z.string().nullable(),
+});
+export type ExportedFile = z.infer<typeof ExportedFile>;
+
+export const recordCalls = {
+  "exports.workbook": call({
+    kind: "read",
+    input: z.strictObject({ sheetId: Id, kind: z.enum(["live", "values"]) }),
+    output: ExportedFile.nullable(),
+    errors: ["sheet.unknown", "file.unwritable"],
+  }),
+  /** Newest first: lines with a sequence below `before` (null: from the end). */
+  "trail.page": call({
+    kind: "read",
+    input: z.strictObject({ before: z.int().nullable(), count: z.int().min(1).max(500) }),
+    output: z.array(TrailLine),
+    errors: [],
+  }),
+  /** Recomputes every result from its readings and every hash of the trail. */
+  "trail.verify": call({ kind: "read", input: Nothing, output: VerifyReport, errors: [] }),
+  "backups.list": call({ kind: "read", input: Nothing, output: z.array(BackupFile), errors: [] }),
+  "backups.make": call({
+    kind: "read",
+    input: z.strictObject({ requestId: RequestId }),
+    output: BackupFile,
+    errors: ["file.unwritable"],
+  }),
+} as const;

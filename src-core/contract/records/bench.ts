@@ -1,0 +1,41 @@
+import { z } from "zod";
+import { CalibrationRecord } from "./calibration.ts";
+import { Microscope, OpticalTrain } from "./microscope.ts";
+import { Person } from "./person.ts";
+import { Instant } from "./primitives.ts";
+
+/** What the program is and which bench it has open. */
+export const BenchStatus = z.strictObject({
+  program: z.strictObject({ name: z.string(), version: z.string(), host: z.enum(["electron", "loopback"]) }),
+  databasePath: z.string(),
+  /** True for the invented demo bench. */
+  demo: z.boolean(),
+  personInUse: Person.nullable(),
+  /** Things that happened while opening and that a person should know, e.g. “backed up before …”. */
+  notices: z.array(z.string()),
+});
+export type BenchStatus = z.infer<typeof BenchStatus>;
+
+export const TrainStatus = z.strictObject({
+  train: OpticalTrain,
+  inForce: CalibrationRecord.nullable(),
+  /** `ready`, or what stands in the way, in order of weight. */
+  state: z.enum(["ready", "due soon", "calibration overdue", "certificate overdue", "not calibrated"]),
+  /** One line for a person: why this state, and until when. */
+  why: z.string(),
+});
+export type TrainStatus = z.infer<typeof TrainStatus>;
+
+export const BenchOverview = z.strictObject({
+  microscopes: z.array(z.strictObject({ microscope: Microscope, trains: z.array(TrainStatus) })),
+  counts: z.strictObject({
+    people: z.int(),
+    stageMicrometers: z.int(),
+    certificates: z.int(),
+    methods: z.int(),
+    sheets: z.int(),
+    rows: z.int(),
+  }),
+  asOf: Instant,
+});
+export type BenchOverview = z.infer<typeof BenchOverview>;

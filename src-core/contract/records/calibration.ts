@@ -1,0 +1,105 @@
+import { z } from "zod";
+import { COVERAGE_RULES, FACTOR_ESTIMATORS } from "../../calibration/calibration.ts";
+import { CalendarDate, Id, Instant, Note, Reason, StoredDecimal, TypedNumber } from "./primitives.ts";
+
+export const CALIBRATION_STATES = ["draft", "in force", "superseded", "withdrawn"] as const;
+export type CalibrationState = (typeof CALIBRATION_STATES)[number];
+
+/** One setting as typed: reticle readings in divisions, micrometer lines as line numbers counted from 0. */
+export const TypedSetting = z.strictObject({
+  reticleLeft: TypedNumber,
+  reticleRight: TypedNumber,
+  lineLeft: TypedNumber,
+  lineRight: TypedNumber,
+});
+export type TypedSetting = z.infer<typeof TypedSetting>;
+
+/** The inputs of the budget as typed; every one has a stated default and may be set to 0. */
+export const TypedConditions = z.strictObject({
+  temperature: TypedNumber,
+  temperatureHalfWidth: TypedNumber,
+  expansion: TypedNumber,
+  expansionHalfWidth: TypedNumber,
+  micrometerDriftHalfWidth: TypedNumber,
+  alignmentHalfAngle: TypedNumber,
+  fieldDistortionHalfWidth: TypedNumber,
+  trainHalfWidth: TypedNumber,
+  trainDoubt: TypedNumber,
+  smallestFraction: TypedNumber,
+});
+export type TypedConditions = z.infer<typeof TypedConditions>;
+
+export const BudgetLine = z.strictObject({
+  key: z.string(),
+  name: z.string(),
+  distribution: z.enum(["normal", "rectangular", "skewed", "t"]),
+  standardUncertainty: StoredDecimal,
+  unit: z.string(),
+  divisor: StoredDecimal,
+  sensitivity: StoredDecimal,
+  contribution: StoredDecimal,
+  degreesOfFreedom: StoredDecimal.nullable(),
+  share: StoredDecimal,
+  class: z.enum(["common", "occasion"]),
+});
+export type BudgetLine = z.infer<typeof BudgetLine>;
+
+/** The factor as frozen when the calibration was put in force. All µm/div. */
+export const FactorRecord = z.strictObject({
+  factor: StoredDecimal,
+  meanOfRatios: StoredDecimal,
+  standardUncertainty: StoredDecimal,
+  /** null: infinite. */
+  degreesOfFreedom: StoredDecimal.nullable(),
+  coverageFactor: StoredDecimal,
+  expandedUncertainty: StoredDecimal,
+  commonUncertainty: StoredDecimal,
+  occasionUncertainty: StoredDecimal,
+  residualDeviation: StoredDecimal,
+  relativeDeviation: StoredDecimal.nullable(),
+  span: StoredDecimal,
+  budget: z.array(BudgetLine),
+  /** As shown on screen and paper, by the rounding rule named in the record. */
+  shownFactor: z.string(),
+  shownUncertainty: z.string(),
+});
+export type FactorRecord = z.infer<typeof FactorRecord>;
+
+export const CalibrationRecord = z.strictObject({
+  id: Id,
+  trainId: Id,
+  stageMicrometerId: Id,
+  certificateId: Id,
+  personId: Id,
+  state: z.enum(CALIBRATION_STATES),
+  startedAt: Instant,
+  settings: z.array(TypedSetting),
+  conditions: TypedConditions,
+  estimator: z.enum(FACTOR_ESTIMATORS),
+  coverage: z.enum(COVERAGE_RULES),
+  remark: Note,
+  /** null while a draft. */
+  result: FactorRecord.nullable(),
+  /** The calibration's own due date, set when put in force. */
+  dueOn: CalendarDate.nullable(),
+  inForceAt: Instant.nullable(),
+  inForceBy: Id.nullable(),
+  /** When it was superseded or withdrawn, by whom and why. */
+  endedAt: Instant.nullable(),
+  endedBy: Id.nullable(),
+  endReason: z.string().nullable(),
+});
+export type CalibrationRecord = z.infer<typeof CalibrationRecord>;
+
+export const NewCalibration = z.strictObject({ trainId: Id, stageMicrometerId: Id, certificateId: Id });
+
+export const CalibrationDraft = z.strictObject({
+  calibrationId: Id,
+  settings: z.array(TypedSetting).max(200),
+  conditions: TypedConditions,
+  estimator: z.enum(FACTOR_ESTIMATORS),
+  coverage: z.enum(COVERAGE_RULES),
+  remark: Note,
+});
+
+export const PutInForce = z.strictObject({ calibrationId: Id, dueOn: CalendarDate, reason: Reason });

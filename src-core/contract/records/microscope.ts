@@ -1,0 +1,100 @@
+import { z } from "zod";
+import { Id, Instant, Name, OptionalLine, StoredDecimal, TypedNumber } from "./primitives.ts";
+
+export const IMMERSIONS = ["dry", "water", "glycerol", "oil"] as const;
+
+export const Objective = z.strictObject({
+  id: Id,
+  microscopeId: Id,
+  /** Place on the turret, 1… */
+  position: z.int().min(1).max(12),
+  magnification: StoredDecimal,
+  numericalAperture: StoredDecimal.nullable(),
+  immersion: z.enum(IMMERSIONS),
+  serial: OptionalLine,
+});
+export type Objective = z.infer<typeof Objective>;
+
+export const Reticle = z.strictObject({
+  id: Id,
+  engraving: OptionalLine,
+  scaleLengthMm: StoredDecimal,
+  divisions: z.int().min(1).max(10000),
+});
+export type Reticle = z.infer<typeof Reticle>;
+
+export const Eyepiece = z.strictObject({
+  id: Id,
+  microscopeId: Id,
+  name: Name,
+  magnification: StoredDecimal.nullable(),
+  fieldNumber: StoredDecimal.nullable(),
+  serial: OptionalLine,
+  reticle: Reticle,
+});
+export type Eyepiece = z.infer<typeof Eyepiece>;
+
+export const Microscope = z.strictObject({
+  id: Id,
+  name: Name,
+  maker: OptionalLine,
+  model: OptionalLine,
+  serial: OptionalLine,
+  /** True when the head keeps the tube length at every interpupillary distance. */
+  headCompensated: z.boolean(),
+  /** Intermediate magnifications the stand offers, `1` first. */
+  intermediateMagnifications: z.array(StoredDecimal).min(1),
+  objectives: z.array(Objective),
+  eyepieces: z.array(Eyepiece),
+  registeredAt: Instant,
+});
+export type Microscope = z.infer<typeof Microscope>;
+
+export const NewObjective = z.strictObject({
+  position: z
+    .int("is not a turret position")
+    .min(1, "is not a turret position")
+    .max(12, "is not a turret position"),
+  magnification: TypedNumber,
+  /** Empty when not known. */
+  numericalAperture: TypedNumber,
+  immersion: z.enum(IMMERSIONS),
+  serial: OptionalLine,
+});
+
+export const NewEyepiece = z.strictObject({
+  name: Name,
+  magnification: TypedNumber,
+  fieldNumber: TypedNumber,
+  serial: OptionalLine,
+  reticle: z.strictObject({
+    engraving: OptionalLine,
+    scaleLengthMm: TypedNumber,
+    divisions: TypedNumber,
+  }),
+});
+
+export const NewMicroscope = z.strictObject({
+  name: Name,
+  maker: OptionalLine,
+  model: OptionalLine,
+  serial: OptionalLine,
+  headCompensated: z.boolean(),
+  /** Empty for a stand without a changer. */
+  intermediateMagnifications: z.array(TypedNumber).max(6),
+  objectives: z.array(NewObjective).min(1, "needs at least one objective").max(12),
+  eyepieces: z.array(NewEyepiece).min(1, "needs at least one eyepiece with its reticle").max(6),
+});
+
+/** The thing a factor belongs to: microscope + eyepiece + reticle + objective + intermediate magnification. */
+export const OpticalTrain = z.strictObject({
+  id: Id,
+  microscopeId: Id,
+  eyepieceId: Id,
+  reticleId: Id,
+  objectiveId: Id,
+  intermediateMagnification: StoredDecimal,
+  /** Reticle pitch / (objective × intermediate magnification), µm/div: a prediction, never used to convert. */
+  nominalFactor: StoredDecimal,
+});
+export type OpticalTrain = z.infer<typeof OpticalTrain>;

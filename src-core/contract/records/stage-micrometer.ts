@@ -1,0 +1,91 @@
+import { z } from "zod";
+import { CERTIFICATE_SIGNS } from "../../calibration/certified-scale.ts";
+import {
+  CalendarDate,
+  Id,
+  Instant,
+  Name,
+  OptionalLine,
+  Reason,
+  StoredDecimal,
+  TypedNumber,
+} from "./primitives.ts";
+
+export const SUBSTRATES = ["soda-lime glass", "borosilicate glass", "fused silica", "other"] as const;
+
+export const CertificateLine = z.strictObject({
+  /** Nominal position, µm. */
+  nominal: StoredDecimal,
+  /** Certified − nominal, µm. */
+  error: StoredDecimal,
+  /** As typed from the certificate, in the certificate's own convention. */
+  typedNominal: z.string(),
+  typedValue: z.string(),
+});
+export type CertificateLine = z.infer<typeof CertificateLine>;
+
+export const Certificate = z.strictObject({
+  id: Id,
+  stageMicrometerId: Id,
+  number: Name,
+  laboratory: Name,
+  accreditation: OptionalLine,
+  calibratedOn: CalendarDate,
+  /** The owner's due date and why that interval was chosen. */
+  dueOn: CalendarDate,
+  dueReason: Reason,
+  /** Reference temperature of the certified values, °C. */
+  temperature: StoredDecimal,
+  sign: z.enum(CERTIFICATE_SIGNS),
+  lines: z.array(CertificateLine).min(2),
+  /** U of a certified interval, µm. */
+  expandedUncertainty: StoredDecimal,
+  coverageFactor: StoredDecimal,
+  registeredAt: Instant,
+});
+export type Certificate = z.infer<typeof Certificate>;
+
+export const StageMicrometer = z.strictObject({
+  id: Id,
+  name: Name,
+  serial: Name,
+  maker: OptionalLine,
+  scaleLengthUm: StoredDecimal,
+  divisions: z.int().min(1).max(100000),
+  substrate: z.enum(SUBSTRATES),
+  /** Linear expansion, 1/K, and half-width of its doubt. */
+  expansion: StoredDecimal,
+  expansionHalfWidth: StoredDecimal,
+  certificates: z.array(Certificate),
+  registeredAt: Instant,
+});
+export type StageMicrometer = z.infer<typeof StageMicrometer>;
+
+export const NewStageMicrometer = z.strictObject({
+  name: Name,
+  serial: Name,
+  maker: OptionalLine,
+  /** Length of the scale, mm. */
+  scaleLengthMm: TypedNumber,
+  divisions: TypedNumber,
+  substrate: z.enum(SUBSTRATES),
+});
+
+export const NewCertificate = z.strictObject({
+  stageMicrometerId: Id,
+  number: Name,
+  laboratory: Name,
+  accreditation: OptionalLine,
+  calibratedOn: CalendarDate,
+  dueOn: CalendarDate,
+  dueReason: Reason,
+  temperature: TypedNumber,
+  sign: z.enum(CERTIFICATE_SIGNS),
+  /** Nominal position and certified value, µm, in rising order; `value` by the convention of `sign`. */
+  lines: z
+    .array(z.strictObject({ nominal: TypedNumber, value: TypedNumber }))
+    .min(2, "needs at least two certified lines")
+    .max(2000),
+  expandedUncertainty: TypedNumber,
+  coverageFactor: TypedNumber,
+});

@@ -1,0 +1,39 @@
+import { z } from "zod";
+import { Id, Instant } from "./primitives.ts";
+
+/** One line of the audit trail. `hash` covers every other column and the hash of the line before. */
+export const TrailLine = z.strictObject({
+  sequence: z.int(),
+  at: Instant,
+  /** Who; null before anyone has named themselves. */
+  personId: Id.nullable(),
+  /** What was done: `rows.enter`, `calibrations.putInForce` … */
+  act: z.string(),
+  /** Which record: `specimen_row`, its id. */
+  subject: z.string(),
+  subjectId: Id,
+  reason: z.string().nullable(),
+  /** What changed, as JSON text with stable key order. */
+  detail: z.string(),
+  hash: z.string().regex(/^[0-9a-f]{64}$/),
+});
+export type TrailLine = z.infer<typeof TrailLine>;
+
+export const VerifyReport = z.strictObject({
+  trailLines: z.int(),
+  measurements: z.int(),
+  calibrations: z.int(),
+  /** Each difference named: where, what is stored, what was expected. Empty: all agree. */
+  differences: z.array(z.strictObject({ where: z.string(), stored: z.string(), expected: z.string() })),
+  /** True when more differences were found than are listed. */
+  more: z.boolean(),
+});
+export type VerifyReport = z.infer<typeof VerifyReport>;
+
+export const BackupFile = z.strictObject({
+  fileName: z.string(),
+  bytes: z.int(),
+  madeAt: Instant,
+  why: z.enum(["daily", "on request", "before migration"]),
+});
+export type BackupFile = z.infer<typeof BackupFile>;
