@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { FLAG_KEYS } from "../../measurement/flag.ts";
 import { Id, Instant, Name, Note, OptionalLine, StoredDecimal } from "./primitives.ts";
 
 export const Sheet = z.strictObject({
@@ -32,18 +33,6 @@ export const NewSheet = z.strictObject({
 
 export const READING_EDGES = ["left", "right"] as const;
 export type ReadingEdge = (typeof READING_EDGES)[number];
-
-/** Flags on a measurement: never blocking. Words for them live in core/measurement/flags. */
-export const FLAG_KEYS = [
-  "off-scale",
-  "edges-reversed",
-  "few-divisions",
-  "near-resolution",
-  "calibration-overdue",
-  "certificate-overdue",
-  "person-differs",
-] as const;
-export type FlagKey = (typeof FLAG_KEYS)[number];
 
 /** A size as frozen with its row, µm. */
 export const SizeRecord = z.strictObject({
