@@ -1,0 +1,30 @@
+import type { Reply } from "#core/contract/reply.ts";
+import type { Clock } from "./ports/clock.ts";
+import type { Ids } from "./ports/ids.ts";
+import type { BenchPaths } from "./ports/paths.ts";
+
+/** What a host supplies to open a bench. */
+export interface ProgramOptions {
+  readonly paths: BenchPaths;
+  readonly clock: Clock;
+  readonly ids: Ids;
+  readonly host: "electron" | "loopback";
+  readonly programVersion: string;
+  /** True for the invented demo bench. */
+  readonly demo?: boolean;
+  readonly log?: (line: string) => void;
+  /** Address from which the window can save an exported file; null where the host writes files itself. */
+  readonly downloadAddress?: (fileName: string) => string | null;
+  /** Asks where an export goes; null when the person cancels. Without it exports go to the export folder. */
+  readonly chooseExportPath?: (suggested: string) => Promise<string | null>;
+}
+
+/** An open bench with its services behind one door. */
+export interface Program {
+  /** Never rejects. */
+  dispatch(name: string, rawInput: unknown): Promise<Reply<unknown>>;
+  /** Things that happened while opening and that a person should know. */
+  readonly notices: readonly string[];
+  /** Waits for exports and backups under way, closes the database and gives the lock back. */
+  close(): Promise<void>;
+}
