@@ -9,6 +9,7 @@ import normalQuantileOf from "@stdlib/stats-base-dists-normal-quantile";
 import studentCdf from "@stdlib/stats-base-dists-t-cdf";
 import studentQuantileOf from "@stdlib/stats-base-dists-t-quantile";
 import { InputError } from "../quantity/input-error.ts";
+import { LARGE_GAMMA_SHAPE, largeGammaQuantile, largeGammaTails } from "./large-gamma.ts";
 
 /*
  * The one door to the distributions library. Everything is a binary float, good to about 1e-14 of its value;
@@ -89,6 +90,8 @@ export function chiSquaredQuantile(p: number, nu: number): number {
   requireProbability(p);
   requireDegrees("nu", nu);
   if (nu === Number.POSITIVE_INFINITY) throw new InputError("nu", "must be finite");
+  // The library is wrong by up to 3 % for large ν: see large-gamma.ts.
+  if (nu >= 2 * LARGE_GAMMA_SHAPE) return 2 * largeGammaQuantile(p, nu / 2, normalQuantile(p));
   return chiSquaredQuantileOf(p, nu);
 }
 
@@ -98,7 +101,9 @@ export function chiSquaredUpperP(x: number, nu: number): number {
   requireDegrees("nu", nu);
   if (nu === Number.POSITIVE_INFINITY) throw new InputError("nu", "must be finite");
   if (x <= 0) return 1;
-  return x === Number.POSITIVE_INFINITY ? 0 : gammaInc(x / 2, nu / 2, true, true);
+  if (x === Number.POSITIVE_INFINITY) return 0;
+  if (nu >= 2 * LARGE_GAMMA_SHAPE) return largeGammaTails(nu / 2, x / 2).upper;
+  return gammaInc(x / 2, nu / 2, true, true);
 }
 
 /**
@@ -111,8 +116,8 @@ export function fQuantile(p: number, d1: number, d2: number): number {
   requireDegrees("d2", d2);
   const infinite = Number.POSITIVE_INFINITY;
   if (d1 === infinite && d2 === infinite) return 1;
-  if (d2 === infinite) return chiSquaredQuantileOf(p, d1) / d1;
-  if (d1 === infinite) return d2 / chiSquaredQuantileOf(1 - p, d2);
+  if (d2 === infinite) return chiSquaredQuantile(p, d1) / d1;
+  if (d1 === infinite) return d2 / chiSquaredQuantile(1 - p, d2);
   return fQuantileOf(p, d1, d2);
 }
 
