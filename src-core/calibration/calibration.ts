@@ -50,7 +50,10 @@ export interface CalibrationInput {
   readonly coverage: CoverageRule;
 }
 
-/** `common`: shared by calibrations from the same micrometer; `occasion`: fresh each time (JCGM 100:2008 F.1.2.3). */
+/**
+ * `common`: shared by calibrations of one train from the same micrometer (certificate, its drift and expansion, the
+ * train's distortion); `occasion`: fresh each time (JCGM 100:2008 F.1.2.3).
+ */
 export type ComponentClass = "common" | "occasion";
 
 export interface BudgetComponent {
@@ -87,17 +90,19 @@ export interface SettingResult {
   readonly interval: CertifiedInterval;
   /** Reticle interval read, div. */
   readonly divisions: Decimal;
-  /** µm/div of this setting alone. */
+  /** L/D of this setting alone at the certificate's temperature, µm/div. */
   readonly ratio: Decimal;
-  /** divisions − L/f, div. */
+  /** divisions − b·L by the line through the origin, div. */
   readonly residual: Decimal;
 }
 
 /** The result of a calibration: the factor in µm per division and everything that led to it. */
 export interface CalibrationResult {
   readonly factor: Decimal;
-  /** By the other estimator, kept beside it. */
+  /** By the other estimators, kept beside it; `factor` is the first or the second of these three. */
+  readonly originRegression: Decimal;
   readonly meanOfRatios: Decimal;
+  readonly ratioOfSums: Decimal;
   readonly settings: readonly SettingResult[];
   /** Standard deviation of the reticle readings about the fit, div; zero for a single setting. */
   readonly residualDeviation: Decimal;

@@ -1,0 +1,107 @@
+import { LEAST_RESOLUTION_LIMITS, resolutionLimitUm } from "../optics/resolution.ts";
+import { type Decimal, decimal } from "../quantity/decimal.ts";
+import { divisionsNeeded } from "./divisions-needed.ts";
+import { FLAG_KEYS, type FlagKey } from "./flag.ts";
+
+/** Everything a flag can depend on; null where it is not known or does not apply. */
+export interface FlagInput {
+  /** The two readings, div. */
+  readonly left: Decimal;
+  readonly right: Decimal;
+  /** Number of divisions of the reticle's scale, which runs from 0. */
+  readonly reticleDivisions: number;
+  /** The method's least divisions. */
+  readonly minimumDivisions: Decimal | null;
+  /** Wanted uncertainty of a size, % at k = 2, and u of one pair of readings, div. */
+  readonly wanted: { readonly percent: Decimal; readonly readingUncertainty: Decimal } | null;
+  /** µm; null while there is no factor. */
+  readonly size: Decimal | null;
+  readonly numericalAperture: Decimal | null;
+  /** Calendar dates, ISO 8601. */
+  readonly today: string;
+  readonly calibrationDueOn: string | null;
+  readonly certificateDueOn: string | null;
+  readonly headCompensated: boolean;
+  readonly personId: string | null;
+  readonly calibratedBy: string | null;
+}
+
+function isOffScale(input: FlagInput): boolean {
+  return [input.left, input.right].some(
+    (edge) => edge.lessThan(0) || edge.greaterThan(input.reticleDivisions),
+  );
+}
+
+function isTooFewDivisions(input: FlagInput): boolean {
+  const divisions = input.right.minus(input.left).abs();
+  const least = [
+    input.minimumDivisions ?? decimal(0),
+    input.wanted ? divisionsNeeded(input.wanted.readingUncertainty, input.wanted.percent) : decimal(0),
+  ];
+  return least.some((one) => divisions.lessThan(one));
+}
+
+function isNearResolution(input: FlagInput): boolean {
+  if (input.size === null || input.numericalAperture === null) return false;
+  return input.size.lessThan(resolutionLimitUm(input.numericalAperture).times(LEAST_RESOLUTION_LIMITS));
+}
+
+function isOverdue(dueOn: string | null, today: string): boolean {
+  return dueOn !== null && dueOn < today;
+}
+
+const TESTS: Record<FlagKey, (input: FlagInput) => boolean> = {
+  "off-scale": isOffScale,
+  "edges-reversed": (input) => input.right.lessThan(input.left),
+  "few-divisions": isTooFewDivisions,
+  "near-resolution": isNearResolution,
+  "calibration-overdue": (input) => isOverdue(input.calibrationDueOn, input.today),
+  "certificate-overdue": (input) => isOverdue(input.certificateDueOn, input.today),
+  "person-differs": (input) =>
+    !input.headCompensated &&
+    input.personId !== null &&
+    input.calibratedBy !== null &&
+    input.personId !== input.calibratedBy,
+};
+
+/** The flags of one dimension of one row, in the order of `FLAG_KEYS`. They inform and never block. */
+export function flagsOf(input: FlagInput): FlagKey[] {
+  return FLAG_KEYS.filter((key) => TESTS[key](input));
+}
+
+/** What each flag means and what to do about it, for screen and workbook. */
+export const FLAG_WORDS: Readonly<Record<FlagKey, { readonly meaning: string; readonly whatToDo: string }>> =
+  {
+    "off-scale": {
+      meaning: "A reading lies outside the reticle's scale.",
+      whatToDo:
+        "Check the figure typed; an object longer than the scale is measured in parts or with a lower objective.",
+    },
+    "edges-reversed": {
+      meaning: "The right edge was read left of the left edge; the size is the distance between them.",
+      whatToDo: "Check that both readings belong to this object, and read the left edge first.",
+    },
+    "few-divisions": {
+      meaning: "The object spans too few divisions for the uncertainty wanted.",
+      whatToDo: "Measure it with a higher objective, or repeat the reading.",
+    },
+    "near-resolution": {
+      meaning:
+        "The object is smaller than ten times the objective's resolution limit, so where its edges lie matters.",
+      whatToDo:
+        "Use an objective of higher numerical aperture, or report the size with an uncertainty for the edges.",
+    },
+    "calibration-overdue": {
+      meaning: "The calibration of this train is past its due date.",
+      whatToDo: "Calibrate the train again; sizes keep the factor they were converted with.",
+    },
+    "certificate-overdue": {
+      meaning: "The certificate of the stage micrometer behind this factor is past its due date.",
+      whatToDo: "Have the stage micrometer calibrated, or set a new due date with its reason.",
+    },
+    "person-differs": {
+      meaning:
+        "Another person calibrated this train, and the head changes its tube length with the distance of the eyes.",
+      whatToDo: "Set the head to the distance of the calibration, or calibrate with your own settings.",
+    },
+  };

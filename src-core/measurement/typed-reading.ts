@@ -1,0 +1,95 @@
+import type { FactorRecord } from "../contract/records/calibration.ts";
+import type { MethodDefinition, TypedReadingConditions } from "../contract/records/method.ts";
+import type { SizeRecord } from "../contract/records/sheet.ts";
+import type { Decimal } from "../quantity/decimal.ts";
+import { decimalOfText, readDecimal, textOfDecimal } from "../quantity/decimal-text.ts";
+import { type RoundingRule, reportWithUncertainty } from "../quantity/rounding.ts";
+import type { FactorInForce, ReadingConditions, SizeResult } from "./size.ts";
+import { requireReadingConditions, sizeOfDivisions } from "./size-of-divisions.ts";
+
+/**
+ * right − left of two readings as typed, div; negative when the edges were read the wrong way round.
+ * @throws InputError `left` or `right` for a reading that cannot be read
+ */
+export function divisionsOfEdges(left: string, right: string): Decimal {
+  const from = readDecimal("left", left).value;
+  return readDecimal("right", right).value.minus(from);
+}
+
+/**
+ * A method's reading conditions as typed. Empty degrees of freedom mean: taken as known.
+ * @throws InputError `reading.<key>`
+ */
+export function readReadingConditions(typed: TypedReadingConditions): ReadingConditions {
+  const read = (
+    key: "smallestFraction" | "repeatability" | "alignmentHalfAngle" | "edgeHalfWidth",
+  ): Decimal => readDecimal(`reading.${key}`, typed[key]).value;
+  const optional = (key: "repeatabilityDegreesOfFreedom" | "edgeDegreesOfFreedom"): Decimal | null =>
+    typed[key].trim() === "" ? null : readDecimal(`reading.${key}`, typed[key]).value;
+  const conditions: ReadingConditions = {
+    smallestFraction: read("smallestFraction"),
+    repeatability: read("repeatability"),
+    repeatabilityDegreesOfFreedom: optional("repeatabilityDegreesOfFreedom"),
+    alignmentHalfAngle: read("alignmentHalfAngle"),
+    ends: typed.ends,
+    edgeHalfWidth: read("edgeHalfWidth"),
+    edgeDegreesOfFreedom: optional("edgeDegreesOfFreedom"),
+    edgeKind: typed.edgeKind,
+  };
+  requireReadingConditions(conditions);
+  return conditions;
+}
+
+/** The frozen factor of a calibration as the input of a size. */
+export function factorInForceOf(record: FactorRecord): FactorInForce {
+  return {
+    factor: decimalOfText("factor.factor", record.factor),
+    standardUncertainty: decimalOfText("factor.standardUncertainty", record.standardUncertainty),
+    degreesOfFreedom:
+      record.degreesOfFreedom === null
+        ? null
+        : decimalOfText("factor.degreesOfFreedom", record.degreesOfFreedom),
+  };
+}
+
+/**
+ * A size as the text record that is frozen with its row. All digits are kept; only `shownValue` and
+ * `shownUncertainty` are rounded (U to two significant digits, JCGM 100:2008 7.2.6).
+ */
+export function sizeRecordOf(result: SizeResult, rounding: RoundingRule): SizeRecord {
+  const { uncertainty } = result;
+  const shown = reportWithUncertainty(result.size, uncertainty.expanded, rounding);
+  return {
+    value: textOfDecimal(result.size),
+    standardUncertainty: textOfDecimal(uncertainty.standard),
+    degreesOfFreedom: uncertainty.degreesOfFreedom && textOfDecimal(uncertainty.degreesOfFreedom),
+    coverageFactor: textOfDecimal(uncertainty.coverageFactor),
+    expandedUncertainty: textOfDecimal(uncertainty.expanded),
+    shownValue: shown.value,
+    shownUncertainty: shown.uncertainty,
+  };
+}
+
+/** A dimension of one row, as typed, with the factor and method it is converted by. */
+export interface TypedReading {
+  readonly left: string;
+  readonly right: string;
+  readonly factor: FactorRecord;
+  readonly definition: Pick<MethodDefinition, "reading" | "coverage" | "rounding">;
+}
+
+/**
+ * One dimension of one row from its two readings. `divisions` keeps its sign, right − left; the size is taken from its
+ * absolute value, and `flagsOf` marks edges read the wrong way round.
+ * @throws InputError `left`, `right`, `reading.<key>` or `factor.<key>`
+ */
+export function previewSize(reading: TypedReading): { divisions: Decimal; size: SizeRecord } {
+  const divisions = divisionsOfEdges(reading.left, reading.right);
+  const result = sizeOfDivisions({
+    divisions: [divisions.abs()],
+    factor: factorInForceOf(reading.factor),
+    conditions: readReadingConditions(reading.definition.reading),
+    coverage: reading.definition.coverage,
+  });
+  return { divisions, size: sizeRecordOf(result, reading.definition.rounding) };
+}

@@ -1,0 +1,48 @@
+import type {
+  BudgetComponent,
+  ComponentClass,
+  CoverageRule,
+  Uncertainty,
+} from "../calibration/calibration.ts";
+import { type Decimal, ZERO } from "../quantity/decimal.ts";
+import { combinedUncertainty } from "./combine.ts";
+import { uncertaintyOf } from "./coverage.ts";
+
+/** One line of a budget before its share is known: what was put in, u(x), and ∂result/∂x. */
+export interface BudgetEntry {
+  readonly key: string;
+  readonly name: string;
+  readonly distribution: BudgetComponent["distribution"];
+  readonly standardUncertainty: Decimal;
+  readonly unit: string;
+  readonly divisor: Decimal;
+  readonly sensitivity: Decimal;
+  readonly degreesOfFreedom: Decimal | null;
+  readonly class: ComponentClass;
+}
+
+/** A budget with its combined uncertainty; the shares add up to 1 unless every contribution is zero. */
+export interface ClosedBudget {
+  readonly components: readonly BudgetComponent[];
+  readonly uncertainty: Uncertainty;
+  /** √Σ of the components of each class. */
+  readonly common: Decimal;
+  readonly occasion: Decimal;
+}
+
+/** Adds contributions, shares and the combined uncertainty to the lines of a budget. */
+export function closeBudget(entries: readonly BudgetEntry[], rule: CoverageRule): ClosedBudget {
+  const lines = entries.map((entry) => ({
+    ...entry,
+    contribution: entry.sensitivity.times(entry.standardUncertainty).abs(),
+  }));
+  const uncertainty = uncertaintyOf(lines, rule);
+  const variance = uncertainty.standard.times(uncertainty.standard);
+  const components = lines.map((line) => ({
+    ...line,
+    share: variance.isZero() ? ZERO : line.contribution.times(line.contribution).div(variance),
+  }));
+  const of = (kind: ComponentClass): Decimal =>
+    combinedUncertainty(components.filter((one) => one.class === kind));
+  return { components, uncertainty, common: of("common"), occasion: of("occasion") };
+}
