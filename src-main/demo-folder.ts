@@ -1,0 +1,50 @@
+import { access, mkdir, mkdtemp, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { buildDemoBench } from "./demo/build-demo.ts";
+import { benchPaths } from "./ports/data-folder.ts";
+
+/** Stands in a folder whose bench is invented, so that it can never pass for a real one. */
+const MARK = "invented-demo-bench.txt";
+
+export interface ThrowawayFolder {
+  readonly folder: string;
+  remove(): Promise<void>;
+}
+
+/** A folder of this user's own for a bench that nobody keeps. */
+export async function makeThrowawayFolder(): Promise<ThrowawayFolder> {
+  const folder = await mkdtemp(join(tmpdir(), "linefall-demo-"));
+  return {
+    folder,
+    // A browser that is just closing may still write to its profile.
+    remove: () => rm(folder, { recursive: true, force: true, maxRetries: 10, retryDelay: 200 }),
+  };
+}
+
+/** Whether the bench in this folder is the invented one. */
+export function isDemoFolder(folder: string): Promise<boolean> {
+  return exists(join(folder, MARK));
+}
+
+/**
+ * Builds the demonstration bench in a folder that has none; one that is there already is left as it is.
+ * @throws {Error} with a sentence for the person when the folder holds a real bench
+ */
+export async function ensureDemoBench(folder: string): Promise<void> {
+  const paths = benchPaths(folder);
+  if (await isDemoFolder(folder)) return;
+  if (await exists(paths.databaseFile)) {
+    throw new Error(`${folder} holds a real bench: choose an empty folder for the demonstration.`);
+  }
+  await mkdir(folder, { recursive: true });
+  await buildDemoBench(paths);
+  await writeFile(join(folder, MARK), "Everything on this bench is invented.\n");
+}
+
+function exists(path: string): Promise<boolean> {
+  return access(path).then(
+    () => true,
+    () => false,
+  );
+}

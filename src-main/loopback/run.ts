@@ -1,0 +1,160 @@
+import { readFileSync } from "node:fs";
+import { mkdir } from "node:fs/promises";
+import { homedir } from "node:os";
+import { fileURLToPath } from "node:url";
+import { ensureDemoBench, isDemoFolder, makeThrowawayFolder } from "../demo-folder.ts";
+import { openBench } from "../open-bench.ts";
+import { type BuiltFiles, readBuiltWindow, readFixedFiles } from "../ports/built-files.ts";
+import { systemClock } from "../ports/clock.ts";
+import { benchPaths, dataFolder } from "../ports/data-folder.ts";
+import { randomIds } from "../ports/ids.ts";
+import type { Program } from "../program.ts";
+import { BenchUnopenable } from "../store/bench-unopenable.ts";
+import { untilToldToEnd } from "./end-signal.ts";
+import { createExportShelf, type ExportShelf } from "./export-shelf.ts";
+import { browserForWindow } from "./find-browser.ts";
+import { launchWindow } from "./launch-window.ts";
+import { recoveryAtTerminal } from "./offer-recovery.ts";
+import type { LoopbackStart } from "./options.ts";
+import { createPresence } from "./presence.ts";
+import { announceHost, findRunningHost, withdrawHost } from "./running-host.ts";
+import { startLoopbackServer } from "./server.ts";
+import { withPresenceScript } from "./with-presence-script.ts";
+
+const ROOT = new URL("../../", import.meta.url);
+/** A reloaded window is back well within this. */
+const AWAY_MS = 4000;
+
+type Log = (line: string) => void;
+
+/** What one start works with. */
+interface Run {
+  readonly start: LoopbackStart;
+  readonly folder: string;
+  /** The browser to open a window with; null serves without one. */
+  readonly browser: string | null;
+  readonly log: Log;
+}
+
+/**
+ * Serves a bench until its last window closes, or until Ctrl+C. When the bench is already served, opens one more
+ * window on it and returns.
+ * @throws BenchUnopenable or an Error with a sentence for the person
+ */
+export async function runLoopbackHost(start: LoopbackStart, log: Log): Promise<void> {
+  const surroundings = { platform: process.platform, home: homedir(), environment: process.env };
+  const throwaway = start.demo && start.folder === null ? await makeThrowawayFolder() : null;
+  const folder = throwaway?.folder ?? start.folder ?? dataFolder(surroundings);
+  const { browser, why } = start.withWindow
+    ? await browserForWindow(surroundings)
+    : { browser: null, why: null };
+  if (why !== null) log(why);
+  const run = { start, folder, browser, log };
+  try {
+    if (await joinRunningHost(run)) return;
+    if (start.demo) await ensureDemoBench(folder);
+    await serve(run);
+  } catch (error) {
+    // Two starts at the same instant: the other one has won the lock and answers by now.
+    const lost = error instanceof BenchUnopenable && error.code === "bench.locked";
+    if (!lost || !(await joinRunningHost(run))) throw error;
+  } finally {
+    await throwaway?.remove();
+  }
+}
+
+async function joinRunningHost({ folder, browser, log }: Run): Promise<boolean> {
+  const running = await findRunningHost(folder);
+  if (running === null) return false;
+  log(`This bench is open already (process ${running.pid}).`);
+  if (browser === null) log(`Open it at ${running.invitation}\nThe address works once.`);
+  else {
+    launchWindow(browser, running.invitation, folder, log);
+    log("One more window opens on it.");
+  }
+  return true;
+}
+
+async function serve(run: Run): Promise<void> {
+  const [built, entryFiles] = await Promise.all([
+    readBuiltWindow(fileURLToPath(new URL("out/renderer", ROOT))),
+    readFixedFiles(fileURLToPath(new URL("pages", import.meta.url))),
+  ]);
+  await mkdir(run.folder, { recursive: true });
+  const shelf = createExportShelf(benchPaths(run.folder).exportFolder);
+  const program = await openProgram(run, shelf);
+  try {
+    await serveProgram(run, { program, shelf, built, entryFiles });
+  } finally {
+    await program.close();
+  }
+}
+
+async function openProgram({ folder, start, log }: Run, shelf: ExportShelf): Promise<Program> {
+  const options = {
+    paths: benchPaths(folder),
+    clock: systemClock,
+    ids: randomIds,
+    host: "loopback" as const,
+    programVersion: programVersion(),
+    demo: await isDemoFolder(folder),
+    log,
+    downloadAddress: shelf.addressFor,
+  };
+  return openBench(options, recoveryAtTerminal(start.recover, log));
+}
+
+interface Parts {
+  readonly program: Program;
+  readonly shelf: ExportShelf;
+  readonly built: BuiltFiles;
+  readonly entryFiles: BuiltFiles;
+}
+
+async function serveProgram(run: Run, { program, shelf, built, entryFiles }: Parts): Promise<void> {
+  const end = untilToldToEnd();
+  const presence = createPresence(AWAY_MS, () => end.now("its last window has closed"));
+  const ownWindow = run.browser !== null;
+  const server = await startLoopbackServer({
+    port: run.start.port,
+    files: ownWindow ? withPresenceScript(built) : built,
+    entryFiles,
+    shelf,
+    dispatch: program.dispatch,
+    onEntered: () => void announce().catch((error: Error) => run.log(error.message)),
+    ...(ownWindow ? { presence } : {}),
+  });
+  // Each invitation works once: after every entry the next start must find a fresh one.
+  const announce = () =>
+    announceHost(run.folder, { pid: process.pid, address: server.address, invitation: server.invite() });
+  try {
+    await announce();
+    for (const notice of program.notices) run.log(notice);
+    const window = showBench(run, server.invite());
+    void window?.ended.then(() => {
+      if (presence.seen && presence.open === 0) end.now("its window has closed");
+      if (!presence.seen) run.log(`The window did not open. Open the bench at ${server.invite()}`);
+    });
+    const why = await end.told;
+    await window?.close();
+    run.log(`Linefall ends: ${why}.`);
+  } finally {
+    presence.stop();
+    await withdrawHost(run.folder);
+    await server.close();
+    end.forget();
+  }
+}
+
+function showBench({ browser, folder, log }: Run, address: string) {
+  if (browser === null) {
+    log(`Linefall is at ${address}\nThe address works once. Ctrl+C ends the program.`);
+    return null;
+  }
+  log(`Linefall opens in a window of ${browser}. Close the window or press Ctrl+C to end it.`);
+  return launchWindow(browser, address, folder, log);
+}
+
+function programVersion(): string {
+  return (JSON.parse(readFileSync(new URL("package.json", ROOT), "utf8")) as { version: string }).version;
+}

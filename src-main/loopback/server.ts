@@ -1,0 +1,251 @@
+import { createReadStream } from "node:fs";
+import { stat } from "node:fs/promises";
+import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
+import type { AddressInfo } from "node:net";
+import { isCallName } from "#core/contract/calls.ts";
+import type { CallError, Reply } from "#core/contract/reply.ts";
+import type { BuiltFile, BuiltFiles } from "../ports/built-files.ts";
+import { RESPONSE_HEADERS } from "../ports/content-policy.ts";
+import type { ExportShelf, ShelvedFile } from "./export-shelf.ts";
+import { readJsonBody } from "./json-body.ts";
+import type { Presence } from "./presence.ts";
+import { type Refusal, refusalOf, refused, unknownCall, WITHOUT_SESSION } from "./request-guard.ts";
+import { HOST_MARK } from "./running-host.ts";
+import { createSessionTokens, type SessionTokens } from "./session-token.ts";
+
+export interface LoopbackOptions {
+  /** 0 takes any free port. */
+  readonly port: number;
+  /** The built window; needs a session. */
+  readonly files: BuiltFiles;
+  /** What a browser may load before it has a session: `/enter` and its script. */
+  readonly entryFiles: BuiltFiles;
+  readonly shelf: ExportShelf;
+  readonly dispatch: (name: string, rawInput: unknown) => Promise<Reply<unknown>>;
+  /** Told when an invitation has been exchanged for a session. */
+  readonly onEntered?: () => void;
+  /** Told of windows that come and go; without it `/presence` does not exist. */
+  readonly presence?: Presence;
+}
+
+export interface LoopbackServer {
+  /** `http://127.0.0.1:PORT` */
+  readonly address: string;
+  /** A fresh one-time address: `http://127.0.0.1:PORT/enter#TOKEN`. */
+  invite(): string;
+  /** Stops listening, lets calls under way finish, and closes what is left. */
+  close(): Promise<void>;
+}
+
+const HEADERS = { ...RESPONSE_HEADERS, [HOST_MARK.header]: HOST_MARK.value };
+
+/**
+ * The loopback host's door. It listens on 127.0.0.1 only and knows these requests:
+ *
+ * - `GET /enter`, `/enter.js`: the entry page; its script sends the address's token
+ * - `POST /enter` `{token}`: 204 and the session cookie, or 403
+ * - `GET /` and the built files: with a session (`/` without one leads to `/enter`)
+ * - `POST /call/NAME`, body the call's input: 200 and the Reply, refusals of a service included
+ * - `GET /export/ID`: a workbook exported in this run, as a download
+ * - `POST /presence`: answered only when the program ends
+ *
+ * The guard's own refusals are Replies as well, with status 400, 403, 404, 405, 413 or 415.
+ * @throws when the port cannot be taken
+ */
+export async function startLoopbackServer(options: LoopbackOptions): Promise<LoopbackServer> {
+  const server = createServer({ requestTimeout: 60_000 });
+  await listening(server, options.port);
+  const host = `127.0.0.1:${(server.address() as AddressInfo).port}`;
+  const door = createDoor(options, host);
+  server.on("request", (request, response) => {
+    door.answer(request, response).catch(() => response.destroy());
+  });
+  return {
+    address: `http://${host}`,
+    invite: () => `http://${host}/enter#${door.tokens.invite()}`,
+    async close() {
+      const closed = new Promise<void>((resolve) => server.close(() => resolve()));
+      door.letWindowsGo();
+      server.closeIdleConnections();
+      await door.settled();
+      server.closeAllConnections();
+      await closed;
+    },
+  };
+}
+
+function listening(server: Server, port: number): Promise<void> {
+  return new Promise((resolve, reject) => {
+    server.once("error", reject);
+    server.listen({ host: "127.0.0.1", port, exclusive: true }, () => {
+      server.off("error", reject);
+      resolve();
+    });
+  });
+}
+
+interface Door {
+  readonly tokens: SessionTokens;
+  answer(request: IncomingMessage, response: ServerResponse): Promise<void>;
+  letWindowsGo(): void;
+  /** Resolves when every call under way has been answered. */
+  settled(): Promise<void>;
+}
+
+function createDoor(options: LoopbackOptions, host: string): Door {
+  const tokens = createSessionTokens(Number(host.split(":")[1]));
+  const callsUnderWay = new Set<Promise<void>>();
+  const windows = new Set<ServerResponse>();
+
+  async function answer(request: IncomingMessage, response: ServerResponse): Promise<void> {
+    const head = {
+      method: request.method ?? "",
+      hosts: request.headersDistinct.host ?? [],
+      origin: request.headers.origin,
+      site: headerOf(request, "sec-fetch-site"),
+      contentType: request.headers["content-type"],
+    };
+    const refusal = refusalOf(head, host);
+    if (refusal !== null) return refuse(response, refusal);
+    const path = request.url ?? "";
+    const admitted = tokens.admits(request.headers.cookie);
+    return head.method === "GET" ? get(path, admitted, response) : post(path, admitted, request, response);
+  }
+
+  async function get(path: string, admitted: boolean, response: ServerResponse): Promise<void> {
+    const entry = options.entryFiles.get(path === "/enter" ? "/enter.html" : path);
+    if (entry !== undefined) return sendFile(response, entry);
+    if (!admitted && path === "/") return send(response, 303, null, { location: "/enter" });
+    if (!admitted) return refuse(response, WITHOUT_SESSION);
+    const file = options.files.get(path === "/" ? "/index.html" : path);
+    if (file !== undefined) return sendFile(response, file);
+    const shelved = options.shelf.find(path);
+    if (shelved !== null) return sendDownload(response, shelved);
+    return refuse(response, refused(404, "There is nothing at this address."));
+  }
+
+  async function post(
+    path: string,
+    admitted: boolean,
+    request: IncomingMessage,
+    response: ServerResponse,
+  ): Promise<void> {
+    if (path === "/enter") return enter(request, response);
+    if (!admitted) return refuse(response, WITHOUT_SESSION);
+    if (path === "/presence" && options.presence !== undefined) {
+      return keepOpen(response, options.presence);
+    }
+    if (!path.startsWith("/call/"))
+      return refuse(response, refused(404, "There is nothing at this address."));
+    const name = path.slice("/call/".length);
+    if (!isCallName(name)) return refuse(response, unknownCall(name));
+    const call = dispatchCall(name, request, response);
+    callsUnderWay.add(call);
+    return call.finally(() => callsUnderWay.delete(call));
+  }
+
+  async function enter(request: IncomingMessage, response: ServerResponse): Promise<void> {
+    const body = await readJsonBody(request);
+    if (body.refusal !== null) return refuse(response, body.refusal);
+    const token = tokenOf(body.value);
+    const session = token === null ? null : tokens.redeem(token);
+    if (session === null) return refuse(response, refused(403, "This address has been used already."));
+    send(response, 204, null, { "set-cookie": tokens.cookieOf(session) });
+    options.onEntered?.();
+  }
+
+  async function dispatchCall(
+    name: string,
+    request: IncomingMessage,
+    response: ServerResponse,
+  ): Promise<void> {
+    const body = await readJsonBody(request);
+    if (body.refusal !== null) return refuse(response, body.refusal);
+    sendJson(response, 200, await options.dispatch(name, body.value));
+  }
+
+  async function keepOpen(response: ServerResponse, presence: Presence): Promise<void> {
+    windows.add(response);
+    presence.arrive();
+    response.on("close", () => {
+      windows.delete(response);
+      presence.leave();
+    });
+    response.writeHead(200, { ...HEADERS, "content-type": "text/plain" });
+    response.flushHeaders();
+  }
+
+  return {
+    tokens,
+    answer,
+    letWindowsGo() {
+      for (const response of windows) response.end();
+    },
+    async settled() {
+      await Promise.allSettled(callsUnderWay);
+    },
+  };
+}
+
+function headerOf(request: IncomingMessage, name: string): string | undefined {
+  const values = request.headersDistinct[name];
+  return values?.join(", ");
+}
+
+function tokenOf(value: unknown): string | null {
+  if (typeof value !== "object" || value === null || !Object.hasOwn(value, "token")) return null;
+  const token = (value as { token: unknown }).token;
+  return typeof token === "string" && token.length <= 200 ? token : null;
+}
+
+function refuse(response: ServerResponse, refusal: Refusal): void {
+  // Whatever body is still on its way is not wanted: the connection ends with the answer.
+  sendJson(response, refusal.status, failure(refusal.error), { connection: "close" });
+}
+
+function failure(error: CallError): Reply<never> {
+  return { ok: false, error };
+}
+
+function sendJson(
+  response: ServerResponse,
+  status: number,
+  reply: Reply<unknown>,
+  headers: Record<string, string> = {},
+): void {
+  const body = Buffer.from(JSON.stringify(reply));
+  send(response, status, body, { "content-type": "application/json; charset=utf-8", ...headers });
+}
+
+function sendFile(response: ServerResponse, file: BuiltFile): void {
+  send(response, 200, file.body, { "content-type": file.type });
+}
+
+async function sendDownload(response: ServerResponse, file: ShelvedFile): Promise<void> {
+  const size = await stat(file.path).then(
+    (found) => found.size,
+    () => null,
+  );
+  if (size === null)
+    return refuse(response, refused(404, `${file.fileName} is not there any more: export again.`));
+  response.writeHead(200, {
+    ...HEADERS,
+    "content-type": "application/octet-stream",
+    "content-length": size,
+    "content-disposition": `attachment; filename*=UTF-8''${encodeURIComponent(file.fileName)}`,
+  });
+  createReadStream(file.path)
+    .on("error", () => response.destroy())
+    .pipe(response);
+}
+
+function send(
+  response: ServerResponse,
+  status: number,
+  body: Buffer | null,
+  headers: Record<string, string>,
+): void {
+  const length = body === null ? {} : { "content-length": String(body.length) };
+  response.writeHead(status, { ...HEADERS, ...length, ...headers });
+  response.end(body ?? undefined);
+}

@@ -1,0 +1,95 @@
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import type { Reply } from "#core/contract/reply.ts";
+import { createExportShelf } from "#main/loopback/export-shelf.ts";
+import type { Presence } from "#main/loopback/presence.ts";
+import { startLoopbackServer } from "#main/loopback/server.ts";
+import { readFixedFiles } from "#main/ports/built-files.ts";
+import { type Answer, type Asked, ask } from "../../support/raw-http.ts";
+
+const PAGES = fileURLToPath(new URL("../../../src-main/loopback/pages", import.meta.url));
+
+/** What reached the services: nothing, when the guard does its work. */
+export interface Dispatched {
+  readonly name: string;
+  readonly input: unknown;
+}
+
+/** A real server on a real port, with a small window and services that only write down what reaches them. */
+export async function openDoor(options: { presence?: Presence; reply?: () => Promise<Reply<unknown>> } = {}) {
+  const folder = mkdtempSync(join(tmpdir(), "linefall-door-"));
+  const window = join(folder, "window");
+  const exportFolder = join(folder, "exports");
+  for (const made of [window, exportFolder]) mkdirSync(made);
+  writeFileSync(join(window, "index.html"), "<!doctype html><title>bench</title>");
+  writeFileSync(join(window, "window.js"), "export {};");
+  writeFileSync(join(folder, "secret.txt"), "outside the window");
+  const dispatched: Dispatched[] = [];
+  let entered = 0;
+  const shelf = createExportShelf(exportFolder);
+  const server = await startLoopbackServer({
+    port: 0,
+    files: await readFixedFiles(window),
+    entryFiles: await readFixedFiles(PAGES),
+    shelf,
+    async dispatch(name, input) {
+      dispatched.push({ name, input });
+      return (await options.reply?.()) ?? { ok: true, value: { name } };
+    },
+    onEntered: () => {
+      entered += 1;
+    },
+    ...(options.presence === undefined ? {} : { presence: options.presence }),
+  });
+  const port = Number(new URL(server.address).port);
+  const own = {
+    host: `127.0.0.1:${port}`,
+    origin: server.address,
+    "sec-fetch-site": "same-origin",
+    "content-type": "application/json",
+  };
+  const tokenOf = (address: string) => new URL(address).hash.slice(1);
+
+  async function enter(token = tokenOf(server.invite())): Promise<Answer> {
+    return ask(port, { method: "POST", path: "/enter", headers: own, body: JSON.stringify({ token }) });
+  }
+  async function session(): Promise<string> {
+    const cookie = (await enter()).headers["set-cookie"]?.[0] ?? "";
+    return cookie.split(";")[0] ?? "";
+  }
+  return {
+    server,
+    port,
+    own,
+    shelf,
+    exportFolder,
+    dispatched,
+    enteredTimes: () => entered,
+    enter,
+    session,
+    tokenOf,
+    /** A POST as the window makes it, changed as the attack wants: an empty header value takes it away. */
+    async post(
+      path: string,
+      changed: Record<string, string> = {},
+      body: Asked["body"] = "{}",
+    ): Promise<Answer> {
+      const all = { ...own, cookie: await session(), ...changed };
+      const headers = Object.fromEntries(Object.entries(all).filter(([, value]) => value !== ""));
+      return ask(port, { method: "POST", path, headers, body });
+    },
+    async get(path: string, changed: Record<string, string> = {}): Promise<Answer> {
+      const all = { host: own.host, "sec-fetch-site": "same-origin", cookie: await session(), ...changed };
+      const headers = Object.fromEntries(Object.entries(all).filter(([, value]) => value !== ""));
+      return ask(port, { path, headers });
+    },
+    async close() {
+      await server.close();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+export type OpenDoor = Awaited<ReturnType<typeof openDoor>>;
