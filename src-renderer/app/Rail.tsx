@@ -1,0 +1,43 @@
+import { Ruler } from "../parts/Ruler.tsx";
+import { keysOf } from "./keymap.ts";
+import { SCREEN_START, SCREEN_TITLES, SCREENS } from "./location.ts";
+import { useNavigation, useNavigationState } from "./navigation-context.tsx";
+import styles from "./Rail.module.css";
+import { ScreenIcon } from "./ScreenIcon.tsx";
+import { SCREEN_OF } from "./screens.tsx";
+
+/** The screens at the left, each with its key; the one shown reaches over to the engraved scale. */
+export function Rail({ enabled }: { enabled: boolean }) {
+  const navigation = useNavigation();
+  const { location } = useNavigationState();
+  return (
+    <nav className={styles.rail} aria-label="Screens">
+      <p className={styles.name}>
+        <ScreenIcon screen="mark" />
+        Linefall
+      </p>
+      <ul className={styles.list}>
+        {SCREENS.filter((screen) => SCREEN_OF[screen]).map((screen) => (
+          <li key={screen}>
+            <button
+              type="button"
+              className={styles.item}
+              disabled={!enabled}
+              aria-current={enabled && location.screen === screen ? "page" : undefined}
+              onClick={() => navigation.go(SCREEN_START[screen])}
+            >
+              <ScreenIcon screen={screen} />
+              <span>{SCREEN_TITLES[screen]}</span>
+              <span aria-hidden="true" className={styles.key}>
+                {keysOf(`go.${screen}`)[0]}
+              </span>
+            </button>
+          </li>
+        ))}
+      </ul>
+      <div className={styles.scale}>
+        <Ruler upright />
+      </div>
+    </nav>
+  );
+}

@@ -1,0 +1,71 @@
+import { useState } from "react";
+import { useCall } from "../bridge/use-call.ts";
+import { Notice } from "../parts/Notice.tsx";
+import { FaultBoundary } from "./FaultBoundary.tsx";
+import { KeyMapDialog } from "./KeyMapDialog.tsx";
+import { LeaveQuestion } from "./LeaveQuestion.tsx";
+import { SCREEN_START, SCREEN_TITLES, SCREENS, type ScreenName } from "./location.ts";
+import { useNavigation, useNavigationState } from "./navigation-context.tsx";
+import { PersonDialog } from "./PersonDialog.tsx";
+import { Rail } from "./Rail.tsx";
+import styles from "./Shell.module.css";
+import { drawScreen } from "./screens.tsx";
+import { TopStrip } from "./TopStrip.tsx";
+import { useCommand } from "./use-command.tsx";
+import { WhoIsAtTheBench } from "./WhoIsAtTheBench.tsx";
+
+type Open = "keys" | "person" | null;
+
+/** Everything around a screen: rail, top strip, questions, first run. */
+export function Shell() {
+  const [open, setOpen] = useState<Open>(null);
+  const { data: status, error, reload } = useCall("bench.status", {});
+  const { location } = useNavigationState();
+  const close = () => setOpen(null);
+
+  useCommand("app.keys", () => setOpen("keys"));
+  useCommand("app.person", status?.personInUse ? () => setOpen("person") : null);
+  useScreenKeys(status?.personInUse != null);
+
+  return (
+    <div className={styles.shell}>
+      <a className={styles.skip} href="#main">
+        To the screen
+      </a>
+      <Rail enabled={status?.personInUse != null} />
+      <TopStrip status={status} onPerson={() => setOpen("person")} onKeys={() => setOpen("keys")} />
+      <main id="main" className={styles.main} tabIndex={-1}>
+        {error ? (
+          <Notice kind="fault" live title={error.message} hint={error.hint}>
+            <p>
+              <button type="button" onClick={reload}>
+                Ask again
+              </button>
+            </p>
+          </Notice>
+        ) : null}
+        {status && !status.personInUse ? <WhoIsAtTheBench first onChosen={() => undefined} /> : null}
+        {status?.personInUse ? (
+          <FaultBoundary key={location.screen} where={`the screen ${SCREEN_TITLES[location.screen]}`}>
+            {drawScreen(location)}
+          </FaultBoundary>
+        ) : null}
+      </main>
+      {open === "keys" ? <KeyMapDialog onClose={close} /> : null}
+      {open === "person" ? <PersonDialog onClose={close} /> : null}
+      <LeaveQuestion />
+    </div>
+  );
+}
+
+function useScreenKeys(enabled: boolean): void {
+  const navigation = useNavigation();
+  const go = (screen: ScreenName) => (enabled ? () => navigation.go(SCREEN_START[screen]) : null);
+  useCommand("go.bench", go(SCREENS[0]));
+  useCommand("go.calibrate", go(SCREENS[1]));
+  useCommand("go.measure", go(SCREENS[2]));
+  useCommand("go.registers", go(SCREENS[3]));
+  useCommand("go.records", go(SCREENS[4]));
+  useCommand("go.about", go(SCREENS[5]));
+  useCommand("go.back", enabled ? () => navigation.back() : null);
+}

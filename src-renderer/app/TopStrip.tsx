@@ -1,0 +1,64 @@
+import { useState } from "react";
+import type { BenchStatus } from "#core/contract/records/bench.ts";
+import { Button } from "../parts/Button.tsx";
+import { Ruler } from "../parts/Ruler.tsx";
+import { keysOf } from "./keymap.ts";
+import { useNavigation, useNavigationState } from "./navigation-context.tsx";
+import styles from "./TopStrip.module.css";
+import { rememberedTheme, showTheme } from "./theme.ts";
+import { useCommand } from "./use-command.tsx";
+
+export interface TopStripProps {
+  readonly status: BenchStatus | undefined;
+  readonly onPerson: () => void;
+  readonly onKeys: () => void;
+}
+
+/** Which bench, who is at it, and the three switches that every screen has. */
+export function TopStrip({ status, onPerson, onKeys }: TopStripProps) {
+  const navigation = useNavigation();
+  const { canGoBack } = useNavigationState();
+  const [theme, setTheme] = useState(() => rememberedTheme(localStorage));
+  const other = theme === "dim" ? "light" : "dim";
+  const change = () => {
+    showTheme(other, document.documentElement, localStorage);
+    setTheme(other);
+  };
+  useCommand("app.theme", change);
+  const person = status?.personInUse;
+  return (
+    <header className={styles.strip}>
+      <div className={styles.line}>
+        <Button look="quiet" disabled={!canGoBack} onClick={() => navigation.back()} keyHint="Alt+←">
+          Back
+        </Button>
+        <p className={styles.bench} title={status?.databasePath}>
+          {status ? benchName(status.databasePath) : "…"}
+        </p>
+        {status?.demo ? <p className={styles.demo}>invented demo data</p> : null}
+        <span className={styles.space} />
+        {person ? (
+          <Button look="quiet" onClick={onPerson} keyHint={keysOf("app.person")[0]}>
+            <span>
+              <span className={styles.soft}>At the bench: </span>
+              {person.name}
+            </span>
+          </Button>
+        ) : null}
+        <Button look="quiet" onClick={change} keyHint={keysOf("app.theme")[0]}>
+          {other === "light" ? "Light" : "Dim"}
+        </Button>
+        <Button look="quiet" onClick={onKeys} keyHint={keysOf("app.keys")[0]}>
+          Keys
+        </Button>
+      </div>
+      <Ruler />
+    </header>
+  );
+}
+
+/** The file's name without folder and ending: that is how a bench is told apart from another. */
+function benchName(path: string): string {
+  const file = path.split(/[\\/]/).at(-1) ?? path;
+  return `Bench “${file.replace(/\.[^.]+$/, "")}”`;
+}

@@ -1,0 +1,69 @@
+import { useState } from "react";
+import type { CallError } from "#core/contract/reply.ts";
+import { useClient } from "../bridge/bridge-context.tsx";
+import { useCall } from "../bridge/use-call.ts";
+import { Button } from "../parts/Button.tsx";
+import { Notice } from "../parts/Notice.tsx";
+import { PersonForm } from "../parts/PersonForm.tsx";
+import { Ruler } from "../parts/Ruler.tsx";
+import styles from "./WhoIsAtTheBench.module.css";
+
+export interface WhoProps {
+  /** First run: stands alone on the screen under its own heading. */
+  readonly first?: boolean;
+  readonly onChosen: () => void;
+}
+
+/** Chooses who is at the bench, or registers a new person and chooses that one. */
+export function WhoIsAtTheBench({ first = false, onChosen }: WhoProps) {
+  const client = useClient();
+  const { data: people = [], error } = useCall("people.list", {});
+  const [refusal, setRefusal] = useState<CallError | null>(null);
+  const [adding, setAdding] = useState(false);
+
+  const choose = async (personId: string): Promise<void> => {
+    const reply = await client("people.choose", { personId });
+    if (reply.ok) onChosen();
+    else setRefusal(reply.error);
+  };
+
+  const form = adding || people.length === 0;
+  const problem = refusal ?? error;
+  return (
+    <div className={styles.who} data-first={first}>
+      {first ? (
+        <header>
+          <h1>Who is at the bench?</h1>
+          <p className={styles.lead}>
+            Every reading and every decision is kept with the name of who made it.
+          </p>
+          <Ruler strong />
+        </header>
+      ) : null}
+      {problem ? <Notice kind="fault" live title={problem.message} hint={problem.hint} /> : null}
+      {people.length > 0 ? (
+        <ul className={styles.people}>
+          {people.map((person) => (
+            <li key={person.id}>
+              <Button onClick={() => void choose(person.id)}>
+                <span>{person.name}</span>
+                <span className={styles.initials}>{person.initials}</span>
+              </Button>
+            </li>
+          ))}
+        </ul>
+      ) : null}
+      {form ? (
+        <PersonForm
+          submit="Register and start"
+          onSaved={(person) => void choose(person.id)}
+          onCancel={people.length > 0 ? () => setAdding(false) : undefined}
+        />
+      ) : (
+        <p>
+          <Button onClick={() => setAdding(true)}>Someone else …</Button>
+        </p>
+      )}
+    </div>
+  );
+}

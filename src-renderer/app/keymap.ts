@@ -1,0 +1,82 @@
+/** One key of the program: what it does, where it works. */
+export interface KeyEntry {
+  readonly id: string;
+  /** Chords as `chordOf` names them; any of them works. */
+  readonly keys: readonly string[];
+  readonly words: string;
+  readonly group: "Everywhere" | "Forms" | "Bench" | "Lists" | "Calibrate" | "Measure";
+  /**
+   * `dispatched`: the dispatcher runs the handler that `useCommand` gave. `in place`: the field or grid that has the
+   * focus answers the key itself; the entry is there for the key map.
+   */
+  readonly by: "dispatched" | "in place";
+}
+
+/** Every key there is. The key map (F1) is drawn from this table. */
+export const KEYMAP = [
+  { id: "go.bench", keys: ["Alt+1"], words: "Bench", group: "Everywhere", by: "dispatched" },
+  { id: "go.calibrate", keys: ["Alt+2"], words: "Calibrate", group: "Everywhere", by: "dispatched" },
+  { id: "go.measure", keys: ["Alt+3"], words: "Measure", group: "Everywhere", by: "dispatched" },
+  { id: "go.registers", keys: ["Alt+4"], words: "Registers", group: "Everywhere", by: "dispatched" },
+  { id: "go.records", keys: ["Alt+5"], words: "Records", group: "Everywhere", by: "dispatched" },
+  { id: "go.about", keys: ["Alt+6"], words: "About", group: "Everywhere", by: "dispatched" },
+  {
+    id: "go.back",
+    keys: ["Alt+ArrowLeft"],
+    words: "Back to where you were",
+    group: "Everywhere",
+    by: "dispatched",
+  },
+  { id: "app.keys", keys: ["F1"], words: "This key map", group: "Everywhere", by: "dispatched" },
+  {
+    id: "app.person",
+    keys: ["F4"],
+    words: "Change the person at the bench",
+    group: "Everywhere",
+    by: "dispatched",
+  },
+  { id: "app.theme", keys: ["F8"], words: "Light or dim", group: "Everywhere", by: "dispatched" },
+  { id: "form.submit", keys: ["Ctrl+Enter"], words: "Save the form", group: "Forms", by: "in place" },
+  {
+    id: "form.close",
+    keys: ["Escape"],
+    words: "Close a question or this key map",
+    group: "Forms",
+    by: "in place",
+  },
+  {
+    id: "bench.choose",
+    keys: ["1", "2", "3", "4", "5", "6", "7", "8", "9"],
+    words: "Start the job with this number",
+    group: "Bench",
+    by: "dispatched",
+  },
+  {
+    id: "list.add",
+    keys: ["Alt+N", "Insert"],
+    words: "Add a record to this list",
+    group: "Lists",
+    by: "dispatched",
+  },
+  {
+    id: "list.next",
+    keys: ["Alt+PageDown"],
+    words: "Next part of the screen",
+    group: "Lists",
+    by: "dispatched",
+  },
+  {
+    id: "list.previous",
+    keys: ["Alt+PageUp"],
+    words: "Previous part of the screen",
+    group: "Lists",
+    by: "dispatched",
+  },
+] as const satisfies readonly KeyEntry[];
+
+export type CommandId = Extract<(typeof KEYMAP)[number], { by: "dispatched" }>["id"];
+
+/** The keys of a command, for a hint beside its button. */
+export function keysOf(id: (typeof KEYMAP)[number]["id"]): readonly string[] {
+  return KEYMAP.find((entry) => entry.id === id)?.keys ?? [];
+}

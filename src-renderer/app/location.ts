@@ -1,0 +1,56 @@
+import { z } from "zod";
+import { Id } from "#core/contract/records/primitives.ts";
+
+export const REGISTERS = ["people", "microscopes", "micrometers", "methods"] as const;
+export type RegisterName = (typeof REGISTERS)[number];
+
+export const SHELVES = ["sheets", "calibrations", "trail", "verify", "backups"] as const;
+export type ShelfName = (typeof SHELVES)[number];
+
+export const ABOUT_PARTS = ["program", "cautions", "model", "selftest", "licences"] as const;
+export type AboutPart = (typeof ABOUT_PARTS)[number];
+
+/** Where the person is: one screen with what it has open. Plain data, so that it survives a reload. */
+export const Location = z.discriminatedUnion("screen", [
+  z.strictObject({ screen: z.literal("bench") }),
+  z.strictObject({
+    screen: z.literal("calibrate"),
+    trainId: Id.nullable(),
+    /** A draft to go on with. */
+    calibrationId: Id.nullable(),
+  }),
+  z.strictObject({ screen: z.literal("measure"), sheetId: Id.nullable() }),
+  z.strictObject({
+    screen: z.literal("registers"),
+    register: z.enum(REGISTERS),
+    /** The record shown; null: none yet. */
+    recordId: Id.nullable(),
+    /** The form shown in place of the record. */
+    form: z.enum(["new", "objective", "eyepiece", "certificate", "version"]).nullable(),
+  }),
+  z.strictObject({ screen: z.literal("records"), shelf: z.enum(SHELVES), recordId: Id.nullable() }),
+  z.strictObject({ screen: z.literal("about"), part: z.enum(ABOUT_PARTS) }),
+]);
+export type Location = z.infer<typeof Location>;
+export type ScreenName = Location["screen"];
+
+export const SCREENS = ["bench", "calibrate", "measure", "registers", "records", "about"] as const;
+
+/** Where a screen opens when nothing particular is asked of it. */
+export const SCREEN_START: { readonly [N in ScreenName]: Extract<Location, { screen: N }> } = {
+  bench: { screen: "bench" },
+  calibrate: { screen: "calibrate", trainId: null, calibrationId: null },
+  measure: { screen: "measure", sheetId: null },
+  registers: { screen: "registers", register: "microscopes", recordId: null, form: null },
+  records: { screen: "records", shelf: "sheets", recordId: null },
+  about: { screen: "about", part: "program" },
+};
+
+export const SCREEN_TITLES: Readonly<Record<ScreenName, string>> = {
+  bench: "Bench",
+  calibrate: "Calibrate",
+  measure: "Measure",
+  registers: "Registers",
+  records: "Records",
+  about: "About",
+};

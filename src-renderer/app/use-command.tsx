@@ -1,0 +1,41 @@
+import { createContext, type ReactNode, useContext, useEffect, useRef } from "react";
+import { type CommandHandler, KeyDispatcher } from "./key-dispatcher.ts";
+import type { CommandId } from "./keymap.ts";
+
+const DispatcherContext = createContext(new KeyDispatcher());
+const LayerContext = createContext(0);
+
+/** Hears keys for everything inside. */
+export function KeyboardProvider({
+  dispatcher,
+  children,
+}: {
+  dispatcher: KeyDispatcher;
+  children: ReactNode;
+}) {
+  useEffect(() => dispatcher.listen(window), [dispatcher]);
+  return <DispatcherContext value={dispatcher}>{children}</DispatcherContext>;
+}
+
+/** While drawn, only commands given inside run: for a dialog. */
+export function KeyLayer({ children }: { children: ReactNode }) {
+  const dispatcher = useContext(DispatcherContext);
+  const layer = useContext(LayerContext) + 1;
+  useEffect(() => dispatcher.openLayer(layer), [dispatcher, layer]);
+  return <LayerContext value={layer}>{children}</LayerContext>;
+}
+
+/** Gives the handler of a command of the key table while the component is drawn; null: none at the moment. */
+export function useCommand(id: CommandId, run: CommandHandler | null): void {
+  const dispatcher = useContext(DispatcherContext);
+  const layer = useContext(LayerContext);
+  const latest = useRef(run);
+  useEffect(() => {
+    latest.current = run;
+  });
+  const given = run !== null;
+  useEffect(
+    () => (given ? dispatcher.register(id, layer, (chord) => latest.current?.(chord)) : undefined),
+    [dispatcher, id, layer, given],
+  );
+}

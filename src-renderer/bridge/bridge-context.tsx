@@ -1,0 +1,35 @@
+import { createContext, type ReactNode, useContext } from "react";
+import type { Client } from "#core/contract/calls.ts";
+import { CallCache } from "./call-cache.ts";
+import { createClient } from "./client.ts";
+import type { Transport } from "./transport.ts";
+
+export interface Bridge {
+  readonly client: Client;
+  readonly cache: CallCache;
+}
+
+/** A client and its cache over one transport. */
+export function createBridge(transport: Transport): Bridge {
+  const cache = new CallCache();
+  const client = createClient(transport, { onDone: (name) => cache.afterCall(name) });
+  cache.use(client);
+  return { client, cache };
+}
+
+const BridgeContext = createContext<Bridge | null>(null);
+
+export function BridgeProvider({ bridge, children }: { bridge: Bridge; children: ReactNode }) {
+  return <BridgeContext value={bridge}>{children}</BridgeContext>;
+}
+
+export function useBridge(): Bridge {
+  const bridge = useContext(BridgeContext);
+  if (!bridge) throw new Error("A screen was drawn outside BridgeProvider.");
+  return bridge;
+}
+
+/** The typed client, for acts. */
+export function useClient(): Client {
+  return useBridge().client;
+}

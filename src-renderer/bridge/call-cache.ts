@@ -1,0 +1,103 @@
+import type { CallInput, CallName, CallOutput, Client } from "#core/contract/calls.ts";
+import type { CallError } from "#core/contract/reply.ts";
+import { outOfDateAfter } from "./what-changes.ts";
+
+/** What is known about one read. */
+export interface CallState<N extends CallName> {
+  /** The last good answer; stays while a newer one is fetched or refused. */
+  readonly data: CallOutput<N> | undefined;
+  /** Why the last fetch was refused. */
+  readonly error: CallError | undefined;
+  /** An answer is awaited. */
+  readonly busy: boolean;
+}
+
+interface Entry {
+  readonly name: CallName;
+  readonly input: unknown;
+  state: CallState<CallName>;
+  stale: boolean;
+  /** Counts fetches, so that a late answer of an older fetch is dropped. */
+  fetches: number;
+  readonly listeners: Set<() => void>;
+}
+
+/** Key of a read: its name and its input with the keys in the order given. */
+export function keyOfCall(name: CallName, input: unknown): string {
+  return `${name} ${JSON.stringify(input)}`;
+}
+
+/** Keeps the answers of reads for the components that show them, and fetches again what an act has changed. */
+export class CallCache {
+  readonly #entries = new Map<string, Entry>();
+  #client: Client | null = null;
+
+  /** Joins the cache to its client; the client tells the cache about acts through `afterCall`. */
+  use(client: Client): void {
+    this.#client = client;
+  }
+
+  #entry(name: CallName, input: unknown): Entry {
+    const key = keyOfCall(name, input);
+    const known = this.#entries.get(key);
+    if (known) return known;
+    const entry: Entry = {
+      name,
+      input,
+      state: { data: undefined, error: undefined, busy: false },
+      stale: true,
+      fetches: 0,
+      listeners: new Set(),
+    };
+    this.#entries.set(key, entry);
+    return entry;
+  }
+
+  read<N extends CallName>(name: N, input: CallInput<N>): CallState<N> {
+    return this.#entry(name, input).state as CallState<N>;
+  }
+
+  subscribe<N extends CallName>(name: N, input: CallInput<N>, listener: () => void): () => void {
+    const entry = this.#entry(name, input);
+    entry.listeners.add(listener);
+    if (entry.stale) this.#fetch(entry);
+    return () => entry.listeners.delete(listener);
+  }
+
+  reload<N extends CallName>(name: N, input: CallInput<N>): void {
+    this.#fetch(this.#entry(name, input));
+  }
+
+  /** Marks what `done` has changed as out of date and fetches again what is on screen. */
+  afterCall(done: CallName): void {
+    const names = outOfDateAfter(done);
+    for (const entry of this.#entries.values()) {
+      if (!names.includes(entry.name)) continue;
+      entry.stale = true;
+      if (entry.listeners.size > 0) this.#fetch(entry);
+    }
+  }
+
+  #fetch(entry: Entry): void {
+    if (!this.#client) return;
+    entry.stale = false;
+    entry.fetches += 1;
+    const fetch = entry.fetches;
+    this.#set(entry, { ...entry.state, busy: true });
+    void this.#client(entry.name, entry.input as never).then((reply) => {
+      if (fetch !== entry.fetches) return;
+      entry.stale ||= !reply.ok;
+      this.#set(
+        entry,
+        reply.ok
+          ? { data: reply.value, error: undefined, busy: false }
+          : { data: entry.state.data, error: reply.error, busy: false },
+      );
+    });
+  }
+
+  #set(entry: Entry, state: CallState<CallName>): void {
+    entry.state = state;
+    for (const listener of entry.listeners) listener();
+  }
+}

@@ -1,0 +1,25 @@
+import "./app/base.css";
+import { StrictMode } from "react";
+import { createRoot } from "react-dom/client";
+import { App } from "./app/App.tsx";
+import { KeyDispatcher } from "./app/key-dispatcher.ts";
+import { Navigation } from "./app/navigation.ts";
+import { rememberedTheme, showTheme } from "./app/theme.ts";
+import { createBridge } from "./bridge/bridge-context.tsx";
+import { electronTransport } from "./bridge/electron-transport.ts";
+import { loopbackTransport } from "./bridge/loopback-transport.ts";
+
+showTheme(rememberedTheme(localStorage), document.documentElement, localStorage);
+
+const place = document.getElementById("linefall");
+if (!place) throw new Error("The page has no place for the program.");
+
+createRoot(place).render(
+  <StrictMode>
+    <App
+      bridge={createBridge(electronTransport(window) ?? loopbackTransport((...args) => fetch(...args)))}
+      navigation={new Navigation(sessionStorage)}
+      dispatcher={new KeyDispatcher()}
+    />
+  </StrictMode>,
+);

@@ -1,0 +1,68 @@
+import type { ReactNode } from "react";
+import { classNames } from "./class-names.ts";
+import styles from "./DataTable.module.css";
+
+export interface Column<Row> {
+  readonly key: string;
+  readonly title: ReactNode;
+  readonly cell: (row: Row) => ReactNode;
+  /** Numbers are set in tabular figures at the right. */
+  readonly number?: boolean;
+  /** The column that names the row. */
+  readonly names?: boolean;
+}
+
+export interface DataTableProps<Row> {
+  readonly caption: string;
+  readonly captionHidden?: boolean;
+  readonly columns: readonly Column<Row>[];
+  readonly rows: readonly Row[];
+  readonly rowKey: (row: Row) => string;
+  /** Words when there are no rows. */
+  readonly empty: string;
+  /** Set on the row that is shown elsewhere on the screen. */
+  readonly current?: string | null;
+}
+
+/** A table to read: semantic, with a caption and row headings, never edited in place. */
+export function DataTable<Row>(props: DataTableProps<Row>) {
+  const { caption, captionHidden = false, columns, rows, rowKey, empty, current } = props;
+  if (rows.length === 0) return <p className={styles.empty}>{empty}</p>;
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table must scroll by keyboard
+    <section className={styles.scroll} aria-label={caption} tabIndex={0}>
+      <table className={styles.table}>
+        <caption className={classNames(styles.caption, captionHidden && styles.hidden)}>{caption}</caption>
+        <thead>
+          <tr>
+            {columns.map((column) => (
+              <th key={column.key} scope="col" className={column.number ? styles.number : undefined}>
+                {column.title}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => {
+            const key = rowKey(row);
+            return (
+              <tr key={key} aria-current={current === key ? "true" : undefined}>
+                {columns.map((column) =>
+                  column.names ? (
+                    <th key={column.key} scope="row" className={column.number ? styles.number : undefined}>
+                      {column.cell(row)}
+                    </th>
+                  ) : (
+                    <td key={column.key} className={column.number ? styles.number : undefined}>
+                      {column.cell(row)}
+                    </td>
+                  ),
+                )}
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+    </section>
+  );
+}

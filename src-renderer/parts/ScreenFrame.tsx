@@ -1,0 +1,37 @@
+import { type ReactNode, useEffect, useRef } from "react";
+import styles from "./ScreenFrame.module.css";
+
+export interface ScreenFrameProps {
+  readonly title: string;
+  readonly lead?: ReactNode;
+  readonly actions?: ReactNode;
+  /** Parts of the screen, as `PartTabs`. */
+  readonly tabs?: ReactNode;
+  readonly children: ReactNode;
+}
+
+/** A whole screen: its name, what can be done at its head, its content. */
+export function ScreenFrame({ title, lead, actions, tabs, children }: ScreenFrameProps) {
+  const heading = useRef<HTMLHeadingElement>(null);
+  useEffect(() => {
+    document.title = `${title} · Linefall`;
+    // A field of the screen that asked for the focus keeps it.
+    const main = heading.current?.closest("main");
+    if (!main?.contains(document.activeElement) || document.activeElement === main) heading.current?.focus();
+  }, [title]);
+  return (
+    <div className={styles.screen}>
+      <header className={styles.head}>
+        <div>
+          <h1 ref={heading} tabIndex={-1}>
+            {title}
+          </h1>
+          {lead ? <p className={styles.lead}>{lead}</p> : null}
+        </div>
+        {actions ? <div className={styles.actions}>{actions}</div> : null}
+      </header>
+      {tabs}
+      {children}
+    </div>
+  );
+}
