@@ -1,0 +1,18 @@
+import { type Decimal, decimal } from "../quantity/decimal.ts";
+import { requirePositive } from "../quantity/input-error.ts";
+
+/**
+ * Grain-size number from the mean linear intercept: G = −6.643856·log₁₀(ℓ̄/mm) − 3.288. ASTM E112; from memory.
+ * @param meanIntercept ℓ̄, mm
+ * @throws InputError when it is not greater than zero
+ */
+export function grainSizeNumber(meanIntercept: Decimal): Decimal {
+  return requirePositive("meanIntercept", meanIntercept).log(10).times("-6.643856").minus("3.288");
+}
+
+/** Mean linear intercept, mm: the length of the test line over the intercepts counted on it. */
+export function meanIntercept(lineLength: Decimal, intercepts: Decimal): Decimal {
+  requirePositive("lineLength", lineLength);
+  requirePositive("intercepts", intercepts);
+  return decimal(lineLength).div(intercepts);
+}
