@@ -1,0 +1,72 @@
+import type { CellDraft, Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
+
+export type Movement =
+  | "left"
+  | "right"
+  | "up"
+  | "down"
+  | "rowStart"
+  | "rowEnd"
+  | "first"
+  | "last"
+  | "pageUp"
+  | "pageDown";
+
+/** What happens after a text is taken. */
+export type Onward = "next" | "stay" | "tab" | "backTab" | "specimen" | "turret";
+
+/** What a key or the mouse asks for. */
+export type KeyAction =
+  | { readonly type: "move"; readonly by: Movement }
+  | { readonly type: "focusCell"; readonly row: number; readonly column: number }
+  /** Opens the editor with the cell's text. */
+  | { readonly type: "open" }
+  /** Opens an empty editor over the cell's text. */
+  | { readonly type: "typeOver" }
+  | { readonly type: "switchMode" }
+  | { readonly type: "take"; readonly onward: Onward }
+  | { readonly type: "cancel" }
+  /** Forgets refused or half-typed text of the cell. */
+  | { readonly type: "forget" }
+  | { readonly type: "goTo"; readonly place: "label" | "note" }
+  | { readonly type: "nextRefused" }
+  | { readonly type: "nextSpecimen" }
+  | { readonly type: "stepBack" }
+  | { readonly type: "repeatLabel" }
+  | { readonly type: "turretOpen" }
+  | { readonly type: "turretDigit"; readonly digit: string }
+  | { readonly type: "turretBack" }
+  | { readonly type: "turretChoose" }
+  | { readonly type: "turretCancel" }
+  | { readonly type: "turretOther" }
+  | { readonly type: "askStrike" }
+  | { readonly type: "waiting" }
+  | { readonly type: "struck" }
+  | { readonly type: "badCharacter"; readonly character: string }
+  | { readonly type: "numLockOff" };
+
+/** What the window tells the grid beside keys. */
+export type WindowAction =
+  /** The open editor holds this text now. */
+  | { readonly type: "typed"; readonly text: string }
+  | { readonly type: "blurred" }
+  | { readonly type: "viewport"; readonly first: number; readonly last: number; readonly step: number }
+  | { readonly type: "strike"; readonly rowId: string; readonly reason: string };
+
+/** What comes back from the service. */
+export type ReplyAction =
+  | {
+      readonly type: "pageArrived";
+      readonly from: number;
+      readonly rows: readonly SpecimenRow[];
+      readonly total: number;
+    }
+  | { readonly type: "pageFailed"; readonly page: number }
+  | { readonly type: "draftsArrived"; readonly drafts: readonly CellDraft[] }
+  | { readonly type: "rowStored"; readonly requestId: string; readonly row: SpecimenRow }
+  | { readonly type: "objectiveStored"; readonly requestId: string; readonly sheet: Sheet }
+  | { readonly type: "refused"; readonly requestId: string; readonly code: string; readonly message: string }
+  | { readonly type: "lost"; readonly requestId: string }
+  | { readonly type: "retry" };
+
+export type GridAction = KeyAction | WindowAction | ReplyAction;

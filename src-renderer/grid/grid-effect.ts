@@ -1,0 +1,43 @@
+import type { ReadingCell } from "#core/contract/records/sheet.ts";
+import type { GridState, Outgoing } from "./grid-state.ts";
+
+/** What the store has to do for the reducer. */
+export type GridEffect =
+  | { readonly type: "send"; readonly item: Outgoing }
+  | { readonly type: "retryLater" }
+  | { readonly type: "load"; readonly page: number; readonly later: boolean }
+  /** Empty text forgets the draft. */
+  | {
+      readonly type: "keepDraft";
+      readonly rowId: string;
+      readonly cell: ReadingCell;
+      readonly typed: string;
+      /** True: at once; false: when typing pauses. */
+      readonly now: boolean;
+    }
+  /** The text of this cell is being sent: a draft of it must not be kept any more. */
+  | { readonly type: "dropDraft"; readonly rowId: string; readonly cell: ReadingCell }
+  | { readonly type: "askStrike"; readonly rowId: string; readonly ordinal: number };
+
+export interface Step {
+  readonly state: GridState;
+  readonly effects: readonly GridEffect[];
+}
+
+/** Supplies an identifier for one act or row. */
+export type NewId = () => string;
+
+export function step(state: GridState, ...effects: readonly GridEffect[]): Step {
+  return { state, effects };
+}
+
+/** Runs `next` on what `first` led to and keeps the effects of both, in order. */
+export function andThen(first: Step, next: (state: GridState) => Step): Step {
+  const second = next(first.state);
+  return { state: second.state, effects: [...first.effects, ...second.effects] };
+}
+
+/** Says something, at a cell or in general. */
+export function remark(state: GridState, text: string, cell: string | null = null): GridState {
+  return { ...state, remark: { text, cell, serial: (state.remark?.serial ?? 0) + 1 } };
+}

@@ -1,0 +1,164 @@
+import type { GridAction, Onward } from "./grid-action.ts";
+import type { GridColumn } from "./grid-columns.ts";
+import type { GridEffect, NewId, Step } from "./grid-effect.ts";
+import { andThen, remark, step } from "./grid-effect.ts";
+import type { GridState } from "./grid-state.ts";
+import { activeCell, cellKey, columnAt, PAGE_ROWS, recordAt } from "./grid-state.ts";
+import { NUMLOCK_OFF } from "./key-facts.ts";
+import {
+  leaveCell,
+  moveCursor,
+  placeCursor,
+  previousReading,
+  toEditable,
+  toNextReading,
+  toNextRefused,
+  toNextSpecimen,
+  toOpenReading,
+} from "./moving.ts";
+import { enqueue, sendHead } from "./outbox.ts";
+import { draftsArrived, lookAt, pageArrived } from "./paging.ts";
+import { hostLost, objectiveStored, refused, rowStored } from "./replies.ts";
+import { chooseTurret, openTurret, typeTurret } from "./turret.ts";
+import {
+  cancelEditor,
+  forgetText,
+  openEditor,
+  repeatLabel,
+  saidStruck,
+  takeText,
+  typedText,
+} from "./typing.ts";
+
+type Steps = {
+  readonly [T in GridAction["type"]]: (
+    state: GridState,
+    action: Extract<GridAction, { type: T }>,
+    newId: NewId,
+  ) => Step;
+};
+
+/** Takes the open editor's text and, when it was taken, goes on. */
+function taking(state: GridState, newId: NewId, next: (state: GridState) => Step): Step {
+  const { taken, ...done } = takeText(state, newId);
+  return taken ? andThen(done, next) : done;
+}
+
+function after(onward: Onward, newId: NewId): (state: GridState) => Step {
+  const steps: Readonly<Record<Onward, (state: GridState) => GridState>> = {
+    next: (state) =>
+      columnAt(state, state.cursor.column)?.kind === "reading"
+        ? toNextReading(state, newId)
+        : toOpenReading(state, newId),
+    stay: (state) => state,
+    tab: (state) => toEditable(state, true),
+    backTab: (state) => toEditable(state, false),
+    specimen: (state) => toNextSpecimen(state, newId),
+    turret: openTurret,
+  };
+  return (state) => step(steps[onward](state));
+}
+
+function stepBack(state: GridState): Step {
+  return andThen(leaveCell(state), (left) => {
+    const before = previousReading(left);
+    if (!before) return step(remark(left, "This is the first reading of the sheet."));
+    return step(openEditor(placeCursor(left, before.row, before.column), "replace"));
+  });
+}
+
+/** To the label or note of the row, editor open and empty for a label, with its text for a note. */
+function goTo(state: GridState, place: GridColumn["kind"]): Step {
+  return andThen(leaveCell(state), (left) => {
+    const column = left.columns.findIndex((one) => one.kind === place);
+    const there = placeCursor(left, left.cursor.row, column);
+    if (recordAt(there, there.cursor.row)?.struck) return step(saidStruck(there));
+    if (place === "label") return step({ ...there, editing: { text: "", mode: "replace", touched: false } });
+    return step(openEditor(there, "edit"));
+  });
+}
+
+function askStrike(state: GridState): Step {
+  const row = recordAt(state, state.cursor.row);
+  if (!row)
+    return step(remark(state, "Only a stored row can be struck; Backspace forgets text that is not."));
+  if (row.struck) return step(remark(state, `Row ${row.ordinal} is struck already: ${row.struck.reason}`));
+  const effect: GridEffect = { type: "askStrike", rowId: row.id, ordinal: row.ordinal };
+  return step(state, effect);
+}
+
+function badCharacter(state: GridState, character: string): GridState {
+  const cell = activeCell(state);
+  const key = cell ? cellKey(cell.rowId, cell.column.key) : null;
+  const again = /[.,]/.test(character)
+    ? "There is a decimal mark already"
+    : `“${character}” is no part of a number`;
+  return remark(state, `${again}: Enter takes the reading, Escape forgets it.`, key);
+}
+
+const steps: Steps = {
+  move: (state, { by }, newId) => taking(state, newId, (taken) => step(moveCursor(taken, by))),
+  focusCell: (state, { row, column }) =>
+    row === state.cursor.row && column === state.cursor.column
+      ? step(state)
+      : andThen(leaveCell(state), (left) => step(placeCursor(left, row, column))),
+  open: (state) => step(openEditor(state, "edit")),
+  typeOver: (state) => step({ ...state, editing: { text: "", mode: "replace", touched: false } }),
+  switchMode: (state) =>
+    step(
+      state.editing
+        ? {
+            ...state,
+            editing: { ...state.editing, mode: state.editing.mode === "edit" ? "replace" : "edit" },
+          }
+        : state,
+    ),
+  take: (state, { onward }, newId) => taking(state, newId, after(onward, newId)),
+  cancel: cancelEditor,
+  forget: forgetText,
+  goTo: (state, { place }) => goTo(state, place),
+  nextRefused: (state) => andThen(leaveCell(state), (left) => step(toNextRefused(left))),
+  nextSpecimen: (state, _action, newId) => step(toNextSpecimen(state, newId)),
+  stepBack,
+  repeatLabel: (state, _action, newId) => repeatLabel(state, newId),
+  turretOpen: (state) => step(openTurret(state)),
+  turretDigit: (state, { digit }, newId) => typeTurret(state, digit, newId),
+  turretBack: (state) => step({ ...state, turret: (state.turret ?? "").slice(0, -1) }),
+  turretChoose: (state, _action, newId) => chooseTurret(state, newId),
+  turretCancel: (state) => step({ ...state, turret: null, remark: null }),
+  turretOther: (state) => step(openTurret({ ...state, turret: state.turret ?? "" })),
+  askStrike,
+  waiting: (state) => step(remark(state, "This row is still being fetched: type again in a moment.")),
+  struck: (state) => step(saidStruck(state)),
+  badCharacter: (state, { character }) => step(badCharacter(state, character)),
+  numLockOff: (state) => step(remark(state, NUMLOCK_OFF)),
+
+  typed: (state, { text }) => typedText(state, text),
+  blurred: leaveCell,
+  viewport: (state, { first, last, step: pageStep }) => lookAt(state, first, last, pageStep),
+  strike: (state, { rowId, reason }, newId) =>
+    enqueue(state, { kind: "strike", requestId: newId(), rowId, reason }),
+
+  pageArrived: (state, action, newId) => step(pageArrived(state, action, newId)),
+  pageFailed: (state, { page }) => step({ ...state, hostLost: true }, { type: "load", page, later: true }),
+  draftsArrived: (state, { drafts }, newId) => step(draftsArrived(state, drafts, newId)),
+  rowStored,
+  objectiveStored,
+  refused,
+  lost: hostLost,
+  retry: sendHead,
+};
+
+/**
+ * The grid's one way of changing. Pure but for `newId`, which supplies identifiers. Text that was typed is never
+ * dropped: it is in the editor, half-typed, on its way, refused or stored until the person types over it or gives it up.
+ */
+export function reduceGrid(state: GridState, action: GridAction, newId: NewId): Step {
+  const run = steps[action.type] as (state: GridState, action: GridAction, newId: NewId) => Step;
+  return run(state, action, newId);
+}
+
+/** First ordinal of a page, from 1. */
+export function firstOrdinal(page: number): number {
+  return page * PAGE_ROWS + 1;
+}

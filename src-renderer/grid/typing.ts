@@ -1,0 +1,228 @@
+import { readDecimal } from "#core/quantity/decimal-text.ts";
+import { InputError } from "#core/quantity/input-error.ts";
+import { cellTextAt, pendingText, rowParts } from "./cell-text.ts";
+import type { GridColumn } from "./grid-columns.ts";
+import { isEditable } from "./grid-columns.ts";
+import type { NewId, Step } from "./grid-effect.ts";
+import { andThen, remark, step } from "./grid-effect.ts";
+import type { Editing, GridState } from "./grid-state.ts";
+import { activeCell, cellKey, objectiveInUse, recordAt } from "./grid-state.ts";
+import { enqueue, isBeingCreated, withBlankRow } from "./outbox.ts";
+
+/** Opens the editor with the cell's text, caret at the end. */
+export function openEditor(state: GridState, mode: Editing["mode"]): GridState {
+  const cell = activeCell(state);
+  if (!cell) return remark(state, "This row is still being fetched.");
+  if (!isEditable(cell.column)) return state;
+  if (recordAt(state, state.cursor.row)?.struck) return saidStruck(state);
+  const shown = cellTextAt(state, state.cursor.row, state.cursor.column);
+  if (shown.text === "" && mode === "edit" && cell.column.kind === "reading")
+    return remark(state, "Nothing is typed yet: type the reading, then Enter.", keyOf(cell));
+  // Text that is not stored yet counts as typed, so that Enter takes it.
+  const touched = shown.status === "refused" || shown.status === "half-typed";
+  return { ...state, editing: { text: shown.text, mode, touched } };
+}
+
+export function saidStruck(state: GridState): GridState {
+  return remark(state, `Row ${state.cursor.row + 1} is struck: it takes no more text.`);
+}
+
+const keyOf = (cell: { readonly rowId: string; readonly column: GridColumn }): string =>
+  cellKey(cell.rowId, cell.column.key);
+
+/** The editor's text has changed. */
+export function typedText(state: GridState, text: string): Step {
+  const cell = activeCell(state);
+  if (!state.editing || !cell || state.editing.text === text) return step(state);
+  const atCell = state.remark?.cell === keyOf(cell);
+  const next: GridState = {
+    ...state,
+    editing: { ...state.editing, text, touched: true },
+    remark: atCell ? null : state.remark,
+  };
+  if (cell.column.kind !== "reading") return step(next);
+  const { dimension, edge } = cell.column;
+  return step(next, {
+    type: "keepDraft",
+    rowId: cell.rowId,
+    cell: { dimension, edge },
+    typed: text,
+    now: false,
+  });
+}
+
+/** The state without half-typed and refused text of a cell. */
+function cleared(state: GridState, key: string): GridState {
+  const halfTyped = new Map(state.halfTyped);
+  const refused = new Map(state.refused);
+  halfTyped.delete(key);
+  refused.delete(key);
+  return { ...state, halfTyped, refused };
+}
+
+/** Closes the editor and gives up what was typed in it; what the cell held before is back. */
+export function cancelEditor(state: GridState): Step {
+  const cell = activeCell(state);
+  if (!state.editing || !cell) return step({ ...state, remark: null });
+  const next = { ...state, editing: null, remark: null };
+  if (cell.column.kind !== "reading" || !state.editing.touched) return step(next);
+  const { dimension, edge } = cell.column;
+  const key = keyOf(cell);
+  const typed = state.halfTyped.get(key)?.text ?? state.refused.get(key)?.typed ?? "";
+  return step(next, { type: "keepDraft", rowId: cell.rowId, cell: { dimension, edge }, typed, now: true });
+}
+
+/** Forgets refused or half-typed text of the cell under the cursor. */
+export function forgetText(state: GridState): Step {
+  const cell = activeCell(state);
+  if (!cell || !isEditable(cell.column)) return step(state);
+  const key = keyOf(cell);
+  if (!state.refused.has(key) && !state.halfTyped.has(key)) {
+    return step(
+      remark(state, "What is stored is not erased: type over it, or strike the row with Delete.", key),
+    );
+  }
+  const next = { ...cleared(state, key), remark: null };
+  if (cell.column.kind !== "reading") return step(next);
+  const { dimension, edge } = cell.column;
+  return step(next, {
+    type: "keepDraft",
+    rowId: cell.rowId,
+    cell: { dimension, edge },
+    typed: "",
+    now: true,
+  });
+}
+
+export interface Taken extends Step {
+  /** False: the text was not taken, stands in the editor still, and a remark at the cell says why. */
+  readonly taken: boolean;
+}
+
+/** Takes the editor's text: an empty, unreadable one stays in the editor with a remark. */
+export function takeText(state: GridState, newId: NewId): Taken {
+  const cell = activeCell(state);
+  const editing = state.editing;
+  if (!editing || !cell) return { ...step(state), taken: true };
+  if (!editing.touched) return { ...step({ ...state, editing: null }), taken: editing.text !== "" };
+  if (cell.column.kind !== "reading") {
+    const described = setText(state, cell, editing.text.trim(), newId);
+    return { ...described, taken: true };
+  }
+  const why = whyNotTaken(editing.text);
+  if (why !== null) return { ...step(remark(state, why, keyOf(cell))), taken: false };
+  return { ...enter(state, { rowId: cell.rowId, column: cell.column }, editing.text, newId), taken: true };
+}
+
+function whyNotTaken(text: string): string | null {
+  try {
+    readDecimal("reading", text);
+    return null;
+  } catch (error) {
+    if (error instanceof InputError) return `The reading ${error.reason}.`;
+    throw error;
+  }
+}
+
+function enter(
+  state: GridState,
+  cell: { readonly rowId: string; readonly column: Extract<GridColumn, { kind: "reading" }> },
+  typed: string,
+  newId: NewId,
+): Step {
+  const parts = rowParts(state, state.cursor.row);
+  const reading = { dimension: cell.column.dimension, edge: cell.column.edge };
+  const creating = parts.fresh !== undefined && !isBeingCreated(state, cell.rowId);
+  const next = { ...cleared(state, keyOf(cell)), editing: null, remark: null };
+  const sent = enqueue(next, {
+    kind: "enter",
+    requestId: newId(),
+    rowId: cell.rowId,
+    cell: reading,
+    typed,
+    label: labelOf(state, state.cursor.row),
+    objectiveId: objectiveInUse(state),
+  });
+  const dropped = andThen(
+    step(sent.state, { type: "dropDraft", rowId: cell.rowId, cell: reading }),
+    (after) => step(after, ...sent.effects),
+  );
+  const note = parts.fresh?.note ?? "";
+  const described =
+    creating && note !== ""
+      ? andThen(dropped, (after) =>
+          enqueue(after, {
+            kind: "describe",
+            requestId: newId(),
+            rowId: cell.rowId,
+            label: labelOf(state, state.cursor.row),
+            note,
+            changed: "note",
+          }),
+        )
+      : dropped;
+  return andThen(described, (after) => step(withBlankRow(after, newId)));
+}
+
+const LABEL: GridColumn = { kind: "label", key: "label" };
+const NOTE: GridColumn = { kind: "note", key: "note" };
+
+function kept(state: GridState, row: number, column: typeof LABEL): string {
+  const { rowId, record, fresh } = rowParts(state, row);
+  if (rowId === undefined) return "";
+  const field = column.kind === "label" ? "label" : "note";
+  return pendingText(state.outbox, rowId, column) ?? record?.[field] ?? fresh?.[field] ?? "";
+}
+
+/** The label a row has or is about to have. */
+export function labelOf(state: GridState, row: number): string {
+  return kept(state, row, LABEL);
+}
+
+/** Sets the label or note of a row: at once when it is still this window's own, else by the service. */
+function setText(
+  state: GridState,
+  cell: { readonly rowId: string; readonly column: GridColumn },
+  text: string,
+  newId: NewId,
+): Step {
+  const changed = cell.column.kind === "label" ? "label" : "note";
+  const closed = { ...cleared(state, keyOf(cell)), editing: null, remark: null };
+  const row = state.cursor.row;
+  if (kept(state, row, changed === "label" ? LABEL : NOTE) === text) return step(closed);
+  const next = changed === "label" ? withLabel(closed, text) : closed;
+  const isOwn = rowParts(state, row).fresh !== undefined && !isBeingCreated(state, cell.rowId);
+  if (isOwn) {
+    const fresh = next.fresh.map((one) => (one.id === cell.rowId ? { ...one, [changed]: text } : one));
+    return step(withBlankRow({ ...next, fresh }, newId));
+  }
+  return enqueue(next, {
+    kind: "describe",
+    requestId: newId(),
+    rowId: cell.rowId,
+    label: changed === "label" ? text : kept(state, row, LABEL),
+    note: changed === "note" ? text : kept(state, row, NOTE),
+    changed,
+  });
+}
+
+const MOST_LABELS = 2000;
+
+/** Adds a label to those offered for completion. */
+export function withLabel(state: GridState, label: string): GridState {
+  if (label === "" || state.labels.length >= MOST_LABELS || state.labels.includes(label)) return state;
+  return { ...state, labels: [...state.labels, label] };
+}
+
+/** Gives the row under the cursor the label of the row above. */
+export function repeatLabel(state: GridState, newId: NewId): Step {
+  const cell = activeCell(state);
+  const { row } = state.cursor;
+  if (!cell) return step(state);
+  if (recordAt(state, row)?.struck) return step(saidStruck(state));
+  const above = row > 0 ? labelOf(state, row - 1) : "";
+  if (above === "") return step(remark(state, "There is no label above to repeat."));
+  // The reading under way stays in its editor.
+  const labelled = setText({ ...state }, { rowId: cell.rowId, column: LABEL }, above, newId);
+  return step({ ...labelled.state, editing: state.editing }, ...labelled.effects);
+}
