@@ -1,0 +1,91 @@
+import { createHash } from "node:crypto";
+import { TrailLine } from "#core/contract/records/trail.ts";
+import { canonicalJson } from "./canonical-json.ts";
+import { all, one, type ReadableDb, run, type WritableDb } from "./connection.ts";
+
+/** The hash that the first line of a trail follows. */
+export const NO_LINE_BEFORE = "0".repeat(64);
+
+/** Acts that change something already entered on a sheet. The partial index `audit_line_amendment` names them too. */
+export const AMENDING_ACTS = ["rows.amend", "rows.describe", "rows.strike"] as const;
+
+export interface NewTrailLine {
+  readonly at: string;
+  readonly personId: string | null;
+  readonly act: string;
+  readonly subject: string;
+  readonly subjectId: string;
+  readonly reason: string | null;
+  readonly detail: object;
+}
+
+const COLUMNS = `sequence, at, person_id AS "personId", act, subject, subject_id AS "subjectId", reason, detail, hash`;
+
+/** SHA-256 over the canonical JSON of every column but the hash, and the hash of the line before. */
+export function hashOfLine(line: Omit<TrailLine, "hash">, previous: string): string {
+  const { sequence, at, personId, act, subject, subjectId, reason, detail } = line;
+  const text = canonicalJson({ sequence, at, personId, act, subject, subjectId, reason, detail, previous });
+  return createHash("sha256").update(text, "utf8").digest("hex");
+}
+
+/** Adds one line, in the transaction of the act it tells of: both are there or neither. */
+export function appendTrail(db: WritableDb, line: NewTrailLine): void {
+  const last = one(db, "SELECT sequence, hash FROM audit_line ORDER BY sequence DESC LIMIT 1");
+  const sequence = Number(last?.sequence ?? 0) + 1;
+  const full = { ...line, sequence, detail: canonicalJson(line.detail) };
+  const hash = hashOfLine(full, String(last?.hash ?? NO_LINE_BEFORE));
+  run(
+    db,
+    `INSERT INTO audit_line (sequence, at, person_id, act, subject, subject_id, reason, detail, hash)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+    sequence,
+    full.at,
+    full.personId,
+    full.act,
+    full.subject,
+    full.subjectId,
+    full.reason,
+    full.detail,
+    hash,
+  );
+}
+
+/** Newest first, below `before`; from the end when null. */
+export function trailBefore(db: ReadableDb, before: number | null, count: number): TrailLine[] {
+  return all(
+    db,
+    `SELECT ${COLUMNS} FROM audit_line WHERE sequence < ? ORDER BY sequence DESC LIMIT ?`,
+    before ?? Number.MAX_SAFE_INTEGER,
+    count,
+  ).map((row) => TrailLine.parse(row));
+}
+
+/** Oldest first, above `after`; unparsed where a line was tampered with, so that it can still be named. */
+export function trailAfter(db: ReadableDb, after: number, count: number): Omit<TrailLine, never>[] {
+  return all(
+    db,
+    `SELECT ${COLUMNS} FROM audit_line WHERE sequence > ? ORDER BY sequence LIMIT ?`,
+    after,
+    count,
+  ) as unknown as TrailLine[];
+}
+
+/** The lines about one record, oldest first. */
+export const TRAIL_OF_SUBJECT = `SELECT ${COLUMNS} FROM audit_line WHERE subject_id = ? ORDER BY sequence`;
+
+export function trailOf(db: ReadableDb, subjectId: string): TrailLine[] {
+  return all(db, TRAIL_OF_SUBJECT, subjectId) as unknown as TrailLine[];
+}
+
+/** The amendments of the rows of one sheet, oldest first. */
+export function amendmentsOfSheet(db: ReadableDb, sheetId: string): TrailLine[] {
+  return all(
+    db,
+    `SELECT a.sequence, a.at, a.person_id AS "personId", a.act, a.subject, a.subject_id AS "subjectId", a.reason,
+       a.detail, a.hash
+     FROM specimen_row r JOIN audit_line a INDEXED BY audit_line_amendment ON a.subject_id = r.id
+     WHERE r.sheet_id = ? AND a.act IN ('rows.amend', 'rows.describe', 'rows.strike')
+     ORDER BY a.sequence`,
+    sheetId,
+  ).map((row) => TrailLine.parse(row));
+}

@@ -1,0 +1,65 @@
+import { readFileSync, rmSync } from "node:fs";
+import { hostname } from "node:os";
+import Database from "better-sqlite3";
+import { writeWhole } from "./durable-file.ts";
+
+/** Who has the bench open, for the message to whoever comes second. */
+export interface LockHolder {
+  readonly pid: number;
+  readonly computer: string;
+  readonly host: string;
+  readonly since: string;
+}
+
+export interface BenchLock {
+  release(): void;
+}
+
+function holderFile(databaseFile: string): string {
+  return `${databaseFile}.holder`;
+}
+
+/** Who holds the lock, as far as that was written down; null when unknown. */
+export function readLockHolder(databaseFile: string): LockHolder | null {
+  try {
+    const holder: unknown = JSON.parse(readFileSync(holderFile(databaseFile), "utf8"));
+    if (typeof holder !== "object" || holder === null) return null;
+    const { pid, computer, host, since } = holder as Record<string, unknown>;
+    if (typeof pid !== "number") return null;
+    return { pid, computer: String(computer), host: String(host), since: String(since) };
+  } catch {
+    return null;
+  }
+}
+
+/**
+ * Takes the bench for this process, whichever host it runs in, before the database is touched.
+ *
+ * The lock is an exclusive SQLite transaction on a file of its own, held open: the operating system gives it back when
+ * the process ends in any way, so a lock cannot be left stale by a kill or a power cut and no process id has to be
+ * guessed about. The text file beside it only tells a second comer who is first.
+ * @returns null when another process, or another program in this one, holds it
+ */
+export function takeLock(databaseFile: string, host: string, since: string): BenchLock | null {
+  const lock = new Database(`${databaseFile}.lock`, { timeout: 0 });
+  try {
+    lock.exec("BEGIN EXCLUSIVE");
+  } catch (error) {
+    lock.close();
+    if (error instanceof Database.SqliteError && error.code.startsWith("SQLITE_BUSY")) return null;
+    throw error;
+  }
+  const holder: LockHolder = { pid: process.pid, computer: hostname(), host, since };
+  try {
+    writeWhole(holderFile(databaseFile), JSON.stringify(holder));
+  } catch (error) {
+    lock.close();
+    throw error;
+  }
+  return {
+    release() {
+      rmSync(holderFile(databaseFile), { force: true });
+      lock.close();
+    },
+  };
+}

@@ -1,0 +1,84 @@
+import type { Database, Statement } from "better-sqlite3";
+
+declare const readable: unique symbol;
+declare const writable: unique symbol;
+
+/** A connection that a function only reads through. */
+export interface ReadableDb {
+  readonly [readable]: true;
+}
+
+/** Proof of standing inside a transaction that may write; made by `immediate` alone and not kept beyond it. */
+export interface WritableDb extends ReadableDb {
+  readonly [writable]: true;
+}
+
+/** The bench's own connection: reads at any time, writes through `immediate`. */
+export interface BenchDb extends ReadableDb {
+  readonly bench: true;
+}
+
+/** Numbers are bound into INTEGER columns only: bound into TEXT, SQLite would store `1` as `1.0`. */
+export type Bound = string | number | null;
+export type Row = Readonly<Record<string, unknown>>;
+
+const statements = new WeakMap<object, Map<string, Statement>>();
+
+/** The driver's connection behind a brand; for the files of this folder. */
+export function driverOf(db: ReadableDb): Database {
+  return db as unknown as Database;
+}
+
+export function asBenchDb(database: Database): BenchDb {
+  return database as unknown as BenchDb;
+}
+
+export function asReadableDb(database: Database): ReadableDb {
+  return database as unknown as ReadableDb;
+}
+
+/** Each statement is prepared once per connection. */
+function prepared(db: ReadableDb, sql: string): Statement {
+  let cache = statements.get(db);
+  if (!cache) {
+    cache = new Map();
+    statements.set(db, cache);
+  }
+  let statement = cache.get(sql);
+  if (!statement) {
+    statement = driverOf(db).prepare(sql);
+    cache.set(sql, statement);
+  }
+  return statement;
+}
+
+export function all(db: ReadableDb, sql: string, ...bound: readonly Bound[]): Row[] {
+  return prepared(db, sql).all(...bound) as Row[];
+}
+
+export function one(db: ReadableDb, sql: string, ...bound: readonly Bound[]): Row | undefined {
+  return prepared(db, sql).get(...bound) as Row | undefined;
+}
+
+/** Runs a writing statement; answers the number of rows changed. */
+export function run(db: WritableDb, sql: string, ...bound: readonly Bound[]): number {
+  return prepared(db, sql).run(...bound).changes;
+}
+
+/**
+ * Runs `act` in one immediate transaction: committed, and with `synchronous=FULL` on disk, when it returns; rolled back
+ * when it throws. `act` is synchronous, because a transaction must not wait for anything.
+ */
+export function immediate<T>(db: BenchDb, act: (db: WritableDb) => T): T {
+  const driver = driverOf(db);
+  return driver.transaction(() => act(db as unknown as WritableDb)).immediate();
+}
+
+/** How SQLite would run a statement, one line per step; for the tests of hot queries. */
+export function explain(db: ReadableDb, sql: string): string {
+  const holes = sql.split("?").length - 1;
+  const steps = driverOf(db)
+    .prepare(`EXPLAIN QUERY PLAN ${sql}`)
+    .all(...Array(holes).fill(null));
+  return (steps as { detail: string }[]).map((step) => step.detail).join("\n");
+}

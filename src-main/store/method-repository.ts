@@ -1,0 +1,49 @@
+import { Method } from "#core/contract/records/method.ts";
+import { all, one, type ReadableDb, type Row, run, type WritableDb } from "./connection.ts";
+import { nameKey } from "./name-key.ts";
+
+const COLUMNS = `id, family_id AS "familyId", version, definition_json AS definition, defined_at AS "definedAt",
+  defined_by AS "definedBy"`;
+
+function methodOf(row: Row): Method {
+  return Method.parse({ ...row, definition: JSON.parse(String(row.definition)) });
+}
+
+/** The newest version of every method, in the order in which they were first defined. */
+export function listNewestMethods(db: ReadableDb): Method[] {
+  return all(
+    db,
+    `SELECT ${COLUMNS} FROM method m
+     WHERE version = (SELECT max(version) FROM method n WHERE n.family_id = m.family_id)
+     ORDER BY (SELECT min(rowid) FROM method n WHERE n.family_id = m.family_id)`,
+  ).map(methodOf);
+}
+
+export function findMethod(db: ReadableDb, id: string): Method | null {
+  const row = one(db, `SELECT ${COLUMNS} FROM method WHERE id = ?`, id);
+  return row ? methodOf(row) : null;
+}
+
+export function newestOfFamily(db: ReadableDb, familyId: string): Method | null {
+  const row = one(
+    db,
+    `SELECT ${COLUMNS} FROM method WHERE family_id = ? ORDER BY version DESC LIMIT 1`,
+    familyId,
+  );
+  return row ? methodOf(row) : null;
+}
+
+export function insertMethod(db: WritableDb, method: Method): void {
+  run(
+    db,
+    `INSERT INTO method (id, family_id, version, name_key, definition_json, defined_at, defined_by)
+     VALUES (?, ?, ?, ?, ?, ?, ?)`,
+    method.id,
+    method.familyId,
+    method.version,
+    nameKey(method.definition.name),
+    JSON.stringify(method.definition),
+    method.definedAt,
+    method.definedBy,
+  );
+}

@@ -1,0 +1,5 @@
+import { foundation } from "./0010-foundation.ts";
+import type { Migration } from "./migration.ts";
+
+/** Every step, in order. Add the next one at the end. */
+export const ALL_MIGRATIONS: readonly Migration[] = [foundation];

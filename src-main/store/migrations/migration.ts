@@ -1,0 +1,9 @@
+/** One step of the database's history. A released step is never edited: a test compares its SHA-256. */
+export interface Migration {
+  /** 10, 20, 30 …; becomes the file's `user_version`. */
+  readonly version: number;
+  readonly name: string;
+  readonly sql: string;
+  /** True for a step that rebuilds tables: foreign keys are switched off around it and checked before it commits. */
+  readonly rebuildsTables?: boolean;
+}

@@ -1,0 +1,50 @@
+import { Sheet } from "#core/contract/records/sheet.ts";
+import { all, one, type ReadableDb, type Row, run, type WritableDb } from "./connection.ts";
+
+const COLUMNS = `id, ordinal, sample, note, method_id AS "methodId", microscope_id AS "microscopeId",
+  eyepiece_id AS "eyepieceId", intermediate_magnification AS "intermediateMagnification",
+  objective_id AS "objectiveId", opened_at AS "openedAt", opened_by AS "openedBy", row_count AS "rowCount",
+  struck_count AS "struckCount"`;
+
+/** `S-0001`, by the running number of the bench. */
+export function sheetNumber(ordinal: number): string {
+  return `S-${String(ordinal).padStart(4, "0")}`;
+}
+
+function sheetOf({ ordinal, ...row }: Row): Sheet {
+  return Sheet.parse({ ...row, number: sheetNumber(Number(ordinal)) });
+}
+
+/** Newest first. */
+export function listSheets(db: ReadableDb): Sheet[] {
+  return all(db, `SELECT ${COLUMNS} FROM sheet ORDER BY ordinal DESC`).map(sheetOf);
+}
+
+export function findSheet(db: ReadableDb, id: string): Sheet | null {
+  const row = one(db, `SELECT ${COLUMNS} FROM sheet WHERE id = ?`, id);
+  return row ? sheetOf(row) : null;
+}
+
+/** Inserts under the next running number. */
+export function insertSheet(db: WritableDb, sheet: Omit<Sheet, "number" | "rowCount" | "struckCount">): void {
+  run(
+    db,
+    `INSERT INTO sheet (id, ordinal, sample, note, method_id, microscope_id, eyepiece_id,
+       intermediate_magnification, objective_id, opened_at, opened_by, row_count, struck_count)
+     VALUES (?, (SELECT coalesce(max(ordinal), 0) + 1 FROM sheet), ?, ?, ?, ?, ?, ?, ?, ?, ?, 0, 0)`,
+    sheet.id,
+    sheet.sample,
+    sheet.note,
+    sheet.methodId,
+    sheet.microscopeId,
+    sheet.eyepieceId,
+    sheet.intermediateMagnification,
+    sheet.objectiveId,
+    sheet.openedAt,
+    sheet.openedBy,
+  );
+}
+
+export function setObjectiveInUse(db: WritableDb, sheetId: string, objectiveId: string): void {
+  run(db, "UPDATE sheet SET objective_id = ? WHERE id = ?", objectiveId, sheetId);
+}

@@ -1,0 +1,21 @@
+import Database from "better-sqlite3";
+
+export type FailureKind = "disk-full" | "read-only" | "damaged" | "busy";
+
+const KIND_OF_CODE: readonly (readonly [RegExp, FailureKind])[] = [
+  [/^(SQLITE_FULL|ENOSPC|EDQUOT)/, "disk-full"],
+  [
+    /^(SQLITE_READONLY|SQLITE_CANTOPEN|SQLITE_PERM|SQLITE_AUTH|SQLITE_IOERR|EACCES|EPERM|EROFS|EIO|ENOTDIR)/,
+    "read-only",
+  ],
+  [/^(SQLITE_CORRUPT|SQLITE_NOTADB|SQLITE_FORMAT)/, "damaged"],
+  [/^(SQLITE_BUSY|SQLITE_LOCKED)/, "busy"],
+];
+
+/** What kind of failure of the machine an error is; null when it is none, so a defect of ours. */
+export function failureKind(error: unknown): FailureKind | null {
+  if (!(error instanceof Error)) return null;
+  const isSystem = error instanceof Database.SqliteError || "syscall" in error;
+  const code = isSystem && "code" in error ? String(error.code) : "";
+  return KIND_OF_CODE.find(([pattern]) => pattern.test(code))?.[1] ?? null;
+}
