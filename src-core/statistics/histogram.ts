@@ -6,7 +6,7 @@ import { memberAt, requireSample } from "./sample.ts";
 import { PARTICLE_WEIGHTS, type ParticleWeight } from "./weighted-percentile.ts";
 
 /** One class [lower, upper): a value on a limit belongs to the class above it. */
-export interface SizeClass {
+export interface HistogramClass {
   readonly lower: Decimal;
   readonly upper: Decimal;
   /** Arithmetic midpoint, the diameter of its particles in the moments. */
@@ -14,8 +14,8 @@ export interface SizeClass {
   readonly count: number;
 }
 
-export interface ClassTable {
-  readonly classes: readonly SizeClass[];
+export interface Histogram {
+  readonly classes: readonly HistogramClass[];
   /** Values in the classes. */
   readonly total: number;
   /** Values under the first and at or above the last limit: they are in no class and must be shown. */
@@ -39,7 +39,7 @@ function classOf(limits: readonly Decimal[], value: Decimal): number {
  * Counts values into classes. Limits are compared as decimals, so a reading of 12.4 meets a limit of 12.4 exactly.
  * @throws InputError for fewer than two limits, or limits that do not rise
  */
-export function classTable(values: readonly Decimal[], limits: readonly Decimal[]): ClassTable {
+export function histogram(values: readonly Decimal[], limits: readonly Decimal[]): Histogram {
   requireSample("values", values, 0);
   requireSample("limits", limits, 2);
   limits.forEach((limit, index) => {
@@ -65,31 +65,34 @@ export function classTable(values: readonly Decimal[], limits: readonly Decimal[
 }
 
 /** The classes as particles of their midpoint, for `momentMean`: Σd^k becomes Σnᵢ·x̄ᵢ^k. */
-export function classParticles(table: ClassTable): WeightedDiameter[] {
-  return table.classes.map(({ midpoint, count }) => ({ diameter: midpoint, count: decimal(count) }));
+export function classParticles(counted: Histogram): WeightedDiameter[] {
+  return counted.classes.map(({ midpoint, count }) => ({ diameter: midpoint, count: decimal(count) }));
 }
 
 /** Mean and standard deviation (n − 1) of counted classes, every value taken at its class midpoint. */
-export function classMoments(table: ClassTable): { readonly mean: Decimal; readonly deviation: Decimal } {
-  if (table.total < 2) throw new InputError("table", "needs at least 2 values in its classes");
-  const mean = table.classes
+export function classMoments(counted: Histogram): { readonly mean: Decimal; readonly deviation: Decimal } {
+  if (counted.total < 2) throw new InputError("histogram", "needs at least 2 values in its classes");
+  const mean = counted.classes
     .reduce((sum, { midpoint, count }) => sum.plus(midpoint.times(count)), ZERO)
-    .div(table.total);
-  const squares = table.classes.reduce(
+    .div(counted.total);
+  const squares = counted.classes.reduce(
     (sum, { midpoint, count }) => sum.plus(midpoint.minus(mean).pow(2).times(count)),
     ZERO,
   );
-  return { mean, deviation: squares.div(table.total - 1).sqrt() };
+  return { mean, deviation: squares.div(counted.total - 1).sqrt() };
 }
 
 /**
  * Cumulative share of number, surface or volume at the upper limit of each class (ISO 9276-1:1998, Q₀, Q₂, Q₃).
  * @throws InputError when no value lies in a class
  */
-export function cumulativeShares(table: ClassTable, weight: ParticleWeight): Decimal[] {
-  if (table.total === 0) throw new InputError("table", "has no value in its classes");
+export function cumulativeShares(counted: Histogram, weight: ParticleWeight): Decimal[] {
+  if (counted.total === 0) throw new InputError("histogram", "has no value in its classes");
+  if (weight !== "number" && memberAt(counted.classes, 0).lower.lessThan(0)) {
+    throw new InputError("histogram", "must not have limits below zero for shares of surface or volume");
+  }
   let sum = ZERO;
-  const sums = table.classes.map(({ midpoint, count }) => {
+  const sums = counted.classes.map(({ midpoint, count }) => {
     sum = sum.plus(midpoint.pow(PARTICLE_WEIGHTS[weight]).times(count));
     return sum;
   });
@@ -97,11 +100,11 @@ export function cumulativeShares(table: ClassTable, weight: ParticleWeight): Dec
 }
 
 /** Percentile by linear interpolation of the cumulative share between class limits (ISO 9276-1:1998). */
-export function classPercentile(table: ClassTable, weight: ParticleWeight, p: Decimal): Percentile {
+export function histogramPercentile(counted: Histogram, weight: ParticleWeight, p: Decimal): Percentile {
   requireShare("p", p);
-  const shares = cumulativeShares(table, weight);
+  const shares = cumulativeShares(counted, weight);
   const at = shares.findIndex((share) => !share.lessThan(p) && share.greaterThan(0));
-  const { lower, upper } = memberAt(table.classes, at);
+  const { lower, upper } = memberAt(counted.classes, at);
   const before = at === 0 ? ZERO : memberAt(shares, at - 1);
   const part = p.minus(before).div(memberAt(shares, at).minus(before));
   return { value: lower.plus(part.times(upper.minus(lower))), clamped: false };
