@@ -1,11 +1,9 @@
-import { access, mkdir, mkdtemp, rm, writeFile } from "node:fs/promises";
+import { mkdir, mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { buildDemoBench } from "./demo/build-demo.ts";
+import { isDemoFolder, isThere, markDemoFolder } from "./demo-mark.ts";
 import { benchPaths } from "./ports/data-folder.ts";
-
-/** Stands in a folder whose bench is invented, so that it can never pass for a real one. */
-const MARK = "invented-demo-bench.txt";
 
 export interface ThrowawayFolder {
   readonly folder: string;
@@ -22,11 +20,6 @@ export async function makeThrowawayFolder(): Promise<ThrowawayFolder> {
   };
 }
 
-/** Whether the bench in this folder is the invented one. */
-export function isDemoFolder(folder: string): Promise<boolean> {
-  return exists(join(folder, MARK));
-}
-
 /**
  * Builds the demonstration bench in a folder that has none; one that is there already is left as it is.
  * @throws {Error} with a sentence for the person when the folder holds a real bench
@@ -34,17 +27,10 @@ export function isDemoFolder(folder: string): Promise<boolean> {
 export async function ensureDemoBench(folder: string): Promise<void> {
   const paths = benchPaths(folder);
   if (await isDemoFolder(folder)) return;
-  if (await exists(paths.databaseFile)) {
+  if (await isThere(paths.databaseFile)) {
     throw new Error(`${folder} holds a real bench: choose an empty folder for the demonstration.`);
   }
   await mkdir(folder, { recursive: true });
   await buildDemoBench(paths);
-  await writeFile(join(folder, MARK), "Everything on this bench is invented.\n");
-}
-
-function exists(path: string): Promise<boolean> {
-  return access(path).then(
-    () => true,
-    () => false,
-  );
+  await markDemoFolder(folder);
 }

@@ -1,8 +1,10 @@
 import { readFileSync } from "node:fs";
 import { mkdir } from "node:fs/promises";
 import { homedir } from "node:os";
+import { resolve } from "node:path";
 import { fileURLToPath } from "node:url";
-import { ensureDemoBench, isDemoFolder, makeThrowawayFolder } from "../demo-folder.ts";
+import { ensureDemoBench, makeThrowawayFolder } from "../demo-folder.ts";
+import { isDemoFolder } from "../demo-mark.ts";
 import { openBench } from "../open-bench.ts";
 import { type BuiltFiles, readBuiltWindow, readFixedFiles } from "../ports/built-files.ts";
 import { systemClock } from "../ports/clock.ts";
@@ -36,6 +38,11 @@ interface Run {
   readonly log: Log;
 }
 
+/** @throws {Error} inside Electron, whose package must not hold this host, let alone run it */
+export function refuseElectron(versions: Readonly<Record<string, string | undefined>>): void {
+  if (versions.electron !== undefined) throw new Error("The loopback host does not run inside Electron.");
+}
+
 /**
  * Serves a bench until its last window closes, or until Ctrl+C. When the bench is already served, opens one more
  * window on it and returns.
@@ -44,7 +51,8 @@ interface Run {
 export async function runLoopbackHost(start: LoopbackStart, log: Log): Promise<void> {
   const surroundings = { platform: process.platform, home: homedir(), environment: process.env };
   const throwaway = start.demo && start.folder === null ? await makeThrowawayFolder() : null;
-  const folder = throwaway?.folder ?? start.folder ?? dataFolder(surroundings);
+  const folder =
+    throwaway?.folder ?? (start.folder === null ? dataFolder(surroundings) : resolve(start.folder));
   const { browser, why } = start.withWindow
     ? await browserForWindow(surroundings)
     : { browser: null, why: null };

@@ -1,0 +1,34 @@
+import react from "@vitejs/plugin-react";
+import { defineConfig } from "electron-vite";
+
+/** Three bundles: the Electron main process, its preload, and the window that both hosts serve. */
+export default defineConfig({
+  main: {
+    build: {
+      outDir: "out/main",
+      // The packages of "dependencies" stay packages: one of them is native, others load parts of themselves.
+      externalizeDeps: true,
+      rolldownOptions: { input: { main: "src-main/electron/main.ts" }, output: { format: "es" } },
+    },
+  },
+  preload: {
+    build: {
+      outDir: "out/preload",
+      externalizeDeps: false,
+      rolldownOptions: {
+        input: { preload: "src-main/electron/preload.ts" },
+        output: { format: "cjs", entryFileNames: "[name].cjs" },
+      },
+    },
+  },
+  renderer: {
+    root: "src-renderer",
+    plugins: [react()],
+    build: {
+      outDir: "out/renderer",
+      // No data: addresses beside images: fonts and scripts come from the program's own origin.
+      assetsInlineLimit: 0,
+      rolldownOptions: { input: { index: "src-renderer/index.html" } },
+    },
+  },
+});

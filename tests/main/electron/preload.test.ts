@@ -1,0 +1,43 @@
+import { beforeEach, describe, expect, it, vi } from "vitest";
+import { answers, recorded } from "../../support/electron-stand-in.ts";
+
+vi.mock("electron", async () => (await import("../../support/electron-stand-in.ts")).electron);
+// The preload runs once per window, as here.
+await import("#main/electron/preload.ts");
+
+interface Bridge {
+  readonly host: string;
+  call(name: string, input: unknown): Promise<unknown>;
+}
+const bridge = recorded.exposed.get("linefall") as Bridge;
+
+describe("what the window sees of Electron", () => {
+  beforeEach(() => {
+    recorded.invoked.length = 0;
+  });
+
+  it("is one object with the host's name and one function, and nothing raw", () => {
+    expect([...recorded.exposed.keys()]).toEqual(["linefall"]);
+    expect(bridge).toEqual({ host: "electron", call: expect.any(Function) });
+  });
+
+  it("a call goes by its contract name and comes back as it is", async () => {
+    answers.invoke = async () => ({ ok: true, value: 1 });
+    expect(await bridge.call("bench.status", { a: 1 })).toEqual({ ok: true, value: 1 });
+    expect(recorded.invoked).toEqual([["linefall:bench.status", { a: 1 }]]);
+  });
+
+  it("a call never rejects: a lost main process is a reply as well", async () => {
+    answers.invoke = () => Promise.reject(new Error("Error invoking remote method"));
+    expect(await bridge.call("bench.status", {})).toMatchObject({ ok: false, error: { code: "host.lost" } });
+  });
+
+  it("a call can only use channels of this program", async () => {
+    for (const name of ["../ELECTRON_BROWSER_REQUIRE", "", "__proto__"]) await bridge.call(name, {});
+    expect(recorded.invoked.map(([channel]) => channel)).toEqual([
+      "linefall:../ELECTRON_BROWSER_REQUIRE",
+      "linefall:",
+      "linefall:__proto__",
+    ]);
+  });
+});

@@ -1,0 +1,66 @@
+import { beforeEach, describe, expect, it, vi } from "vitest";
+import { confine, openWindow } from "#main/electron/window.ts";
+import { answers, recorded, StandInContents, startAfresh } from "../../support/electron-stand-in.ts";
+
+vi.mock("electron", async () => (await import("../../support/electron-stand-in.ts")).electron);
+
+function opened() {
+  openWindow();
+  const window = recorded.windows[0];
+  if (window === undefined) throw new Error("no window was opened");
+  return window;
+}
+
+describe("the program's window", () => {
+  beforeEach(startAfresh);
+
+  it("has exactly these web preferences", () => {
+    expect(opened().options.webPreferences).toEqual({
+      preload: expect.stringMatching(/preload[/\\]preload\.cjs$/),
+      contextIsolation: true,
+      sandbox: true,
+      nodeIntegration: false,
+      nodeIntegrationInWorker: false,
+      nodeIntegrationInSubFrames: false,
+      webSecurity: true,
+      webviewTag: false,
+      spellcheck: false,
+      devTools: true,
+    });
+  });
+
+  it("has no developer tools once packaged", () => {
+    answers.packaged = true;
+    expect(opened().options.webPreferences).toMatchObject({ devTools: false });
+  });
+
+  it("loads the program's own address and appears when its first picture is ready", () => {
+    const window = opened();
+    expect(window.loaded).toEqual(["linefall://bench/index.html"]);
+    expect(window.options.show).toBe(false);
+    expect(window.shown).toBe(0);
+    window.emit("ready-to-show");
+    expect(window.shown).toBe(1);
+  });
+});
+
+describe("a page", () => {
+  const contents = new StandInContents();
+  confine(contents as never);
+
+  it.each(["will-navigate", "will-frame-navigate", "will-redirect", "will-attach-webview"])(
+    "may not go on with %s",
+    (name) => {
+      const event = { preventDefault: vi.fn(), url: "linefall://bench/other.html" };
+      contents.emit(name, event, "https://attacker.example/");
+      expect(event.preventDefault).toHaveBeenCalledTimes(1);
+    },
+  );
+
+  it.each(["https://attacker.example/", "linefall://bench/index.html", "about:blank", "file:///etc/passwd"])(
+    "may not open %s in a window",
+    (url) => {
+      expect(contents.openHandler?.({ url })).toEqual({ action: "deny" });
+    },
+  );
+});
