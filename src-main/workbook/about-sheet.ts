@@ -1,0 +1,139 @@
+import type ExcelJS from "exceljs";
+import { date, instant, text } from "./cell.ts";
+import { DIGEST_RECIPE } from "./data-digest.ts";
+import { factorNames, WORKSHEETS, type WorkbookJob } from "./job.ts";
+import { methodLines, methodRow } from "./method-cells.ts";
+import { openSheet, type SheetWriter } from "./sheet-writer.ts";
+
+const WIDTHS = [40, 24, 10, 70];
+
+const ROUNDING_WORDS = {
+  "half-even":
+    "half to even: a 5 with nothing behind it goes to the even digit (ISO 80000-1:2009 Annex B, rule A)",
+  "half-up": "half up: a 5 with nothing behind it goes away from zero (ISO 80000-1:2009 Annex B, rule B)",
+} as const;
+
+const COVERAGE_WORDS = {
+  t95: "95 %: k is Student's t at the effective degrees of freedom, truncated (JCGM 100:2008 G.4.1, G.6.4)",
+  k2: "k = 2 whatever the degrees of freedom; about 95 % when they are many",
+} as const;
+
+function paragraphs(sheet: SheetWriter, title: string, lines: readonly string[]): void {
+  sheet.skip();
+  sheet.row([text(title, "heading")]);
+  for (const line of lines) sheet.row([text(line)]);
+}
+
+function writeMethod(sheet: SheetWriter, job: WorkbookJob): void {
+  const { method } = job.bundle;
+  const { definition } = method;
+  sheet.skip();
+  sheet.row([text("Method", "heading")]);
+  sheet.row([text("Name", "field"), text(definition.name)]);
+  sheet.row([text("Version", "field"), text(String(method.version))]);
+  sheet.row([text("Defined at (UTC)", "field"), instant(method.definedAt)]);
+  sheet.row([text("Defined by", "field"), text(job.lookups.person(method.definedBy))]);
+  sheet.row([text("Dimensions", "field"), text(definition.dimensions.map((one) => one.name).join(", "))]);
+  sheet.row([text("Edge convention", "field"), text(definition.edgeConvention || "not stated")]);
+  sheet.row([text("Least divisions wanted", "field"), text(definition.minimumDivisions), text("div")]);
+  sheet.row([text("Rounding", "field"), text(ROUNDING_WORDS[definition.rounding])]);
+  sheet.row([
+    text("", "field"),
+    text("U to two significant digits, the value to the same place (JCGM 100:2008 7.2.6)"),
+  ]);
+  sheet.row([text("Coverage", "field"), text(COVERAGE_WORDS[definition.coverage])]);
+  if (definition.note !== "") sheet.row([text("Note", "field"), text(definition.note, "wrapped")]);
+  sheet.skip();
+  sheet.row([text("Conditions of one reading", "heading")]);
+  sheet.row(["Condition", "value", "unit", "how"].map((header) => text(header, "column")));
+  for (const line of methodLines(method)) {
+    if (line.name !== null) sheet.nameCell(sheet.nextRow, 2, line.name);
+    sheet.row(methodRow(line));
+  }
+}
+
+/** One row of this very sheet, step by step, so that a stranger can follow it with a pocket calculator. */
+function handLines(job: WorkbookJob): string[] {
+  const { example } = job.survey;
+  if (example === null) return ["No row of this sheet has a size, so there is none to recompute."];
+  const { row, measurement } = example;
+  const { size, divisions, left, right, calibrationId } = measurement;
+  const calibration = calibrationId === null ? null : job.lookups.calibration(calibrationId);
+  const result = calibration?.record.result;
+  if (size === null || divisions === null || calibration === null || !result) return [];
+  const n = job.numbers;
+  const dimension = job.bundle.method.definition.dimensions.find((one) => one.key === measurement.dimension);
+  const scale = Number(result.factor) * (1 + n.correction);
+  const d = Math.abs(Number(divisions));
+  const parts = [
+    d * (1 + n.correction) * Number(result.standardUncertainty),
+    scale * n.repeatability,
+    scale * n.readingU,
+    scale * n.readingU,
+    d * Number(result.factor) * n.correctionU,
+    n.edgeU,
+  ];
+  const printed = (value: number): string => String(Number(value.toPrecision(10)));
+  return [
+    `Row ${row.ordinal}, ${dimension?.name ?? measurement.dimension}. Readings as typed: left ${left}, right ${right}.`,
+    `Divisions D = right − left = ${divisions} div. A negative D means the edges were read the wrong way round; the size takes |D|.`,
+    `Factor f = ${printed(Number(result.factor))} µm/div, from Calibration ${calibration.number} (cell ${factorNames(calibration.number).factor}).`,
+    `Size = |D|·f·(1 + κ) = ${printed(d)} × ${printed(Number(result.factor))} × (1 + ${printed(n.correction)}) = ${printed(Number(size.value))} µm.`,
+    `u² = u(factor)² + u(repeatability)² + 2·u(reading)² + u(angle)² + u(edges)², in µm:`,
+    `u = √(${parts.map((part) => `${printed(part)}²`).join(" + ")}) = ${printed(Number(size.standardUncertainty))} µm.`,
+    `ν = ${size.degreesOfFreedom === null ? "infinite" : printed(Number(size.degreesOfFreedom))}, k = ${printed(Number(size.coverageFactor))}, U = k·u = ${printed(Number(size.expandedUncertainty))} µm.`,
+    `Reported: ${size.shownValue} ± ${size.shownUncertainty} µm.`,
+  ];
+}
+
+function howToRead(job: WorkbookJob): string[] {
+  if (job.kind === "values")
+    return ["This is a copy without formulas: the same numbers as in the copy with live formulas."];
+  return [
+    "Change a reading on Rows (left or right), a factor on Calibrations or a condition above: sizes, uncertainties and means follow.",
+    "“As recorded” and “as exported” hold what the program froze or printed; they stay when a cell is changed.",
+    "Numbers in cells are binary and keep 15 to 16 digits; the text columns keep every reading exactly as it was typed.",
+    "k is computed on each row from its own ν, truncated to a whole number: spreadsheets would truncate it silently.",
+    "A mean that rests on several factors takes their parts as fully correlated and the smallest of their ν.",
+  ];
+}
+
+/** What a stranger needs to check this workbook without us. */
+export async function writeAboutSheet(
+  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
+  job: WorkbookJob,
+  cautions: readonly string[],
+): Promise<void> {
+  const { bundle, survey } = job;
+  const sheet = openSheet(
+    workbook,
+    {
+      name: WORKSHEETS.about,
+      widths: WIDTHS,
+      frozenRows: 1,
+      frozenColumns: 0,
+      titleRows: "1:1",
+      landscape: false,
+      pagesWide: 1,
+      footer: job.trace,
+      programLine: job.programLine,
+    },
+    job.kind,
+  );
+  sheet.row([text(`About this workbook of ${bundle.sheet.number}`, "title")]);
+  sheet.row([text("Program", "field"), text(job.programLine)]);
+  sheet.row([text("Made at (UTC)", "field"), instant(bundle.asOf)]);
+  sheet.row([text("Made on", "field"), date(bundle.asOf.slice(0, 10))]);
+  sheet.row([
+    text("Kind", "field"),
+    text(job.kind === "live" ? "with live formulas" : "values only, no formulas"),
+  ]);
+  sheet.row([text("Dates and times", "field"), text("UTC throughout, as true dates")]);
+  sheet.row([text("SHA-256 of the data", "field"), text(survey.dataSha256)]);
+  sheet.row([text("", "field"), text(DIGEST_RECIPE)]);
+  writeMethod(sheet, job);
+  paragraphs(sheet, "How to read it", howToRead(job));
+  paragraphs(sheet, "How to recompute one row by hand", handLines(job));
+  paragraphs(sheet, "Cautions", cautions);
+  await sheet.finish();
+}

@@ -1,0 +1,55 @@
+import type ExcelJS from "exceljs";
+import { EMPTY, instant, number, text } from "./cell.ts";
+import { WORKSHEETS, type WorkbookJob } from "./job.ts";
+import { openSheet } from "./sheet-writer.ts";
+
+const COLUMNS = [
+  ["Trail line", 10],
+  ["at (UTC)", 19],
+  ["by", 20],
+  ["act", 20],
+  ["Row", 7],
+  ["of", 18],
+  ["reason", 34],
+  ["what changed", 60],
+  ["hash of the trail line", 66],
+] as const;
+
+/** What was changed after it had been entered: what, from, to, who, when, why. */
+export async function writeAmendmentsSheet(
+  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
+  job: WorkbookJob,
+): Promise<void> {
+  const sheet = openSheet(
+    workbook,
+    {
+      name: WORKSHEETS.amendments,
+      widths: COLUMNS.map(([, width]) => width),
+      frozenRows: 1,
+      frozenColumns: 1,
+      titleRows: "1:1",
+      landscape: true,
+      pagesWide: 1,
+      footer: job.trace,
+      programLine: job.programLine,
+    },
+    job.kind,
+  );
+  sheet.row(COLUMNS.map(([header]) => text(header, "column")));
+  for (const line of job.bundle.amendments) {
+    const ordinal = job.survey.ordinals.get(line.subjectId);
+    await sheet.longRow([
+      number(line.sequence, "whole"),
+      instant(line.at),
+      text(job.lookups.person(line.personId)),
+      text(line.act),
+      ordinal === undefined ? EMPTY : number(ordinal, "whole"),
+      text(line.subject),
+      text(line.reason ?? "", "wrapped"),
+      text(line.detail, "wrapped"),
+      text(line.hash),
+    ]);
+  }
+  if (job.bundle.amendments.length === 0) sheet.row([EMPTY, text("none")]);
+  await sheet.finish();
+}

@@ -1,0 +1,223 @@
+import type ExcelJS from "exceljs";
+import { readDecimal } from "#core/quantity/decimal-text.ts";
+import { type Cell, date, EMPTY, formula, instant, number, text } from "./cell.ts";
+import { factorNames, inverseNu, WORKSHEETS, WORST_INVERSE_NU, type WorkbookJob } from "./job.ts";
+import { certificateName, type NumberedCalibration } from "./lookups.ts";
+import { openSheet, type SheetWriter } from "./sheet-writer.ts";
+
+const WIDTHS = [34, 18, 14, 16, 16, 16, 16, 14, 12, 12];
+
+const CONDITION_LINES = [
+  ["temperature", "Temperature of the stage micrometer", "°C"],
+  ["temperatureHalfWidth", "its half-width", "K"],
+  ["expansion", "Expansion of its glass", "1/K"],
+  ["expansionHalfWidth", "its half-width", "1/K"],
+  ["micrometerDriftHalfWidth", "Change since the certificate, half-width", "µm"],
+  ["alignmentHalfAngle", "Largest angle between the scales", "°"],
+  ["fieldDistortionHalfWidth", "Distortion over the field, relative half-width", "1"],
+  ["trainHalfWidth", "Seating and person's settings, relative half-width", "1"],
+  ["trainDoubt", "Doubt of that half-width, relative", "1"],
+  ["smallestFraction", "Smallest fraction read", "div"],
+] as const;
+
+/** A typed number as a number with its text beside it; unreadable text (of a draft) stays text only. */
+function typedCells(typed: string): Cell[] {
+  try {
+    return [number(readDecimal("value", typed).text, "given"), text(typed)];
+  } catch {
+    return [EMPTY, text(typed)];
+  }
+}
+
+function writeFactor(sheet: SheetWriter, one: NumberedCalibration): void {
+  const { result } = one.record;
+  if (result === null) return;
+  const names = factorNames(one.number);
+  const nu = result.degreesOfFreedom;
+  const line = (what: string, cell: Cell, unit: string, exact: string, name?: string): void => {
+    if (name !== undefined) sheet.nameCell(sheet.nextRow, 2, name);
+    sheet.row([text(what, "field"), cell, text(unit), text(exact)]);
+  };
+  line(
+    "Factor",
+    number(result.factor, "factor"),
+    "µm/div",
+    `exactly ${result.factor}; shown ${result.shownFactor}`,
+    names.factor,
+  );
+  line(
+    "u of the factor",
+    number(result.standardUncertainty, "plain"),
+    "µm/div",
+    `exactly ${result.standardUncertainty}`,
+    names.u,
+  );
+  line("ν of the factor", nu === null ? text("infinite") : number(nu, "freedom"), "", "Welch–Satterthwaite");
+  line(
+    "1/ν",
+    nu === null ? number(0, "plain") : formula(`1/B${sheet.nextRow - 1}`, inverseNu(nu), "plain"),
+    "",
+    "0 when ν is infinite",
+    names.inverseNu,
+  );
+  line("k", number(result.coverageFactor, "coverage"), "", `coverage rule ${one.record.coverage}`);
+  line(
+    "U of the factor",
+    formula(`B${sheet.nextRow - 1}*B${sheet.nextRow - 4}`, result.expandedUncertainty, "plain"),
+    "µm/div",
+    `shown ${result.shownUncertainty}`,
+  );
+  line(
+    "Mean of ratios",
+    number(result.meanOfRatios, "factor"),
+    "µm/div",
+    "the other estimate, for comparison",
+  );
+  line("Longest span", number(result.span, "divisions"), "div", "");
+  line("Residual s", number(result.residualDeviation, "plain"), "div", "of the settings about the fit");
+}
+
+function writeWho(sheet: SheetWriter, one: NumberedCalibration, job: WorkbookJob): void {
+  const { record, micrometer, certificate } = one;
+  const line = (what: string, ...cells: Cell[]): void => sheet.row([text(what, "field"), ...cells]);
+  line("Identifier", text(record.id));
+  line("State", text(record.state));
+  line("Optical train", text(one.train === null ? record.trainId : job.lookups.objective(one.train.id)));
+  line("Microscope", text(job.bundle.microscope.name));
+  line("Found by", text(job.lookups.person(record.personId)));
+  line("Started at (UTC)", instant(record.startedAt));
+  line("In force since (UTC)", instant(record.inForceAt), text(job.lookups.person(record.inForceBy)));
+  line("Due on", date(record.dueOn));
+  if (record.endedAt !== null) {
+    line(
+      "Ended at (UTC)",
+      instant(record.endedAt),
+      text(`${job.lookups.person(record.endedBy)}: ${record.endReason ?? ""}`),
+    );
+  }
+  line("Stage micrometer", text(micrometer === null ? "" : `${micrometer.name}, no. ${micrometer.serial}`));
+  line("Certificate", text(certificate === null ? "" : certificateName(certificate)));
+  line("Estimate", text(record.estimator));
+  if (record.remark !== "") line("Remark", text(record.remark, "wrapped"));
+}
+
+function writeSettings(sheet: SheetWriter, one: NumberedCalibration): void {
+  sheet.row([
+    text("Settings", "column"),
+    text("reticle left (div)", "column"),
+    text("as typed", "column"),
+    text("reticle right (div)", "column"),
+    text("as typed", "column"),
+    text("divisions (div)", "column"),
+    text("micrometer line left", "column"),
+    text("micrometer line right", "column"),
+  ]);
+  one.record.settings.forEach((setting, index) => {
+    const at = sheet.nextRow;
+    const [left, right] = [typedCells(setting.reticleLeft), typedCells(setting.reticleRight)];
+    const readable = left[0] !== EMPTY && right[0] !== EMPTY;
+    const divisions = readable ? Number(right[0]?.value) - Number(left[0]?.value) : null;
+    sheet.row([
+      number(index + 1, "whole"),
+      ...left,
+      ...right,
+      divisions === null ? EMPTY : formula(`D${at}-B${at}`, divisions, "divisions"),
+      typedCells(setting.lineLeft)[0] ?? EMPTY,
+      typedCells(setting.lineRight)[0] ?? EMPTY,
+    ]);
+  });
+}
+
+function writeBudget(sheet: SheetWriter, one: NumberedCalibration): void {
+  const { result } = one.record;
+  if (result === null) return;
+  const headers = [
+    "Uncertainty budget",
+    "u of the input",
+    "unit",
+    "divisor",
+    "distribution",
+    "sensitivity",
+    "contribution (µm/div)",
+    "ν",
+    "share",
+    "class",
+  ];
+  sheet.row(headers.map((header) => text(header, "column")));
+  for (const line of result.budget) {
+    const at = sheet.nextRow;
+    sheet.row([
+      text(line.name, "wrapped"),
+      number(line.standardUncertainty, "plain"),
+      text(line.unit),
+      number(line.divisor, "coverage"),
+      text(line.distribution),
+      number(line.sensitivity, "plain"),
+      formula(`ABS(B${at}*F${at})`, line.contribution, "plain"),
+      line.degreesOfFreedom === null ? text("infinite") : number(line.degreesOfFreedom, "freedom"),
+      number(line.share, "share"),
+      text(line.class),
+    ]);
+  }
+}
+
+function writeConditions(sheet: SheetWriter, one: NumberedCalibration): void {
+  sheet.row([
+    text("Conditions", "column"),
+    text("value", "column"),
+    text("as typed", "column"),
+    text("unit", "column"),
+  ]);
+  for (const [key, name, unit] of CONDITION_LINES) {
+    sheet.row([text(name), ...typedCells(one.record.conditions[key]), text(unit)]);
+  }
+}
+
+/** Each calibration a row was converted with: its factor in a named cell, where it comes from and its budget. */
+export async function writeCalibrationsSheet(
+  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
+  job: WorkbookJob,
+): Promise<void> {
+  const sheet = openSheet(
+    workbook,
+    {
+      name: WORKSHEETS.calibrations,
+      widths: WIDTHS,
+      frozenRows: 1,
+      frozenColumns: 1,
+      titleRows: "1:1",
+      landscape: true,
+      pagesWide: 1,
+      footer: job.trace,
+      programLine: job.programLine,
+    },
+    job.kind,
+  );
+  sheet.row([text("Calibrations behind this sheet", "title")]);
+  writeWorst(sheet, job);
+  for (const one of job.lookups.calibrations) {
+    sheet.skip();
+    sheet.row([text(`Calibration ${one.number}`, "heading")]);
+    writeFactor(sheet, one);
+    writeWho(sheet, one, job);
+    writeSettings(sheet, one);
+    writeConditions(sheet, one);
+    writeBudget(sheet, one);
+  }
+  await sheet.finish();
+}
+
+/** The mean of a sheet may rest on several factors: its ν is reckoned with the smallest of theirs. */
+function writeWorst(sheet: SheetWriter, job: WorkbookJob): void {
+  const used = job.lookups.calibrations.filter((one) => one.record.result !== null);
+  const all = used.map((one) => inverseNu(one.record.result?.degreesOfFreedom ?? null));
+  const worst = Math.max(0, ...all);
+  const names = used.map((one) => factorNames(one.number).inverseNu);
+  sheet.nameCell(sheet.nextRow, 2, WORST_INVERSE_NU);
+  sheet.row([
+    text("Largest 1/ν of these factors", "field"),
+    names.length === 0 ? number(0, "plain") : formula(`MAX(${names.join(",")})`, worst, "plain"),
+    text(""),
+    text("used for the means on Results"),
+  ]);
+}

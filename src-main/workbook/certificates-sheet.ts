@@ -1,0 +1,85 @@
+import type ExcelJS from "exceljs";
+import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import { type Cell, date, formula, number, text } from "./cell.ts";
+import { WORKSHEETS, type WorkbookJob } from "./job.ts";
+import { openSheet, type SheetWriter } from "./sheet-writer.ts";
+
+const WIDTHS = [34, 20, 20, 16, 20, 20];
+
+function writeCertificate(
+  sheet: SheetWriter,
+  micrometer: StageMicrometer,
+  certificate: Certificate,
+  used: string,
+): void {
+  const line = (what: string, ...cells: Cell[]): void => sheet.row([text(what, "field"), ...cells]);
+  sheet.skip();
+  sheet.row([text(`Certificate ${certificate.number}`, "heading")]);
+  line("Used by", text(used));
+  line("Stage micrometer", text(`${micrometer.name}, no. ${micrometer.serial}`));
+  line("Scale", number(micrometer.scaleLengthUm, "plain"), text("µm"));
+  line("Divisions", number(micrometer.divisions, "whole"));
+  line("Glass", text(micrometer.substrate));
+  line("Laboratory", text(certificate.laboratory));
+  line("Accreditation", text(certificate.accreditation));
+  line("Calibrated on", date(certificate.calibratedOn));
+  line("Due on (owner's decision)", date(certificate.dueOn));
+  line("Reason for that date", text(certificate.dueReason));
+  line("Reference temperature", number(certificate.temperature, "plain"), text("°C"));
+  line("U of a certified interval", number(certificate.expandedUncertainty, "plain"), text("µm"));
+  line("k of that U", number(certificate.coverageFactor, "plain"));
+  line("Second column of the certificate", text(certificate.sign));
+  sheet.row(
+    [
+      "Certified lines",
+      "nominal (µm)",
+      "certified − nominal (µm)",
+      "certified (µm)",
+      "nominal as typed",
+      "value as typed",
+    ].map((header) => text(header, "column")),
+  );
+  certificate.lines.forEach((position, index) => {
+    const at = sheet.nextRow;
+    sheet.row([
+      number(index, "whole"),
+      number(position.nominal, "plain"),
+      number(position.error, "plain"),
+      formula(`B${at}+C${at}`, Number(position.nominal) + Number(position.error), "plain"),
+      text(position.typedNominal),
+      text(position.typedValue),
+    ]);
+  });
+}
+
+/** The certified tables that the calibrations of this sheet rest on. */
+export async function writeCertificatesSheet(
+  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
+  job: WorkbookJob,
+): Promise<void> {
+  const sheet = openSheet(
+    workbook,
+    {
+      name: WORKSHEETS.certificates,
+      widths: WIDTHS,
+      frozenRows: 1,
+      frozenColumns: 0,
+      titleRows: "1:1",
+      landscape: false,
+      pagesWide: 1,
+      footer: job.trace,
+      programLine: job.programLine,
+    },
+    job.kind,
+  );
+  sheet.row([text("Certificates of the stage micrometers", "title")]);
+  for (const micrometer of job.bundle.stageMicrometers) {
+    for (const certificate of micrometer.certificates) {
+      const users = job.lookups.calibrations.filter((one) => one.certificate?.id === certificate.id);
+      if (users.length === 0) continue;
+      const used = users.map((one) => `Calibration ${one.number}`).join(", ");
+      writeCertificate(sheet, micrometer, certificate, used);
+    }
+  }
+  await sheet.finish();
+}

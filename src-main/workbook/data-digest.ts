@@ -1,0 +1,35 @@
+import { createHash } from "node:crypto";
+import type { SheetBundle } from "./sheet-bundle-type.ts";
+
+function ordered(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(ordered);
+  if (value === null || typeof value !== "object") return value;
+  const entries = Object.entries(value).filter(([, inner]) => inner !== undefined);
+  entries.sort(([a], [b]) => (a < b ? -1 : 1));
+  return Object.fromEntries(entries.map(([key, inner]) => [key, ordered(inner)]));
+}
+
+export const DIGEST_RECIPE =
+  "SHA-256 of UTF-8 text, one line of JSON with keys in alphabetical order for each record, each line ended by a " +
+  "line feed, in this order: the sheet, the method, the microscope, the trains, the calibrations, the stage " +
+  "micrometers with their certificates, the rows by ordinal, the amendments.";
+
+/** Digest of the records behind a workbook, made while they are walked. */
+export interface DataDigest {
+  add(record: unknown): void;
+  hex(): string;
+}
+
+export function openDigest(bundle: SheetBundle): DataDigest {
+  const hash = createHash("sha256");
+  const add = (record: unknown): void => {
+    hash.update(`${JSON.stringify(ordered(record))}\n`, "utf8");
+  };
+  add(bundle.sheet);
+  add(bundle.method);
+  add(bundle.microscope);
+  for (const list of [bundle.trains, bundle.calibrations, bundle.stageMicrometers]) {
+    for (const record of list) add(record);
+  }
+  return { add, hex: () => hash.digest("hex") };
+}

@@ -1,0 +1,28 @@
+import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import type { Method } from "#core/contract/records/method.ts";
+import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
+import type { Person } from "#core/contract/records/person.ts";
+import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
+import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import type { TrailLine } from "#core/contract/records/trail.ts";
+
+/** Everything a workbook of one sheet says, read from one snapshot of the bench. */
+export interface SheetBundle {
+  readonly sheet: Sheet;
+  readonly method: Method;
+  readonly people: readonly Person[];
+  readonly microscope: Microscope;
+  /** The trains that the rows were measured with and the one in use. */
+  readonly trains: readonly OpticalTrain[];
+  /** The calibrations that rows were converted with. */
+  readonly calibrations: readonly CalibrationRecord[];
+  /** The micrometers of those calibrations, with every certificate of theirs. */
+  readonly stageMicrometers: readonly StageMicrometer[];
+  /** Rows in ordinal order; may be walked more than once, and a walk holds one row at a time. */
+  readonly rows: () => Iterable<SpecimenRow>;
+  /** The trail's lines about this sheet and its rows that amend something already entered. */
+  readonly amendments: readonly TrailLine[];
+  readonly program: { readonly name: string; readonly version: string };
+  /** When the bundle was read, an instant. */
+  readonly asOf: string;
+}

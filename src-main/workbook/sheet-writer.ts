@@ -1,0 +1,133 @@
+import type { Writable } from "node:stream";
+import { setImmediate } from "node:timers/promises";
+import type ExcelJS from "exceljs";
+import { type Cell, EMPTY, type WorkbookKind, writtenValue } from "./cell.ts";
+import { LOOKS } from "./styles.ts";
+
+/** After this many rows the writer lets the program breathe and waits for the packer to catch up. */
+const ROWS_PER_BREATH = 250;
+const A4 = 9;
+
+export interface SheetPlan {
+  readonly name: string;
+  /** Widths in characters, one per column. */
+  readonly widths: readonly number[];
+  /** Rows and columns that stay in place when scrolling. */
+  readonly frozenRows: number;
+  readonly frozenColumns: number;
+  /** Rows repeated on every printed page, e.g. `1:1`; null for none. */
+  readonly titleRows: string | null;
+  readonly titleColumns?: string;
+  readonly landscape: boolean;
+  /** How many pages wide the print may be. */
+  readonly pagesWide: number;
+  /** Printed at the foot of every page, left. */
+  readonly footer: string;
+  readonly programLine: string;
+}
+
+/** One worksheet being streamed: rows go in order and cannot be changed afterwards. */
+export interface SheetWriter {
+  readonly name: string;
+  /** Number the next row will have. */
+  readonly nextRow: number;
+  row(cells: readonly Cell[], height?: number): void;
+  /** As `row`, giving the packer time; for worksheets with many rows. */
+  longRow(cells: readonly Cell[]): Promise<void>;
+  skip(): void;
+  /** Gives a cell of this worksheet a name that formulas of every worksheet can use. */
+  nameCell(row: number, column: number, name: string): void;
+  finish(): Promise<void>;
+}
+
+/** `A`, `B` … `AA` for 1, 2 … 27. */
+export function columnLetters(column: number): string {
+  let letters = "";
+  for (let rest = column; rest > 0; rest = Math.floor((rest - 1) / 26)) {
+    letters = String.fromCharCode(65 + ((rest - 1) % 26)) + letters;
+  }
+  return letters;
+}
+
+/** Codes in headers and footers begin with `&`, and together they may have 255 characters. */
+function footerText(text: string): string {
+  const escaped = text.replaceAll("&", "&&");
+  return escaped.length > 150 ? `${escaped.slice(0, 149).replace(/&$/, "")}…` : escaped;
+}
+
+function viewOf(plan: SheetPlan): Partial<ExcelJS.WorksheetView>[] {
+  if (plan.frozenRows === 0 && plan.frozenColumns === 0) return [{ showGridLines: false }];
+  return [{ state: "frozen", xSplit: plan.frozenColumns, ySplit: plan.frozenRows, showGridLines: false }];
+}
+
+/** The stream behind a worksheet being packed; the writer itself knows no backpressure. */
+function packerInput(worksheet: ExcelJS.Worksheet): Writable | undefined {
+  return (worksheet as unknown as { stream?: { pipes?: Writable[] } }).stream?.pipes?.[0];
+}
+
+async function breathe(worksheet: ExcelJS.Worksheet): Promise<void> {
+  await setImmediate();
+  const packer = packerInput(worksheet);
+  if (packer?.writableNeedDrain) await new Promise<void>((resolve) => packer.once("drain", () => resolve()));
+}
+
+export function openSheet(
+  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
+  plan: SheetPlan,
+  kind: WorkbookKind,
+): SheetWriter {
+  const worksheet = workbook.addWorksheet(plan.name, {
+    views: viewOf(plan),
+    properties: { defaultRowHeight: 15 },
+    headerFooter: {
+      oddFooter: `&L&8 ${footerText(plan.footer)}&C&8Page &P of &N&R&8 ${footerText(plan.programLine)}`,
+    },
+    pageSetup: {
+      paperSize: A4,
+      orientation: plan.landscape ? "landscape" : "portrait",
+      fitToPage: true,
+      fitToWidth: plan.pagesWide,
+      fitToHeight: 0,
+      margins: { left: 0.5, right: 0.5, top: 0.6, bottom: 0.7, header: 0.3, footer: 0.3 },
+      ...(plan.titleRows === null ? {} : { printTitlesRow: plan.titleRows }),
+      ...(plan.titleColumns === undefined ? {} : { printTitlesColumn: plan.titleColumns }),
+    },
+  });
+  worksheet.columns = plan.widths.map((width) => ({ width }));
+  let nextRow = 1;
+
+  function row(cells: readonly Cell[], height?: number): void {
+    const line = worksheet.getRow(nextRow);
+    if (height !== undefined) line.height = height;
+    cells.forEach((cell, index) => {
+      if (cell === EMPTY) return;
+      const target = line.getCell(index + 1);
+      target.value = writtenValue(cell, kind);
+      target.style = LOOKS[cell.look];
+    });
+    line.commit();
+    nextRow += 1;
+  }
+
+  return {
+    name: plan.name,
+    get nextRow() {
+      return nextRow;
+    },
+    row,
+    async longRow(cells) {
+      row(cells);
+      if (nextRow % ROWS_PER_BREATH === 0) await breathe(worksheet);
+    },
+    skip() {
+      nextRow += 1;
+    },
+    nameCell(at, column, name) {
+      if (kind === "live") workbook.definedNames.add(`'${plan.name}'!$${columnLetters(column)}$${at}`, name);
+    },
+    async finish() {
+      worksheet.commit();
+      await setImmediate();
+    },
+  };
+}

@@ -1,0 +1,54 @@
+import type { Style } from "exceljs";
+
+/**
+ * One object per look, shared by every cell that wears it: the writer caches styles by object identity, so a fresh
+ * object per cell would cost more than everything else together.
+ */
+type Look = Partial<Style>;
+
+const font = { name: "Calibri", size: 11 } as const;
+const line = { style: "thin", color: { argb: "FFB8C0C8" } } as const;
+const paper = { type: "pattern", pattern: "solid", fgColor: { argb: "FFE9EEF2" } } as const;
+const input = { type: "pattern", pattern: "solid", fgColor: { argb: "FFFFF8E1" } } as const;
+
+const top = { vertical: "top" } as const;
+
+const number = (numFmt: string, more: Look = {}): Look => ({ font, numFmt, alignment: top, ...more });
+
+export const LOOKS = {
+  title: { font: { ...font, size: 16, bold: true } },
+  heading: { font: { ...font, size: 12, bold: true }, border: { bottom: line } },
+  column: {
+    font: { ...font, bold: true },
+    fill: paper,
+    border: { bottom: line },
+    alignment: { vertical: "top", wrapText: true },
+  },
+  field: { font: { ...font, bold: true }, alignment: top },
+  /** `@`: a cell that holds typed text stays text when somebody edits it. */
+  text: { font, numFmt: "@", alignment: top },
+  wrapped: { font, numFmt: "@", alignment: { vertical: "top", wrapText: true } },
+  caution: {
+    font: { ...font, bold: true, color: { argb: "FF8A1C00" } },
+    numFmt: "@",
+    alignment: { vertical: "top", wrapText: true },
+  },
+  struck: { font: { ...font, strike: true, color: { argb: "FF6B6B6B" } }, numFmt: "@" },
+  whole: number("0"),
+  /** Readings as typed: their text column shows the places that were read. */
+  reading: number("0.0##########", { fill: input }),
+  divisions: number("0.0##########"),
+  factor: number("0.00000#####"),
+  micrometres: number("0.00"),
+  uncertainty: number("0.000#"),
+  small: number("0.000000E+00"),
+  plain: number("General"),
+  coverage: number("0.000"),
+  freedom: number("0.0"),
+  share: number("0.0%"),
+  given: number("General", { fill: input }),
+  date: number("yyyy-mm-dd"),
+  instant: number("yyyy-mm-dd hh:mm:ss"),
+} satisfies Record<string, Look>;
+
+export type LookName = keyof typeof LOOKS;

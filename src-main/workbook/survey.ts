@@ -1,0 +1,137 @@
+import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
+import type { FlagKey } from "#core/measurement/flag.ts";
+import { openDigest } from "./data-digest.ts";
+import type { CountedSizes } from "./label-statistics.ts";
+import type { Lookups } from "./lookups.ts";
+import type { MethodNumbers } from "./method-cells.ts";
+import type { SheetBundle } from "./sheet-bundle-type.ts";
+
+/** Beyond this many labels a label is no class any more; the rest are summed up in the group of all rows only. */
+export const MOST_LABELS = 500;
+
+/** One row worth explaining by hand: it has a size and counts. */
+export interface ExampleRow {
+  readonly row: SpecimenRow;
+  readonly measurement: Measurement;
+}
+
+/** What one walk over all rows tells, before anything is written: the worksheets are streamed in order. */
+export interface Survey {
+  readonly rows: number;
+  readonly struck: number;
+  /** Rows with both edges of a dimension but no size. */
+  readonly withoutSize: number;
+  readonly flagged: number;
+  /** Per dimension key: all rows that count, and by label in order of first appearance. */
+  readonly all: ReadonlyMap<string, CountedSizes>;
+  readonly labels: ReadonlyMap<string, ReadonlyMap<string, CountedSizes>>;
+  readonly moreLabels: boolean;
+  readonly firstEnteredAt: string | null;
+  readonly lastEnteredAt: string | null;
+  readonly enteredBy: readonly string[];
+  readonly cautions: ReadonlyMap<FlagKey, number>;
+  readonly example: ExampleRow | null;
+  /** Row number of every row an amendment is about. */
+  readonly ordinals: ReadonlyMap<string, number>;
+  readonly dataSha256: string;
+}
+
+type Groups = Map<string, CountedSizes>;
+
+function groupOf(groups: Groups, dimension: string): CountedSizes {
+  let group = groups.get(dimension);
+  if (group === undefined) {
+    group = { sizes: [], factorParts: [] };
+    groups.set(dimension, group);
+  }
+  return group;
+}
+
+/** The part of u of one size that comes from its factor, µm: |D|·(1 + κ)·u(f). */
+export function factorPartOf(
+  measurement: Measurement,
+  lookups: Lookups,
+  numbers: MethodNumbers,
+): number | null {
+  if (measurement.size === null || measurement.divisions === null || measurement.calibrationId === null)
+    return null;
+  const result = lookups.calibration(measurement.calibrationId)?.record.result;
+  if (!result) return null;
+  const factorU = Number(result.standardUncertainty);
+  return Math.abs(Number(measurement.divisions) * (1 + numbers.correction) * factorU);
+}
+
+/** Walks the rows once: counts, groups, digest. Holds numbers only, never the rows. */
+export function surveyRows(bundle: SheetBundle, lookups: Lookups, numbers: MethodNumbers): Survey {
+  const digest = openDigest(bundle);
+  const amended = new Set(bundle.amendments.map((line) => line.subjectId));
+  const all: Groups = new Map();
+  const labels = new Map<string, Groups>();
+  const cautions = new Map<FlagKey, number>();
+  const ordinals = new Map<string, number>();
+  const people = new Set<string>();
+  const tally = { rows: 0, struck: 0, withoutSize: 0, flagged: 0, moreLabels: false };
+  let first: string | null = null;
+  let last: string | null = null;
+  let example: ExampleRow | null = null;
+
+  function groupsOf(label: string): Groups | null {
+    const known = labels.get(label);
+    if (known !== undefined) return known;
+    if (labels.size >= MOST_LABELS) {
+      tally.moreLabels = true;
+      return null;
+    }
+    const fresh: Groups = new Map();
+    labels.set(label, fresh);
+    return fresh;
+  }
+
+  function count(row: SpecimenRow, measurement: Measurement): void {
+    const part = factorPartOf(measurement, lookups, numbers);
+    if (row.struck !== null || measurement.size === null || part === null) return;
+    const size = Number(measurement.size.value);
+    const ofLabel = groupsOf(row.label);
+    for (const groups of ofLabel === null ? [all] : [all, ofLabel]) {
+      const group = groupOf(groups, measurement.dimension);
+      group.sizes.push(size);
+      group.factorParts.push(part);
+    }
+    example ??= { row, measurement };
+  }
+
+  function note(measurement: Measurement): void {
+    people.add(measurement.enteredBy);
+    if (first === null || measurement.enteredAt < first) first = measurement.enteredAt;
+    if (last === null || measurement.enteredAt > last) last = measurement.enteredAt;
+    for (const flag of measurement.flags) cautions.set(flag, (cautions.get(flag) ?? 0) + 1);
+  }
+
+  for (const row of bundle.rows()) {
+    digest.add(row);
+    tally.rows += 1;
+    if (row.struck !== null) tally.struck += 1;
+    if (row.measurements.some((one) => one.divisions !== null && one.size === null)) tally.withoutSize += 1;
+    if (row.measurements.some((one) => one.flags.length > 0)) tally.flagged += 1;
+    if (amended.has(row.id)) ordinals.set(row.id, row.ordinal);
+    if (row.struck === null) groupsOf(row.label);
+    for (const measurement of row.measurements) {
+      note(measurement);
+      count(row, measurement);
+    }
+  }
+  for (const line of bundle.amendments) digest.add(line);
+
+  return {
+    ...tally,
+    all,
+    labels,
+    firstEnteredAt: first,
+    lastEnteredAt: last,
+    enteredBy: [...people],
+    cautions,
+    example,
+    ordinals,
+    dataSha256: digest.hex(),
+  };
+}

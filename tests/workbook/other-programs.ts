@@ -1,0 +1,121 @@
+import { execFileSync } from "node:child_process";
+import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { basename, join } from "node:path";
+import { fileURLToPath, pathToFileURL } from "node:url";
+
+const READER = fileURLToPath(new URL("read_with_openpyxl.py", import.meta.url));
+
+export interface ReadCell {
+  readonly type: string;
+  readonly content: string | number | boolean | { readonly date: string };
+  readonly value: string | number | boolean | null | { readonly date: string };
+  readonly format: string;
+}
+
+export interface ReadSheet {
+  readonly cells: Readonly<Record<string, ReadCell>>;
+  readonly freeze: string | null;
+  readonly orientation: string;
+  readonly paper: string | number;
+  readonly titleRows: string | null;
+  readonly footer: string;
+  readonly widths: Readonly<Record<string, number>>;
+}
+
+export interface ReadBook {
+  readonly sheets: Readonly<Record<string, ReadSheet>>;
+  readonly names: Readonly<Record<string, string>>;
+  readonly creator: string;
+  readonly order: readonly string[];
+}
+
+/** A python3 that has openpyxl: the system's own, even where another one comes first in PATH. */
+function python(): string {
+  for (const candidate of ["/usr/bin/python3", "python3", "python"]) {
+    try {
+      execFileSync(candidate, ["-c", "import openpyxl"], { stdio: "ignore" });
+      return candidate;
+    } catch {
+      // Try the next one.
+    }
+  }
+  throw new Error("These tests need python3 with openpyxl: run `npm test`, which installs it.");
+}
+
+const PYTHON = python();
+
+/** Everything openpyxl finds in a workbook. */
+export function readBook(path: string): ReadBook {
+  const output = execFileSync(PYTHON, [READER, path], { maxBuffer: 512 * 1024 * 1024, encoding: "utf8" });
+  return JSON.parse(output) as ReadBook;
+}
+
+/** A copy of a workbook in which one number is another; openpyxl drops all cached values. */
+export function editedCopy(path: string, sheet: string, address: string, value: number): string {
+  const copy = path.replace(/\.xlsx$/, "-edited.xlsx");
+  execFileSync(PYTHON, [READER, path, "edit", copy, sheet, address, String(value)]);
+  return copy;
+}
+
+/** Always recalculate on load: without it LibreOffice trusts the cached values of a file it did not write. */
+const RECALCULATE = `<?xml version="1.0" encoding="UTF-8"?>
+<oor:items xmlns:oor="http://openoffice.org/2001/registry" xmlns:xs="http://www.w3.org/2001/XMLSchema" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance">
+<item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop></item>
+</oor:items>
+`;
+
+/** Runs LibreOffice without a window and with a profile of its own, and hands its output file to `take`. */
+function throughOffice<T>(path: string, format: string, take: (outFolder: string) => T): T {
+  const folder = mkdtempSync(join(tmpdir(), "linefall-office-"));
+  const profile = join(folder, "profile");
+  const out = join(folder, "out");
+  mkdirSync(join(profile, "user"), { recursive: true });
+  writeFileSync(join(profile, "user", "registrymodifications.xcu"), RECALCULATE);
+  try {
+    execFileSync(
+      "soffice",
+      [
+        `-env:UserInstallation=${pathToFileURL(profile).href}`,
+        "--headless",
+        "--norestore",
+        "--convert-to",
+        format,
+        "--outdir",
+        out,
+        path,
+      ],
+      { stdio: "pipe", timeout: 240_000 },
+    );
+    return take(out);
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+/** A copy in which LibreOffice has recalculated every formula. */
+export function recalculated(path: string): string {
+  return throughOffice(path, "xlsx:Calc MS Excel 2007 XML", (out) => {
+    const kept = path.replace(/\.xlsx$/, "-recalculated.xlsx");
+    copyFileSync(join(out, basename(path)), kept);
+    return kept;
+  });
+}
+
+/** What LibreOffice shows on the worksheet Rows, cell by cell, by way of its CSV export (RFC 4180, UTF-8). */
+export function rowsAsOfficeShowsThem(path: string): string[][] {
+  const secondSheet = "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,true,false,false,false,2";
+  return throughOffice(path, secondSheet, (out) =>
+    csvRows(readFileSync(join(out, basename(path).replace(/\.xlsx$/, "-Rows.csv")), "utf8")),
+  );
+}
+
+function csvRows(csv: string): string[][] {
+  const rows: string[][] = [[]];
+  for (const match of csv.matchAll(/(?:"((?:[^"]|"")*)"|([^,"\n]*))([,\n]|$)/g)) {
+    rows.at(-1)?.push(match[1]?.replaceAll('""', '"') ?? match[2] ?? "");
+    if (match[3] === "\n") rows.push([]);
+    if (match[3] === "") break;
+  }
+  return rows;
+}

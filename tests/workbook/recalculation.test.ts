@@ -1,0 +1,179 @@
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { previewSize } from "#core/measurement/typed-reading.ts";
+import { writeWorkbook } from "#main/workbook/workbook.ts";
+import { bundleOf, type ExampleRow, setting } from "./example-bundle.ts";
+import { editedCopy, type ReadBook, type ReadCell, readBook, recalculated } from "./other-programs.ts";
+
+let folder = "";
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), "linefall-workbook-"));
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+/** Invented inputs: two dimensions, two objectives, labels that look like rules, struck and half-read rows. */
+function rows(): ExampleRow[] {
+  const labels = ["Calluna", "calluna", ">5", "*", "", "12", "Tilia"];
+  const made: ExampleRow[] = [];
+  for (let i = 0; i < 42; i++) {
+    const start = (i * 7) % 20;
+    const width = 12 + ((i * 13) % 29) / 10;
+    const calibration = i % 5 === 4 ? "cal10" : "cal40";
+    made.push({
+      label: labels[i % labels.length] ?? "",
+      readings: {
+        p: [`${start}.0`, `${(start + width).toFixed(1)}`, calibration],
+        e: [`${start},5`, `${(start + width + 1).toFixed(1)}`, calibration],
+      },
+      ...(i % 11 === 10 ? { struck: "squashed grain" } : {}),
+    });
+  }
+  made.push({ label: "Tilia", readings: { p: ["30", "18", "cal40"], e: ["3", null, null] } });
+  made.push({ label: "Tilia", readings: { p: ["3", "15.5", null] } });
+  return made;
+}
+
+const DEFINITION = {
+  dimensions: [
+    { key: "p", name: "polar axis" },
+    { key: "e", name: "equatorial diameter" },
+  ],
+  reading: {
+    smallestFraction: "0.1",
+    repeatability: "0.08",
+    repeatabilityDegreesOfFreedom: "24",
+    alignmentHalfAngle: "3",
+    ends: "points",
+    edgeHalfWidth: "0.129",
+    edgeDegreesOfFreedom: "8",
+    edgeKind: "same-sense",
+  },
+} as const;
+
+function formulas(book: ReadBook): [string, ReadCell][] {
+  return Object.entries(book.sheets).flatMap(([sheet, { cells }]) =>
+    Object.entries(cells)
+      .filter(([, cell]) => cell.type === "f")
+      .map(([address, cell]): [string, ReadCell] => [`${sheet}!${address}`, cell]),
+  );
+}
+
+function valueAt(book: ReadBook, place: string): unknown {
+  const [sheet = "", address = ""] = place.split("!");
+  return book.sheets[sheet]?.cells[address]?.value ?? null;
+}
+
+function errorsIn(book: ReadBook): string[] {
+  return Object.entries(book.sheets).flatMap(([sheet, { cells }]) =>
+    Object.entries(cells)
+      .filter(([, cell]) => typeof cell.value === "string" && /^#[A-Z0-9/]+[!?]?$/.test(cell.value))
+      .map(([address]) => `${sheet}!${address}`),
+  );
+}
+
+/** Far tighter than any printed digit: relative 1e-9, quantiles of the other program included. */
+function agrees(ours: unknown, theirs: unknown): boolean {
+  if (typeof ours === "number" && typeof theirs === "number") {
+    return Math.abs(ours - theirs) <= 1e-9 * Math.max(Math.abs(ours), 1e-12);
+  }
+  return (ours ?? "") === (theirs ?? "");
+}
+
+describe("a workbook opened and recalculated by LibreOffice", () => {
+  for (const [name, definition] of [
+    ["Student's t, shared edges", DEFINITION],
+    [
+      "k = 2, independent edges, parallel ends",
+      {
+        ...DEFINITION,
+        coverage: "k2",
+        reading: { ...DEFINITION.reading, ends: "parallel-edges", edgeKind: "independent" },
+      },
+    ],
+    [
+      "everything known",
+      {
+        ...DEFINITION,
+        reading: {
+          ...DEFINITION.reading,
+          repeatabilityDegreesOfFreedom: "",
+          edgeDegreesOfFreedom: "",
+          edgeKind: "none",
+        },
+      },
+    ],
+  ] as const) {
+    it(`agrees with every value the program printed: ${name}`, async () => {
+      const path = join(folder, `${name.replace(/\W+/g, "-")}.xlsx`);
+      await writeWorkbook(
+        bundleOf({ definition: { ...definition, dimensions: [...definition.dimensions] }, rows: rows() }),
+        "live",
+        path,
+      );
+      const ours = readBook(path);
+      const theirs = readBook(recalculated(path));
+      const all = formulas(ours);
+      expect(all.length).toBeGreaterThan(44 * 2 * 7);
+      expect(errorsIn(theirs)).toEqual([]);
+      const different = all
+        .filter(([place, cell]) => !agrees(cell.value, valueAt(theirs, place)))
+        .map(([place, cell]) => `${place} ${cell.content}: ${cell.value} / ${valueAt(theirs, place)}`);
+      expect(different).toEqual([]);
+    });
+  }
+
+  it("shows 202.0 for 40 to 60 when 99 divisions cover 1 mm", async () => {
+    // Common practice, no source: 99 div on 1 mm is 10.10 µm/div, 20 div are 202 µm.
+    const bundle = bundleOf({
+      certificate: {
+        U: "0",
+        lines: [
+          ["0", "0"],
+          ["1000", "0"],
+        ],
+      },
+      settings10: [setting("0", "99", "0", "100")],
+      rows: [{ label: "grain", readings: { d: ["40", "60", "cal10"] } }],
+    });
+    const path = join(folder, "ninety-nine.xlsx");
+    await writeWorkbook(bundle, "live", path);
+    const cells = readBook(recalculated(path)).sheets.Rows?.cells ?? {};
+    expect(cells.I2?.value).toBe(20);
+    expect(cells.J2?.value).toBeCloseTo(1000 / 99, 12);
+    expect(cells.K2?.value).toBeCloseTo(20_000 / 99, 11);
+    expect(String(cells.Q2?.value)).toMatch(/^202\.0 ± /);
+    expect(cells.F2?.value).toBe("40");
+  });
+
+  it("follows a changed reading to the size, the uncertainty and the mean the core gives", async () => {
+    const bundle = bundleOf({
+      rows: [
+        { label: "a", readings: { d: ["40.0", "60.0", "cal10"] } },
+        { label: "a", readings: { d: ["10.0", "33.5", "cal10"] } },
+      ],
+    });
+    const path = join(folder, "changed.xlsx");
+    await writeWorkbook(bundle, "live", path);
+    const before = readBook(path).sheets.Rows?.cells ?? {};
+    const after = readBook(recalculated(editedCopy(path, "Rows", "G2", 75.5)));
+    const cells = after.sheets.Rows?.cells ?? {};
+    const factor = bundle.calibrations[0]?.result;
+    if (!factor) throw new Error("the example has a factor");
+    const expected = previewSize({
+      left: "40.0",
+      right: "75.5",
+      factor,
+      definition: bundle.method.definition,
+    }).size;
+    expect(before.K2?.value).not.toBeCloseTo(Number(expected.value), 3);
+    expect(cells.I2?.value).toBeCloseTo(35.5, 12);
+    expect(cells.K2?.value).toBeCloseTo(Number(expected.value), 9);
+    expect(cells.P2?.value).toBeCloseTo(Number(expected.expandedUncertainty), 9);
+    const results = Object.values(after.sheets.Results?.cells ?? {}).map((cell) => cell.value);
+    const other = Number(before.K3?.value);
+    const mean = (Number(expected.value) + other) / 2;
+    expect(results.some((value) => typeof value === "number" && Math.abs(value - mean) < 1e-9)).toBe(true);
+  });
+});
