@@ -1,5 +1,11 @@
 import { Decimal, decimal, sumOf, ZERO } from "../quantity/decimal.ts";
-import { InputError, requireCount, requireNotNegative, requirePositive } from "../quantity/input-error.ts";
+import {
+  InputError,
+  requireCount,
+  requireFinite,
+  requireNotNegative,
+  requirePositive,
+} from "../quantity/input-error.ts";
 import { closeBudget } from "../uncertainty/budget.ts";
 import { cosineTerm } from "../uncertainty/type-b.ts";
 import type {
@@ -25,9 +31,9 @@ import { settingInterval } from "./setting-interval.ts";
 /** More settings than a person can take at one sitting. */
 const MOST_SETTINGS = 10_000;
 
-/** [1 + α(t − 20 °C)]·(1 + E κ): from certified lengths at 20 °C to the lengths the reticle saw. */
-function conditionFactor(conditions: CalibrationConditions): Decimal {
-  const growth = conditions.expansion.times(conditions.temperature.minus(20)).plus(1);
+/** [1 + α(t − t₀)]·(1 + E κ): from certified lengths at t₀, mostly 20 °C, to the lengths the reticle saw. */
+function conditionFactor(conditions: CalibrationConditions, rise: Decimal): Decimal {
+  const growth = conditions.expansion.times(rise).plus(1);
   return growth.times(cosineTerm(conditions.alignmentHalfAngle).mean.plus(1));
 }
 
@@ -62,7 +68,7 @@ function longestOf(intervals: readonly CertifiedInterval[]): CertifiedInterval {
 /**
  * The factor of an optical train from settings of its reticle on a certified stage micrometer, with its uncertainty.
  *
- * f = ΣL²/ΣLD · [1 + α(t − 20 °C)]·(1 + κ), µm/div, L the certified lengths (µm) and D the reticle intervals (div); for
+ * f = ΣL²/ΣLD · [1 + α(t − t₀)]·(1 + κ), µm/div, L the certified lengths (µm) and D the reticle intervals (div); for
  * equal spans L/mean D. u(f) by JCGM 100:2008 with the lines of `factorBudget`; the certificate counts as one scale
  * error with u_rel = u(L)/L of the longest interval and is never averaged down. One setting alone is allowed: its
  * repeatability is then zero and named as not known.
@@ -83,7 +89,9 @@ export function calibrate(input: CalibrationInput): CalibrationResult {
   }));
   const fit = originFit(pairs);
   const ratios = meanOfRatios(pairs);
-  const conditioned = conditionFactor(conditions);
+  const reference = requireFinite("scale.referenceTemperature", scale.referenceTemperature ?? decimal(20));
+  const rise = conditions.temperature.minus(reference);
+  const conditioned = conditionFactor(conditions, rise);
   const originRegression = conditioned.div(fit.slope);
   const mean = ratios.mean.times(conditioned);
   const factor = estimator === "origin-regression" ? originRegression : mean;
@@ -100,6 +108,7 @@ export function calibrate(input: CalibrationInput): CalibrationResult {
         scatter: scatter.times(conditioned),
         scatterDivisor,
         lever: leverInterval(pairs, estimator),
+        rise,
       },
       conditions,
     ),

@@ -22,12 +22,14 @@ export interface CertifiedScale {
   /** Expanded uncertainty of a certified interval, µm, and its coverage factor. */
   readonly expandedUncertainty: Decimal;
   readonly coverageFactor: Decimal;
+  /** Temperature the certified values hold at, °C; 20 °C when the certificate says nothing else. */
+  readonly referenceTemperature?: Decimal;
 }
 
 export interface CertifiedInterval {
   /** Nominal length, µm. */
   readonly nominal: Decimal;
-  /** Nominal + certified errors, at 20 °C, µm. */
+  /** Nominal + certified errors, at the certificate's temperature, µm. */
   readonly length: Decimal;
   /** Standard uncertainty of the length, µm. */
   readonly standardUncertainty: Decimal;

@@ -25,16 +25,17 @@ export interface FactorBudgetInput {
   readonly scatterDivisor: Decimal;
   /** Reticle interval D₀ with ∂f/∂D = −f/D₀. */
   readonly lever: Decimal;
+  /** t − t₀, K: how much warmer the micrometer was than its certified values. */
+  readonly rise: Decimal;
 }
 
 /**
- * The lines of the budget of f = (L + C + δ)·[1 + α(t − 20 °C)]·(1 + κ)·(1 + ε_d)·(1 + ε_t)/(D + q_L + q_R), by
+ * The lines of the budget of f = (L + C + δ)·[1 + α(t − t₀)]·(1 + κ)·(1 + ε_d)·(1 + ε_t)/(D + q_L + q_R), by
  * JCGM 100:2008 5.1 and 4.3.7. The certificate and the reading at either end are common to all settings and are not
  * divided by √n; only the scatter is. A line set to zero stays in the list, so that a reader sees that it was.
  */
 export function factorBudget(input: FactorBudgetInput, conditions: CalibrationConditions): BudgetEntry[] {
-  const { factor } = input;
-  const rise = conditions.temperature.minus(20);
+  const { factor, rise } = input;
   const growth = conditions.expansion.times(rise).plus(1);
   const cosine = cosineTerm(conditions.alignmentHalfAngle);
   const perLength = factor.div(input.longestLength);

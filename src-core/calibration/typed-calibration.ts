@@ -24,6 +24,8 @@ export interface TypedCalibration {
     readonly lines: readonly { readonly nominal: string; readonly error: string }[];
     readonly expandedUncertainty: string;
     readonly coverageFactor: string;
+    /** Temperature of the certified values, °C; 20 °C when left out. */
+    readonly temperature?: string;
   };
   /** Distance of neighbouring micrometer lines, µm, stored decimal. */
   readonly linePitchUm: string;
@@ -78,6 +80,9 @@ export function readScale(scale: TypedCalibration["scale"]): CertifiedScale {
     })),
     expandedUncertainty: decimalOfText("scale.expandedUncertainty", scale.expandedUncertainty),
     coverageFactor: decimalOfText("scale.coverageFactor", scale.coverageFactor),
+    ...(scale.temperature === undefined
+      ? {}
+      : { referenceTemperature: decimalOfText("scale.temperature", scale.temperature) }),
   };
 }
 

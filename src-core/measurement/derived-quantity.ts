@@ -1,0 +1,158 @@
+import type { CoverageRule, Uncertainty } from "../calibration/calibration.ts";
+import { type Decimal, decimal, ONE, PI, sumOf, ZERO } from "../quantity/decimal.ts";
+import { InputError, requireCount, requireFinite, requirePositive } from "../quantity/input-error.ts";
+import type { Contribution } from "../uncertainty/combine.ts";
+import { uncertaintyOf } from "../uncertainty/coverage.ts";
+import type { SizeResult } from "./size.ts";
+
+/** One measured size that enters a derived quantity. */
+export interface DerivedPart {
+  readonly result: SizeResult;
+  /** The calibration it was converted with: parts with the same one share its error. */
+  readonly calibrationId: string;
+}
+
+export interface DerivedQuantity {
+  readonly value: Decimal;
+  /** In the unit of the value: 1 for a ratio, µm, µm² or µm³. */
+  readonly uncertainty: Uncertainty;
+}
+
+/**
+ * Adds up the contributions to y = g(d₁, d₂ …). What parts share, the factor of one calibration and edges biased alike,
+ * is one error and adds with its sign; everything else is independent. JCGM 100:2008 5.2.2 eq. (16) with r = 1 or 0.
+ */
+function contributionsOf(parts: readonly DerivedPart[], partials: readonly Decimal[]): Contribution[] {
+  const shared = new Map<string, { sum: Decimal; degreesOfFreedom: Decimal | null }>();
+  const own: Contribution[] = [];
+  parts.forEach((part, i) => {
+    const partial = requireFinite(`parts.${i}`, partials[i] ?? ZERO);
+    for (const line of part.result.budget) {
+      const signed = partial.times(line.sensitivity).times(line.standardUncertainty);
+      if (line.class === "occasion") {
+        own.push({ contribution: signed.abs(), degreesOfFreedom: line.degreesOfFreedom });
+        continue;
+      }
+      const key = line.key === "factor" ? `factor ${part.calibrationId}` : line.key;
+      const before = shared.get(key);
+      shared.set(key, {
+        sum: before ? before.sum.plus(signed) : signed,
+        degreesOfFreedom: line.degreesOfFreedom,
+      });
+    }
+  });
+  const common = [...shared.values()].map(({ sum, degreesOfFreedom }) => ({
+    contribution: sum.abs(),
+    degreesOfFreedom,
+  }));
+  return [...common, ...own];
+}
+
+function requireParts(parts: readonly DerivedPart[], weights: readonly unknown[]): void {
+  requireCount("parts", parts, 1);
+  if (weights.length !== parts.length) throw new InputError("parts", "must have one weight or exponent each");
+}
+
+/**
+ * A sum of sizes with weights, Σ wᵢ·dᵢ, µm: 1 and −1 give a difference, in which the shared factor acts only on what is
+ * left.
+ * @throws InputError `parts`
+ */
+export function weightedSum(
+  parts: readonly DerivedPart[],
+  weights: readonly Decimal[],
+  coverage: CoverageRule,
+): DerivedQuantity {
+  requireParts(parts, weights);
+  return {
+    value: sumOf(parts.map((part, i) => part.result.size.times(weights[i] ?? ZERO))),
+    uncertainty: uncertaintyOf(contributionsOf(parts, weights), coverage),
+  };
+}
+
+/**
+ * A product of powers of sizes, c·Π dᵢ^pᵢ: exponents 1 and −1 give a ratio, from which a shared factor falls out; 1 and 1
+ * an area, in which it counts twice.
+ * @param exponents whole numbers, pᵢ
+ * @throws InputError `parts.N` for a size that is not greater than zero
+ */
+export function powerProduct(
+  parts: readonly DerivedPart[],
+  exponents: readonly number[],
+  coefficient: Decimal,
+  coverage: CoverageRule,
+): DerivedQuantity {
+  requireParts(parts, exponents);
+  let value = requirePositive("coefficient", coefficient);
+  parts.forEach((part, i) => {
+    value = value.times(requirePositive(`parts.${i}`, part.result.size).pow(exponents[i] ?? 0));
+  });
+  const partials = parts.map((part, i) => value.times(exponents[i] ?? 0).div(part.result.size));
+  return { value, uncertainty: uncertaintyOf(contributionsOf(parts, partials), coverage) };
+}
+
+/** first − second, µm. */
+export function sizeDifference(
+  first: DerivedPart,
+  second: DerivedPart,
+  coverage: CoverageRule,
+): DerivedQuantity {
+  return weightedSum([first, second], [ONE, decimal(-1)], coverage);
+}
+
+/** first/second, a pure number. */
+export function sizeRatio(first: DerivedPart, second: DerivedPart, coverage: CoverageRule): DerivedQuantity {
+  return powerProduct([first, second], [1, -1], ONE, coverage);
+}
+
+/** Area of a rectangle, µm². */
+export function rectangleArea(
+  length: DerivedPart,
+  width: DerivedPart,
+  coverage: CoverageRule,
+): DerivedQuantity {
+  return powerProduct([length, width], [1, 1], ONE, coverage);
+}
+
+/** Area of an ellipse with these two axes, π/4·a·b, µm². */
+export function ellipseAreaOf(a: DerivedPart, b: DerivedPart, coverage: CoverageRule): DerivedQuantity {
+  return powerProduct([a, b], [1, 1], PI.div(4), coverage);
+}
+
+/** Area of a circle, π/4·d², µm². */
+export function circleAreaOf(diameter: DerivedPart, coverage: CoverageRule): DerivedQuantity {
+  return powerProduct([diameter], [2], PI.div(4), coverage);
+}
+
+/** Volume of a sphere, π/6·d³, µm³. */
+export function sphereVolume(diameter: DerivedPart, coverage: CoverageRule): DerivedQuantity {
+  return powerProduct([diameter], [3], PI.div(6), coverage);
+}
+
+/** Volume of a spheroid of revolution, π/6·d²·h, µm³. */
+export function spheroidVolume(
+  diameter: DerivedPart,
+  height: DerivedPart,
+  coverage: CoverageRule,
+): DerivedQuantity {
+  return powerProduct([diameter, height], [2, 1], PI.div(6), coverage);
+}
+
+/** Volume of an ellipsoid with three axes, π/6·a·b·c, µm³. */
+export function ellipsoidVolume(
+  a: DerivedPart,
+  b: DerivedPart,
+  c: DerivedPart,
+  coverage: CoverageRule,
+): DerivedQuantity {
+  return powerProduct([a, b, c], [1, 1, 1], PI.div(6), coverage);
+}
+
+/** Volume of a cylinder, π/4·d²·h, µm³. */
+export function cylinderVolume(
+  diameter: DerivedPart,
+  height: DerivedPart,
+  coverage: CoverageRule,
+): DerivedQuantity {
+  return powerProduct([diameter, height], [2, 1], PI.div(4), coverage);
+}

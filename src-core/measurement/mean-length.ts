@@ -1,0 +1,50 @@
+import type { CoverageRule, Uncertainty } from "../calibration/calibration.ts";
+import { type Decimal, decimal } from "../quantity/decimal.ts";
+import { InputError, requireFinite, requireNotNegative } from "../quantity/input-error.ts";
+import { uncertaintyOf } from "../uncertainty/coverage.ts";
+
+/** A sample of objects measured with one factor. */
+export interface MeanLengthInput {
+  /** Mean, µm, standard deviation (n − 1), µm, and number of objects. */
+  readonly mean: Decimal;
+  readonly deviation: Decimal;
+  readonly count: number;
+  /** u(f)/f of the factor and its ν (null: infinite). */
+  readonly relativeFactorUncertainty: Decimal;
+  readonly factorDegreesOfFreedom: Decimal | null;
+  /** u of a size from edges biased alike on every object, µm, and its ν. */
+  readonly edgeUncertainty: Decimal;
+  readonly edgeDegreesOfFreedom: Decimal | null;
+  readonly coverage: CoverageRule;
+}
+
+/**
+ * Uncertainty of a mean as a length: u² = s²/n + (mean·u(f)/f)² + u_e². Only the sampling part shrinks with n: the factor
+ * and edges read alike are the same error in every object (JCGM 100:2008 4.2.3 and 5.2.2).
+ * @throws InputError `count` below 2 or another field that is negative
+ */
+export function meanLengthUncertainty(input: MeanLengthInput): Uncertainty {
+  if (!Number.isInteger(input.count) || input.count < 2) {
+    throw new InputError("count", "must be a whole number of objects, at least 2");
+  }
+  requireFinite("mean", input.mean);
+  return uncertaintyOf(
+    [
+      {
+        contribution: requireNotNegative("deviation", input.deviation).div(decimal(input.count).sqrt()),
+        degreesOfFreedom: decimal(input.count - 1),
+      },
+      {
+        contribution: requireNotNegative("relativeFactorUncertainty", input.relativeFactorUncertainty)
+          .times(input.mean)
+          .abs(),
+        degreesOfFreedom: input.factorDegreesOfFreedom,
+      },
+      {
+        contribution: requireNotNegative("edgeUncertainty", input.edgeUncertainty),
+        degreesOfFreedom: input.edgeDegreesOfFreedom,
+      },
+    ],
+    input.coverage,
+  );
+}
