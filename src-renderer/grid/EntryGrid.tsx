@@ -1,0 +1,112 @@
+import { type FocusEvent, type KeyboardEvent, type MouseEvent, useCallback, useEffect, useRef } from "react";
+import { flushSync } from "react-dom";
+import styles from "./EntryGrid.module.css";
+import { EntryRow } from "./EntryRow.tsx";
+import { GridHead } from "./GridHead.tsx";
+import { answerKey } from "./grid-keys.ts";
+import type { GridModel } from "./grid-model.ts";
+import type { GridStore } from "./grid-store.ts";
+import { keyFacts } from "./key-facts.ts";
+import { useCellFocus } from "./use-cell-focus.ts";
+import { HEAD_HEIGHT, useRowWindow } from "./use-row-window.ts";
+
+/** The entry grid: roles and keys of the WAI-ARIA data grid, rows drawn as they come into sight. */
+export function EntryGrid({ store, model }: { store: GridStore; model: GridModel }) {
+  const scroller = useRef<HTMLDivElement>(null);
+  const { rows, height, count, reveal } = useRowWindow(store, scroller);
+  const focusActive = useCellFocus(store, scroller);
+  const template = model.heads.map((head) => `${head.width}rem`).join(" ");
+  const width = `${model.heads.reduce((sum, head) => sum + head.width, 0)}rem`;
+
+  const press = useCallback(
+    (event: globalThis.KeyboardEvent): void => {
+      const answer = answerKey(store.state(), keyFacts(event));
+      if (!answer) return;
+      const { action } = answer;
+      // Drawn at once where the same key is to land in the editor that the action opens.
+      if (action && (answer.native || answer.insert)) flushSync(() => store.dispatch(action));
+      else if (action) store.dispatch(action);
+      reveal(store.state().cursor.row);
+      if (answer.insert) insertText(answer.insert);
+      if (!answer.native) event.preventDefault();
+    },
+    [store, reveal],
+  );
+  useStrayKeys(press, focusActive);
+
+  return (
+    <div ref={scroller} className={styles.scroller}>
+      <table
+        // biome-ignore lint/a11y/noNoninteractiveElementToInteractiveRole: its keys are those of a grid
+        role="grid"
+        aria-label={model.label}
+        aria-rowcount={count + 2}
+        aria-colcount={model.columns.length}
+        className={styles.grid}
+        style={{ inlineSize: width, blockSize: HEAD_HEIGHT + height }}
+        onKeyDown={(event: KeyboardEvent) => press(event.nativeEvent)}
+        onMouseDown={(event) => clickCell(event, store, focusActive)}
+        onDoubleClick={() => store.dispatch({ type: "open" })}
+        onBlur={(event) => leaveGrid(event, store)}
+      >
+        <GridHead model={model} template={template} />
+        <tbody className={styles.rows}>
+          {rows.map((row) => (
+            <EntryRow
+              key={row.index}
+              store={store}
+              model={model}
+              index={row.index}
+              top={row.start - HEAD_HEIGHT}
+              template={template}
+            />
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+function insertText(text: string): void {
+  const editor = document.activeElement;
+  if (!(editor instanceof HTMLInputElement)) return;
+  const { selectionStart, selectionEnd, value } = editor;
+  editor.setRangeText(text, selectionStart ?? value.length, selectionEnd ?? value.length, "end");
+  editor.dispatchEvent(new InputEvent("input", { bubbles: true, inputType: "insertText", data: text }));
+}
+
+function clickCell(event: MouseEvent, store: GridStore, focusActive: () => void): void {
+  const target = event.target as Element;
+  const cell = target.closest<HTMLElement>("[data-column]");
+  const row = cell?.closest<HTMLElement>("[data-row]");
+  if (target instanceof HTMLInputElement) return;
+  // Without this the browser would move the focus to whatever lies under the pointer.
+  if (cell) event.preventDefault();
+  if (!cell || !row) return;
+  flushSync(() =>
+    store.dispatch({ type: "focusCell", row: Number(row.dataset.row), column: Number(cell.dataset.column) }),
+  );
+  focusActive();
+}
+
+/** Text stays half-typed when the focus goes elsewhere in the window; a window put behind another keeps its editor. */
+function leaveGrid({ currentTarget }: FocusEvent, store: GridStore): void {
+  setTimeout(() => {
+    const holder = document.activeElement;
+    const isGone = holder !== null && holder !== document.body && !currentTarget.contains(holder);
+    if (isGone && document.hasFocus()) store.dispatch({ type: "blurred" });
+  }, 0);
+}
+
+/** A key that no element has asked for is the grid's, so that none is lost after a click beside a field. */
+function useStrayKeys(press: (event: globalThis.KeyboardEvent) => void, focusActive: () => void): void {
+  useEffect(() => {
+    const onKeyDown = (event: globalThis.KeyboardEvent): void => {
+      if (event.target !== document.body || document.querySelector("dialog[open]")) return;
+      focusActive();
+      press(event);
+    };
+    document.addEventListener("keydown", onKeyDown);
+    return () => document.removeEventListener("keydown", onKeyDown);
+  }, [press, focusActive]);
+}

@@ -1,0 +1,101 @@
+import { memo, type ReactNode, useCallback, useMemo } from "react";
+import type { CellText } from "./cell-text.ts";
+import { EntryCell } from "./EntryCell.tsx";
+import styles from "./EntryGrid.module.css";
+import type { GridColumn } from "./grid-columns.ts";
+import type { GridModel } from "./grid-model.ts";
+import { cellKey } from "./grid-state.ts";
+import type { GridStore } from "./grid-store.ts";
+import { type RowView, rowView, sameRowView } from "./row-view.ts";
+import { useGridPart } from "./use-grid-part.ts";
+
+export interface EntryRowProps {
+  readonly store: GridStore;
+  readonly model: GridModel;
+  readonly index: number;
+  /** Distance from the top of the rows, px. */
+  readonly top: number;
+  readonly template: string;
+}
+
+/** One row: draws again only when something of its own has changed. */
+export const EntryRow = memo(function EntryRow({ store, model, index, top, template }: EntryRowProps) {
+  const view = useGridPart(
+    store,
+    useCallback((state) => rowView(state, index), [index]),
+    sameRowView,
+  );
+  const computed = useMemo(() => model.compute(view), [model, view]);
+  const isStruck = view.record?.struck != null;
+  return (
+    <tr
+      aria-rowindex={index + 3}
+      className={styles.row}
+      data-row={index}
+      data-current={view.active >= 0 || undefined}
+      data-struck={isStruck || undefined}
+      style={{ transform: `translateY(${top}px)`, gridTemplateColumns: template }}
+    >
+      {model.columns.map((column, at) =>
+        isEntry(column) ? (
+          <EntryCell
+            key={column.key}
+            store={store}
+            row={index}
+            column={at}
+            text={view.texts[at] ?? NO_TEXT}
+            kind={column.kind}
+            name={`Row ${index + 1}, ${model.heads[at]?.spoken ?? ""}`}
+            active={view.active === at}
+            editing={view.active === at ? view.editing : null}
+            remark={remarkAt(view, column)}
+            readOnly={isStruck}
+          />
+        ) : (
+          <ReadCell key={column.key} column={column} at={at} isActive={view.active === at}>
+            {column.kind === "ordinal" ? (view.here ? index + 1 : "…") : computed[at]}
+          </ReadCell>
+        ),
+      )}
+    </tr>
+  );
+});
+
+const NO_TEXT: CellText = { text: "", status: "empty", message: null };
+
+function remarkAt(view: RowView, column: GridColumn): string | null {
+  if (view.rowId === undefined || view.remark?.cell !== cellKey(view.rowId, column.key)) return null;
+  return view.remark.text;
+}
+
+interface ReadCellProps {
+  readonly column: GridColumn;
+  readonly at: number;
+  readonly isActive: boolean;
+  readonly children: ReactNode;
+}
+
+/** A cell that is only read: the row's number, or something computed. */
+function ReadCell({ column, at, isActive, children }: ReadCellProps) {
+  const shared = {
+    "aria-colindex": at + 1,
+    "data-active-cell": isActive || undefined,
+    "data-column": at,
+    className: styles[column.kind],
+  };
+  const tabIndex = isActive ? 0 : -1;
+  return column.kind === "ordinal" ? (
+    <th scope="row" tabIndex={tabIndex} {...shared}>
+      {children}
+    </th>
+  ) : (
+    // biome-ignore lint/a11y/noNoninteractiveElementToInteractiveRole: a cell of a grid
+    <td role="gridcell" tabIndex={tabIndex} aria-readonly {...shared}>
+      {children}
+    </td>
+  );
+}
+
+function isEntry(column: GridColumn): column is Extract<GridColumn, { kind: "reading" | "label" | "note" }> {
+  return column.kind === "reading" || column.kind === "label" || column.kind === "note";
+}

@@ -1,0 +1,80 @@
+import type { SpecimenRow } from "#core/contract/records/sheet.ts";
+import { type CellText, cellText, rowParts } from "./cell-text.ts";
+import { isEditable } from "./grid-columns.ts";
+import type { Editing, GridState, Remark } from "./grid-state.ts";
+import { objectiveInUse } from "./grid-state.ts";
+
+/** Everything one row on screen is drawn from; equal views draw equal rows. */
+export interface RowView {
+  readonly index: number;
+  readonly rowId: string | undefined;
+  /** False while its page is on the way. */
+  readonly here: boolean;
+  readonly record: SpecimenRow | undefined;
+  /** By column; null in columns that take no text. */
+  readonly texts: readonly (CellText | null)[];
+  /** Column of the cursor; −1 when it is on another row. */
+  readonly active: number;
+  readonly editing: Editing | null;
+  readonly remark: Remark | null;
+  /** By column: the objective a reading on its way was typed for. */
+  readonly typedFor: readonly (string | null)[];
+  /** The objective a new measurement in this row would be converted with. */
+  readonly objectiveInUse: string;
+}
+
+export function rowView(state: GridState, index: number): RowView {
+  const parts = rowParts(state, index);
+  const isActive = state.cursor.row === index;
+  return {
+    index,
+    rowId: parts.rowId,
+    here: parts.rowId !== undefined,
+    record: parts.record,
+    texts: state.columns.map((column) => (isEditable(column) ? cellText(state, parts, column) : null)),
+    active: isActive ? state.cursor.column : -1,
+    editing: isActive ? state.editing : null,
+    remark:
+      state.remark?.cell && parts.rowId && state.remark.cell.startsWith(`${parts.rowId}/`)
+        ? state.remark
+        : null,
+    typedFor: typedFor(state, parts.rowId),
+    objectiveInUse: objectiveInUse(state),
+  };
+}
+
+const NOTHING: readonly (string | null)[] = [];
+
+function typedFor(state: GridState, rowId: string | undefined): readonly (string | null)[] {
+  if (!state.outbox.some((item) => item.kind === "enter" && item.rowId === rowId)) return NOTHING;
+  return state.columns.map((column) => {
+    if (column.kind !== "reading") return null;
+    // The first reading of a dimension decides its objective.
+    const first = state.outbox.find(
+      (item) => item.kind === "enter" && item.rowId === rowId && item.cell.dimension === column.dimension,
+    );
+    return first?.kind === "enter" ? first.objectiveId : null;
+  });
+}
+
+function sameText(a: CellText | null, b: CellText | null | undefined): boolean {
+  return a === b || (a?.text === b?.text && a?.status === b?.status && a?.message === b?.message);
+}
+
+function sameList<T>(a: readonly T[], b: readonly T[], same: (a: T, b: T | undefined) => boolean): boolean {
+  return a.length === b.length && a.every((one, at) => same(one, b[at]));
+}
+
+export function sameRowView(a: RowView, b: RowView): boolean {
+  return (
+    a.index === b.index &&
+    a.rowId === b.rowId &&
+    a.record === b.record &&
+    a.active === b.active &&
+    a.editing === b.editing &&
+    a.remark === b.remark &&
+    a.objectiveInUse === b.objectiveInUse &&
+    sameList(a.texts, b.texts, sameText) &&
+    sameList(a.typedFor, b.typedFor, Object.is)
+  );
+}

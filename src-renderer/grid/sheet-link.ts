@@ -1,0 +1,160 @@
+import type { Client } from "#core/contract/calls.ts";
+import type { ReadingCell } from "#core/contract/records/sheet.ts";
+import type { CallError, Reply } from "#core/contract/reply.ts";
+import type { GridAction, ReplyAction } from "./grid-action.ts";
+import { readingKey } from "./grid-columns.ts";
+import type { GridEffect } from "./grid-effect.ts";
+import { firstOrdinal } from "./grid-reducer.ts";
+import { cellKey, type Outgoing, PAGE_ROWS } from "./grid-state.ts";
+
+/** Typing pauses this long before half-typed text is kept, ms. */
+const DRAFT_PAUSE = 300;
+/** Before a lost host is asked again, ms; the client has tried several times by then. */
+const LOST_PAUSE = 1500;
+
+interface Draft {
+  readonly rowId: string;
+  readonly cell: ReadingCell;
+  readonly typed: string;
+}
+
+export interface SheetLinkOptions {
+  readonly client: Client;
+  readonly sheetId: string;
+  readonly dispatch: (action: GridAction) => void;
+  readonly onAskStrike: (rowId: string, ordinal: number) => void;
+}
+
+/**
+ * Joins the grid of one sheet to its service: does what the reducer asks for and answers with actions. Writes go in
+ * single file, so that a draft can never arrive after the reading that replaces it.
+ */
+export class SheetLink {
+  readonly #given: SheetLinkOptions;
+  readonly #drafts = new Map<string, { draft: Draft; timer: ReturnType<typeof setTimeout> }>();
+  #lane: Promise<void> = Promise.resolve();
+  #closed = false;
+
+  constructor(given: SheetLinkOptions) {
+    this.#given = given;
+  }
+
+  readonly run = (effect: GridEffect): void => {
+    if (effect.type === "send") this.#inLane(() => this.#send(effect.item));
+    else if (effect.type === "load") this.#load(effect.page, effect.later);
+    else if (effect.type === "keepDraft") this.#keepDraft(effect, effect.now ? 0 : DRAFT_PAUSE);
+    else if (effect.type === "dropDraft") this.#forgetTimer(draftKey(effect));
+    else if (effect.type === "retryLater") setTimeout(() => this.#dispatch({ type: "retry" }), LOST_PAUSE);
+    else this.#given.onAskStrike(effect.rowId, effect.ordinal);
+  };
+
+  /** Fetches the last rows and the drafts: what the screen needs before the first key. */
+  async open(total: number): Promise<void> {
+    if (total > 0) await this.#fetchPage(Math.floor((total - 1) / PAGE_ROWS));
+    const reply = await this.#given.client("sheets.get", { sheetId: this.#given.sheetId });
+    if (reply.ok) this.#dispatch({ type: "draftsArrived", drafts: reply.value.drafts });
+  }
+
+  /** Keeps at once what waits for a pause in typing. */
+  flush(): void {
+    for (const [key, { draft, timer }] of this.#drafts) {
+      clearTimeout(timer);
+      this.#drafts.delete(key);
+      this.#sendDraft(draft);
+    }
+  }
+
+  close(): void {
+    this.flush();
+    this.#closed = true;
+  }
+
+  #dispatch(action: ReplyAction): void {
+    if (!this.#closed) this.#given.dispatch(action);
+  }
+
+  #inLane(work: () => Promise<void>): void {
+    this.#lane = this.#lane.then(work);
+  }
+
+  #load(page: number, later: boolean): void {
+    setTimeout(() => void this.#fetchPage(page), later ? LOST_PAUSE : 0);
+  }
+
+  async #fetchPage(page: number): Promise<void> {
+    const from = firstOrdinal(page);
+    const reply = await this.#given.client("rows.page", {
+      sheetId: this.#given.sheetId,
+      from,
+      count: PAGE_ROWS,
+    });
+    if (reply.ok) this.#dispatch({ type: "pageArrived", from, ...reply.value });
+    else this.#dispatch({ type: "pageFailed", page });
+  }
+
+  #forgetTimer(key: string): void {
+    clearTimeout(this.#drafts.get(key)?.timer);
+    this.#drafts.delete(key);
+  }
+
+  #keepDraft({ rowId, cell, typed }: Draft, pause: number): void {
+    const draft = { rowId, cell, typed };
+    const key = draftKey(draft);
+    this.#forgetTimer(key);
+    const timer = setTimeout(() => {
+      this.#drafts.delete(key);
+      this.#sendDraft(draft);
+    }, pause);
+    this.#drafts.set(key, { draft, timer });
+  }
+
+  #sendDraft(draft: Draft): void {
+    this.#inLane(async () => {
+      const reply = await this.#given.client("rows.keepDraft", { sheetId: this.#given.sheetId, ...draft });
+      // A later draft or the reading itself takes its place; else it is tried again.
+      const isLost = !reply.ok && reply.error.code === "host.lost";
+      if (isLost && !this.#closed && !this.#drafts.has(draftKey(draft))) this.#keepDraft(draft, LOST_PAUSE);
+    });
+  }
+
+  async #send(item: Outgoing): Promise<void> {
+    const { requestId } = item;
+    if (item.kind === "objective") {
+      const reply = await this.#given.client("sheets.chooseObjective", {
+        requestId,
+        sheetId: this.#given.sheetId,
+        objectiveId: item.objectiveId,
+      });
+      this.#answer(requestId, reply, (sheet) => ({ type: "objectiveStored", requestId, sheet }));
+    } else {
+      this.#answer(requestId, await this.#sendRow(item), (row) => ({ type: "rowStored", requestId, row }));
+    }
+  }
+
+  #sendRow(item: Exclude<Outgoing, { kind: "objective" }>) {
+    const { client, sheetId } = this.#given;
+    const { requestId, rowId } = item;
+    if (item.kind === "enter") {
+      const { cell, typed, label } = item;
+      return client("rows.enter", { requestId, sheetId, rowId, cell, typed, label });
+    }
+    if (item.kind === "describe") {
+      return client("rows.describe", { requestId, sheetId, rowId, label: item.label, note: item.note });
+    }
+    return client("rows.strike", { requestId, sheetId, rowId, reason: item.reason });
+  }
+
+  #answer<T>(requestId: string, reply: Reply<T>, stored: (value: T) => ReplyAction): void {
+    if (reply.ok) this.#dispatch(stored(reply.value));
+    else if (reply.error.code === "host.lost") this.#dispatch({ type: "lost", requestId });
+    else this.#dispatch({ type: "refused", requestId, code: reply.error.code, message: words(reply.error) });
+  }
+}
+
+function words(error: CallError): string {
+  return error.hint ? `${error.message} ${error.hint}` : error.message;
+}
+
+function draftKey({ rowId, cell }: { readonly rowId: string; readonly cell: ReadingCell }): string {
+  return cellKey(rowId, readingKey(cell.dimension, cell.edge));
+}

@@ -1,0 +1,38 @@
+import { type RefObject, useCallback, useLayoutEffect, useRef } from "react";
+import type { GridState } from "./grid-state.ts";
+import type { GridStore } from "./grid-store.ts";
+import { useGridPart } from "./use-grid-part.ts";
+
+const place = (state: GridState): string =>
+  `${state.cursor.row}/${state.cursor.column}/${state.editing === null ? "cell" : "editor"}`;
+
+/** The cell of the cursor, or its open editor, has the real focus (roving tabindex) while the grid has it. */
+export function useCellFocus(store: GridStore, grid: RefObject<HTMLElement | null>): () => void {
+  const focusActive = useCallback(() => {
+    const active = grid.current?.querySelector<HTMLElement>("[data-active-cell]");
+    const editor = active?.querySelector("input");
+    const target = editor ?? active;
+    if (!target || target === document.activeElement) return;
+    target.focus({ preventScroll: true });
+    active?.scrollIntoView({ block: "nearest", inline: "nearest" });
+    if (editor) placeCaret(editor, store.state());
+  }, [store, grid]);
+
+  const where = useGridPart(store, place);
+  const isFirst = useRef(true);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the focus follows the place of the cursor
+  useLayoutEffect(() => {
+    const holder = document.activeElement;
+    const owns = holder === null || holder === document.body || grid.current?.contains(holder);
+    // The grid takes the focus when its screen opens; later it never takes it from elsewhere.
+    if (owns || isFirst.current) focusActive();
+    isFirst.current = false;
+  }, [where, focusActive, grid]);
+  return focusActive;
+}
+
+/** Text opened to be typed over is selected whole; otherwise the caret stands at the end. */
+function placeCaret(editor: HTMLInputElement, { editing }: GridState): void {
+  const end = editor.value.length;
+  editor.setSelectionRange(editing?.mode === "replace" && !editing.touched ? 0 : end, end);
+}

@@ -1,0 +1,66 @@
+import { defaultRangeExtractor, type Range, useVirtualizer } from "@tanstack/react-virtual";
+import { type RefObject, useCallback, useEffect, useLayoutEffect } from "react";
+import { rowCount } from "./grid-state.ts";
+import type { GridStore } from "./grid-store.ts";
+import { useGridPart } from "./use-grid-part.ts";
+
+/** Fixed heights, so that nothing is measured: px. */
+export const ROW_HEIGHT = 40;
+export const HEAD_HEIGHT = 68;
+
+const countRows = rowCount;
+
+/**
+ * The rows on screen. The row of the cursor is always among them: while it is mounted it has the focus, so no key is
+ * lost when it has been scrolled away.
+ */
+export function useRowWindow(store: GridStore, scroller: RefObject<HTMLElement | null>) {
+  "use no memo";
+  const count = useGridPart(store, countRows);
+  const active = useGridPart(
+    store,
+    useCallback((state) => state.cursor.row, []),
+  );
+  const rangeExtractor = useCallback(
+    (range: Range): number[] => {
+      const rows = defaultRangeExtractor(range);
+      if (active >= range.count || rows.includes(active)) return rows;
+      return [...rows, active].sort((a, b) => a - b);
+    },
+    [active],
+  );
+  const window = useVirtualizer({
+    count,
+    getScrollElement: () => scroller.current,
+    estimateSize: () => ROW_HEIGHT,
+    overscan: 6,
+    scrollMargin: HEAD_HEIGHT,
+    rangeExtractor,
+    useFlushSync: false,
+  });
+
+  const first = window.range?.startIndex ?? 0;
+  const last = window.range?.endIndex ?? 0;
+  useEffect(() => {
+    const step = Math.max(1, last - first - 1);
+    store.dispatch({ type: "viewport", first, last, step });
+  }, [store, first, last]);
+
+  /** Scrolls as little as needed to bring a row into sight. */
+  const reveal = useCallback(
+    (row: number) => {
+      const box = scroller.current;
+      if (!box) return;
+      const top = row * ROW_HEIGHT;
+      const seen = box.clientHeight - HEAD_HEIGHT;
+      if (top < box.scrollTop) box.scrollTop = top;
+      else if (top + ROW_HEIGHT > box.scrollTop + seen) box.scrollTop = top + ROW_HEIGHT - seen;
+    },
+    [scroller],
+  );
+  // `count` too: a row that has just been added is only then there to scroll to.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: see above
+  useLayoutEffect(() => reveal(active), [reveal, active, count]);
+
+  return { rows: window.getVirtualItems(), height: window.getTotalSize(), count, reveal };
+}
