@@ -32,12 +32,16 @@ export function grubbsCritical(n: number, alpha: number, side: GrubbsSide): Deci
   return decimal(((n - 1) / Math.sqrt(n)) * Math.sqrt((t * t) / (n - 2 + t * t)));
 }
 
-function pOf(statistic: number, n: number, side: GrubbsSide): number {
-  const squared = statistic * statistic;
-  const left = (n - 1) ** 2 - n * squared;
-  if (left <= 0) return 0;
-  const t = Math.sqrt((n * (n - 2) * squared) / left);
-  return Math.min(1, (studentTwoSidedP(t, n - 2) / 2) * (side === "either" ? 2 * n : n));
+/** Worked in decimals as far as t: (n−1)² − nG² loses digits when one value stands far out. */
+function pOf(statistic: Decimal, n: number, side: GrubbsSide): number {
+  const squared = statistic.pow(2);
+  const left = decimal((n - 1) ** 2).minus(squared.times(n));
+  if (!left.greaterThan(0)) return 0;
+  const t = squared
+    .times(n * (n - 2))
+    .div(left)
+    .sqrt();
+  return Math.min(1, (studentTwoSidedP(t.toNumber(), n - 2) / 2) * (side === "either" ? 2 * n : n));
 }
 
 /** Index of the most suspicious value and its signed distance from the mean. */
@@ -77,7 +81,7 @@ export function grubbs(values: readonly Decimal[], alpha = 0.05, side: GrubbsSid
     value: memberAt(values, index),
     statistic,
     critical,
-    p: deviation.isZero() ? 1 : pOf(statistic.toNumber(), n, side),
+    p: deviation.isZero() ? 1 : pOf(statistic, n, side),
     flagged: statistic.greaterThan(critical),
   };
 }
