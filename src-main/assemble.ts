@@ -1,22 +1,133 @@
+import { calls, isCallName } from "#core/contract/calls.ts";
+import { createDispatcher } from "./dispatch/dispatcher.ts";
+import { type FaultLog, openFaultLog } from "./dispatch/fault-log.ts";
+import type { Handlers } from "./dispatch/handlers.ts";
 import type { Program, ProgramOptions } from "./program.ts";
-import { BenchUnopenable, type RecoveryOffer } from "./store/bench-unopenable.ts";
+import { backupServices } from "./services/backups.ts";
+import { benchServices } from "./services/bench.ts";
+import { calibrationServices } from "./services/calibrations.ts";
+import { certificateServices } from "./services/certificates.ts";
+import { createDailyBackup } from "./services/daily-backup.ts";
+import type { Deps } from "./services/deps.ts";
+import { exportServices } from "./services/exports.ts";
+import { methodServices } from "./services/methods.ts";
+import { micrometerServices } from "./services/micrometers.ts";
+import { microscopeServices } from "./services/microscopes.ts";
+import { peopleServices } from "./services/people.ts";
+import { rowServices } from "./services/rows.ts";
+import { sheetServices } from "./services/sheets.ts";
+import { trailServices } from "./services/trail.ts";
+import type { RecoveryOffer } from "./store/bench-unopenable.ts";
+import { immediate } from "./store/connection.ts";
+import { failureInWords } from "./store/failure-words.ts";
+import { type OpenBench, openBench } from "./store/open.ts";
+import { recover } from "./store/recover.ts";
+import { forgetOldRequests } from "./store/request-repository.ts";
+
+const PROGRAM_NAME = "Linefall";
+
+function depsOf(options: ProgramOptions, bench: OpenBench, notices: readonly string[]): Deps {
+  const { paths, clock, ids, host, programVersion, demo } = options;
+  return {
+    db: bench.db,
+    snapshot: bench.snapshot,
+    clock,
+    ids,
+    paths,
+    program: { name: PROGRAM_NAME, version: programVersion, host },
+    demo: demo ?? false,
+    notices,
+    downloadAddress: options.downloadAddress ?? (() => null),
+    chooseExportPath: options.chooseExportPath ?? null,
+  };
+}
+
+function handlersOf(deps: Deps): Handlers {
+  return {
+    ...benchServices(deps),
+    ...peopleServices(deps),
+    ...microscopeServices(deps),
+    ...micrometerServices(deps),
+    ...certificateServices(deps),
+    ...calibrationServices(deps),
+    ...methodServices(deps),
+    ...sheetServices(deps),
+    ...rowServices(deps),
+    ...trailServices(deps),
+    ...backupServices(deps),
+    ...exportServices(deps),
+  };
+}
+
+/** Nothing a person should wait for or be stopped by. */
+function keepHouse(bench: OpenBench, now: string, log: ProgramOptions["log"]): void {
+  try {
+    immediate(bench.db, (db) => forgetOldRequests(db, now));
+  } catch (error) {
+    log?.(`old requests were not forgotten: ${error instanceof Error ? error.message : String(error)}`);
+  }
+}
+
+function isWrite(name: string): boolean {
+  return typeof name === "string" && isCallName(name) && calls[name].kind === "write";
+}
 
 /**
  * Opens a bench and puts store, services and dispatcher together; used by both hosts and by the tests.
  * @throws BenchUnopenable when the bench is locked, newer, foreign, damaged, missing or not writable
  */
 export async function assemble(options: ProgramOptions): Promise<Program> {
-  throw new BenchUnopenable({
-    code: "bench.missing",
-    message: `${options.paths.databaseFile} cannot be opened yet.`,
-    hint: "",
-  });
+  const { paths, clock, host, log } = options;
+  const bench = await openBench({ paths, clock, host });
+  const notices = [...bench.notices];
+  const deps = depsOf(options, bench, notices);
+  const daily = createDailyBackup(deps, (line) => notices.push(line));
+  const faults: FaultLog = openFaultLog(paths.dataFolder, clock, log);
+  keepHouse(bench, clock.now(), log);
+  const dispatch = createDispatcher({ handlers: handlersOf(deps), faults, translate: failureInWords, log });
+  const underWay = new Set<Promise<unknown>>();
+  let closing: Promise<void> | null = null;
+
+  function follow<T>(work: Promise<T>): Promise<T> {
+    underWay.add(work);
+    void work.finally(() => underWay.delete(work));
+    return work;
+  }
+
+  async function close(): Promise<void> {
+    while (underWay.size > 0) await Promise.allSettled(underWay);
+    await daily.atClose();
+    bench.close();
+  }
+
+  return {
+    notices,
+    dispatch(name, rawInput) {
+      if (closing) {
+        return Promise.resolve({
+          ok: false,
+          error: {
+            code: "host.lost",
+            message: "The bench has been closed.",
+            hint: "Start the program again.",
+          },
+        });
+      }
+      if (isWrite(name)) void follow(daily.atWrite());
+      return follow(dispatch(name, rawInput));
+    },
+    close() {
+      closing ??= close();
+      return closing;
+    },
+  };
 }
 
 /**
  * Carries out the way out a person chose from `BenchUnopenable.offers`. The file that did not open is renamed and kept.
  * @returns what was done, in words
+ * @throws BenchUnopenable `bench.locked`; Error when the backup chosen does not pass its check
  */
 export async function recoverBench(options: ProgramOptions, offer: RecoveryOffer): Promise<string> {
-  throw new Error(`${options.paths.databaseFile}: ${offer.kind}`);
+  return recover(options, offer);
 }

@@ -18,13 +18,15 @@ export interface CallDefinition<
 
 /**
  * Codes any call may answer: `input.invalid` (a field has the wrong shape or value; `field` names it),
- * `access.refused` (sender or token), `call.unknown`, `fault` (a defect of ours, logged under the number in the
- * message), `host.lost` (made by the client when the host does not answer).
+ * `access.refused` (sender or token), `call.unknown`, `bench.unwritable` (the machine failed: full disk, lost folder,
+ * damaged file; nothing was stored), `fault` (a defect of ours, logged under the number in the message), `host.lost`
+ * (made by the client when the host does not answer, and by a bench that has been closed).
  */
 export const GENERAL_ERRORS = [
   "input.invalid",
   "access.refused",
   "call.unknown",
+  "bench.unwritable",
   "fault",
   "host.lost",
 ] as const;

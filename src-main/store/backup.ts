@@ -59,12 +59,20 @@ export function listBackups(folder: string): BackupFile[] {
     .sort((one, other) => (one.madeAt < other.madeAt ? 1 : -1));
 }
 
+/** The copies to remove: of one day only the newest daily one stays, and of each kind a number. */
+function surplusOf(files: readonly BackupFile[], why: Exclude<BackupReason, "on request">): BackupFile[] {
+  const ofKind = files.filter((file) => file.why === why);
+  const days = ofKind.map((file) => file.madeAt.slice(0, 10));
+  const kept = why === "daily" ? ofKind.filter((_, i) => days.indexOf(days[i] ?? "") === i) : ofKind;
+  const staying = new Set(kept.slice(0, KEPT[why]));
+  return ofKind.filter((file) => !staying.has(file));
+}
+
 function rotate(folder: string, why: BackupReason): void {
   if (why === "on request") return;
-  const surplus = listBackups(folder)
-    .filter((file) => file.why === why)
-    .slice(KEPT[why]);
-  for (const file of surplus) rmSync(join(folder, file.fileName), { force: true });
+  for (const file of surplusOf(listBackups(folder), why)) {
+    rmSync(join(folder, file.fileName), { force: true });
+  }
 }
 
 /**

@@ -1,4 +1,4 @@
-import { copyFileSync, existsSync, renameSync } from "node:fs";
+import { copyFileSync, existsSync, renameSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import type { BenchPaths } from "../ports/paths.ts";
 import { copyFaults, listBackups } from "./backup.ts";
@@ -40,15 +40,20 @@ export function putAside(databaseFile: string, instant: string): string | null {
 }
 
 /**
- * Puts a checked copy in the place of the database, which must have been put aside before.
- * @throws Error when the name is not that of a backup or the copy does not pass its check
+ * Puts a checked copy in the place of the database; what stands there is put aside once the copy has proven good.
+ * @returns the new path of the file put aside, or null when there was none
+ * @throws Error when the name is not that of a backup or the copy does not pass its check; nothing has changed then
  */
-export function restoreCopy(paths: BenchPaths, fileName: string): void {
+export function restoreCopy(paths: BenchPaths, fileName: string, instant: string): string | null {
   if (!readBackupFileName(fileName)) throw new Error(`${fileName} is not the name of a backup`);
   const partial = `${paths.databaseFile}.restoring`;
   copyFileSync(join(paths.backupFolder, fileName), partial);
   const faults = copyFaults(partial);
-  if (faults.length > 0)
+  if (faults.length > 0) {
+    rmSync(partial, { force: true });
     throw new Error(`the backup ${fileName} did not pass its check: ${faults.join("; ")}`);
+  }
+  const aside = putAside(paths.databaseFile, instant);
   moveIntoPlace(partial, paths.databaseFile);
+  return aside;
 }

@@ -1,4 +1,4 @@
-import { existsSync } from "node:fs";
+import { existsSync, rmSync } from "node:fs";
 import type { BenchPaths } from "../ports/paths.ts";
 import { writeWhole } from "./durable-file.ts";
 
@@ -14,4 +14,9 @@ export function benchIsKnown(paths: BenchPaths): boolean {
 /** Remembers, beside the database, that there is a bench here. */
 export function rememberBench(paths: BenchPaths, since: string): void {
   if (!benchIsKnown(paths)) writeWhole(markerOf(paths), `${JSON.stringify({ bench: true, since })}\n`);
+}
+
+/** After the person chose to begin with an empty bench. */
+export function forgetBench(paths: BenchPaths): void {
+  rmSync(markerOf(paths), { force: true });
 }

@@ -36,7 +36,10 @@ export function rememberRequest(db: WritableDb, requestId: string, done: DoneReq
   );
 }
 
-/** A window repeats a request within seconds; older ones are no longer needed. They are no record of the bench. */
-export function forgetRequestsBefore(db: WritableDb, instant: string): void {
-  run(db, "DELETE FROM request WHERE at < ?", instant);
+const KEPT_DAYS = 30;
+
+/** A window repeats a request within seconds; a month later it is no longer needed. It is no record of the bench. */
+export function forgetOldRequests(db: WritableDb, now: string): void {
+  const limit = new Date(Date.parse(now) - KEPT_DAYS * 86_400_000).toISOString();
+  run(db, "DELETE FROM request WHERE at < ?", limit);
 }

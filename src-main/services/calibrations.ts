@@ -1,0 +1,229 @@
+import { defaultTypedConditions } from "#core/calibration/default-conditions.ts";
+import type { CalibrationRecord, FactorRecord } from "#core/contract/records/calibration.ts";
+import type { OpticalTrain } from "#core/contract/records/microscope.ts";
+import { decimal } from "#core/quantity/decimal.ts";
+import { InputError } from "#core/quantity/input-error.ts";
+import type { HandlersOf } from "../dispatch/handlers.ts";
+import { Refusal } from "../dispatch/refusals.ts";
+import {
+  calibrationInForce,
+  calibrationsOfTrain,
+  endCalibration,
+  findCalibration,
+  findOpenDraft,
+  freezeInForce,
+  insertDraft,
+  listCalibrations,
+  updateDraft,
+} from "../store/calibration-repository.ts";
+import type { ReadableDb } from "../store/connection.ts";
+import { findTrain } from "../store/train-repository.ts";
+import { type Acting, act, actOnce } from "./act.ts";
+import { factorFromTyped } from "./calibration-result.ts";
+import type { Deps } from "./deps.ts";
+import { requireCertificate, requireMicrometer } from "./micrometers.ts";
+
+type Calls =
+  | "calibrations.list"
+  | "calibrations.get"
+  | "calibrations.begin"
+  | "calibrations.keepDraft"
+  | "calibrations.putInForce"
+  | "calibrations.withdraw";
+
+/**
+ * Measured over nominal factor outside these is no instrument but a slip: the wrong objective swung in, or another
+ * line spacing assumed. Neighbouring objectives of a turret differ by 2 or more. Common practice, no source.
+ */
+const PLAUSIBLE = { least: "0.4", most: "2.5" };
+
+function requireCalibration(db: ReadableDb, id: string): CalibrationRecord {
+  const calibration = findCalibration(db, id);
+  if (calibration) return calibration;
+  throw new Refusal("calibration.unknown", "That calibration is not on this bench.", {
+    field: "calibrationId",
+  });
+}
+
+function requireDraft(db: ReadableDb, id: string): CalibrationRecord {
+  const calibration = requireCalibration(db, id);
+  if (calibration.state === "draft") return calibration;
+  throw new Refusal(
+    "calibration.closed",
+    `That calibration is ${calibration.state} and keeps what it holds.`,
+    {
+      field: "calibrationId",
+      hint: "Begin a new calibration of the train.",
+    },
+  );
+}
+
+function requireTrain(db: ReadableDb, id: string): OpticalTrain {
+  const train = findTrain(db, id);
+  if (train) return train;
+  throw new Refusal("train.unknown", "That optical train is not on this bench.", {
+    field: "calibration.trainId",
+  });
+}
+
+function computed(db: ReadableDb, draft: CalibrationRecord): FactorRecord {
+  const micrometer = requireMicrometer(db, draft.stageMicrometerId, "calibrationId");
+  const certificate = requireCertificate(micrometer, draft.certificateId, "calibrationId");
+  try {
+    return factorFromTyped(draft, micrometer, certificate);
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    throw new Refusal("calibration.incomplete", `${error.field} ${error.reason}.`, {
+      field: error.field,
+      hint: "Complete or correct that entry; the draft is kept as it is.",
+    });
+  }
+}
+
+function requirePlausible(result: FactorRecord, train: OpticalTrain): void {
+  const ratio = decimal(result.factor).div(train.nominalFactor);
+  if (ratio.greaterThanOrEqualTo(PLAUSIBLE.least) && ratio.lessThanOrEqualTo(PLAUSIBLE.most)) return;
+  throw new Refusal(
+    "calibration.implausible",
+    `The factor comes out at ${result.shownFactor} µm/div, ${ratio.toPrecision(3)} times what is engraved on the train leads one to expect (${decimal(train.nominalFactor).toPrecision(4)} µm/div).`,
+    {
+      field: "settings",
+      hint: "Check which objective is in the path, the lines read on the micrometer and their spacing.",
+    },
+  );
+}
+
+function supersede({ db, at, by, note }: Acting, before: CalibrationRecord, reason: string): void {
+  const endReason = `Superseded by a new calibration: ${reason}`;
+  endCalibration(db, before.id, { state: "superseded", at, by: by.id, reason: endReason });
+  note({
+    act: "calibrations.supersede",
+    subject: "calibration",
+    subjectId: before.id,
+    reason: endReason,
+    detail: { from: before.state, to: "superseded" },
+  });
+}
+
+export function calibrationServices(deps: Deps): HandlersOf<Calls> {
+  return {
+    "calibrations.list": ({ trainId }) =>
+      trainId === null ? listCalibrations(deps.db) : calibrationsOfTrain(deps.db, trainId),
+
+    "calibrations.get": ({ calibrationId }) => requireCalibration(deps.db, calibrationId),
+
+    "calibrations.begin": (input) =>
+      actOnce(
+        deps,
+        "calibrations.begin",
+        input,
+        ({ db, at, by, note }) => {
+          const { trainId, stageMicrometerId, certificateId } = input.calibration;
+          requireTrain(db, trainId);
+          const micrometer = requireMicrometer(db, stageMicrometerId, "calibration.stageMicrometerId");
+          requireCertificate(micrometer, certificateId, "calibration.certificateId");
+          const open = findOpenDraft(db, input.calibration);
+          if (open) return open;
+          const draft: CalibrationRecord = {
+            id: deps.ids.next(),
+            trainId,
+            stageMicrometerId,
+            certificateId,
+            personId: by.id,
+            state: "draft",
+            startedAt: at,
+            settings: [],
+            conditions: defaultTypedConditions(micrometer.expansion, micrometer.expansionHalfWidth),
+            estimator: "origin-regression",
+            coverage: "t95",
+            remark: "",
+            result: null,
+            dueOn: null,
+            inForceAt: null,
+            inForceBy: null,
+            endedAt: null,
+            endedBy: null,
+            endReason: null,
+          };
+          insertDraft(db, draft);
+          note({ subject: "calibration", subjectId: draft.id, detail: input.calibration });
+          return draft;
+        },
+        findCalibration,
+      ),
+
+    // Saved with every entry; the trail keeps what was put in force, not each step towards it.
+    "calibrations.keepDraft": (typed) =>
+      act(deps, "calibrations.keepDraft", ({ db }) => {
+        requireDraft(db, typed.calibrationId);
+        updateDraft(db, { id: typed.calibrationId, ...typed });
+        return requireCalibration(db, typed.calibrationId);
+      }),
+
+    "calibrations.putInForce": (input) =>
+      actOnce(
+        deps,
+        "calibrations.putInForce",
+        input,
+        (acting) => {
+          const { db, at, by, note } = acting;
+          const draft = requireDraft(db, input.calibrationId);
+          if (input.dueOn < deps.clock.today()) {
+            throw new InputError(
+              "dueOn",
+              "has passed already: choose the date by which the train is to be calibrated again",
+            );
+          }
+          const result = computed(db, draft);
+          const train = findTrain(db, draft.trainId);
+          if (!train) throw new Error(`train ${draft.trainId} of a calibration is missing`);
+          requirePlausible(result, train);
+          const before = calibrationInForce(db, draft.trainId);
+          if (before) supersede(acting, before, input.reason);
+          freezeInForce(db, { id: draft.id, result, dueOn: input.dueOn, inForceAt: at, inForceBy: by.id });
+          const { settings, conditions, estimator, coverage } = draft;
+          note({
+            subject: "calibration",
+            subjectId: draft.id,
+            reason: input.reason,
+            detail: {
+              settings,
+              conditions,
+              estimator,
+              coverage,
+              dueOn: input.dueOn,
+              factor: result.factor,
+              expandedUncertainty: result.expandedUncertainty,
+              supersedes: before?.id ?? null,
+            },
+          });
+          return requireCalibration(db, draft.id);
+        },
+        findCalibration,
+      ),
+
+    "calibrations.withdraw": (input) =>
+      actOnce(
+        deps,
+        "calibrations.withdraw",
+        input,
+        ({ db, at, by, note }) => {
+          const calibration = requireCalibration(db, input.calibrationId);
+          if (calibration.state === "withdrawn") {
+            throw new Refusal("calibration.closed", "That calibration has been withdrawn already.", {
+              field: "calibrationId",
+            });
+          }
+          endCalibration(db, calibration.id, { state: "withdrawn", at, by: by.id, reason: input.reason });
+          note({
+            subject: "calibration",
+            subjectId: calibration.id,
+            reason: input.reason,
+            detail: { from: calibration.state, to: "withdrawn" },
+          });
+          return requireCalibration(db, calibration.id);
+        },
+        findCalibration,
+      ),
+  };
+}

@@ -1,0 +1,25 @@
+import type { Clock } from "../ports/clock.ts";
+import type { Ids } from "../ports/ids.ts";
+import type { BenchPaths } from "../ports/paths.ts";
+import type { BenchDb } from "../store/connection.ts";
+import type { Snapshot } from "../store/open.ts";
+
+/** What the services work with; put together once by `assemble`. */
+export interface Deps {
+  readonly db: BenchDb;
+  /** A connection of its own that sees the bench as it is now; for long reading. */
+  readonly snapshot: () => Snapshot;
+  readonly clock: Clock;
+  readonly ids: Ids;
+  readonly paths: BenchPaths;
+  readonly program: {
+    readonly name: string;
+    readonly version: string;
+    readonly host: "electron" | "loopback";
+  };
+  readonly demo: boolean;
+  readonly notices: readonly string[];
+  readonly downloadAddress: (fileName: string) => string | null;
+  /** null where exports go to the export folder without asking. */
+  readonly chooseExportPath: ((suggested: string) => Promise<string | null>) | null;
+}

@@ -1,0 +1,127 @@
+import type { z } from "zod";
+import type { Microscope } from "#core/contract/records/microscope.ts";
+import type { NewSheet, Sheet } from "#core/contract/records/sheet.ts";
+import { decimal } from "#core/quantity/decimal.ts";
+import { type DecimalText, textOfDecimal } from "#core/quantity/decimal-text.ts";
+import type { HandlersOf } from "../dispatch/handlers.ts";
+import { Refusal } from "../dispatch/refusals.ts";
+import type { ReadableDb } from "../store/connection.ts";
+import { draftsOfSheet } from "../store/draft-repository.ts";
+import { findMicroscope } from "../store/microscope-repository.ts";
+import { findSheet, insertSheet, listSheets, setObjectiveInUse } from "../store/sheet-repository.ts";
+import { findTrainOf } from "../store/train-repository.ts";
+import { actOnce } from "./act.ts";
+import type { Deps } from "./deps.ts";
+import { requireMethod } from "./methods.ts";
+
+type Calls = "sheets.list" | "sheets.get" | "sheets.open" | "sheets.chooseObjective";
+
+/** @throws Refusal `sheet.unknown` */
+export function requireSheet(db: ReadableDb, id: string): Sheet {
+  const sheet = findSheet(db, id);
+  if (sheet) return sheet;
+  throw new Refusal("sheet.unknown", "That sheet is not on this bench.", {
+    field: "sheetId",
+    hint: "Open the list of sheets and choose one.",
+  });
+}
+
+function requireObjective(microscope: Microscope, objectiveId: string, field: string): void {
+  if (microscope.objectives.some((one) => one.id === objectiveId)) return;
+  throw new Refusal("objective.unknown", `That objective is not on the turret of ${microscope.name}.`, {
+    field,
+    hint: "Choose one of its turret positions, or add the objective to the microscope first.",
+  });
+}
+
+/** @throws Refusal for the first part that is not there. @returns the microscope and the magnification as it is kept */
+function requireParts(
+  db: ReadableDb,
+  sheet: z.output<typeof NewSheet>,
+): { microscope: Microscope; step: DecimalText } {
+  const microscope = findMicroscope(db, sheet.microscopeId);
+  if (!microscope) {
+    throw new Refusal("microscope.unknown", "That microscope is not registered on this bench.", {
+      field: "sheet.microscopeId",
+    });
+  }
+  if (!microscope.eyepieces.some((one) => one.id === sheet.eyepieceId)) {
+    throw new Refusal("eyepiece.unknown", `That eyepiece does not belong to ${microscope.name}.`, {
+      field: "sheet.eyepieceId",
+    });
+  }
+  requireObjective(microscope, sheet.objectiveId, "sheet.objectiveId");
+  return { microscope, step: textOfDecimal(decimal(sheet.intermediateMagnification)) };
+}
+
+export function sheetServices(deps: Deps): HandlersOf<Calls> {
+  return {
+    "sheets.list": () => listSheets(deps.db),
+
+    "sheets.get": ({ sheetId }) => ({
+      sheet: requireSheet(deps.db, sheetId),
+      drafts: draftsOfSheet(deps.db, sheetId),
+    }),
+
+    "sheets.open": (input) =>
+      actOnce(
+        deps,
+        "sheets.open",
+        input,
+        ({ db, at, by, note }) => {
+          const { sample, note: words, methodId, microscopeId, eyepieceId, objectiveId } = input.sheet;
+          requireMethod(db, methodId, "sheet.methodId");
+          const { microscope, step } = requireParts(db, input.sheet);
+          const train = findTrainOf(db, { eyepieceId, objectiveId, intermediateMagnification: step });
+          if (!train) {
+            throw new Refusal(
+              "train.unknown",
+              `${microscope.name} has no intermediate magnification ${step}×.`,
+              {
+                field: "sheet.intermediateMagnification",
+                hint: `It has ${microscope.intermediateMagnifications.join("×, ")}×.`,
+              },
+            );
+          }
+          const id = deps.ids.next();
+          insertSheet(db, {
+            id,
+            sample,
+            note: words,
+            methodId,
+            microscopeId,
+            eyepieceId,
+            intermediateMagnification: train.intermediateMagnification,
+            objectiveId,
+            openedAt: at,
+            openedBy: by.id,
+          });
+          note({ subject: "sheet", subjectId: id, detail: { sample, methodId, trainId: train.id } });
+          return requireSheet(db, id);
+        },
+        findSheet,
+      ),
+
+    "sheets.chooseObjective": (input) =>
+      actOnce(
+        deps,
+        "sheets.chooseObjective",
+        input,
+        ({ db, note }) => {
+          const sheet = requireSheet(db, input.sheetId);
+          const microscope = findMicroscope(db, sheet.microscopeId);
+          if (!microscope) throw new Error(`microscope ${sheet.microscopeId} of a sheet is missing`);
+          requireObjective(microscope, input.objectiveId, "objectiveId");
+          if (sheet.objectiveId === input.objectiveId) return sheet;
+          setObjectiveInUse(db, sheet.id, input.objectiveId);
+          note({
+            subject: "sheet",
+            subjectId: sheet.id,
+            detail: { objectiveId: { from: sheet.objectiveId, to: input.objectiveId } },
+          });
+          return requireSheet(db, sheet.id);
+        },
+        findSheet,
+      ),
+  };
+}

@@ -1,0 +1,96 @@
+import { linesFromTable } from "#core/calibration/certificate-table.ts";
+import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import { readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
+import { trailOf } from "../store/audit-trail.ts";
+import { calibrationIds, findCalibration } from "../store/calibration-repository.ts";
+import type { ReadableDb } from "../store/connection.ts";
+import { findMicrometer, listMicrometers } from "../store/micrometer-repository.ts";
+import type { createBreather } from "./breather.ts";
+import { factorFromTyped } from "./calibration-result.ts";
+import type { Differences } from "./differences.ts";
+
+type Breathe = ReturnType<typeof createBreather>;
+
+/** Runs a step of checking one record; a record that cannot be read or recomputed is a difference, not a failure. */
+export function checkRecord(where: string, differences: Differences, check: () => void): void {
+  try {
+    check();
+  } catch (error) {
+    const why = error instanceof Error ? error.message : String(error);
+    differences.add(where, `cannot be read or recomputed: ${why}`, "a whole record");
+  }
+}
+
+function verifyCertificate(certificate: Certificate, where: string, differences: Differences): void {
+  const read = certificate.lines.map((line) => ({
+    nominal: readDecimal("nominal", line.typedNominal).value,
+    value: readDecimal("value", line.typedValue).value,
+  }));
+  linesFromTable(certificate.sign, read).forEach((line, i) => {
+    const stored = certificate.lines[i];
+    differences.compare(`${where}, line ${i + 1}, nominal`, stored?.nominal, textOfDecimal(line.nominal));
+    differences.compare(`${where}, line ${i + 1}, error`, stored?.error, textOfDecimal(line.error));
+  });
+}
+
+function verifyCalibration(
+  db: ReadableDb,
+  calibration: CalibrationRecord,
+  micrometer: StageMicrometer | null,
+  where: string,
+  differences: Differences,
+): void {
+  const certificate = micrometer?.certificates.find((one) => one.id === calibration.certificateId);
+  if (!micrometer || !certificate) throw new Error("its stage micrometer or certificate is missing");
+  differences.compare(where, calibration.result, factorFromTyped(calibration, micrometer, certificate));
+  const told = trailOf(db, calibration.id).find((line) => line.act === "calibrations.putInForce");
+  if (!told) {
+    differences.add(`${where}, trail`, "no line", "a line that it was put in force");
+    return;
+  }
+  const { settings, conditions, estimator, coverage, dueOn, factor } = JSON.parse(told.detail);
+  differences.compare(
+    `${where}, as told by trail line ${told.sequence}`,
+    {
+      settings: calibration.settings,
+      conditions: calibration.conditions,
+      estimator: calibration.estimator,
+      coverage: calibration.coverage,
+      dueOn: calibration.dueOn,
+      factor: calibration.result?.factor,
+    },
+    { settings, conditions, estimator, coverage, dueOn, factor },
+  );
+}
+
+/**
+ * Recomputes every certificate's table from what was typed and every factor from its typed settings, and compares the
+ * settings with what the trail tells. @returns how many calibrations with a result there are
+ */
+export async function verifyCalibrations(
+  db: ReadableDb,
+  differences: Differences,
+  breathe: Breathe,
+): Promise<number> {
+  for (const micrometer of listMicrometers(db)) {
+    for (const certificate of micrometer.certificates) {
+      const where = `certificate ${certificate.number} of ${micrometer.name}`;
+      checkRecord(where, differences, () => verifyCertificate(certificate, where, differences));
+      await breathe();
+    }
+  }
+  let count = 0;
+  for (const id of calibrationIds(db)) {
+    const where = `calibration ${id}`;
+    checkRecord(where, differences, () => {
+      const calibration = findCalibration(db, id);
+      if (!calibration?.result) return;
+      count += 1;
+      const micrometer = findMicrometer(db, calibration.stageMicrometerId);
+      verifyCalibration(db, calibration, micrometer, where, differences);
+    });
+    await breathe();
+  }
+  return count;
+}

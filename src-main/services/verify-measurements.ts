@@ -1,0 +1,132 @@
+import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import type { Method } from "#core/contract/records/method.ts";
+import type { Measurement, Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
+import { trailOf } from "../store/audit-trail.ts";
+import { findCalibration } from "../store/calibration-repository.ts";
+import type { ReadableDb } from "../store/connection.ts";
+import { pageOfRows } from "../store/row-repository.ts";
+import { listSheets } from "../store/sheet-repository.ts";
+import type { createBreather } from "./breather.ts";
+import { type Converted, convertReadings } from "./conversion.ts";
+import type { Differences } from "./differences.ts";
+import { requireMethod } from "./methods.ts";
+import { checkRecord } from "./verify-calibrations.ts";
+
+const PAGE = 200;
+const MOST_REMEMBERED = 20_000;
+
+type Recompute = (measurement: Measurement) => Converted | null;
+
+/** Recomputes a measurement; equal readings under one calibration are computed once, readings being in tenths. */
+function createRecompute(db: ReadableDb, { definition }: Method): Recompute {
+  const calibrations = new Map<string, CalibrationRecord>();
+  const remembered = new Map<string, Converted>();
+  function calibrationOf(id: string | null): CalibrationRecord | null {
+    if (id === null) return null;
+    const found = calibrations.get(id) ?? findCalibration(db, id);
+    if (!found) throw new Error(`its calibration ${id} is missing`);
+    calibrations.set(id, found);
+    return found;
+  }
+  return ({ left, right, calibrationId }) => {
+    if (left === null || right === null) return null;
+    const key = `${calibrationId}|${left}|${right}`;
+    const known = remembered.get(key);
+    if (known) return known;
+    const converted = convertReadings(left, right, definition, calibrationOf(calibrationId));
+    if (remembered.size >= MOST_REMEMBERED) remembered.clear();
+    remembered.set(key, converted);
+    return converted;
+  };
+}
+
+interface Told {
+  readonly dimension?: string;
+  readonly edge?: string;
+  readonly to?: string;
+  readonly calibrationId?: string | null;
+}
+
+/** The readings of a row as its trail tells them, and whether it says the row was struck. */
+function toldOfRow(db: ReadableDb, rowId: string) {
+  const readings: Record<string, string | null> = {};
+  let struck = false;
+  for (const line of trailOf(db, rowId)) {
+    if (line.act === "rows.strike") struck = true;
+    if (line.act !== "rows.enter" && line.act !== "rows.amend") continue;
+    const told: Told = JSON.parse(line.detail);
+    readings[`${told.dimension} ${told.edge}`] = told.to ?? null;
+    readings[`${told.dimension} calibration`] = told.calibrationId ?? null;
+  }
+  return { readings, struck };
+}
+
+function storedReadings(row: SpecimenRow): Record<string, string | null> {
+  const readings: Record<string, string | null> = {};
+  for (const { dimension, left, right, calibrationId } of row.measurements) {
+    if (left !== null) readings[`${dimension} left`] = left;
+    if (right !== null) readings[`${dimension} right`] = right;
+    readings[`${dimension} calibration`] = calibrationId;
+  }
+  return readings;
+}
+
+function verifyRow(
+  db: ReadableDb,
+  row: SpecimenRow,
+  recompute: Recompute,
+  where: string,
+  differences: Differences,
+): void {
+  for (const measurement of row.measurements) {
+    const { divisions, size } = measurement;
+    const expected = recompute(measurement) ?? { divisions: null, size: null };
+    differences.compare(`${where}, ${measurement.dimension}`, { divisions, size }, expected);
+  }
+  const told = toldOfRow(db, row.id);
+  differences.compare(`${where}, as told by the trail`, storedReadings(row), told.readings);
+  differences.compare(`${where}, struck`, row.struck !== null, told.struck);
+}
+
+async function verifySheet(
+  db: ReadableDb,
+  sheet: Sheet,
+  differences: Differences,
+  breathe: ReturnType<typeof createBreather>,
+): Promise<number> {
+  const recompute = createRecompute(db, requireMethod(db, sheet.methodId, "sheetId"));
+  let measurements = 0;
+  let rows = 0;
+  for (let from = 1; from <= sheet.rowCount; from += PAGE) {
+    const span = `sheet ${sheet.number}, rows ${from} to ${Math.min(from + PAGE - 1, sheet.rowCount)}`;
+    let page: SpecimenRow[] = [];
+    checkRecord(span, differences, () => {
+      page = pageOfRows(db, sheet.id, from, PAGE);
+    });
+    rows += page.length;
+    for (const row of page) {
+      const where = `sheet ${sheet.number}, row ${row.ordinal}`;
+      measurements += row.measurements.length;
+      checkRecord(where, differences, () => verifyRow(db, row, recompute, where, differences));
+      await breathe();
+    }
+  }
+  differences.compare(`sheet ${sheet.number}, number of rows`, sheet.rowCount, rows);
+  return measurements;
+}
+
+/**
+ * Recomputes divisions and size of every measurement from its typed readings and compares the readings with what the
+ * trail tells. @returns how many measurements there are
+ */
+export async function verifyMeasurements(
+  db: ReadableDb,
+  differences: Differences,
+  breathe: ReturnType<typeof createBreather>,
+): Promise<number> {
+  let measurements = 0;
+  for (const sheet of listSheets(db)) {
+    measurements += await verifySheet(db, sheet, differences, breathe);
+  }
+  return measurements;
+}
