@@ -8,8 +8,9 @@ export interface CaseRow {
   readonly expected: string;
   readonly got: () => Decimal | number | string;
   /**
-   * Tolerance in units of the last printed digit; 0.5 when left out (a rounded print). 1: the source truncates, or was
-   * computed in double precision to its last digit. 'exact': equal by value, or character by character for text.
+   * Tolerance in units of the last printed digit. Left out: 0.5 for a print (it is rounded), 1 for a golden value (worked
+   * out in double precision to its last digit). A source that truncates needs 1. 'exact': equal by value, or character
+   * by character for text.
    */
   readonly units?: number | "exact";
 }
@@ -29,7 +30,7 @@ export function rowsOfCases(
   standing: ReferenceCase["standing"],
   rows: readonly CaseRow[],
 ): ReferenceCase[] {
-  return rows.map(({ what, expected, got, units = 0.5 }, index) => ({
+  return rows.map(({ what, expected, got, units = standing === "golden" ? 1 : 0.5 }, index) => ({
     id: `${prefix}.${index + 1}`,
     source,
     standing,
