@@ -1,7 +1,6 @@
 import { mkdir, mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { buildDemoBench } from "./demo/build-demo.ts";
 import { isDemoFolder, isThere, markDemoFolder } from "./demo-mark.ts";
 import { benchPaths } from "./ports/data-folder.ts";
 
@@ -31,6 +30,8 @@ export async function ensureDemoBench(folder: string): Promise<void> {
     throw new Error(`${folder} holds a real bench: choose an empty folder for the demonstration.`);
   }
   await mkdir(folder, { recursive: true });
+  // Loaded when it is wanted only: an ordinary start does not wait for it.
+  const { buildDemoBench } = await import("./demo/build-demo.ts");
   await buildDemoBench(paths);
   await markDemoFolder(folder);
 }

@@ -1,6 +1,6 @@
 import { extname } from "node:path";
 import { type BrowserWindow, dialog } from "electron";
-import type { ChooseRecovery } from "../open-bench.ts";
+import type { ChooseRecovery } from "../open-or-recover.ts";
 
 /** Asks where a workbook goes; null when the person cancels. */
 export async function chooseExportPath(

@@ -5,7 +5,7 @@ import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { app, type BrowserWindow, session } from "electron";
 import { isDemoFolder } from "../demo-mark.ts";
-import { openBench } from "../open-bench.ts";
+import { openOrRecover } from "../open-or-recover.ts";
 import { readBuiltWindow } from "../ports/built-files.ts";
 import { systemClock } from "../ports/clock.ts";
 import { benchPaths, dataFolder } from "../ports/data-folder.ts";
@@ -79,7 +79,7 @@ async function openProgram(folder: string, own: { readonly window: BrowserWindow
     downloadAddress: () => null,
     chooseExportPath: (suggested: string) => chooseExportPath(own.window, suggested),
   };
-  return openBench(options, chooseRecovery);
+  return openOrRecover(options, chooseRecovery);
 }
 
 function bringForward(window: BrowserWindow | null): void {

@@ -1,5 +1,5 @@
 import { createInterface } from "node:readline/promises";
-import type { ChooseRecovery } from "../open-bench.ts";
+import type { ChooseRecovery } from "../open-or-recover.ts";
 import type { BenchUnopenable } from "../store/bench-unopenable.ts";
 
 /** What a terminal shows of a bench that does not open. */

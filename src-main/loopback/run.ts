@@ -5,7 +5,7 @@ import { resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { ensureDemoBench, makeThrowawayFolder } from "../demo-folder.ts";
 import { isDemoFolder } from "../demo-mark.ts";
-import { openBench } from "../open-bench.ts";
+import { openOrRecover } from "../open-or-recover.ts";
 import { type BuiltFiles, readBuiltWindow, readFixedFiles } from "../ports/built-files.ts";
 import { systemClock } from "../ports/clock.ts";
 import { benchPaths, dataFolder } from "../ports/data-folder.ts";
@@ -109,7 +109,7 @@ async function openProgram({ folder, start, log }: Run, shelf: ExportShelf): Pro
     log,
     downloadAddress: shelf.addressFor,
   };
-  return openBench(options, recoveryAtTerminal(start.recover, log));
+  return openOrRecover(options, recoveryAtTerminal(start.recover, log));
 }
 
 interface Parts {

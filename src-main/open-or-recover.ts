@@ -9,7 +9,7 @@ export type ChooseRecovery = (trouble: BenchUnopenable) => Promise<RecoveryOffer
  * Opens the bench, and when it does not open but could be recovered, asks once and opens what came of it.
  * @throws BenchUnopenable when there is no way out or the person takes none
  */
-export async function openBench(options: ProgramOptions, choose: ChooseRecovery): Promise<Program> {
+export async function openOrRecover(options: ProgramOptions, choose: ChooseRecovery): Promise<Program> {
   try {
     return await assemble(options);
   } catch (trouble) {

@@ -1,0 +1,43 @@
+import { spawnSync } from "node:child_process";
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, describe, expect, it } from "vitest";
+import { BIN, ROOT } from "./planted-tree.ts";
+
+/** The bundles as `npm run build` makes them, in a folder of their own. */
+describe("what is built", () => {
+  const folder = mkdtempSync(join(tmpdir(), "linefall-bundle-"));
+  afterAll(() => rmSync(folder, { recursive: true }));
+  const built = spawnSync(join(BIN, "electron-vite"), ["build", "--logLevel", "warn", "--outDir", folder], {
+    cwd: ROOT,
+    encoding: "utf8",
+  });
+  const textOf = (part: string) =>
+    readdirSync(join(folder, part), { recursive: true, encoding: "utf8" })
+      .filter((file) => /\.(c?js|html)$/.test(file))
+      .map((file) => readFileSync(join(folder, part, file), "utf8"))
+      .join("\n");
+
+  it("builds without the Electron binary", () => {
+    expect(built.status).toBe(0);
+  });
+
+  it("the Electron main process holds nothing of the loopback host", () => {
+    const main = textOf("main");
+    expect(main).toContain("requestSingleInstanceLock");
+    expect(main).not.toMatch(/node:http|createServer|src-main\/(loopback|launch)|SameSite|sec-fetch-site/i);
+  });
+
+  it("the preload is one CommonJS file that needs electron alone", () => {
+    expect(readdirSync(join(folder, "preload"))).toEqual(["preload.cjs"]);
+    const preload = textOf("preload");
+    expect([...preload.matchAll(/require\("([^"]+)"\)/g)].map((match) => match[1])).toEqual(["electron"]);
+    expect(preload).not.toMatch(/^import |import\(/m);
+  });
+
+  it("the window has no inline script or style and asks nothing of other origins", () => {
+    const page = readFileSync(join(folder, "renderer", "index.html"), "utf8");
+    expect(page).not.toMatch(/<script(?![^>]*\bsrc=)|<style|\sstyle=|\son\w+=|https?:\/\//);
+  });
+});

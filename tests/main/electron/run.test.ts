@@ -1,0 +1,134 @@
+import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { calls } from "#core/contract/calls.ts";
+import { folderFromArguments, runElectronHost } from "#main/electron/run.ts";
+import { answers, electron, recorded, startAfresh } from "../../support/electron-stand-in.ts";
+
+vi.mock("electron", async () => (await import("../../support/electron-stand-in.ts")).electron);
+
+/** The whole host on a real bench; only Electron itself is a stand-in. */
+describe("the Electron host", () => {
+  let folder: string;
+  let built: string;
+  beforeEach(() => {
+    startAfresh();
+    vi.spyOn(console, "log").mockImplementation(() => {});
+    folder = mkdtempSync(join(tmpdir(), "linefall-host-"));
+    built = join(folder, "built");
+    mkdirSync(built);
+    writeFileSync(join(built, "index.html"), "<title>bench</title>");
+  });
+  afterEach(async () => {
+    await quit();
+    vi.restoreAllMocks();
+    rmSync(folder, { recursive: true, force: true });
+  });
+
+  const bench = () => join(folder, "bench");
+  const start = () => runElectronHost(bench(), built);
+  const invoke = (name: string, event: unknown) =>
+    recorded.handlers.get(`linefall:${name}`)?.(event as never, {} as never);
+
+  /** Closes the bench as quitting does, when one was opened. */
+  async function quit(): Promise<void> {
+    const event = { preventDefault: vi.fn() };
+    const quitsBefore = recorded.quits;
+    electron.app.emit("will-quit", event);
+    if (event.preventDefault.mock.calls.length > 0) {
+      await vi.waitFor(() => expect(recorded.quits).toBeGreaterThan(quitsBefore));
+    }
+  }
+
+  it("opens its window on a real bench and answers the window's calls", async () => {
+    await start();
+    expect(recorded.errorBoxes).toEqual([]);
+    expect(recorded.order).toEqual(["scheme", "sandbox", "lock", "ready"]);
+    expect(recorded.handlers.size).toBe(Object.keys(calls).length);
+    const contents = recorded.windows[0]?.webContents;
+    const answer = await invoke("bench.status", { sender: contents, senderFrame: contents?.mainFrame });
+    expect(answer).toMatchObject({
+      ok: true,
+      value: { program: { host: "electron", version: "9.9.9" }, demo: false },
+    });
+  });
+
+  it("confines every page, denies every permission and installs its menu before the window opens", async () => {
+    await start();
+    expect(recorded.windows[0]?.webContents.openHandler?.({ url: "x" })).toEqual({ action: "deny" });
+    expect(recorded.windows[0]?.webContents.listenerCount("will-navigate")).toBe(1);
+    expect(electron.session.defaultSession.checkHandler?.()).toBe(false);
+    expect(recorded.menus).toHaveLength(1);
+  });
+
+  it("keeps its profile with the bench, so that the single-instance lock is the bench's own", async () => {
+    await start();
+    expect(recorded.paths.get("userData")).toBe(join(bench(), "electron-profile"));
+  });
+
+  it("a second start ends without touching the bench, and the first comes to the front", async () => {
+    answers.singleInstance = false;
+    await start();
+    expect(recorded.quits).toBe(1);
+    expect(recorded.windows).toEqual([]);
+    expect(existsSync(join(bench(), "bench.sqlite"))).toBe(false);
+    startAfresh();
+    await start();
+    const window = recorded.windows[0];
+    if (window !== undefined) window.minimized = true;
+    electron.app.emit("second-instance");
+    expect([window?.minimized, window?.focused]).toEqual([false, 1]);
+  });
+
+  it("closes the bench before the process goes, once", async () => {
+    await start();
+    electron.app.emit("window-all-closed");
+    expect(recorded.quits).toBe(1);
+    const event = { preventDefault: vi.fn() };
+    electron.app.emit("will-quit", event);
+    expect(event.preventDefault).toHaveBeenCalledTimes(1);
+    await vi.waitFor(() => expect(recorded.quits).toBe(2));
+    electron.app.emit("will-quit", event);
+    expect(event.preventDefault).toHaveBeenCalledTimes(1);
+    const contents = recorded.windows[0]?.webContents;
+    const late = await invoke("bench.status", { sender: contents, senderFrame: contents?.mainFrame });
+    expect(late).toMatchObject({ ok: false, error: { code: "host.lost" } });
+  });
+
+  it("says why a bench does not open, and ends with code 1", async () => {
+    mkdirSync(bench());
+    writeFileSync(
+      join(bench(), "bench.sqlite"),
+      "this is no database, only a text that stands in its place\n",
+    );
+    answers.button = 99;
+    await start();
+    expect(recorded.errorBoxes).toHaveLength(1);
+    expect(recorded.errorBoxes[0]?.[0]).toContain("bench.sqlite");
+    expect(recorded.exitCodes).toEqual([1]);
+    expect(recorded.windows).toEqual([]);
+  });
+
+  it("says that the window was not built, and ends with code 1", async () => {
+    await runElectronHost(bench(), join(folder, "nowhere"));
+    expect(recorded.errorBoxes[0]?.[1]).toContain("npm run build");
+    expect(recorded.exitCodes).toEqual([1]);
+  });
+
+  it("offers to load a window again that stopped", async () => {
+    await start();
+    const contents = recorded.windows[0]?.webContents;
+    contents?.emit("render-process-gone", {}, { reason: "crashed" });
+    await vi.waitFor(() => expect(contents?.reloads).toBe(1));
+    contents?.emit("render-process-gone", {}, { reason: "clean-exit" });
+    expect(contents?.reloads).toBe(1);
+  });
+
+  it("reads the bench's folder among whatever else is on the line", () => {
+    expect(folderFromArguments(["--data", "/bench", "--inspect=0", "file"])).toBe("/bench");
+    expect(folderFromArguments(["--enable-logging", "--data=/bench"])).toBe("/bench");
+    expect(folderFromArguments(["--data"])).toBeNull();
+    expect(folderFromArguments([])).toBeNull();
+  });
+});

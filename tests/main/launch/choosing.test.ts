@@ -1,0 +1,135 @@
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { wantsElectron } from "#main/launch/launch.ts";
+import { electronArguments, runElectron } from "#main/launch/run-electron.ts";
+import { browserForWindow, browserPlaces, hasDisplay } from "#main/loopback/find-browser.ts";
+import { windowArguments } from "#main/loopback/launch-window.ts";
+import { parseStart } from "#main/loopback/options.ts";
+import { benchPaths, dataFolder } from "#main/ports/data-folder.ts";
+
+const desk = { platform: "linux" as const, home: "/home/ada", environment: { DISPLAY: ":0" } };
+
+describe("which window a start asks for", () => {
+  it("is Electron's, unless the options or the lack of a display say otherwise", () => {
+    expect(wantsElectron(parseStart([]), desk)).toBe(true);
+    expect(wantsElectron(parseStart(["--demo", "--data", "/tmp/b"]), desk)).toBe(true);
+    expect(wantsElectron(parseStart(["--no-window"]), desk)).toBe(false);
+    expect(wantsElectron(parseStart(["--port", "8080"]), desk)).toBe(false);
+    expect(wantsElectron(parseStart(["--recover", "1"]), desk)).toBe(false);
+    expect(wantsElectron(parseStart([]), { ...desk, environment: {} })).toBe(false);
+  });
+
+  it.each([
+    [{ platform: "linux" as const, environment: {} }, false],
+    [{ platform: "linux" as const, environment: { DISPLAY: "" } }, false],
+    [{ platform: "linux" as const, environment: { WAYLAND_DISPLAY: "wayland-0" } }, true],
+    [{ platform: "freebsd" as const, environment: {} }, false],
+    [{ platform: "darwin" as const, environment: {} }, true],
+    [{ platform: "win32" as const, environment: {} }, true],
+  ])("%j has a display: %s", (machine, display) => {
+    expect(hasDisplay({ home: "/", ...machine })).toBe(display);
+  });
+
+  it.each([[["--port", "99999"]], [["--port", "x"]], [["--recover", "0"]], [["--open"]], [["file.db"]]])(
+    "%j is refused with a sentence",
+    (argv) => {
+      expect(() => parseStart(argv)).toThrow(/--|argument/i);
+    },
+  );
+});
+
+describe("Electron's own arguments", () => {
+  it("name the application and the bench, and lose the sandbox only for root", () => {
+    expect(electronArguments({ application: "/app", folder: null, asRoot: false })).toEqual(["/app"]);
+    expect(electronArguments({ application: "/app", folder: "/bench", asRoot: true })).toEqual([
+      "/app",
+      "--no-sandbox",
+      "--data",
+      "/bench",
+    ]);
+  });
+
+  it.skipIf(process.platform === "win32")(
+    "a binary that does not start is told from one that ends",
+    async () => {
+      const folder = mkdtempSync(join(tmpdir(), "linefall-electron-"));
+      const script = (name: string, text: string) => {
+        writeFileSync(join(folder, name), `#!/bin/sh\n${text}\n`, { mode: 0o755 });
+        return { binary: join(folder, name), application: "/app", folder: null, asRoot: false };
+      };
+      expect(await runElectron({ ...script("none", ""), binary: join(folder, "missing") })).toBeNull();
+      expect(await runElectron(script("library", "exit 127"))).toBeNull();
+      expect(await runElectron(script("crash", "kill -SEGV $$"))).toBeNull();
+      expect(await runElectron(script("trouble", "exit 1"))).toBe(1);
+      expect(await runElectron(script("fine", "exit 0"))).toBe(0);
+      process.env.ELECTRON_RUN_AS_NODE = "1";
+      expect(await runElectron(script("clean", '[ -z "$ELECTRON_RUN_AS_NODE" ]'))).toBe(0);
+      delete process.env.ELECTRON_RUN_AS_NODE;
+      rmSync(folder, { recursive: true });
+    },
+  );
+});
+
+describe("the browser window", () => {
+  it("is an app window with a profile of its own, and keeps its sandbox except for root", () => {
+    const args = windowArguments("http://127.0.0.1:1/enter#t", "/bench/window-profile", false);
+    expect(args).toContain("--app=http://127.0.0.1:1/enter#t");
+    expect(args).toContain("--user-data-dir=/bench/window-profile");
+    expect(args).toContain("--disable-background-networking");
+    expect(args).not.toContain("--no-sandbox");
+    expect(args.filter((arg) => arg.includes("remote-debugging"))).toEqual([]);
+    expect(windowArguments("a", "b", true)).toContain("--no-sandbox");
+  });
+
+  it("is looked for where each system keeps browsers, the named one first and alone", () => {
+    const named = { ...desk, environment: { LINEFALL_BROWSER: "/opt/b", PATH: "/usr/bin" } };
+    expect(browserPlaces(named)).toEqual(["/opt/b"]);
+    const linux = browserPlaces({ ...desk, environment: { PATH: "relative:/usr/bin" } });
+    expect(linux[0]).toBe("/usr/bin/chromium");
+    expect(linux.every((place) => place.startsWith("/usr/bin/"))).toBe(true);
+    const mac = browserPlaces({ platform: "darwin", home: "/Users/ada", environment: {} });
+    expect(mac).toContain("/Users/ada/Applications/Chromium.app/Contents/MacOS/Chromium");
+    const windows = browserPlaces({
+      platform: "win32",
+      home: "C:\\Users\\ada",
+      environment: { PROGRAMFILES: "C:\\Program Files" },
+    });
+    expect(windows).toContain("C:\\Program Files\\Microsoft\\Edge\\Application\\msedge.exe");
+  });
+
+  it("is not there without a display or a browser, and the reason is said", async () => {
+    const none = await browserForWindow({ ...desk, environment: {} });
+    expect(none).toEqual({ browser: null, why: expect.stringContaining("no display") });
+    const empty = await browserForWindow({ ...desk, environment: { DISPLAY: ":0", PATH: "/nowhere" } });
+    expect(empty).toEqual({ browser: null, why: expect.stringContaining("LINEFALL_BROWSER") });
+  });
+});
+
+describe("the bench's folder", () => {
+  it.each([
+    [{ ...desk }, "/home/ada/.local/share/linefall"],
+    [{ ...desk, environment: { XDG_DATA_HOME: "/data" } }, "/data/linefall"],
+    [{ ...desk, environment: { XDG_DATA_HOME: "relative" } }, "/home/ada/.local/share/linefall"],
+    [{ ...desk, environment: { LINEFALL_DATA: "/srv/bench", XDG_DATA_HOME: "/data" } }, "/srv/bench"],
+    [{ ...desk, environment: { LINEFALL_DATA: "" } }, "/home/ada/.local/share/linefall"],
+    [{ ...desk, platform: "darwin" as const }, "/home/ada/Library/Application Support/Linefall"],
+    [
+      { platform: "win32" as const, home: "C:\\Users\\ada", environment: { APPDATA: "D:\\Roaming" } },
+      "D:\\Roaming\\Linefall",
+    ],
+    [
+      { platform: "win32" as const, home: "C:\\Users\\ada", environment: {} },
+      "C:\\Users\\ada\\AppData\\Roaming\\Linefall",
+    ],
+  ])("%j: %s", (surroundings, folder) => {
+    expect(dataFolder(surroundings)).toBe(folder);
+  });
+
+  it("holds everything of the bench", () => {
+    const { dataFolder: folder, ...files } = benchPaths("/bench");
+    expect(folder).toBe("/bench");
+    expect(Object.values(files).every((path) => path.startsWith("/bench/"))).toBe(true);
+  });
+});

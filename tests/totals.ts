@@ -1,0 +1,54 @@
+import { readFileSync } from "node:fs";
+
+export interface Totals {
+  readonly passed: number;
+  readonly failed: number;
+  readonly skipped: number;
+}
+
+export const NO_TESTS: Totals = Object.freeze({ passed: 0, failed: 0, skipped: 0 });
+
+/** What vitest's JSON report counts; a file that could not even be loaded counts as one failure. */
+export function vitestTotals(reportFile: string): Totals {
+  const report = read(reportFile) as {
+    numPassedTests: number;
+    numFailedTests: number;
+    numPendingTests: number;
+    numTodoTests: number;
+    testResults: { status: string; assertionResults: { status: string }[] }[];
+  } | null;
+  if (report === null) return NO_TESTS;
+  const broken = report.testResults.filter(
+    (file) => file.status === "failed" && !file.assertionResults.some((test) => test.status === "failed"),
+  );
+  return {
+    passed: report.numPassedTests,
+    failed: report.numFailedTests + broken.length,
+    skipped: report.numPendingTests + report.numTodoTests,
+  };
+}
+
+/** What Playwright's JSON report counts; a test that passed only when repeated counts as failed. */
+export function playwrightTotals(reportFile: string): Totals {
+  const report = read(reportFile) as {
+    stats: { expected: number; unexpected: number; flaky: number; skipped: number };
+    errors: unknown[];
+  } | null;
+  if (report === null) return NO_TESTS;
+  const { expected, unexpected, flaky, skipped } = report.stats;
+  const outside = unexpected + flaky === 0 ? report.errors.length : 0;
+  return { passed: expected, failed: unexpected + flaky + outside, skipped };
+}
+
+/** `12 passed, 0 failed`, and `, 1 skipped` where there are any. */
+export function totalsLine({ passed, failed, skipped }: Totals): string {
+  return `${passed} passed, ${failed} failed${skipped > 0 ? `, ${skipped} skipped` : ""}`;
+}
+
+function read(reportFile: string): unknown {
+  try {
+    return JSON.parse(readFileSync(reportFile, "utf8"));
+  } catch {
+    return null;
+  }
+}
