@@ -107,6 +107,8 @@ export interface GridState {
   readonly remark: Remark | null;
   /** The last dimension that was completed and acknowledged. */
   readonly lastResult: { readonly row: SpecimenRow; readonly dimension: string } | null;
+  /** The row acknowledged last, whatever was done to it. */
+  readonly lastStored: SpecimenRow | null;
 }
 
 export interface NewGrid {
@@ -137,6 +139,7 @@ export function newGrid(given: NewGrid): GridState {
     pageStep: 10,
     remark: null,
     lastResult: null,
+    lastStored: null,
   };
 }
 

@@ -14,7 +14,7 @@ type Reply<T extends ReplyAction["type"]> = Extract<ReplyAction, { type: T }>;
 export function rowStored(state: GridState, { requestId, row }: Reply<"rowStored">, newId: NewId): Step {
   const done = answered(state, requestId);
   if (!done) return step(state);
-  const placed = placeRows(done.state, [row], row.ordinal);
+  const placed = { ...placeRows(done.state, [row], row.ordinal), lastStored: row };
   const result = completedBy(done.head, row);
   const next = result === null ? placed : { ...placed, lastResult: { row, dimension: result } };
   return sendHead(withBlankRow(next, newId));

@@ -1,0 +1,61 @@
+import { useEffect, useState } from "react";
+import type { CallError } from "#core/contract/reply.ts";
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { Button } from "../../parts/Button.tsx";
+import { Notice } from "../../parts/Notice.tsx";
+import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
+import { type LiveSheet, liveSheet } from "./live-sheets.ts";
+import { SheetAtWork } from "./SheetAtWork.tsx";
+import { SheetChooser } from "./SheetChooser.tsx";
+import { loadSheetContext, type SheetContext } from "./sheet-context.ts";
+
+/** Measure: the sheet at work, or the choice of one. */
+export function MeasureScreen({ sheetId }: { sheetId: string | null }) {
+  return sheetId === null ? <SheetChooser /> : <OpenSheet key={sheetId} sheetId={sheetId} />;
+}
+
+type Opened =
+  | { readonly state: "fetching" }
+  | { readonly state: "refused"; readonly error: CallError }
+  | { readonly state: "open"; readonly context: SheetContext; readonly live: LiveSheet };
+
+function OpenSheet({ sheetId }: { sheetId: string }) {
+  const client = useClient();
+  const navigation = useNavigation();
+  const [opened, setOpened] = useState<Opened>({ state: "fetching" });
+  const [attempt, setAttempt] = useState(0);
+
+  // biome-ignore lint/correctness/useExhaustiveDependencies: `attempt` asks again
+  useEffect(() => {
+    let isWanted = true;
+    void loadSheetContext(client, sheetId).then((loaded) => {
+      if (!isWanted) return;
+      if (loaded.ok) {
+        const live = liveSheet(client, loaded.value);
+        setOpened({ state: "open", context: loaded.value, live });
+      } else setOpened({ state: "refused", error: loaded.error });
+    });
+    return () => {
+      isWanted = false;
+    };
+  }, [client, sheetId, attempt]);
+
+  if (opened.state === "open") return <SheetAtWork context={opened.context} live={opened.live} />;
+  return (
+    <ScreenFrame title="Measure">
+      {opened.state === "fetching" ? (
+        <p role="status">Fetching the sheet …</p>
+      ) : (
+        <Notice kind="fault" live title={opened.error.message} hint={opened.error.hint}>
+          <p>
+            <Button onClick={() => setAttempt(attempt + 1)}>Try again</Button>{" "}
+            <Button onClick={() => navigation.replace({ screen: "measure", sheetId: null })}>
+              Choose another sheet
+            </Button>
+          </p>
+        </Notice>
+      )}
+    </ScreenFrame>
+  );
+}

@@ -1,0 +1,150 @@
+import type { Method } from "#core/contract/records/method.ts";
+import type { Microscope } from "#core/contract/records/microscope.ts";
+import { NewSheet, type Sheet } from "#core/contract/records/sheet.ts";
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { Button } from "../../parts/Button.tsx";
+import { FieldGrid } from "../../parts/FieldGrid.tsx";
+import { FormFrame } from "../../parts/FormFrame.tsx";
+import { problemsBySchema } from "../../parts/form-checks.ts";
+import type { FieldErrors } from "../../parts/form-values.ts";
+import { Panel } from "../../parts/Panel.tsx";
+import { type Choice, SelectField } from "../../parts/SelectField.tsx";
+import { TextField } from "../../parts/TextField.tsx";
+import { objectiveWords } from "../../parts/train-words.ts";
+import { type Form, useForm } from "../../parts/use-form.ts";
+
+interface Values {
+  readonly sample: string;
+  readonly note: string;
+  readonly methodId: string;
+  readonly microscopeId: string;
+  readonly eyepieceId: string;
+  readonly intermediateMagnification: string;
+  readonly objectiveId: string;
+}
+
+export interface NewSheetFormProps {
+  readonly methods: readonly Method[];
+  readonly microscopes: readonly Microscope[];
+  readonly onOpened: (sheet: Sheet) => void;
+}
+
+/** The first eyepiece, step and objective of a stand; nothing when there is no stand. */
+function partsOf(
+  microscope: Microscope | undefined,
+): Pick<Values, "microscopeId" | "eyepieceId" | "intermediateMagnification" | "objectiveId"> {
+  const byPosition = [...(microscope?.objectives ?? [])].sort((a, b) => a.position - b.position);
+  return {
+    microscopeId: microscope?.id ?? "",
+    eyepieceId: microscope?.eyepieces[0]?.id ?? "",
+    intermediateMagnification: microscope?.intermediateMagnifications[0] ?? "",
+    objectiveId: byPosition[0]?.id ?? "",
+  };
+}
+
+function check(values: Values): FieldErrors {
+  const empty: Partial<Record<keyof Values, string>> = {
+    methodId: "is not chosen yet",
+    microscopeId: "is not chosen yet",
+    eyepieceId: "is not chosen yet",
+    objectiveId: "is not chosen yet",
+  };
+  const missing = Object.entries(empty).filter(([key]) => values[key as keyof Values] === "");
+  return {
+    ...problemsBySchema(NewSheet.pick({ sample: true, note: true }), pick(values)),
+    ...Object.fromEntries(missing),
+  };
+}
+
+const pick = ({ sample, note }: Values) => ({ sample, note });
+
+export function NewSheetForm({ methods, microscopes, onOpened }: NewSheetFormProps) {
+  const client = useClient();
+  const form = useForm<Values, Sheet>({
+    id: "sheet",
+    what: "the new sheet",
+    initial: { sample: "", note: "", methodId: methods[0]?.id ?? "", ...partsOf(microscopes[0]) },
+    check,
+    send: (values, requestId) =>
+      client("sheets.open", {
+        requestId,
+        sheet: {
+          ...values,
+          intermediateMagnification: values.intermediateMagnification as Sheet["intermediateMagnification"],
+        },
+      }),
+    root: "sheet",
+    onSaved: onOpened,
+  });
+  if (methods.length === 0 || microscopes.length === 0) {
+    return <Missing hasMethods={methods.length > 0} hasMicroscopes={microscopes.length > 0} />;
+  }
+  const chosen = microscopes.find((one) => one.id === form.values.microscopeId);
+  return (
+    <Panel title="Open a new sheet">
+      <FormFrame form={form} submit="Open the sheet" label="Open a new sheet">
+        <TextField {...form.bind("sample", "Sample")} hint="As it is to stand on the report." />
+        <SelectField
+          {...form.bind("methodId", "Method")}
+          choices={methods.map((method) => ({
+            value: method.id,
+            words: `${method.definition.name}, version ${method.version}`,
+          }))}
+        />
+        <TrainFields form={form} microscopes={microscopes} chosen={chosen} />
+        <TextField {...form.bind("note", "Note")} lines={2} optional />
+      </FormFrame>
+    </Panel>
+  );
+}
+
+function TrainFields({
+  form,
+  microscopes,
+  chosen,
+}: {
+  form: Form<Values>;
+  microscopes: readonly Microscope[];
+  chosen: Microscope | undefined;
+}) {
+  const microscope = form.bind("microscopeId", "Microscope");
+  return (
+    <FieldGrid>
+      <SelectField
+        {...microscope}
+        choices={microscopes.map((one) => ({ value: one.id, words: one.name }))}
+        onChange={(id) =>
+          form.change((values) => ({ ...values, ...partsOf(microscopes.find((one) => one.id === id)) }))
+        }
+      />
+      <SelectField
+        {...form.bind("eyepieceId", "Eyepiece")}
+        choices={(chosen?.eyepieces ?? []).map((one) => ({ value: one.id, words: one.name }))}
+      />
+      <SelectField
+        {...form.bind("intermediateMagnification", "Intermediate magnification")}
+        choices={(chosen?.intermediateMagnifications ?? []).map((one) => ({ value: one, words: `${one}×` }))}
+      />
+      <SelectField {...form.bind("objectiveId", "Objective")} choices={objectiveChoices(chosen)} />
+    </FieldGrid>
+  );
+}
+
+function objectiveChoices(microscope: Microscope | undefined): readonly Choice[] {
+  return [...(microscope?.objectives ?? [])]
+    .sort((a, b) => a.position - b.position)
+    .map((one) => ({ value: one.id, words: `${one.position} · ${objectiveWords(one)}` }));
+}
+
+function Missing({ hasMethods, hasMicroscopes }: { hasMethods: boolean; hasMicroscopes: boolean }) {
+  const navigation = useNavigation();
+  const go = (register: "microscopes" | "methods"): void =>
+    navigation.go({ screen: "registers", register, recordId: null, form: "new" });
+  return (
+    <Panel title="Open a new sheet" lead="A sheet needs a microscope and a method; register these first.">
+      {hasMicroscopes ? null : <Button onClick={() => go("microscopes")}>Register a microscope</Button>}{" "}
+      {hasMethods ? null : <Button onClick={() => go("methods")}>Define a method</Button>}
+    </Panel>
+  );
+}

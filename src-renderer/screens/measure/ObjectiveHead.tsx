@@ -1,0 +1,113 @@
+import type { TrainStatus } from "#core/contract/records/bench.ts";
+import type { Objective } from "#core/contract/records/microscope.ts";
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { objectiveInUse } from "../../grid/grid-state.ts";
+import type { GridStore } from "../../grid/grid-store.ts";
+import { useGridPart } from "../../grid/use-grid-part.ts";
+import { Button } from "../../parts/Button.tsx";
+import { ObjectiveRing } from "../../parts/ObjectiveRing.tsx";
+import { StateMark } from "../../parts/StateMark.tsx";
+import styles from "./MeasureScreen.module.css";
+import { certificateOf, objectiveById, type SheetContext, trainOfObjective } from "./sheet-context.ts";
+import { today } from "./today.ts";
+
+/** The objective in use, large: it sets the factor of every row entered from now on. */
+export function ObjectiveHead({ store, context }: { store: GridStore; context: SheetContext }) {
+  const id = useGridPart(store, objectiveInUse);
+  const turret = useGridPart(store, (state) => state.turret);
+  const objective = objectiveById(context, id);
+  const status = trainOfObjective(context, id);
+  if (!objective) return null;
+  return (
+    <section className={styles.objective} aria-label="Objective in use" aria-live="polite">
+      {turret === null ? (
+        <>
+          <ObjectiveRing
+            magnification={objective.magnification}
+            numericalAperture={objective.numericalAperture}
+            size="large"
+          />
+          <div>
+            <p className={styles.position}>turret position {objective.position}</p>
+            <Factor status={status} context={context} />
+          </div>
+        </>
+      ) : (
+        <TurretPrompt typed={turret} context={context} />
+      )}
+    </section>
+  );
+}
+
+function Factor({ status, context }: { status: TrainStatus | undefined; context: SheetContext }) {
+  const navigation = useNavigation();
+  const inForce = status?.inForce;
+  if (!inForce?.result) {
+    return (
+      <>
+        <p className={styles.warning}>
+          <StateMark state="warn" /> No calibration in force: rows keep divisions.
+        </p>
+        <p>
+          <Button
+            look="quiet"
+            onClick={() =>
+              navigation.go({ screen: "calibrate", trainId: status?.train.id ?? null, calibrationId: null })
+            }
+          >
+            Calibrate this train
+          </Button>
+        </p>
+      </>
+    );
+  }
+  const rest = certificateOf(context, inForce.certificateId);
+  return (
+    <>
+      <p className={styles.factor}>
+        {inForce.result.shownFactor} ± {inForce.result.shownUncertainty}{" "}
+        <span className={styles.soft}>µm/div</span>
+      </p>
+      <p className={styles.small}>
+        calibrated {inForce.inForceAt?.slice(0, 10)}, <Due on={inForce.dueOn} />
+      </p>
+      {rest ? (
+        <p className={styles.small}>
+          micrometer {rest.micrometer.serial}, certificate {rest.certificate.number},{" "}
+          <Due on={rest.certificate.dueOn} />
+        </p>
+      ) : null}
+    </>
+  );
+}
+
+function Due({ on }: { on: string | null }) {
+  if (on === null) return <>no due date</>;
+  if (on >= today()) return <>due {on}</>;
+  return (
+    <strong className={styles.overdue}>
+      <StateMark state="bad" /> overdue since {on}
+    </strong>
+  );
+}
+
+function TurretPrompt({ typed, context }: { typed: string; context: SheetContext }) {
+  const objectives: readonly Objective[] = [...context.microscope.objectives].sort(
+    (a, b) => a.position - b.position,
+  );
+  return (
+    <div>
+      <p className={styles.factor}>
+        Turret position? <span className={styles.typedPosition}>{typed}</span>
+      </p>
+      <ul className={styles.turret}>
+        {objectives.map((one) => (
+          <li key={one.id}>
+            <strong>{one.position}</strong>{" "}
+            <ObjectiveRing magnification={one.magnification} numericalAperture={one.numericalAperture} />
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}

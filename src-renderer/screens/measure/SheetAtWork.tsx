@@ -1,0 +1,92 @@
+import { useEffect, useMemo, useState } from "react";
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { useCall } from "../../bridge/use-call.ts";
+import { EntryGrid } from "../../grid/EntryGrid.tsx";
+import { Button } from "../../parts/Button.tsx";
+import { KeyBar } from "./KeyBar.tsx";
+import { hasUnstored, type LiveSheet } from "./live-sheets.ts";
+import styles from "./MeasureScreen.module.css";
+import { measureModel } from "./measure-model.tsx";
+import { ObjectiveHead } from "./ObjectiveHead.tsx";
+import { ResultHead } from "./ResultHead.tsx";
+import { StatusStrip } from "./StatusStrip.tsx";
+import { StrikeDialog, type StrikeQuestion } from "./StrikeDialog.tsx";
+import { SummaryHead } from "./SummaryHead.tsx";
+import type { SheetContext } from "./sheet-context.ts";
+import { today } from "./today.ts";
+
+/** One sheet being measured: what is in use and what came out last above, the grid below. */
+export function SheetAtWork({ context, live }: { context: SheetContext; live: LiveSheet }) {
+  const { sheet, method } = context;
+  const navigation = useNavigation();
+  const [question, setQuestion] = useState<StrikeQuestion | null>(null);
+  const person = useCall("bench.status", {}).data?.personInUse ?? null;
+  const model = useMemo(
+    () => measureModel({ context, personId: person?.id ?? null, today: today() }),
+    [context, person?.id],
+  );
+  useLiveSheet(live, setQuestion);
+  useEffect(() => {
+    document.title = `${sheet.number} ${sheet.sample} · Linefall`;
+  }, [sheet.number, sheet.sample]);
+
+  return (
+    <section className={styles.screen} aria-label={`Measure, sheet ${sheet.number}`}>
+      <header className={styles.sheetLine}>
+        <h1 className={styles.sheetName}>
+          {sheet.number} · {sheet.sample}
+        </h1>
+        <p className={styles.soft}>
+          {method.definition.name}, version {method.version} · {context.microscope.name} · entered by{" "}
+          {person?.name ?? "nobody yet"}
+        </p>
+        <Button look="quiet" onClick={() => navigation.go({ screen: "measure", sheetId: null })}>
+          Another sheet
+        </Button>
+      </header>
+      <div className={styles.band}>
+        <ObjectiveHead store={live.store} context={context} />
+        <ResultHead store={live.store} context={context} />
+        <SummaryHead store={live.store} context={context} />
+      </div>
+      <StatusStrip store={live.store} />
+      <div className={styles.gridPlace}>
+        <EntryGrid store={live.store} model={model} />
+      </div>
+      <KeyBar />
+      {question ? (
+        <StrikeDialog
+          question={question}
+          onStrike={(reason) => {
+            live.store.dispatch({ type: "strike", rowId: question.rowId, reason });
+            setQuestion(null);
+          }}
+          onClose={() => setQuestion(null)}
+        />
+      ) : null}
+    </section>
+  );
+}
+
+function useLiveSheet(live: LiveSheet, ask: (question: StrikeQuestion) => void): void {
+  const client = useClient();
+  useEffect(() => {
+    live.onAskStrike = (rowId, ordinal) => ask({ rowId, ordinal });
+    const flush = (): void => live.link.flush();
+    const guard = (event: BeforeUnloadEvent): void => {
+      if (hasUnstored(client)) event.preventDefault();
+    };
+    window.addEventListener("blur", flush);
+    window.addEventListener("pagehide", flush);
+    window.addEventListener("beforeunload", guard);
+    return () => {
+      window.removeEventListener("blur", flush);
+      window.removeEventListener("pagehide", flush);
+      window.removeEventListener("beforeunload", guard);
+      // What stands in the editor stays half-typed for the next visit.
+      live.store.dispatch({ type: "blurred" });
+      live.link.flush();
+    };
+  }, [live, client, ask]);
+}

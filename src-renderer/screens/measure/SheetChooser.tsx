@@ -1,0 +1,67 @@
+import type { Sheet } from "#core/contract/records/sheet.ts";
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { useCall } from "../../bridge/use-call.ts";
+import { Button } from "../../parts/Button.tsx";
+import { type Column, DataTable } from "../../parts/DataTable.tsx";
+import { Notice } from "../../parts/Notice.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
+import styles from "./MeasureScreen.module.css";
+import { NewSheetForm } from "./NewSheetForm.tsx";
+
+/** The sheets of the bench, and the form that opens a new one. */
+export function SheetChooser() {
+  const navigation = useNavigation();
+  const sheets = useCall("sheets.list", {});
+  const methods = useCall("methods.list", {});
+  const overview = useCall("bench.overview", {});
+  const open = (sheetId: string): void => navigation.go({ screen: "measure", sheetId });
+  const error = sheets.error ?? methods.error ?? overview.error;
+
+  return (
+    <ScreenFrame title="Measure" lead="A sheet holds the specimens of one sample, measured by one method.">
+      {error ? <Notice kind="fault" live title={error.message} hint={error.hint} /> : null}
+      <div className={styles.chooser}>
+        <Panel title="Go on with a sheet" lead="The newest first.">
+          <DataTable
+            caption="Sheets"
+            captionHidden
+            columns={columnsOf(open)}
+            rows={sheets.data ?? []}
+            rowKey={(sheet) => sheet.id}
+            empty={sheets.data ? "No sheet has been opened on this bench yet." : "Fetching the sheets …"}
+          />
+        </Panel>
+        {methods.data && overview.data ? (
+          <NewSheetForm
+            methods={methods.data}
+            microscopes={overview.data.microscopes.map((one) => one.microscope)}
+            onOpened={(sheet) => open(sheet.id)}
+          />
+        ) : null}
+      </div>
+    </ScreenFrame>
+  );
+}
+
+function columnsOf(open: (sheetId: string) => void): readonly Column<Sheet>[] {
+  return [
+    { key: "number", title: "Sheet", cell: (sheet) => sheet.number, names: true },
+    { key: "sample", title: "Sample", cell: (sheet) => sheet.sample },
+    { key: "opened", title: "Opened", cell: (sheet) => sheet.openedAt.slice(0, 10) },
+    { key: "rows", title: "Rows", cell: (sheet) => sheet.rowCount, number: true },
+    {
+      key: "open",
+      title: <span className={styles.hidden}>Open</span>,
+      cell: (sheet) => (
+        <Button
+          look="quiet"
+          aria-label={`Measure on sheet ${sheet.number}, ${sheet.sample}`}
+          onClick={() => open(sheet.id)}
+        >
+          Measure
+        </Button>
+      ),
+    },
+  ];
+}

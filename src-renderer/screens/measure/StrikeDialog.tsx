@@ -1,0 +1,60 @@
+import { useState } from "react";
+import { Reason } from "#core/contract/records/primitives.ts";
+import { Button } from "../../parts/Button.tsx";
+import { Dialog } from "../../parts/Dialog.tsx";
+import { TextField } from "../../parts/TextField.tsx";
+import styles from "./MeasureScreen.module.css";
+
+export interface StrikeQuestion {
+  readonly rowId: string;
+  readonly ordinal: number;
+}
+
+/** Asks why a row is to be struck; it stays on the sheet, marked, with the reason. */
+export function StrikeDialog({
+  question,
+  onStrike,
+  onClose,
+}: {
+  question: StrikeQuestion;
+  onStrike: (reason: string) => void;
+  onClose: () => void;
+}) {
+  const [reason, setReason] = useState("");
+  const [problem, setProblem] = useState<string | null>(null);
+  const submit = (): void => {
+    const parsed = Reason.safeParse(reason);
+    if (parsed.success) onStrike(parsed.data);
+    else setProblem(parsed.error.issues[0]?.message ?? "needs a reason in words");
+  };
+  return (
+    <Dialog title={`Strike row ${question.ordinal}?`} onClose={onClose}>
+      <form
+        noValidate
+        className={styles.question}
+        onSubmit={(event) => {
+          event.preventDefault();
+          submit();
+        }}
+      >
+        <p>It stays on the sheet, marked as struck, and counts in no statistics.</p>
+        <TextField
+          id="strike-reason"
+          label="Reason"
+          value={reason}
+          onChange={setReason}
+          error={problem}
+          autoFocus
+        />
+        <p className={styles.answers}>
+          <Button look="main" type="submit" keyHint="Enter">
+            Strike the row
+          </Button>
+          <Button onClick={onClose} keyHint="Escape">
+            Leave it
+          </Button>
+        </p>
+      </form>
+    </Dialog>
+  );
+}

@@ -1,0 +1,127 @@
+import { useEffect, useState } from "react";
+import type { Client } from "#core/contract/calls.ts";
+import type { SpecimenRow } from "#core/contract/records/sheet.ts";
+import { reportWithUncertainty, roundToSignificant } from "#core/quantity/rounding.ts";
+import type { BasicSummary } from "#core/statistics/summary.ts";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import type { GridState } from "../../grid/grid-state.ts";
+import type { GridStore } from "../../grid/grid-store.ts";
+import { labelOf } from "../../grid/typing.ts";
+import { useGridPart } from "../../grid/use-grid-part.ts";
+import styles from "./MeasureScreen.module.css";
+import type { SheetContext } from "./sheet-context.ts";
+import { SheetSummary } from "./sheet-summary.ts";
+
+/** Rows read at a time when a sheet is opened: few enough that no key waits for it. */
+const PORTION = 200;
+/** Rows counted before the window is given back to the keyboard. */
+const SLICE = 20;
+
+/** n, mean and s of the label at the cursor and of all rows, for each dimension. */
+export function SummaryHead({ store, context }: { store: GridStore; context: SheetContext }) {
+  const { summary, read, version } = useSheetSummary(store, context.sheet.id);
+  const label = useGridPart(store, labelAtCursor);
+  const total = useGridPart(store, (state) => state.total);
+  const { dimensions } = context.method.definition;
+  return (
+    <section className={styles.summary} aria-label="Summary" data-version={version}>
+      <table className={styles.summaryTable}>
+        <thead>
+          <tr>
+            <th scope="col">µm</th>
+            <th scope="col">n</th>
+            <th scope="col">mean</th>
+            <th scope="col">s</th>
+          </tr>
+        </thead>
+        <tbody>
+          {dimensions.flatMap(({ key, name }) => [
+            <Line key={key} title={`${name}, all`} of={summary.of(key, null)} />,
+            ...(label === ""
+              ? []
+              : [<Line key={`${key} label`} title={`${name}, ${label}`} of={summary.of(key, label)} />]),
+          ])}
+        </tbody>
+      </table>
+      {read < total ? (
+        <p className={styles.small}>
+          {read} of {total} rows counted …
+        </p>
+      ) : null}
+    </section>
+  );
+}
+
+/** The label of the row of the cursor; on the blank row that of the row above. */
+function labelAtCursor(state: GridState): string {
+  const { row } = state.cursor;
+  return labelOf(state, row) || (row > 0 ? labelOf(state, row - 1) : "");
+}
+
+function Line({ title, of }: { title: string; of: BasicSummary | null }) {
+  const s = of?.deviation ?? null;
+  const shown = of && s && !s.isZero() ? reportWithUncertainty(of.mean, s) : null;
+  return (
+    <tr>
+      <th scope="row">{title}</th>
+      <td>{of?.n ?? 0}</td>
+      <td>{of ? (shown?.value ?? roundToSignificant(of.mean, 5).toFixed()) : "–"}</td>
+      <td>{s ? (shown?.uncertainty ?? "0") : "–"}</td>
+    </tr>
+  );
+}
+
+/** Counts the rows of a sheet in small portions, and every row stored from then on. */
+function useSheetSummary(store: GridStore, sheetId: string) {
+  const client = useClient();
+  const [summary] = useState(() => new SheetSummary());
+  const [version, setVersion] = useState(0);
+
+  useEffect(() => {
+    let seen = store.state().lastStored;
+    return store.subscribe(() => {
+      const { lastStored } = store.state();
+      if (lastStored === seen || lastStored === null) return;
+      seen = lastStored;
+      summary.store(lastStored);
+      setVersion((before) => before + 1);
+    });
+  }, [store, summary]);
+
+  useEffect(() => {
+    const stop = new AbortController();
+    void countAll(client, sheetId, summary, stop.signal, () => setVersion((before) => before + 1));
+    return () => stop.abort();
+  }, [client, sheetId, summary]);
+  return { summary, version, read: summary.rows };
+}
+
+async function countAll(
+  client: Client,
+  sheetId: string,
+  summary: SheetSummary,
+  stop: AbortSignal,
+  onPortion: () => void,
+): Promise<void> {
+  for (let from = 1; !stop.aborted; from += PORTION) {
+    const reply = await client("rows.page", { sheetId, from, count: PORTION });
+    if (!reply.ok) return;
+    await countInSlices(reply.value.rows, summary, stop);
+    onPortion();
+    if (from + PORTION > reply.value.total) return;
+  }
+}
+
+async function countInSlices(
+  rows: readonly SpecimenRow[],
+  summary: SheetSummary,
+  stop: AbortSignal,
+): Promise<void> {
+  for (let at = 0; at < rows.length && !stop.aborted; at += SLICE) {
+    await new Promise<void>((resolve) => requestIdleCallback(() => resolve(), { timeout: 500 }));
+    for (const row of rows.slice(at, at + SLICE)) {
+      // Stored again meanwhile: what the page holds is older.
+      if (!summary.has(row.id)) summary.store(row);
+    }
+  }
+}

@@ -1,0 +1,12 @@
+import type { FlagKey } from "#core/measurement/flag.ts";
+
+/** A flag in the few words that fit a cell; `FLAG_WORDS` says what it means. */
+export const FLAG_TITLES: Readonly<Record<FlagKey, string>> = {
+  "off-scale": "off the scale",
+  "edges-reversed": "edges reversed",
+  "few-divisions": "few divisions",
+  "near-resolution": "near resolution",
+  "calibration-overdue": "calibration overdue",
+  "certificate-overdue": "certificate overdue",
+  "person-differs": "other person",
+};

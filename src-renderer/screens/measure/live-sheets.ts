@@ -1,0 +1,73 @@
+import type { Client } from "#core/contract/calls.ts";
+import { columnsFor } from "../../grid/grid-columns.ts";
+import type { GridEffect } from "../../grid/grid-effect.ts";
+import { type GridState, newGrid } from "../../grid/grid-state.ts";
+import { GridStore } from "../../grid/grid-store.ts";
+import { SheetLink } from "../../grid/sheet-link.ts";
+import type { SheetContext } from "./sheet-context.ts";
+
+/** The grid of one sheet with its link to the service. It outlives its screen while anything is not stored. */
+export interface LiveSheet {
+  readonly store: GridStore;
+  readonly link: SheetLink;
+  /** Asked when a row is to be struck; set by the screen. */
+  onAskStrike: (rowId: string, ordinal: number) => void;
+}
+
+/** Nothing typed is waiting in any form. */
+export function isIdle(state: GridState): boolean {
+  return (
+    state.outbox.length === 0 &&
+    state.refused.size === 0 &&
+    state.halfTyped.size === 0 &&
+    !state.editing?.touched
+  );
+}
+
+const kept = new WeakMap<Client, Map<string, LiveSheet>>();
+
+/** The live sheet of this window; made anew unless something of it is still to be stored. */
+export function liveSheet(client: Client, context: SheetContext): LiveSheet {
+  const sheets = kept.get(client) ?? new Map<string, LiveSheet>();
+  kept.set(client, sheets);
+  const { id } = context.sheet;
+  const before = sheets.get(id);
+  if (before && !isIdle(before.store.state())) return before;
+  const made = newLiveSheet(client, context);
+  sheets.set(id, made);
+  return made;
+}
+
+/** True when closing the window now would lose something. */
+export function hasUnstored(client: Client): boolean {
+  return [...(kept.get(client)?.values() ?? [])].some(
+    ({ store }) => store.state().outbox.length > 0 || store.state().refused.size > 0,
+  );
+}
+
+function newLiveSheet(client: Client, context: SheetContext): LiveSheet {
+  const { sheet, method, microscope } = context;
+  const store = new GridStore(
+    newGrid({
+      columns: columnsFor(method.definition.dimensions),
+      objectives: microscope.objectives,
+      objectiveId: sheet.objectiveId,
+      total: sheet.rowCount,
+      firstRowId: crypto.randomUUID(),
+    }),
+    () => crypto.randomUUID(),
+  );
+  const live: LiveSheet = {
+    store,
+    link: new SheetLink({
+      client,
+      sheetId: sheet.id,
+      dispatch: store.dispatch,
+      onAskStrike: (rowId, ordinal) => live.onAskStrike(rowId, ordinal),
+    }),
+    onAskStrike: () => undefined,
+  };
+  store.onEffect = (effect: GridEffect) => live.link.run(effect);
+  void live.link.open(sheet.rowCount);
+  return live;
+}

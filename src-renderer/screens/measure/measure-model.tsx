@@ -1,0 +1,110 @@
+import type { ReactNode } from "react";
+import { columnsFor, type GridColumn } from "../../grid/grid-columns.ts";
+import type { ColumnHead, GridModel, HeadGroup } from "../../grid/grid-model.ts";
+import type { RowView } from "../../grid/row-view.ts";
+import { FLAG_TITLES } from "./flag-titles.ts";
+import styles from "./MeasureScreen.module.css";
+import { type MeasuredDimension, measuredDimension, type Surroundings } from "./measured-dimension.ts";
+import { objectiveById, type SheetContext } from "./sheet-context.ts";
+
+const HEADS: Readonly<Record<GridColumn["kind"], Omit<ColumnHead, "spoken">>> = {
+  ordinal: { title: "Row", width: 3.5 },
+  label: { title: "Label", width: 8 },
+  reading: { title: "", width: 4.8 },
+  divisions: { title: "div", width: 4.6 },
+  size: { title: "size ± U, µm", width: 9.4 },
+  objective: { title: "objective", width: 5.4 },
+  flags: { title: "flags", width: 8.6 },
+  note: { title: "Note", width: 10 },
+};
+
+const SPOKEN: Readonly<Record<GridColumn["kind"], string>> = {
+  ordinal: "row",
+  label: "label",
+  reading: "",
+  divisions: "divisions",
+  size: "size with its uncertainty, micrometres",
+  objective: "objective used",
+  flags: "flags",
+  note: "note",
+};
+
+function headOf(column: GridColumn, names: ReadonlyMap<string, string>): ColumnHead {
+  const head = HEADS[column.kind];
+  if (!("dimension" in column)) return { ...head, spoken: SPOKEN[column.kind] };
+  const name = names.get(column.dimension) ?? column.dimension;
+  if (column.kind !== "reading") return { ...head, spoken: `${name}, ${SPOKEN[column.kind]}` };
+  return { ...head, title: column.edge, spoken: `${name}, ${column.edge} edge, divisions` };
+}
+
+function groupsOf(columns: readonly GridColumn[], names: ReadonlyMap<string, string>): readonly HeadGroup[] {
+  const perDimension = [...names].map(([key, title]) => {
+    const isOwn = (column: GridColumn): boolean => "dimension" in column && column.dimension === key;
+    return { title, from: columns.findIndex(isOwn), count: columns.filter(isOwn).length };
+  });
+  return [
+    { title: "Specimen", from: 0, count: 2 },
+    ...perDimension,
+    { title: "", from: columns.length - 1, count: 1 },
+  ];
+}
+
+/** What the grid shows of this sheet: its columns, and what its readings come to. */
+export function measureModel(around: Surroundings): GridModel {
+  const { context } = around;
+  const { dimensions } = context.method.definition;
+  const columns = columnsFor(dimensions);
+  const names = new Map(dimensions.map((one) => [one.key, one.name]));
+  return {
+    label: `Readings of sheet ${context.sheet.number}, ${context.sheet.sample}`,
+    columns,
+    heads: columns.map((column) => headOf(column, names)),
+    groups: groupsOf(columns, names),
+    compute: (view) => computedCells(view, columns, around),
+  };
+}
+
+function computedCells(
+  view: RowView,
+  columns: readonly GridColumn[],
+  around: Surroundings,
+): readonly ReactNode[] {
+  const measured = new Map<string, MeasuredDimension>();
+  return columns.map((column) => {
+    if (!("dimension" in column) || column.kind === "reading") return null;
+    const known = measured.get(column.dimension);
+    const found = known ?? measuredDimension(view, columns, column.dimension, around);
+    measured.set(column.dimension, found);
+    return contentOf(column.kind, found, around.context);
+  });
+}
+
+function contentOf(
+  kind: "divisions" | "size" | "objective" | "flags",
+  measured: MeasuredDimension,
+  context: SheetContext,
+): ReactNode {
+  const { divisions, size, missing, flags, train, isStored } = measured;
+  if (kind === "divisions") return divisions;
+  if (kind === "objective") {
+    const objective = train && objectiveById(context, train.train.objectiveId);
+    return objective ? `${objective.position} · ${objective.magnification}×` : null;
+  }
+  if (kind === "size") {
+    if (size) {
+      return (
+        <span className={isStored ? undefined : styles.preview}>
+          {size.value} <span className={styles.uncertainty}>± {size.uncertainty}</span>
+        </span>
+      );
+    }
+    return missing ? <span className={styles.noFactor}>no factor</span> : null;
+  }
+  if (flags.length === 0) return null;
+  return (
+    <span className={styles.flagged}>
+      <span aria-hidden="true">{"\u25B2\uFE0E"} </span>
+      {flags.map((flag) => FLAG_TITLES[flag]).join(", ")}
+    </span>
+  );
+}

@@ -1,0 +1,142 @@
+import type { TrainStatus } from "#core/contract/records/bench.ts";
+import type { Measurement } from "#core/contract/records/sheet.ts";
+import type { FlagKey } from "#core/measurement/flag.ts";
+import { flagsOf } from "#core/measurement/flags.ts";
+import { divisionsOfEdges, previewSize } from "#core/measurement/typed-reading.ts";
+import { type Decimal, decimal } from "#core/quantity/decimal.ts";
+import { readDecimal } from "#core/quantity/decimal-text.ts";
+import { InputError } from "#core/quantity/input-error.ts";
+import { readingKey } from "../../grid/grid-columns.ts";
+import type { GridModel } from "../../grid/grid-model.ts";
+import type { RowView } from "../../grid/row-view.ts";
+import { certificateOf, type SheetContext, trainOfObjective } from "./sheet-context.ts";
+
+/** What one dimension of one row comes to, as stored or as it would be stored if it were taken now. */
+export interface MeasuredDimension {
+  readonly divisions: string | null;
+  readonly size: { readonly value: string; readonly uncertainty: string } | null;
+  /** Why there is no size although both edges are there. */
+  readonly missing: string | null;
+  readonly flags: readonly FlagKey[];
+  readonly train: TrainStatus | undefined;
+  /** False while it is a preview. */
+  readonly isStored: boolean;
+}
+
+export interface Surroundings {
+  readonly context: SheetContext;
+  readonly personId: string | null;
+  /** Calendar date, ISO 8601. */
+  readonly today: string;
+}
+
+const NO_FACTOR = "No calibration in force for this objective: the row keeps divisions.";
+
+/** The text an edge holds at this moment, the open editor's included. */
+function edgeText(view: RowView, columns: GridModel["columns"], key: string): string {
+  const at = columns.findIndex((column) => column.key === key);
+  if (view.active === at && view.editing?.touched) return view.editing.text;
+  return view.texts[at]?.text ?? "";
+}
+
+function isAsStored(stored: Measurement | undefined, left: string, right: string): stored is Measurement {
+  return stored !== undefined && (stored.left ?? "") === left && (stored.right ?? "") === right;
+}
+
+/** The train the dimension is or would be converted with: frozen by its first reading, else the one in use. */
+function trainOfView(
+  view: RowView,
+  columns: GridModel["columns"],
+  dimension: string,
+  stored: Measurement | undefined,
+  context: SheetContext,
+): TrainStatus | undefined {
+  if (stored) return context.trains.find((one) => one.train.id === stored.trainId);
+  const at = columns.findIndex((column) => column.key === readingKey(dimension, "left"));
+  return trainOfObjective(context, view.typedFor[at] ?? view.objectiveInUse);
+}
+
+export function measuredDimension(
+  view: RowView,
+  columns: GridModel["columns"],
+  dimension: string,
+  around: Surroundings,
+): MeasuredDimension {
+  const stored = view.record?.measurements.find((one) => one.dimension === dimension);
+  const left = edgeText(view, columns, readingKey(dimension, "left"));
+  const right = edgeText(view, columns, readingKey(dimension, "right"));
+  const train = trainOfView(view, columns, dimension, stored, around.context);
+  if (isAsStored(stored, left, right)) {
+    return {
+      divisions: stored.divisions,
+      size: stored.size && { value: stored.size.shownValue, uncertainty: stored.size.shownUncertainty },
+      missing: stored.missing,
+      flags: stored.flags,
+      train,
+      isStored: true,
+    };
+  }
+  const empty = { divisions: null, size: null, missing: null, flags: [], train, isStored: false };
+  if (left === "" || right === "")
+    return left === "" && right === "" ? { ...empty, train: undefined } : empty;
+  return { ...empty, ...previewOf(left, right, train, stored, around) };
+}
+
+type Preview = Pick<MeasuredDimension, "divisions" | "size" | "missing" | "flags">;
+
+function previewOf(
+  left: string,
+  right: string,
+  train: TrainStatus | undefined,
+  stored: Measurement | undefined,
+  around: Surroundings,
+): Preview {
+  try {
+    const inForce = train?.inForce ?? null;
+    // A reading corrected later keeps the calibration it was converted with; only the service holds that factor.
+    const isFrozenElsewhere = stored?.calibrationId != null && stored.calibrationId !== inForce?.id;
+    const factor = isFrozenElsewhere ? null : (inForce?.result ?? null);
+    const { definition } = around.context.method;
+    const size = factor ? previewSize({ left, right, factor, definition }).size : null;
+    return {
+      divisions: divisionsOfEdges(left, right).toFixed(),
+      size: size && { value: size.shownValue, uncertainty: size.shownUncertainty },
+      missing: factor || isFrozenElsewhere ? null : NO_FACTOR,
+      flags: flagsNow(left, right, size ? decimal(size.value) : null, train, around),
+    };
+  } catch (error) {
+    // Half-typed text is not a number yet; that is no fault.
+    if (error instanceof InputError) return { divisions: null, size: null, missing: null, flags: [] };
+    throw error;
+  }
+}
+
+function flagsNow(
+  left: string,
+  right: string,
+  size: Decimal | null,
+  status: TrainStatus | undefined,
+  { context, personId, today }: Surroundings,
+): readonly FlagKey[] {
+  const { microscope, eyepiece, method } = context;
+  const objective = microscope.objectives.find((one) => one.id === status?.train.objectiveId);
+  const inForce = status?.inForce ?? null;
+  const least = method.definition.minimumDivisions.trim();
+  return flagsOf({
+    left: readDecimal("left", left).value,
+    right: readDecimal("right", right).value,
+    reticleDivisions: eyepiece.reticle.divisions,
+    minimumDivisions: least === "" ? null : readDecimal("minimumDivisions", least).value,
+    wanted: null,
+    size,
+    numericalAperture: objective?.numericalAperture ? decimal(objective.numericalAperture) : null,
+    today,
+    calibrationDueOn: inForce?.dueOn ?? null,
+    certificateDueOn: inForce
+      ? (certificateOf(context, inForce.certificateId)?.certificate.dueOn ?? null)
+      : null,
+    headCompensated: microscope.headCompensated,
+    personId,
+    calibratedBy: inForce?.personId ?? null,
+  });
+}
