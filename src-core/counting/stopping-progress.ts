@@ -64,7 +64,7 @@ function amountState(rule: Amount, progress: CountingProgress): StoppingState {
 }
 
 function percent(fraction: number): string {
-  return `${(fraction * 100).toFixed(1)} %`;
+  return `${Number((fraction * 100).toFixed(1))} %`;
 }
 
 /** Relative half-width of the interval that may be shown; null while nothing can be said. */

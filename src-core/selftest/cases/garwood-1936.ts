@@ -1,6 +1,6 @@
 import { garwoodInterval, zeroCountUpperLimit } from "../../counting/poisson-interval.ts";
 import type { ReferenceCase } from "../reference-case.ts";
-import { halfLastDigit, relativeTolerance } from "../tolerance.ts";
+import { unitsOfLastDigit } from "../rows-of-cases.ts";
 
 const SOURCE = "F. Garwood, Biometrika 28 (1936) 437; limits computed with R 4.2.2 and SciPy 1.17.1";
 
@@ -42,7 +42,7 @@ function rowCases([count, limits]: Row): readonly ReferenceCase[] {
         standing: "golden",
         what: `${side} limit of a count of ${count} at ${level * 100} %`,
         expected,
-        tolerance: expected === "0" ? "exact" : halfLastDigit("0.000000"),
+        tolerance: expected === "0" ? "exact" : unitsOfLastDigit("0.000000", 0.5),
         got: () => garwoodInterval(count, level)[side],
       };
     }),
@@ -70,7 +70,7 @@ export const GARWOOD_LIMITS: readonly ReferenceCase[] = [
       standing: "published",
       what: `${side} limit of a count of 25 at ${level * 100} %, as printed`,
       expected,
-      tolerance: halfLastDigit(expected),
+      tolerance: unitsOfLastDigit(expected, 0.5),
       got: () => garwoodInterval(25, level)[side],
     })),
   ),
@@ -80,7 +80,7 @@ export const GARWOOD_LIMITS: readonly ReferenceCase[] = [
     standing: "golden",
     what: "largest mean compatible with a count of zero",
     expected: "2.99573227355399",
-    tolerance: relativeTolerance("2.99573227355399"),
+    tolerance: unitsOfLastDigit("2.99573227355399", 10),
     got: () => zeroCountUpperLimit(0.95),
   },
 ];

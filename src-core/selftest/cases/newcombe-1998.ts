@@ -5,7 +5,7 @@ import {
   zeroProportionUpperLimit,
 } from "../../counting/proportion-interval.ts";
 import type { ReferenceCase } from "../reference-case.ts";
-import { halfLastDigit, relativeTolerance } from "../tolerance.ts";
+import { unitsOfLastDigit } from "../rows-of-cases.ts";
 
 const TABLE_I = "R. G. Newcombe, Statistics in Medicine 17 (1998) 857, Table I";
 const FULL = `${TABLE_I}; full digits computed with R 4.2.2`;
@@ -74,7 +74,7 @@ function intervalCases(source: string, rows: readonly Row[]): ReferenceCase[] {
       standing,
       what: `${r} of ${n}, ${method}: ${side} 95 % limit`,
       expected,
-      tolerance: halfLastDigit(expected),
+      tolerance: unitsOfLastDigit(expected, 0.5),
       got: () => proportionInterval(r, n, method)[side],
     })),
   );
@@ -90,7 +90,7 @@ export const NEWCOMBE_PROPORTIONS: readonly ReferenceCase[] = [
     standing: "golden",
     what: "0 of 250: one-sided 95 % upper limit 1 − 0.05^(1/250)",
     expected: "0.0119114197149807",
-    tolerance: relativeTolerance("0.0119114197149807"),
+    tolerance: unitsOfLastDigit("0.0119114197149807", 10),
     got: () => zeroProportionUpperLimit(250),
   },
   ...(
@@ -106,7 +106,7 @@ export const NEWCOMBE_PROPORTIONS: readonly ReferenceCase[] = [
       standing: "golden",
       what: `objects to know a proportion near ${text} to ± ${halfWidth}`,
       expected,
-      tolerance: halfLastDigit(expected),
+      tolerance: unitsOfLastDigit(expected, 0.5),
       got: () => objectsForProportion(proportion, halfWidth),
     }),
   ),

@@ -1,6 +1,6 @@
 import { dispersionTest } from "../../counting/dispersion-test.ts";
 import type { ReferenceCase } from "../reference-case.ts";
-import { halfLastDigit, relativeTolerance } from "../tolerance.ts";
+import { unitsOfLastDigit } from "../rows-of-cases.ts";
 
 const SOURCE =
   "“Student”, Biometrika 5 (1907) 351, yeast cells on 400 squares (data as in the R package HistData, Yeast); statistics computed with R 4.2.2";
@@ -57,8 +57,8 @@ export const STUDENT_YEAST: readonly ReferenceCase[] = (["A", "B", "C", "D"] as 
       tolerance: exact
         ? "exact"
         : index === 6
-          ? halfLastDigit(expected)
-          : relativeTolerance(expected, "1e-11"),
+          ? unitsOfLastDigit(expected, 0.5)
+          : unitsOfLastDigit(expected, 10),
       got: () => of(sample) ?? Number.NaN,
     };
   });
