@@ -11,7 +11,7 @@ import { loopbackTransport } from "./bridge/loopback-transport.ts";
 
 showTheme(rememberedTheme(localStorage), document.documentElement, localStorage);
 
-const place = document.getElementById("linefall");
+const place = document.getElementById("window-root");
 if (!place) throw new Error("The page has no place for the program.");
 
 createRoot(place).render(

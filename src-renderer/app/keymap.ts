@@ -72,6 +72,17 @@ export const KEYMAP = [
     group: "Lists",
     by: "dispatched",
   },
+  { id: "measure.take", keys: ["Enter"], words: "take the reading", group: "Measure", by: "in place" },
+  { id: "measure.objective", keys: ["/"], words: "objective by position", group: "Measure", by: "in place" },
+  { id: "measure.next", keys: ["+"], words: "next specimen", group: "Measure", by: "in place" },
+  { id: "measure.label", keys: ["*"], words: "label as above", group: "Measure", by: "in place" },
+  { id: "measure.back", keys: ["-"], words: "step back", group: "Measure", by: "in place" },
+  { id: "measure.name", keys: ["A…Z"], words: "label", group: "Measure", by: "in place" },
+  { id: "measure.note", keys: ["Ctrl+Enter"], words: "note", group: "Measure", by: "in place" },
+  { id: "measure.edit", keys: ["F2"], words: "edit the cell", group: "Measure", by: "in place" },
+  { id: "measure.refused", keys: ["F3"], words: "next refused text", group: "Measure", by: "in place" },
+  { id: "measure.strike", keys: ["Delete"], words: "strike the row", group: "Measure", by: "in place" },
+  { id: "measure.undo", keys: ["Escape"], words: "give the edit up", group: "Measure", by: "in place" },
 ] as const satisfies readonly KeyEntry[];
 
 export type CommandId = Extract<(typeof KEYMAP)[number], { by: "dispatched" }>["id"];

@@ -1,10 +1,17 @@
 import type { ReactNode } from "react";
+import { BenchScreen } from "../screens/bench/BenchScreen.tsx";
+import { MeasureScreen } from "../screens/measure/MeasureScreen.tsx";
+import { RegistersScreen } from "../screens/registers/RegistersScreen.tsx";
 import type { Location, ScreenName } from "./location.ts";
 
 type Screens = { readonly [N in ScreenName]?: (location: Extract<Location, { screen: N }>) => ReactNode };
 
 /** The screens there are; the rail shows those and no others. */
-export const SCREEN_OF: Screens = {};
+export const SCREEN_OF: Screens = {
+  bench: () => <BenchScreen />,
+  measure: ({ sheetId }) => <MeasureScreen sheetId={sheetId} />,
+  registers: (location) => <RegistersScreen location={location} />,
+};
 
 /** Draws the screen of a location. */
 export function drawScreen(location: Location): ReactNode {

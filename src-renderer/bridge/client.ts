@@ -19,8 +19,16 @@ const HOST_LOST: CallError<GeneralError> = {
   hint: "Nothing you typed is lost. Try again; if it stays so, start Linefall again.",
 };
 
-function isReply(answer: unknown): answer is { ok: boolean } {
-  return typeof answer === "object" && answer !== null && "ok" in answer && typeof answer.ok === "boolean";
+interface AnyReply {
+  readonly ok: boolean;
+  readonly error?: { readonly code?: unknown };
+}
+
+/** A reply of the host itself; `host.lost` from a transport is none. */
+function isReply(answer: unknown): answer is AnyReply {
+  if (typeof answer !== "object" || answer === null || !("ok" in answer)) return false;
+  const reply = answer as AnyReply;
+  return typeof reply.ok === "boolean" && reply.error?.code !== HOST_LOST.code;
 }
 
 const pause = (milliseconds: number): Promise<void> =>

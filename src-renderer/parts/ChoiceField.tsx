@@ -23,6 +23,7 @@ export function ChoiceField({
       id={id}
       className={styles.field}
       disabled={disabled}
+      data-invalid={error ? true : undefined}
       aria-describedby={describedBy(id, hint, error)}
     >
       <legend className={styles.label}>{label}</legend>

@@ -12,7 +12,9 @@ export function FieldFrame({ id, label, hint, error, optional, children }: Frame
     <div className={styles.field}>
       <label className={styles.label} htmlFor={id}>
         {label}
-        {optional ? <span className={styles.optional}> (if known)</span> : null}
+        {optional ? (
+          <span className={styles.optional}> ({optional === true ? "if known" : optional})</span>
+        ) : null}
       </label>
       {children}
       {error ? (

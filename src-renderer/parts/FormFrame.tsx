@@ -58,18 +58,7 @@ function Summary<V extends object>({ form }: { form: Form<V> }) {
   if (problems.length === 0 && !refusal) return null;
   return (
     <div tabIndex={-1} data-summary="true">
-      <Notice
-        kind="fault"
-        live
-        title={
-          refusal
-            ? refusal.message
-            : problems.length === 1
-              ? "Not saved: one entry needs another look."
-              : `Not saved: ${problems.length} entries need another look.`
-        }
-        hint={refusal?.hint}
-      >
+      <Notice kind="fault" live title={titleOf(problems.length, refusal?.message)} hint={refusal?.hint}>
         {problems.length > 0 ? (
           <ul className={styles.problems}>
             {problems.map((problem) => (
@@ -88,6 +77,13 @@ function Summary<V extends object>({ form }: { form: Form<V> }) {
       </Notice>
     </div>
   );
+}
+
+function titleOf(problems: number, refusal: string | undefined): string {
+  if (problems === 0) return refusal ?? "Not saved.";
+  return problems === 1
+    ? "Not saved: one entry needs another look."
+    : `Not saved: ${problems} entries need another look.`;
 }
 
 function focusField(id: string | null): void {

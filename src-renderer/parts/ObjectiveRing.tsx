@@ -48,7 +48,7 @@ export function RingDrawing({ x, y, magnification }: { x: number; y: number; mag
       <circle className={styles.ring} data-colour={colour} r="22.5" />
       <circle className={styles.rim} r="26.5" />
       <circle className={styles.rim} r="18.5" />
-      <text className={styles.number} dy="0.36em" data-long={magnification.length > 3}>
+      <text className={styles.number} dy="0.36em" data-long={magnification.length > 2}>
         {magnification}
       </text>
     </g>

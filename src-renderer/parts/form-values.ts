@@ -27,3 +27,8 @@ export type FieldErrors = Readonly<Record<string, string>>;
 export function pathInForm(path: string, root: string | undefined): string {
   return root && path.startsWith(`${root}.`) ? path.slice(root.length + 1) : path;
 }
+
+/** A list without its member at `index`. */
+export function withoutAt<T>(list: readonly T[], index: number): readonly T[] {
+  return list.filter((_, at) => at !== index);
+}

@@ -17,6 +17,8 @@ export interface FormOptions<V extends object, T> {
   readonly send: (values: V, requestId: string) => Promise<Reply<T>>;
   /** Name of the call's input object, dropped from the paths of its refusals. */
   readonly root?: string;
+  /** From a path of the call's input to that of the form, where the two differ. */
+  readonly fieldOf?: (path: string) => string;
   readonly onSaved: (saved: T) => void;
 }
 
@@ -32,7 +34,7 @@ export interface FormProblem {
 export interface Form<V extends object> {
   readonly values: V;
   readonly problems: readonly FormProblem[];
-  /** A refusal that names no field. */
+  /** The host's refusal; its words stand in `problems` too when it names a field. */
   readonly refusal: CallError | null;
   readonly busy: boolean;
   /** The values were typed earlier and kept. */
@@ -104,8 +106,13 @@ export function useForm<V extends object, T>(options: FormOptions<V, T>): Form<V
     });
   };
 
-  const refuse = (errors: FieldErrors, refusal: CallError | null): void =>
-    setOutcome((before) => ({ errors, refusal, count: before.count + 1 }));
+  const refuse = (errors: FieldErrors, refusal: CallError | null): void => {
+    const atFields = Object.entries(errors).map(([path, reason]) => [
+      boundPath(path, labels.current) ?? path,
+      reason,
+    ]);
+    setOutcome((before) => ({ errors: Object.fromEntries(atFields), refusal, count: before.count + 1 }));
+  };
 
   const submit = async (): Promise<void> => {
     if (busy) return;
@@ -122,7 +129,8 @@ export function useForm<V extends object, T>(options: FormOptions<V, T>): Form<V
     setBusy(false);
     if (!reply.ok) {
       const { field, message } = reply.error;
-      refuse(field ? { [pathInForm(field, options.root)]: message } : {}, field ? null : reply.error);
+      const path = field && pathInForm(field, options.root);
+      refuse(path ? { [options.fieldOf?.(path) ?? path]: message } : {}, reply.error);
       return;
     }
     release.current();
@@ -159,6 +167,13 @@ export function useForm<V extends object, T>(options: FormOptions<V, T>): Form<V
     discard,
     element,
   };
+}
+
+/** The field that shows a problem at `path`: itself, or the nearest that holds it; null when there is none. */
+function boundPath(path: string, labels: ReadonlyMap<string, string>): string | null {
+  if (labels.has(path)) return path;
+  const end = path.lastIndexOf(".");
+  return end < 0 ? null : boundPath(path.slice(0, end), labels);
 }
 
 function focusFirstProblem(form: HTMLElement | null): void {

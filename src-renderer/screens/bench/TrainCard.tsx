@@ -1,0 +1,53 @@
+import type { TrainStatus } from "#core/contract/records/bench.ts";
+import type { Objective } from "#core/contract/records/microscope.ts";
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { Button } from "../../parts/Button.tsx";
+import { StateMark } from "../../parts/StateMark.tsx";
+import { objectiveWords } from "../../parts/train-words.ts";
+import { MARK_OF_STATE } from "./jobs.ts";
+import styles from "./TrainCard.module.css";
+
+export interface TrainCardProps {
+  readonly objective: Objective;
+  readonly status: TrainStatus;
+  readonly microscope: string;
+}
+
+/** One objective of the turret: factor ± U, due date, state and why. */
+export function TrainCard({ objective, status, microscope }: TrainCardProps) {
+  const navigation = useNavigation();
+  const result = status.inForce?.result;
+  const name = objectiveWords(objective);
+  return (
+    <article className={styles.card} aria-label={`Position ${objective.position}, ${name}`}>
+      <h3 className={styles.name}>{name}</h3>
+      {result ? (
+        <p className={styles.factor}>
+          <span className={styles.value}>{result.shownFactor}</span>
+          <span className={styles.uncertainty}>± {result.shownUncertainty} µm/div</span>
+        </p>
+      ) : (
+        <p className={styles.factor}>
+          <span className={styles.none}>no factor</span>
+        </p>
+      )}
+      <p className={styles.state}>
+        <StateMark state={MARK_OF_STATE[status.state]} />
+        <strong>{status.state}</strong>
+      </p>
+      {status.inForce?.dueOn ? <p>due {status.inForce.dueOn}</p> : null}
+      <p className={styles.why}>{status.why}</p>
+      <p className={styles.act}>
+        <Button
+          look="quiet"
+          aria-label={`Calibrate ${name} on ${microscope}`}
+          onClick={() =>
+            navigation.go({ screen: "calibrate", trainId: status.train.id, calibrationId: null })
+          }
+        >
+          Calibrate
+        </Button>
+      </p>
+    </article>
+  );
+}

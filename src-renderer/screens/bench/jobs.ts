@@ -1,0 +1,99 @@
+import type { BenchOverview, TrainStatus } from "#core/contract/records/bench.ts";
+import type { Microscope } from "#core/contract/records/microscope.ts";
+import type { Sheet } from "#core/contract/records/sheet.ts";
+import type { Location } from "../../app/location.ts";
+import type { MarkState } from "../../parts/StateMark.tsx";
+import { objectiveWords, trainWords } from "../../parts/train-words.ts";
+
+/** Something to be done at this bench today, and where it is done. */
+export interface Job {
+  readonly key: string;
+  readonly words: string;
+  /** Why, and until when. */
+  readonly why: string;
+  readonly mark: MarkState;
+  readonly go: Location;
+}
+
+type State = TrainStatus["state"];
+
+/** Heaviest first. */
+const WEIGHT: Readonly<Record<State, number>> = {
+  "certificate overdue": 0,
+  "calibration overdue": 1,
+  "not calibrated": 2,
+  "due soon": 3,
+  ready: 4,
+};
+
+export const MARK_OF_STATE: Readonly<Record<State, MarkState>> = {
+  ready: "good",
+  "due soon": "warn",
+  "calibration overdue": "bad",
+  "certificate overdue": "bad",
+  "not calibrated": "none",
+};
+
+/** Jobs with a number key: seven about calibration, two about measuring. */
+export const MOST_CALIBRATION_JOBS = 7;
+
+/** What needs doing, heaviest first; jobs beyond the number keys are counted, not listed. */
+export function jobsOfToday(
+  overview: BenchOverview,
+  sheets: readonly Sheet[],
+): { readonly jobs: readonly Job[]; readonly more: number } {
+  const waiting = overview.microscopes
+    .flatMap(({ microscope, trains }) => trains.map((status) => ({ microscope, status })))
+    .filter(({ status }) => status.state !== "ready")
+    .sort((a, b) => WEIGHT[a.status.state] - WEIGHT[b.status.state]);
+  const listed = waiting.slice(0, MOST_CALIBRATION_JOBS);
+  return {
+    jobs: [...listed.map(({ microscope, status }) => jobOfTrain(microscope, status)), ...measuring(sheets)],
+    more: waiting.length - listed.length,
+  };
+}
+
+function jobOfTrain(microscope: Microscope, status: TrainStatus): Job {
+  const { train, state, why } = status;
+  const objective = microscope.objectives.find((one) => one.id === train.objectiveId);
+  const name = `${objective ? objectiveWords(objective) : "objective"} on ${microscope.name}`;
+  const extra = trainWords(microscope, train);
+  const certificate = state === "certificate overdue" && status.inForce;
+  return {
+    key: train.id,
+    words: certificate ? `Renew the certificate behind ${name}` : `Calibrate ${name}`,
+    why: extra ? `${why} (${extra})` : why,
+    mark: MARK_OF_STATE[state],
+    go:
+      certificate && status.inForce
+        ? {
+            screen: "registers",
+            register: "micrometers",
+            recordId: status.inForce.stageMicrometerId,
+            form: null,
+          }
+        : { screen: "calibrate", trainId: train.id, calibrationId: null },
+  };
+}
+
+function measuring(sheets: readonly Sheet[]): readonly Job[] {
+  const open: Job = {
+    key: "open a sheet",
+    words: "Open a new sheet",
+    why: "One sample, one method.",
+    mark: "good",
+    go: { screen: "measure", sheetId: null },
+  };
+  const last = sheets[0];
+  if (!last) return [open];
+  return [
+    {
+      key: last.id,
+      words: `Go on with sheet ${last.number}`,
+      why: `${last.sample}, ${last.rowCount} ${last.rowCount === 1 ? "row" : "rows"} so far`,
+      mark: "good",
+      go: { screen: "measure", sheetId: last.id },
+    },
+    open,
+  ];
+}

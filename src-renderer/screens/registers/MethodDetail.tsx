@@ -1,0 +1,49 @@
+import type { Method } from "#core/contract/records/method.ts";
+import { Button } from "../../parts/Button.tsx";
+import { Facts } from "../../parts/Facts.tsx";
+import { shownInstant } from "../../parts/instant.ts";
+import { Panel } from "../../parts/Panel.tsx";
+import { usePersonName } from "../../parts/use-person-name.ts";
+import { CONDITION_WORDS, COVERAGE_WORDS, EDGE_WORDS, END_WORDS, ROUNDING_WORDS } from "./method-words.ts";
+
+/** One version of a method in full. */
+export function MethodDetail({ method, onVersion }: { method: Method; onVersion: () => void }) {
+  const nameOf = usePersonName();
+  const { definition } = method;
+  const { reading } = definition;
+  return (
+    <>
+      <Panel
+        title={definition.name}
+        lead={`Version ${method.version}, defined ${shownInstant(method.definedAt)} by ${nameOf(method.definedBy)}`}
+        actions={<Button onClick={onVersion}>Define the next version</Button>}
+      >
+        <Facts
+          facts={[
+            ...definition.dimensions.map(
+              (dimension, index) =>
+                [`Dimension ${index + 1}`, `${dimension.name} (column ${dimension.key})`] as const,
+            ),
+            ["Edges", definition.edgeConvention],
+            ["Least divisions", `${definition.minimumDivisions} div`],
+            ["Coverage", COVERAGE_WORDS[definition.coverage]],
+            ["Rounding", ROUNDING_WORDS[definition.rounding]],
+            ["Note", definition.note],
+          ]}
+        />
+      </Panel>
+      <Panel title="How a reading is made">
+        <Facts
+          facts={[
+            ...CONDITION_WORDS.map(
+              ({ key, name, unit }) =>
+                [name, reading[key] === "" ? "taken as known" : `${reading[key]} ${unit}`.trim()] as const,
+            ),
+            ["Ends of the object", END_WORDS[reading.ends]],
+            ["Edge errors", EDGE_WORDS[reading.edgeKind]],
+          ]}
+        />
+      </Panel>
+    </>
+  );
+}

@@ -1,0 +1,75 @@
+import {
+  NewStageMicrometer,
+  type StageMicrometer,
+  SUBSTRATES,
+} from "#core/contract/records/stage-micrometer.ts";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { FieldGrid } from "../../parts/FieldGrid.tsx";
+import { FormFrame } from "../../parts/FormFrame.tsx";
+import { problemsBySchema, problemsOfNumbers } from "../../parts/form-checks.ts";
+import { NumberField } from "../../parts/NumberField.tsx";
+import { SelectField } from "../../parts/SelectField.tsx";
+import { TextField } from "../../parts/TextField.tsx";
+import { useForm } from "../../parts/use-form.ts";
+
+export interface MicrometerFormProps {
+  readonly onSaved: (micrometer: StageMicrometer) => void;
+  readonly onCancel: () => void;
+}
+
+const EMPTY: {
+  name: string;
+  serial: string;
+  maker: string;
+  scaleLengthMm: string;
+  divisions: string;
+  substrate: (typeof SUBSTRATES)[number];
+} = { name: "", serial: "", maker: "", scaleLengthMm: "", divisions: "", substrate: SUBSTRATES[0] };
+
+/** Registers a stage micrometer: the ruled slide, before its certificate. */
+export function MicrometerForm({ onSaved, onCancel }: MicrometerFormProps) {
+  const client = useClient();
+  const form = useForm({
+    id: "micrometer",
+    what: "the stage micrometer you began to register",
+    initial: EMPTY,
+    root: "micrometer",
+    check: (typed) => ({
+      ...problemsBySchema(NewStageMicrometer, typed),
+      ...problemsOfNumbers([
+        ["scaleLengthMm", typed.scaleLengthMm, { sign: "positive" }],
+        ["divisions", typed.divisions, { sign: "positive", whole: true }],
+      ]),
+    }),
+    send: (micrometer, requestId) => client("micrometers.register", { requestId, micrometer }),
+    onSaved,
+  });
+  return (
+    <FormFrame form={form} label="Register a stage micrometer" submit="Register" onCancel={onCancel}>
+      <FieldGrid>
+        <TextField {...form.bind("name", "Name")} autoFocus hint="“1 mm in 100”, “the long one”." />
+        <TextField
+          {...form.bind("serial", "Serial number")}
+          hint="As engraved on the slide; compare it with the certificate, not with the box."
+        />
+        <TextField {...form.bind("maker", "Maker")} optional />
+        <NumberField
+          {...form.bind("scaleLengthMm", "Length of the scale")}
+          unit="mm"
+          placeholder="1"
+          hint="An inch slide counts in millimetres too: 0.1 in is 2.54 mm."
+        />
+        <NumberField
+          {...form.bind("divisions", "Divisions")}
+          placeholder="100"
+          hint="Intervals between the first and the last line."
+        />
+        <SelectField
+          {...form.bind("substrate", "Made of")}
+          choices={SUBSTRATES.map((substrate) => ({ value: substrate, words: substrate }))}
+          hint="Decides how much the scale grows with temperature."
+        />
+      </FieldGrid>
+    </FormFrame>
+  );
+}

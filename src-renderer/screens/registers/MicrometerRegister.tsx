@@ -1,0 +1,50 @@
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { useCall } from "../../bridge/use-call.ts";
+import { CallNotice } from "../../parts/CallNotice.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import { CertificateForm } from "./CertificateForm.tsx";
+import { MicrometerDetail } from "./MicrometerDetail.tsx";
+import { MicrometerForm } from "./MicrometerForm.tsx";
+import { RegisterFrame, shownRecord } from "./RegisterFrame.tsx";
+import type { RegistersLocation } from "./RegistersScreen.tsx";
+
+/** Stage micrometers and the certificates that make them worth measuring with. */
+export function MicrometerRegister({ location }: { location: RegistersLocation }) {
+  const navigation = useNavigation();
+  const micrometers = useCall("micrometers.list", {});
+  const show = (recordId: string | null, form: RegistersLocation["form"] = null) =>
+    navigation.go({ screen: "registers", register: "micrometers", recordId, form });
+  const micrometer = shownRecord(micrometers.data, location);
+  return (
+    <RegisterFrame
+      location={location}
+      shown={micrometer?.id ?? null}
+      items={(micrometers.data ?? []).map((one) => ({
+        id: one.id,
+        name: one.name,
+        detail: `serial ${one.serial}${one.certificates.length === 0 ? ", no certificate" : ""}`,
+      }))}
+      addWords="Register a stage micrometer"
+      empty="No stage micrometer is registered yet."
+    >
+      <CallNotice calls={[micrometers]} waiting="Reading the register …" />
+      {location.form === "new" ? (
+        <Panel title="New stage micrometer">
+          <MicrometerForm onSaved={(saved) => show(saved.id)} onCancel={() => show(null)} />
+        </Panel>
+      ) : null}
+      {micrometer && location.form === "certificate" ? (
+        <Panel title={`New certificate for ${micrometer.name}, serial ${micrometer.serial}`}>
+          <CertificateForm
+            micrometer={micrometer}
+            onSaved={() => show(micrometer.id)}
+            onCancel={() => show(micrometer.id)}
+          />
+        </Panel>
+      ) : null}
+      {micrometer && location.form === null ? (
+        <MicrometerDetail micrometer={micrometer} onCertificate={() => show(micrometer.id, "certificate")} />
+      ) : null}
+    </RegisterFrame>
+  );
+}

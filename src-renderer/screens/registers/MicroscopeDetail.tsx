@@ -1,0 +1,100 @@
+import type { Eyepiece, Microscope, Objective } from "#core/contract/records/microscope.ts";
+import { Button } from "../../parts/Button.tsx";
+import { type Column, DataTable } from "../../parts/DataTable.tsx";
+import { Facts } from "../../parts/Facts.tsx";
+import { shownInstant } from "../../parts/instant.ts";
+import { ObjectiveRing } from "../../parts/ObjectiveRing.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+
+const OBJECTIVES: readonly Column<Objective>[] = [
+  { key: "position", title: "Position", number: true, cell: (one) => one.position },
+  {
+    key: "optics",
+    title: "Objective",
+    names: true,
+    cell: (one) => (
+      <ObjectiveRing magnification={one.magnification} numericalAperture={one.numericalAperture} />
+    ),
+  },
+  { key: "immersion", title: "Immersion", cell: (one) => one.immersion },
+  { key: "serial", title: "Serial number", cell: (one) => one.serial || "not recorded" },
+];
+
+const EYEPIECES: readonly Column<Eyepiece>[] = [
+  { key: "name", title: "Eyepiece", names: true, cell: (one) => one.name },
+  {
+    key: "magnification",
+    title: "Magnification",
+    number: true,
+    cell: (one) => (one.magnification === null ? "–" : `${one.magnification}×`),
+  },
+  { key: "field", title: "Field number / mm", number: true, cell: (one) => one.fieldNumber ?? "–" },
+  { key: "serial", title: "Serial number", cell: (one) => one.serial || "not recorded" },
+  {
+    key: "reticle",
+    title: "Reticle",
+    cell: (one) =>
+      `${one.reticle.scaleLengthMm} mm in ${one.reticle.divisions}${one.reticle.engraving ? `, engraved ${one.reticle.engraving}` : ""}`,
+  },
+];
+
+export interface MicroscopeDetailProps {
+  readonly microscope: Microscope;
+  readonly onForm: (form: "objective" | "eyepiece") => void;
+}
+
+/** One microscope in full. */
+export function MicroscopeDetail({ microscope, onForm }: MicroscopeDetailProps) {
+  const objectives = [...microscope.objectives].sort((a, b) => a.position - b.position);
+  return (
+    <>
+      <Panel title={microscope.name}>
+        <Facts
+          facts={[
+            ["Maker", microscope.maker],
+            ["Model", microscope.model],
+            ["Serial number", microscope.serial],
+            [
+              "Head",
+              microscope.headCompensated
+                ? "compensated: same tube length at every interpupillary distance"
+                : "not compensated: the factor depends on the person's interpupillary distance",
+            ],
+            [
+              "Intermediate magnifications",
+              microscope.intermediateMagnifications.map((one) => `${one}×`).join(", "),
+            ],
+            ["Registered", shownInstant(microscope.registeredAt)],
+          ]}
+        />
+      </Panel>
+      <Panel
+        title="Objectives on the turret"
+        level={2}
+        actions={<Button onClick={() => onForm("objective")}>Add an objective</Button>}
+      >
+        <DataTable
+          caption={`Objectives of ${microscope.name}`}
+          captionHidden
+          columns={OBJECTIVES}
+          rows={objectives}
+          rowKey={(one) => one.id}
+          empty="No objective."
+        />
+      </Panel>
+      <Panel
+        title="Eyepieces and reticles"
+        actions={<Button onClick={() => onForm("eyepiece")}>Add an eyepiece</Button>}
+      >
+        <DataTable
+          caption={`Eyepieces of ${microscope.name}`}
+          captionHidden
+          columns={EYEPIECES}
+          rows={microscope.eyepieces}
+          rowKey={(one) => one.id}
+          empty="No eyepiece."
+        />
+      </Panel>
+    </>
+  );
+}

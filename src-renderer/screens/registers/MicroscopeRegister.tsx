@@ -1,0 +1,60 @@
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { useCall } from "../../bridge/use-call.ts";
+import { CallNotice } from "../../parts/CallNotice.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import { EyepieceForm } from "./EyepieceForm.tsx";
+import { MicroscopeDetail } from "./MicroscopeDetail.tsx";
+import { MicroscopeForm } from "./MicroscopeForm.tsx";
+import { ObjectiveForm } from "./ObjectiveForm.tsx";
+import { RegisterFrame, shownRecord } from "./RegisterFrame.tsx";
+import type { RegistersLocation } from "./RegistersScreen.tsx";
+
+/** Microscopes with the objectives on their turrets and the eyepieces with their reticles. */
+export function MicroscopeRegister({ location }: { location: RegistersLocation }) {
+  const navigation = useNavigation();
+  const microscopes = useCall("microscopes.list", {});
+  const show = (recordId: string | null, form: RegistersLocation["form"] = null) =>
+    navigation.go({ screen: "registers", register: "microscopes", recordId, form });
+  const microscope = shownRecord(microscopes.data, location);
+  return (
+    <RegisterFrame
+      location={location}
+      shown={microscope?.id ?? null}
+      items={(microscopes.data ?? []).map((one) => ({
+        id: one.id,
+        name: one.name,
+        detail: `${one.objectives.length} ${one.objectives.length === 1 ? "objective" : "objectives"}`,
+      }))}
+      addWords="Register a microscope"
+      empty="No microscope is registered yet."
+    >
+      <CallNotice calls={[microscopes]} waiting="Reading the register …" />
+      {location.form === "new" ? (
+        <Panel title="New microscope">
+          <MicroscopeForm onSaved={(saved) => show(saved.id)} onCancel={() => show(null)} />
+        </Panel>
+      ) : null}
+      {microscope && location.form === "objective" ? (
+        <Panel title={`New objective on ${microscope.name}`}>
+          <ObjectiveForm
+            microscope={microscope}
+            onSaved={() => show(microscope.id)}
+            onCancel={() => show(microscope.id)}
+          />
+        </Panel>
+      ) : null}
+      {microscope && location.form === "eyepiece" ? (
+        <Panel title={`New eyepiece for ${microscope.name}`}>
+          <EyepieceForm
+            microscope={microscope}
+            onSaved={() => show(microscope.id)}
+            onCancel={() => show(microscope.id)}
+          />
+        </Panel>
+      ) : null}
+      {microscope && location.form === null ? (
+        <MicroscopeDetail microscope={microscope} onForm={(form) => show(microscope.id, form)} />
+      ) : null}
+    </RegisterFrame>
+  );
+}

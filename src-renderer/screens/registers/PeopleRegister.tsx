@@ -1,0 +1,48 @@
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { useCall } from "../../bridge/use-call.ts";
+import { CallNotice } from "../../parts/CallNotice.tsx";
+import { Facts } from "../../parts/Facts.tsx";
+import { shownInstant } from "../../parts/instant.ts";
+import { Panel } from "../../parts/Panel.tsx";
+import { PersonForm } from "../../parts/PersonForm.tsx";
+import { RegisterFrame, shownRecord } from "./RegisterFrame.tsx";
+import type { RegistersLocation } from "./RegistersScreen.tsx";
+
+/** The people who measure here. */
+export function PeopleRegister({ location }: { location: RegistersLocation }) {
+  const navigation = useNavigation();
+  const people = useCall("people.list", {});
+  const show = (recordId: string | null) =>
+    navigation.go({ screen: "registers", register: "people", recordId, form: null });
+  const person = shownRecord(people.data, location);
+  return (
+    <RegisterFrame
+      location={location}
+      shown={person?.id ?? null}
+      items={(people.data ?? []).map((one) => ({ id: one.id, name: one.name, detail: one.initials }))}
+      addWords="Register a person"
+      empty="Nobody is registered yet."
+    >
+      <CallNotice calls={[people]} waiting="Reading the register …" />
+      {location.form === "new" ? (
+        <Panel title="New person">
+          <PersonForm submit="Register" onSaved={(saved) => show(saved.id)} onCancel={() => show(null)} />
+        </Panel>
+      ) : null}
+      {person && location.form === null ? (
+        <Panel title={person.name}>
+          <Facts
+            facts={[
+              ["Initials", person.initials],
+              [
+                "Interpupillary distance",
+                person.interpupillaryMm === null ? "" : `${person.interpupillaryMm} mm`,
+              ],
+              ["Registered", shownInstant(person.registeredAt)],
+            ]}
+          />
+        </Panel>
+      ) : null}
+    </RegisterFrame>
+  );
+}

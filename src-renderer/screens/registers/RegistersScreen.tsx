@@ -1,0 +1,52 @@
+import type { Location, RegisterName } from "../../app/location.ts";
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { useCall } from "../../bridge/use-call.ts";
+import { PartTabs } from "../../parts/PartTabs.tsx";
+import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
+import { MethodRegister } from "./MethodRegister.tsx";
+import { MicrometerRegister } from "./MicrometerRegister.tsx";
+import { MicroscopeRegister } from "./MicroscopeRegister.tsx";
+import { PeopleRegister } from "./PeopleRegister.tsx";
+
+export type RegistersLocation = Extract<Location, { screen: "registers" }>;
+
+const REGISTER_OF: Readonly<
+  Record<RegisterName, (props: { readonly location: RegistersLocation }) => React.ReactNode>
+> = {
+  people: PeopleRegister,
+  microscopes: MicroscopeRegister,
+  micrometers: MicrometerRegister,
+  methods: MethodRegister,
+};
+
+/** Everything the bench knows before it measures: people, microscopes, stage micrometers, methods. */
+export function RegistersScreen({ location }: { location: RegistersLocation }) {
+  const navigation = useNavigation();
+  const people = useCall("people.list", {});
+  const microscopes = useCall("microscopes.list", {});
+  const micrometers = useCall("micrometers.list", {});
+  const methods = useCall("methods.list", {});
+  const Register = REGISTER_OF[location.register];
+  return (
+    <ScreenFrame
+      title="Registers"
+      tabs={
+        <PartTabs
+          label="Registers"
+          current={location.register}
+          onChoose={(register) =>
+            navigation.go({ screen: "registers", register, recordId: null, form: null })
+          }
+          parts={[
+            { key: "people", words: "People", count: people.data?.length },
+            { key: "microscopes", words: "Microscopes", count: microscopes.data?.length },
+            { key: "micrometers", words: "Stage micrometers", count: micrometers.data?.length },
+            { key: "methods", words: "Methods", count: methods.data?.length },
+          ]}
+        />
+      }
+    >
+      <Register location={location} />
+    </ScreenFrame>
+  );
+}

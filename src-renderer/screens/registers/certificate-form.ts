@@ -1,0 +1,130 @@
+import type { z } from "zod";
+import { linesFromTable } from "#core/calibration/certificate-table.ts";
+import type { CertificateSign, CertifiedLine } from "#core/calibration/certified-scale.ts";
+import { NewCertificate } from "#core/contract/records/stage-micrometer.ts";
+import { readDecimal } from "#core/quantity/decimal-text.ts";
+import { InputError } from "#core/quantity/input-error.ts";
+import { problemsBySchema, problemsOfNumbers } from "../../parts/form-checks.ts";
+import type { FieldErrors } from "../../parts/form-values.ts";
+
+export interface LineTyped {
+  readonly nominal: string;
+  readonly value: string;
+}
+
+export interface CertificateTyped {
+  readonly number: string;
+  readonly laboratory: string;
+  readonly accreditation: string;
+  readonly calibratedOn: string;
+  readonly dueOn: string;
+  readonly dueReason: string;
+  readonly temperature: string;
+  /** Empty until the person has answered. */
+  readonly sign: CertificateSign | "";
+  readonly lines: readonly LineTyped[];
+  readonly expandedUncertainty: string;
+  readonly coverageFactor: string;
+}
+
+export const EMPTY_LINE: LineTyped = { nominal: "", value: "" };
+
+export const EMPTY_CERTIFICATE: CertificateTyped = {
+  number: "",
+  laboratory: "",
+  accreditation: "",
+  calibratedOn: "",
+  dueOn: "",
+  dueReason: "",
+  temperature: "",
+  sign: "",
+  lines: [EMPTY_LINE, EMPTY_LINE],
+  expandedUncertainty: "",
+  coverageFactor: "",
+};
+
+/** Rows in which nothing was typed are no rows. */
+export function filledLines(lines: readonly LineTyped[]): readonly LineTyped[] {
+  return lines.filter((line) => line.nominal.trim() !== "" || line.value.trim() !== "");
+}
+
+export function certificateInput(
+  stageMicrometerId: string,
+  typed: CertificateTyped,
+): z.input<typeof NewCertificate> {
+  return {
+    ...typed,
+    stageMicrometerId,
+    sign: typed.sign as CertificateSign,
+    lines: [...filledLines(typed.lines)],
+  };
+}
+
+/**
+ * The certified lines as typed so far, read by `sign`.
+ * @throws InputError at `lines.N.nominal` or `lines.N.value`
+ */
+export function certifiedLines(sign: CertificateSign, lines: readonly LineTyped[]): readonly CertifiedLine[] {
+  return linesFromTable(
+    sign,
+    lines.map((line, index) => ({
+      nominal: readDecimal(`lines.${index}.nominal`, line.nominal).value,
+      value: readDecimal(`lines.${index}.value`, line.value).value,
+    })),
+  );
+}
+
+function lineProblems(typed: CertificateTyped): FieldErrors {
+  const filled = filledLines(typed.lines);
+  // Problems name the row as it stands in the form, where empty rows may lie between.
+  const rowOf = filled.map((line) => typed.lines.indexOf(line));
+  const at = (path: string): string =>
+    path.replace(/^lines\.(\d+)/, (_, index: string) => `lines.${rowOf[Number(index)] ?? index}`);
+  if (filled.length < 2) {
+    const empty = typed.lines.findIndex((line) => line.nominal.trim() === "");
+    return { [`lines.${Math.max(0, empty)}.nominal`]: "is empty: at least two certified lines are needed" };
+  }
+  if (typed.sign === "") return {};
+  try {
+    certifiedLines(typed.sign, filled);
+    return {};
+  } catch (error) {
+    if (error instanceof InputError) return { [at(error.field)]: error.reason };
+    throw error;
+  }
+}
+
+export function certificateProblems(stageMicrometerId: string, typed: CertificateTyped): FieldErrors {
+  const {
+    sign: _sign,
+    lines: _lines,
+    ...schema
+  } = problemsBySchema(NewCertificate, certificateInput(stageMicrometerId, typed));
+  return {
+    ...schema,
+    ...problemsOfNumbers([
+      ["temperature", typed.temperature],
+      ["expandedUncertainty", typed.expandedUncertainty, { sign: "positive" }],
+      ["coverageFactor", typed.coverageFactor, { sign: "positive" }],
+    ]),
+    ...(typed.sign === "" ? { sign: "needs an answer: look at the certificate's table" } : {}),
+    ...lineProblems(typed),
+  };
+}
+
+/** Lays pasted rows over the table from `row`: two columns are marked and certified value. */
+export function withPastedLines(
+  lines: readonly LineTyped[],
+  row: number,
+  column: number,
+  cells: readonly (readonly string[])[],
+): readonly LineTyped[] {
+  const result = [...lines];
+  cells.forEach((cell, index) => {
+    const before = result[row + index] ?? EMPTY_LINE;
+    const [first = "", second] = cell;
+    result[row + index] =
+      column === 1 ? { ...before, value: first } : { nominal: first, value: second ?? before.value };
+  });
+  return result;
+}

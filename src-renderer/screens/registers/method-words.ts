@@ -1,0 +1,39 @@
+import type { CoverageRule } from "#core/calibration/calibration.ts";
+import type { TypedReadingConditions } from "#core/contract/records/method.ts";
+import type { EdgeKind } from "#core/measurement/size.ts";
+import type { RoundingRule } from "#core/quantity/rounding.ts";
+
+export const COVERAGE_WORDS: Readonly<Record<CoverageRule, string>> = {
+  t95: "95 % by Student's t",
+  k2: "k = 2",
+};
+
+export const ROUNDING_WORDS: Readonly<Record<RoundingRule, string>> = {
+  "half-even": "a tie goes to the even digit",
+  "half-up": "a tie goes up",
+};
+
+export const EDGE_WORDS: Readonly<Record<EdgeKind, string>> = {
+  "same-sense": "both edges shift the same way",
+  independent: "each edge by itself",
+  none: "left out",
+};
+
+export const END_WORDS: Readonly<Record<TypedReadingConditions["ends"], string>> = {
+  points: "points",
+  "parallel-edges": "parallel edges",
+};
+
+/** Name and unit of each reading condition, in the order of the form. */
+export const CONDITION_WORDS = [
+  { key: "smallestFraction", name: "Smallest fraction read", unit: "div" },
+  { key: "repeatability", name: "Repeatability of one pair of readings", unit: "div" },
+  { key: "repeatabilityDegreesOfFreedom", name: "Degrees of freedom of the repeatability", unit: "" },
+  { key: "alignmentHalfAngle", name: "Largest angle between object and scale", unit: "°" },
+  { key: "edgeHalfWidth", name: "Doubt where an edge lies, half-width", unit: "µm" },
+  { key: "edgeDegreesOfFreedom", name: "Degrees of freedom of that doubt", unit: "" },
+] as const satisfies readonly {
+  key: keyof TypedReadingConditions;
+  name: string;
+  unit: string;
+}[];
