@@ -5,7 +5,7 @@ import { type Cell, EMPTY, type WorkbookKind, writtenValue } from "./cell.ts";
 import { LOOKS } from "./styles.ts";
 
 /** After this many rows the writer lets the program breathe and waits for the packer to catch up. */
-const ROWS_PER_BREATH = 250;
+const ROWS_PER_BREATH = 50;
 const A4 = 9;
 
 export interface SheetPlan {
@@ -60,15 +60,25 @@ function viewOf(plan: SheetPlan): Partial<ExcelJS.WorksheetView>[] {
   return [{ state: "frozen", xSplit: plan.frozenColumns, ySplit: plan.frozenRows, showGridLines: false }];
 }
 
-/** The stream behind a worksheet being packed; the writer itself knows no backpressure. */
-function packerInput(worksheet: ExcelJS.Worksheet): Writable | undefined {
-  return (worksheet as unknown as { stream?: { pipes?: Writable[] } }).stream?.pipes?.[0];
+/** Parts of exceljs's streaming worksheet that its types leave out. */
+interface StreamedWorksheet {
+  /** Every formula ever written, kept for shared formulas, which are not used here. */
+  _formulae: Record<string, unknown>;
+  /** What is being packed; the writer itself knows no backpressure. The packer's streams are of an older make. */
+  readonly stream?: {
+    readonly pipes?: readonly (Writable & { readonly _writableState?: { readonly needDrain?: boolean } })[];
+  };
 }
 
+/** Gives the program a turn, waits for the packer, and drops what the writer would keep for ever. */
 async function breathe(worksheet: ExcelJS.Worksheet): Promise<void> {
+  const inner = worksheet as unknown as StreamedWorksheet;
+  inner._formulae = {};
   await setImmediate();
-  const packer = packerInput(worksheet);
-  if (packer?.writableNeedDrain) await new Promise<void>((resolve) => packer.once("drain", () => resolve()));
+  const packer = inner.stream?.pipes?.[0];
+  if (packer?._writableState?.needDrain) {
+    await new Promise<void>((resolve) => packer.once("drain", () => resolve()));
+  }
 }
 
 export function openSheet(

@@ -1,3 +1,4 @@
+import { setImmediate } from "node:timers/promises";
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { FlagKey } from "#core/measurement/flag.ts";
 import { openDigest } from "./data-digest.ts";
@@ -8,6 +9,9 @@ import type { SheetBundle } from "./sheet-bundle-type.ts";
 
 /** Beyond this many labels a label is no class any more; the rest are summed up in the group of all rows only. */
 export const MOST_LABELS = 500;
+
+/** A few milliseconds of work. */
+const ROWS_PER_BREATH = 100;
 
 /** One row worth explaining by hand: it has a size and counts. */
 export interface ExampleRow {
@@ -61,8 +65,12 @@ export function factorPartOf(
   return Math.abs(Number(measurement.divisions) * (1 + numbers.correction) * factorU);
 }
 
-/** Walks the rows once: counts, groups, digest. Holds numbers only, never the rows. */
-export function surveyRows(bundle: SheetBundle, lookups: Lookups, numbers: MethodNumbers): Survey {
+/** Walks the rows once: counts, groups, digest. Holds numbers only, never the rows, and lets other calls through. */
+export async function surveyRows(
+  bundle: SheetBundle,
+  lookups: Lookups,
+  numbers: MethodNumbers,
+): Promise<Survey> {
   const digest = openDigest(bundle);
   const amended = new Set(bundle.amendments.map((line) => line.subjectId));
   const all: Groups = new Map();
@@ -110,6 +118,7 @@ export function surveyRows(bundle: SheetBundle, lookups: Lookups, numbers: Metho
   for (const row of bundle.rows()) {
     digest.add(row);
     tally.rows += 1;
+    if (tally.rows % ROWS_PER_BREATH === 0) await setImmediate();
     if (row.struck !== null) tally.struck += 1;
     if (row.measurements.some((one) => one.divisions !== null && one.size === null)) tally.withoutSize += 1;
     if (row.measurements.some((one) => one.flags.length > 0)) tally.flagged += 1;

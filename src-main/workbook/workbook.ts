@@ -21,7 +21,7 @@ export interface WrittenWorkbook {
   readonly dataSha256: string;
 }
 
-function jobOf(bundle: SheetBundle, kind: WorkbookKind): WorkbookJob {
+async function jobOf(bundle: SheetBundle, kind: WorkbookKind): Promise<WorkbookJob> {
   const lookups = lookupsOf(bundle);
   const numbers = methodNumbers(bundle.method);
   return {
@@ -29,7 +29,7 @@ function jobOf(bundle: SheetBundle, kind: WorkbookKind): WorkbookJob {
     kind,
     lookups,
     numbers,
-    survey: surveyRows(bundle, lookups, numbers),
+    survey: await surveyRows(bundle, lookups, numbers),
     trace: traceLine(bundle, lookups),
     programLine: `${bundle.program.name} ${bundle.program.version}`,
   };
@@ -78,7 +78,7 @@ export async function writeWorkbook(
   kind: WorkbookKind,
   path: string,
 ): Promise<WrittenWorkbook> {
-  const job = jobOf(bundle, kind);
+  const job = await jobOf(bundle, kind);
   const bytes = await writeFileWhole(
     path,
     (stream) => fillWorkbook(stream, job),

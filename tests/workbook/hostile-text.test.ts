@@ -152,7 +152,10 @@ describe("text from outside in a workbook", () => {
     rows.forEach((row, i) => {
       // Its CSV cannot hold half a surrogate pair; openpyxl has read that one above.
       if (row.note?.includes("\ud800")) return;
-      expect(shown[i + 1]?.[3], `row ${i}`).toBe(row.note);
+      // It takes a carriage return for the end of a line now and then, and leaves the escape of DEL as it stands.
+      const lines = (text: string | undefined): string | undefined => text?.replace(/\r\n?/g, "\n");
+      const expected = lines(row.note)?.replaceAll("\u007f", "_x007F_");
+      expect(lines(shown[i + 1]?.[3]), `row ${i}`).toBe(expected);
     });
   });
 });

@@ -1,0 +1,97 @@
+import { chmodSync, existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { buildScene, calibrateTrain, enterLength, type Scene } from "../support/bench-scenes.ts";
+import { type TempBench, tempBench } from "../support/temp-bench.ts";
+import { readBook } from "./other-programs.ts";
+
+describe("exporting a sheet through the program", () => {
+  let bench: TempBench;
+  let scene: Scene;
+
+  async function open(choose?: (suggested: string) => Promise<string | null>): Promise<void> {
+    bench = await tempBench({
+      downloadAddress: (fileName) => `/export/${fileName}`,
+      ...(choose ? { chooseExportPath: choose } : {}),
+    });
+    scene = await buildScene(bench);
+    await calibrateTrain(bench, scene);
+    await enterLength(bench, scene, "row-1", "40", "60");
+    await enterLength(bench, scene, "row-2", "10.0", "31.5");
+  }
+
+  beforeEach(() => open());
+  afterEach(() => bench.end());
+
+  it("writes the rows that were entered, with the program's version and the digest it answers with", async () => {
+    const file = await bench.call("exports.workbook", { sheetId: scene.sheet.id, kind: "live" });
+    expect(file?.fileName).toBe(`${scene.sheet.number}.xlsx`);
+    expect(file?.download).toBe(`/export/${scene.sheet.number}.xlsx`);
+    expect(file?.bytes).toBe(readFileSync(file?.path ?? "").length);
+    const book = readBook(file?.path ?? "");
+    const rows = book.sheets.Rows?.cells ?? {};
+    expect([rows.A2?.value, rows.B2?.value, rows.F2?.value, rows.A3?.value]).toEqual([1, "grain", "40", 2]);
+    expect(String(rows.Q2?.value)).toMatch(/^202\.0 ± /);
+    const about = Object.values(book.sheets.About?.cells ?? {}).map((cell) => cell.value);
+    expect(about).toContain(file?.dataSha256);
+    expect(about).toContain("Linefall 0.0.0-test");
+  });
+
+  it("lists what was amended, with its reason", async () => {
+    await bench.call("rows.strike", {
+      requestId: bench.request(),
+      sheetId: scene.sheet.id,
+      rowId: "row-2",
+      reason: "not a grain",
+    });
+    const file = await bench.call("exports.workbook", { sheetId: scene.sheet.id, kind: "values" });
+    const cells = Object.values(readBook(file?.path ?? "").sheets.Amendments?.cells ?? {});
+    expect(cells.map((cell) => cell.value)).toContain("not a grain");
+    expect(cells.map((cell) => cell.value)).toContain("rows.strike");
+  });
+
+  it("never writes over an earlier export unasked", async () => {
+    const first = await bench.call("exports.workbook", { sheetId: scene.sheet.id, kind: "live" });
+    const second = await bench.call("exports.workbook", { sheetId: scene.sheet.id, kind: "live" });
+    expect(second?.fileName).toBe(`${scene.sheet.number} (2).xlsx`);
+    expect(existsSync(first?.path ?? "")).toBe(true);
+    expect(second?.dataSha256).toBe(first?.dataSha256);
+  });
+
+  it("says in words why a folder cannot be written and leaves nothing behind", async () => {
+    mkdirSync(bench.paths.dataFolder, { recursive: true });
+    writeFileSync(bench.paths.exportFolder, "a file where the folder should be");
+    const error = await bench.refusal("exports.workbook", { sheetId: scene.sheet.id, kind: "live" });
+    expect(error.code).toBe("file.unwritable");
+    expect(error.message).toContain(bench.paths.exportFolder);
+    expect(error.message).toMatch(/a file stands where the folder should be|not a folder/);
+    expect(error.hint).toContain("Choose another folder");
+  });
+
+  it.skipIf(process.getuid?.() === 0)("refuses a folder without the right to write", async () => {
+    mkdirSync(bench.paths.exportFolder);
+    chmodSync(bench.paths.exportFolder, 0o500);
+    const error = await bench.refusal("exports.workbook", { sheetId: scene.sheet.id, kind: "live" });
+    expect(error.code).toBe("file.unwritable");
+    expect(readdirSync(bench.paths.exportFolder)).toEqual([]);
+    chmodSync(bench.paths.exportFolder, 0o700);
+  });
+
+  it("goes where the person says, and nowhere when they cancel", async () => {
+    await bench.end();
+    let answer: string | null = null;
+    await open(async (suggested) => (answer === null ? null : join(answer, `my ${suggested}`)));
+    expect(await bench.call("exports.workbook", { sheetId: scene.sheet.id, kind: "live" })).toBeNull();
+    answer = bench.paths.dataFolder;
+    const file = await bench.call("exports.workbook", { sheetId: scene.sheet.id, kind: "live" });
+    expect(file?.path).toBe(join(answer, `my ${scene.sheet.number}.xlsx`));
+    answer = join(bench.paths.databaseFile, "inside a file");
+    const error = await bench.refusal("exports.workbook", { sheetId: scene.sheet.id, kind: "live" });
+    expect(error.code).toBe("file.unwritable");
+  });
+
+  it("refuses a sheet that is not there", async () => {
+    const error = await bench.refusal("exports.workbook", { sheetId: "nowhere", kind: "live" });
+    expect(error.code).toBe("sheet.unknown");
+  });
+});
