@@ -4,12 +4,9 @@ import { CELL_VOLUMES } from "./cases/biovolumes.ts";
 import { CHAMBER_DENSITIES, HAEMOCYTOMETER_TEXTS } from "./cases/chamber-densities.ts";
 import { COUNTING_PRECISION, LUND_SHORTCUT } from "./cases/counting-precision.ts";
 import { COVERAGE_TABLES } from "./cases/coverage-tables.ts";
-import {
-  AGREEMENT_CASES,
-  FACTOR_BUDGET_CASES,
-  FIVE_SETTINGS_CASES,
-  TEN_SPANS_CASES,
-} from "./cases/factor-golden.ts";
+import { DERIVED_CASES, PLANNING_CASES } from "./cases/derived-golden.ts";
+import { AGREEMENT_CASES, FIVE_SETTINGS_CASES } from "./cases/factor-comparisons.ts";
+import { FACTOR_BUDGET_CASES, TEN_SPANS_CASES } from "./cases/factor-golden.ts";
 import { FIBRE_COUNTS, FIBRE_METHOD_FIGURES, FIBRE_STRICTNESS } from "./cases/fibre-counts.ts";
 import { FIELD_SCATTER, HAEMOCYTOMETER_FIELDS } from "./cases/field-scatter.ts";
 import { GARWOOD_LIMITS } from "./cases/garwood-1936.ts";
@@ -23,16 +20,12 @@ import { NEWCOMBE_PROPORTIONS } from "./cases/newcombe-1998.ts";
 import { NIST_HANDBOOK_FULL, NIST_HANDBOOK_SAMPLES } from "./cases/nist-handbook-samples.ts";
 import { NIST_STRD_ANOVA, NIST_STRD_REGRESSION } from "./cases/nist-strd-fits.ts";
 import { NIST_STRD_UNIVARIATE } from "./cases/nist-strd-univariate.ts";
+import { OPTICS_CASES } from "./cases/optics-golden.ts";
 import { AIRBORNE_COUNTS, ERDTMAN_CLASSES, HONEY_CLASSES, MARKER_COUNTS } from "./cases/pollen-and-honey.ts";
 import { R_POISSON_TEST } from "./cases/r-poisson-test.ts";
-import {
-  CERTIFICATE_TABLE_CASES,
-  OPTICS_CASES,
-  TEACHING_PAGES,
-  TRADE_ARITHMETIC,
-} from "./cases/reticle-arithmetic.ts";
+import { CERTIFICATE_TABLE_CASES, TEACHING_PAGES, TRADE_ARITHMETIC } from "./cases/reticle-arithmetic.ts";
 import { ROUNDING_RULE_CASES } from "./cases/rounding-rules.ts";
-import { DERIVED_CASES, PLANNING_CASES, SIZE_BUDGET_CASES, TRADE_SIZES } from "./cases/size-golden.ts";
+import { SIZE_BUDGET_CASES, TRADE_SIZES } from "./cases/size-golden.ts";
 import { BAS_CLASSES, SPORE_NOTATION } from "./cases/spores.ts";
 import { STUDENT_YEAST } from "./cases/student-1907.ts";
 import { STUDENT_SLEEP } from "./cases/student-sleep.ts";
