@@ -2,11 +2,13 @@ import { AIAG_MSA } from "./cases/aiag-msa.ts";
 import { EGG_COUNTS, GRAIN_SIZE, ROOT_TWO_CIRCLES } from "./cases/bench-formulas.ts";
 import { CELL_VOLUMES } from "./cases/biovolumes.ts";
 import { CHAMBER_DENSITIES, HAEMOCYTOMETER_TEXTS } from "./cases/chamber-densities.ts";
+import { CHART_CONSTANTS, EN_SCORES, FACTOR_CHART, HANDBOOK_CHARTS } from "./cases/control-charts.ts";
 import { COUNTING_PRECISION, LUND_SHORTCUT } from "./cases/counting-precision.ts";
 import { COVERAGE_TABLES } from "./cases/coverage-tables.ts";
 import { DERIVED_CASES, PLANNING_CASES } from "./cases/derived-golden.ts";
 import { AGREEMENT_CASES, FIVE_SETTINGS_CASES } from "./cases/factor-comparisons.ts";
 import { FACTOR_BUDGET_CASES, TEN_SPANS_CASES } from "./cases/factor-golden.ts";
+import { FACTOR_HISTORY } from "./cases/factor-history.ts";
 import { FIBRE_COUNTS, FIBRE_METHOD_FIGURES, FIBRE_STRICTNESS } from "./cases/fibre-counts.ts";
 import { FIELD_SCATTER, HAEMOCYTOMETER_FIELDS } from "./cases/field-scatter.ts";
 import { GARWOOD_LIMITS } from "./cases/garwood-1936.ts";
@@ -16,13 +18,16 @@ import { GUM_CORRELATED } from "./cases/gum-correlated.ts";
 import { GUM_END_GAUGE, GUM_TYPE_B, GUM_WELCH_SATTERTHWAITE } from "./cases/gum-uncertainty.ts";
 import { JCGM_100_SAMPLES } from "./cases/jcgm-100-samples.ts";
 import { MOMENT_MEANS } from "./cases/moment-means.ts";
+import { NELSON_TESTS } from "./cases/nelson-tests.ts";
 import { NEWCOMBE_PROPORTIONS } from "./cases/newcombe-1998.ts";
 import { NIST_HANDBOOK_FULL, NIST_HANDBOOK_SAMPLES } from "./cases/nist-handbook-samples.ts";
 import { NIST_STRD_ANOVA, NIST_STRD_REGRESSION } from "./cases/nist-strd-fits.ts";
 import { NIST_STRD_UNIVARIATE } from "./cases/nist-strd-univariate.ts";
 import { OPTICS_CASES } from "./cases/optics-golden.ts";
+import { OUTLIERS } from "./cases/outliers.ts";
 import { AIRBORNE_COUNTS, ERDTMAN_CLASSES, HONEY_CLASSES, MARKER_COUNTS } from "./cases/pollen-and-honey.ts";
 import { R_POISSON_TEST } from "./cases/r-poisson-test.ts";
+import { READERS } from "./cases/readers.ts";
 import { CERTIFICATE_TABLE_CASES, TEACHING_PAGES, TRADE_ARITHMETIC } from "./cases/reticle-arithmetic.ts";
 import { ROUNDING_RULE_CASES } from "./cases/rounding-rules.ts";
 import { SIZE_BUDGET_CASES, TRADE_SIZES } from "./cases/size-golden.ts";
@@ -40,6 +45,10 @@ export const ALL_CASES: readonly ReferenceCase[] = [
   ...CELL_VOLUMES,
   ...CHAMBER_DENSITIES,
   ...HAEMOCYTOMETER_TEXTS,
+  ...CHART_CONSTANTS,
+  ...EN_SCORES,
+  ...FACTOR_CHART,
+  ...HANDBOOK_CHARTS,
   ...COUNTING_PRECISION,
   ...LUND_SHORTCUT,
   ...COVERAGE_TABLES,
@@ -47,6 +56,7 @@ export const ALL_CASES: readonly ReferenceCase[] = [
   ...TEN_SPANS_CASES,
   ...FIVE_SETTINGS_CASES,
   ...AGREEMENT_CASES,
+  ...FACTOR_HISTORY,
   ...FIBRE_COUNTS,
   ...FIBRE_METHOD_FIGURES,
   ...FIBRE_STRICTNESS,
@@ -61,16 +71,19 @@ export const ALL_CASES: readonly ReferenceCase[] = [
   ...GUM_TYPE_B,
   ...JCGM_100_SAMPLES,
   ...MOMENT_MEANS,
+  ...NELSON_TESTS,
   ...NEWCOMBE_PROPORTIONS,
   ...NIST_HANDBOOK_SAMPLES,
   ...NIST_HANDBOOK_FULL,
   ...NIST_STRD_REGRESSION,
   ...NIST_STRD_ANOVA,
   ...NIST_STRD_UNIVARIATE,
+  ...OUTLIERS,
   ...MARKER_COUNTS,
   ...AIRBORNE_COUNTS,
   ...HONEY_CLASSES,
   ...ERDTMAN_CLASSES,
+  ...READERS,
   ...R_POISSON_TEST,
   ...TEACHING_PAGES,
   ...TRADE_ARITHMETIC,
