@@ -5,7 +5,8 @@ import type { BenchUnopenable } from "../store/bench-unopenable.ts";
 /** What a terminal shows of a bench that does not open. */
 export function troubleInWords(trouble: BenchUnopenable): string {
   const offers = trouble.offers.map((offer, at) => `  ${at + 1}  ${offer.words}`);
-  const how = offers.length === 0 ? "" : "To take one of these ways out, start again with --recover and its number.";
+  const how =
+    offers.length === 0 ? "" : "To take one of these ways out, start again with --recover and its number.";
   return [trouble.message, trouble.hint, ...offers, how].filter((line) => line !== "").join("\n");
 }
 

@@ -76,9 +76,13 @@ export async function startLoopbackServer(options: LoopbackOptions): Promise<Loo
 
 function listening(server: Server, port: number): Promise<void> {
   return new Promise((resolve, reject) => {
-    server.once("error", reject);
+    server.once("error", (error: NodeJS.ErrnoException) =>
+      reject(
+        error.code === "EADDRINUSE" ? new Error(`Port ${port} is taken: choose another, or none.`) : error,
+      ),
+    );
     server.listen({ host: "127.0.0.1", port, exclusive: true }, () => {
-      server.off("error", reject);
+      server.removeAllListeners("error");
       resolve();
     });
   });

@@ -1,5 +1,5 @@
-import { type ChildProcess, spawn } from "node:child_process";
-import { mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { type ChildProcess, spawn, spawnSync } from "node:child_process";
+import { existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -40,11 +40,18 @@ export interface LoopbackProgramOptions {
   readonly environment?: Readonly<Record<string, string>>;
 }
 
+/** Builds the window where no `npm run build` has; `npm test` builds before. */
+function ensureBuilt(): void {
+  if (existsSync(join(ROOT, "out", "renderer", "index.html"))) return;
+  spawnSync("npm", ["run", "--silent", "build"], { cwd: ROOT, shell: process.platform === "win32" });
+}
+
 /**
- * Starts the real loopback process without a window; `npm run build` must have been run before.
+ * Starts the real loopback process without a window.
  * @throws when the program ends or says nothing of an address within a minute
  */
 export async function startLoopbackProgram(options: LoopbackProgramOptions = {}): Promise<LoopbackProgram> {
+  ensureBuilt();
   const folder = options.folder ?? mkdtempSync(join(tmpdir(), "linefall-test-"));
   let running = await run(folder, options);
   const gone = async (signal: NodeJS.Signals): Promise<number | null> => {

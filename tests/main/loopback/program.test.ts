@@ -1,0 +1,184 @@
+import { spawnSync } from "node:child_process";
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { refuseElectron } from "#main/loopback/run.ts";
+import { findRunningHost } from "#main/loopback/running-host.ts";
+import { type LoopbackProgram, startLoopbackProgram } from "../../support/loopback-program.ts";
+import { ask } from "../../support/raw-http.ts";
+
+const ROOT = fileURLToPath(new URL("../../../", import.meta.url));
+const NODE = join(ROOT, "node_modules", ".bin", "node");
+const HOST = join(ROOT, "src-main", "loopback", "main.ts");
+
+/** Runs a further start to its end, with no display. */
+function runToEnd(...args: string[]) {
+  const { DISPLAY: _display, WAYLAND_DISPLAY: _wayland, ...environment } = process.env;
+  return spawnSync(NODE, [HOST, ...args], { encoding: "utf8", timeout: 30_000, env: environment });
+}
+
+/** What a browser does with a one-time address: exchanges it, then calls. */
+async function callThrough(address: string, name: string, input: unknown = {}) {
+  const { origin, host, port, hash } = new URL(address);
+  const own = { host, origin, "sec-fetch-site": "same-origin", "content-type": "application/json" };
+  const post = (path: string, value: unknown, cookie = "") =>
+    ask(Number(port), {
+      method: "POST",
+      path,
+      headers: { ...own, cookie },
+      body: JSON.stringify(value),
+    });
+  const entered = await post("/enter", { token: hash.slice(1) });
+  if (entered.status !== 204) return { status: entered.status, reply: null };
+  const cookie = entered.headers["set-cookie"]?.[0]?.split(";")[0] ?? "";
+  const answer = await post(`/call/${name}`, input, cookie);
+  return { status: answer.status, reply: JSON.parse(answer.body) };
+}
+
+describe("the loopback program", () => {
+  let program: LoopbackProgram;
+  beforeAll(async () => {
+    program = await startLoopbackProgram();
+  });
+  afterAll(() => program.stop());
+
+  it("answers the contract through a one-time address", async () => {
+    const { status, reply } = await callThrough(program.freshAddress(), "bench.status");
+    expect(status).toBe(200);
+    expect(reply).toMatchObject({
+      ok: true,
+      value: {
+        program: { host: "loopback" },
+        databasePath: join(program.folder, "bench.sqlite"),
+        demo: false,
+        personInUse: null,
+      },
+    });
+  });
+
+  it("brings a refusal of the contract back with status 200 and its field", async () => {
+    const { status, reply } = await callThrough(program.freshAddress(), "people.choose", { personId: 7 });
+    expect(status).toBe(200);
+    expect(reply).toMatchObject({ ok: false, error: { code: "input.invalid", field: "personId" } });
+  });
+
+  it("leaves a fresh address for the next start after each use, readable by this user only", async () => {
+    const first = program.freshAddress();
+    expect((await callThrough(first, "bench.status")).status).toBe(200);
+    await expect.poll(() => program.freshAddress()).not.toBe(first);
+    expect((await callThrough(first, "bench.status")).status).toBe(403);
+    if (process.platform !== "win32") {
+      expect(statSync(join(program.folder, "running.json")).mode & 0o777).toBe(0o600);
+    }
+  });
+
+  it("a second start finds it, says where it is and leaves it running", async () => {
+    const second = runToEnd("--no-window", "--data", program.folder);
+    expect(second.status).toBe(0);
+    const address = /http:\/\/127\.0\.0\.1:\d+\/enter#[\w-]{43}/.exec(second.stdout)?.[0] ?? "";
+    expect(new URL(address).origin).toBe(program.origin);
+    expect((await callThrough(address, "bench.status")).reply).toMatchObject({ ok: true });
+  });
+
+  it("prints no token but the one-time address, and no input of any call", () => {
+    const tokens = program.output().match(/#[\w-]{43}/g);
+    expect(tokens).toEqual([new URL(program.address).hash]);
+  });
+
+  it("ends in order on Ctrl+C and takes its announcement away; a kill -9 leaves one that nobody believes", async () => {
+    await program.kill9();
+    expect(existsSync(join(program.folder, "running.json"))).toBe(true);
+    expect(await findRunningHost(program.folder)).toBeNull();
+    await program.restart();
+    expect((await callThrough(program.address, "bench.status")).reply).toMatchObject({ ok: true });
+    expect(await program.end()).toBe(0);
+    expect(program.output()).toContain("Linefall ends");
+    expect(existsSync(join(program.folder, "running.json"))).toBe(false);
+    await program.restart();
+  });
+});
+
+describe("an announcement left in the bench's folder", () => {
+  const folder = mkdtempSync(join(tmpdir(), "linefall-announced-"));
+  afterAll(() => rmSync(folder, { recursive: true }));
+  const token = "A".repeat(43);
+  const put = (value: unknown, mode = 0o600) => {
+    rmSync(join(folder, "running.json"), { force: true });
+    writeFileSync(join(folder, "running.json"), JSON.stringify(value), { mode });
+  };
+
+  it.each([
+    [
+      "another program on that port",
+      { address: "http://127.0.0.1:9", invitation: `http://127.0.0.1:9/enter#${token}` },
+    ],
+    [
+      "an address elsewhere",
+      { address: "https://attacker.example", invitation: `https://attacker.example/enter#${token}` },
+    ],
+    [
+      "an invitation elsewhere",
+      { address: "http://127.0.0.1:9", invitation: `https://attacker.example/enter#${token}` },
+    ],
+    [
+      "switches hidden in it",
+      { address: "http://127.0.0.1:9", invitation: `http://127.0.0.1:9/enter#${token} --x` },
+    ],
+    ["no address", {}],
+  ])("with %s is not believed", async (_what, more) => {
+    put({ pid: process.pid, ...more });
+    expect(await findRunningHost(folder)).toBeNull();
+  });
+
+  it.skipIf(process.platform === "win32")("that others can read or write is not believed", async () => {
+    const program = await startLoopbackProgram();
+    const announced = JSON.parse(readFileSync(join(program.folder, "running.json"), "utf8"));
+    put(announced);
+    expect(await findRunningHost(folder)).toMatchObject({ address: program.origin });
+    put(announced, 0o644);
+    expect(await findRunningHost(folder)).toBeNull();
+    await program.stop();
+  });
+});
+
+describe("a start that cannot go on", () => {
+  const folder = mkdtempSync(join(tmpdir(), "linefall-trouble-"));
+  afterAll(() => rmSync(folder, { recursive: true }));
+
+  it("says so in words for a file that is no bench, and leaves it alone", () => {
+    const bench = join(folder, "foreign");
+    mkdirSync(bench);
+    const text = "this is no database, only a text that stands in its place\n";
+    writeFileSync(join(bench, "bench.sqlite"), text);
+    const { status, stderr } = runToEnd("--no-window", "--data", bench);
+    expect(status).toBe(1);
+    expect(stderr).toContain("bench.sqlite");
+    expect(stderr).not.toMatch(/\bat \S+ \(|node:internal/);
+    expect(readFileSync(join(bench, "bench.sqlite"), "utf8")).toBe(text);
+  });
+
+  it("names a wrong option and lists the right ones", () => {
+    const { status, stderr } = runToEnd("--windowless");
+    expect(status).toBe(2);
+    expect(stderr).toContain("--windowless");
+    expect(stderr).toContain("--no-window");
+  });
+
+  it("says which port is taken", async () => {
+    const program = await startLoopbackProgram();
+    const port = new URL(program.origin).port;
+    const { status, stderr } = runToEnd("--no-window", "--data", join(folder, "empty"), "--port", port);
+    expect(status).toBe(1);
+    expect(stderr).toContain(`Port ${port} is taken`);
+    await program.stop();
+  });
+
+  it("refuses to run inside Electron", () => {
+    expect(() => refuseElectron({ node: "24.0.0", electron: "45.0.0" })).toThrow(
+      "does not run inside Electron",
+    );
+    expect(() => refuseElectron({ node: "24.0.0" })).not.toThrow();
+  });
+});

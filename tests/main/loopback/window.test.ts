@@ -1,0 +1,97 @@
+import { type ChildProcess, spawn } from "node:child_process";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { afterAll, afterEach, describe, expect, it } from "vitest";
+import { browserPlaces, findBrowser } from "#main/loopback/find-browser.ts";
+
+const ROOT = fileURLToPath(new URL("../../../", import.meta.url));
+const NODE = join(ROOT, "node_modules", ".bin", "node");
+const HOST = join(ROOT, "src-main", "loopback", "main.ts");
+const folder = mkdtempSync(join(tmpdir(), "linefall-window-"));
+const BROWSER_FILE = join(folder, "browser.pid");
+
+/**
+ * Stands where the browser stands: a real one without a screen, which writes its process id down, or one that ends at
+ * once. A display is only claimed, since neither draws on it.
+ */
+function putBrowser(line: string): string {
+  const file = join(folder, "browser");
+  writeFileSync(file, `#!/bin/sh\necho $$ > ${BROWSER_FILE}\n${line}\n`, { mode: 0o755 });
+  return file;
+}
+
+function start(bench: string, browser: string) {
+  const child: ChildProcess = spawn(NODE, [HOST, "--data", bench], {
+    stdio: ["ignore", "pipe", "pipe"],
+    env: { ...process.env, DISPLAY: ":claimed", LINEFALL_BROWSER: browser },
+  });
+  let output = "";
+  const read = (chunk: Buffer) => {
+    output += chunk.toString("utf8");
+  };
+  child.stdout?.on("data", read);
+  child.stderr?.on("data", read);
+  const ended = new Promise<number | null>((resolve) => child.on("exit", resolve));
+  return { child, ended, output: () => output };
+}
+
+const invitationOf = (bench: string): string => {
+  try {
+    return (JSON.parse(readFileSync(join(bench, "running.json"), "utf8")) as { invitation: string })
+      .invitation;
+  } catch {
+    return "";
+  }
+};
+
+describe.skipIf(process.platform === "win32")("a program that opened its own window", () => {
+  const started: ChildProcess[] = [];
+  afterEach(() => {
+    for (const child of started.splice(0)) child.kill("SIGKILL");
+  });
+  afterAll(() => rmSync(folder, { recursive: true, force: true, maxRetries: 10, retryDelay: 200 }));
+
+  async function openWindow(bench: string) {
+    const real = await findBrowser(
+      browserPlaces({ platform: process.platform, home: "/", environment: { PATH: process.env.PATH } }),
+    );
+    expect(real, "a browser is needed: node tests/prepare.ts").not.toBeNull();
+    const program = start(bench, putBrowser(`exec "${real}" --headless=new --disable-gpu "$@"`));
+    started.push(program.child);
+    await expect.poll(() => invitationOf(bench), { timeout: 20_000 }).not.toBe("");
+    const first = invitationOf(bench);
+    await expect
+      .poll(() => invitationOf(bench), { timeout: 20_000, message: "the window enters" })
+      .not.toBe(first);
+    // The page is loaded and holds its request open a moment after it has entered.
+    await new Promise((resolve) => setTimeout(resolve, 2500));
+    return program;
+  }
+
+  it("ends when the window is closed", async () => {
+    const program = await openWindow(join(folder, "closed"));
+    process.kill(Number(readFileSync(BROWSER_FILE, "utf8")), "SIGTERM");
+    expect(await program.ended).toBe(0);
+    expect(program.output()).toMatch(/Linefall ends: its (last )?window has closed/);
+  });
+
+  it("closes the window when it is asked to end itself", async () => {
+    const program = await openWindow(join(folder, "asked"));
+    const browser = Number(readFileSync(BROWSER_FILE, "utf8"));
+    program.child.kill("SIGTERM");
+    expect(await program.ended).toBe(0);
+    expect(() => process.kill(browser, 0)).toThrow(/ESRCH/);
+  });
+
+  it("keeps serving and says the address when the window does not open", async () => {
+    const bench = join(folder, "failed");
+    const program = start(bench, putBrowser("exit 1"));
+    started.push(program.child);
+    await expect.poll(() => program.output(), { timeout: 20_000 }).toMatch(/did not open.*\/enter#[\w-]{43}/);
+    expect(program.child.exitCode).toBeNull();
+    program.child.kill("SIGINT");
+    expect(await program.ended).toBe(0);
+  });
+});
