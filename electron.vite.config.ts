@@ -1,6 +1,21 @@
 import react from "@vitejs/plugin-react";
 import { defineConfig } from "electron-vite";
 
+/**
+ * A library of the window asks by eval whether there are generators, which the content policy forbids and reports.
+ * Every engine the window runs in has them.
+ */
+const generatorsAreThere = {
+  name: "generators-are-there",
+  enforce: "pre" as const,
+  resolveId: (id: string) =>
+    id === "@stdlib/assert-has-generator-support" ? "\0generators-are-there" : null,
+  load: (id: string) =>
+    id === "\0generators-are-there"
+      ? "module.exports = function hasGeneratorSupport() { return true; };"
+      : null,
+};
+
 /** Three bundles: the Electron main process, its preload, and the window that both hosts serve. */
 export default defineConfig({
   main: {
@@ -23,7 +38,7 @@ export default defineConfig({
   },
   renderer: {
     root: "src-renderer",
-    plugins: [react()],
+    plugins: [generatorsAreThere, react()],
     build: {
       outDir: "out/renderer",
       // No data: addresses beside images: fonts and scripts come from the program's own origin.

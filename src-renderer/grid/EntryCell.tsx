@@ -18,6 +18,8 @@ export interface EntryCellProps {
   readonly editing: Editing | null;
   readonly remark: string | null;
   readonly readOnly: boolean;
+  /** In the right half of the grid: what is said at the cell opens to the left. */
+  readonly isRight: boolean;
 }
 
 /** A cell that takes text. While it is edited it holds one uncontrolled input, so that what is typed shows natively. */
@@ -49,7 +51,12 @@ export const EntryCell = memo(function EntryCell(props: EntryCellProps) {
         </>
       )}
       {problem ? (
-        <span id={problemId} className={active ? styles.problem : styles.hidden}>
+        <span
+          id={problemId}
+          className={active ? styles.problem : styles.hidden}
+          data-below={row < 2 || undefined}
+          data-leftwards={props.isRight || undefined}
+        >
           {problem}
         </span>
       ) : null}

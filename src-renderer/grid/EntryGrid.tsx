@@ -15,7 +15,9 @@ export function EntryGrid({ store, model }: { store: GridStore; model: GridModel
   const scroller = useRef<HTMLDivElement>(null);
   const { rows, height, count, reveal } = useRowWindow(store, scroller);
   const focusActive = useCellFocus(store, scroller);
-  const template = model.heads.map((head) => `${head.width}rem`).join(" ");
+  const template = model.heads
+    .map((head, at) => (at === model.heads.length - 1 ? `minmax(${head.width}rem, 1fr)` : `${head.width}rem`))
+    .join(" ");
   const width = `${model.heads.reduce((sum, head) => sum + head.width, 0)}rem`;
 
   const press = useCallback(
@@ -43,7 +45,7 @@ export function EntryGrid({ store, model }: { store: GridStore; model: GridModel
         aria-rowcount={count + 2}
         aria-colcount={model.columns.length}
         className={styles.grid}
-        style={{ inlineSize: width, blockSize: HEAD_HEIGHT + height }}
+        style={{ minInlineSize: width, blockSize: HEAD_HEIGHT + height }}
         onKeyDown={(event: KeyboardEvent) => press(event.nativeEvent)}
         onMouseDown={(event) => clickCell(event, store, focusActive)}
         onDoubleClick={() => store.dispatch({ type: "open" })}

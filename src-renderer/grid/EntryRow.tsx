@@ -50,6 +50,7 @@ export const EntryRow = memo(function EntryRow({ store, model, index, top, templ
             editing={view.active === at ? view.editing : null}
             remark={remarkAt(view, column)}
             readOnly={isStruck}
+            isRight={at > model.columns.length / 2}
           />
         ) : (
           <ReadCell key={column.key} column={column} at={at} isActive={view.active === at}>

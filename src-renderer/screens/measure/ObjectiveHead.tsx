@@ -1,5 +1,7 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { Objective } from "#core/contract/records/microscope.ts";
+import { objectiveRing } from "#core/optics/objective-ring.ts";
+import { decimal } from "#core/quantity/decimal.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { objectiveInUse } from "../../grid/grid-state.ts";
 import type { GridStore } from "../../grid/grid-store.ts";
@@ -7,6 +9,7 @@ import { useGridPart } from "../../grid/use-grid-part.ts";
 import { Button } from "../../parts/Button.tsx";
 import { ObjectiveRing } from "../../parts/ObjectiveRing.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
+import { objectiveWords } from "../../parts/train-words.ts";
 import styles from "./MeasureScreen.module.css";
 import { certificateOf, objectiveById, type SheetContext, trainOfObjective } from "./sheet-context.ts";
 import { today } from "./today.ts";
@@ -26,9 +29,15 @@ export function ObjectiveHead({ store, context }: { store: GridStore; context: S
             magnification={objective.magnification}
             numericalAperture={objective.numericalAperture}
             size="large"
+            wordless
           />
           <div>
-            <p className={styles.position}>turret position {objective.position}</p>
+            <p className={styles.optics}>
+              <strong>
+                {objective.position} · {objectiveWords(objective)}
+              </strong>{" "}
+              <span className={styles.soft}>{objectiveRing(decimal(objective.magnification))} ring</span>
+            </p>
             <Factor status={status} context={context} />
           </div>
         </>

@@ -43,14 +43,14 @@ function Result({ row, dimension, context }: { row: SpecimenRow; dimension: stri
       )}
       {measured?.missing ? (
         <p className={styles.warning}>
-          <StateMark state="warn" /> {measured.missing}
+          <StateMark state="warn" /> <span>{measured.missing}</span>
         </p>
       ) : null}
       {measured && measured.flags.length > 0 ? (
         <p className={styles.warning}>
           <StateMark state="warn" />
           <span>
-            {measured.flags.map((flag) => FLAG_TITLES[flag]).join(", ")}.{" "}
+            <strong>{measured.flags.map((flag) => FLAG_TITLES[flag]).join(", ")}.</strong>{" "}
             {measured.flags.length === 1 && measured.flags[0] ? FLAG_WORDS[measured.flags[0]].whatToDo : null}
           </span>
         </p>

@@ -17,30 +17,28 @@ const PORTION = 200;
 /** Rows counted before the window is given back to the keyboard. */
 const SLICE = 20;
 
-/** n, mean and s of the label at the cursor and of all rows, for each dimension. */
+/** n, mean and s of the dimension at the cursor: of the label there, and of all rows. */
 export function SummaryHead({ store, context }: { store: GridStore; context: SheetContext }) {
   const { summary, read, version } = useSheetSummary(store, context.sheet.id);
   const label = useGridPart(store, labelAtCursor);
+  const dimension = useGridPart(store, dimensionAtCursor);
   const total = useGridPart(store, (state) => state.total);
-  const { dimensions } = context.method.definition;
+  const name = context.method.definition.dimensions.find((one) => one.key === dimension)?.name;
   return (
     <section className={styles.summary} aria-label="Summary" data-version={version}>
       <table className={styles.summaryTable}>
+        <caption>{name}, µm</caption>
         <thead>
           <tr>
-            <th scope="col">µm</th>
+            <td />
             <th scope="col">n</th>
             <th scope="col">mean</th>
             <th scope="col">s</th>
           </tr>
         </thead>
         <tbody>
-          {dimensions.flatMap(({ key, name }) => [
-            <Line key={key} title={`${name}, all`} of={summary.of(key, null)} />,
-            ...(label === ""
-              ? []
-              : [<Line key={`${key} label`} title={`${name}, ${label}`} of={summary.of(key, label)} />]),
-          ])}
+          <Line title="all" of={summary.of(dimension, null)} />
+          {label === "" ? null : <Line title={label} of={summary.of(dimension, label)} />}
         </tbody>
       </table>
       {read < total ? (
@@ -50,6 +48,13 @@ export function SummaryHead({ store, context }: { store: GridStore; context: She
       ) : null}
     </section>
   );
+}
+
+function dimensionAtCursor(state: GridState): string {
+  const here = state.columns[state.cursor.column];
+  if (here && "dimension" in here) return here.dimension;
+  const first = state.columns.find((column) => column.kind === "reading");
+  return first?.kind === "reading" ? first.dimension : "";
 }
 
 /** The label of the row of the cursor; on the blank row that of the row above. */
