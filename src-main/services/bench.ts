@@ -40,9 +40,9 @@ function stateOf({ calibration, certificate }: Dues, today: string): Pick<TrainS
       ? [certificate, "certificate of its stage micrometer"]
       : [calibration, "calibration"];
   const days = daysBetween(today, next);
-  return days <= DUE_SOON_DAYS
-    ? { state: "due soon", why: `The ${what} is due on ${next}, in ${days} ${days === 1 ? "day" : "days"}.` }
-    : { state: "ready", why: `Calibrated; the ${what} is due on ${next}.` };
+  if (days > DUE_SOON_DAYS) return { state: "ready", why: `Calibrated; the ${what} is due on ${next}.` };
+  const within = days === 0 ? "today" : days === 1 ? "tomorrow" : `in ${days} days`;
+  return { state: "due soon", why: `The ${what} is due on ${next}, ${within}.` };
 }
 
 function statusOf(db: ReadableDb, train: OpticalTrain, today: string): TrainStatus {

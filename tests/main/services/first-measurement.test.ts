@@ -1,15 +1,33 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { buildScene, calibrateTrain, enterLength, type Scene } from "../../support/bench-scenes.ts";
+import {
+  buildScene,
+  calibrateTrain,
+  enter,
+  enterLength,
+  type Scene,
+  trainOfPosition,
+} from "../../support/bench-scenes.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 
 let bench: TempBench;
 let scene: Scene;
+
+const LEFT = { dimension: "length", edge: "left" } as const;
+const RIGHT = { dimension: "length", edge: "right" } as const;
 
 beforeEach(async () => {
   bench = await tempBench();
   scene = await buildScene(bench);
 });
 afterEach(() => bench.end());
+
+async function chooseObjective(position: number): Promise<void> {
+  await bench.call("sheets.chooseObjective", {
+    requestId: bench.request(),
+    sheetId: scene.sheet.id,
+    objectiveId: trainOfPosition(scene, position).objectiveId,
+  });
+}
 
 describe("from the certificate to a size", () => {
   it("converts 40 to 60 divisions with 99 divisions on 1 mm to 202.0 µm", async () => {
@@ -18,19 +36,152 @@ describe("from the certificate to a size", () => {
     expect(calibration.state).toBe("in force");
     expect(calibration.result?.factor).toMatch(/^10\.10101010/);
     const row = await enterLength(bench, scene, "row-1", "40", "60");
+    expect(row).toMatchObject({ id: "row-1", ordinal: 1, label: "grain", struck: null });
     expect(row.measurements[0]).toMatchObject({
       left: "40",
       right: "60",
       divisions: "20",
       calibrationId: calibration.id,
+      trainId: trainOfPosition(scene, 1).id,
       missing: null,
       flags: [],
     });
     expect(row.measurements[0]?.size?.shownValue).toBe("202.0");
   });
 
+  it("finds the same records after the program was closed and opened again", async () => {
+    await calibrateTrain(bench, scene);
+    const row = await enterLength(bench, scene, "row-1", "40", "60");
+    await bench.reopen();
+    const page = await bench.call("rows.page", { sheetId: scene.sheet.id, from: 1, count: 10 });
+    expect(page).toEqual({ total: 1, rows: [row] });
+    expect((await bench.call("bench.status", {})).personInUse?.name).toBe("Ada Example");
+  });
+
   it("keeps readings as typed: 40.0 and 40,0 are not 40", async () => {
     const row = await enterLength(bench, scene, "row-1", "40.0", " 60,5 ");
     expect(row.measurements[0]).toMatchObject({ left: "40.0", right: "60,5", divisions: "20.5" });
+  });
+
+  it("takes the right edge first as well, and marks edges read the wrong way round", async () => {
+    await calibrateTrain(bench, scene);
+    await enter(bench, scene, "row-1", RIGHT, "40");
+    const row = await enter(bench, scene, "row-1", LEFT, "60");
+    expect(row.measurements[0]).toMatchObject({ divisions: "-20", flags: ["edges-reversed"] });
+    expect(row.measurements[0]?.size?.shownValue).toBe("202.0");
+  });
+});
+
+describe("the objective in use", () => {
+  it("sets the train of new measurements and leaves earlier ones alone", async () => {
+    await calibrateTrain(bench, scene);
+    await calibrateTrain(bench, scene, { position: 2, right: "100", lineRight: "25" });
+    const first = await enterLength(bench, scene, "row-1", "40", "60");
+    await chooseObjective(2);
+    const second = await enterLength(bench, scene, "row-2", "40", "60");
+    expect(second.measurements[0]?.trainId).toBe(trainOfPosition(scene, 2).id);
+    expect(second.measurements[0]?.size?.shownValue).toMatch(/^50\.0/);
+    const page = await bench.call("rows.page", { sheetId: scene.sheet.id, from: 1, count: 1 });
+    expect(page.rows).toEqual([first]);
+  });
+
+  it("is the one at the first edge, when it was changed between the edges", async () => {
+    await calibrateTrain(bench, scene);
+    await enter(bench, scene, "row-1", LEFT, "40");
+    await chooseObjective(2);
+    const row = await enter(bench, scene, "row-1", RIGHT, "60");
+    expect(row.measurements[0]).toMatchObject({ trainId: trainOfPosition(scene, 1).id });
+    expect(row.measurements[0]?.size?.shownValue).toBe("202.0");
+  });
+
+  it("without a calibration keeps the divisions and says what to do; then a reading entered again converts", async () => {
+    await chooseObjective(2);
+    const row = await enterLength(bench, scene, "row-1", "40", "60");
+    expect(row.measurements[0]).toMatchObject({ divisions: "20", size: null, calibrationId: null });
+    expect(row.measurements[0]?.missing).toBe(
+      "No calibration in force for 40×/0.65 on Stand A: calibrate it, then enter one of the two readings again.",
+    );
+    await calibrateTrain(bench, scene, { position: 2, right: "100", lineRight: "25" });
+    const unchanged = await bench.call("rows.page", { sheetId: scene.sheet.id, from: 1, count: 1 });
+    expect(unchanged.rows).toEqual([row]);
+    const again = await enter(bench, scene, "row-1", RIGHT, "60");
+    expect(again.measurements[0]).toMatchObject({ missing: null, left: "40", right: "60" });
+    expect(again.measurements[0]?.size?.shownValue).toMatch(/^50\.0/);
+  });
+});
+
+describe("changing what was entered", () => {
+  it("keeps the calibration a row was converted with, and tells the trail from what to what", async () => {
+    const old = await calibrateTrain(bench, scene);
+    await enterLength(bench, scene, "row-1", "40", "60");
+    await calibrateTrain(bench, scene, { right: "98" });
+    const row = await enter(bench, scene, "row-1", RIGHT, "61");
+    expect(row.measurements[0]).toMatchObject({ right: "61", divisions: "21", calibrationId: old.id });
+    expect(row.measurements[0]?.size?.shownValue).toBe("212.1");
+    const [line] = await bench.call("trail.page", { before: null, count: 1 });
+    expect(line).toMatchObject({ act: "rows.amend", subject: "specimen_row", subjectId: "row-1" });
+    expect(JSON.parse(line?.detail ?? "")).toMatchObject({
+      dimension: "length",
+      edge: "right",
+      from: "60",
+      to: "61",
+    });
+  });
+
+  it("notes nothing when the same reading is entered again", async () => {
+    await calibrateTrain(bench, scene);
+    const row = await enterLength(bench, scene, "row-1", "40", "60");
+    const [before] = await bench.call("trail.page", { before: null, count: 1 });
+    expect(await enter(bench, scene, "row-1", RIGHT, "60")).toEqual(row);
+    expect(await bench.call("trail.page", { before: null, count: 1 })).toEqual([before]);
+  });
+
+  it("strikes a row with a reason and takes no more readings for it", async () => {
+    await enterLength(bench, scene, "row-1", "40", "60");
+    const at = { sheetId: scene.sheet.id, rowId: "row-1" };
+    const struck = await bench.call("rows.strike", {
+      requestId: bench.request(),
+      ...at,
+      reason: "two grains",
+    });
+    expect(struck.struck).toMatchObject({ by: scene.personId, reason: "two grains" });
+    expect((await bench.call("sheets.get", { sheetId: scene.sheet.id })).sheet).toMatchObject({
+      rowCount: 1,
+      struckCount: 1,
+    });
+    const more = { requestId: bench.request(), ...at, cell: LEFT, typed: "41", label: "" };
+    expect(await bench.refusal("rows.enter", more)).toMatchObject({ code: "row.struck", field: "rowId" });
+    const twice = { requestId: bench.request(), ...at, reason: "again" };
+    expect(await bench.refusal("rows.strike", twice)).toMatchObject({ code: "row.struck" });
+  });
+
+  it("describes a row and keeps the label it had in the trail", async () => {
+    await enterLength(bench, scene, "row-1", "40", "60");
+    const input = { sheetId: scene.sheet.id, rowId: "row-1", label: "Tilia", note: "broken\nwall" };
+    const row = await bench.call("rows.describe", { requestId: bench.request(), ...input });
+    expect(row).toMatchObject({ label: "Tilia", note: "broken\nwall" });
+    const [line] = await bench.call("trail.page", { before: null, count: 1 });
+    expect(JSON.parse(line?.detail ?? "")).toMatchObject({ label: { from: "grain", to: "Tilia" } });
+  });
+});
+
+describe("half-typed text", () => {
+  it("comes back after the program was closed, and goes when the cell is entered", async () => {
+    const draft = { sheetId: scene.sheet.id, rowId: "row-9", cell: LEFT, typed: "4" };
+    await bench.call("rows.keepDraft", draft);
+    await bench.call("rows.keepDraft", { ...draft, typed: "40." });
+    await bench.reopen();
+    expect((await bench.call("sheets.get", { sheetId: scene.sheet.id })).drafts).toEqual([
+      { ...draft, typed: "40." },
+    ]);
+    await enter(bench, scene, "row-9", LEFT, "40.5");
+    expect((await bench.call("sheets.get", { sheetId: scene.sheet.id })).drafts).toEqual([]);
+  });
+
+  it("is forgotten when the cell is emptied", async () => {
+    const draft = { sheetId: scene.sheet.id, rowId: "row-9", cell: LEFT, typed: "4" };
+    await bench.call("rows.keepDraft", draft);
+    await bench.call("rows.keepDraft", { ...draft, typed: "" });
+    expect((await bench.call("sheets.get", { sheetId: scene.sheet.id })).drafts).toEqual([]);
   });
 });
