@@ -29,6 +29,25 @@ describe("what is built", () => {
     expect(main).not.toMatch(/node:http|createServer|src-main\/(loopback|launch)|SameSite|sec-fetch-site/i);
   });
 
+  it("the main process asks only for packages that a package of the program carries", () => {
+    const { dependencies, build } = JSON.parse(readFileSync(join(ROOT, "package.json"), "utf8")) as {
+      dependencies: Record<string, string>;
+      build: { files: string[] };
+    };
+    const text = textOf("main");
+    const imports = [
+      ...text.matchAll(/^import (?:.* from )?"([^"]+)"/gm),
+      ...text.matchAll(/\bimport\("([^"]+)"\)/g),
+    ];
+    const asked = imports.map((match) => match[1] ?? "").filter((name) => !name.startsWith("."));
+    const packages = asked.filter((name) => name !== "electron" && !name.startsWith("node:"));
+    expect(packages).toContain("better-sqlite3");
+    const carried = Object.keys(dependencies).filter(
+      (name) => !build.files.some((pattern) => pattern === `!node_modules/${name}/**`),
+    );
+    expect(packages.filter((name) => !carried.includes(name))).toEqual([]);
+  });
+
   it("the preload is one CommonJS file that needs electron alone", () => {
     expect(readdirSync(join(folder, "preload"))).toEqual(["preload.cjs"]);
     const preload = textOf("preload");
