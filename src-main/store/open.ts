@@ -57,8 +57,8 @@ function locked(paths: BenchPaths): BenchUnopenable {
   });
 }
 
-function unopenable(paths: BenchPaths, error: unknown): BenchUnopenable {
-  if (error instanceof BenchUnopenable) return error;
+/** The error in words for the person, or as it is when it is a defect of ours: that must not pass for damage. */
+function unopenable(paths: BenchPaths, error: unknown): unknown {
   const words = error instanceof Error ? error.message : String(error);
   switch (failureKind(error)) {
     case "disk-full":
@@ -81,8 +81,10 @@ function unopenable(paths: BenchPaths, error: unknown): BenchUnopenable {
       );
     case "busy":
       return locked(paths);
-    default:
+    case "damaged":
       return damaged(paths, words, error);
+    default:
+      return error;
   }
 }
 

@@ -5,7 +5,7 @@ export type FailureKind = "disk-full" | "read-only" | "damaged" | "busy";
 const KIND_OF_CODE: readonly (readonly [RegExp, FailureKind])[] = [
   [/^(SQLITE_FULL|ENOSPC|EDQUOT)/, "disk-full"],
   [
-    /^(SQLITE_READONLY|SQLITE_CANTOPEN|SQLITE_PERM|SQLITE_AUTH|SQLITE_IOERR|EACCES|EPERM|EROFS|EIO|ENOTDIR)/,
+    /^(SQLITE_READONLY|SQLITE_CANTOPEN|SQLITE_PERM|SQLITE_AUTH|SQLITE_IOERR|EACCES|EPERM|EROFS|EIO|ENOTDIR|EEXIST|ENOENT|EISDIR|EBUSY)/,
     "read-only",
   ],
   [/^(SQLITE_CORRUPT|SQLITE_NOTADB|SQLITE_FORMAT)/, "damaged"],
