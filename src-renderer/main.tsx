@@ -1,3 +1,4 @@
+import "./app/no-code-from-text.ts";
 import "./app/base.css";
 import { StrictMode } from "react";
 import { createRoot } from "react-dom/client";

@@ -1,6 +1,8 @@
 import type { ReactNode } from "react";
+import { AboutScreen } from "../screens/about/AboutScreen.tsx";
 import { BenchScreen } from "../screens/bench/BenchScreen.tsx";
 import { MeasureScreen } from "../screens/measure/MeasureScreen.tsx";
+import { RecordsScreen } from "../screens/records/RecordsScreen.tsx";
 import { RegistersScreen } from "../screens/registers/RegistersScreen.tsx";
 import type { Location, ScreenName } from "./location.ts";
 
@@ -11,6 +13,8 @@ export const SCREEN_OF: Screens = {
   bench: () => <BenchScreen />,
   measure: ({ sheetId }) => <MeasureScreen sheetId={sheetId} />,
   registers: (location) => <RegistersScreen location={location} />,
+  records: (location) => <RecordsScreen location={location} />,
+  about: (location) => <AboutScreen location={location} />,
 };
 
 /** Draws the screen of a location. */

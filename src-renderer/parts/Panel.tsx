@@ -20,7 +20,7 @@ export function Panel({ title, lead, actions, level = 2, children }: PanelProps)
   return (
     <section className={styles.panel} aria-labelledby={id}>
       <header className={styles.head}>
-        <div>
+        <div className={styles.words}>
           <Heading id={id}>{title}</Heading>
           {lead ? <p className={styles.lead}>{lead}</p> : null}
         </div>

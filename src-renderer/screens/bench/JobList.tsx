@@ -1,6 +1,7 @@
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { Panel } from "../../parts/Panel.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
+import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
 import styles from "./JobList.module.css";
 import type { Job } from "./jobs.ts";
 import { useNumberChoice } from "./use-number-choice.ts";
@@ -22,7 +23,9 @@ export function JobList({ jobs, more }: { jobs: readonly Job[]; more: number }) 
               <StateMark state={job.mark} />
               <span className={styles.words}>
                 <span className={styles.what}>{job.words}</span>
-                <span className={styles.why}>{job.why}</span>
+                <span className={styles.why}>
+                  <UnbrokenDates text={job.why} />
+                </span>
               </span>
             </button>
           </li>

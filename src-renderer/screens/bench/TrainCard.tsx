@@ -4,6 +4,7 @@ import { useNavigation } from "../../app/navigation-context.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { objectiveWords } from "../../parts/train-words.ts";
+import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
 import { MARK_OF_STATE } from "./jobs.ts";
 import styles from "./TrainCard.module.css";
 
@@ -36,7 +37,9 @@ export function TrainCard({ objective, status, microscope }: TrainCardProps) {
         <strong>{status.state}</strong>
       </p>
       {status.inForce?.dueOn ? <p>due {status.inForce.dueOn}</p> : null}
-      <p className={styles.why}>{status.why}</p>
+      <p className={styles.why}>
+        <UnbrokenDates text={status.why} />
+      </p>
       <p className={styles.act}>
         <Button
           look="quiet"

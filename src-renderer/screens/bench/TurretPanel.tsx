@@ -25,7 +25,10 @@ export function TurretPanel({
     <Panel title={microscope.name} lead={lead}>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a wide turret must scroll by keyboard */}
       <section className={styles.scroll} aria-label={`Turret of ${microscope.name}`} tabIndex={0}>
-        <div className={styles.turret} style={{ minInlineSize: `${places.length * 9.2}rem` }}>
+        <div
+          className={styles.turret}
+          style={{ minInlineSize: `${places.length * 9.2}rem`, maxInlineSize: `${places.length * 14}rem` }}
+        >
           <TurretDrawing places={places} trains={trains} />
           {groups.map((group) => {
             const words = group[0] ? trainWords(microscope, group[0].train) : "";

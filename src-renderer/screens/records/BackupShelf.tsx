@@ -1,0 +1,66 @@
+import { useState } from "react";
+import type { CallReply } from "#core/contract/calls.ts";
+import type { BackupFile } from "#core/contract/records/trail.ts";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { newRequestId } from "../../bridge/request-id.ts";
+import { useCall } from "../../bridge/use-call.ts";
+import { Button } from "../../parts/Button.tsx";
+import { CallNotice } from "../../parts/CallNotice.tsx";
+import { type Column, DataTable } from "../../parts/DataTable.tsx";
+import { shownInstant } from "../../parts/instant.ts";
+import { Notice } from "../../parts/Notice.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import { shownBytes } from "./bytes.ts";
+import styles from "./Shelf.module.css";
+
+const COLUMNS: readonly Column<BackupFile>[] = [
+  { key: "file", title: "File", names: true, cell: (one) => one.fileName },
+  { key: "made", title: "Made", cell: (one) => shownInstant(one.madeAt) },
+  { key: "why", title: "Why", cell: (one) => one.why },
+  { key: "bytes", title: "Size", number: true, cell: (one) => shownBytes(one.bytes) },
+];
+
+/** Copies of the whole bench on this machine. */
+export function BackupShelf() {
+  const client = useClient();
+  const backups = useCall("backups.list", {});
+  const [busy, setBusy] = useState(false);
+  const [reply, setReply] = useState<CallReply<"backups.make"> | null>(null);
+  const make = async (): Promise<void> => {
+    setBusy(true);
+    setReply(await client("backups.make", { requestId: newRequestId() }));
+    setBusy(false);
+  };
+  return (
+    <Panel
+      title="Backups"
+      lead="A copy is made every day and before every change of the database's form. Keep one on another machine too."
+      actions={
+        <Button look="main" onClick={() => void make()} disabled={busy}>
+          {busy ? "Copying …" : "Make a backup now"}
+        </Button>
+      }
+    >
+      <div className={styles.stack}>
+        {reply && !busy ? (
+          reply.ok ? (
+            <Notice kind="done" live title={`Made: ${reply.value.fileName}`} />
+          ) : (
+            <Notice kind="fault" live title={reply.error.message} hint={reply.error.hint} />
+          )
+        ) : null}
+        <CallNotice calls={[backups]} waiting="Looking for backups …" />
+        {backups.data ? (
+          <DataTable
+            caption="Backups, newest first"
+            captionHidden
+            columns={COLUMNS}
+            rows={backups.data}
+            rowKey={(one) => one.fileName}
+            empty="No backup yet."
+          />
+        ) : null}
+      </div>
+    </Panel>
+  );
+}

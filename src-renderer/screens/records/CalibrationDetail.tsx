@@ -1,0 +1,161 @@
+import { useState } from "react";
+import type { BudgetLine, CalibrationRecord, TypedSetting } from "#core/contract/records/calibration.ts";
+import { useCall } from "../../bridge/use-call.ts";
+import { Button } from "../../parts/Button.tsx";
+import { type Column, DataTable } from "../../parts/DataTable.tsx";
+import { Facts } from "../../parts/Facts.tsx";
+import { shownInstant } from "../../parts/instant.ts";
+import { Panel } from "../../parts/Panel.tsx";
+import { ResultFigure } from "../../parts/ResultFigure.tsx";
+import { usePersonName } from "../../parts/use-person-name.ts";
+import { useTrainName } from "../../parts/use-train-name.ts";
+import { COVERAGE_WORDS } from "../registers/method-words.ts";
+import { asPercent, toFour } from "./figures.ts";
+import styles from "./Shelf.module.css";
+import { WithdrawForm } from "./WithdrawForm.tsx";
+
+const SETTINGS: readonly Column<TypedSetting & { readonly number: number }>[] = [
+  { key: "number", title: "Setting", names: true, number: true, cell: (one) => one.number },
+  { key: "left", title: "Reticle left / div", number: true, cell: (one) => one.reticleLeft },
+  { key: "right", title: "Reticle right / div", number: true, cell: (one) => one.reticleRight },
+  { key: "lineLeft", title: "Micrometer line left", number: true, cell: (one) => one.lineLeft },
+  { key: "lineRight", title: "Micrometer line right", number: true, cell: (one) => one.lineRight },
+];
+
+const BUDGET: readonly Column<BudgetLine>[] = [
+  { key: "name", title: "Component", names: true, cell: (one) => one.name },
+  { key: "kind", title: "Distribution", cell: (one) => one.distribution },
+  {
+    key: "u",
+    title: "Standard uncertainty",
+    number: true,
+    cell: (one) => `${toFour(one.standardUncertainty)} ${one.unit}`,
+  },
+  { key: "c", title: "Sensitivity", number: true, cell: (one) => toFour(one.sensitivity) },
+  { key: "part", title: "Contribution / µm per div", number: true, cell: (one) => toFour(one.contribution) },
+  {
+    key: "nu",
+    title: "Degrees of freedom",
+    number: true,
+    cell: (one) => (one.degreesOfFreedom === null ? "∞" : toFour(one.degreesOfFreedom)),
+  },
+  { key: "share", title: "Share of u²", number: true, cell: (one) => asPercent(one.share) },
+];
+
+const ESTIMATORS = {
+  "origin-regression": "line through the origin, reticle on length",
+  "mean-of-ratios": "mean of the ratios",
+} as const;
+
+/** One calibration in full: factor, how it came about, who answers for it. */
+export function CalibrationDetail({
+  calibration,
+  onBack,
+}: {
+  calibration: CalibrationRecord;
+  onBack: () => void;
+}) {
+  const nameOf = usePersonName();
+  const trainName = useTrainName();
+  const micrometers = useCall("micrometers.list", {});
+  const [withdrawing, setWithdrawing] = useState(false);
+  const { result, state } = calibration;
+  const micrometer = micrometers.data?.find((one) => one.id === calibration.stageMicrometerId);
+  const certificate = micrometer?.certificates.find((one) => one.id === calibration.certificateId);
+  return (
+    <>
+      <Panel
+        title={`${trainName(calibration.trainId)}: ${state}`}
+        actions={
+          <>
+            <Button onClick={onBack}>All calibrations</Button>
+            {state === "in force" && !withdrawing ? (
+              <Button onClick={() => setWithdrawing(true)}>Withdraw it</Button>
+            ) : null}
+          </>
+        }
+      >
+        <div className={styles.stack}>
+          {withdrawing ? (
+            <WithdrawForm
+              calibration={calibration}
+              onSaved={() => setWithdrawing(false)}
+              onCancel={() => setWithdrawing(false)}
+            />
+          ) : null}
+          <ResultFigure
+            label="Factor"
+            value={result?.shownFactor ?? null}
+            uncertainty={result?.shownUncertainty}
+            unit="µm/div"
+            coverage={result ? `U, k = ${toFour(result.coverageFactor)}` : undefined}
+          />
+          <Facts
+            facts={[
+              ["Begun", `${shownInstant(calibration.startedAt)}, ${nameOf(calibration.personId)}`],
+              [
+                "In force",
+                calibration.inForceAt
+                  ? `${shownInstant(calibration.inForceAt)}, ${nameOf(calibration.inForceBy)}`
+                  : "",
+              ],
+              ["Due", calibration.dueOn],
+              ...(calibration.endedAt
+                ? ([
+                    ["Ended", `${shownInstant(calibration.endedAt)}, ${nameOf(calibration.endedBy)}`],
+                    ["Why it ended", calibration.endReason],
+                  ] as const)
+                : []),
+              ["Stage micrometer", micrometer ? `${micrometer.name}, serial ${micrometer.serial}` : ""],
+              ["Certificate", certificate ? `${certificate.number}, ${certificate.laboratory}` : ""],
+              ["Estimated by", ESTIMATORS[calibration.estimator]],
+              ["Coverage", COVERAGE_WORDS[calibration.coverage]],
+              ...(result ? resultFacts(result) : []),
+              ["Remark", calibration.remark],
+            ]}
+          />
+        </div>
+      </Panel>
+      <Panel title="Settings as typed">
+        <DataTable
+          caption="Settings"
+          captionHidden
+          columns={SETTINGS}
+          rows={calibration.settings.map((setting, index) => ({ ...setting, number: index + 1 }))}
+          rowKey={(one) => String(one.number)}
+          empty="No setting."
+        />
+      </Panel>
+      {result ? (
+        <Panel title="Uncertainty budget of the factor">
+          <DataTable
+            caption="Uncertainty budget"
+            captionHidden
+            columns={BUDGET}
+            rows={result.budget}
+            rowKey={(one) => one.key}
+            empty="No component."
+          />
+        </Panel>
+      ) : null}
+    </>
+  );
+}
+
+function resultFacts(result: NonNullable<CalibrationRecord["result"]>) {
+  return [
+    ["Factor, all its digits", `${result.factor} µm/div`],
+    ["Mean of ratios", `${result.meanOfRatios} µm/div`],
+    ["Standard uncertainty", `${toFour(result.standardUncertainty)} µm/div`],
+    [
+      "Effective degrees of freedom",
+      result.degreesOfFreedom === null ? "infinite" : toFour(result.degreesOfFreedom),
+    ],
+    ["Longest span", `${result.span} div`],
+    ["Scatter about the fit", `${toFour(result.residualDeviation)} div`],
+    [
+      "Relative scatter of the ratios",
+      result.relativeDeviation === null ? "one setting only" : asPercent(result.relativeDeviation),
+    ],
+  ] as const;
+}

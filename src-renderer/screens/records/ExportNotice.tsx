@@ -1,0 +1,22 @@
+import type { CallOutput } from "#core/contract/calls.ts";
+import { Notice } from "../../parts/Notice.tsx";
+import { shownBytes } from "./bytes.ts";
+import styles from "./Shelf.module.css";
+
+/** Where a workbook was written, and how the browser can save a copy of it. */
+export function ExportNotice({ file }: { file: CallOutput<"exports.workbook"> }) {
+  if (!file) return <Notice live>No workbook was written: the choice of a place was cancelled.</Notice>;
+  return (
+    <Notice kind="done" live title={`Written: ${file.fileName}, ${shownBytes(file.bytes)}`}>
+      <p>{file.path}</p>
+      <p className={styles.hash}>SHA-256 of the data: {file.dataSha256}</p>
+      {file.download === null ? null : (
+        <p>
+          <a className={styles.save} href={file.download} download={file.fileName}>
+            Save a copy from this window
+          </a>
+        </p>
+      )}
+    </Notice>
+  );
+}

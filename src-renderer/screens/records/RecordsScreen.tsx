@@ -1,0 +1,47 @@
+import type { ReactNode } from "react";
+import type { Location, ShelfName } from "../../app/location.ts";
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { PartTabs } from "../../parts/PartTabs.tsx";
+import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
+import { BackupShelf } from "./BackupShelf.tsx";
+import { CalibrationShelf } from "./CalibrationShelf.tsx";
+import { SheetShelf } from "./SheetShelf.tsx";
+import { TrailShelf } from "./TrailShelf.tsx";
+import { VerifyShelf } from "./VerifyShelf.tsx";
+
+export type RecordsLocation = Extract<Location, { screen: "records" }>;
+
+const SHELF_OF: Readonly<Record<ShelfName, (props: { readonly location: RecordsLocation }) => ReactNode>> = {
+  sheets: SheetShelf,
+  calibrations: CalibrationShelf,
+  trail: TrailShelf,
+  verify: VerifyShelf,
+  backups: BackupShelf,
+};
+
+/** What has been measured, decided and done at this bench. */
+export function RecordsScreen({ location }: { location: RecordsLocation }) {
+  const navigation = useNavigation();
+  const Shelf = SHELF_OF[location.shelf];
+  return (
+    <ScreenFrame
+      title="Records"
+      tabs={
+        <PartTabs
+          label="Records"
+          current={location.shelf}
+          onChoose={(shelf) => navigation.go({ screen: "records", shelf, recordId: null })}
+          parts={[
+            { key: "sheets", words: "Sheets" },
+            { key: "calibrations", words: "Calibrations" },
+            { key: "trail", words: "Audit trail" },
+            { key: "verify", words: "Verify" },
+            { key: "backups", words: "Backups" },
+          ]}
+        />
+      }
+    >
+      <Shelf location={location} />
+    </ScreenFrame>
+  );
+}

@@ -1,0 +1,105 @@
+import { useState } from "react";
+import type { CallOutput } from "#core/contract/calls.ts";
+import type { Sheet } from "#core/contract/records/sheet.ts";
+import type { CallError } from "#core/contract/reply.ts";
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { useCall } from "../../bridge/use-call.ts";
+import { Button } from "../../parts/Button.tsx";
+import { CallNotice } from "../../parts/CallNotice.tsx";
+import { type Column, DataTable } from "../../parts/DataTable.tsx";
+import { shownInstant } from "../../parts/instant.ts";
+import { Notice } from "../../parts/Notice.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import { usePersonName } from "../../parts/use-person-name.ts";
+import { ExportNotice } from "./ExportNotice.tsx";
+import styles from "./Shelf.module.css";
+
+type ExportState =
+  | { readonly at: "idle" }
+  | { readonly at: "writing"; readonly sheetId: string }
+  | { readonly at: "done"; readonly file: CallOutput<"exports.workbook"> }
+  | { readonly at: "refused"; readonly error: CallError };
+
+/** The sheets of the bench, newest first, with their workbooks. */
+export function SheetShelf() {
+  const client = useClient();
+  const navigation = useNavigation();
+  const nameOf = usePersonName();
+  const sheets = useCall("sheets.list", {});
+  const [state, setState] = useState<ExportState>({ at: "idle" });
+
+  const write = async (sheetId: string, kind: "live" | "values"): Promise<void> => {
+    setState({ at: "writing", sheetId });
+    const reply = await client("exports.workbook", { sheetId, kind });
+    setState(reply.ok ? { at: "done", file: reply.value } : { at: "refused", error: reply.error });
+  };
+
+  const columns: readonly Column<Sheet>[] = [
+    { key: "number", title: "Sheet", names: true, cell: (one) => one.number },
+    { key: "sample", title: "Sample", cell: (one) => one.sample },
+    {
+      key: "opened",
+      title: "Opened",
+      cell: (one) => `${shownInstant(one.openedAt)}, ${nameOf(one.openedBy)}`,
+    },
+    { key: "rows", title: "Rows", number: true, cell: (one) => one.rowCount },
+    { key: "struck", title: "Struck", number: true, cell: (one) => one.struckCount },
+    {
+      key: "acts",
+      title: "Open, or write its workbook",
+      cell: (one) => (
+        <span className={styles.acts}>
+          <Button
+            look="quiet"
+            aria-label={`Open ${one.number}`}
+            onClick={() => navigation.go({ screen: "measure", sheetId: one.id })}
+          >
+            Open
+          </Button>
+          <Button
+            look="quiet"
+            aria-label={`Workbook of ${one.number} with formulas`}
+            disabled={state.at === "writing"}
+            onClick={() => void write(one.id, "live")}
+          >
+            With formulas
+          </Button>
+          <Button
+            look="quiet"
+            aria-label={`Workbook of ${one.number}, values only`}
+            disabled={state.at === "writing"}
+            onClick={() => void write(one.id, "values")}
+          >
+            Values only
+          </Button>
+        </span>
+      ),
+    },
+  ];
+  return (
+    <>
+      {state.at === "writing" ? <Notice live>Writing the workbook …</Notice> : null}
+      {state.at === "done" ? <ExportNotice file={state.file} /> : null}
+      {state.at === "refused" ? (
+        <Notice kind="fault" live title={state.error.message} hint={state.error.hint} />
+      ) : null}
+      <Panel
+        title="Sheets"
+        lead="A workbook with formulas can be recomputed by a reviewer; values only is for passing on."
+      >
+        <CallNotice calls={[sheets]} waiting="Reading the sheets …" />
+        {sheets.data ? (
+          <DataTable
+            caption="Sheets, newest first"
+            captionHidden
+            columns={columns}
+            rows={sheets.data}
+            rowKey={(one) => one.id}
+            empty="No sheet has been opened yet."
+          />
+        ) : null}
+      </Panel>
+    </>
+  );
+}

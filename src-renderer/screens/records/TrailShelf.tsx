@@ -1,0 +1,75 @@
+import { useState } from "react";
+import type { TrailLine } from "#core/contract/records/trail.ts";
+import { useCall } from "../../bridge/use-call.ts";
+import { Button } from "../../parts/Button.tsx";
+import { CallNotice } from "../../parts/CallNotice.tsx";
+import { type Column, DataTable } from "../../parts/DataTable.tsx";
+import { shownInstant } from "../../parts/instant.ts";
+import { Panel } from "../../parts/Panel.tsx";
+import { usePersonName } from "../../parts/use-person-name.ts";
+import { actWords } from "./act-words.ts";
+import styles from "./Shelf.module.css";
+
+const PAGE = 50;
+
+/** Who did what and when, newest first, a page at a time. */
+export function TrailShelf() {
+  const nameOf = usePersonName();
+  // The sequence before which each page begins; the last one is shown.
+  const [pages, setPages] = useState<readonly (number | null)[]>([null]);
+  const page = useCall("trail.page", { before: pages.at(-1) ?? null, count: PAGE });
+  const oldest = page.data?.at(-1)?.sequence;
+  const columns: readonly Column<TrailLine>[] = [
+    { key: "sequence", title: "Line", number: true, names: true, cell: (line) => line.sequence },
+    { key: "at", title: "When", cell: (line) => shownInstant(line.at) },
+    { key: "who", title: "Who", cell: (line) => nameOf(line.personId) },
+    { key: "act", title: "What", cell: (line) => actWords(line.act) },
+    { key: "reason", title: "Reason", cell: (line) => line.reason ?? "–" },
+    {
+      key: "detail",
+      title: "In full",
+      cell: (line) => (
+        <details>
+          <summary className={styles.summary}>
+            {line.subject} {line.subjectId.slice(0, 8)}
+          </summary>
+          <p className={styles.detail}>
+            {line.act} {line.subject} {line.subjectId}
+            {"\n"}
+            {line.detail}
+            {"\n"}hash {line.hash}
+          </p>
+        </details>
+      ),
+    },
+  ];
+  return (
+    <Panel
+      title="Audit trail"
+      lead="Nothing here can be changed or taken away; every line's hash covers the line before it."
+    >
+      <CallNotice calls={[page]} waiting="Reading the trail …" />
+      {page.data ? (
+        <DataTable
+          caption="Audit trail, newest first"
+          captionHidden
+          columns={columns}
+          rows={page.data}
+          rowKey={(line) => String(line.sequence)}
+          empty="Nothing has been done yet."
+        />
+      ) : null}
+      <div className={styles.pages}>
+        <Button disabled={pages.length === 1} onClick={() => setPages(pages.slice(0, -1))}>
+          Newer
+        </Button>
+        <Button
+          disabled={oldest === undefined || oldest <= 1}
+          onClick={() => oldest !== undefined && setPages([...pages, oldest])}
+        >
+          Older
+        </Button>
+      </div>
+    </Panel>
+  );
+}

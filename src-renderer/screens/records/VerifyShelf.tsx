@@ -1,0 +1,84 @@
+import { useState } from "react";
+import type { CallReply } from "#core/contract/calls.ts";
+import type { VerifyReport } from "#core/contract/records/trail.ts";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { Button } from "../../parts/Button.tsx";
+import { type Column, DataTable } from "../../parts/DataTable.tsx";
+import { Notice } from "../../parts/Notice.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import styles from "./Shelf.module.css";
+
+type Difference = VerifyReport["differences"][number];
+
+const COLUMNS: readonly Column<Difference & { readonly number: number }>[] = [
+  { key: "number", title: "No.", number: true, cell: (one) => one.number },
+  { key: "where", title: "Where", names: true, cell: (one) => one.where },
+  { key: "stored", title: "Stored", cell: (one) => one.stored },
+  { key: "expected", title: "Expected", cell: (one) => one.expected },
+];
+
+/** Recomputes everything from its readings and says in words whether it agrees. */
+export function VerifyShelf() {
+  const client = useClient();
+  const [busy, setBusy] = useState(false);
+  const [reply, setReply] = useState<CallReply<"trail.verify"> | null>(null);
+  const verify = async (): Promise<void> => {
+    setBusy(true);
+    setReply(await client("trail.verify", {}));
+    setBusy(false);
+  };
+  return (
+    <Panel
+      title="Verify"
+      lead="Recomputes every factor and every size from its readings as typed, and every hash of the audit trail."
+    >
+      <div className={styles.stack}>
+        <p>
+          <Button look="main" onClick={() => void verify()} disabled={busy}>
+            {busy ? "Verifying …" : "Verify now"}
+          </Button>
+        </p>
+        {busy ? <Notice live>Recomputing. Entry can go on meanwhile.</Notice> : null}
+        {reply && !reply.ok ? (
+          <Notice kind="fault" live title={reply.error.message} hint={reply.error.hint} />
+        ) : null}
+        {reply?.ok && !busy ? <Report report={reply.value} /> : null}
+      </div>
+    </Panel>
+  );
+}
+
+function Report({ report }: { report: VerifyReport }) {
+  const { measurements, calibrations, trailLines, differences, more } = report;
+  const scope = `${count(measurements, "measurement")}, ${count(calibrations, "calibration")} and ${count(trailLines, "line")} of the audit trail were recomputed.`;
+  if (differences.length === 0) {
+    return (
+      <Notice kind="done" live title="Everything agrees.">
+        {scope}
+      </Notice>
+    );
+  }
+  return (
+    <>
+      <Notice
+        kind="fault"
+        live
+        title={`${more ? "More than " : ""}${count(differences.length, "difference")} found.`}
+        hint="Keep a backup of this state, and report none of the results named below until the cause is found."
+      >
+        <p>{scope}</p>
+      </Notice>
+      <DataTable
+        caption="Differences"
+        columns={COLUMNS}
+        rows={differences.map((one, index) => ({ ...one, number: index + 1 }))}
+        rowKey={(one) => String(one.number)}
+        empty="None."
+      />
+    </>
+  );
+}
+
+function count(number: number, noun: string): string {
+  return `${number} ${noun}${number === 1 ? "" : "s"}`;
+}
