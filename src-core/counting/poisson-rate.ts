@@ -1,3 +1,4 @@
+import { InputError } from "../quantity/input-error.ts";
 import { betaQuantile, binomialPmf } from "../statistics/distributions.ts";
 import { requireLevel, requirePositiveNumber, requireWholeCount } from "./count-checks.ts";
 import { garwoodInterval } from "./poisson-interval.ts";
@@ -37,10 +38,12 @@ export interface RateComparison {
 /**
  * Exact two-sided p of k successes in n trials against `chance`: the sum of all outcomes no more probable than k.
  * Outcomes within 1e-7 of the observed probability count as equal, as R's `binom.test` does.
+ * @throws InputError when k or n is not a whole number from 0, or k is more than n
  */
 export function exactBinomialP(k: number, n: number, chance: number): number {
   requireWholeCount("n", n);
   requireWholeCount("k", k);
+  if (k > n) throw new InputError("k", "must not be more than n");
   if (n === 0) return 1;
   const limit = binomialPmf(k, n, chance) * (1 + 1e-7);
   let sum = 0;

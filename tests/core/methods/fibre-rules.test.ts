@@ -1,0 +1,100 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import {
+  FIBRE_RULES,
+  fibresOfTally,
+  fibreTally,
+  fieldIsObscured,
+  judgeFibre,
+  NIOSH_7400_A,
+  NIOSH_7400_B,
+  WHO_FIBRE_RULE,
+} from "#core/methods/fibre-rules.ts";
+import { decimal, ZERO } from "#core/quantity/decimal.ts";
+
+const tenths = fc.integer({ min: 1, max: 1000 }).map((n) => decimal(n).div(10));
+
+describe("what is a fibre", () => {
+  it("by WHO is always one by NIOSH A, which has no width limit and counts 3:1", () => {
+    fc.assert(
+      fc.property(tenths, tenths, (length, width) => {
+        if (judgeFibre(length, width, WHO_FIBRE_RULE).countable) {
+          expect(judgeFibre(length, width, NIOSH_7400_A).countable).toBe(true);
+        }
+      }),
+    );
+  });
+
+  it("says every condition that is not met", () => {
+    expect(judgeFibre(decimal("5.0"), decimal("3.0"), WHO_FIBRE_RULE).reasons).toEqual([
+      "length is not more than 5 µm",
+      "width is not less than 3 µm",
+      "length to width is not more than 3:1",
+    ]);
+    expect(judgeFibre(decimal("5.1"), decimal("1.71"), NIOSH_7400_A).reasons).toEqual([
+      "length to width is not at least 3:1",
+    ]);
+    expect(judgeFibre(decimal(10), decimal(2), NIOSH_7400_B)).toEqual({ countable: true, reasons: [] });
+    expect(judgeFibre(decimal(10), decimal("2.1"), NIOSH_7400_B).countable).toBe(false);
+  });
+
+  it.each(FIBRE_RULES)("$name: longer never stops being a fibre", (rule) => {
+    fc.assert(
+      fc.property(tenths, tenths, tenths, (length, width, more) => {
+        if (judgeFibre(length, width, rule).countable) {
+          expect(judgeFibre(length.plus(more), width, rule).countable).toBe(true);
+        }
+      }),
+    );
+  });
+
+  it("needs real dimensions", () => {
+    expect(() => judgeFibre(ZERO, decimal(1), NIOSH_7400_A)).toThrow(/^length: /);
+    expect(() => judgeFibre(decimal(1), decimal(-1), NIOSH_7400_A)).toThrow(/^width: /);
+  });
+});
+
+describe("a fibre at the edge of the field", () => {
+  it.each([
+    [2, 0, "1"],
+    [1, 1, "0.5"],
+    [1, 3, "0"],
+    [0, 2, "0"],
+    [0, 0, "0"],
+    [2, 2, "0"],
+  ] as const)("%d ends inside, edge crossed %d times: %s", (endsInside, crossings, tally) => {
+    expect(fibreTally({ endsInside, crossings }, NIOSH_7400_A).toString()).toBe(tally);
+  });
+
+  it("gives its ends where ends are tallied, and half of them are fibres", () => {
+    expect(fibreTally({ endsInside: 2, crossings: 0 }, NIOSH_7400_B).toString()).toBe("2");
+    expect(fibreTally({ endsInside: 1, crossings: 1 }, NIOSH_7400_B).toString()).toBe("1");
+    expect(fibresOfTally(decimal(200), NIOSH_7400_B).toString()).toBe("100");
+    expect(fibresOfTally(decimal("37.5"), NIOSH_7400_A).toString()).toBe("37.5");
+    expect(() => fibresOfTally(decimal(-1), NIOSH_7400_A)).toThrow(/^tally: /);
+  });
+
+  it("cannot cross the edge once with both ends on one side", () => {
+    expect(() => fibreTally({ endsInside: 2, crossings: 1 }, NIOSH_7400_A)).toThrow(
+      /^crossings: must be odd/,
+    );
+    expect(() => fibreTally({ endsInside: 1, crossings: 2 }, NIOSH_7400_A)).toThrow(
+      /^crossings: must be odd/,
+    );
+    expect(() => fibreTally({ endsInside: 2, crossings: -1 }, NIOSH_7400_A)).toThrow(
+      /^crossings: must be a whole/,
+    );
+  });
+});
+
+describe("an obscured field", () => {
+  it("is left out above 1/8 by WHO and from 1/6 by NIOSH", () => {
+    const eighth = decimal(1).div(8);
+    const sixth = decimal(1).div(6);
+    expect(fieldIsObscured(eighth, WHO_FIBRE_RULE)).toBe(false);
+    expect(fieldIsObscured(eighth.plus("0.001"), WHO_FIBRE_RULE)).toBe(true);
+    expect(fieldIsObscured(decimal("0.16"), NIOSH_7400_A)).toBe(false);
+    expect(fieldIsObscured(sixth, NIOSH_7400_A)).toBe(true);
+    expect(() => fieldIsObscured(decimal("1.1"), NIOSH_7400_A)).toThrow(/^covered: /);
+  });
+});
