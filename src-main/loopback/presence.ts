@@ -8,17 +8,21 @@ export interface Presence {
   stop(): void;
 }
 
-/**
- * @param grace milliseconds a window may be away, so that reloading it does not end the program
- * @param onEmpty called once, when no window has been there for that long after the last one left
- */
-export function createPresence(grace: number, onEmpty: () => void): Presence {
+export interface PresenceListener {
+  onFirst(): void;
+  /** No window has been there for the grace period after the last one left. */
+  onEmpty(): void;
+}
+
+/** @param grace milliseconds a window may be away, so that reloading it does not end the program */
+export function createPresence(grace: number, { onFirst, onEmpty }: PresenceListener): Presence {
   let open = 0;
   let seen = false;
   let waiting: NodeJS.Timeout | undefined;
   return {
     arrive() {
       open += 1;
+      if (!seen) onFirst();
       seen = true;
       clearTimeout(waiting);
     },

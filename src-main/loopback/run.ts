@@ -121,7 +121,10 @@ interface Parts {
 
 async function serveProgram(run: Run, { program, shelf, built, entryFiles }: Parts): Promise<void> {
   const end = untilToldToEnd();
-  const presence = createPresence(AWAY_MS, () => end.now("its last window has closed"));
+  const presence = createPresence(AWAY_MS, {
+    onFirst: () => run.log("The window is open."),
+    onEmpty: () => end.now("its last window has closed"),
+  });
   const ownWindow = run.browser !== null;
   const server = await startLoopbackServer({
     port: run.start.port,
@@ -129,12 +132,18 @@ async function serveProgram(run: Run, { program, shelf, built, entryFiles }: Par
     entryFiles,
     shelf,
     dispatch: program.dispatch,
-    onEntered: () => void announce().catch((error: Error) => run.log(error.message)),
+    onEntered: async (invitation) => {
+      if (announced.endsWith(`#${invitation}`))
+        await announce().catch((error: Error) => run.log(error.message));
+    },
     ...(ownWindow ? { presence } : {}),
   });
-  // Each invitation works once: after every entry the next start must find a fresh one.
-  const announce = () =>
-    announceHost(run.folder, { pid: process.pid, address: server.address, invitation: server.invite() });
+  // An invitation works once: when the announced one is used, the next start must find a fresh one.
+  let announced = "";
+  const announce = () => {
+    announced = server.invite();
+    return announceHost(run.folder, { pid: process.pid, address: server.address, invitation: announced });
+  };
   try {
     await announce();
     for (const notice of program.notices) run.log(notice);

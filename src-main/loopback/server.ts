@@ -22,8 +22,8 @@ export interface LoopbackOptions {
   readonly entryFiles: BuiltFiles;
   readonly shelf: ExportShelf;
   readonly dispatch: (name: string, rawInput: unknown) => Promise<Reply<unknown>>;
-  /** Told when an invitation has been exchanged for a session. */
-  readonly onEntered?: () => void;
+  /** Told which invitation is being exchanged for a session; the answer waits until this is done. */
+  readonly onEntered?: (invitation: string) => Promise<void>;
   /** Told of windows that come and go; without it `/presence` does not exist. */
   readonly presence?: Presence;
 }
@@ -153,9 +153,11 @@ function createDoor(options: LoopbackOptions, host: string): Door {
     if (body.refusal !== null) return refuse(response, body.refusal);
     const token = tokenOf(body.value);
     const session = token === null ? null : tokens.redeem(token);
-    if (session === null) return refuse(response, refused(403, "This address has been used already."));
+    if (token === null || session === null) {
+      return refuse(response, refused(403, "This address has been used already."));
+    }
+    await options.onEntered?.(token);
     send(response, 204, null, { "set-cookie": tokens.cookieOf(session) });
-    options.onEntered?.();
   }
 
   async function dispatchCall(

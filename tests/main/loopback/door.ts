@@ -38,7 +38,7 @@ export async function openDoor(options: { presence?: Presence; reply?: () => Pro
       dispatched.push({ name, input });
       return (await options.reply?.()) ?? { ok: true, value: { name } };
     },
-    onEntered: () => {
+    async onEntered() {
       entered += 1;
     },
     ...(options.presence === undefined ? {} : { presence: options.presence }),

@@ -35,10 +35,12 @@ describe("ending with the window", () => {
   it("counts windows and speaks once the last has been away for the grace period", () => {
     vi.useFakeTimers();
     const ended = vi.fn();
-    const presence = createPresence(4000, ended);
+    const first = vi.fn();
+    const presence = createPresence(4000, { onFirst: first, onEmpty: ended });
     expect(presence.seen).toBe(false);
     presence.arrive();
     presence.arrive();
+    expect(first).toHaveBeenCalledTimes(1);
     presence.leave();
     vi.advanceTimersByTime(10_000);
     expect(ended).not.toHaveBeenCalled();
@@ -55,7 +57,7 @@ describe("ending with the window", () => {
 
   it("notices a window by the request it holds open", async () => {
     const { promise: ended, resolve: end } = Promise.withResolvers<void>();
-    const presence = createPresence(20, end);
+    const presence = createPresence(20, { onFirst: () => {}, onEmpty: end });
     const door = await openDoor({ presence });
     const cookie = await door.session();
     const held = request({
