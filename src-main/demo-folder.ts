@@ -23,15 +23,17 @@ export async function makeThrowawayFolder(): Promise<ThrowawayFolder> {
  * Builds the demonstration bench in a folder that has none; one that is there already is left as it is.
  * @throws {Error} with a sentence for the person when the folder holds a real bench
  */
-export async function ensureDemoBench(folder: string): Promise<void> {
+export async function ensureDemoBench(folder: string, log: (line: string) => void): Promise<void> {
   const paths = benchPaths(folder);
   if (await isDemoFolder(folder)) return;
   if (await isThere(paths.databaseFile)) {
     throw new Error(`${folder} holds a real bench: choose an empty folder for the demonstration.`);
   }
+  log("Building the invented demonstration bench…");
   await mkdir(folder, { recursive: true });
+  // Marked first: whatever happens meanwhile, nothing invented is ever taken for real.
+  await markDemoFolder(folder);
   // Loaded when it is wanted only: an ordinary start does not wait for it.
   const { buildDemoBench } = await import("./demo/build-demo.ts");
   await buildDemoBench(paths);
-  await markDemoFolder(folder);
 }

@@ -51,7 +51,7 @@ async function openInElectron(binary: string, start: LoopbackStart, log: Log): P
   const asRoot = process.platform === "linux" && process.getuid?.() === 0;
   if (asRoot) log("Caution: started as root, so Electron runs without its sandbox. Use an ordinary account.");
   try {
-    if (start.demo && chosen !== null) await ensureDemoBench(chosen);
+    if (start.demo && chosen !== null) await ensureDemoBench(chosen, log);
     const folder = chosen === null ? null : resolve(chosen);
     return await runElectron({ binary, application: ROOT, folder, asRoot });
   } finally {

@@ -60,7 +60,7 @@ export async function runLoopbackHost(start: LoopbackStart, log: Log): Promise<v
   const run = { start, folder, browser, log };
   try {
     if (await joinRunningHost(run)) return;
-    if (start.demo) await ensureDemoBench(folder);
+    if (start.demo) await ensureDemoBench(folder, log);
     await serve(run);
   } catch (error) {
     // Two starts at the same instant: the other one has won the lock and answers by now.

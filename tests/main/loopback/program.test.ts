@@ -1,5 +1,14 @@
-import { spawnSync } from "node:child_process";
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { spawn, spawnSync } from "node:child_process";
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -97,6 +106,49 @@ describe("the loopback program", () => {
     expect(program.output()).toContain("Linefall ends");
     expect(existsSync(join(program.folder, "running.json"))).toBe(false);
     await program.restart();
+  });
+});
+
+describe("the demonstration bench", () => {
+  const status = async (program: LoopbackProgram) =>
+    (await callThrough(program.freshAddress(), "bench.status")).reply;
+
+  it("says that it is invented, also when it is opened later as if it were real", async () => {
+    const program = await startLoopbackProgram({ demo: true });
+    expect(await status(program)).toMatchObject({ ok: true, value: { demo: true } });
+    const overview = (await callThrough(program.freshAddress(), "bench.overview")).reply;
+    expect(overview.value.counts.rows).toBeGreaterThan(0);
+    await program.end();
+    const again = await startLoopbackProgram({ folder: program.folder });
+    expect(await status(again)).toMatchObject({ ok: true, value: { demo: true } });
+    await again.stop();
+    await program.stop();
+  });
+
+  it("is not built over a real bench", async () => {
+    const program = await startLoopbackProgram();
+    await program.end();
+    const { status: code, stderr } = runToEnd("--no-window", "--demo", "--data", program.folder);
+    expect([code, stderr]).toEqual([1, expect.stringContaining("real bench")]);
+    await program.stop();
+  });
+
+  it("lives in a folder that is gone when the program ends", async () => {
+    const temporary = mkdtempSync(join(tmpdir(), "linefall-throwaway-"));
+    const run = spawn(NODE, [HOST, "--no-window", "--demo"], {
+      env: { ...process.env, TMPDIR: temporary, TEMP: temporary },
+    });
+    const ended = new Promise((resolve) => run.on("exit", resolve));
+    let output = "";
+    run.stdout.on("data", (chunk: Buffer) => {
+      output += chunk.toString("utf8");
+    });
+    await expect.poll(() => output, { timeout: 50_000 }).toContain("Linefall is at");
+    expect(readdirSync(temporary)).toHaveLength(1);
+    run.kill("SIGINT");
+    expect(await ended).toBe(0);
+    expect(readdirSync(temporary)).toEqual([]);
+    rmSync(temporary, { recursive: true });
   });
 });
 
