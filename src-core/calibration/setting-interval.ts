@@ -1,7 +1,18 @@
+import { type Decimal, decimal } from "../quantity/decimal.ts";
 import { InputError, requireFinite } from "../quantity/input-error.ts";
 import type { Setting } from "./calibration.ts";
 import { certifiedInterval } from "./certified-interval.ts";
 import type { CertifiedInterval, CertifiedScale } from "./certified-scale.ts";
+
+/** No reticle has a million divisions: a longer number is a slip of the keypad. */
+const LARGEST_READING = decimal("1e6");
+
+function requireReading(field: string, reading: Decimal): void {
+  requireFinite(field, reading);
+  if (reading.abs().greaterThan(LARGEST_READING)) {
+    throw new InputError(field, "is not a reading of a reticle: type it in divisions");
+  }
+}
 
 /**
  * The certified interval of one setting, with the setting's own field named when something is wrong with it.
@@ -11,8 +22,8 @@ import type { CertifiedInterval, CertifiedScale } from "./certified-scale.ts";
  */
 export function settingInterval(scale: CertifiedScale, setting: Setting, index: number): CertifiedInterval {
   const at = `settings.${index}`;
-  requireFinite(`${at}.reticleLeft`, setting.reticleLeft);
-  requireFinite(`${at}.reticleRight`, setting.reticleRight);
+  requireReading(`${at}.reticleLeft`, setting.reticleLeft);
+  requireReading(`${at}.reticleRight`, setting.reticleRight);
   requireFinite(`${at}.lineLeft`, setting.lineLeft);
   requireFinite(`${at}.lineRight`, setting.lineRight);
   if (!setting.reticleRight.greaterThan(setting.reticleLeft)) {
