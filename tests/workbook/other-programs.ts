@@ -66,7 +66,7 @@ const RECALCULATE = `<?xml version="1.0" encoding="UTF-8"?>
 `;
 
 /** Runs LibreOffice without a window and with a profile of its own, and hands its output file to `take`. */
-function throughOffice<T>(path: string, format: string, take: (outFolder: string) => T): T {
+function throughOffice<T>(paths: readonly string[], format: string, take: (outFolder: string) => T): T {
   const folder = mkdtempSync(join(tmpdir(), "linefall-office-"));
   const profile = join(folder, "profile");
   const out = join(folder, "out");
@@ -83,7 +83,7 @@ function throughOffice<T>(path: string, format: string, take: (outFolder: string
         format,
         "--outdir",
         out,
-        path,
+        ...paths,
       ],
       { stdio: "pipe", timeout: 240_000 },
     );
@@ -93,19 +93,26 @@ function throughOffice<T>(path: string, format: string, take: (outFolder: string
   }
 }
 
+/** Copies in which LibreOffice has recalculated every formula, in one start of it. */
+export function allRecalculated(paths: readonly string[]): string[] {
+  return throughOffice(paths, "xlsx:Calc MS Excel 2007 XML", (out) =>
+    paths.map((path) => {
+      const kept = path.replace(/\.xlsx$/, "-recalculated.xlsx");
+      copyFileSync(join(out, basename(path)), kept);
+      return kept;
+    }),
+  );
+}
+
 /** A copy in which LibreOffice has recalculated every formula. */
 export function recalculated(path: string): string {
-  return throughOffice(path, "xlsx:Calc MS Excel 2007 XML", (out) => {
-    const kept = path.replace(/\.xlsx$/, "-recalculated.xlsx");
-    copyFileSync(join(out, basename(path)), kept);
-    return kept;
-  });
+  return allRecalculated([path])[0] ?? "";
 }
 
 /** What LibreOffice shows on the worksheet Rows, cell by cell, by way of its CSV export (RFC 4180, UTF-8). */
 export function rowsAsOfficeShowsThem(path: string): string[][] {
   const secondSheet = "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,true,false,false,false,2";
-  return throughOffice(path, secondSheet, (out) =>
+  return throughOffice([path], secondSheet, (out) =>
     csvRows(readFileSync(join(out, basename(path).replace(/\.xlsx$/, "-Rows.csv")), "utf8")),
   );
 }

@@ -4,8 +4,9 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { previewSize } from "#core/measurement/typed-reading.ts";
 import { writeWorkbook } from "#main/workbook/workbook.ts";
+import { disagreements, errorsIn, formulasOf } from "./compare-books.ts";
 import { bundleOf, type ExampleRow, setting } from "./example-bundle.ts";
-import { editedCopy, type ReadBook, type ReadCell, readBook, recalculated } from "./other-programs.ts";
+import { editedCopy, readBook, recalculated } from "./other-programs.ts";
 
 let folder = "";
 beforeAll(() => {
@@ -52,35 +53,6 @@ const DEFINITION = {
   },
 } as const;
 
-function formulas(book: ReadBook): [string, ReadCell][] {
-  return Object.entries(book.sheets).flatMap(([sheet, { cells }]) =>
-    Object.entries(cells)
-      .filter(([, cell]) => cell.type === "f")
-      .map(([address, cell]): [string, ReadCell] => [`${sheet}!${address}`, cell]),
-  );
-}
-
-function valueAt(book: ReadBook, place: string): unknown {
-  const [sheet = "", address = ""] = place.split("!");
-  return book.sheets[sheet]?.cells[address]?.value ?? null;
-}
-
-function errorsIn(book: ReadBook): string[] {
-  return Object.entries(book.sheets).flatMap(([sheet, { cells }]) =>
-    Object.entries(cells)
-      .filter(([, cell]) => typeof cell.value === "string" && /^#[A-Z0-9/]+[!?]?$/.test(cell.value))
-      .map(([address]) => `${sheet}!${address}`),
-  );
-}
-
-/** Far tighter than any printed digit: relative 1e-9, quantiles of the other program included. */
-function agrees(ours: unknown, theirs: unknown): boolean {
-  if (typeof ours === "number" && typeof theirs === "number") {
-    return Math.abs(ours - theirs) <= 1e-9 * Math.max(Math.abs(ours), 1e-12);
-  }
-  return (ours ?? "") === (theirs ?? "");
-}
-
 describe("a workbook opened and recalculated by LibreOffice", () => {
   for (const [name, definition] of [
     ["Student's t, shared edges", DEFINITION],
@@ -114,13 +86,9 @@ describe("a workbook opened and recalculated by LibreOffice", () => {
       );
       const ours = readBook(path);
       const theirs = readBook(recalculated(path));
-      const all = formulas(ours);
-      expect(all.length).toBeGreaterThan(44 * 2 * 7);
+      expect(formulasOf(ours).length).toBeGreaterThan(44 * 2 * 7);
       expect(errorsIn(theirs)).toEqual([]);
-      const different = all
-        .filter(([place, cell]) => !agrees(cell.value, valueAt(theirs, place)))
-        .map(([place, cell]) => `${place} ${cell.content}: ${cell.value} / ${valueAt(theirs, place)}`);
-      expect(different).toEqual([]);
+      expect(disagreements(ours, theirs)).toEqual([]);
     });
   }
 

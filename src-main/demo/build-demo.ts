@@ -1,0 +1,53 @@
+import { assemble } from "../assemble.ts";
+import { systemClock } from "../ports/clock.ts";
+import type { BenchPaths } from "../ports/paths.ts";
+import { benchHand } from "./bench-hand.ts";
+import { calibrationEvents, type DemoEvent } from "./calibration-history.ts";
+import { demoClock } from "./demo-clock.ts";
+import { sheetEvents } from "./measure-sheets.ts";
+import { seededChance } from "./seeded-chance.ts";
+import { registerStage } from "./stage.ts";
+import { HISTORY_DAYS } from "./true-factors.ts";
+
+const SEED = 20_481;
+
+export interface DemoOptions {
+  /** The date the history leads up to, ISO 8601; today by default, so that the bench never looks stale. */
+  readonly today?: string;
+  readonly seed?: number;
+}
+
+function inOrder(events: readonly DemoEvent[]): DemoEvent[] {
+  return [...events].sort((a, b) => b.daysAgo - a.daysAgo || (a.time < b.time ? -1 : 1));
+}
+
+/**
+ * Builds the invented 'Hollin Moor pollen bench' in an empty folder: two stands, six objectives, four reticles, three
+ * stage micrometers, three people, eighteen months of calibrations and six sheets. Every act goes through the same
+ * calls as a window's, at the time it is meant to have happened, so that all results and the trail verify.
+ * @throws BenchUnopenable when the folder cannot take a bench; Error when the bench refuses a step of the scenario
+ */
+export async function buildDemoBench(paths: BenchPaths, options: DemoOptions = {}): Promise<void> {
+  const clock = demoClock(options.today ?? systemClock.today());
+  const chance = seededChance(options.seed ?? SEED);
+  clock.setDaysAgo(HISTORY_DAYS, "08:00");
+  const program = await assemble({
+    paths,
+    clock,
+    ids: { next: () => chance.id() },
+    host: "loopback",
+    programVersion: "demonstration",
+    demo: true,
+  });
+  try {
+    const hand = benchHand(program, clock, chance);
+    const stage = await registerStage(hand);
+    for (const event of inOrder([...calibrationEvents(), ...sheetEvents()])) {
+      clock.setDaysAgo(event.daysAgo, event.time);
+      await event.run(hand, stage);
+    }
+    await hand.sit(stage.people.maren);
+  } finally {
+    await program.close();
+  }
+}
