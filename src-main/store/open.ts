@@ -189,7 +189,11 @@ async function openUnderLock(options: OpenOptions, lock: BenchLock): Promise<Ope
       notices,
       snapshot: () => openSnapshot(paths.databaseFile),
       close() {
-        optimise(database);
+        try {
+          optimise(database);
+        } catch {
+          // A courtesy to the next start; on a full disk it is left out.
+        }
         database.close();
         lock.release();
       },

@@ -1,0 +1,89 @@
+import { chmodSync, chownSync, existsSync } from "node:fs";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { assemble } from "#main/assemble.ts";
+import { countedIds, fixedClock } from "../support/fixed-clock.ts";
+import { type SecondProgram, secondProgram } from "../support/second-program.ts";
+import { type TempFolder, tempFolder } from "../support/temp-bench.ts";
+
+/** The user “nobody” of most systems; only root may become it. */
+const NOBODY = 65_534;
+const isRoot = process.getuid?.() === 0;
+
+let folder: TempFolder;
+const running: SecondProgram[] = [];
+beforeEach(() => {
+  folder = tempFolder();
+});
+afterEach(async () => {
+  for (const program of running.splice(0)) await program.kill9();
+  folder.remove();
+});
+
+const here = () =>
+  assemble({
+    paths: folder.paths,
+    clock: fixedClock(),
+    ids: countedIds(),
+    host: "loopback",
+    programVersion: "0",
+  });
+
+async function there(user?: number): Promise<SecondProgram> {
+  const program = await secondProgram(folder.paths.dataFolder, user);
+  running.push(program);
+  return program;
+}
+
+describe("a bench that is open in another process", () => {
+  it("is refused there with the number of the process that has it", async () => {
+    const program = await here();
+    const second = await there();
+    expect(second).toMatchObject({ opened: false, code: "bench.locked" });
+    expect(second.message).toContain(`process number ${process.pid}`);
+    await program.close();
+    expect(await there()).toMatchObject({ opened: true });
+  });
+
+  it("is refused here, and free at once when that process is killed", async () => {
+    const second = await there();
+    expect(second.opened).toBe(true);
+    await expect(here()).rejects.toMatchObject({
+      code: "bench.locked",
+      message: expect.stringContaining(`process number ${second.child.pid}`),
+    });
+    await second.kill9();
+    expect(existsSync(`${folder.paths.databaseFile}.holder`)).toBe(true);
+    const program = await here();
+    await program.close();
+  });
+
+  it("goes to exactly one of several that start at the same instant", async () => {
+    const programs = await Promise.all([there(), there(), there()]);
+    expect(programs.filter((one) => one.opened)).toHaveLength(1);
+    for (const one of programs) if (!one.opened) expect(one.code).toBe("bench.locked");
+  });
+});
+
+describe.skipIf(process.platform === "win32")("a bench that may not be written", () => {
+  const owner = isRoot ? NOBODY : undefined;
+
+  it("is refused in words when its folder is read-only", async () => {
+    if (isRoot) chownSync(folder.paths.dataFolder, NOBODY, NOBODY);
+    const first = await there(owner);
+    expect(first).toMatchObject({ opened: true });
+    await first.end();
+    chmodSync(folder.paths.dataFolder, 0o555);
+    expect(await there(owner)).toMatchObject({ opened: false, code: "bench.read-only" });
+    chmodSync(folder.paths.dataFolder, 0o755);
+  });
+
+  it("is refused in words when its file is read-only", async () => {
+    if (isRoot) chownSync(folder.paths.dataFolder, NOBODY, NOBODY);
+    const first = await there(owner);
+    await first.end();
+    chmodSync(folder.paths.databaseFile, 0o444);
+    expect(await there(owner)).toMatchObject({ opened: false, code: "bench.read-only" });
+    chmodSync(folder.paths.databaseFile, 0o644);
+    expect(await there(owner)).toMatchObject({ opened: true });
+  });
+});
