@@ -1,0 +1,26 @@
+import { benchLiveCounting } from "./live-counting.ts";
+import { benchSizes } from "./sizes-with-uncertainty.ts";
+
+interface Bench {
+  readonly name: string;
+  /** Prints its own table; ratios matter, times depend on the machine. */
+  readonly run: () => Promise<void>;
+}
+
+const BENCHES: readonly Bench[] = [
+  { name: "sizes", run: async () => benchSizes() },
+  { name: "counting", run: async () => benchLiveCounting() },
+];
+
+/* `npm run bench` runs all, `npm run bench -- sizes` the named ones. */
+const wanted = process.argv.slice(2);
+const unknown = wanted.filter((name) => !BENCHES.some((bench) => bench.name === name));
+if (unknown.length > 0) {
+  console.error(`No bench ${unknown.join(", ")}. There are: ${BENCHES.map(({ name }) => name).join(", ")}`);
+  process.exitCode = 1;
+} else {
+  for (const bench of BENCHES.filter(({ name }) => wanted.length === 0 || wanted.includes(name))) {
+    console.log(`\n${bench.name} (Node ${process.versions.node})`);
+    await bench.run();
+  }
+}
