@@ -93,7 +93,7 @@ export function NewSheetForm({ methods, microscopes, onOpened }: NewSheetFormPro
           }))}
         />
         <TrainFields form={form} microscopes={microscopes} chosen={chosen} />
-        <TextField {...form.bind("note", "Note")} lines={2} optional />
+        <TextField {...form.bind("note", "Note")} lines={2} />
       </FormFrame>
     </Panel>
   );

@@ -1,0 +1,143 @@
+import { useDeferredValue, useEffect, useMemo, useState } from "react";
+import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import { type Decimal, decimal } from "#core/quantity/decimal.ts";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { ScalesDrawing } from "../../charts/ScalesDrawing.tsx";
+import { Notice } from "../../parts/Notice.tsx";
+import { ObjectiveRing } from "../../parts/ObjectiveRing.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
+import { BudgetPanel } from "./BudgetPanel.tsx";
+import styles from "./CalibrateScreen.module.css";
+import { ConditionsPanel } from "./ConditionsPanel.tsx";
+import { type CalibrationDraft, draftOf, inputOf } from "./calibration-draft.ts";
+import { type CalibrationContext, linePitch, previewCalibration } from "./calibration-preview.ts";
+import { DraftKeeper, type KeptState } from "./draft-keeper.ts";
+import { FactorPanel } from "./FactorPanel.tsx";
+import { InForceNotice } from "./InForceNotice.tsx";
+import { LinearityPanel } from "./LinearityPanel.tsx";
+import { PutInForceForm } from "./PutInForceForm.tsx";
+import { SettingsTable } from "./SettingsTable.tsx";
+import { matchScales, matchWords, settingToDraw } from "./scales-match.ts";
+import { VerdictPanel } from "./VerdictPanel.tsx";
+
+export interface CalibrationAtWorkProps {
+  readonly context: CalibrationContext;
+  readonly onChanged: (record: CalibrationRecord) => void;
+}
+
+/** One calibration: its readings, what follows from them as they are typed, and the act that puts it in force. */
+export function CalibrationAtWork({ context, onChanged }: CalibrationAtWorkProps) {
+  const { record, microscope, objective, micrometer, certificate } = context;
+  const isDraft = record.state === "draft";
+  const { draft, change, kept, flush } = useKeptDraft(record);
+  // The echo of a key comes first; what follows from it is drawn when there is time.
+  const shown = useDeferredValue(draft);
+  const preview = useMemo(() => previewCalibration(context, shown), [context, shown]);
+  const [row, setRow] = useState(0);
+  return (
+    <ScreenFrame
+      title={isDraft ? "Calibrate" : `Calibration ${record.state}`}
+      lead={
+        <span className={styles.lead}>
+          <ObjectiveRing
+            magnification={objective.magnification}
+            numericalAperture={objective.numericalAperture}
+          />
+          <span>
+            {microscope.name}, turret position {objective.position} · {micrometer.name}, serial{" "}
+            {micrometer.serial}, certificate {certificate.number}, due {certificate.dueOn}
+          </span>
+        </span>
+      }
+    >
+      {isDraft ? null : <InForceNotice context={context} />}
+      <Scales context={context} draft={draft} row={row} factor={preview.result?.factor ?? null} />
+      <div className={styles.work}>
+        <div className={styles.column}>
+          <Panel
+            title="Settings"
+            lead="Each is a fresh alignment: reticle readings in divisions, line numbers counted from 0."
+          >
+            <SettingsTable
+              settings={draft.settings}
+              preview={preview}
+              readOnly={!isDraft}
+              onChange={(settings) => change({ ...draft, settings })}
+              onRow={setRow}
+            />
+            {isDraft ? <KeptWords kept={kept} /> : null}
+          </Panel>
+          <LinearityPanel context={context} preview={preview} band={bandOf(draft)} />
+        </div>
+        <FactorPanel context={context} preview={preview} />
+      </div>
+      <VerdictPanel preview={preview} />
+      <BudgetPanel result={preview.result} />
+      <ConditionsPanel draft={draft} problems={preview.problems} readOnly={!isDraft} onChange={change} />
+      {isDraft ? (
+        <PutInForceForm context={context} preview={preview} flush={flush} onDone={onChanged} />
+      ) : null}
+    </ScreenFrame>
+  );
+}
+
+function bandOf(draft: CalibrationDraft): number {
+  const typed = Number(draft.conditions.smallestFraction.replace(",", "."));
+  return Number.isFinite(typed) && typed > 0 ? typed : 0.1;
+}
+
+interface ScalesProps {
+  readonly context: CalibrationContext;
+  readonly draft: CalibrationDraft;
+  readonly row: number;
+  readonly factor: Decimal | null;
+}
+
+function Scales({ context, draft, row, factor }: ScalesProps) {
+  const { train, microscope, micrometer } = context;
+  const eyepiece = microscope.eyepieces.find((one) => one.id === train.eyepieceId);
+  const pitch = linePitch(micrometer);
+  const matched = matchScales(
+    settingToDraw(draft.settings, row),
+    pitch.div(factor ?? decimal(train.nominalFactor)).toNumber(),
+  );
+  return (
+    <ScalesDrawing
+      reticleDivisions={eyepiece?.reticle.divisions ?? 100}
+      micrometerDivisions={micrometer.divisions}
+      match={matched.match}
+      isRead={matched.isRead}
+      marks={matched.marks}
+      tolerance={bandOf(draft) / 2}
+      words={matchWords(matched, pitch)}
+    />
+  );
+}
+
+/** The draft in the window, kept by the service whenever typing pauses. */
+function useKeptDraft(record: CalibrationRecord) {
+  const client = useClient();
+  const [draft, setDraft] = useState(() => draftOf(record));
+  const [kept, setKept] = useState<KeptState>({ state: "kept" });
+  const keeper = useMemo(() => new DraftKeeper(client, setKept), [client]);
+  useEffect(() => () => void keeper.flush(), [keeper]);
+  return {
+    draft,
+    kept,
+    change: (next: CalibrationDraft): void => {
+      setDraft(next);
+      keeper.keep(inputOf(record.id, next));
+    },
+    flush: () => keeper.flush(),
+  };
+}
+
+function KeptWords({ kept }: { kept: KeptState }) {
+  if (kept.state === "refused") {
+    return <Notice kind="fault" live title={kept.error.message} hint={kept.error.hint} />;
+  }
+  return (
+    <p className={styles.soft}>{kept.state === "kept" ? "Kept as typed." : "Keeping what you type …"}</p>
+  );
+}

@@ -1,0 +1,111 @@
+import { COVERAGE_RULES, FACTOR_ESTIMATORS } from "#core/calibration/calibration.ts";
+import { DEFAULT_CONDITIONS } from "#core/calibration/default-conditions.ts";
+import type { TypedConditions } from "#core/contract/records/calibration.ts";
+import { FieldGrid } from "../../parts/FieldGrid.tsx";
+import { NumberField } from "../../parts/NumberField.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import { SelectField } from "../../parts/SelectField.tsx";
+import { TextField } from "../../parts/TextField.tsx";
+import styles from "./CalibrateScreen.module.css";
+import type { CalibrationDraft } from "./calibration-draft.ts";
+
+interface ConditionField {
+  readonly key: keyof TypedConditions;
+  readonly label: string;
+  readonly unit: string;
+}
+
+const FIELDS: readonly ConditionField[] = [
+  { key: "smallestFraction", label: "Smallest fraction read", unit: "div" },
+  { key: "temperature", label: "Temperature", unit: "°C" },
+  { key: "temperatureHalfWidth", label: "Temperature, half-width", unit: "K" },
+  { key: "expansion", label: "Thermal expansion of the glass", unit: "1/K" },
+  { key: "expansionHalfWidth", label: "Thermal expansion, half-width", unit: "1/K" },
+  { key: "micrometerDriftHalfWidth", label: "Change since the certificate, half-width", unit: "µm" },
+  { key: "alignmentHalfAngle", label: "Angle between the scales, largest", unit: "°" },
+  { key: "fieldDistortionHalfWidth", label: "Distortion over the field, relative half-width", unit: "" },
+  { key: "trainHalfWidth", label: "Seating and person’s settings, relative half-width", unit: "" },
+  { key: "trainDoubt", label: "How well the last figure is known, relative", unit: "" },
+];
+
+const ESTIMATOR_WORDS: Readonly<Record<(typeof FACTOR_ESTIMATORS)[number], string>> = {
+  "origin-regression": "line through the origin",
+  "mean-of-ratios": "mean of the ratios",
+};
+const COVERAGE_WORDS: Readonly<Record<(typeof COVERAGE_RULES)[number], string>> = {
+  t95: "Student’s t, 95 %",
+  k2: "k = 2",
+};
+
+export interface ConditionsPanelProps {
+  readonly draft: CalibrationDraft;
+  readonly problems: Readonly<Record<string, string>>;
+  readonly readOnly: boolean;
+  readonly onChange: (draft: CalibrationDraft) => void;
+}
+
+/** Everything beside the readings, with its stated default and why. */
+export function ConditionsPanel({ draft, problems, readOnly, onChange }: ConditionsPanelProps) {
+  return (
+    <Panel
+      title="Conditions"
+      lead="Each has a stated default; type better where you know better, or 0 to leave it out."
+    >
+      <FieldGrid>
+        {FIELDS.map(({ key, label, unit }) => {
+          const fallback = DEFAULT_CONDITIONS[key];
+          return (
+            <NumberField
+              key={key}
+              id={`condition-${key}`}
+              label={label}
+              unit={unit}
+              value={draft.conditions[key]}
+              disabled={readOnly}
+              error={problems[`conditions.${key}`]}
+              hint={`${fallback.value} unless you know better. ${fallback.why}`}
+              onChange={(value) => onChange({ ...draft, conditions: { ...draft.conditions, [key]: value } })}
+            />
+          );
+        })}
+      </FieldGrid>
+      <div className={styles.choices}>
+        <FieldGrid>
+          <SelectField
+            id="estimator"
+            label="Factor from the settings by"
+            hint="The line takes the reading error to sit in the reticle readings; the mean of the ratios is kept beside it."
+            value={draft.estimator}
+            disabled={readOnly}
+            choices={FACTOR_ESTIMATORS.map((value) => ({ value, words: ESTIMATOR_WORDS[value] }))}
+            onChange={(value) =>
+              onChange({
+                ...draft,
+                estimator: FACTOR_ESTIMATORS.find((one) => one === value) ?? draft.estimator,
+              })
+            }
+          />
+          <SelectField
+            id="coverage"
+            label="Coverage factor k"
+            hint="Student’s t for the effective degrees of freedom (JCGM 100:2008 G.4.2), or 2 throughout."
+            value={draft.coverage}
+            disabled={readOnly}
+            choices={COVERAGE_RULES.map((value) => ({ value, words: COVERAGE_WORDS[value] }))}
+            onChange={(value) =>
+              onChange({ ...draft, coverage: COVERAGE_RULES.find((one) => one === value) ?? draft.coverage })
+            }
+          />
+        </FieldGrid>
+        <TextField
+          id="remark"
+          label="Remark"
+          lines={2}
+          value={draft.remark}
+          disabled={readOnly}
+          onChange={(remark) => onChange({ ...draft, remark })}
+        />
+      </div>
+    </Panel>
+  );
+}

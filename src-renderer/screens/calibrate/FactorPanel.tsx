@@ -1,0 +1,92 @@
+import type { CalibrationResult } from "#core/calibration/calibration.ts";
+import { decimal } from "#core/quantity/decimal.ts";
+import { formatToPlaces, reportWithUncertainty, roundToSignificant } from "#core/quantity/rounding.ts";
+import { Panel } from "../../parts/Panel.tsx";
+import { ResultFigure } from "../../parts/ResultFigure.tsx";
+import styles from "./CalibrateScreen.module.css";
+import type { CalibrationContext, CalibrationPreview } from "./calibration-preview.ts";
+
+/** The factor as it stands, with what it is compared with. */
+export function FactorPanel({
+  context,
+  preview,
+}: {
+  context: CalibrationContext;
+  preview: CalibrationPreview;
+}) {
+  const { result } = preview;
+  const counted = preview.rows.filter((row) => row !== null).length;
+  return (
+    <Panel title="Factor" lead={`From ${counted} ${counted === 1 ? "setting" : "settings"}.`}>
+      {result ? (
+        <>
+          <Figure result={result} />
+          <Facts result={result} context={context} />
+        </>
+      ) : (
+        <ResultFigure
+          label="Factor"
+          value={null}
+          unit="µm/div"
+          missing="The first complete setting gives a factor."
+        />
+      )}
+    </Panel>
+  );
+}
+
+function Figure({ result }: { result: CalibrationResult }) {
+  const { uncertainty } = result;
+  const shown = reportWithUncertainty(result.factor, uncertainty.expanded);
+  const freedom = uncertainty.degreesOfFreedom;
+  return (
+    <div aria-live="polite" className={styles.factor}>
+      <ResultFigure
+        label="Factor"
+        value={shown.value}
+        uncertainty={shown.uncertainty}
+        unit="µm/div"
+        coverage={`k = ${uncertainty.coverageFactor.toPrecision(3)}`}
+      />
+      <p className={styles.soft}>
+        effective degrees of freedom {freedom ? formatToPlaces(freedom, 1) : "without limit"}
+      </p>
+    </div>
+  );
+}
+
+function Facts({ result, context }: { result: CalibrationResult; context: CalibrationContext }) {
+  const nominal = decimal(context.train.nominalFactor);
+  const deviation = result.factor.div(nominal).minus(1).times(100);
+  const earlier = context.earlier?.result;
+  const change = earlier && result.factor.div(decimal(earlier.factor)).minus(1).times(100);
+  const six = (value: typeof nominal): string => roundToSignificant(value, 6).toFixed();
+  return (
+    <dl className={styles.facts}>
+      <dt>nominal, by the engravings</dt>
+      <dd>{six(nominal)} µm/div</dd>
+      <dt>deviation from nominal</dt>
+      <dd>{signed(formatToPlaces(deviation, 2))} %</dd>
+      {earlier && change ? (
+        <>
+          <dt>change from the factor before ({earlier.shownFactor} µm/div)</dt>
+          <dd>{signed(formatToPlaces(change, 2))} %</dd>
+        </>
+      ) : null}
+      <dt>mean of ratios</dt>
+      <dd>{six(result.meanOfRatios)} µm/div</dd>
+      <dt>s of the ratios</dt>
+      <dd>
+        {result.relativeDeviation
+          ? `${formatToPlaces(result.relativeDeviation.times(100), 3)} %`
+          : "one setting only"}
+      </dd>
+      <dt>s of the readings about the fit</dt>
+      <dd>{formatToPlaces(result.residualDeviation, 3)} div</dd>
+      <dt>longest span</dt>
+      <dd>{result.span.toFixed()} div</dd>
+    </dl>
+  );
+}
+
+const signed = (text: string): string => (text.startsWith("-") ? `−${text.slice(1)}` : `+${text}`);

@@ -1,0 +1,70 @@
+import { type CalibrationRecord, PutInForce } from "#core/contract/records/calibration.ts";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { DateField } from "../../parts/DateField.tsx";
+import { FieldGrid } from "../../parts/FieldGrid.tsx";
+import { FormFrame } from "../../parts/FormFrame.tsx";
+import { problemsBySchema } from "../../parts/form-checks.ts";
+import { Panel } from "../../parts/Panel.tsx";
+import { TextField } from "../../parts/TextField.tsx";
+import { useForm } from "../../parts/use-form.ts";
+import { today } from "../measure/today.ts";
+import type { CalibrationContext, CalibrationPreview } from "./calibration-preview.ts";
+
+interface Values {
+  readonly dueOn: string;
+  readonly reason: string;
+}
+
+export interface PutInForceFormProps {
+  readonly context: CalibrationContext;
+  readonly preview: CalibrationPreview;
+  /** Resolves when everything typed has been kept. */
+  readonly flush: () => Promise<void>;
+  readonly onDone: (record: CalibrationRecord) => void;
+}
+
+/** A year from a calendar date; 29 February becomes 28. */
+export function aYearAfter(date: string): string {
+  const [year, month, day] = date.split("-").map(Number);
+  const isLeapDay = month === 2 && day === 29;
+  return `${(year ?? 0) + 1}-${date.slice(5, 7)}-${isLeapDay ? "28" : date.slice(8, 10)}`;
+}
+
+/** Puts the calibration in force, with its due date and reason. */
+export function PutInForceForm({ context, preview, flush, onDone }: PutInForceFormProps) {
+  const client = useClient();
+  const calibrationId = context.record.id;
+  const form = useForm<Values, CalibrationRecord>({
+    id: `in-force.${calibrationId}`,
+    what: "the due date and reason",
+    initial: { dueOn: aYearAfter(today()), reason: "" },
+    check: (values) => ({
+      ...problemsBySchema(PutInForce.pick({ dueOn: true, reason: true }), values),
+      ...(preview.result ? {} : { settings: "Type at least one complete setting first." }),
+    }),
+    send: async (values, requestId) => {
+      await flush();
+      return client("calibrations.putInForce", { requestId, calibrationId, ...values });
+    },
+    onSaved: onDone,
+  });
+  return (
+    <Panel
+      title="Put in force"
+      lead="From then on this factor converts every new reading of this train; it supersedes the one before."
+    >
+      <FormFrame form={form} submit="Put in force" label="Put in force">
+        <FieldGrid>
+          <DateField
+            {...form.bind("dueOn", "Due on")}
+            hint="The date by which this train is to be calibrated again. A year is common practice, no source."
+          />
+          <TextField
+            {...form.bind("reason", "Reason")}
+            hint="Why now: first calibration, due, after a service …"
+          />
+        </FieldGrid>
+      </FormFrame>
+    </Panel>
+  );
+}
