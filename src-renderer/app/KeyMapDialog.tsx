@@ -1,4 +1,3 @@
-import { Button } from "../parts/Button.tsx";
 import { Dialog } from "../parts/Dialog.tsx";
 import styles from "./KeyMapDialog.module.css";
 import { KEYMAP, type KeyEntry } from "./keymap.ts";
@@ -39,11 +38,6 @@ export function KeyMapDialog({ onClose }: { onClose: () => void }) {
           </section>
         ))}
       </div>
-      <p>
-        <Button look="main" onClick={onClose} keyHint="Esc">
-          Close
-        </Button>
-      </p>
     </Dialog>
   );
 }

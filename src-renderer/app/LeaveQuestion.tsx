@@ -9,7 +9,7 @@ export function LeaveQuestion() {
   const { asking } = useNavigationState();
   if (!asking) return null;
   return (
-    <Dialog title="Leave without saving?" onClose={() => navigation.answer("stay")}>
+    <Dialog title="Leave without saving?" onClose={() => navigation.answer("stay")} answersClose>
       <p>You have not saved {asking.what}.</p>
       <div className={styles.answers}>
         <Button look="main" autoFocus onClick={() => navigation.answer("stay")} keyHint="Esc">

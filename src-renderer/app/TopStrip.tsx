@@ -39,7 +39,7 @@ export function TopStrip({ status, onPerson, onKeys }: TopStripProps) {
         <span className={styles.space} />
         {person ? (
           <Button look="quiet" onClick={onPerson} keyHint={keysOf("app.person")[0]}>
-            <span>
+            <span className={styles.person}>
               <span className={styles.soft}>At the bench: </span>
               {person.name}
             </span>
@@ -57,8 +57,7 @@ export function TopStrip({ status, onPerson, onKeys }: TopStripProps) {
   );
 }
 
-/** The file's name without folder and ending: that is how a bench is told apart from another. */
+/** The folder a bench lies in tells it apart from others; the file's own name is always the same. */
 function benchName(path: string): string {
-  const file = path.split(/[\\/]/).at(-1) ?? path;
-  return `Bench “${file.replace(/\.[^.]+$/, "")}”`;
+  return path.split(/[\\/]/).at(-2) || path;
 }

@@ -43,9 +43,9 @@ export function WhoIsAtTheBench({ first = false, onChosen }: WhoProps) {
       {problem ? <Notice kind="fault" live title={problem.message} hint={problem.hint} /> : null}
       {people.length > 0 ? (
         <ul className={styles.people}>
-          {people.map((person) => (
+          {people.map((person, index) => (
             <li key={person.id}>
-              <Button onClick={() => void choose(person.id)}>
+              <Button autoFocus={index === 0} onClick={() => void choose(person.id)}>
                 <span>{person.name}</span>
                 <span className={styles.initials}>{person.initials}</span>
               </Button>

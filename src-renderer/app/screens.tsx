@@ -1,6 +1,7 @@
 import type { ReactNode } from "react";
 import { AboutScreen } from "../screens/about/AboutScreen.tsx";
 import { BenchScreen } from "../screens/bench/BenchScreen.tsx";
+import { CalibrateScreen } from "../screens/calibrate/CalibrateScreen.tsx";
 import { MeasureScreen } from "../screens/measure/MeasureScreen.tsx";
 import { RecordsScreen } from "../screens/records/RecordsScreen.tsx";
 import { RegistersScreen } from "../screens/registers/RegistersScreen.tsx";
@@ -11,6 +12,9 @@ type Screens = { readonly [N in ScreenName]?: (location: Extract<Location, { scr
 /** The screens there are; the rail shows those and no others. */
 export const SCREEN_OF: Screens = {
   bench: () => <BenchScreen />,
+  calibrate: ({ trainId, calibrationId }) => (
+    <CalibrateScreen trainId={trainId} calibrationId={calibrationId} />
+  ),
   measure: ({ sheetId }) => <MeasureScreen sheetId={sheetId} />,
   registers: (location) => <RegistersScreen location={location} />,
   records: (location) => <RecordsScreen location={location} />,

@@ -8,6 +8,8 @@ export interface Column<Row> {
   readonly cell: (row: Row) => ReactNode;
   /** Numbers are set in tabular figures at the right. */
   readonly number?: boolean;
+  /** Short text such as a date that is never broken. */
+  readonly unbroken?: boolean;
   /** The column that names the row. */
   readonly names?: boolean;
 }
@@ -36,7 +38,7 @@ export function DataTable<Row>(props: DataTableProps<Row>) {
         <thead>
           <tr>
             {columns.map((column) => (
-              <th key={column.key} scope="col" className={column.number ? styles.number : undefined}>
+              <th key={column.key} scope="col" className={classOf(column)}>
                 {column.title}
               </th>
             ))}
@@ -49,11 +51,11 @@ export function DataTable<Row>(props: DataTableProps<Row>) {
               <tr key={key} aria-current={current === key ? "true" : undefined}>
                 {columns.map((column) =>
                   column.names ? (
-                    <th key={column.key} scope="row" className={column.number ? styles.number : undefined}>
+                    <th key={column.key} scope="row" className={classOf(column)}>
                       {column.cell(row)}
                     </th>
                   ) : (
-                    <td key={column.key} className={column.number ? styles.number : undefined}>
+                    <td key={column.key} className={classOf(column)}>
                       {column.cell(row)}
                     </td>
                   ),
@@ -65,4 +67,9 @@ export function DataTable<Row>(props: DataTableProps<Row>) {
       </table>
     </section>
   );
+}
+
+function classOf<Row>({ number, unbroken }: Column<Row>): string | undefined {
+  if (number) return styles.number;
+  return unbroken ? styles.unbroken : undefined;
 }

@@ -1,5 +1,6 @@
-import { type ReactNode, useEffect, useId, useRef } from "react";
+import { type ReactNode, useId, useLayoutEffect, useRef, useState } from "react";
 import { KeyLayer } from "../app/use-command.tsx";
+import { Button } from "./Button.tsx";
 import styles from "./Dialog.module.css";
 import { Ruler } from "./Ruler.tsx";
 
@@ -8,17 +9,24 @@ export interface DialogProps {
   /** Escape or the close button; null: the question must be answered. */
   readonly onClose: (() => void) | null;
   readonly wide?: boolean;
+  /** Leaves the close button out where an answer of the dialog does the same. */
+  readonly answersClose?: boolean;
   readonly children: ReactNode;
 }
 
 /** A modal question: the native dialog keeps the focus inside and gives it back when closed. */
-export function Dialog({ title, onClose, wide = false, children }: DialogProps) {
+export function Dialog({ title, onClose, wide = false, answersClose = false, children }: DialogProps) {
   const dialog = useRef<HTMLDialogElement>(null);
   const id = useId();
-  useEffect(() => {
+  // What is inside is drawn once the dialog is open: before, no field in it could take the focus.
+  const [open, setOpen] = useState(false);
+  useLayoutEffect(() => {
     const before = document.activeElement;
-    dialog.current?.showModal();
+    const element = dialog.current;
+    element?.showModal();
+    setOpen(true);
     return () => {
+      element?.close();
       if (before instanceof HTMLElement) before.focus();
     };
   }, []);
@@ -38,7 +46,14 @@ export function Dialog({ title, onClose, wide = false, children }: DialogProps) 
           <h2 id={id}>{title}</h2>
         </header>
         <Ruler strong />
-        <div className={styles.body}>{children}</div>
+        <div className={styles.body}>{open ? children : null}</div>
+        {onClose && !answersClose ? (
+          <div className={styles.close}>
+            <Button look="quiet" onClick={onClose} keyHint="Esc">
+              Close
+            </Button>
+          </div>
+        ) : null}
       </dialog>
     </KeyLayer>
   );

@@ -28,9 +28,9 @@ export function ScreenFrame({ title, lead, actions, tabs, children }: ScreenFram
           </h1>
           {lead ? <p className={styles.lead}>{lead}</p> : null}
         </div>
+        {tabs}
         {actions ? <div className={styles.actions}>{actions}</div> : null}
       </header>
-      {tabs}
       {children}
     </div>
   );

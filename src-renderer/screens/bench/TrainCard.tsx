@@ -18,6 +18,7 @@ export interface TrainCardProps {
 export function TrainCard({ objective, status, microscope }: TrainCardProps) {
   const navigation = useNavigation();
   const result = status.inForce?.result;
+  const dueOn = status.inForce?.dueOn;
   const name = objectiveWords(objective);
   return (
     <article className={styles.card} aria-label={`Position ${objective.position}, ${name}`}>
@@ -36,7 +37,7 @@ export function TrainCard({ objective, status, microscope }: TrainCardProps) {
         <StateMark state={MARK_OF_STATE[status.state]} />
         <strong>{status.state}</strong>
       </p>
-      {status.inForce?.dueOn ? <p>due {status.inForce.dueOn}</p> : null}
+      {dueOn && !status.why.includes(dueOn) ? <p>due {dueOn}</p> : null}
       <p className={styles.why}>
         <UnbrokenDates text={status.why} />
       </p>

@@ -27,7 +27,7 @@ export function TurretPanel({
       <section className={styles.scroll} aria-label={`Turret of ${microscope.name}`} tabIndex={0}>
         <div
           className={styles.turret}
-          style={{ minInlineSize: `${places.length * 9.2}rem`, maxInlineSize: `${places.length * 14}rem` }}
+          style={{ minInlineSize: `${places.length * 9.2}rem`, maxInlineSize: `${places.length * 12.5}rem` }}
         >
           <TurretDrawing places={places} trains={trains} />
           {groups.map((group) => {

@@ -9,6 +9,8 @@ import { objectiveWords, trainWords } from "../../parts/train-words.ts";
 export interface Job {
   readonly key: string;
   readonly words: string;
+  /** Which of several trains of the same objective; empty when there is one. */
+  readonly extra: string;
   /** Why, and until when. */
   readonly why: string;
   readonly mark: MarkState;
@@ -62,7 +64,8 @@ function jobOfTrain(microscope: Microscope, status: TrainStatus): Job {
   return {
     key: train.id,
     words: certificate ? `Renew the certificate behind ${name}` : `Calibrate ${name}`,
-    why: extra ? `${why} (${extra})` : why,
+    extra,
+    why,
     mark: MARK_OF_STATE[state],
     go:
       certificate && status.inForce
@@ -80,6 +83,7 @@ function measuring(sheets: readonly Sheet[]): readonly Job[] {
   const open: Job = {
     key: "open a sheet",
     words: "Open a new sheet",
+    extra: "",
     why: "One sample, one method.",
     mark: "good",
     go: { screen: "measure", sheetId: null },
@@ -90,6 +94,7 @@ function measuring(sheets: readonly Sheet[]): readonly Job[] {
     {
       key: last.id,
       words: `Go on with sheet ${last.number}`,
+      extra: "",
       why: `${last.sample}, ${last.rowCount} ${last.rowCount === 1 ? "row" : "rows"} so far`,
       mark: "good",
       go: { screen: "measure", sheetId: last.id },

@@ -15,7 +15,7 @@ import styles from "./Shelf.module.css";
 
 const COLUMNS: readonly Column<BackupFile>[] = [
   { key: "file", title: "File", names: true, cell: (one) => one.fileName },
-  { key: "made", title: "Made", cell: (one) => shownInstant(one.madeAt) },
+  { key: "made", title: "Made", unbroken: true, cell: (one) => shownInstant(one.madeAt) },
   { key: "why", title: "Why", cell: (one) => one.why },
   { key: "bytes", title: "Size", number: true, cell: (one) => shownBytes(one.bytes) },
 ];

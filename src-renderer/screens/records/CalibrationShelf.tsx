@@ -46,7 +46,7 @@ export function CalibrationShelf({ location }: { location: RecordsLocation }) {
     },
     {
       key: "factor",
-      title: "Factor ± U / µm per div",
+      title: "Factor ± U, µm/div",
       number: true,
       cell: (one) => (one.result ? `${one.result.shownFactor} ± ${one.result.shownUncertainty}` : "–"),
     },
@@ -54,10 +54,11 @@ export function CalibrationShelf({ location }: { location: RecordsLocation }) {
     {
       key: "when",
       title: "In force since",
+      unbroken: true,
       cell: (one) => (one.inForceAt ? shownInstant(one.inForceAt) : "–"),
     },
     { key: "who", title: "By", cell: (one) => nameOf(one.inForceBy ?? one.personId) },
-    { key: "due", title: "Due", cell: (one) => one.dueOn ?? "–" },
+    { key: "due", title: "Due", unbroken: true, cell: (one) => one.dueOn ?? "–" },
     {
       key: "acts",
       title: "Look",

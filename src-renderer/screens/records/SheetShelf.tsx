@@ -36,18 +36,16 @@ export function SheetShelf() {
   };
 
   const columns: readonly Column<Sheet>[] = [
-    { key: "number", title: "Sheet", names: true, cell: (one) => one.number },
+    { key: "number", title: "Sheet", names: true, unbroken: true, cell: (one) => one.number },
     { key: "sample", title: "Sample", cell: (one) => one.sample },
-    {
-      key: "opened",
-      title: "Opened",
-      cell: (one) => `${shownInstant(one.openedAt)}, ${nameOf(one.openedBy)}`,
-    },
+    { key: "opened", title: "Opened", unbroken: true, cell: (one) => shownInstant(one.openedAt) },
+    { key: "who", title: "By", cell: (one) => nameOf(one.openedBy) },
     { key: "rows", title: "Rows", number: true, cell: (one) => one.rowCount },
     { key: "struck", title: "Struck", number: true, cell: (one) => one.struckCount },
     {
       key: "acts",
-      title: "Open, or write its workbook",
+      title: "Open, or write a workbook",
+      unbroken: true,
       cell: (one) => (
         <span className={styles.acts}>
           <Button
@@ -63,7 +61,7 @@ export function SheetShelf() {
             disabled={state.at === "writing"}
             onClick={() => void write(one.id, "live")}
           >
-            With formulas
+            Formulas
           </Button>
           <Button
             look="quiet"
@@ -71,7 +69,7 @@ export function SheetShelf() {
             disabled={state.at === "writing"}
             onClick={() => void write(one.id, "values")}
           >
-            Values only
+            Values
           </Button>
         </span>
       ),

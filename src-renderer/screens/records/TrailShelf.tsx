@@ -21,7 +21,7 @@ export function TrailShelf() {
   const oldest = page.data?.at(-1)?.sequence;
   const columns: readonly Column<TrailLine>[] = [
     { key: "sequence", title: "Line", number: true, names: true, cell: (line) => line.sequence },
-    { key: "at", title: "When", cell: (line) => shownInstant(line.at) },
+    { key: "at", title: "When", unbroken: true, cell: (line) => shownInstant(line.at) },
     { key: "who", title: "Who", cell: (line) => nameOf(line.personId) },
     { key: "act", title: "What", cell: (line) => actWords(line.act) },
     { key: "reason", title: "Reason", cell: (line) => line.reason ?? "–" },
@@ -30,9 +30,7 @@ export function TrailShelf() {
       title: "In full",
       cell: (line) => (
         <details>
-          <summary className={styles.summary}>
-            {line.subject} {line.subjectId.slice(0, 8)}
-          </summary>
+          <summary className={styles.summary}>{line.subject.replaceAll("_", " ")}</summary>
           <p className={styles.detail}>
             {line.act} {line.subject} {line.subjectId}
             {"\n"}
