@@ -32,7 +32,7 @@ import { CERTIFICATE_TABLE_CASES, TEACHING_PAGES, TRADE_ARITHMETIC } from "./cas
 import { ROUNDING_RULE_CASES } from "./cases/rounding-rules.ts";
 import { SIZE_BUDGET_CASES, TRADE_SIZES } from "./cases/size-golden.ts";
 import { BAS_CLASSES, SPORE_NOTATION } from "./cases/spores.ts";
-import { STUDENT_YEAST } from "./cases/student-1907.ts";
+import { STUDENT_FIT, STUDENT_YEAST } from "./cases/student-1907.ts";
 import { STUDENT_SLEEP } from "./cases/student-sleep.ts";
 import type { ReferenceCase } from "./reference-case.ts";
 
@@ -45,17 +45,19 @@ export const ALL_CASES: readonly ReferenceCase[] = [
   ...CELL_VOLUMES,
   ...CHAMBER_DENSITIES,
   ...HAEMOCYTOMETER_TEXTS,
-  ...CHART_CONSTANTS,
-  ...EN_SCORES,
-  ...FACTOR_CHART,
   ...HANDBOOK_CHARTS,
+  ...CHART_CONSTANTS,
+  ...FACTOR_CHART,
+  ...EN_SCORES,
   ...COUNTING_PRECISION,
   ...LUND_SHORTCUT,
   ...COVERAGE_TABLES,
-  ...FACTOR_BUDGET_CASES,
-  ...TEN_SPANS_CASES,
+  ...DERIVED_CASES,
+  ...PLANNING_CASES,
   ...FIVE_SETTINGS_CASES,
   ...AGREEMENT_CASES,
+  ...FACTOR_BUDGET_CASES,
+  ...TEN_SPANS_CASES,
   ...FACTOR_HISTORY,
   ...FIBRE_COUNTS,
   ...FIBRE_METHOD_FIGURES,
@@ -78,24 +80,23 @@ export const ALL_CASES: readonly ReferenceCase[] = [
   ...NIST_STRD_REGRESSION,
   ...NIST_STRD_ANOVA,
   ...NIST_STRD_UNIVARIATE,
+  ...OPTICS_CASES,
   ...OUTLIERS,
   ...MARKER_COUNTS,
   ...AIRBORNE_COUNTS,
   ...HONEY_CLASSES,
   ...ERDTMAN_CLASSES,
-  ...READERS,
   ...R_POISSON_TEST,
+  ...READERS,
   ...TEACHING_PAGES,
   ...TRADE_ARITHMETIC,
   ...CERTIFICATE_TABLE_CASES,
-  ...OPTICS_CASES,
   ...ROUNDING_RULE_CASES,
   ...SIZE_BUDGET_CASES,
   ...TRADE_SIZES,
-  ...DERIVED_CASES,
-  ...PLANNING_CASES,
   ...SPORE_NOTATION,
   ...BAS_CLASSES,
   ...STUDENT_YEAST,
+  ...STUDENT_FIT,
   ...STUDENT_SLEEP,
 ];

@@ -1,6 +1,7 @@
 import { dispersionTest } from "../../counting/dispersion-test.ts";
+import { type PoissonFit, poissonFit } from "../../counting/poisson-fit.ts";
 import type { ReferenceCase } from "../reference-case.ts";
-import { unitsOfLastDigit } from "../rows-of-cases.ts";
+import { rowsOfCases, unitsOfLastDigit } from "../rows-of-cases.ts";
 
 const SOURCE =
   "“Student”, Biometrika 5 (1907) 351, yeast cells on 400 squares (data as in the R package HistData, Yeast); statistics computed with R 4.2.2";
@@ -63,3 +64,41 @@ export const STUDENT_YEAST: readonly ReferenceCase[] = (["A", "B", "C", "D"] as 
     };
   });
 });
+
+const FIT_SOURCE =
+  "“Student”, Biometrika 5 (1907) 351, yeast cells on 400 squares; Pearson's χ² computed with SciPy 1.17.1, last class open, classes joined to 5 expected (Student's own joining differs)";
+
+/** Statistic, degrees of freedom, p. */
+const FITS: Readonly<Record<Sample, readonly [statistic: string, degrees: string, p: string]>> = {
+  A: ["10.036185", "2", "0.006617"],
+  B: ["1.365097", "3", "0.713736"],
+  C: ["7.236810", "4", "0.123891"],
+  D: ["4.388747", "8", "0.820458"],
+};
+
+function fitted(sample: Sample, quantity: keyof PoissonFit): number {
+  return poissonFit(FREQUENCIES[sample])?.[quantity] ?? Number.NaN;
+}
+
+export const STUDENT_FIT: readonly ReferenceCase[] = rowsOfCases(
+  "yeast-fit",
+  FIT_SOURCE,
+  "golden",
+  (["A", "B", "C", "D"] as const).flatMap((sample) => {
+    const [statistic, degrees, p] = FITS[sample];
+    return [
+      {
+        what: `sample ${sample}: χ² of the Poisson fit`,
+        expected: statistic,
+        got: () => fitted(sample, "statistic"),
+      },
+      {
+        what: `sample ${sample}: its degrees of freedom`,
+        expected: degrees,
+        got: () => fitted(sample, "degreesOfFreedom"),
+        units: "exact",
+      },
+      { what: `sample ${sample}: its p`, expected: p, got: () => fitted(sample, "p") },
+    ];
+  }),
+);
