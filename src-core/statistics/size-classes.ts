@@ -17,6 +17,7 @@ export interface ClassProposal {
   readonly width: Decimal;
 }
 
+/** One far outlier beside a narrow middle would otherwise ask for millions of classes. */
 const MOST_CLASSES = 1000;
 
 function ruleWidth(values: readonly Decimal[], rule: "scott" | "freedman-diaconis"): Decimal {
@@ -39,9 +40,10 @@ export function proposeClasses(values: readonly Decimal[], rule: ClassRule): Cla
     const count = Math.ceil(Math.log2(values.length) + 1);
     return { count, width: range.div(count) };
   }
-  const width = ruleWidth(values, rule);
-  if (width.isZero()) return { count: 1, width: range };
-  return { count: Math.min(MOST_CLASSES, range.div(width).ceil().toNumber()), width };
+  const asked = ruleWidth(values, rule);
+  if (asked.isZero()) return { count: 1, width: range };
+  const width = Decimal.max(asked, range.div(MOST_CLASSES));
+  return { count: range.div(width).ceil().toNumber(), width };
 }
 
 /** The width of the form 1, 2 or 5 times a power of ten that is nearest to `width` in ratio (common practice, no source). */

@@ -6,20 +6,20 @@ import type { StraightLine } from "../statistics/straight-line.ts";
 import type { Drift } from "./drift.ts";
 
 /**
- * The limit a drifting factor runs towards, drawn in by its expanded uncertainty: f_ref(1 + T) − U for a rising factor,
- * f_ref(1 − T) + U for a falling one (guard band as in JCGM 106:2012 8.3.2).
+ * The limit a drifting factor runs towards, drawn in by its expanded uncertainty: the upper one f_ref(1 + T) − U, for a
+ * rising factor, or the lower one f_ref(1 − T) + U, for a falling one (guard band as in JCGM 106:2012 8.3.2).
  * @param tolerance relative, 0.005 is 0.5 %
  */
 export function guardedLimit(
   reference: Decimal,
   tolerance: Decimal,
   expanded: Decimal,
-  rising: boolean,
+  side: LimitSide,
 ): Decimal {
   requirePositive("reference", reference);
   requirePositive("tolerance", tolerance);
   requireNotNegative("expanded", expanded);
-  return rising
+  return side === "upper"
     ? reference.times(ONE.plus(tolerance)).minus(expanded)
     : reference.times(ONE.minus(tolerance)).plus(expanded);
 }
@@ -58,9 +58,12 @@ export function bandDays(
   return { earliest: Decimal.min(...days), latest: Decimal.max(...days) };
 }
 
+/** Which side of the limit is not allowed: above an upper one, below a lower one. */
+export type LimitSide = "upper" | "lower";
+
 /**
  * What may be said of the day a drift reaches its limit; days count from the first point of the drift.
- * `reached`: the line is there already at the last point. `away`: it moves away from the limit, or does not move.
+ * `reached`: the line is on or beyond it at the last point. `away`: it does not move towards the limit.
  * `day`: the day, with the earliest credible one. `not-before`: the day lies beyond what the observed span can carry.
  * `uncertain`: the slope is too uncertain for any day.
  */
@@ -76,18 +79,15 @@ const MOST_SPANS = TWO;
  * The day on which the line reaches the limit, (limit − a)/b, with the band of one further value, capped at twice the
  * observed span. Beyond the cap only a “not before” is given: the cap, or the earliest credible day if that is sooner.
  */
-export function reachingDay(found: Drift, limit: Decimal, level = 0.95): Reaching {
+export function reachingDay(found: Drift, limit: Decimal, side: LimitSide, level = 0.95): Reaching {
   requireFinite("limit", limit);
+  requireLevel(level);
   const { line, span } = found;
-  const rising = line.slope.greaterThan(0);
-  const atEnd = line.intercept.plus(line.slope.times(span));
-  const towards = limit.minus(atEnd);
-  if (towards.isZero()) return { kind: "reached" };
+  const outwards = side === "upper" ? ONE : ONE.negated();
+  const left = limit.minus(line.intercept.plus(line.slope.times(span))).times(outwards);
+  if (!left.greaterThan(0)) return { kind: "reached" };
+  if (!line.slope.times(outwards).greaterThan(0)) return { kind: "away" };
   const days = bandDays(line, limit, level, "value");
-  if (line.slope.isZero() || towards.greaterThan(0) !== rising) {
-    const startsBefore = limit.minus(line.intercept).greaterThan(0) === rising;
-    return { kind: startsBefore && !line.slope.isZero() ? "reached" : "away" };
-  }
   if (days === null) return { kind: "uncertain" };
   const day = limit.minus(line.intercept).div(line.slope);
   const cap = span.times(MOST_SPANS);

@@ -21,7 +21,7 @@ const UNGUARDED = decimal("2.5132035");
 
 const found = () => drift({ points: POINTS, interval: decimal(91) });
 const line = () => found().line;
-const guarded = () => guardedLimit(decimal("2.5007"), decimal("0.005"), decimal("0.0064"), true);
+const guarded = () => guardedLimit(decimal("2.5007"), decimal("0.005"), decimal("0.0064"), "upper");
 const days = (limit: Decimal, band: "line" | "value") => {
   const roots = bandDays(line(), limit, 0.95, band);
   return roots === null ? "none" : roots;
@@ -31,7 +31,7 @@ const root = (limit: () => Decimal, band: "line" | "value", end: "earliest" | "l
   return roots === "none" ? roots : roots[end];
 };
 const reach = (limit: Decimal) => {
-  const answer = reachingDay(found(), limit);
+  const answer = reachingDay(found(), limit, "upper");
   return answer.kind === "day" || answer.kind === "not-before"
     ? `${answer.kind} ${answer.day.toFixed(4)}`
     : answer.kind;

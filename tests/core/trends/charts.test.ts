@@ -1,0 +1,117 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { decimal } from "#core/quantity/decimal.ts";
+import { decimals } from "#core/selftest/rows-of-cases.ts";
+import { c4 } from "#core/trends/chart-constants.ts";
+import { countChart } from "#core/trends/count-chart.ts";
+import { ewma } from "#core/trends/ewma.ts";
+import { individualsChart, movingRanges, vonNeumannRatio } from "#core/trends/individuals-chart.ts";
+import { RULE_ROLES, RUN_RULES, type RunRule, runSignals } from "#core/trends/run-rules.ts";
+import { nearly, reading, readings } from "../../support/sample-arbitraries.ts";
+
+function found(rules: readonly RunRule[], text: string, sideRun?: number) {
+  const input = { values: decimals(text), centre: decimal(0), sigma: decimal(1), rules };
+  return runSignals(sideRun === undefined ? input : { ...input, sideRun });
+}
+
+describe("run rules", () => {
+  it("see the same in values that are shifted, scaled or mirrored", () => {
+    fc.assert(
+      fc.property(readings(0, 30), reading, (values, shift) => {
+        const input = { values, centre: decimal(0), sigma: decimal(200), rules: RUN_RULES };
+        const plain = runSignals(input);
+        const moved = runSignals({
+          ...input,
+          values: values.map((value) => value.times(-3).plus(shift)),
+          centre: shift,
+          sigma: decimal(600),
+        });
+        expect(moved).toEqual(plain);
+      }),
+    );
+  });
+
+  it("name the points of the pattern, not only the one that completes it", () => {
+    expect(found(["T5"], "0.1 2.3 0.4 2.1")).toEqual([{ rule: "T5", index: 3, points: [1, 3] }]);
+    expect(found(["T6"], "1.2 1.5 0.3 1.1 1.4")).toEqual([{ rule: "T6", index: 4, points: [0, 1, 3, 4] }]);
+    expect(found(["T3"], "1 2 3 4 5 6")).toEqual([{ rule: "T3", index: 5, points: [0, 1, 2, 3, 4, 5] }]);
+  });
+
+  it("are strict: equal neighbours do not rise, a point on the centre line ends a run, 1σ is neither in nor out", () => {
+    expect(found(["T3"], "1 2 3 3 4 5 6")).toEqual([]);
+    expect(found(["T2"], "1 1 1 1 0 1 1 1 1 1")).toEqual([]);
+    expect(found(["T8"], "1 1.1 1.1 1.1 1.1 1.1 1.1 1.1")).toEqual([]);
+    expect(found(["T7"], "1 0 0 0 0 0 0 0 0 0 0 0 0 0 0")).toEqual([]);
+    expect(found(["T1"], "3 -3 3.0000001")).toEqual([{ rule: "T1", index: 2, points: [2] }]);
+  });
+
+  it("take eight in a row on one side where the Western Electric rules are wanted", () => {
+    const eight = "1 1 1 1 1 1 1 1";
+    expect(found(["T2"], eight)).toEqual([]);
+    expect(found(["T2"], eight, 8)).toHaveLength(1);
+  });
+
+  it("look only for the rules asked for; T1 to T3 are signals", () => {
+    expect(found([], "9 9 9")).toEqual([]);
+    expect(RUN_RULES.filter((rule) => RULE_ROLES[rule] === "signal")).toEqual(["T1", "T2", "T3"]);
+  });
+
+  it("name what they cannot use", () => {
+    const input = { values: decimals("1"), centre: decimal(0), rules: RUN_RULES };
+    expect(() => runSignals({ ...input, sigma: decimal(0) })).toThrow("sigma: must be greater than zero");
+    expect(() => runSignals({ ...input, sigma: decimal(1), sideRun: 1 })).toThrow("sideRun:");
+  });
+});
+
+describe("charts of single values", () => {
+  it("shift and scale with the values", () => {
+    fc.assert(
+      fc.property(readings(2), reading, (values, shift) => {
+        const plain = individualsChart(values);
+        const moved = individualsChart(values.map((value) => value.times(2).plus(shift)));
+        expect(nearly(moved.centre, plain.centre.times(2).plus(shift))).toBe(true);
+        expect(nearly(moved.sigma, plain.sigma.times(2))).toBe(true);
+        expect(nearly(moved.rangeLimit, plain.rangeLimit.times(2))).toBe(true);
+      }),
+    );
+  });
+
+  it("have a von Neumann ratio low for a drift, high for alternation, none without spread", () => {
+    expect(vonNeumannRatio(decimals("1 2 3 4 5 6 7 8"))?.toNumber()).toBeLessThan(0.5);
+    expect(vonNeumannRatio(decimals("1 2 1 2 1 2 1 2"))?.toNumber()).toBeGreaterThan(3);
+    expect(vonNeumannRatio(decimals("1 1 1"))).toBeNull();
+  });
+
+  it("name what they cannot use", () => {
+    expect(() => movingRanges(decimals("1"))).toThrow("values: needs at least 2");
+    expect(() => c4(1)).toThrow("n: must be a whole number from 2");
+    expect(() => countChart(decimals("1 2.5"))).toThrow("counts.1: must be a whole number");
+  });
+
+  it("never put the lower limit of counts below zero", () => {
+    expect(countChart(decimals("1 2 3 2")).limits.lower.isZero()).toBe(true);
+  });
+});
+
+describe("the moving average", () => {
+  it("sees a small lasting shift that no single value shows", () => {
+    const shifted = decimals("50 50 50 53 53 53 53 53 53 53");
+    const chart = ewma(shifted, decimal(50), decimal(2), decimal("0.2"));
+    expect(chart.outside).toContain(9);
+    expect(shifted.every((value) => value.minus(50).abs().lessThan(6))).toBe(true);
+  });
+
+  it("with λ = 1 is the single values with their own limits", () => {
+    const chart = ewma(decimals("51 57"), decimal(50), decimal(2), decimal(1));
+    expect(chart.sequence.join(" ")).toBe("50 51 57");
+    expect(chart.limits.upper.toString()).toBe("56");
+    expect(chart.outside).toEqual([1]);
+  });
+
+  it("names what it cannot use", () => {
+    expect(() => ewma(decimals("1"), decimal(0), decimal(1), decimal(0))).toThrow(
+      "lambda: must be greater than 0",
+    );
+    expect(() => ewma([], decimal(0), decimal(1), decimal("0.2"))).toThrow("values: must not be empty");
+  });
+});
