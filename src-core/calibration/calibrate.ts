@@ -6,7 +6,7 @@ import {
   requireNotNegative,
   requirePositive,
 } from "../quantity/input-error.ts";
-import { closeBudget } from "../uncertainty/budget.ts";
+import { classUncertainty, closeBudget } from "../uncertainty/budget.ts";
 import { cosineTerm } from "../uncertainty/type-b.ts";
 import type {
   CalibrationConditions,
@@ -132,7 +132,7 @@ export function calibrate(input: CalibrationInput): CalibrationResult {
     span: pairs.reduce((most, pair) => Decimal.max(most, pair.divisions), ZERO),
     budget: budget.components,
     uncertainty: budget.uncertainty,
-    commonUncertainty: budget.common,
-    occasionUncertainty: budget.occasion,
+    commonUncertainty: classUncertainty(budget.components, "common"),
+    occasionUncertainty: classUncertainty(budget.components, "occasion"),
   };
 }

@@ -1,4 +1,4 @@
-import { Decimal, decimal, ZERO } from "../quantity/decimal.ts";
+import { Decimal, ZERO } from "../quantity/decimal.ts";
 import { InputError, requireCount, requireFinite } from "../quantity/input-error.ts";
 import { fromExpanded, rectangular } from "../uncertainty/type-b.ts";
 import type { CertifiedInterval, CertifiedLine, CertifiedScale } from "./certified-scale.ts";
@@ -53,6 +53,13 @@ function interpolationHalfWidth(lines: readonly CertifiedLine[]): Decimal {
   return largest.div(2);
 }
 
+function intervalUncertainty(scale: CertifiedScale, interpolatedEnds: number): Decimal {
+  const certified = fromExpanded(scale.expandedUncertainty, scale.coverageFactor);
+  if (interpolatedEnds === 0) return certified;
+  const ruling = rectangular(interpolationHalfWidth(scale.lines));
+  return certified.times(certified).plus(ruling.times(ruling).times(interpolatedEnds)).sqrt();
+}
+
 /**
  * The certified length between two positions of a stage micrometer, µm at the certificate's temperature: nominal
  * distance plus the difference of the certified errors, interpolated between certified lines where an end is not one.
@@ -69,16 +76,11 @@ export function certifiedInterval(scale: CertifiedScale, from: Decimal, to: Deci
   if (!to.greaterThan(from)) throw new InputError("to", "must lie to the right of the line on the left");
   const nominal = to.minus(from);
   const length = nominal.plus(end.error).minus(start.error);
-  const certified = fromExpanded(scale.expandedUncertainty, scale.coverageFactor);
-  const ends = decimal(Number(start.interpolated) + Number(end.interpolated));
-  const ruling = rectangular(interpolationHalfWidth(scale.lines));
+  const interpolatedEnds = Number(start.interpolated) + Number(end.interpolated);
   return {
     nominal,
     length,
-    standardUncertainty: certified
-      .times(certified)
-      .plus(ends.times(ruling.times(ruling)))
-      .sqrt(),
-    interpolated: start.interpolated || end.interpolated,
+    standardUncertainty: intervalUncertainty(scale, interpolatedEnds),
+    interpolated: interpolatedEnds > 0,
   };
 }

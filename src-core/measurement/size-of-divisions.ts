@@ -55,7 +55,7 @@ interface Repeats {
 function repeatsOf(divisions: readonly Decimal[], conditions: ReadingConditions): Repeats {
   const n = divisions.length;
   const mean = sumOf(divisions).div(n);
-  const divisor = decimal(n).sqrt();
+  const divisor = n === 1 ? ONE : decimal(n).sqrt();
   const known = {
     mean,
     divisor,

@@ -25,9 +25,6 @@ export interface BudgetEntry {
 export interface ClosedBudget {
   readonly components: readonly BudgetComponent[];
   readonly uncertainty: Uncertainty;
-  /** √Σ of the components of each class. */
-  readonly common: Decimal;
-  readonly occasion: Decimal;
 }
 
 /** Adds contributions, shares and the combined uncertainty to the lines of a budget. */
@@ -42,7 +39,10 @@ export function closeBudget(entries: readonly BudgetEntry[], rule: CoverageRule)
     ...line,
     share: variance.isZero() ? ZERO : line.contribution.times(line.contribution).div(variance),
   }));
-  const of = (kind: ComponentClass): Decimal =>
-    combinedUncertainty(components.filter((one) => one.class === kind));
-  return { components, uncertainty, common: of("common"), occasion: of("occasion") };
+  return { components, uncertainty };
+}
+
+/** √Σ of the contributions of one class. */
+export function classUncertainty(components: readonly BudgetComponent[], kind: ComponentClass): Decimal {
+  return combinedUncertainty(components.filter((one) => one.class === kind));
 }

@@ -1,4 +1,4 @@
-import { Decimal, rootSumOfSquares } from "../quantity/decimal.ts";
+import { type Decimal, ZERO } from "../quantity/decimal.ts";
 import { InputError, requireFinite, requireNotNegative, requirePositive } from "../quantity/input-error.ts";
 
 /** One independent contribution to a result: |c·u| in the unit of the result, and its ν (null: infinite). */
@@ -7,31 +7,43 @@ export interface Contribution {
   readonly degreesOfFreedom: Decimal | null;
 }
 
-/**
- * u_c = √Σ(c_i u_i)² of independent inputs, JCGM 100:2008 5.1.2 eq. (10).
- * @throws InputError on a contribution that is not finite or is negative
- */
-export function combinedUncertainty(contributions: readonly Contribution[]): Decimal {
-  return rootSumOfSquares(
-    contributions.map((one, i) => requireNotNegative(`contributions.${i}.contribution`, one.contribution)),
-  );
+/** u_c and ν_eff (null: infinite) of one set of contributions. */
+export interface Combined {
+  readonly standard: Decimal;
+  readonly degreesOfFreedom: Decimal | null;
 }
 
 /**
- * ν_eff = u_c⁴ / Σ(u_i⁴/ν_i), the Welch–Satterthwaite formula, JCGM 100:2008 G.4.1 eq. (G.2b); not truncated.
- * null: infinite, when no contribution with finite ν is left.
- * @throws InputError on a ν that is not greater than zero
+ * u_c = √Σ(c_i u_i)² of independent inputs, JCGM 100:2008 5.1.2 eq. (10), and ν_eff = u_c⁴/Σ(u_i⁴/ν_i), the
+ * Welch–Satterthwaite formula, G.4.1 eq. (G.2b), not truncated; infinite when nothing with finite ν is left.
+ * @throws InputError `contributions.N.contribution` when not finite or negative, `contributions.N.degreesOfFreedom` when
+ * not greater than zero
  */
-export function effectiveDegreesOfFreedom(contributions: readonly Contribution[]): Decimal | null {
-  const combined = combinedUncertainty(contributions);
-  if (combined.isZero()) return null;
-  let sum = new Decimal(0);
+export function combine(contributions: readonly Contribution[]): Combined {
+  let variance = ZERO;
+  let weighed = ZERO;
   contributions.forEach((one, i) => {
+    const u = requireNotNegative(`contributions.${i}.contribution`, one.contribution);
+    const square = u.times(u);
+    variance = variance.plus(square);
     if (one.degreesOfFreedom === null) return;
     const nu = requirePositive(`contributions.${i}.degreesOfFreedom`, one.degreesOfFreedom);
-    sum = sum.plus(one.contribution.div(combined).pow(4).div(nu));
+    weighed = weighed.plus(square.times(square).div(nu));
   });
-  return sum.isZero() ? null : new Decimal(1).div(sum);
+  return {
+    standard: variance.sqrt(),
+    degreesOfFreedom: weighed.isZero() ? null : variance.times(variance).div(weighed),
+  };
+}
+
+/** u_c alone. */
+export function combinedUncertainty(contributions: readonly Contribution[]): Decimal {
+  return combine(contributions).standard;
+}
+
+/** ν_eff alone. */
+export function effectiveDegreesOfFreedom(contributions: readonly Contribution[]): Decimal | null {
+  return combine(contributions).degreesOfFreedom;
 }
 
 /**
@@ -65,7 +77,7 @@ export function correlatedCovariance(
   if (first.length !== n || second.length !== n) {
     throw new InputError("sensitivities", `must have one value for each of the ${n} inputs`);
   }
-  let sum = new Decimal(0);
+  let sum = ZERO;
   for (let i = 0; i < n; i++) {
     for (let j = 0; j < n; j++) {
       const r = correlation[i]?.[j];

@@ -1,10 +1,23 @@
 import type { CoverageRule, Uncertainty } from "../calibration/calibration.ts";
-import { Decimal, decimal, ONE, TWO } from "../quantity/decimal.ts";
+import { type Decimal, decimal, TWO } from "../quantity/decimal.ts";
 import { normalQuantile, studentQuantile } from "../statistics/distributions.ts";
-import { type Contribution, combinedUncertainty, effectiveDegreesOfFreedom } from "./combine.ts";
+import { type Contribution, combine } from "./combine.ts";
 
 /** Beyond this many degrees of freedom Student's t and the normal distribution agree to more digits than are printed. */
 const PRACTICALLY_INFINITE = decimal("1e9");
+
+const NORMAL_95: Decimal = decimal(normalQuantile(0.975));
+
+/** Student's factors already worked out, by whole ν: a sheet asks for the same few again and again. */
+const STUDENT_95 = new Map<number, Decimal>();
+
+function student95(degrees: number): Decimal {
+  const known = STUDENT_95.get(degrees);
+  if (known) return known;
+  const k = decimal(studentQuantile(0.975, degrees));
+  if (degrees <= 1000) STUDENT_95.set(degrees, k);
+  return k;
+}
 
 /**
  * Coverage factor k for 95 %. `t95`: Student's t at 0.975 for ν truncated to the next lower integer, at least 1
@@ -14,16 +27,14 @@ const PRACTICALLY_INFINITE = decimal("1e9");
 export function coverageFactor(rule: CoverageRule, degreesOfFreedom: Decimal | null): Decimal {
   if (rule === "k2") return TWO;
   if (degreesOfFreedom === null || degreesOfFreedom.greaterThan(PRACTICALLY_INFINITE)) {
-    return decimal(normalQuantile(0.975));
+    return NORMAL_95;
   }
-  const whole = Decimal.max(ONE, degreesOfFreedom.floor()).toNumber();
-  return decimal(studentQuantile(0.975, whole));
+  return student95(Math.max(1, degreesOfFreedom.floor().toNumber()));
 }
 
 /** u_c, ν_eff, k and U = k·u_c of independent contributions, JCGM 100:2008 6.2.1 and G.6.4. */
 export function uncertaintyOf(contributions: readonly Contribution[], rule: CoverageRule): Uncertainty {
-  const standard = combinedUncertainty(contributions);
-  const degreesOfFreedom = effectiveDegreesOfFreedom(contributions);
+  const { standard, degreesOfFreedom } = combine(contributions);
   const k = coverageFactor(rule, degreesOfFreedom);
   return { standard, degreesOfFreedom, coverageFactor: k, expanded: standard.times(k) };
 }

@@ -1,4 +1,4 @@
-import { Decimal, decimal, PI } from "../quantity/decimal.ts";
+import { Decimal, decimal, PI, ZERO } from "../quantity/decimal.ts";
 import { InputError, requireNotNegative, requirePositive } from "../quantity/input-error.ts";
 import { normalQuantile } from "../statistics/distributions.ts";
 
@@ -69,6 +69,7 @@ export interface CosineTerm {
  * JCGM 100:2008 F.2.4.4.
  */
 export function cosineTerm(halfAngle: Decimal): CosineTerm {
-  const square = requireNotNegative("halfAngle", halfAngle).times(PI).div(180).pow(2);
+  if (requireNotNegative("halfAngle", halfAngle).isZero()) return { mean: ZERO, standardUncertainty: ZERO };
+  const square = halfAngle.times(PI).div(180).pow(2);
   return { mean: square.div(6), standardUncertainty: square.div(ROOT_45) };
 }

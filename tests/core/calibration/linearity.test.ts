@@ -3,9 +3,14 @@ import { calibrate } from "#core/calibration/calibrate.ts";
 import type { CalibrationResult, Setting } from "#core/calibration/calibration.ts";
 import { linearFit } from "#core/calibration/least-squares.ts";
 import { type Linearity, linearityOf } from "#core/calibration/linearity.ts";
-import { differenceUncertainty, sharedLineCorrelation } from "#core/calibration/shared-lines.ts";
+import {
+  differenceUncertainty,
+  sharedLineCorrelation,
+  sharedLineMatrix,
+} from "#core/calibration/shared-lines.ts";
 import { decimal, ZERO } from "#core/quantity/decimal.ts";
 import { NOTHING_DOUBTED } from "#core/selftest/plain-setups.ts";
+import { correlatedUncertainty } from "#core/uncertainty/combine.ts";
 
 const d = decimal;
 
@@ -127,6 +132,27 @@ describe("intervals that share a line", () => {
   ])("that %s have the correlation of their lines", (_, first, second, r) => {
     expect(sharedLineCorrelation(first, second).toString()).toBe(r);
     expect(sharedLineCorrelation(second, first).toString()).toBe(r);
+  });
+
+  /** u(f)/f from certified lines with independent errors, by the full covariance of the spans. */
+  const byCovariance = (lengths: readonly number[], u: string) => {
+    const squares = lengths.reduce((sum, length) => sum + length * length, 0);
+    return correlatedUncertainty(
+      lengths.map((length) => d(length).div(squares)),
+      lengths.map(() => d(u)),
+      sharedLineMatrix(lengths.map((length) => ends(0, length))),
+    );
+  };
+
+  it("give a factor from one repeated span exactly u/L, as the budget has it", () => {
+    expect(byCovariance([1000, 1000, 1000], "0.15").toFixed(20)).toBe("0.00015000000000000000");
+  });
+
+  it("give a factor from nested spans within a tenth of u over the longest, as the budget has it", () => {
+    const spans = [20, 40, 60, 80, 100, 120, 140, 160, 180, 200];
+    const ratio = byCovariance(spans, "0.08").div(d("0.08").div(200)).toNumber();
+    expect(ratio).toBeGreaterThan(1);
+    expect(ratio).toBeLessThan(1.1);
   });
 
   it("differ with the uncertainty the correlation leaves", () => {
