@@ -44,9 +44,12 @@ export function geometricSummary(values: readonly Decimal[], level: number): Geo
   return geometricFromLogs(logs.length, meanLog, deviationLog, level);
 }
 
-/** Harmonic mean n/Σ(1/x). @throws InputError when the list is empty or a value is not greater than zero */
+/**
+ * Harmonic mean n/Σ(1/x), in binary floats for the same reason as above.
+ * @throws InputError when the list is empty or a value is not greater than zero
+ */
 export function harmonicMean(values: readonly Decimal[]): Decimal {
   requireSample("values", values, 1);
-  const inverses = values.map((value, index) => decimal(1).div(requirePositive(`values.${index}`, value)));
-  return decimal(values.length).div(inverses.reduce((sum, inverse) => sum.plus(inverse)));
+  const inverses = values.map((value, index) => 1 / requirePositive(`values.${index}`, value).toNumber());
+  return decimal(values.length / inverses.reduce((sum, inverse) => sum + inverse, 0));
 }

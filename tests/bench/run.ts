@@ -1,4 +1,5 @@
 import { benchLiveCounting } from "./live-counting.ts";
+import { benchLiveSummary } from "./live-summary.ts";
 import { benchSizes } from "./sizes-with-uncertainty.ts";
 
 interface Bench {
@@ -10,6 +11,7 @@ interface Bench {
 const BENCHES: readonly Bench[] = [
   { name: "sizes", run: async () => benchSizes() },
   { name: "counting", run: async () => benchLiveCounting() },
+  { name: "summary", run: async () => benchLiveSummary() },
 ];
 
 /* `npm run bench` runs all, `npm run bench -- sizes` the named ones. */
