@@ -2,8 +2,8 @@ import { type ChildProcess, spawn } from "node:child_process";
 import { closeSync, existsSync, mkdirSync, openSync, readFileSync, statSync } from "node:fs";
 import { join } from "node:path";
 
-/** How long a start waits for a first download before it opens the program in another way. */
-const PATIENCE_MS = 8000;
+/** How long a start waits for the installer, which fails at once offline and goes on behind a program when slow. */
+const PATIENCE_MS = 2500;
 /** After a failed download the next start tries again only when this has passed. */
 const RETRY_AFTER_MS = 24 * 60 * 60 * 1000;
 

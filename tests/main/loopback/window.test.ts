@@ -4,6 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterAll, afterEach, describe, expect, it } from "vitest";
+import { installedElectron } from "#main/launch/electron-binary.ts";
 import { browserPlaces, findBrowser } from "#main/loopback/find-browser.ts";
 
 const ROOT = fileURLToPath(new URL("../../../", import.meta.url));
@@ -22,10 +23,10 @@ function putBrowser(line: string): string {
   return file;
 }
 
-function start(bench: string, browser: string) {
-  const child: ChildProcess = spawn(NODE, [HOST, "--data", bench], {
+function start(bench: string, browser: string, program = HOST) {
+  const child: ChildProcess = spawn(NODE, [program, "--data", bench], {
     stdio: ["ignore", "pipe", "pipe"],
-    env: { ...process.env, DISPLAY: ":claimed", LINEFALL_BROWSER: browser },
+    env: { ...process.env, DISPLAY: ":claimed", LINEFALL_BROWSER: browser, LINEFALL_FETCH_ELECTRON: "0" },
   });
   let output = "";
   const read = (chunk: Buffer) => {
@@ -44,12 +45,12 @@ describe.skipIf(process.platform === "win32")("a program that opened its own win
   });
   afterAll(() => rmSync(folder, { recursive: true, force: true, maxRetries: 10, retryDelay: 200 }));
 
-  async function openWindow(bench: string) {
+  async function openWindow(bench: string, host = HOST) {
     const real = await findBrowser(
       browserPlaces({ platform: process.platform, home: "/", environment: { PATH: process.env.PATH } }),
     );
     expect(real, "a browser is needed: node tests/prepare.ts").not.toBeNull();
-    const program = start(bench, putBrowser(`exec "${real}" --headless=new --disable-gpu "$@"`));
+    const program = start(bench, putBrowser(`exec "${real}" --headless=new --disable-gpu "$@"`), host);
     started.push(program.child);
     await expect.poll(() => program.output(), { timeout: 30_000 }).toContain("The window is open.");
     return program;
@@ -69,6 +70,20 @@ describe.skipIf(process.platform === "win32")("a program that opened its own win
     expect(await program.ended).toBe(0);
     expect(() => process.kill(browser, 0)).toThrow(/ESRCH/);
   });
+
+  const packages = join(ROOT, "node_modules");
+  it.skipIf(installedElectron(packages) !== null)(
+    "is what npm start opens without Electron, in one line",
+    async () => {
+      const program = await openWindow(join(folder, "started"), join(ROOT, "src-main", "launch", "start.ts"));
+      const lines = program.output().split("\n");
+      expect(lines.filter((line) => line.includes("Electron"))).toEqual([
+        "Electron is not installed here: the same program opens in a browser window.",
+      ]);
+      program.child.kill("SIGINT");
+      expect(await program.ended).toBe(0);
+    },
+  );
 
   it("keeps serving and says the address when the window does not open", async () => {
     const bench = join(folder, "failed");
