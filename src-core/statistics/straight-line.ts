@@ -1,6 +1,7 @@
 import { type Decimal, ONE, sumOf, ZERO } from "../quantity/decimal.ts";
 import { InputError, requireCount, requireFinite, requirePositive } from "../quantity/input-error.ts";
 import { fUpperP, studentTwoSidedP } from "./distributions.ts";
+import { type Interval, studentInterval } from "./interval.ts";
 import { memberAt } from "./sample.ts";
 
 export interface Point {
@@ -137,6 +138,20 @@ export function predict(line: StraightLine, x: Decimal): LinePrediction {
     standardError: line.residualDeviation.times(part.sqrt()),
     observationError: line.residualDeviation.times(part.plus(1).sqrt()),
   };
+}
+
+/**
+ * Interval at x: of the line itself, or of one further observation (prediction interval), by Student's t with the ν of
+ * the line.
+ */
+export function lineInterval(
+  line: StraightLine,
+  x: Decimal,
+  level: number,
+  of: "line" | "observation",
+): Interval {
+  const { value, standardError, observationError } = predict(line, x);
+  return studentInterval(value, of === "line" ? standardError : observationError, line.degrees, level);
 }
 
 export interface SlopeTest {

@@ -1,7 +1,6 @@
 import { type Decimal, decimal } from "../../quantity/decimal.ts";
-import { twoSidedStudent } from "../../statistics/interval.ts";
 import { standardDeviation } from "../../statistics/sample.ts";
-import { predict } from "../../statistics/straight-line.ts";
+import { lineInterval, predict } from "../../statistics/straight-line.ts";
 import { agreementChain } from "../../trends/agreement-chain.ts";
 import { drift } from "../../trends/drift.ts";
 import { factorLimits, predictionFactor } from "../../trends/factor-limits.ts";
@@ -40,7 +39,7 @@ const chart = (constants: "exact" | "table") => individualsChart(FACTORS, consta
 const trend = () => mannKendall(POINTS);
 const firstFive = () => factorLimits({ values: FACTORS.slice(0, 5), occasionUncertainty: decimal("0.0026") });
 const half = () =>
-  predict(line(), decimal(1096)).observationError.times(twoSidedStudent(0.95, line().degrees));
+  lineInterval(line(), decimal(1096), 0.95, "observation").upper.minus(predict(line(), decimal(1096)).value);
 
 const regression: readonly CaseRow[] = [
   { what: "x̄", expected: "502.5", units: "exact", got: () => line().meanX },
