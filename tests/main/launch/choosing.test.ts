@@ -14,7 +14,7 @@ const desk = { platform: "linux" as const, home: "/home/ada", environment: { DIS
 describe("which window a start asks for", () => {
   it("is Electron's, unless the options or the lack of a display say otherwise", () => {
     expect(wantsElectron(parseStart([]), desk)).toBe(true);
-    expect(wantsElectron(parseStart(["--demo", "--data", "/tmp/b"]), desk)).toBe(true);
+    expect(wantsElectron(parseStart(["--demo", "--data", "/bench"]), desk)).toBe(true);
     expect(wantsElectron(parseStart(["--no-window"]), desk)).toBe(false);
     expect(wantsElectron(parseStart(["--port", "8080"]), desk)).toBe(false);
     expect(wantsElectron(parseStart(["--recover", "1"]), desk)).toBe(false);
