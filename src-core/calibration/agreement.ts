@@ -5,6 +5,8 @@ import { InputError, requireNotNegative, requirePositive } from "../quantity/inp
 export interface ComparedFactor {
   readonly factor: Decimal;
   readonly standardUncertainty: Decimal;
+  /** U at 95 %; k·u when left out. */
+  readonly expandedUncertainty?: Decimal;
 }
 
 export interface AgreementInput {
@@ -12,7 +14,7 @@ export interface AgreementInput {
   readonly later: ComparedFactor;
   /** The part of u that both share: that of the micrometer when both used the same one, otherwise 0. */
   readonly sharedUncertainty: Decimal;
-  /** k of both expanded uncertainties; 2 unless said otherwise. */
+  /** k of a partner whose U is left out; 2 unless said otherwise. */
   readonly coverageFactor?: Decimal;
 }
 
@@ -26,11 +28,18 @@ export interface Agreement {
   readonly relativeChange: Decimal;
   /** (f₂ − f₁)/√(U₁² + U₂²). */
   readonly normalisedError: Decimal;
-  /** The same with what both share taken out: (f₂ − f₁)/(k·√(u₁² + u₂² − 2u_shared²)). */
+  /** The same with what both share taken out: (f₂ − f₁)/√(U₁² + U₂² − 2k₁k₂·u_shared²). */
   readonly normalisedErrorApart: Decimal;
   /** (f₂ − f₁)/√(u₁² + u₂²). */
   readonly zeta: Decimal;
   readonly verdict: AgreementVerdict;
+}
+
+/** U of a partner, which must not be zero. */
+function expandedOf(field: string, one: ComparedFactor, k: Decimal): Decimal {
+  requirePositive(`${field}.factor`, one.factor);
+  const u = requirePositive(`${field}.standardUncertainty`, one.standardUncertainty);
+  return requirePositive(`${field}.expandedUncertainty`, one.expandedUncertainty ?? u.times(k));
 }
 
 /**
@@ -39,29 +48,28 @@ export interface Agreement {
  * @throws InputError when a factor or uncertainty is not usable, or the shared part exceeds either uncertainty
  */
 export function agreementOf(input: AgreementInput): Agreement {
-  const { earlier, later, sharedUncertainty } = input;
+  const { earlier, later } = input;
   const k = requirePositive("coverageFactor", input.coverageFactor ?? TWO);
-  requirePositive("earlier.factor", earlier.factor);
-  requirePositive("later.factor", later.factor);
-  requirePositive("earlier.standardUncertainty", earlier.standardUncertainty);
-  requirePositive("later.standardUncertainty", later.standardUncertainty);
-  requireNotNegative("sharedUncertainty", sharedUncertainty);
-  const smaller = Decimal.min(earlier.standardUncertainty, later.standardUncertainty);
-  if (sharedUncertainty.greaterThan(smaller)) {
+  const first = expandedOf("earlier", earlier, k);
+  const second = expandedOf("later", later, k);
+  const shared = requireNotNegative("sharedUncertainty", input.sharedUncertainty);
+  if (shared.greaterThan(Decimal.min(earlier.standardUncertainty, later.standardUncertainty))) {
     throw new InputError("sharedUncertainty", "must not exceed either uncertainty");
   }
-  const variance = earlier.standardUncertainty.pow(2).plus(later.standardUncertainty.pow(2));
-  const apart = variance.minus(sharedUncertainty.pow(2).times(2));
   const difference = later.factor.minus(earlier.factor);
-  const zeta = difference.div(variance.sqrt());
-  const normalisedError = zeta.div(k);
-  const normalisedErrorApart = apart.isZero() ? normalisedError : difference.div(apart.sqrt()).div(k);
+  const both = first.times(first).plus(second.times(second));
+  const factors = first.div(earlier.standardUncertainty).times(second.div(later.standardUncertainty));
+  const apart = both.minus(factors.times(shared.times(shared)).times(2));
+  const normalisedError = difference.div(both.sqrt());
+  // Nothing of their own left on either side: then the plain E_n is all there is.
+  const normalisedErrorApart = apart.greaterThan(0) ? difference.div(apart.sqrt()) : normalisedError;
+  const variance = earlier.standardUncertainty.pow(2).plus(later.standardUncertainty.pow(2));
   return {
     difference,
     relativeChange: difference.div(earlier.factor),
     normalisedError,
     normalisedErrorApart,
-    zeta,
+    zeta: difference.div(variance.sqrt()),
     verdict: verdictOf(normalisedError, normalisedErrorApart),
   };
 }

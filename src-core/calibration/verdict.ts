@@ -115,7 +115,11 @@ function agreementWith(result: CalibrationResult, earlier: EarlierFactor | null)
   }
   return agreementOf({
     earlier,
-    later: { factor: result.factor, standardUncertainty: result.uncertainty.standard },
+    later: {
+      factor: result.factor,
+      standardUncertainty: result.uncertainty.standard,
+      expandedUncertainty: result.uncertainty.expanded,
+    },
     sharedUncertainty: sharedPart(result, earlier),
   });
 }

@@ -19,7 +19,8 @@ const d = decimal;
 const LEFT = decimals("5.0 5.1 5.0 5.0 5.2 5.0 5.1 4.9 5.0 5.1");
 const RIGHT = decimals("85.1 85.0 85.0 85.1 85.2 85.0 85.2 85.0 85.0 85.1");
 
-const TEN_SETTINGS_CONDITIONS: CalibrationConditions = {
+/** Its conditions: every width of doubt other than zero. */
+export const TEN_SETTINGS_CONDITIONS: CalibrationConditions = {
   temperature: d("22.6"),
   temperatureHalfWidth: d(1),
   expansion: d("8.5e-6"),

@@ -158,6 +158,15 @@ describe("agreement of two factors", () => {
     );
   });
 
+  it("uses the U of each at its own coverage factor", () => {
+    const earlier = { factor: d(10), standardUncertainty: d("0.01"), expandedUncertainty: d("0.03") };
+    const later = { factor: d("10.05"), standardUncertainty: d("0.01"), expandedUncertainty: d("0.04") };
+    expect(agreementOf({ earlier, later, sharedUncertainty: ZERO }).normalisedError.toString()).toBe("1");
+    expect(
+      agreementOf({ earlier, later, sharedUncertainty: d("0.01") }).normalisedErrorApart.toFixed(15),
+    ).toBe("5.000000000000000");
+  });
+
   it("tells agreement, a hidden change and a discrepancy apart", () => {
     const of = (later: string, shared: string) =>
       agreementOf({
