@@ -1,3 +1,6 @@
+import { mkdtemp, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { assemble } from "../assemble.ts";
 import { systemClock } from "../ports/clock.ts";
 import type { BenchPaths } from "../ports/paths.ts";
@@ -31,8 +34,10 @@ export async function buildDemoBench(paths: BenchPaths, options: DemoOptions = {
   const clock = demoClock(options.today ?? systemClock.today());
   const chance = seededChance(options.seed ?? SEED);
   clock.setDaysAgo(HISTORY_DAYS, "08:00");
+  // The history runs through in seconds; copies made on the way would carry dates they do not deserve.
+  const passingCopies = await mkdtemp(join(tmpdir(), "linefall-demo-copies-"));
   const program = await assemble({
-    paths,
+    paths: { ...paths, backupFolder: passingCopies },
     clock,
     ids: { next: () => chance.id() },
     host: "loopback",
@@ -49,5 +54,6 @@ export async function buildDemoBench(paths: BenchPaths, options: DemoOptions = {
     await hand.sit(stage.people.maren);
   } finally {
     await program.close();
+    await rm(passingCopies, { recursive: true, force: true });
   }
 }

@@ -1,11 +1,12 @@
 import type ExcelJS from "exceljs";
-import { date, instant, text } from "./cell.ts";
+import { type Cell, instant, text } from "./cell.ts";
 import { DIGEST_RECIPE } from "./data-digest.ts";
 import { factorNames, WORKSHEETS, type WorkbookJob } from "./job.ts";
 import { methodLines, methodRow } from "./method-cells.ts";
 import { openSheet, type SheetWriter } from "./sheet-writer.ts";
 
-const WIDTHS = [40, 24, 10, 70];
+const WIDTHS = [40, 24, 10, 60];
+const LAST = WIDTHS.length;
 
 const ROUNDING_WORDS = {
   "half-even":
@@ -21,7 +22,11 @@ const COVERAGE_WORDS = {
 function paragraphs(sheet: SheetWriter, title: string, lines: readonly string[]): void {
   sheet.skip();
   sheet.row([text(title, "heading")]);
-  for (const line of lines) sheet.row([text(line)]);
+  for (const line of lines) sheet.spread([text(line, "wrapped")], 1, LAST);
+}
+
+function field(sheet: SheetWriter, name: string, value: Cell): void {
+  sheet.spread([text(name, "field"), value], 2, LAST);
 }
 
 function writeMethod(sheet: SheetWriter, job: WorkbookJob): void {
@@ -29,20 +34,18 @@ function writeMethod(sheet: SheetWriter, job: WorkbookJob): void {
   const { definition } = method;
   sheet.skip();
   sheet.row([text("Method", "heading")]);
-  sheet.row([text("Name", "field"), text(definition.name)]);
-  sheet.row([text("Version", "field"), text(String(method.version))]);
-  sheet.row([text("Defined at (UTC)", "field"), instant(method.definedAt)]);
-  sheet.row([text("Defined by", "field"), text(job.lookups.person(method.definedBy))]);
-  sheet.row([text("Dimensions", "field"), text(definition.dimensions.map((one) => one.name).join(", "))]);
-  sheet.row([text("Edge convention", "field"), text(definition.edgeConvention || "not stated")]);
-  sheet.row([text("Least divisions wanted", "field"), text(definition.minimumDivisions), text("div")]);
-  sheet.row([text("Rounding", "field"), text(ROUNDING_WORDS[definition.rounding])]);
-  sheet.row([
-    text("", "field"),
-    text("U to two significant digits, the value to the same place (JCGM 100:2008 7.2.6)"),
-  ]);
-  sheet.row([text("Coverage", "field"), text(COVERAGE_WORDS[definition.coverage])]);
-  if (definition.note !== "") sheet.row([text("Note", "field"), text(definition.note, "wrapped")]);
+  const words = (name: string, value: string): void => field(sheet, name, text(value, "wrapped"));
+  words("Name", definition.name);
+  words("Version", String(method.version));
+  field(sheet, "Defined at (UTC)", instant(method.definedAt));
+  words("Defined by", job.lookups.person(method.definedBy));
+  words("Dimensions", definition.dimensions.map((one) => one.name).join(", "));
+  words("Edge convention", definition.edgeConvention || "not stated");
+  words("Least divisions wanted (div)", definition.minimumDivisions);
+  words("Rounding", ROUNDING_WORDS[definition.rounding]);
+  words("Digits", "U to two significant digits, the value to the same place (JCGM 100:2008 7.2.6)");
+  words("Coverage", COVERAGE_WORDS[definition.coverage]);
+  if (definition.note !== "") words("Note", definition.note);
   sheet.skip();
   sheet.row([text("Conditions of one reading", "heading")]);
   sheet.row(["Condition", "value", "unit", "how"].map((header) => text(header, "column")));
@@ -121,16 +124,12 @@ export async function writeAboutSheet(
     job.kind,
   );
   sheet.row([text(`About this workbook of ${bundle.sheet.number}`, "title")]);
-  sheet.row([text("Program", "field"), text(job.programLine)]);
-  sheet.row([text("Made at (UTC)", "field"), instant(bundle.asOf)]);
-  sheet.row([text("Made on", "field"), date(bundle.asOf.slice(0, 10))]);
-  sheet.row([
-    text("Kind", "field"),
-    text(job.kind === "live" ? "with live formulas" : "values only, no formulas"),
-  ]);
-  sheet.row([text("Dates and times", "field"), text("UTC throughout, as true dates")]);
-  sheet.row([text("SHA-256 of the data", "field"), text(survey.dataSha256)]);
-  sheet.row([text("", "field"), text(DIGEST_RECIPE)]);
+  field(sheet, "Program", text(job.programLine));
+  field(sheet, "Made at (UTC)", instant(bundle.asOf));
+  field(sheet, "Kind", text(job.kind === "live" ? "with live formulas" : "values only, no formulas"));
+  field(sheet, "Dates and times", text("UTC throughout, as true dates"));
+  field(sheet, "SHA-256 of the data", text(survey.dataSha256));
+  field(sheet, "How it is made", text(DIGEST_RECIPE, "wrapped"));
   writeMethod(sheet, job);
   paragraphs(sheet, "How to read it", howToRead(job));
   paragraphs(sheet, "How to recompute one row by hand", handLines(job));

@@ -5,7 +5,8 @@ import { factorNames, inverseNu, WORKSHEETS, WORST_INVERSE_NU, type WorkbookJob 
 import { certificateName, type NumberedCalibration } from "./lookups.ts";
 import { openSheet, type SheetWriter } from "./sheet-writer.ts";
 
-const WIDTHS = [34, 18, 14, 16, 16, 16, 16, 14, 12, 12];
+const WIDTHS = [52, 22, 16, 16, 18, 22, 20, 16, 12, 14];
+const LAST = WIDTHS.length;
 
 const CONDITION_LINES = [
   ["temperature", "Temperature of the stage micrometer", "°C"],
@@ -47,7 +48,7 @@ function writeFactor(sheet: SheetWriter, one: NumberedCalibration): void {
   );
   line(
     "u of the factor",
-    number(result.standardUncertainty, "plain"),
+    number(result.standardUncertainty, "contribution"),
     "µm/div",
     `exactly ${result.standardUncertainty}`,
     names.u,
@@ -63,7 +64,7 @@ function writeFactor(sheet: SheetWriter, one: NumberedCalibration): void {
   line("k", number(result.coverageFactor, "coverage"), "", `coverage rule ${one.record.coverage}`);
   line(
     "U of the factor",
-    formula(`B${sheet.nextRow - 1}*B${sheet.nextRow - 4}`, result.expandedUncertainty, "plain"),
+    formula(`B${sheet.nextRow - 1}*B${sheet.nextRow - 4}`, result.expandedUncertainty, "contribution"),
     "µm/div",
     `shown ${result.shownUncertainty}`,
   );
@@ -74,26 +75,25 @@ function writeFactor(sheet: SheetWriter, one: NumberedCalibration): void {
     "the other estimate, for comparison",
   );
   line("Longest span", number(result.span, "divisions"), "div", "");
-  line("Residual s", number(result.residualDeviation, "plain"), "div", "of the settings about the fit");
+  line("Residual s", number(result.residualDeviation, "uncertainty"), "div", "of the settings about the fit");
 }
 
 function writeWho(sheet: SheetWriter, one: NumberedCalibration, job: WorkbookJob): void {
   const { record, micrometer, certificate } = one;
-  const line = (what: string, ...cells: Cell[]): void => sheet.row([text(what, "field"), ...cells]);
+  const line = (what: string, cell: Cell): void => sheet.spread([text(what, "field"), cell], 2, LAST);
   line("Identifier", text(record.id));
   line("State", text(record.state));
   line("Optical train", text(one.train === null ? record.trainId : job.lookups.objective(one.train.id)));
   line("Microscope", text(job.bundle.microscope.name));
   line("Found by", text(job.lookups.person(record.personId)));
   line("Started at (UTC)", instant(record.startedAt));
-  line("In force since (UTC)", instant(record.inForceAt), text(job.lookups.person(record.inForceBy)));
+  line("In force since (UTC)", instant(record.inForceAt));
+  line("Put in force by", text(job.lookups.person(record.inForceBy)));
   line("Due on", date(record.dueOn));
   if (record.endedAt !== null) {
-    line(
-      "Ended at (UTC)",
-      instant(record.endedAt),
-      text(`${job.lookups.person(record.endedBy)}: ${record.endReason ?? ""}`),
-    );
+    line("Ended at (UTC)", instant(record.endedAt));
+    line("Ended by", text(job.lookups.person(record.endedBy)));
+    line("Why it ended", text(record.endReason ?? "", "wrapped"));
   }
   line("Stage micrometer", text(micrometer === null ? "" : `${micrometer.name}, no. ${micrometer.serial}`));
   line("Certificate", text(certificate === null ? "" : certificateName(certificate)));
@@ -102,6 +102,7 @@ function writeWho(sheet: SheetWriter, one: NumberedCalibration, job: WorkbookJob
 }
 
 function writeSettings(sheet: SheetWriter, one: NumberedCalibration): void {
+  sheet.skip();
   sheet.row([
     text("Settings", "column"),
     text("reticle left (div)", "column"),
@@ -131,6 +132,7 @@ function writeSettings(sheet: SheetWriter, one: NumberedCalibration): void {
 function writeBudget(sheet: SheetWriter, one: NumberedCalibration): void {
   const { result } = one.record;
   if (result === null) return;
+  sheet.skip();
   const headers = [
     "Uncertainty budget",
     "u of the input",
@@ -153,7 +155,7 @@ function writeBudget(sheet: SheetWriter, one: NumberedCalibration): void {
       number(line.divisor, "coverage"),
       text(line.distribution),
       number(line.sensitivity, "plain"),
-      formula(`ABS(B${at}*F${at})`, line.contribution, "plain"),
+      formula(`ABS(B${at}*F${at})`, line.contribution, "contribution"),
       line.degreesOfFreedom === null ? text("infinite") : number(line.degreesOfFreedom, "freedom"),
       number(line.share, "share"),
       text(line.class),
@@ -162,6 +164,7 @@ function writeBudget(sheet: SheetWriter, one: NumberedCalibration): void {
 }
 
 function writeConditions(sheet: SheetWriter, one: NumberedCalibration): void {
+  sheet.skip();
   sheet.row([
     text("Conditions", "column"),
     text("value", "column"),

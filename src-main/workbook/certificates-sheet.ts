@@ -4,7 +4,8 @@ import { type Cell, date, formula, number, text } from "./cell.ts";
 import { WORKSHEETS, type WorkbookJob } from "./job.ts";
 import { openSheet, type SheetWriter } from "./sheet-writer.ts";
 
-const WIDTHS = [34, 20, 20, 16, 20, 20];
+const WIDTHS = [34, 20, 26, 16, 20, 20];
+const LAST = WIDTHS.length;
 
 function writeCertificate(
   sheet: SheetWriter,
@@ -12,22 +13,24 @@ function writeCertificate(
   certificate: Certificate,
   used: string,
 ): void {
-  const line = (what: string, ...cells: Cell[]): void => sheet.row([text(what, "field"), ...cells]);
+  const line = (what: string, cell: Cell): void => sheet.spread([text(what, "field"), cell], 2, LAST);
+  const measured = (what: string, value: string, unit: string): void =>
+    sheet.row([text(what, "field"), number(value, "plain"), text(unit)]);
   sheet.skip();
   sheet.row([text(`Certificate ${certificate.number}`, "heading")]);
   line("Used by", text(used));
   line("Stage micrometer", text(`${micrometer.name}, no. ${micrometer.serial}`));
-  line("Scale", number(micrometer.scaleLengthUm, "plain"), text("µm"));
-  line("Divisions", number(micrometer.divisions, "whole"));
+  measured("Scale", micrometer.scaleLengthUm, "µm");
+  measured("Divisions", String(micrometer.divisions), "");
   line("Glass", text(micrometer.substrate));
   line("Laboratory", text(certificate.laboratory));
   line("Accreditation", text(certificate.accreditation));
   line("Calibrated on", date(certificate.calibratedOn));
   line("Due on (owner's decision)", date(certificate.dueOn));
-  line("Reason for that date", text(certificate.dueReason));
-  line("Reference temperature", number(certificate.temperature, "plain"), text("°C"));
-  line("U of a certified interval", number(certificate.expandedUncertainty, "plain"), text("µm"));
-  line("k of that U", number(certificate.coverageFactor, "plain"));
+  line("Reason for that date", text(certificate.dueReason, "wrapped"));
+  measured("Reference temperature", certificate.temperature, "°C");
+  measured("U of a certified interval", certificate.expandedUncertainty, "µm");
+  measured("k of that U", certificate.coverageFactor, "");
   line("Second column of the certificate", text(certificate.sign));
   sheet.row(
     [

@@ -1,6 +1,6 @@
 import type ExcelJS from "exceljs";
 import { FLAG_WORDS } from "#core/measurement/flags.ts";
-import { type Cell, date, instant, number, text } from "./cell.ts";
+import { type Cell, date, EMPTY, instant, number, text } from "./cell.ts";
 import { inverseNu, WORKSHEETS, type WorkbookJob } from "./job.ts";
 import { certificateName, eyepieceName } from "./lookups.ts";
 import { openSheet, type SheetWriter } from "./sheet-writer.ts";
@@ -16,28 +16,27 @@ export function statisticsAreLive(job: WorkbookJob): boolean {
   return job.survey.labels.size * job.survey.rows <= MOST_LIVE_PAIRS;
 }
 
-const WIDTHS = [24, 8, 12, 10, 10, 10, 12, 12, 10, 9, 12, 26];
-
-function field(name: string, ...values: Cell[]): Cell[] {
-  return [text(name, "field"), ...values];
-}
+const WIDTHS = [28, 10, 13, 12, 12, 12, 14, 14, 11, 10, 14, 30];
+const LAST = WIDTHS.length;
 
 function writeHead(sheet: SheetWriter, job: WorkbookJob): void {
   const { bundle, lookups, survey } = job;
   const eyepiece = bundle.microscope.eyepieces.find((one) => one.id === bundle.sheet.eyepieceId);
+  const field = (name: string, value: Cell): void => sheet.spread([text(name, "field"), value], 2, LAST);
   sheet.row([text(`${bundle.sheet.number}  ${bundle.sheet.sample}`, "title")]);
-  sheet.row(field("Method", text(`${bundle.method.definition.name}, version ${bundle.method.version}`)));
-  if (bundle.sheet.note !== "") sheet.row(field("Note", text(bundle.sheet.note)));
-  sheet.row(field("Microscope", text(bundle.microscope.name)));
-  sheet.row(field("Eyepiece", text(eyepiece === undefined ? "not registered" : eyepieceName(eyepiece))));
-  sheet.row(field("Opened by", text(lookups.person(bundle.sheet.openedBy))));
-  sheet.row(field("Opened at (UTC)", instant(bundle.sheet.openedAt)));
-  sheet.row(field("Read by", text(survey.enteredBy.map(lookups.person).join(", "))));
-  sheet.row(field("First reading (UTC)", instant(survey.firstEnteredAt)));
-  sheet.row(field("Last reading (UTC)", instant(survey.lastEnteredAt)));
-  sheet.row(field("Rows", number(survey.rows, "whole")));
-  sheet.row(field("Rows struck", number(survey.struck, "whole"), text("kept on Rows, left out below")));
-  sheet.row(field("Workbook made (UTC)", instant(bundle.asOf)));
+  field("Method", text(`${bundle.method.definition.name}, version ${bundle.method.version}`));
+  if (bundle.sheet.note !== "") field("Note", text(bundle.sheet.note, "wrapped"));
+  field("Microscope", text(bundle.microscope.name));
+  field("Eyepiece", text(eyepiece === undefined ? "not registered" : eyepieceName(eyepiece)));
+  field("Opened by", text(lookups.person(bundle.sheet.openedBy)));
+  field("Opened at (UTC)", instant(bundle.sheet.openedAt));
+  field("Read by", text(survey.enteredBy.map(lookups.person).join(", "), "wrapped"));
+  field("First reading (UTC)", instant(survey.firstEnteredAt));
+  field("Last reading (UTC)", instant(survey.lastEnteredAt));
+  field("Rows", number(survey.rows, "wholeLeft"));
+  field("Rows struck", number(survey.struck, "wholeLeft"));
+  sheet.row([EMPTY, text("Struck rows are kept on Rows and left out of the statistics below.")]);
+  field("Workbook made (UTC)", instant(bundle.asOf));
   sheet.skip();
 }
 
@@ -49,22 +48,15 @@ function writeFactors(sheet: SheetWriter, job: WorkbookJob): void {
   for (const one of job.lookups.calibrations) {
     const result = one.record.result;
     const micrometer = one.micrometer === null ? "" : `${one.micrometer.name}, no. ${one.micrometer.serial}`;
-    sheet.row([
-      text(`Calibration ${one.number}`, "field"),
-      text(
-        `${one.train === null ? "" : job.lookups.objective(one.train.id)}: ` +
-          `${result === null ? "no result" : `${result.shownFactor} ± ${result.shownUncertainty} µm/div`}` +
-          `; stage micrometer ${micrometer}` +
-          `; certificate ${one.certificate === null ? "not found" : certificateName(one.certificate)}`,
-      ),
-    ]);
-    sheet.row([
-      text(""),
-      text("calibration due"),
-      date(one.record.dueOn),
-      text("certificate due"),
-      date(one.certificate?.dueOn ?? null),
-    ]);
+    const words = [
+      one.train === null ? "" : job.lookups.objective(one.train.id),
+      result === null ? "no result" : `${result.shownFactor} ± ${result.shownUncertainty} µm/div`,
+      `stage micrometer ${micrometer}`,
+      `certificate ${one.certificate === null ? "not found" : certificateName(one.certificate)}`,
+    ];
+    sheet.spread([text(`Calibration ${one.number}`, "field"), text(words.join("; "), "wrapped")], 2, LAST);
+    sheet.spread([text("  calibration due", "field"), date(one.record.dueOn)], 2, LAST);
+    sheet.spread([text("  certificate due", "field"), date(one.certificate?.dueOn ?? null)], 2, LAST);
   }
   sheet.skip();
 }
@@ -132,14 +124,11 @@ export async function writeResultsSheet(
   writeHead(sheet, job);
   writeFactors(sheet, job);
   sheet.row([text("Cautions", "heading")]);
-  for (const line of cautionsOf(job, live)) sheet.row([text(line, "caution")]);
+  for (const line of cautionsOf(job, live)) sheet.spread([text(line, "caution")], 1, LAST);
   sheet.skip();
   job.bundle.method.definition.dimensions.forEach((dimension, index) => {
     sheet.row([text(dimension.name, "heading")]);
-    sheet.row(
-      STATISTICS_HEADERS.map((header) => text(header, "column")),
-      32,
-    );
+    sheet.row(STATISTICS_HEADERS.map((header) => text(header, "column")));
     for (const group of groupsOf(dimension.key, job)) {
       const alive = job.survey.rows > 0 && (group.label === null || live);
       sheet.row(statisticsCells(group, index, sheet.nextRow, alive, job, worst));

@@ -4,9 +4,6 @@ import { WORKSHEETS, type WorkbookJob } from "./job.ts";
 import { dimensionCells, dimensionColumns, FIXED_COLUMNS, fixedCells } from "./row-columns.ts";
 import { openSheet } from "./sheet-writer.ts";
 
-/** Tall enough for headings of three lines. */
-const HEADING_HEIGHT = 48;
-
 /** Every row of the sheet, one line each: what was read, what it was converted with, what came out, live. */
 export async function writeRowsSheet(
   workbook: ExcelJS.stream.xlsx.WorkbookWriter,
@@ -24,16 +21,13 @@ export async function writeRowsSheet(
       titleRows: "1:1",
       titleColumns: "A:B",
       landscape: true,
-      pagesWide: 1 + dimensions.length,
+      pagesWide: 1 + 2 * dimensions.length,
       footer: job.trace,
       programLine: job.programLine,
     },
     job.kind,
   );
-  sheet.row(
-    columns.map((column) => text(column.header, "column")),
-    HEADING_HEIGHT,
-  );
+  sheet.row(columns.map((column) => text(column.header, "column")));
   for (const row of job.bundle.rows()) {
     const line = sheet.nextRow;
     const cells = dimensions.flatMap((dimension, index) =>

@@ -2,6 +2,7 @@ import type { Writable } from "node:stream";
 import { setImmediate } from "node:timers/promises";
 import type ExcelJS from "exceljs";
 import { type Cell, EMPTY, type WorkbookKind, writtenValue } from "./cell.ts";
+import { heightOf, type Reach } from "./row-height.ts";
 import { LOOKS } from "./styles.ts";
 
 /** After this many rows the writer lets the program breathe and waits for the packer to catch up. */
@@ -31,7 +32,9 @@ export interface SheetWriter {
   readonly name: string;
   /** Number the next row will have. */
   readonly nextRow: number;
-  row(cells: readonly Cell[], height?: number): void;
+  row(cells: readonly Cell[]): void;
+  /** A row whose cell in column `from` reaches over the columns up to `to`; cells under it must be empty. */
+  spread(cells: readonly Cell[], from: number, to: number): void;
   /** As `row`, giving the packer time; for worksheets with many rows. */
   longRow(cells: readonly Cell[]): Promise<void>;
   skip(): void;
@@ -106,18 +109,22 @@ export function openSheet(
   worksheet.columns = plan.widths.map((width) => ({ width }));
   let nextRow = 1;
 
-  function row(cells: readonly Cell[], height?: number): void {
+  function write(cells: readonly Cell[], reach: Reach | null): void {
     const line = worksheet.getRow(nextRow);
-    if (height !== undefined) line.height = height;
+    const height = heightOf(cells, plan.widths, reach);
+    if (height !== null) line.height = height;
     cells.forEach((cell, index) => {
       if (cell === EMPTY) return;
       const target = line.getCell(index + 1);
       target.value = writtenValue(cell, kind);
       target.style = LOOKS[cell.look];
     });
+    if (reach !== null) worksheet.mergeCells(nextRow, reach.from, nextRow, reach.to);
     line.commit();
     nextRow += 1;
   }
+
+  const row = (cells: readonly Cell[]): void => write(cells, null);
 
   return {
     name: plan.name,
@@ -125,6 +132,7 @@ export function openSheet(
       return nextRow;
     },
     row,
+    spread: (cells, from, to) => write(cells, { from, to }),
     async longRow(cells) {
       row(cells);
       if (nextRow % ROWS_PER_BREATH === 0) await breathe(worksheet);

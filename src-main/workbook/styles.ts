@@ -12,43 +12,38 @@ const paper = { type: "pattern", pattern: "solid", fgColor: { argb: "FFE9EEF2" }
 const input = { type: "pattern", pattern: "solid", fgColor: { argb: "FFFFF8E1" } } as const;
 
 const top = { vertical: "top" } as const;
+const left = { vertical: "top", horizontal: "left", indent: 1 } as const;
+const wrapped = { ...left, wrapText: true } as const;
 
 const number = (numFmt: string, more: Look = {}): Look => ({ font, numFmt, alignment: top, ...more });
 
 export const LOOKS = {
   title: { font: { ...font, size: 16, bold: true } },
   heading: { font: { ...font, size: 12, bold: true }, border: { bottom: line } },
-  column: {
-    font: { ...font, bold: true },
-    fill: paper,
-    border: { bottom: line },
-    alignment: { vertical: "top", wrapText: true },
-  },
+  column: { font: { ...font, bold: true }, fill: paper, border: { bottom: line }, alignment: wrapped },
   field: { font: { ...font, bold: true }, alignment: top },
   /** `@`: a cell that holds typed text stays text when somebody edits it. */
-  text: { font, numFmt: "@", alignment: top },
-  wrapped: { font, numFmt: "@", alignment: { vertical: "top", wrapText: true } },
-  caution: {
-    font: { ...font, bold: true, color: { argb: "FF8A1C00" } },
-    numFmt: "@",
-    alignment: { vertical: "top", wrapText: true },
-  },
-  struck: { font: { ...font, strike: true, color: { argb: "FF6B6B6B" } }, numFmt: "@" },
+  text: { font, numFmt: "@", alignment: left },
+  wrapped: { font, numFmt: "@", alignment: wrapped },
+  caution: { font: { ...font, bold: true, color: { argb: "FF8A1C00" } }, numFmt: "@", alignment: wrapped },
+  struck: { font: { ...font, strike: true, color: { argb: "FF6B6B6B" } }, numFmt: "@", alignment: left },
   whole: number("0"),
+  wholeLeft: number("0", { alignment: left }),
   /** Readings as typed: their text column shows the places that were read. */
   reading: number("0.0##########", { fill: input }),
   divisions: number("0.0##########"),
-  factor: number("0.00000#####"),
+  factor: number("0.00000#"),
   micrometres: number("0.00"),
   uncertainty: number("0.000#"),
+  contribution: number("0.0000000"),
   small: number("0.000000E+00"),
   plain: number("General"),
   coverage: number("0.000"),
   freedom: number("0.0"),
   share: number("0.0%"),
   given: number("General", { fill: input }),
-  date: number("yyyy-mm-dd"),
-  instant: number("yyyy-mm-dd hh:mm:ss"),
+  date: number("yyyy-mm-dd", { alignment: left }),
+  instant: number("yyyy-mm-dd hh:mm:ss", { alignment: left }),
 } satisfies Record<string, Look>;
 
 export type LookName = keyof typeof LOOKS;
