@@ -1,0 +1,117 @@
+import { describe, expect, it } from "vitest";
+import { defaultTypedReadingConditions } from "#core/measurement/default-reading-conditions.ts";
+import { previewSize } from "#core/measurement/typed-reading.ts";
+import { columnsFor } from "#renderer/grid/grid-columns.ts";
+import { newGrid } from "#renderer/grid/grid-state.ts";
+import { type RowView, rowView } from "#renderer/grid/row-view.ts";
+import { measuredDimension, type Surroundings } from "#renderer/screens/measure/measured-dimension.ts";
+
+const COLUMNS = columnsFor([{ key: "length" }]);
+/** 99 divisions on 1 mm; u invented. */
+const FACTOR = {
+  factor: "10.1010101010101",
+  standardUncertainty: "0.01",
+  degreesOfFreedom: null,
+  coverageFactor: "2",
+  expandedUncertainty: "0.02",
+} as never;
+const DEFINITION = {
+  name: "Grain size",
+  dimensions: [{ key: "length", name: "Length" }],
+  edgeConvention: "",
+  reading: defaultTypedReadingConditions(),
+  coverage: "t95" as const,
+  rounding: "half-even" as const,
+  minimumDivisions: "10",
+  note: "",
+};
+
+function around(calibrated: boolean): Surroundings {
+  const train = { id: "t1", objectiveId: "o1", eyepieceId: "e", intermediateMagnification: "1" };
+  const inForce = calibrated
+    ? { id: "k1", certificateId: "c", personId: "p", dueOn: "2099-01-01", result: FACTOR }
+    : null;
+  return {
+    personId: "p",
+    today: "2026-11-25",
+    context: {
+      sheet: { eyepieceId: "e", intermediateMagnification: "1" },
+      method: { definition: DEFINITION },
+      microscope: {
+        headCompensated: true,
+        objectives: [{ id: "o1", numericalAperture: null }],
+        eyepieces: [],
+      },
+      eyepiece: { reticle: { divisions: 100 } },
+      trains: [{ train, inForce }],
+      micrometers: [],
+    } as never,
+  };
+}
+
+function view(left: string, right: string, more: Partial<RowView> = {}): RowView {
+  const state = newGrid({ columns: COLUMNS, objectives: [], objectiveId: "o1", total: 0, firstRowId: "r" });
+  const blank = rowView(state, 0);
+  const texts = blank.texts.map((text, at) => {
+    const column = COLUMNS[at];
+    if (!text || column?.kind !== "reading") return text;
+    const typed = column.edge === "left" ? left : right;
+    return { text: typed, status: typed === "" ? ("empty" as const) : ("pending" as const), message: null };
+  });
+  return { ...blank, texts, active: -1, ...more };
+}
+
+describe("what a row comes to while it is typed", () => {
+  it("is what the service will store: the same function on the same text", () => {
+    const measured = measuredDimension(view("40", "60"), COLUMNS, "length", around(true));
+    const { size } = previewSize({ left: "40", right: "60", factor: FACTOR, definition: DEFINITION });
+    expect(measured.divisions).toBe("20");
+    expect(measured.size).toEqual({ value: size.shownValue, uncertainty: size.shownUncertainty });
+    expect(measured.size?.value).toMatch(/^202\.0/);
+    expect(measured.isStored).toBe(false);
+  });
+
+  it("keeps divisions and says why when no calibration is in force", () => {
+    const measured = measuredDimension(view("40", "60"), COLUMNS, "length", around(false));
+    expect([measured.divisions, measured.size]).toEqual(["20", null]);
+    expect(measured.missing).toMatch(/No calibration in force/);
+  });
+
+  it.each([
+    ["reversed edges", "60", "40", "edges-reversed"],
+    ["few divisions", "40", "45", "few-divisions"],
+    ["off the scale", "40", "101", "off-scale"],
+  ])("flags %s at once", (_name, left, right, flag) => {
+    expect(measuredDimension(view(left, right), COLUMNS, "length", around(true)).flags).toContain(flag);
+  });
+
+  it("follows the open editor", () => {
+    const active = COLUMNS.findIndex((column) => column.key === "length.right");
+    const editing = { text: "70", mode: "replace", touched: true } as const;
+    const measured = measuredDimension(view("40", "", { active, editing }), COLUMNS, "length", around(true));
+    expect(measured.divisions).toBe("30");
+  });
+
+  it("half-typed text is no fault", () => {
+    const measured = measuredDimension(view("40", "."), COLUMNS, "length", around(true));
+    expect([measured.divisions, measured.size, measured.flags]).toEqual([null, null, []]);
+  });
+
+  it("a reading frozen to an earlier calibration is not previewed with today's factor", () => {
+    const record = {
+      measurements: [
+        {
+          dimension: "length",
+          left: "40",
+          right: "60",
+          trainId: "t1",
+          calibrationId: "k0",
+          divisions: "20",
+          size: null,
+        },
+      ],
+    } as never;
+    const measured = measuredDimension(view("40", "61", { record }), COLUMNS, "length", around(true));
+    expect([measured.divisions, measured.size, measured.missing]).toEqual(["21", null, null]);
+  });
+});
