@@ -31,6 +31,9 @@ export interface TypedCalibration {
   readonly linePitchUm: string;
 }
 
+/** A pitch such as 1000/3 µm has no last digit; the line it leads to has: 3 · 333.33… is 1000. */
+const POSITION_PLACES = 15;
+
 function isBlank(setting: TypedSetting): boolean {
   return [setting.reticleLeft, setting.reticleRight, setting.lineLeft, setting.lineRight].every(
     (typed) => typed.trim() === "",
@@ -44,11 +47,15 @@ function isBlank(setting: TypedSetting): boolean {
 export function readSetting(typed: TypedSetting, index: number, linePitchUm: Decimal): Setting {
   const read = (key: keyof TypedSetting): Decimal =>
     readDecimal(`settings.${index}.${key}`, typed[key]).value;
+  const position = (key: "lineLeft" | "lineRight"): Decimal =>
+    requireNotNegative(`settings.${index}.${key}`, read(key))
+      .times(linePitchUm)
+      .toDecimalPlaces(POSITION_PLACES);
   return {
     reticleLeft: read("reticleLeft"),
     reticleRight: read("reticleRight"),
-    lineLeft: requireNotNegative(`settings.${index}.lineLeft`, read("lineLeft")).times(linePitchUm),
-    lineRight: requireNotNegative(`settings.${index}.lineRight`, read("lineRight")).times(linePitchUm),
+    lineLeft: position("lineLeft"),
+    lineRight: position("lineRight"),
   };
 }
 

@@ -42,6 +42,12 @@ describe("a calibration as typed", () => {
     expect(read.settings[0]?.reticleLeft.toString()).toBe("0.5");
   });
 
+  it("finds the last line of a scale whose pitch has no last digit", () => {
+    const linePitchUm = decimal(1000).div(300).toFixed();
+    const read = readCalibration(typed({ settings: [row("0", "99", "0", "300")], linePitchUm }));
+    expect(read.settings[0]?.lineRight.toString()).toBe("1000");
+  });
+
   it("skips rows nobody has typed in, and names rows as the person counts them", () => {
     const settings = [BLANK, row("0", "99", "0", "100"), BLANK, row("0", "9 9", "0", "100")];
     expect(() => readCalibration(typed({ settings }))).toThrow(/^settings\.3\.reticleRight: .*space/);
