@@ -1,5 +1,6 @@
 import {
   circleAreaOf,
+  powerProduct,
   rectangleArea,
   sizeDifference,
   sizeRatio,
@@ -8,7 +9,7 @@ import { divisionsNeeded, readingPairUncertainty } from "../../measurement/divis
 import { focusDepth } from "../../measurement/focus-depth.ts";
 import { meanLengthUncertainty } from "../../measurement/mean-length.ts";
 import type { SizeResult } from "../../measurement/size.ts";
-import { type Decimal, decimal, ZERO } from "../../quantity/decimal.ts";
+import { type Decimal, decimal, ONE, ZERO } from "../../quantity/decimal.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { type CaseRow, rowsOfCases } from "../rows-of-cases.ts";
 import { factorOfTenSettings, plainSize } from "./size-golden.ts";
@@ -64,6 +65,18 @@ export const DERIVED_CASES: readonly ReferenceCase[] = rowsOfCases(
       got: () => rectangleArea(part(LONG), part("7.45"), "k2").uncertainty.standard,
     },
     {
+      what: "f³ of the ten settings, µm³/div³",
+      expected: "15.6389636609516",
+      units: 1,
+      got: () => cubedFactor().value,
+    },
+    {
+      what: "u of f³, µm³/div³",
+      expected: "0.05929720949934",
+      units: 1,
+      got: () => cubedFactor().uncertainty.standard,
+    },
+    {
       what: "circle of 39.6 div at 2.525 µm/div, µm²",
       expected: "7852.4109161875",
       units: 1,
@@ -71,6 +84,12 @@ export const DERIVED_CASES: readonly ReferenceCase[] = rowsOfCases(
     },
   ],
 );
+
+/** The volume of one division cubed: only the factor, to the third power. */
+function cubedFactor(): ReturnType<typeof powerProduct> {
+  const division = plainSize("1", { ...factorOfTenSettings(), degreesOfFreedom: null }, {});
+  return powerProduct([{ result: division, calibrationId: "one" }], [3], ONE, "k2");
+}
 
 function circleOf(divisions: string, factor: string): Decimal {
   const exact = { factor: d(factor), standardUncertainty: ZERO, degreesOfFreedom: null };

@@ -1,5 +1,5 @@
 import { ellipseArea, gridArea, squaredFactor } from "../../calibration/crossed-scales.ts";
-import { fieldOfView, measuredCircle } from "../../optics/field-of-view.ts";
+import { circleArea, fieldOfView, measuredCircle } from "../../optics/field-of-view.ts";
 import { nominalFactor } from "../../optics/nominal-factor.ts";
 import { resolutionLimitUm } from "../../optics/resolution.ts";
 import { type Decimal, decimal, ZERO } from "../../quantity/decimal.ts";
@@ -97,6 +97,16 @@ export const OPTICS_CASES: readonly ReferenceCase[] = [
       printed(`resolution limit at NA ${na}, µm`, expected, () => resolutionLimitUm(d(na))),
     ),
   ),
+  ...rowsOfCases(
+    "counting-circle",
+    "NIOSH 7400 (issue 2), equipment item 13: counting circle of 100 µm",
+    "published",
+    [printed("circle of 100 µm, mm²", "0.00785", () => circleArea(d("0.1")))],
+  ),
+  ...rowsOfCases("counting-circle-limits", "π/4·d² in double precision", "golden", [
+    printed("circle of 98 µm, mm²", "0.0075429640", () => circleArea(d("0.098"))),
+    printed("circle of 102 µm, mm²", "0.0081712825", () => circleArea(d("0.102"))),
+  ]),
   ...rowsOfCases("measured-area", "Invented inputs: 2.525 µm/div", "golden", [
     printed("circle of 39.6 div, µm", "99.99", () =>
       measuredCircle(d("39.6"), d("2.525")).diameterMm.times(1000),
