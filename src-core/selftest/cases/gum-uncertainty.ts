@@ -63,54 +63,63 @@ const SECOND_ORDER: readonly Contribution[] = [
 ];
 
 /** JCGM 100:2008 H.1: an end gauge compared with a standard of the same length. Windows where the print was rounded on the way. */
-export const GUM_END_GAUGE: readonly ReferenceCase[] = rowsOfCases(
-  "gum-h1",
-  "JCGM 100:2008 H.1, end-gauge calibration (Table H.1, H.1.5 to H.1.7)",
-  "published",
-  [
-    { what: "u of the difference, nm", expected: "9.7", got: () => combinedUncertainty(COMPARATOR) },
-    { what: "u of the temperature, °C", expected: "0.41", got: () => TEMPERATURE_U },
-    {
-      what: "contribution of the expansion difference, nm",
-      expected: "2.9",
-      got: () => GAUGE[2]?.contribution ?? "",
-    },
-    {
-      what: "contribution of the temperature difference, nm",
-      expected: "16.6",
-      units: 1,
-      got: () => GAUGE[3]?.contribution ?? "",
-    },
-    { what: "combined u, nm", expected: "32", got: () => combinedUncertainty(GAUGE) },
-    {
-      what: "combined u between all ways of rounding, nm",
-      expected: "31.69",
-      units: 3,
-      got: () => combinedUncertainty(GAUGE),
-    },
-    {
-      what: "effective degrees of freedom, truncated",
-      expected: "16",
-      units: "exact",
-      got: () => degrees(GAUGE).floor(),
-    },
-    {
-      what: "effective degrees of freedom between all ways of rounding",
-      expected: "16.7",
-      units: 1,
-      got: () => degrees(GAUGE),
-    },
-    {
-      what: "Student's t at 99 % for 16 degrees of freedom",
-      expected: "2.92",
-      got: () => studentQuantile(0.995, 16),
-    },
-    {
-      what: "expanded uncertainty at 99 %, nm",
-      expected: "93",
-      units: 1,
-      got: () => combinedUncertainty(GAUGE).times(studentQuantile(0.995, 16)),
-    },
+export const GUM_END_GAUGE: readonly ReferenceCase[] = [
+  ...rowsOfCases(
+    "gum-h1",
+    "JCGM 100:2008 H.1, end-gauge calibration (Table H.1, H.1.5 to H.1.7)",
+    "published",
+    [
+      { what: "u of the difference, nm", expected: "9.7", got: () => combinedUncertainty(COMPARATOR) },
+      { what: "u of the temperature, °C", expected: "0.41", got: () => TEMPERATURE_U },
+      {
+        what: "contribution of the expansion difference, nm",
+        expected: "2.9",
+        got: () => GAUGE[2]?.contribution ?? "",
+      },
+      {
+        what: "contribution of the temperature difference, nm",
+        expected: "16.6",
+        units: 1,
+        got: () => GAUGE[3]?.contribution ?? "",
+      },
+      { what: "combined u, nm", expected: "32", got: () => combinedUncertainty(GAUGE) },
+      {
+        what: "combined u between all ways of rounding, nm",
+        expected: "31.69",
+        units: 3,
+        got: () => combinedUncertainty(GAUGE),
+      },
+      {
+        what: "effective degrees of freedom, truncated",
+        expected: "16",
+        units: "exact",
+        got: () => degrees(GAUGE).floor(),
+      },
+      {
+        what: "effective degrees of freedom between all ways of rounding",
+        expected: "16.7",
+        units: 1,
+        got: () => degrees(GAUGE),
+      },
+      {
+        what: "Student's t at 99 % for 16 degrees of freedom",
+        expected: "2.92",
+        got: () => studentQuantile(0.995, 16),
+      },
+      {
+        what: "expanded uncertainty at 99 %, nm",
+        expected: "93",
+        units: 1,
+        got: () => combinedUncertainty(GAUGE).times(studentQuantile(0.995, 16)),
+      },
+      {
+        what: "combined u with second-order terms, nm",
+        expected: "34",
+        got: () => combinedUncertainty(SECOND_ORDER),
+      },
+    ],
+  ),
+  ...rowsOfCases("gum-h17", "JCGM 100:2008 H.1.7, second-order terms", "from memory", [
     {
       what: "second-order term of expansion and temperature, nm",
       expected: "11.7",
@@ -121,13 +130,8 @@ export const GUM_END_GAUGE: readonly ReferenceCase[] = rowsOfCases(
       expected: "1.7",
       got: () => SECOND_ORDER[5]?.contribution ?? "",
     },
-    {
-      what: "combined u with second-order terms, nm",
-      expected: "34",
-      got: () => combinedUncertainty(SECOND_ORDER),
-    },
-  ],
-);
+  ]),
+];
 
 /** y = b·x₁·x₂·x₃ with relative u of 0.25 %, 0.57 % and 0.82 % from 10, 5 and 15 readings. */
 const PRODUCT: readonly Contribution[] = [
