@@ -21,8 +21,3 @@ export function cellText(text: string): string {
   const whole = text.length > LONGEST_CELL ? `${text.slice(0, LONGEST_CELL)}${CUT}` : text;
   return whole.replace(LOOKS_ESCAPED, "_x005F_").replace(UNSAFE, escapeOf);
 }
-
-/** Text inside the string literal of a formula. */
-export function formulaText(text: string): string {
-  return `"${text.replaceAll('"', '""')}"`;
-}

@@ -10,7 +10,7 @@ import { STATISTICS_HEADERS, type StatisticsGroup, statisticsCells } from "./sta
  * Row–label pairs that live formulas per label may cover; beyond it a spreadsheet needs many seconds to open, so labels
  * are then written as values and only the line over all rows stays live.
  */
-const MOST_LIVE_PAIRS = 3_000_000;
+const MOST_LIVE_PAIRS = 500_000;
 
 export function statisticsAreLive(job: WorkbookJob): boolean {
   return job.survey.labels.size * job.survey.rows <= MOST_LIVE_PAIRS;

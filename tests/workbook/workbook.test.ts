@@ -188,4 +188,26 @@ describe("the workbook of a sheet", () => {
     );
     expect(line("Results", "All rows that count", book).B).toBe(0);
   });
+
+  it("keeps the line over all rows live but writes labels as values where formulas would be slow, and says so", async () => {
+    const path = join(folder, "many.xlsx");
+    const rows = Array.from(
+      { length: 1010 },
+      (_, i): ExampleRow => ({
+        label: `label ${i % 505}`,
+        readings: { d: ["40.0", `${60 + (i % 7)}.0`, "cal10"] },
+      }),
+    );
+    await writeWorkbook(bundleOf({ rows }), "live", path);
+    const results = readBook(path).sheets.Results?.cells ?? {};
+    const texts = Object.values(results).map((cell) => String(cell.content));
+    expect(texts.some((text) => text.startsWith("There are more labels than are listed"))).toBe(true);
+    expect(texts.some((text) => text.startsWith("The lines per label are values"))).toBe(true);
+    const means = Object.entries(results).filter(
+      ([address, cell]) => /^C\d+$/.test(address) && cell.format === "0.00",
+    );
+    expect(means).toHaveLength(501);
+    expect(means.filter(([, cell]) => cell.type === "f")).toHaveLength(1);
+    expect(means.filter(([, cell]) => cell.type === "n")).toHaveLength(500);
+  });
 });
