@@ -150,8 +150,8 @@ export const CHAMBER_DENSITIES: readonly ReferenceCase[] = rowsOfCases(
 
 export const HAEMOCYTOMETER_TEXTS: readonly ReferenceCase[] = rowsOfCases(
   "haemocytometer",
-  "Haemocytometer teaching texts, worked counts (large square 1 mm² × 0.1 mm, 1/25 square 4e-6 mL)",
-  "published",
+  "Counts of haemocytometer teaching texts (large square 1 mm² × 0.1 mm, 1/25 square 4e-6 mL); densities computed from them",
+  "golden",
   [
     row(
       "39 cells in 9 large squares, /mL",

@@ -125,8 +125,20 @@ export const FIBRE_COUNTS: readonly ReferenceCase[] = rowsOfCases(
 export const FIBRE_METHOD_FIGURES: readonly ReferenceCase[] = [
   ...rowsOfCases("niosh-7400-lod", "NIOSH 7400 issue 2 (1994), front page: LOD 7 fibres/mm²", "published", [
     row("5.5 fibres in 100 fields of 0.00785 mm², fibres/mm²", "7", () => detectionLoading(nominal()), 0.5),
-    row("the same, all digits", "7.006369426751593", () => detectionLoading(nominal())),
   ]),
+  ...rowsOfCases(
+    "fibre-lod-digits",
+    "The limits of detection of NIOSH 7400 and OSHA ID-160 with all digits",
+    "golden",
+    [
+      row("5.5 fibres in 100 fields of 0.00785 mm², fibres/mm²", "7.006369426751593", () =>
+        detectionLoading(nominal()),
+      ),
+      row("5.5 fibres/mm² from 2400 L, fibres/cc", "0.0008822916666666667", () =>
+        loadingAsConcentration(decimal("5.5"), decimal(385), decimal(2400)),
+      ),
+    ],
+  ),
   ...rowsOfCases(
     "osha-id-160-lod",
     "OSHA ID-160 (1988, rev. 1997), front page: 0.001 fibres/cc at 2400 L",
@@ -137,9 +149,6 @@ export const FIBRE_METHOD_FIGURES: readonly ReferenceCase[] = [
         "0.001",
         () => loadingAsConcentration(decimal("5.5"), decimal(385), decimal(2400)),
         0.5,
-      ),
-      row("the same, all digits", "0.0008822916666666667", () =>
-        loadingAsConcentration(decimal("5.5"), decimal(385), decimal(2400)),
       ),
     ],
   ),

@@ -40,8 +40,8 @@ const tabletDoubt = (number: number) =>
 export const MARKER_COUNTS: readonly ReferenceCase[] = [
   ...rowsOfCases(
     "pollen-trap",
-    "Published pollen-trap protocol, calculating: pollen × added/counted marker ÷ 19.6 cm², to the nearest 10",
-    "published",
+    "Published pollen-trap protocol, calculating: pollen × added/counted marker ÷ 19.6 cm², to the nearest 10; invented counts",
+    "golden",
     [
       row("500 grains, 120 markers, 3 tablets of 18583", "232287.5", () => trap("1"), "exact"),
       row("per cm² of a 19.6 cm² trap", "11851.40306122449", () => trap("19.6")),
@@ -56,7 +56,7 @@ export const MARKER_COUNTS: readonly ReferenceCase[] = [
   ),
   ...rowsOfCases(
     "stockmarr-1971",
-    "J. Stockmarr, Pollen et Spores 13 (1971) 615, error of a marker count; tablet value read from a batch label",
+    "J. Stockmarr, Pollen et Spores 13 (1971) 615, error of a marker count, and a tablet of 18583 ± 764",
     "from memory",
     [
       row("300 grains, 250 markers, one tablet, /cm³", "22299.6", () => core().value, "exact"),

@@ -3,7 +3,7 @@ import { compareRates, rateInterval } from "../../counting/poisson-rate.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { unitsOfLastDigit } from "../rows-of-cases.ts";
 
-const EXAMPLES = "R 4.2.2, poisson.test, inputs of its documented examples";
+const EXAMPLES = "Inputs of the documented examples of R's poisson.test; computed with R 4.2.2";
 const INVENTED = "Invented inputs; computed with R 4.2.2, poisson.test";
 
 type Row = readonly [id: string, what: string, expected: string, got: () => number];
@@ -29,7 +29,7 @@ function orNone(value: number | null): number {
 }
 
 export const R_POISSON_TEST: readonly ReferenceCase[] = [
-  ...casesOf(EXAMPLES, "published", [
+  ...casesOf(EXAMPLES, "golden", [
     ["rate-137", "137 events in 24.19893: rate", "5.66140734321724", () => example().rate],
     ["rate-137-lower", "its lower 95 % limit", "4.75312480484875", () => example().lower],
     ["rate-137-upper", "its upper 95 % limit", "6.69270933417607", () => example().upper],
