@@ -32,3 +32,9 @@ export function pathInForm(path: string, root: string | undefined): string {
 export function withoutAt<T>(list: readonly T[], index: number): readonly T[] {
   return list.filter((_, at) => at !== index);
 }
+
+/** A list of entry rows without the blank ones at its end; Enter in the last field opens one more than is needed. */
+export function withoutBlankEnd<T>(rows: readonly T[], isBlank: (row: T) => boolean): readonly T[] {
+  const last = rows.findLastIndex((row) => !isBlank(row));
+  return rows.slice(0, Math.max(1, last + 1));
+}

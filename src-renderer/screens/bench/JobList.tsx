@@ -22,10 +22,7 @@ export function JobList({ jobs, more }: { jobs: readonly Job[]; more: number }) 
               <span className={styles.number}>{index + 1}</span>
               <StateMark state={job.mark} />
               <span className={styles.words}>
-                <span className={styles.what}>
-                  {job.words}
-                  {job.extra ? <span className={styles.extra}> {job.extra}</span> : null}
-                </span>
+                <span className={styles.what}>{job.words}</span>
                 <span className={styles.why}>
                   <UnbrokenDates text={job.why} />
                 </span>

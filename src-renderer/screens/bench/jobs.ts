@@ -9,8 +9,6 @@ import { objectiveWords, trainWords } from "../../parts/train-words.ts";
 export interface Job {
   readonly key: string;
   readonly words: string;
-  /** Which of several trains of the same objective; empty when there is one. */
-  readonly extra: string;
   /** Why, and until when. */
   readonly why: string;
   readonly mark: MarkState;
@@ -64,8 +62,7 @@ function jobOfTrain(microscope: Microscope, status: TrainStatus): Job {
   return {
     key: train.id,
     words: certificate ? `Renew the certificate behind ${name}` : `Calibrate ${name}`,
-    extra,
-    why,
+    why: extra ? `${capital(extra)}. ${why}` : why,
     mark: MARK_OF_STATE[state],
     go:
       certificate && status.inForce
@@ -79,11 +76,12 @@ function jobOfTrain(microscope: Microscope, status: TrainStatus): Job {
   };
 }
 
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+
 function measuring(sheets: readonly Sheet[]): readonly Job[] {
   const open: Job = {
     key: "open a sheet",
     words: "Open a new sheet",
-    extra: "",
     why: "One sample, one method.",
     mark: "good",
     go: { screen: "measure", sheetId: null },
@@ -94,7 +92,6 @@ function measuring(sheets: readonly Sheet[]): readonly Job[] {
     {
       key: last.id,
       words: `Go on with sheet ${last.number}`,
-      extra: "",
       why: `${last.sample}, ${last.rowCount} ${last.rowCount === 1 ? "row" : "rows"} so far`,
       mark: "good",
       go: { screen: "measure", sheetId: last.id },

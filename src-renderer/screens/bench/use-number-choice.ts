@@ -22,11 +22,14 @@ export function useNumberChoice(
     navigation.go(place);
     return true;
   });
+  const given = useRef<Element | null>(null);
   useEffect(() => {
     const focus = document.activeElement;
-    if (focus === document.body || focus?.tagName === "H1") {
-      list.current?.querySelectorAll("button")[first]?.focus({ preventScroll: true });
-    }
+    // The focus follows the first job while nobody has moved it.
+    if (focus !== document.body && focus?.tagName !== "H1" && focus !== given.current) return;
+    const button = list.current?.querySelectorAll("button")[first] ?? null;
+    button?.focus({ preventScroll: true });
+    given.current = button;
   }, [first]);
   return list;
 }

@@ -7,7 +7,6 @@ import { type Column, DataTable } from "../../parts/DataTable.tsx";
 import { shownInstant } from "../../parts/instant.ts";
 import { Panel } from "../../parts/Panel.tsx";
 import { type MarkState, StateMark } from "../../parts/StateMark.tsx";
-import { usePersonName } from "../../parts/use-person-name.ts";
 import { useTrainName } from "../../parts/use-train-name.ts";
 import { CalibrationDetail } from "./CalibrationDetail.tsx";
 import type { RecordsLocation } from "./RecordsScreen.tsx";
@@ -23,7 +22,6 @@ const MARKS: Readonly<Record<CalibrationState, MarkState>> = {
 /** Every calibration, newest first; one of them in full. */
 export function CalibrationShelf({ location }: { location: RecordsLocation }) {
   const navigation = useNavigation();
-  const nameOf = usePersonName();
   const trainName = useTrainName();
   const calibrations = useCall("calibrations.list", { trainId: null });
   const shown = calibrations.data?.find((one) => one.id === location.recordId);
@@ -50,14 +48,12 @@ export function CalibrationShelf({ location }: { location: RecordsLocation }) {
       number: true,
       cell: (one) => (one.result ? `${one.result.shownFactor} ± ${one.result.shownUncertainty}` : "–"),
     },
-    { key: "settings", title: "Settings", number: true, cell: (one) => one.settings.length },
     {
       key: "when",
       title: "In force since",
       unbroken: true,
-      cell: (one) => (one.inForceAt ? shownInstant(one.inForceAt) : "–"),
+      cell: (one) => (one.inForceAt ? shownInstant(one.inForceAt).slice(0, 10) : "–"),
     },
-    { key: "who", title: "By", cell: (one) => nameOf(one.inForceBy ?? one.personId) },
     { key: "due", title: "Due", unbroken: true, cell: (one) => one.dueOn ?? "–" },
     {
       key: "acts",

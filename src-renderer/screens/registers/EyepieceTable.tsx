@@ -12,8 +12,8 @@ export function EyepieceTable({ count, bind, onAdd, onRemove }: RowsProps) {
         { key: "scaleLengthMm", title: "Reticle scale", unit: "mm", kind: "number", placeholder: "10" },
         { key: "divisions", title: "Divisions", kind: "number", placeholder: "100" },
         { key: "engraving", title: "Engraving", kind: "text", placeholder: "if any" },
-        { key: "magnification", title: "Eyepiece", unit: "×", kind: "number", placeholder: "if known" },
-        { key: "fieldNumber", title: "Field no.", unit: "mm", kind: "number", placeholder: "if known" },
+        { key: "magnification", title: "Eyepiece", unit: "×", kind: "number", placeholder: "–" },
+        { key: "fieldNumber", title: "Field no.", unit: "mm", kind: "number", placeholder: "–" },
         { key: "serial", title: "Serial number", kind: "text", placeholder: "if known" },
       ]}
       rows={count}

@@ -2,7 +2,7 @@ import type { z } from "zod";
 import { type Method, MethodDefinition } from "#core/contract/records/method.ts";
 import { defaultTypedReadingConditions } from "#core/measurement/default-reading-conditions.ts";
 import { problemsBySchema, problemsOfNumbers } from "../../parts/form-checks.ts";
-import type { FieldErrors } from "../../parts/form-values.ts";
+import { type FieldErrors, withoutBlankEnd } from "../../parts/form-values.ts";
 
 export type MethodTyped = z.input<typeof MethodDefinition>;
 
@@ -39,10 +39,12 @@ export function keyFromName(name: string): string {
 export function methodInput(typed: MethodTyped): MethodTyped {
   return {
     ...typed,
-    dimensions: typed.dimensions.map((one) => ({
-      name: one.name,
-      key: one.key.trim() === "" ? keyFromName(one.name) : one.key.trim(),
-    })),
+    dimensions: withoutBlankEnd(typed.dimensions, (one) => `${one.name}${one.key}`.trim() === "").map(
+      (one) => ({
+        name: one.name,
+        key: one.key.trim() === "" ? keyFromName(one.name) : one.key.trim(),
+      }),
+    ),
   };
 }
 

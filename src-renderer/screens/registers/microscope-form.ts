@@ -1,7 +1,7 @@
 import type { z } from "zod";
 import { type NewEyepiece, NewMicroscope, type NewObjective } from "#core/contract/records/microscope.ts";
 import { problemsBySchema, problemsOfNumbers } from "../../parts/form-checks.ts";
-import type { FieldErrors } from "../../parts/form-values.ts";
+import { type FieldErrors, withoutBlankEnd } from "../../parts/form-values.ts";
 
 /** An objective as typed. */
 export interface ObjectiveTyped {
@@ -73,13 +73,21 @@ export function eyepieceInput(typed: EyepieceTyped): z.input<typeof NewEyepiece>
   return { ...eyepiece, reticle: { engraving, scaleLengthMm, divisions } };
 }
 
+/** A turret position alone is no objective yet. */
+const blankObjective = (one: ObjectiveTyped): boolean =>
+  `${one.magnification}${one.numericalAperture}${one.serial}`.trim() === "";
+const blankEyepiece = (one: EyepieceTyped): boolean => Object.values(one).join("").trim() === "";
+
+const meantObjectives = (typed: MicroscopeTyped) => withoutBlankEnd(typed.objectives, blankObjective);
+const meantEyepieces = (typed: MicroscopeTyped) => withoutBlankEnd(typed.eyepieces, blankEyepiece);
+
 export function microscopeInput(typed: MicroscopeTyped): z.input<typeof NewMicroscope> {
   return {
     ...typed,
     headCompensated: typed.headCompensated === "yes",
     intermediateMagnifications: typed.intermediateMagnifications.split(/[\s;]+/).filter((one) => one !== ""),
-    objectives: typed.objectives.map(objectiveInput),
-    eyepieces: typed.eyepieces.map(eyepieceInput),
+    objectives: meantObjectives(typed).map(objectiveInput),
+    eyepieces: meantEyepieces(typed).map(eyepieceInput),
   };
 }
 
@@ -122,9 +130,12 @@ export function microscopeProblems(typed: MicroscopeTyped): FieldErrors {
   return {
     ...(typed.headCompensated === "" ? { headCompensated: "needs an answer" } : {}),
     ...Object.fromEntries(schema.map(([path, reason]) => [flatReticle(path), reason])),
-    ...Object.assign({}, ...typed.objectives.map((one, i) => objectiveProblems(one, `objectives.${i}.`))),
-    ...Object.assign({}, ...typed.eyepieces.map((one, i) => eyepieceProblems(one, `eyepieces.${i}.`))),
-    ...takenTwice(typed.objectives),
+    ...Object.assign(
+      {},
+      ...meantObjectives(typed).map((one, i) => objectiveProblems(one, `objectives.${i}.`)),
+    ),
+    ...Object.assign({}, ...meantEyepieces(typed).map((one, i) => eyepieceProblems(one, `eyepieces.${i}.`))),
+    ...takenTwice(meantObjectives(typed)),
     ...problemsOfNumbers(changers.map((one) => ["intermediateMagnifications", one, { sign: "positive" }])),
   };
 }

@@ -1,0 +1,69 @@
+import { describe, expect, it } from "vitest";
+import type { ReferenceCase } from "#core/selftest/reference-case.ts";
+import { runInChunks } from "#renderer/screens/about/run-in-chunks.ts";
+import { shownBytes } from "#renderer/screens/records/bytes.ts";
+import { asPercent, toFour } from "#renderer/screens/records/figures.ts";
+
+const cases: readonly ReferenceCase[] = Array.from({ length: 10 }, (_, index) => ({
+  id: `invented-${index}`,
+  source: "invented",
+  standing: "golden",
+  what: "a number",
+  expected: "1",
+  tolerance: "exact",
+  got: () => (index === 3 ? 2 : 1),
+}));
+
+describe("the self-test in the window", () => {
+  it("runs every case, a few at a time, and counts what disagrees", async () => {
+    const seen: number[] = [];
+    let breaths = 0;
+    let disagreeing: string[] = [];
+    await runInChunks(cases, {
+      size: 4,
+      breathe: async () => {
+        breaths += 1;
+      },
+      onProgress: (rows) => {
+        seen.push(rows.length);
+        disagreeing = rows.filter((row) => !row.agrees).map((row) => row.id);
+      },
+      signal: new AbortController().signal,
+    });
+    expect(seen).toEqual([4, 8, 10]);
+    expect(breaths).toBe(3);
+    expect(disagreeing).toEqual(["invented-3"]);
+  });
+
+  it("stops when it is told to", async () => {
+    const controller = new AbortController();
+    const seen: number[] = [];
+    await runInChunks(cases, {
+      size: 4,
+      breathe: async () => controller.abort(),
+      onProgress: (rows) => seen.push(rows.length),
+      signal: controller.signal,
+    });
+    expect(seen).toEqual([4]);
+  });
+});
+
+describe("figures of a record", () => {
+  it.each([
+    ["0.0061005547", "0.006101"],
+    ["14.2", "14.2"],
+    ["123456", "123500"],
+    ["0", "0"],
+  ])("%s to four digits is %s", (stored, shown) => {
+    expect(toFour(stored)).toBe(shown);
+  });
+
+  it("writes shares and sizes of files for people", () => {
+    expect(asPercent("0.20867")).toBe("20.9 %");
+    expect([shownBytes(999), shownBytes(48_211), shownBytes(1_234_567)]).toEqual([
+      "999 B",
+      "48 kB",
+      "1.2 MB",
+    ]);
+  });
+});
