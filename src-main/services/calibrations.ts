@@ -1,7 +1,6 @@
 import { defaultTypedConditions } from "#core/calibration/default-conditions.ts";
 import type { CalibrationRecord, FactorRecord } from "#core/contract/records/calibration.ts";
 import type { OpticalTrain } from "#core/contract/records/microscope.ts";
-import { decimal } from "#core/quantity/decimal.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import type { HandlersOf } from "../dispatch/handlers.ts";
 import { Refusal } from "../dispatch/refusals.ts";
@@ -17,11 +16,13 @@ import {
   updateDraft,
 } from "../store/calibration-repository.ts";
 import type { ReadableDb } from "../store/connection.ts";
+import { findMicroscope } from "../store/microscope-repository.ts";
 import { findTrain } from "../store/train-repository.ts";
 import { type Acting, act, actOnce } from "./act.ts";
 import { factorFromTyped } from "./calibration-result.ts";
 import type { Deps } from "./deps.ts";
 import { requireCertificate, requireMicrometer } from "./micrometers.ts";
+import { requirePlausible } from "./plausible-factor.ts";
 
 type Calls =
   | "calibrations.list"
@@ -30,12 +31,6 @@ type Calls =
   | "calibrations.keepDraft"
   | "calibrations.putInForce"
   | "calibrations.withdraw";
-
-/**
- * Measured over nominal factor outside these is no instrument but a slip: the wrong objective swung in, or another
- * line spacing assumed. Neighbouring objectives of a turret differ by 2 or more. Common practice, no source.
- */
-const PLAUSIBLE = { least: "0.4", most: "2.5" };
 
 function requireCalibration(db: ReadableDb, id: string): CalibrationRecord {
   const calibration = findCalibration(db, id);
@@ -78,19 +73,6 @@ function computed(db: ReadableDb, draft: CalibrationRecord): FactorRecord {
       hint: "Complete or correct that entry; the draft is kept as it is.",
     });
   }
-}
-
-function requirePlausible(result: FactorRecord, train: OpticalTrain): void {
-  const ratio = decimal(result.factor).div(train.nominalFactor);
-  if (ratio.greaterThanOrEqualTo(PLAUSIBLE.least) && ratio.lessThanOrEqualTo(PLAUSIBLE.most)) return;
-  throw new Refusal(
-    "calibration.implausible",
-    `The factor comes out at ${result.shownFactor} µm/div, ${ratio.toPrecision(3)} times what is engraved on the train leads one to expect (${decimal(train.nominalFactor).toPrecision(4)} µm/div).`,
-    {
-      field: "settings",
-      hint: "Check which objective is in the path, the lines read on the micrometer and their spacing.",
-    },
-  );
 }
 
 function supersede({ db, at, by, note }: Acting, before: CalibrationRecord, reason: string): void {
@@ -176,8 +158,9 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
           }
           const result = computed(db, draft);
           const train = findTrain(db, draft.trainId);
-          if (!train) throw new Error(`train ${draft.trainId} of a calibration is missing`);
-          requirePlausible(result, train);
+          const microscope = train && findMicroscope(db, train.microscopeId);
+          if (!microscope) throw new Error(`train ${draft.trainId} of a calibration is missing`);
+          requirePlausible(result, train, microscope);
           const before = calibrationInForce(db, draft.trainId);
           if (before) supersede(acting, before, input.reason);
           freezeInForce(db, { id: draft.id, result, dueOn: input.dueOn, inForceAt: at, inForceBy: by.id });

@@ -6,9 +6,6 @@ import { all, one, type ReadableDb, run, type WritableDb } from "./connection.ts
 /** The hash that the first line of a trail follows. */
 export const NO_LINE_BEFORE = "0".repeat(64);
 
-/** Acts that change something already entered on a sheet. The partial index `audit_line_amendment` names them too. */
-export const AMENDING_ACTS = ["rows.amend", "rows.describe", "rows.strike"] as const;
-
 export interface NewTrailLine {
   readonly at: string;
   readonly personId: string | null;
@@ -61,7 +58,7 @@ export function trailBefore(db: ReadableDb, before: number | null, count: number
 }
 
 /** Oldest first, above `after`; unparsed where a line was tampered with, so that it can still be named. */
-export function trailAfter(db: ReadableDb, after: number, count: number): Omit<TrailLine, never>[] {
+export function trailAfter(db: ReadableDb, after: number, count: number): TrailLine[] {
   return all(
     db,
     `SELECT ${COLUMNS} FROM audit_line WHERE sequence > ? ORDER BY sequence LIMIT ?`,
@@ -77,7 +74,10 @@ export function trailOf(db: ReadableDb, subjectId: string): TrailLine[] {
   return all(db, TRAIL_OF_SUBJECT, subjectId) as unknown as TrailLine[];
 }
 
-/** The amendments of the rows of one sheet, oldest first. */
+/**
+ * The amendments of the rows of one sheet, oldest first. The acts named here are those of the partial index
+ * `audit_line_amendment`, which keeps this quick on a long sheet with few amendments.
+ */
 export function amendmentsOfSheet(db: ReadableDb, sheetId: string): TrailLine[] {
   return all(
     db,

@@ -83,10 +83,10 @@ describe("a draft", () => {
     });
   });
 
-  it("with a factor far from the engraved one is refused as implausible", async () => {
-    // 99 divisions on a quarter of the scale: the next objective but one was in the path.
-    await expect(calibrateTrain(bench, scene, { lineRight: "25" })).rejects.toThrow(
-      "calibration.implausible",
+  it("with a factor far from the engraved one is refused, with the likely cause", async () => {
+    // A quarter of nominal on the 10×: what the 40× of this turret would give.
+    await expect(calibrateTrain(bench, scene, { right: "100", lineRight: "25" })).rejects.toThrow(
+      /calibration\.implausible.*0\.250 times the 10\.00 µm\/div.*The 40×\/0\.65 of this turret was used/,
     );
     const [draft] = await bench.call("calibrations.list", { trainId: null });
     expect(draft).toMatchObject({ state: "draft", result: null });
