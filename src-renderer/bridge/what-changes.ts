@@ -1,6 +1,4 @@
-import type { CallName, Calls } from "#core/contract/calls.ts";
-
-type WriteName = { [N in CallName]: Calls[N]["kind"] extends "write" ? N : never }[CallName];
+import { type CallName, calls, isCallName } from "#core/contract/calls.ts";
 
 const REGISTERS: readonly CallName[] = ["bench.status", "bench.overview", "trail.page"];
 const CALIBRATIONS: readonly CallName[] = [
@@ -12,30 +10,36 @@ const CALIBRATIONS: readonly CallName[] = [
 // Not sheets.get or rows.page: the entry grid keeps its own rows and would fetch them again on every key.
 const ROWS: readonly CallName[] = ["sheets.list", "bench.overview", "trail.page"];
 
-/** Which reads are out of date after which act. A read that is not listed stays as it was fetched. */
-const changes: Readonly<Partial<Record<CallName, readonly CallName[]>>> = {
-  "people.register": [...REGISTERS, "people.list"],
-  "people.choose": ["bench.status", "trail.page"],
-  "microscopes.register": [...REGISTERS, "microscopes.list"],
-  "microscopes.addObjective": [...REGISTERS, "microscopes.list"],
-  "microscopes.addEyepiece": [...REGISTERS, "microscopes.list"],
-  "micrometers.register": [...REGISTERS, "micrometers.list"],
-  "certificates.register": [...REGISTERS, "micrometers.list"],
-  "calibrations.begin": CALIBRATIONS,
-  "calibrations.keepDraft": ["calibrations.list", "calibrations.get"],
-  "calibrations.putInForce": CALIBRATIONS,
-  "calibrations.withdraw": CALIBRATIONS,
-  "methods.define": [...REGISTERS, "methods.list"],
-  "sheets.open": ROWS,
-  "sheets.chooseObjective": ["sheets.list", "trail.page"],
-  "rows.enter": ROWS,
-  "rows.describe": ROWS,
-  "rows.strike": ROWS,
-  "rows.keepDraft": [],
-  "backups.make": ["backups.list"],
-} satisfies Partial<Record<CallName, readonly CallName[]>> & Record<WriteName, readonly CallName[]>;
+/** Which reads are out of date after a write of a capability, the word before the dot of its name. */
+const AFTER_CAPABILITY: ReadonlyMap<string, readonly CallName[]> = new Map<string, readonly CallName[]>([
+  ["people", [...REGISTERS, "people.list"]],
+  ["microscopes", [...REGISTERS, "microscopes.list"]],
+  ["micrometers", [...REGISTERS, "micrometers.list"]],
+  ["certificates", [...REGISTERS, "micrometers.list"]],
+  ["calibrations", CALIBRATIONS],
+  ["methods", [...REGISTERS, "methods.list"]],
+  ["sheets", ROWS],
+  ["rows", ROWS],
+]);
 
-/** The reads that are out of date once `done` has been acknowledged. */
+const AFTER_CALL: ReadonlyMap<CallName, readonly CallName[]> = new Map<CallName, readonly CallName[]>([
+  ["calibrations.keepDraft", ["calibrations.list", "calibrations.get"]],
+  ["rows.keepDraft", []],
+  ["backups.make", ["backups.list"]],
+]);
+
+/** The reads that are out of date once `done` has been acknowledged. A read changes nothing, but for a new backup. */
 export function outOfDateAfter(done: CallName): readonly CallName[] {
-  return changes[done] ?? [];
+  const own = AFTER_CALL.get(done);
+  if (own) return own;
+  if (calls[done].kind === "read") return [];
+  const capability = done.slice(0, done.indexOf("."));
+  return AFTER_CAPABILITY.get(capability) ?? ["trail.page", ...readsOf(capability)];
+}
+
+/** What a capability that no rule names can have changed: everything it tells. */
+function readsOf(capability: string): readonly CallName[] {
+  return Object.keys(calls)
+    .filter(isCallName)
+    .filter((name) => name.startsWith(`${capability}.`) && calls[name].kind === "read");
 }

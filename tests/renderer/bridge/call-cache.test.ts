@@ -1,5 +1,5 @@
 import { describe, expect, it, vi } from "vitest";
-import type { Client } from "#core/contract/calls.ts";
+import type { CallName, Client } from "#core/contract/calls.ts";
 import { calls, isCallName } from "#core/contract/calls.ts";
 import { CallCache } from "#renderer/bridge/call-cache.ts";
 import { outOfDateAfter } from "#renderer/bridge/what-changes.ts";
@@ -80,13 +80,28 @@ describe("reads kept for the screens", () => {
 describe("what an act changes", () => {
   const writes = Object.entries(calls).filter(([, definition]) => definition.kind === "write");
 
-  it.each(writes.map(([name]) => name))("%s names reads only", (name) => {
-    if (!isCallName(name)) throw new Error(`${name} is no call`);
-    for (const read of outOfDateAfter(name)) expect(calls[read].kind, read).toBe("read");
+  it.each(writes.map(([name]) => name))(
+    "%s names reads, and none but a half-typed cell changes nothing",
+    (name) => {
+      if (!isCallName(name)) throw new Error(`${name} is no call`);
+      const changed = outOfDateAfter(name);
+      for (const read of changed) expect(calls[read].kind, read).toBe("read");
+      expect(changed.length > 0, name).toBe(name !== "rows.keepDraft");
+    },
+  );
+
+  it("is nothing after a read, but for a backup", () => {
+    expect(outOfDateAfter("bench.overview")).toEqual([]);
+    expect(outOfDateAfter("backups.make")).toEqual(["backups.list"]);
   });
 
   it("leaves the rows of the entry grid alone, which keeps its own", () => {
-    expect(outOfDateAfter("rows.enter")).not.toContain("rows.page");
-    expect(outOfDateAfter("rows.enter")).not.toContain("sheets.get");
+    for (const [name] of writes.filter(([one]) => one.startsWith("rows."))) {
+      const changed = outOfDateAfter(name as CallName);
+      expect(
+        changed.filter((read) => read === "rows.page" || read === "sheets.get"),
+        name,
+      ).toEqual([]);
+    }
   });
 });
