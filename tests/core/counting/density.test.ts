@@ -168,6 +168,15 @@ describe("a density in a chamber", () => {
   });
 });
 
+describe("the squares of the Neubauer ruling", () => {
+  it("fill each other: 25 groups and 400 small ones make a large one", () => {
+    const volume = (square: string, squares: number) =>
+      examinedVolume(NEUBAUER, { kind: "squares", square, squares }).value.toString();
+    expect(volume("group", 25)).toBe(volume("large", 1));
+    expect(volume("small", 400)).toBe(volume("large", 1));
+  });
+});
+
 describe("biovolume in water", () => {
   it("counts a factor shared by area and volume once: −2 and +3 leave +1", () => {
     const density = densityOf(

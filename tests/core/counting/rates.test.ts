@@ -50,6 +50,7 @@ describe("two rates", () => {
     expect(() => compareRates(good, { count: -1, exposure: 1 })).toThrow(/^second\.count: /);
     expect(() => compareRates(good, { count: 1, exposure: 0 })).toThrow(/^second\.exposure: must be greater/);
     expect(() => rateInterval(5, 0)).toThrow(/^exposure: /);
+    expect(() => rateInterval(5, Number.POSITIVE_INFINITY)).toThrow(/^exposure: /);
     expect(() => exactBinomialP(6, 5, 0.5)).toThrow(/^k: must not be more than n/);
   });
 });

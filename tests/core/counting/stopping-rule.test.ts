@@ -101,15 +101,17 @@ describe("a rule put together by hand", () => {
     [{ kind: "any", rules: [{ kind: "minutes", atLeast: -1 }] }, "rule.rules.0.atLeast: "],
     [{ kind: "interval", relativeHalfWidth: 0, level: 0.95 }, "rule.relativeHalfWidth: "],
     [{ kind: "interval", relativeHalfWidth: 0.1, level: 1 }, "rule.level: "],
+    [{ kind: "interval", relativeHalfWidth: 0.1, level: 0 }, "rule.level: "],
   ])("%j is refused at its part", (rule, message) => {
     expect(() => requireStoppingRule(rule)).toThrow(message);
     expect(() => stoppingState(rule, progress({}))).toThrow(message);
   });
 
   it("is not nested without end", () => {
-    let rule: StoppingRule = { kind: "fields", atLeast: 1 };
-    for (let depth = 0; depth < 6; depth += 1) rule = { kind: "all", rules: [rule] };
-    expect(() => requireStoppingRule(rule)).toThrow("must not be nested");
+    const nested = (deep: number): StoppingRule =>
+      deep === 0 ? { kind: "fields", atLeast: 1 } : { kind: "all", rules: [nested(deep - 1)] };
+    expect(() => requireStoppingRule(nested(4))).not.toThrow();
+    expect(() => requireStoppingRule(nested(5))).toThrow("must not be nested more than 5 deep");
   });
 
   it("is what the program ships, every one with a source", () => {

@@ -145,6 +145,44 @@ describe("limits", () => {
   });
 });
 
+/** Every printed limit in rising order, and who has it by the source. */
+const AT_LIMITS: readonly (readonly [table: ClassTable, answers: string])[] = [
+  [
+    POLLEN_SHAPE_CLASSES,
+    "outside|oblate|oblate/suboblate|suboblate/oblate spheroidal|oblate spheroidal/prolate spheroidal|prolate spheroidal/subprolate|subprolate/prolate|prolate",
+  ],
+  [
+    POLLEN_SIZE_CLASSES,
+    "outside|small (minuta)|small (minuta)/medium (media)|medium (media)/large (magna)|large (magna)/very large (permagna)|very large (permagna)",
+  ],
+  [POLLEN_SIZE_CLASSES_FIVE, "outside|small|small/medium|medium/large|large"],
+  [
+    SPORE_QUOTIENT_CLASSES,
+    "spherical|globose|globose/subglobose|subglobose/broadly ellipsoid|broadly ellipsoid/ellipsoid|ellipsoid/oblong|oblong/cylindrical|cylindrical",
+  ],
+  [HONEY_FREQUENCY_CLASSES, "minor|important minor|important minor|secondary|secondary|predominant"],
+  [HONEY_FREQUENCY_CLASSES_TO_16, "minor|important minor|important minor/secondary|secondary|predominant"],
+  [HONEY_ABSOLUTE_CLASSES, "I|II|II/III|III/IV|IV"],
+  [HONEYDEW_CLASSES, "not predominantly honeydew|not predominantly honeydew"],
+];
+
+describe("the printed limits themselves", () => {
+  it.each(AT_LIMITS)("of $id go where the source puts them", (table, answers) => {
+    const limits = new Map<string, Decimal>();
+    for (const text of table.classes.flatMap(({ from, to }) => [from, to])) {
+      if (text === null) continue;
+      const value = limitOf("limit", text);
+      limits.set(value.toString(), value);
+    }
+    const got = [...limits.values()].map((value) => {
+      const answer = classify(value, table);
+      if (answer.kind === "class") return answer.name;
+      return answer.kind === "boundary" ? `${answer.below}/${answer.above}` : answer.kind;
+    });
+    expect(got.join("|")).toBe(answers);
+  });
+});
+
 describe("a table of the laboratory's own", () => {
   const entry = (name: string, from: string | null, to: string | null, closed = true): SizeClass => ({
     name,

@@ -50,6 +50,11 @@ describe("the report string of spores", () => {
     expect(() => sporeString(TWENTY_SPORES, { ...DEFAULT_SPORE_STRING, ...choice })).toThrow(message);
   });
 
+  it("may reach from the least to the greatest spore", () => {
+    const whole = { ...DEFAULT_SPORE_STRING, lowerPercentile: 0, upperPercentile: 100, template: "{L}" };
+    expect(sporeString(TWENTY_SPORES, whole)).toBe("(8.1) 8.1–10.9 (10.9)");
+  });
+
   it("needs spores, and real ones", () => {
     expect(() => sporeString([])).toThrow("spores: must not be empty");
     expect(() => sporeString([spore("8", "5"), spore("0", "5")])).toThrow(
