@@ -4,12 +4,15 @@ import { foreignKeyFaults, setForeignKeys, setUserVersion, userVersion } from ".
 
 const STEP = 10;
 
-/** @throws Error when the list has a gap or is out of order: a defect of the program, found before any file is touched */
+/**
+ * Versions rise in steps of ten; a number may be left out, when a planned step never came to be.
+ * @throws Error when they do not: a defect of the program, found before any file is touched
+ */
 export function requireOrder(migrations: readonly Migration[]): void {
-  migrations.forEach((migration, index) => {
-    const expected = (index + 1) * STEP;
-    if (migration.version !== expected) {
-      throw new Error(`migration ${migration.version} stands where ${expected} should: the list has a gap`);
+  migrations.forEach(({ version }, index) => {
+    const before = migrations[index - 1]?.version ?? 0;
+    if (version <= before || version % STEP !== 0) {
+      throw new Error(`migration ${version} cannot follow ${before}: the list is out of order`);
     }
   });
 }

@@ -1,5 +1,6 @@
 import { foundation } from "./0010-foundation.ts";
+import { tallying } from "./0040-tallies.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
-export const ALL_MIGRATIONS: readonly Migration[] = [foundation];
+export const ALL_MIGRATIONS: readonly Migration[] = [foundation, tallying];

@@ -28,6 +28,11 @@ const SECOND: Migration = {
     DROP TABLE part;
     ALTER TABLE part_new RENAME TO part;`,
 };
+/** Steps that benches in use have run; a step joins when it is released and is never edited from then on. */
+const RELEASED: readonly (readonly [number, string])[] = [
+  [10, "b7d4a38dd811771948aba0c95b41537ab432bfd7cb2b7490471c2d3aa62ecc1d"],
+];
+
 const THIRD: Migration = { version: 30, name: "a note", sql: "ALTER TABLE part ADD COLUMN note TEXT" };
 
 let folder: TempFolder;
@@ -50,11 +55,11 @@ async function oldBench(): Promise<void> {
 
 describe("the list", () => {
   it.each([
-    ["has a gap", [FIRST, THIRD]],
+    ["has a step between two tens", [FIRST, { ...THIRD, version: 25 }]],
     ["is out of order", [SECOND, FIRST]],
     ["holds a step twice", [FIRST, FIRST]],
   ])("is refused when it %s", (_, list) => {
-    expect(() => requireOrder(list)).toThrow("the list has a gap");
+    expect(() => requireOrder(list)).toThrow("the list is out of order");
   });
 
   it("says where a file stands", () => {
@@ -68,11 +73,13 @@ describe("the list", () => {
 
   it("is in order, and its released steps are as they were released", () => {
     requireOrder(ALL_MIGRATIONS);
-    const hashes = ALL_MIGRATIONS.map(({ version, sql }) => [
-      version,
-      createHash("sha256").update(sql, "utf8").digest("hex"),
-    ]);
-    expect(hashes).toEqual([[10, "b7d4a38dd811771948aba0c95b41537ab432bfd7cb2b7490471c2d3aa62ecc1d"]]);
+    const hashes = new Map(
+      ALL_MIGRATIONS.map(({ version, sql }) => [
+        version,
+        createHash("sha256").update(sql, "utf8").digest("hex"),
+      ]),
+    );
+    for (const [version, hash] of RELEASED) expect(hashes.get(version), `migration ${version}`).toBe(hash);
   });
 });
 

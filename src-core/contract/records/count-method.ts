@@ -1,0 +1,218 @@
+import { z } from "zod";
+import type { StoppingRule } from "../../counting/stopping-rule.ts";
+import { STANDINGS } from "../../methods/provenance.ts";
+import { Id, Instant, Name, Note, TypedNumber } from "./primitives.ts";
+
+/**
+ * What a category is to the result. `object`: part of the total. `marker`: added spores, counted beside. `aside`:
+ * counted beside and never part of the total (honeydew elements). `doubtful`: recorded, to be looked at again, in no
+ * result.
+ */
+export const CATEGORY_KINDS = ["object", "marker", "aside", "doubtful"] as const;
+
+/** A `KeyboardEvent.code` such as `Numpad7` or `KeyA`: the place on the board, whatever its layout. */
+export const KeyCode = z.string().regex(/^[A-Z][A-Za-z0-9]{1,24}$/, "is not a key of the keyboard");
+
+/** One category and the key it lies under. `key` is stable and short: it names columns. */
+export const CountCategory = z.strictObject({
+  key: z.string().regex(/^[a-z][a-z0-9_]{0,19}$/, "must be a short lower-case word"),
+  name: Name,
+  keyCode: KeyCode,
+  kind: z.enum(CATEGORY_KINDS),
+  /** Half objects may be counted (a fibre with one end in the field, half a pine grain). */
+  halves: z.boolean(),
+});
+export type CountCategory = z.infer<typeof CountCategory>;
+
+const provenance = { source: z.string().max(400), standing: z.enum(STANDINGS) };
+
+/**
+ * What one field is. The first three and `strip` take their lengths from the calibrated factor; `nominal` is a stated
+ * area, mm²; `chamber-square` is ruled on the chamber; `whole` is a chamber or a share of it; `none` has no area.
+ */
+export const AREA_KINDS = [
+  "circle",
+  "square",
+  "rectangle",
+  "strip",
+  "nominal",
+  "chamber-square",
+  "whole",
+  "none",
+] as const;
+export const AreaBasis = z.discriminatedUnion("kind", [
+  z.strictObject({ kind: z.enum(["circle", "square", "rectangle", "strip", "whole", "none"]) }),
+  z.strictObject({ kind: z.literal("nominal"), area: TypedNumber, ...provenance }),
+  z.strictObject({ kind: z.literal("chamber-square"), square: z.string().max(40) }),
+]);
+export type AreaBasis = z.infer<typeof AreaBasis>;
+
+/** A chamber of the library by its id, or one of the laboratory's own with its dimensions, mm and mL as typed. */
+export const ChamberChoice = z.discriminatedUnion("from", [
+  z.strictObject({ from: z.literal("library"), chamberId: z.string().max(40) }),
+  z.strictObject({
+    from: z.literal("own"),
+    name: Name,
+    outline: z.discriminatedUnion("kind", [
+      z.strictObject({ kind: z.literal("rectangle"), length: TypedNumber, width: TypedNumber }),
+      z.strictObject({ kind: z.literal("circle"), diameter: TypedNumber }),
+    ]),
+    /** Empty: a settling chamber, where the settled volume counts. */
+    depth: TypedNumber,
+    squares: z.array(z.strictObject({ id: z.string().max(40), name: Name, area: TypedNumber })).max(12),
+    ...provenance,
+  }),
+]);
+export type ChamberChoice = z.infer<typeof ChamberChoice>;
+
+/** A filter of the library, or an own one with its effective area, mm². */
+export const FilterChoice = z.discriminatedUnion("from", [
+  z.strictObject({ from: z.literal("library"), filterId: z.string().max(40) }),
+  z.strictObject({ from: z.literal("own"), name: Name, effectiveArea: TypedNumber, ...provenance }),
+]);
+export type FilterChoice = z.infer<typeof FilterChoice>;
+
+/** A drum of the library, or an own one: width of the trace, mm, and air drawn, L/min. */
+export const DrumChoice = z.discriminatedUnion("from", [
+  z.strictObject({ from: z.literal("library"), drumId: z.string().max(40) }),
+  z.strictObject({
+    from: z.literal("own"),
+    name: Name,
+    traceWidth: TypedNumber,
+    airflow: TypedNumber,
+    ...provenance,
+  }),
+]);
+export type DrumChoice = z.infer<typeof DrumChoice>;
+
+/** How a count becomes a density; its inputs are listed by `inputsAskedBy` in the counting core. */
+export const DensityFormula = z.discriminatedUnion("kind", [
+  z.strictObject({ kind: z.literal("none") }),
+  /** Per mm² of the area looked at. */
+  z.strictObject({ kind: z.literal("per-area") }),
+  /** Per mL of the original sample. */
+  z.strictObject({ kind: z.literal("chamber"), chamber: ChamberChoice }),
+  /** Fibres/mm² of filter and fibres/cc of air. */
+  z.strictObject({ kind: z.literal("fibres"), filter: FilterChoice }),
+  /** Grains per unit of sample, by marker spores; the unit is printed after the slash: `cm³`, `10 g`. */
+  z.strictObject({ kind: z.literal("marker"), sampleUnit: z.string().min(1).max(12) }),
+  /** Grains/m³ of air; one field is one line along the trace. */
+  z.strictObject({ kind: z.literal("drum"), drum: DrumChoice }),
+  z.strictObject({ kind: z.literal("mcmaster") }),
+  z.strictObject({ kind: z.literal("kato-katz"), by: z.enum(["multiplier", "template"]) }),
+]);
+export type DensityFormula = z.infer<typeof DensityFormula>;
+
+export const INPUT_KEYS = [
+  "diameter",
+  "side",
+  "width",
+  "height",
+  "readingUncertainty",
+  "share",
+  "dilution",
+  "dilutionUncertainty",
+  "settledVolume",
+  "settledVolumeUncertainty",
+  "depthHalfWidth",
+  "blankCount",
+  "blankFields",
+  "airVolume",
+  "airVolumeUncertainty",
+  "markerTablets",
+  "sporesPerTablet",
+  "sporesDeviation",
+  "sampleSize",
+  "sampleSizeUncertainty",
+  "mass",
+  "suspension",
+  "readVolume",
+  "template",
+] as const;
+export type InputKey = (typeof INPUT_KEYS)[number];
+
+/** Inputs of area and density as typed; a key left out or empty was not typed. */
+export const TallyInputs = z.partialRecord(z.enum(INPUT_KEYS), TypedNumber);
+export type TallyInputs = z.infer<typeof TallyInputs>;
+
+const atLeast = z.number().positive().max(1e9);
+/** When to stop, as data: the same shape as `StoppingRule` of the counting core, which checks it. */
+export const StoppingRuleRecord: z.ZodType<StoppingRule> = z.lazy(() =>
+  z.discriminatedUnion("kind", [
+    z.strictObject({
+      kind: z.literal("units"),
+      atLeast,
+      classes: z.array(z.string().max(20)).min(1).max(60).exactOptional(),
+    }),
+    z.strictObject({ kind: z.enum(["fields", "minutes", "marker"]), atLeast }),
+    z.strictObject({
+      kind: z.literal("interval"),
+      relativeHalfWidth: z.number().positive().max(2),
+      level: z.number().positive().lt(1),
+    }),
+    z.strictObject({ kind: z.enum(["all", "any"]), rules: z.array(StoppingRuleRecord).min(1).max(8) }),
+  ]),
+) as z.ZodType<StoppingRule>;
+
+/** Class limits as data, in rising order; `requireClassTable` of the core checks them. */
+export const ClassTableRecord = z.strictObject({
+  id: z.string().max(60),
+  name: Name,
+  quantity: z.string().max(120),
+  classes: z
+    .array(
+      z.strictObject({
+        name: Name,
+        from: z.string().max(40).nullable(),
+        to: z.string().max(40).nullable(),
+        fromClosed: z.boolean(),
+        toClosed: z.boolean(),
+      }),
+    )
+    .min(1)
+    .max(30),
+  source: z.string().max(400),
+  standing: z.enum(STANDINGS),
+});
+
+export const CountMethodDefinition = z.strictObject({
+  name: Name,
+  categories: z.array(CountCategory).min(1, "needs at least one category").max(60),
+  /** What one press stands for: cell, colony, grain, fibre, egg. */
+  countingUnit: Name,
+  area: AreaBasis,
+  density: DensityFormula,
+  /** Values offered when a count is opened; each may be changed there. */
+  suggestedInputs: TallyInputs,
+  /** Id of an edge rule of the core; null where no object can lie across an edge. */
+  edgeRuleId: z.string().max(40).nullable(),
+  stopping: z.strictObject({
+    name: Name,
+    rule: StoppingRuleRecord.nullable(),
+    ...provenance,
+  }),
+  /** Classes of a category's share, per cent of the total. */
+  shareClasses: ClassTableRecord.nullable(),
+  /** Classes of the density. */
+  densityClasses: ClassTableRecord.nullable(),
+  /** Fewer objects than this are reported as “less than”; empty: only a count of zero is. */
+  leastReportedObjects: TypedNumber,
+  /** Precision wanted, as a fraction, for “n more fields”; empty: ± 10 %. */
+  wantedPrecision: TypedNumber,
+  cautions: z.array(z.string().max(400)).max(10),
+  ...provenance,
+  note: Note,
+});
+export type CountMethodDefinition = z.infer<typeof CountMethodDefinition>;
+
+/** A count method never changes: a change makes the next version, and a tally keeps the version it was counted under. */
+export const CountMethod = z.strictObject({
+  id: Id,
+  /** Shared by the versions of one method. */
+  familyId: Id,
+  version: z.int().min(1),
+  definition: CountMethodDefinition,
+  definedAt: Instant,
+  definedBy: Id,
+});
+export type CountMethod = z.infer<typeof CountMethod>;
