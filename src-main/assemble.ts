@@ -16,6 +16,7 @@ import { microscopeServices } from "./services/microscopes.ts";
 import { peopleServices } from "./services/people.ts";
 import { rowServices } from "./services/rows.ts";
 import { sheetServices } from "./services/sheets.ts";
+import { servicesToCome } from "./services/traceability-to-come.ts";
 import { trailServices } from "./services/trail.ts";
 import type { RecoveryOffer } from "./store/bench-unopenable.ts";
 import { immediate } from "./store/connection.ts";
@@ -44,6 +45,7 @@ function depsOf(options: ProgramOptions, bench: OpenBench, notices: readonly str
 
 function handlersOf(deps: Deps): Handlers {
   return {
+    ...servicesToCome(),
     ...benchServices(deps),
     ...peopleServices(deps),
     ...microscopeServices(deps),

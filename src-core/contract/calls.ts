@@ -1,10 +1,15 @@
 import type { z } from "zod";
 import type { GeneralError } from "./call.ts";
 import { benchCalls } from "./calls/bench.ts";
+import { benchFileCalls } from "./calls/bench-files.ts";
 import { calibrationCalls } from "./calls/calibrations.ts";
+import { equipmentCalls } from "./calls/equipment.ts";
 import { recordCalls } from "./calls/records.ts";
 import { registerCalls } from "./calls/registers.ts";
+import { secondReadingCalls } from "./calls/second-readings.ts";
 import { sheetCalls } from "./calls/sheets.ts";
+import { signOffCalls } from "./calls/sign-offs.ts";
+import { traceCalls } from "./calls/trace.ts";
 import type { Reply } from "./reply.ts";
 
 /** Every call there is. Client, preload bridge, loopback route and dispatcher are derived from this list alone. */
@@ -13,7 +18,12 @@ export const calls = Object.freeze({
   ...registerCalls,
   ...calibrationCalls,
   ...sheetCalls,
+  ...secondReadingCalls,
   ...recordCalls,
+  ...equipmentCalls,
+  ...signOffCalls,
+  ...traceCalls,
+  ...benchFileCalls,
 });
 
 export type Calls = typeof calls;

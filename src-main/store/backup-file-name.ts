@@ -6,9 +6,10 @@ const WORDS: Readonly<Record<BackupReason, string>> = {
   daily: "daily",
   "on request": "on-request",
   "before migration": "before-migration",
+  "hand-over": "hand-over",
 };
 const PATTERN =
-  /^bench-(\d{4})(\d\d)(\d\d)T(\d\d)(\d\d)(\d\d)(\d{3})Z-(daily|on-request|before-migration)\.sqlite$/;
+  /^bench-(\d{4})(\d\d)(\d\d)T(\d\d)(\d\d)(\d\d)(\d{3})Z-(daily|on-request|before-migration|hand-over)\.sqlite$/;
 
 /** `bench-20260131T093205123Z-daily.sqlite`: sorts by age and says all there is to say. */
 export function backupFileName(madeAt: string, why: BackupReason): string {

@@ -13,8 +13,10 @@ import {
   makeSingleFile,
 } from "./pragmas.ts";
 
+type MadeByItself = Exclude<BackupReason, "on request" | "hand-over">;
+
 /** How many copies of a kind are kept; copies asked for by a person are never removed. */
-const KEPT: Readonly<Record<Exclude<BackupReason, "on request">, number>> = {
+const KEPT: Readonly<Record<MadeByItself, number>> = {
   daily: 14,
   "before migration": 6,
 };
@@ -60,7 +62,7 @@ export function listBackups(folder: string): BackupFile[] {
 }
 
 /** The copies to remove: of one day only the newest daily one stays, and of each kind a number. */
-function surplusOf(files: readonly BackupFile[], why: Exclude<BackupReason, "on request">): BackupFile[] {
+function surplusOf(files: readonly BackupFile[], why: MadeByItself): BackupFile[] {
   const ofKind = files.filter((file) => file.why === why);
   const days = ofKind.map((file) => file.madeAt.slice(0, 10));
   const kept = why === "daily" ? ofKind.filter((_, i) => days.indexOf(days[i] ?? "") === i) : ofKind;
@@ -69,7 +71,7 @@ function surplusOf(files: readonly BackupFile[], why: Exclude<BackupReason, "on 
 }
 
 function rotate(folder: string, why: BackupReason): void {
-  if (why === "on request") return;
+  if (why === "on request" || why === "hand-over") return;
   for (const file of surplusOf(listBackups(folder), why)) {
     rmSync(join(folder, file.fileName), { force: true });
   }

@@ -20,7 +20,16 @@ export const TrainStatus = z.strictObject({
   train: OpticalTrain,
   inForce: CalibrationRecord.nullable(),
   /** `ready`, or what stands in the way, in order of weight. */
-  state: z.enum(["ready", "due soon", "calibration overdue", "certificate overdue", "not calibrated"]),
+  state: z.enum([
+    "ready",
+    "due soon",
+    "not confirmed",
+    "calibration overdue",
+    "certificate overdue",
+    "check before use",
+    "out of service",
+    "not calibrated",
+  ]),
   /** One line for a person: why this state, and until when. */
   why: z.string(),
 });

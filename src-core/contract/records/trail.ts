@@ -23,6 +23,12 @@ export const VerifyReport = z.strictObject({
   trailLines: z.int(),
   measurements: z.int(),
   calibrations: z.int(),
+  attachments: z.int(),
+  checks: z.int(),
+  /** Signatures, reviews and closings that stand. */
+  signOffs: z.int(),
+  /** Results that were replaced and are kept. */
+  supersededResults: z.int(),
   /** Each difference named: where, what is stored, what was expected. Empty: all agree. */
   differences: z.array(z.strictObject({ where: z.string(), stored: z.string(), expected: z.string() })),
   /** True when more differences were found than are listed. */
@@ -34,6 +40,6 @@ export const BackupFile = z.strictObject({
   fileName: z.string(),
   bytes: z.int(),
   madeAt: Instant,
-  why: z.enum(["daily", "on request", "before migration"]),
+  why: z.enum(["daily", "on request", "before migration", "hand-over"]),
 });
 export type BackupFile = z.infer<typeof BackupFile>;

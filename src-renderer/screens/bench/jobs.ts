@@ -19,16 +19,22 @@ type State = TrainStatus["state"];
 
 /** Heaviest first. */
 const WEIGHT: Readonly<Record<State, number>> = {
-  "certificate overdue": 0,
-  "calibration overdue": 1,
-  "not calibrated": 2,
-  "due soon": 3,
-  ready: 4,
+  "check before use": 0,
+  "certificate overdue": 1,
+  "calibration overdue": 2,
+  "not calibrated": 3,
+  "not confirmed": 4,
+  "out of service": 5,
+  "due soon": 6,
+  ready: 7,
 };
 
 export const MARK_OF_STATE: Readonly<Record<State, MarkState>> = {
   ready: "good",
   "due soon": "warn",
+  "not confirmed": "warn",
+  "check before use": "bad",
+  "out of service": "none",
   "calibration overdue": "bad",
   "certificate overdue": "bad",
   "not calibrated": "none",

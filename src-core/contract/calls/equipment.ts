@@ -1,0 +1,169 @@
+import { z } from "zod";
+import { call, Nothing } from "../call.ts";
+import { Attachment, AttachmentSubject, Base64, NewAttachment, Sha256 } from "../records/attachment.ts";
+import { CheckRecord, NewCheck } from "../records/check.ts";
+import { DueWork } from "../records/due-work.ts";
+import { EquipmentEvent, NewEquipmentEvent } from "../records/equipment-event.ts";
+import { CalendarDate, Id, Reason, RequestId } from "../records/primitives.ts";
+import {
+  CertificateReplacement,
+  ItemKind,
+  ItemRef,
+  SERVICE_STATES,
+  ServiceState,
+} from "../records/service-state.ts";
+import { Certificate, NewCertificate } from "../records/stage-micrometer.ts";
+import { TrailLine } from "../records/trail.ts";
+import { ExportedFile } from "./records.ts";
+
+export const equipmentCalls = {
+  /** The present state of every item that was ever taken out of service; all others are in service. */
+  "registers.serviceStates": call({
+    kind: "read",
+    input: Nothing,
+    output: z.array(ServiceState),
+    errors: [],
+  }),
+  "registers.setServiceState": call({
+    kind: "write",
+    input: z.strictObject({
+      requestId: RequestId,
+      item: ItemRef,
+      state: z.enum(SERVICE_STATES),
+      from: CalendarDate,
+      reason: Reason,
+    }),
+    output: ServiceState,
+    errors: ["person.missing", "item.unknown", "item.unchanged"],
+  }),
+  /** What the trail tells about an item and what belongs to it, newest first, at most 500 lines; and its states. */
+  "registers.history": call({
+    kind: "read",
+    input: z.strictObject({ kind: z.enum([...ItemKind.options, "certificate", "person"]), id: Id }),
+    output: z.strictObject({ lines: z.array(TrailLine), states: z.array(ServiceState) }),
+    errors: ["item.unknown"],
+  }),
+  /** Registers the corrected certificate and names the one it replaces, which is not used any more from then on. */
+  "certificates.replace": call({
+    kind: "write",
+    input: z.strictObject({
+      requestId: RequestId,
+      certificateId: Id,
+      certificate: NewCertificate,
+      reason: Reason,
+    }),
+    output: Certificate,
+    errors: [
+      "person.missing",
+      "micrometer.unknown",
+      "certificate.unknown",
+      "certificate.taken",
+      "certificate.replaced",
+    ],
+  }),
+  "certificates.replacements": call({
+    kind: "read",
+    input: Nothing,
+    output: z.array(CertificateReplacement),
+    errors: [],
+  }),
+
+  /** All attachments of a subject, or all there are when null; newest first, withdrawn ones too. */
+  "attachments.list": call({
+    kind: "read",
+    input: z.strictObject({ subject: AttachmentSubject.nullable() }),
+    output: z.array(Attachment),
+    errors: [],
+  }),
+  /** Opens an upload; nothing is stored before `attachments.finish`. */
+  "attachments.begin": call({
+    kind: "read",
+    input: z.strictObject({ attachment: NewAttachment }),
+    output: z.strictObject({ uploadId: Id, partBytes: z.int() }),
+    errors: ["person.missing", "subject.unknown", "upload.busy"],
+  }),
+  /** Parts in order from 0, each of `partBytes` but the last; the same part again is answered without harm. */
+  "attachments.part": call({
+    kind: "read",
+    input: z.strictObject({ uploadId: Id, index: z.int().min(0), base64: Base64 }),
+    output: z.strictObject({ received: z.int() }),
+    errors: ["upload.unknown", "upload.out-of-order"],
+  }),
+  /** Checks size and type and keeps the file beside the database. */
+  "attachments.finish": call({
+    kind: "write",
+    input: z.strictObject({ requestId: RequestId, uploadId: Id }),
+    output: Attachment,
+    errors: [
+      "person.missing",
+      "subject.unknown",
+      "upload.unknown",
+      "upload.incomplete",
+      "attachment.type",
+      "file.unwritable",
+    ],
+  }),
+  /** Bytes from `from`, checked against the SHA-256 before any is given out; `next` is null at the end. */
+  "attachments.read": call({
+    kind: "read",
+    input: z.strictObject({ attachmentId: Id, from: z.int().min(0) }),
+    output: z.strictObject({ base64: Base64, next: z.int().nullable(), sha256: Sha256 }),
+    errors: ["attachment.unknown", "attachment.missing", "attachment.damaged"],
+  }),
+  /** A copy in the export folder, or where the person chooses; null when they cancel. */
+  "attachments.export": call({
+    kind: "read",
+    input: z.strictObject({ attachmentId: Id }),
+    output: ExportedFile.nullable(),
+    errors: ["attachment.unknown", "attachment.missing", "attachment.damaged", "file.unwritable"],
+  }),
+  "attachments.withdraw": call({
+    kind: "write",
+    input: z.strictObject({ requestId: RequestId, attachmentId: Id, reason: Reason }),
+    output: Attachment,
+    errors: ["person.missing", "attachment.unknown", "attachment.withdrawn"],
+  }),
+
+  /** Newest first; all of them when null. */
+  "events.list": call({
+    kind: "read",
+    input: z.strictObject({ microscopeId: Id.nullable() }),
+    output: z.array(EquipmentEvent),
+    errors: [],
+  }),
+  "events.record": call({
+    kind: "write",
+    input: z.strictObject({ requestId: RequestId, event: NewEquipmentEvent }),
+    output: EquipmentEvent,
+    errors: ["person.missing", "item.unknown"],
+  }),
+
+  /** Newest first; of all trains when null. */
+  "checks.list": call({
+    kind: "read",
+    input: z.strictObject({ trainId: Id.nullable() }),
+    output: z.array(CheckRecord),
+    errors: [],
+  }),
+  "checks.record": call({
+    kind: "write",
+    input: z.strictObject({ requestId: RequestId, check: NewCheck }),
+    output: CheckRecord,
+    errors: [
+      "person.missing",
+      "train.unknown",
+      "micrometer.unknown",
+      "certificate.unknown",
+      "factor.missing",
+      "check.implausible",
+    ],
+  }),
+
+  /** What is overdue or falls due within so many days. */
+  "due.list": call({
+    kind: "read",
+    input: z.strictObject({ withinDays: z.int().min(0).max(3650) }),
+    output: DueWork,
+    errors: [],
+  }),
+} as const;

@@ -1,0 +1,116 @@
+import { z } from "zod";
+import { call, Nothing } from "../call.ts";
+import { LaboratorySettings } from "../records/laboratory.ts";
+import { Id, Note, Reason, RequestId } from "../records/primitives.ts";
+import { CalibrationStanding, Pin, PinStanding, SHEET_STATES, SheetSignOffs } from "../records/sign-off.ts";
+
+const SIGNING = ["person.missing", "person.unknown", "pin.missing", "pin.wrong", "pin.blocked"] as const;
+
+export const signOffCalls = {
+  "laboratory.settings": call({ kind: "read", input: Nothing, output: LaboratorySettings, errors: [] }),
+  "laboratory.change": call({
+    kind: "write",
+    input: z.strictObject({ requestId: RequestId, settings: LaboratorySettings, reason: Reason }),
+    output: LaboratorySettings,
+    errors: ["person.missing"],
+  }),
+
+  "sheets.signOffs": call({
+    kind: "read",
+    input: z.strictObject({ sheetId: Id }),
+    output: SheetSignOffs,
+    errors: ["sheet.unknown"],
+  }),
+  /** The state of every sheet that is not open. */
+  "sheets.states": call({
+    kind: "read",
+    input: Nothing,
+    output: z.array(
+      z.strictObject({ sheetId: Id, state: z.enum(SHEET_STATES), asksForSignature: z.boolean() }),
+    ),
+    errors: [],
+  }),
+  /** From now on every change asks for a reason. */
+  "sheets.close": call({
+    kind: "write",
+    input: z.strictObject({ requestId: RequestId, sheetId: Id, words: Note }),
+    output: SheetSignOffs,
+    errors: ["person.missing", "sheet.unknown", "sheet.closed", "sheet.empty"],
+  }),
+  /** Back to measuring, with a reason; review and signature fall. */
+  "sheets.reopen": call({
+    kind: "write",
+    input: z.strictObject({ requestId: RequestId, sheetId: Id, reason: Reason }),
+    output: SheetSignOffs,
+    errors: ["person.missing", "sheet.unknown", "sheet.not-closed"],
+  }),
+  /** By the person in use, who must not have measured on the sheet or closed it. */
+  "sheets.review": call({
+    kind: "write",
+    input: z.strictObject({ requestId: RequestId, sheetId: Id, words: Note }),
+    output: SheetSignOffs,
+    errors: ["person.missing", "sheet.unknown", "sheet.not-closed", "sheet.reviewed", "review.own-work"],
+  }),
+  /** By the person named, who proves it with the PIN. */
+  "sheets.sign": call({
+    kind: "write",
+    input: z.strictObject({
+      requestId: RequestId,
+      sheetId: Id,
+      personId: Id,
+      pin: z.string().max(200),
+      words: Note,
+    }),
+    output: SheetSignOffs,
+    errors: [...SIGNING, "sheet.unknown", "sheet.not-closed", "sheet.not-reviewed", "sheet.signed"],
+  }),
+
+  "people.pins": call({ kind: "read", input: Nothing, output: z.array(PinStanding), errors: [] }),
+  /** Sets a PIN, or another one for which the present one is asked. */
+  "people.setPin": call({
+    kind: "write",
+    input: z.strictObject({
+      requestId: RequestId,
+      personId: Id,
+      pin: Pin,
+      /** null when none is set. */
+      presentPin: z.string().max(200).nullable(),
+    }),
+    output: PinStanding,
+    errors: [...SIGNING],
+  }),
+  /** For a forgotten PIN: another person with a PIN vouches; then a new one may be set. */
+  "people.clearPin": call({
+    kind: "write",
+    input: z.strictObject({
+      requestId: RequestId,
+      personId: Id,
+      voucherId: Id,
+      voucherPin: z.string().max(200),
+      reason: Reason,
+    }),
+    output: PinStanding,
+    errors: [...SIGNING],
+  }),
+
+  /** What stands beside the calibrations of a train, or of all trains when null. */
+  "calibrations.standings": call({
+    kind: "read",
+    input: z.strictObject({ trainId: Id.nullable() }),
+    output: z.array(CalibrationStanding),
+    errors: [],
+  }),
+  /** By the person in use, who must be another than the one who calibrated and the one who put it in force. */
+  "calibrations.confirm": call({
+    kind: "write",
+    input: z.strictObject({ requestId: RequestId, calibrationId: Id, words: Note }),
+    output: CalibrationStanding,
+    errors: [
+      "person.missing",
+      "calibration.unknown",
+      "calibration.not-in-force",
+      "calibration.confirmed",
+      "review.own-work",
+    ],
+  }),
+} as const;

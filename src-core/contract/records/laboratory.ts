@@ -1,0 +1,26 @@
+import { z } from "zod";
+import { Note, OptionalLine } from "./primitives.ts";
+
+/** How this laboratory wants to work; all off on a new bench but the review. */
+export const LaboratorySettings = z.strictObject({
+  /** Printed at the head of letters. */
+  name: OptionalLine,
+  address: Note,
+  /** A calibration in force is marked until another person has confirmed it. */
+  confirmCalibrations: z.boolean(),
+  /** A sheet is signed only after another person has reviewed it. */
+  reviewBeforeSigning: z.boolean(),
+  /** Days from a calibration or check to the next check of a train; null: checks are not scheduled. */
+  checkIntervalDays: z.int().min(1).max(3650).nullable(),
+  checkIntervalReason: OptionalLine,
+});
+export type LaboratorySettings = z.infer<typeof LaboratorySettings>;
+
+export const NEW_BENCH_LABORATORY: LaboratorySettings = {
+  name: "",
+  address: "",
+  confirmCalibrations: false,
+  reviewBeforeSigning: true,
+  checkIntervalDays: null,
+  checkIntervalReason: "",
+};

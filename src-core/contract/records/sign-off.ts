@@ -1,0 +1,51 @@
+import { z } from "zod";
+import { Id, Instant, Note } from "./primitives.ts";
+
+/** In order; an amendment brings a reviewed or signed sheet back to `closed`. */
+export const SHEET_STATES = ["open", "closed", "reviewed", "signed"] as const;
+export type SheetState = (typeof SHEET_STATES)[number];
+
+/** Closing, review or signature of a sheet; one that no longer stands keeps when, by whom and why it fell. */
+export const SignOff = z.strictObject({
+  id: Id,
+  sheetId: Id,
+  kind: z.enum(["closed", "reviewed", "signed"]),
+  at: Instant,
+  by: Id,
+  words: Note,
+  /** SHA-256 over rows, readings, results and calibrations as they stood. */
+  dataSha256: z.string().regex(/^[0-9a-f]{64}$/),
+  ended: z.strictObject({ at: Instant, by: Id, reason: z.string() }).nullable(),
+});
+export type SignOff = z.infer<typeof SignOff>;
+
+export const SheetSignOffs = z.strictObject({
+  sheetId: Id,
+  state: z.enum(SHEET_STATES),
+  /** True when it had been signed and an amendment took that away. */
+  asksForSignature: z.boolean(),
+  /** Newest first. */
+  signOffs: z.array(SignOff),
+});
+export type SheetSignOffs = z.infer<typeof SheetSignOffs>;
+
+/** Typed by the person alone; never stored, logged or told to the trail. */
+export const Pin = z
+  .string()
+  .min(4, "is too short: at least 4 characters")
+  .max(64, "is too long: at most 64 characters");
+
+export const PinStanding = z.strictObject({ personId: Id, hasPin: z.boolean(), setAt: Instant.nullable() });
+export type PinStanding = z.infer<typeof PinStanding>;
+
+/** What stands beside a calibration and was not measured with it. */
+export const CalibrationStanding = z.strictObject({
+  calibrationId: Id,
+  origin: z.enum(["measured", "recalculated"]),
+  /** The calibration whose settings it was recalculated from. */
+  recalculatedFrom: Id.nullable(),
+  confirmation: z.strictObject({ at: Instant, by: Id, words: Note }).nullable(),
+  /** True when the laboratory asks for a confirmation that is not there yet. */
+  confirmationWanted: z.boolean(),
+});
+export type CalibrationStanding = z.infer<typeof CalibrationStanding>;
