@@ -10,7 +10,8 @@ import { createBridge } from "./bridge/bridge-context.tsx";
 import { electronTransport } from "./bridge/electron-transport.ts";
 import { loopbackTransport } from "./bridge/loopback-transport.ts";
 
-showTheme(rememberedTheme(localStorage), document.documentElement, localStorage);
+const memory = { storage: localStorage, page: document };
+showTheme(rememberedTheme(memory), document.documentElement, memory);
 
 const place = document.getElementById("window-root");
 if (!place) throw new Error("The page has no place for the program.");

@@ -8,6 +8,8 @@ import styles from "./TopStrip.module.css";
 import { rememberedTheme, showTheme } from "./theme.ts";
 import { useCommand } from "./use-command.tsx";
 
+const MEMORY = { storage: localStorage, page: document };
+
 export interface TopStripProps {
   readonly status: BenchStatus | undefined;
   readonly onPerson: () => void;
@@ -18,10 +20,10 @@ export interface TopStripProps {
 export function TopStrip({ status, onPerson, onKeys }: TopStripProps) {
   const navigation = useNavigation();
   const { canGoBack } = useNavigationState();
-  const [theme, setTheme] = useState(() => rememberedTheme(localStorage));
+  const [theme, setTheme] = useState(() => rememberedTheme(MEMORY));
   const other = theme === "dim" ? "light" : "dim";
   const change = () => {
-    showTheme(other, document.documentElement, localStorage);
+    showTheme(other, document.documentElement, MEMORY);
     setTheme(other);
   };
   useCommand("app.theme", change);

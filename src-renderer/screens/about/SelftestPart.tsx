@@ -9,11 +9,6 @@ import styles from "./About.module.css";
 import { runInChunks } from "./run-in-chunks.ts";
 
 const COLUMNS: readonly Column<SelftestRow>[] = [
-  { key: "id", title: "Case", names: true, cell: (row) => row.id },
-  { key: "what", title: "What", cell: (row) => row.what },
-  { key: "source", title: "Source", cell: (row) => `${row.source} (${row.standing})` },
-  { key: "expected", title: "Expected", number: true, cell: (row) => row.expected },
-  { key: "got", title: "Here", number: true, cell: (row) => shortened(row.got) || row.error },
   {
     key: "agrees",
     title: "Verdict",
@@ -24,7 +19,29 @@ const COLUMNS: readonly Column<SelftestRow>[] = [
       </span>
     ),
   },
+  {
+    key: "what",
+    title: "What",
+    names: true,
+    cell: (row) => (
+      <>
+        {row.what}
+        <span className={styles.case}>{row.id}</span>
+      </>
+    ),
+  },
+  { key: "expected", title: "Expected", cell: (row) => <Value text={row.expected} /> },
+  { key: "got", title: "Here", cell: (row) => <Value text={shortened(row.got) || (row.error ?? "")} /> },
+  {
+    key: "source",
+    title: "Source",
+    cell: (row) => `${row.source} (${row.standing})`,
+  },
 ];
+
+function Value({ text }: { text: string }) {
+  return <span className={styles.value}>{text}</span>;
+}
 
 /** Digits shown of a result; comparison uses all of them. */
 const MOST_DIGITS = 20;
@@ -50,7 +67,8 @@ export function SelftestPart() {
     const cases = await loadCases();
     setTotal(cases.length);
     await runInChunks(cases, {
-      size: 12,
+      budget: 24,
+      now: () => performance.now(),
       breathe: nextFrame,
       onProgress: setRows,
       signal: controller.signal,

@@ -2,8 +2,10 @@ import type { ReferenceCase } from "#core/selftest/reference-case.ts";
 import { runSelftest, type SelftestRow } from "#core/selftest/run-selftest.ts";
 
 export interface ChunkOptions {
-  /** Cases between two looks at the window. */
-  readonly size: number;
+  /** How long cases are run between two looks at the window, ms; one case is never cut short. */
+  readonly budget: number;
+  /** Milliseconds of a clock that only runs forward. */
+  readonly now: () => number;
   /** Lets the window draw and hear keys. */
   readonly breathe: () => Promise<void>;
   readonly onProgress: (rows: readonly SelftestRow[]) => void;
@@ -13,8 +15,11 @@ export interface ChunkOptions {
 /** Runs the reference cases a few at a time, so that the window stays awake and the run can be stopped. */
 export async function runInChunks(cases: readonly ReferenceCase[], options: ChunkOptions): Promise<void> {
   const rows: SelftestRow[] = [];
-  for (let from = 0; from < cases.length && !options.signal.aborted; from += options.size) {
-    rows.push(...runSelftest(cases.slice(from, from + options.size)).rows);
+  while (rows.length < cases.length && !options.signal.aborted) {
+    const until = options.now() + options.budget;
+    do {
+      rows.push(...runSelftest(cases.slice(rows.length, rows.length + 1)).rows);
+    } while (rows.length < cases.length && options.now() < until);
     options.onProgress([...rows]);
     await options.breathe();
   }

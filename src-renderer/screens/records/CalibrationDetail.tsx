@@ -29,7 +29,7 @@ const BUDGET: readonly Column<BudgetLine>[] = [
     key: "u",
     title: "Standard uncertainty",
     number: true,
-    cell: (one) => `${toFour(one.standardUncertainty)} ${one.unit}`,
+    cell: (one) => `${toFour(one.standardUncertainty)} ${one.unit === "1" ? "" : one.unit}`,
   },
   { key: "c", title: "Sensitivity", number: true, cell: (one) => toFour(one.sensitivity) },
   { key: "part", title: "Contribution / µm per div", number: true, cell: (one) => toFour(one.contribution) },
