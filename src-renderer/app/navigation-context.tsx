@@ -1,5 +1,5 @@
-import { createContext, type ReactNode, useContext, useEffect, useSyncExternalStore } from "react";
-import type { Navigation, NavigationState, UnsavedWork } from "./navigation.ts";
+import { createContext, type ReactNode, useContext, useSyncExternalStore } from "react";
+import type { Navigation, NavigationState } from "./navigation.ts";
 
 const NavigationContext = createContext<Navigation | null>(null);
 
@@ -24,10 +24,4 @@ export function useNavigation(): Navigation {
 export function useNavigationState(): NavigationState {
   const navigation = useNavigation();
   return useSyncExternalStore(navigation.subscribe, navigation.state);
-}
-
-/** Asks before the screen is left while `work` is not null. Keep `work` stable between renders. */
-export function useUnsavedWork(key: string, work: UnsavedWork | null): void {
-  const navigation = useNavigation();
-  useEffect(() => (work ? navigation.guard(key, work) : undefined), [navigation, key, work]);
 }
