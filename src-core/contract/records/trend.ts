@@ -1,0 +1,255 @@
+import { z } from "zod";
+import { AGREEMENT_VERDICTS } from "../../calibration/agreement.ts";
+import { LIMIT_KINDS } from "../../trends/factor-limits.ts";
+import { RUN_RULES } from "../../trends/run-rules.ts";
+import { CALIBRATION_STATES } from "./calibration.ts";
+import { CalendarDate, Id, Instant, Reason, StoredDecimal, TypedNumber } from "./primitives.ts";
+
+/** From … to, in the unit of the value it limits. */
+const Limits = z.strictObject({ lower: StoredDecimal, upper: StoredDecimal });
+
+/** A rule that fires at a point, with the points that make the pattern (places in `TrainTrend.points`). */
+export const TrendSignal = z.strictObject({
+  rule: z.enum([...RUN_RULES, "limits", "jump"]),
+  /** `hint`: worth a look, no signal by itself. */
+  weight: z.enum(["signal", "hint"]),
+  points: z.array(z.int()),
+  words: z.string(),
+});
+export type TrendSignal = z.infer<typeof TrendSignal>;
+
+/** One calibration of the train as a point of its history; µm/div. */
+export const TrendPoint = z.strictObject({
+  calibrationId: Id,
+  state: z.enum(CALIBRATION_STATES),
+  at: Instant,
+  date: CalendarDate,
+  factor: StoredDecimal,
+  expandedUncertainty: StoredDecimal,
+  shownFactor: z.string(),
+  shownUncertainty: z.string(),
+  personId: Id,
+  person: z.string(),
+  stageMicrometerId: Id,
+  micrometer: z.string(),
+  certificate: z.string(),
+  /** Place in `TrainTrend.baselines`. */
+  baseline: z.int(),
+  /** False: withdrawn, or apart from both neighbours; drawn, but in no limit, line or comparison. */
+  counts: z.boolean(),
+  /** E_n against the calibration before it that counts, and with the reference they share taken out; null at the first. */
+  normalisedError: StoredDecimal.nullable(),
+  normalisedErrorApart: StoredDecimal.nullable(),
+  agreement: z.enum(AGREEMENT_VERDICTS).nullable(),
+  /** Against the limits of the points before it. */
+  level: z.enum(["within", "warning", "action"]),
+  signals: z.array(TrendSignal),
+});
+export type TrendPoint = z.infer<typeof TrendPoint>;
+
+/** A stretch of the history that is charted as one series. */
+export const TrendBaseline = z.strictObject({
+  /** What began it; null for the first. */
+  begunBy: z.string().nullable(),
+  from: CalendarDate,
+  /** First and last day drawn. */
+  to: CalendarDate,
+  kind: z.enum(LIMIT_KINDS),
+  /** Which rule gave the limits, and on how many points they rest. */
+  rule: z.string(),
+  n: z.int(),
+  centre: StoredDecimal,
+  warning: Limits.nullable(),
+  action: Limits.nullable(),
+  /** The limits lean with the drift line: they are given at `from`, and `slopePerDay` is added. */
+  slopePerDay: StoredDecimal.nullable(),
+});
+export type TrendBaseline = z.infer<typeof TrendBaseline>;
+
+/** Something that happened to the train or its reference. */
+export const TrendEvent = z.strictObject({
+  date: CalendarDate,
+  kind: z.enum(["event", "micrometer", "certificate", "withdrawal"]),
+  words: z.string(),
+  /** True: a new baseline begins with it. */
+  breaks: z.boolean(),
+});
+export type TrendEvent = z.infer<typeof TrendEvent>;
+
+/** A quick check against the factor in force, µm/div. */
+export const TrendCheck = z.strictObject({
+  checkId: Id,
+  date: CalendarDate,
+  factor: StoredDecimal,
+  shownFactor: z.string(),
+  person: z.string(),
+  passed: z.boolean(),
+});
+export type TrendCheck = z.infer<typeof TrendCheck>;
+
+export const TrendDrift = z.strictObject({
+  from: CalendarDate,
+  to: CalendarDate,
+  n: z.int(),
+  /** Of the line, at `from` and at `to`, µm/div. */
+  startValue: StoredDecimal,
+  endValue: StoredDecimal,
+  /** Change in a year of 365.25 days, %, with its 95 % interval. */
+  percentPerYear: StoredDecimal,
+  interval: Limits,
+  p: z.number(),
+  /** Mann–Kendall, two-sided; null where it was not asked. */
+  rankP: z.number().nullable(),
+  /** True: may be called a drift. */
+  established: z.boolean(),
+  /** What stands against calling it a drift. */
+  doubts: z.array(z.string()),
+  /** Which limit it runs towards, and when. */
+  reaching: z
+    .strictObject({
+      kind: z.enum(["reached", "away", "uncertain", "day", "not-before"]),
+      side: z.enum(["upper", "lower"]),
+      /** The guarded limit, µm/div. */
+      limit: StoredDecimal,
+      date: CalendarDate.nullable(),
+      earliest: CalendarDate.nullable(),
+      latest: CalendarDate.nullable(),
+    })
+    .nullable(),
+  words: z.string(),
+});
+export type TrendDrift = z.infer<typeof TrendDrift>;
+
+/** A change of level between two calibrations. */
+export const TrendStep = z.strictObject({
+  after: CalendarDate,
+  before: CalendarDate,
+  /** % of the level before. */
+  percent: StoredDecimal,
+  /** The event at which it happened; null when none is recorded. */
+  event: z.string().nullable(),
+});
+export type TrendStep = z.infer<typeof TrendStep>;
+
+export const STANDINGS = [
+  "steady",
+  "drifting",
+  "jumped",
+  "too few points",
+  "overdue",
+  "not calibrated",
+] as const;
+
+/** How a train stands, in one word and one line. */
+export const TrendStanding = z.strictObject({ kind: z.enum(STANDINGS), why: z.string() });
+export type TrendStanding = z.infer<typeof TrendStanding>;
+
+/** A proposal for the time to the next calibration; never applied by itself. */
+export const IntervalAdvice = z.strictObject({
+  /** The usual interval so far, days; null below two calibrations. */
+  usualDays: z.int().nullable(),
+  methods: z.array(
+    z.strictObject({
+      name: z.string(),
+      source: z.string(),
+      days: z.int().nullable(),
+      reason: z.string(),
+    }),
+  ),
+  proposedDays: z.int().nullable(),
+  proposedDue: CalendarDate.nullable(),
+  reason: z.string(),
+});
+export type IntervalAdvice = z.infer<typeof IntervalAdvice>;
+
+/** What a factor may change by before it is not acceptable. */
+export const TrendTolerance = z.strictObject({
+  percent: StoredDecimal,
+  /** Who decided it, when and why; or where the proposal comes from. */
+  origin: z.string(),
+});
+export type TrendTolerance = z.infer<typeof TrendTolerance>;
+
+/** The history of one train's factor, oldest first. */
+export const TrainTrend = z.strictObject({
+  trainId: Id,
+  nominalFactor: StoredDecimal,
+  /** First factor of the baseline now running: what the tolerance is counted from. */
+  reference: StoredDecimal.nullable(),
+  tolerance: TrendTolerance,
+  points: z.array(TrendPoint),
+  baselines: z.array(TrendBaseline),
+  events: z.array(TrendEvent),
+  checks: z.array(TrendCheck),
+  steps: z.array(TrendStep),
+  drift: TrendDrift.nullable(),
+  standing: TrendStanding,
+  advice: IntervalAdvice,
+  dueOn: CalendarDate.nullable(),
+  asOf: CalendarDate,
+});
+export type TrainTrend = z.infer<typeof TrainTrend>;
+
+/** One of several series drawn side by side. */
+export const SeriesTrend = z.strictObject({
+  key: z.string(),
+  title: z.string(),
+  trainId: Id,
+  standing: TrendStanding.nullable(),
+  /** Oldest first; % from the mean of the series. */
+  points: z.array(
+    z.strictObject({
+      calibrationId: Id,
+      date: CalendarDate,
+      percent: StoredDecimal,
+      percentUncertainty: StoredDecimal,
+      person: z.string(),
+      micrometer: z.string(),
+      shown: z.string(),
+    }),
+  ),
+});
+export type SeriesTrend = z.infer<typeof SeriesTrend>;
+
+export const SIDE_BY_SIDE = ["microscope", "people", "micrometer"] as const;
+
+export const SideBySide = z.strictObject({
+  title: z.string(),
+  series: z.array(SeriesTrend),
+  /** What the series say together, one sentence each. */
+  findings: z.array(
+    z.strictObject({
+      date: CalendarDate.nullable(),
+      pointsTo: z.enum(["micrometer", "train", "microscope", "person", "nothing"]),
+      words: z.string(),
+    }),
+  ),
+});
+export type SideBySide = z.infer<typeof SideBySide>;
+
+/** The factor that was on the bench on a day, with the certificate behind it. */
+export const FactorOnDay = z.strictObject({
+  trainId: Id,
+  train: z.string(),
+  /** Every calibration that was in force at some time of that day, oldest first; empty: none was. */
+  factors: z.array(
+    z.strictObject({
+      calibrationId: Id,
+      from: Instant,
+      until: Instant.nullable(),
+      shownFactor: z.string(),
+      shownUncertainty: z.string(),
+      coverageFactor: StoredDecimal,
+      person: z.string(),
+      micrometer: z.string(),
+      certificate: z.string(),
+      laboratory: z.string(),
+      certificateDueOn: CalendarDate,
+      /** What a reader of that day should know: withdrawn since, overdue on that day. */
+      cautions: z.array(z.string()),
+    }),
+  ),
+});
+export type FactorOnDay = z.infer<typeof FactorOnDay>;
+
+export const NewTolerance = z.strictObject({ percent: TypedNumber, reason: Reason });
