@@ -1,6 +1,6 @@
 import { InputError } from "../quantity/input-error.ts";
 import { betaQuantile, normalQuantile } from "../statistics/distributions.ts";
-import { requireLevel, requireWholeCount } from "./count-checks.ts";
+import { requireLevel, requireTally, requireWholeCount } from "./count-checks.ts";
 
 export const PROPORTION_METHODS = ["wilson", "clopper-pearson", "wilson-continuity", "wald"] as const;
 /** Wilson is the default; Clopper–Pearson when the level must be guaranteed; Wald is shown for comparison only. */
@@ -53,16 +53,16 @@ function limitsBy(method: ProportionMethod, r: number, n: number, tail: number):
   return wilsonContinuity(r, n, z);
 }
 
-function requirePart(r: number, n: number): void {
-  requireWholeCount("r", r);
-  requireWholeCount("n", n);
+function requirePart(r: number, n: number, require = requireWholeCount): void {
+  require("r", r);
+  require("n", n);
   if (n === 0) throw new InputError("n", "must be at least 1: nothing was counted");
   if (r > n) throw new InputError("r", "must not be more than the number counted");
 }
 
 /**
  * Limits of a proportion, r of n objects. Methods 1, 3, 4 and 5 of R. G. Newcombe, Statistics in Medicine 17 (1998)
- * 857; limits outside 0…1 are cut to it.
+ * 857; limits outside 0…1 are cut to it. Wilson's formula takes half counts too (half grains) and then interpolates.
  * @throws InputError when r or n is not whole, n is zero, or r is more than n
  */
 export function proportionInterval(
@@ -71,7 +71,7 @@ export function proportionInterval(
   method: ProportionMethod = "wilson",
   level = 0.95,
 ): ProportionInterval {
-  requirePart(r, n);
+  requirePart(r, n, method === "wilson" ? requireTally : requireWholeCount);
   const tail = (1 - requireLevel(level)) / 2;
   const [lower, upper] = limitsBy(method, r, n, tail);
   // At r = 0 and r = n a limit is 0 or 1 by algebra; floats would leave it a rounding error away.
