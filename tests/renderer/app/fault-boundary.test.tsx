@@ -6,16 +6,18 @@ import { keepTyped, keptTyped } from "#renderer/parts/kept-typing.ts";
 
 Object.assign(globalThis, { IS_REACT_ACT_ENVIRONMENT: true });
 
+const state = { broken: true };
+
+function Screen() {
+  if (state.broken) throw new Error("no turret");
+  return <p>the turret</p>;
+}
+
 describe("a defect while drawing", () => {
   it("is named, leaves what was typed, and the screen can be drawn again", async () => {
     vi.spyOn(console, "error").mockImplementation(() => undefined);
     document.body.innerHTML = "<div></div>";
     const root = createRoot(document.body.firstElementChild as HTMLElement);
-    let broken = true;
-    function Screen() {
-      if (broken) throw new Error("no turret");
-      return <p>the turret</p>;
-    }
     keepTyped("sample", { name: "half typed" });
     await act(async () =>
       root.render(
@@ -28,7 +30,7 @@ describe("a defect while drawing", () => {
     expect(notice?.textContent).toContain("the screen Bench");
     expect(notice?.textContent).toContain("no turret");
     expect(keptTyped("sample")).toEqual({ name: "half typed" });
-    broken = false;
+    state.broken = false;
     await act(async () => notice?.querySelector("button")?.click());
     expect(document.body.textContent).toBe("the turret");
   });
