@@ -7,6 +7,7 @@ import { backupServices } from "./services/backups.ts";
 import { benchServices } from "./services/bench.ts";
 import { calibrationServices } from "./services/calibrations.ts";
 import { certificateServices } from "./services/certificates.ts";
+import { countMethodServices } from "./services/count-methods.ts";
 import { createDailyBackup } from "./services/daily-backup.ts";
 import type { Deps } from "./services/deps.ts";
 import { exportServices } from "./services/exports.ts";
@@ -14,9 +15,11 @@ import { methodServices } from "./services/methods.ts";
 import { micrometerServices } from "./services/micrometers.ts";
 import { microscopeServices } from "./services/microscopes.ts";
 import { peopleServices } from "./services/people.ts";
+import { recountServices } from "./services/recounts.ts";
 import { rowServices } from "./services/rows.ts";
 import { sheetServices } from "./services/sheets.ts";
 import { servicesToCome } from "./services/traceability-to-come.ts";
+import { tallyServices } from "./services/tallies.ts";
 import { trailServices } from "./services/trail.ts";
 import type { RecoveryOffer } from "./store/bench-unopenable.ts";
 import { immediate } from "./store/connection.ts";
@@ -55,6 +58,9 @@ function handlersOf(deps: Deps): Handlers {
     ...methodServices(deps),
     ...sheetServices(deps),
     ...rowServices(deps),
+    ...countMethodServices(deps),
+    ...tallyServices(deps),
+    ...recountServices(deps),
     ...trailServices(deps),
     ...backupServices(deps),
     ...exportServices(deps),

@@ -5,10 +5,12 @@ import { benchFileCalls } from "./calls/bench-files.ts";
 import { calibrationCalls } from "./calls/calibrations.ts";
 import { equipmentCalls } from "./calls/equipment.ts";
 import { recordCalls } from "./calls/records.ts";
+import { recountCalls } from "./calls/recounts.ts";
 import { registerCalls } from "./calls/registers.ts";
 import { secondReadingCalls } from "./calls/second-readings.ts";
 import { sheetCalls } from "./calls/sheets.ts";
 import { signOffCalls } from "./calls/sign-offs.ts";
+import { tallyCalls } from "./calls/tallies.ts";
 import { traceCalls } from "./calls/trace.ts";
 import type { Reply } from "./reply.ts";
 
@@ -20,6 +22,8 @@ export const calls = Object.freeze({
   ...sheetCalls,
   ...secondReadingCalls,
   ...recordCalls,
+  ...tallyCalls,
+  ...recountCalls,
   ...equipmentCalls,
   ...signOffCalls,
   ...traceCalls,

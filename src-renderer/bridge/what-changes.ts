@@ -25,6 +25,11 @@ const AFTER_CAPABILITY: ReadonlyMap<string, readonly CallName[]> = new Map<strin
 const AFTER_CALL: ReadonlyMap<CallName, readonly CallName[]> = new Map<CallName, readonly CallName[]>([
   ["calibrations.keepDraft", ["calibrations.list", "calibrations.get"]],
   ["rows.keepDraft", []],
+  // The counting screen keeps its own counts and would read a whole count again on every key.
+  ["tallies.press", []],
+  ["tallies.pressMany", []],
+  ["tallies.newField", ["trail.page"]],
+  ["tallies.undo", []],
   ["backups.make", ["backups.list"]],
 ]);
 
