@@ -3,23 +3,32 @@ import { createDispatcher } from "./dispatch/dispatcher.ts";
 import { type FaultLog, openFaultLog } from "./dispatch/fault-log.ts";
 import type { Handlers } from "./dispatch/handlers.ts";
 import type { Program, ProgramOptions } from "./program.ts";
+import { attachmentServices } from "./services/attachments.ts";
 import { backupServices } from "./services/backups.ts";
 import { benchServices } from "./services/bench.ts";
 import { calibrationServices } from "./services/calibrations.ts";
 import { certificateServices } from "./services/certificates.ts";
+import { checkServices } from "./services/checks.ts";
+import { confirmationServices } from "./services/confirmations.ts";
 import { countMethodServices } from "./services/count-methods.ts";
 import { createDailyBackup } from "./services/daily-backup.ts";
 import type { Deps } from "./services/deps.ts";
+import { dueWorkServices } from "./services/due-work.ts";
+import { eventServices } from "./services/events.ts";
 import { exportServices } from "./services/exports.ts";
+import { laboratoryServices } from "./services/laboratory.ts";
 import { methodServices } from "./services/methods.ts";
 import { micrometerServices } from "./services/micrometers.ts";
 import { microscopeServices } from "./services/microscopes.ts";
 import { peopleServices } from "./services/people.ts";
+import { pinServices } from "./services/pins.ts";
 import { recountServices } from "./services/recounts.ts";
 import { rowServices } from "./services/rows.ts";
+import { serviceStateServices } from "./services/service-states.ts";
 import { sheetServices } from "./services/sheets.ts";
-import { servicesToCome } from "./services/traceability-to-come.ts";
+import { signOffServices } from "./services/sign-offs.ts";
 import { tallyServices } from "./services/tallies.ts";
+import { servicesToCome } from "./services/traceability-to-come.ts";
 import { trailServices } from "./services/trail.ts";
 import type { RecoveryOffer } from "./store/bench-unopenable.ts";
 import { immediate } from "./store/connection.ts";
@@ -64,6 +73,15 @@ function handlersOf(deps: Deps): Handlers {
     ...trailServices(deps),
     ...backupServices(deps),
     ...exportServices(deps),
+    ...attachmentServices(deps),
+    ...checkServices(deps),
+    ...confirmationServices(deps),
+    ...dueWorkServices(deps),
+    ...eventServices(deps),
+    ...laboratoryServices(deps),
+    ...pinServices(deps),
+    ...serviceStateServices(deps),
+    ...signOffServices(deps),
   };
 }
 

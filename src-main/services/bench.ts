@@ -9,11 +9,15 @@ import { certificateDueOn } from "../store/micrometer-repository.ts";
 import { listMicroscopes } from "../store/microscope-repository.ts";
 import { personInUse } from "../store/people-repository.ts";
 import { trainsOfMicroscope } from "../store/train-repository.ts";
+import { isConfirmationWanted } from "./confirmations.ts";
 import type { Deps } from "./deps.ts";
+import { fitnessOfTrain } from "./train-fitness.ts";
 
 /** A month's notice, so that a calibration can be planned. Common practice, no source. */
 const DUE_SOON_DAYS = 30;
 const MS_PER_DAY = 86_400_000;
+
+const OVERDUE: ReadonlySet<TrainStatus["state"]> = new Set(["calibration overdue", "certificate overdue"]);
 
 function daysBetween(from: string, to: string): number {
   return Math.round((Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / MS_PER_DAY);
@@ -47,6 +51,8 @@ function stateOf({ calibration, certificate }: Dues, today: string): Pick<TrainS
 
 function statusOf(db: ReadableDb, train: OpticalTrain, today: string): TrainStatus {
   const inForce: CalibrationRecord | null = calibrationInForce(db, train.id);
+  const fitness = fitnessOfTrain(db, train, inForce, today);
+  if (fitness.state === "out of service") return { train, inForce, ...fitness, state: "out of service" };
   if (!inForce?.dueOn) {
     return {
       train,
@@ -56,7 +62,18 @@ function statusOf(db: ReadableDb, train: OpticalTrain, today: string): TrainStat
     };
   }
   const certificate = certificateDueOn(db, inForce.certificateId) ?? inForce.dueOn;
-  return { train, inForce, ...stateOf({ calibration: inForce.dueOn, certificate }, today) };
+  const due = stateOf({ calibration: inForce.dueOn, certificate }, today);
+  if (fitness.state !== "usable") {
+    const also = OVERDUE.has(due.state) ? ` ${due.why}` : "";
+    return { train, inForce, state: fitness.state, why: `${fitness.why}${also}` };
+  }
+  if (OVERDUE.has(due.state) || !isConfirmationWanted(db, inForce.id)) return { train, inForce, ...due };
+  return {
+    train,
+    inForce,
+    state: "not confirmed",
+    why: "Another person has yet to confirm this calibration.",
+  };
 }
 
 function overview({ db, clock }: Deps): BenchOverview {

@@ -20,9 +20,11 @@ import { findMicroscope } from "../store/microscope-repository.ts";
 import { findTrain } from "../store/train-repository.ts";
 import { type Acting, act, actOnce } from "./act.ts";
 import { factorFromTyped } from "./calibration-result.ts";
+import { requireNotReplaced } from "./certificates.ts";
 import type { Deps } from "./deps.ts";
 import { requireCertificate, requireMicrometer } from "./micrometers.ts";
 import { requirePlausible } from "./plausible-factor.ts";
+import { requireInService } from "./service-states.ts";
 
 type Calls =
   | "calibrations.list"
@@ -104,6 +106,9 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
           requireTrain(db, trainId);
           const micrometer = requireMicrometer(db, stageMicrometerId, "calibration.stageMicrometerId");
           requireCertificate(micrometer, certificateId, "calibration.certificateId");
+          requireNotReplaced(db, certificateId, "calibration.certificateId");
+          const item = { kind: "stage micrometer", id: stageMicrometerId } as const;
+          requireInService(db, item, deps.clock.today(), "calibration.stageMicrometerId");
           const open = findOpenDraft(db, input.calibration);
           if (open) return open;
           const draft: CalibrationRecord = {
@@ -156,6 +161,7 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
               "has passed already: choose the date by which the train is to be calibrated again",
             );
           }
+          requireNotReplaced(db, draft.certificateId, "calibrationId");
           const result = computed(db, draft);
           const train = findTrain(db, draft.trainId);
           const microscope = train && findMicroscope(db, train.microscopeId);

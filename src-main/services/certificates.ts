@@ -11,10 +11,12 @@ import { readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import type { HandlersOf } from "../dispatch/handlers.ts";
 import { Refusal } from "../dispatch/refusals.ts";
+import type { ReadableDb } from "../store/connection.ts";
 import { certificateTaken, findCertificate, insertCertificate } from "../store/micrometer-repository.ts";
-import { actOnce } from "./act.ts";
+import { insertReplacement, replacementOf } from "../store/service-state-repository.ts";
+import { type Acting, actOnce } from "./act.ts";
 import type { Deps } from "./deps.ts";
-import { requireMicrometer } from "./micrometers.ts";
+import { requireCertificate, requireMicrometer } from "./micrometers.ts";
 import { readBetween, readPositive, under } from "./typed-input.ts";
 
 type Typed = z.output<typeof NewCertificate>;
@@ -52,50 +54,102 @@ function requireDates(typed: Typed, today: string): void {
   }
 }
 
-export function certificateServices(deps: Deps): HandlersOf<"certificates.register"> {
+interface Registration {
+  readonly typed: Typed;
+  /** Told to the trail beside the certificate itself. */
+  readonly reason?: string;
+}
+
+/** Reads, checks and inserts a certificate within the transaction of `acting`. */
+function register(deps: Deps, { db, at, note }: Acting, { typed, reason }: Registration): Certificate {
+  const micrometer = requireMicrometer(db, typed.stageMicrometerId, "certificate.stageMicrometerId");
+  if (certificateTaken(db, micrometer.id, typed.laboratory, typed.number)) {
+    throw new Refusal(
+      "certificate.taken",
+      `Certificate ${typed.number} of ${typed.laboratory} is registered for ${micrometer.name} already.`,
+      {
+        field: "certificate.number",
+        hint: "A registered certificate is not changed: register a corrected one under its own number.",
+      },
+    );
+  }
+  requireDates(typed, deps.clock.today());
+  const certificate: Certificate = {
+    id: deps.ids.next(),
+    stageMicrometerId: micrometer.id,
+    number: typed.number,
+    laboratory: typed.laboratory,
+    accreditation: typed.accreditation,
+    calibratedOn: typed.calibratedOn,
+    dueOn: typed.dueOn,
+    dueReason: typed.dueReason,
+    temperature: readBetween("certificate.temperature", typed.temperature, -50, 100),
+    sign: typed.sign,
+    lines: readLines(micrometer, typed),
+    expandedUncertainty: readPositive(
+      "certificate.expandedUncertainty",
+      typed.expandedUncertainty,
+      LARGEST_U_UM,
+    ),
+    coverageFactor: readPositive("certificate.coverageFactor", typed.coverageFactor, LARGEST_K),
+    registeredAt: at,
+  };
+  insertCertificate(db, certificate);
+  note({
+    act: "certificates.register",
+    subject: "certificate",
+    subjectId: certificate.id,
+    detail: certificate,
+    ...(reason === undefined ? {} : { reason }),
+  });
+  return certificate;
+}
+
+/** @throws Refusal `certificate.replaced` for a certificate that a corrected one has taken the place of */
+export function requireNotReplaced(db: ReadableDb, certificateId: string, field: string): void {
+  const replaced = replacementOf(db, certificateId);
+  if (!replaced) return;
+  const by = findCertificate(db, replaced.replacedBy);
+  throw new Refusal(
+    "certificate.replaced",
+    `That certificate was replaced by certificate ${by?.number ?? ""} on ${replaced.at.slice(0, 10)}: ${replaced.reason}`,
+    { field, hint: "Use the corrected certificate." },
+  );
+}
+
+export function certificateServices(
+  deps: Deps,
+): HandlersOf<"certificates.register" | "certificates.replace"> {
   return {
     "certificates.register": (input) =>
       actOnce(
         deps,
         "certificates.register",
         input,
-        ({ db, at, note }) => {
-          const typed = input.certificate;
+        (acting) => register(deps, acting, { typed: input.certificate }),
+        findCertificate,
+      ),
+
+    "certificates.replace": (input) =>
+      actOnce(
+        deps,
+        "certificates.replace",
+        input,
+        (acting) => {
+          const { db, at, by, note } = acting;
+          const { certificateId, certificate: typed, reason } = input;
           const micrometer = requireMicrometer(db, typed.stageMicrometerId, "certificate.stageMicrometerId");
-          if (certificateTaken(db, micrometer.id, typed.laboratory, typed.number)) {
-            throw new Refusal(
-              "certificate.taken",
-              `Certificate ${typed.number} of ${typed.laboratory} is registered for ${micrometer.name} already.`,
-              {
-                field: "certificate.number",
-                hint: "A registered certificate is not changed: register a corrected one under its own number.",
-              },
-            );
-          }
-          requireDates(typed, deps.clock.today());
-          const certificate: Certificate = {
-            id: deps.ids.next(),
-            stageMicrometerId: micrometer.id,
-            number: typed.number,
-            laboratory: typed.laboratory,
-            accreditation: typed.accreditation,
-            calibratedOn: typed.calibratedOn,
-            dueOn: typed.dueOn,
-            dueReason: typed.dueReason,
-            temperature: readBetween("certificate.temperature", typed.temperature, -50, 100),
-            sign: typed.sign,
-            lines: readLines(micrometer, typed),
-            expandedUncertainty: readPositive(
-              "certificate.expandedUncertainty",
-              typed.expandedUncertainty,
-              LARGEST_U_UM,
-            ),
-            coverageFactor: readPositive("certificate.coverageFactor", typed.coverageFactor, LARGEST_K),
-            registeredAt: at,
-          };
-          insertCertificate(db, certificate);
-          note({ subject: "certificate", subjectId: certificate.id, detail: certificate });
-          return certificate;
+          requireCertificate(micrometer, certificateId, "certificateId");
+          requireNotReplaced(db, certificateId, "certificateId");
+          const corrected = register(deps, acting, { typed, reason });
+          insertReplacement(db, { certificateId, replacedBy: corrected.id, reason, at, by: by.id });
+          note({
+            subject: "certificate",
+            subjectId: certificateId,
+            reason,
+            detail: { replacedBy: corrected.id, number: corrected.number },
+          });
+          return corrected;
         },
         findCertificate,
       ),

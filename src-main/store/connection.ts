@@ -60,6 +60,11 @@ export function one(db: ReadableDb, sql: string, ...bound: readonly Bound[]): Ro
   return prepared(db, sql).get(...bound) as Row | undefined;
 }
 
+/** Row by row, for results too long to hold; the connection can do nothing else until it is read to its end. */
+export function each(db: ReadableDb, sql: string, ...bound: readonly Bound[]): IterableIterator<Row> {
+  return prepared(db, sql).iterate(...bound) as IterableIterator<Row>;
+}
+
 /** Runs a writing statement; answers the number of rows changed. */
 export function run(db: WritableDb, sql: string, ...bound: readonly Bound[]): number {
   return prepared(db, sql).run(...bound).changes;

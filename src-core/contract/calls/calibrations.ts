@@ -22,7 +22,14 @@ export const calibrationCalls = {
     kind: "write",
     input: z.strictObject({ requestId: RequestId, calibration: NewCalibration }),
     output: CalibrationRecord,
-    errors: ["person.missing", "train.unknown", "micrometer.unknown", "certificate.unknown"],
+    errors: [
+      "person.missing",
+      "train.unknown",
+      "micrometer.unknown",
+      "certificate.unknown",
+      "certificate.replaced",
+      "item.out-of-service",
+    ],
   }),
   /** Keeps a draft as typed, complete or not; unreadable numbers are kept too and refused only when put in force. */
   "calibrations.keepDraft": call({
@@ -42,6 +49,7 @@ export const calibrationCalls = {
       "calibration.closed",
       "calibration.incomplete",
       "calibration.implausible",
+      "certificate.replaced",
     ],
   }),
   "calibrations.withdraw": call({

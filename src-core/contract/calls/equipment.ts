@@ -80,14 +80,14 @@ export const equipmentCalls = {
     kind: "read",
     input: z.strictObject({ attachment: NewAttachment }),
     output: z.strictObject({ uploadId: Id, partBytes: z.int() }),
-    errors: ["person.missing", "subject.unknown", "upload.busy"],
+    errors: ["person.missing", "subject.unknown"],
   }),
   /** Parts in order from 0, each of `partBytes` but the last; the same part again is answered without harm. */
   "attachments.part": call({
     kind: "read",
     input: z.strictObject({ uploadId: Id, index: z.int().min(0), base64: Base64 }),
     output: z.strictObject({ received: z.int() }),
-    errors: ["upload.unknown", "upload.out-of-order"],
+    errors: ["upload.unknown", "upload.out-of-order", "upload.too-long"],
   }),
   /** Checks size and type and keeps the file beside the database. */
   "attachments.finish": call({
@@ -154,6 +154,8 @@ export const equipmentCalls = {
       "train.unknown",
       "micrometer.unknown",
       "certificate.unknown",
+      "certificate.replaced",
+      "item.out-of-service",
       "factor.missing",
       "check.implausible",
     ],

@@ -1,0 +1,151 @@
+import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import type { DueItem, DueWork } from "#core/contract/records/due-work.ts";
+import type { LaboratorySettings } from "#core/contract/records/laboratory.ts";
+import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
+import type { HandlersOf } from "../dispatch/handlers.ts";
+import { trailOf } from "../store/audit-trail.ts";
+import { calibrationInForce } from "../store/calibration-repository.ts";
+import { lastPassedCheck } from "../store/check-repository.ts";
+import type { ReadableDb } from "../store/connection.ts";
+import { listEvents } from "../store/event-repository.ts";
+import { laboratorySettings } from "../store/laboratory-repository.ts";
+import { listMicrometers } from "../store/micrometer-repository.ts";
+import { listMicroscopes } from "../store/microscope-repository.ts";
+import { listReplacements, outOfServiceSince } from "../store/service-state-repository.ts";
+import { trainsOfMicroscope } from "../store/train-repository.ts";
+import type { Deps } from "./deps.ts";
+import { fitnessOfTrain, openTrainsOf } from "./train-fitness.ts";
+import { trainName } from "./train-name.ts";
+
+const MS_PER_DAY = 86_400_000;
+
+/** Days from one date to another, both ISO 8601. */
+export function daysBetween(from: string, to: string): number {
+  return Math.round((Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / MS_PER_DAY);
+}
+
+function daysAfter(date: string, days: number): string {
+  return new Date(Date.parse(`${date}T00:00:00Z`) + days * MS_PER_DAY).toISOString().slice(0, 10);
+}
+
+type Due = Omit<DueItem, "daysLeft">;
+
+/** The reason given when the calibration was put in force, from the trail. */
+function reasonOf(db: ReadableDb, calibration: CalibrationRecord): string {
+  return trailOf(db, calibration.id).find((line) => line.act === "calibrations.putInForce")?.reason ?? "";
+}
+
+function calibrationDue(db: ReadableDb, calibration: CalibrationRecord, what: string): Due[] {
+  const { id, trainId, dueOn, inForceAt } = calibration;
+  if (dueOn === null || inForceAt === null) return [];
+  const intervalDays = daysBetween(inForceAt.slice(0, 10), dueOn);
+  return [{ kind: "calibration", id, trainId, what, dueOn, intervalDays, reason: reasonOf(db, calibration) }];
+}
+
+function checkDue(
+  db: ReadableDb,
+  calibration: CalibrationRecord,
+  what: string,
+  { checkIntervalDays, checkIntervalReason }: LaboratorySettings,
+): Due[] {
+  if (checkIntervalDays === null) return [];
+  const { id, trainId, startedAt } = calibration;
+  const checked = lastPassedCheck(db, trainId);
+  const last = checked !== null && checked > startedAt ? checked : startedAt;
+  const dueOn = daysAfter(last.slice(0, 10), checkIntervalDays);
+  return [
+    { kind: "check", id, trainId, what, dueOn, intervalDays: checkIntervalDays, reason: checkIntervalReason },
+  ];
+}
+
+function dueOfTrain(
+  db: ReadableDb,
+  train: OpticalTrain,
+  microscope: Microscope,
+  laboratory: LaboratorySettings,
+  today: string,
+): { readonly due: Due[]; readonly certificateId: string | null } {
+  const inForce = calibrationInForce(db, train.id);
+  if (!inForce || fitnessOfTrain(db, train, inForce, today).state === "out of service") {
+    return { due: [], certificateId: null };
+  }
+  const what = trainName(train, microscope);
+  const due = [...calibrationDue(db, inForce, what), ...checkDue(db, inForce, what, laboratory)];
+  return { due, certificateId: inForce.certificateId };
+}
+
+/** Certificates still to be renewed: the newest of every micrometer in service, and any that a factor rests on. */
+function certificatesDue(db: ReadableDb, inUse: ReadonlySet<string>, today: string): Due[] {
+  const replaced = new Set(listReplacements(db).map((one) => one.certificateId));
+  return listMicrometers(db)
+    .filter(({ id }) => !outOfServiceSince(db, { kind: "stage micrometer", id }, today))
+    .flatMap((micrometer) => {
+      const valid = micrometer.certificates.filter(({ id }) => !replaced.has(id));
+      return valid
+        .filter((certificate) => inUse.has(certificate.id) || certificate === valid.at(-1))
+        .map(
+          ({ id, number, calibratedOn, dueOn, dueReason }): Due => ({
+            kind: "certificate",
+            id,
+            trainId: null,
+            what: `certificate ${number} of ${micrometer.name}`,
+            dueOn,
+            intervalDays: daysBetween(calibratedOn, dueOn),
+            reason: dueReason,
+          }),
+        );
+    });
+}
+
+function eventsDue(db: ReadableDb, names: ReadonlyMap<string, string>): Due[] {
+  return listEvents(db).flatMap((event) =>
+    openTrainsOf(db, event).map(
+      (trainId): Due => ({
+        kind: "event",
+        id: event.id,
+        trainId,
+        what: names.get(trainId) ?? "",
+        dueOn: event.happenedOn,
+        intervalDays: null,
+        reason: `${event.kind}: ${event.words}`,
+      }),
+    ),
+  );
+}
+
+function everythingDue({ db, clock }: Deps): DueItem[] {
+  const today = clock.today();
+  const laboratory = laboratorySettings(db);
+  const inUse = new Set<string>();
+  const names = new Map<string, string>();
+  const ofTrains = listMicroscopes(db).flatMap((microscope) =>
+    trainsOfMicroscope(db, microscope.id).flatMap((train) => {
+      names.set(train.id, trainName(train, microscope));
+      const { due, certificateId } = dueOfTrain(db, train, microscope, laboratory, today);
+      if (certificateId) inUse.add(certificateId);
+      return due;
+    }),
+  );
+  return [...ofTrains, ...certificatesDue(db, inUse, today), ...eventsDue(db, names)]
+    .map((item) => ({ ...item, daysLeft: daysBetween(today, item.dueOn) }))
+    .sort((one, other) => (one.dueOn < other.dueOn ? -1 : one.dueOn > other.dueOn ? 1 : 0));
+}
+
+export function dueWorkServices(deps: Deps): HandlersOf<"due.list"> {
+  return {
+    "due.list": ({ withinDays }): DueWork => {
+      const items = everythingDue(deps);
+      const within = (days: number): number =>
+        items.filter(({ daysLeft }) => daysLeft >= 0 && daysLeft <= days).length;
+      return {
+        asOf: deps.clock.today(),
+        items: items.filter(({ daysLeft }) => daysLeft <= withinDays),
+        counts: {
+          overdue: items.filter(({ daysLeft }) => daysLeft < 0).length,
+          within30: within(30),
+          within90: within(90),
+        },
+      };
+    },
+  };
+}
