@@ -2,6 +2,8 @@ import { LEAST_RESOLUTION_LIMITS, resolutionLimitUm } from "../optics/resolution
 import { type Decimal, decimal } from "../quantity/decimal.ts";
 import { divisionsNeeded } from "./divisions-needed.ts";
 import { FLAG_KEYS, type FlagKey } from "./flag.ts";
+import { isOutsideHistory, type SizeHistory } from "./size-history.ts";
+import { type TurretFactor, wrongObjectiveHint } from "./wrong-objective.ts";
 
 /** Everything a flag can depend on; null where it is not known or does not apply. */
 export interface FlagInput {
@@ -16,6 +18,15 @@ export interface FlagInput {
   readonly wanted: { readonly percent: Decimal; readonly readingUncertainty: Decimal } | null;
   /** µm; null while there is no factor. */
   readonly size: Decimal | null;
+  /** U of the size, µm; null while there is no size. */
+  readonly expandedUncertainty: Decimal | null;
+  /** µm/div; null while there is none. */
+  readonly factor: Decimal | null;
+  /** Other objectives behind the same changer setting, and other settings of the changer with this objective. */
+  readonly otherObjectives: readonly TurretFactor[];
+  readonly otherChangerSettings: readonly TurretFactor[];
+  /** What this label measures on other sheets; null when too little is known. */
+  readonly history: SizeHistory | null;
   readonly numericalAperture: Decimal | null;
   /** Calendar dates, ISO 8601. */
   readonly today: string;
@@ -46,6 +57,20 @@ function isNearResolution(input: FlagInput): boolean {
   return input.size.lessThan(resolutionLimitUm(input.numericalAperture).times(LEAST_RESOLUTION_LIMITS));
 }
 
+function isUncertaintyNotMet({ wanted, size, expandedUncertainty }: FlagInput): boolean {
+  if (wanted === null || size === null || expandedUncertainty === null || size.isZero()) return false;
+  return expandedUncertainty.times(100).div(size.abs()).greaterThan(wanted.percent);
+}
+
+/** The other factor that would make an unusual size usual; null when the size is ordinary. */
+export function otherFactorHint(
+  { size, factor, history }: Pick<FlagInput, "size" | "factor" | "history">,
+  others: readonly TurretFactor[],
+): ReturnType<typeof wrongObjectiveHint> {
+  if (size === null || factor === null || history === null || !size.greaterThan(0)) return null;
+  return wrongObjectiveHint(size, history.median, factor, others);
+}
+
 function isOverdue(dueOn: string | null, today: string): boolean {
   return dueOn !== null && dueOn < today;
 }
@@ -54,7 +79,11 @@ const TESTS: Record<FlagKey, (input: FlagInput) => boolean> = {
   "off-scale": isOffScale,
   "edges-reversed": (input) => input.right.lessThan(input.left),
   "few-divisions": isTooFewDivisions,
+  "uncertainty-not-met": isUncertaintyNotMet,
   "near-resolution": isNearResolution,
+  "outside-history": ({ size, history }) => isOutsideHistory(size, history),
+  "wrong-objective": (input) => otherFactorHint(input, input.otherObjectives) !== null,
+  "changer-forgotten": (input) => otherFactorHint(input, input.otherChangerSettings) !== null,
   "calibration-overdue": (input) => isOverdue(input.calibrationDueOn, input.today),
   "certificate-overdue": (input) => isOverdue(input.certificateDueOn, input.today),
   "person-differs": (input) =>
@@ -85,11 +114,31 @@ export const FLAG_WORDS: Readonly<Record<FlagKey, { readonly meaning: string; re
       meaning: "The object spans too few divisions for the uncertainty wanted.",
       whatToDo: "Measure it with a higher objective, or repeat the reading.",
     },
+    "uncertainty-not-met": {
+      meaning: "The uncertainty of this size is larger than the method wants.",
+      whatToDo: "Measure it with the objective named, or read it more often and let the mean count.",
+    },
     "near-resolution": {
       meaning:
         "The object is smaller than ten times the objective's resolution limit, so where its edges lie matters.",
       whatToDo:
         "Use an objective of higher numerical aperture, or report the size with an uncertainty for the edges.",
+    },
+    "outside-history": {
+      meaning: "The size lies outside the middle 95 % of what this label measured on other sheets.",
+      whatToDo: "Look at the objective, the label and both readings; a true exception is kept with a note.",
+    },
+    "wrong-objective": {
+      meaning:
+        "With another objective of this turret the same divisions would give the usual size of this label.",
+      whatToDo:
+        "Look which objective is in the light path; if it is the other one, change the objective of the row.",
+    },
+    "changer-forgotten": {
+      meaning:
+        "With another setting of the magnification changer the same divisions would give the usual size of this label.",
+      whatToDo:
+        "Look at the changer; readings taken behind another setting belong on a sheet of that setting.",
     },
     "calibration-overdue": {
       meaning: "The calibration of this train is past its due date.",

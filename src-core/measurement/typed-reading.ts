@@ -1,9 +1,10 @@
 import type { FactorRecord } from "../contract/records/calibration.ts";
 import type { MethodDefinition, TypedReadingConditions } from "../contract/records/method.ts";
-import type { SizeRecord } from "../contract/records/sheet.ts";
-import type { Decimal } from "../quantity/decimal.ts";
+import type { RepeatReading, SizeRecord } from "../contract/records/sheet.ts";
+import { type Decimal, sumOf } from "../quantity/decimal.ts";
 import { decimalOfText, readDecimal, textOfDecimal } from "../quantity/decimal-text.ts";
 import { type RoundingRule, reportWithUncertainty } from "../quantity/rounding.ts";
+import { type CompleteReading, completeReadings } from "./readings.ts";
 import type { FactorInForce, ReadingConditions, SizeResult } from "./size.ts";
 import { requireReadingConditions, sizeOfDivisions } from "./size-of-divisions.ts";
 
@@ -79,17 +80,62 @@ export interface TypedReading {
 }
 
 /**
+ * Divisions of a dimension: right − left of a single reading, with its sign; of several the mean of their lengths, so
+ * that one read the wrong way round does not cancel another. Null without a complete reading.
+ */
+export function divisionsOfReadings(readings: readonly CompleteReading[]): Decimal | null {
+  const [first, ...more] = readings;
+  if (!first) return null;
+  if (more.length === 0) return first.right.minus(first.left);
+  return sumOf(readings.map(({ left, right }) => right.minus(left).abs())).div(readings.length);
+}
+
+/** The factor and the method that readings are converted by. */
+export interface ConversionBy {
+  readonly factor: FactorRecord;
+  readonly definition: Pick<MethodDefinition, "reading" | "coverage" | "rounding">;
+}
+
+/**
+ * The size of one dimension from its complete readings, with the budget: what derived quantities start from.
+ * @throws InputError `divisions`, `reading.<key>` or `factor.<key>`
+ */
+export function sizeOfReadings(readings: readonly CompleteReading[], by: ConversionBy): SizeResult {
+  return sizeOfDivisions({
+    divisions: readings.map(({ left, right }) => right.minus(left).abs()),
+    factor: factorInForceOf(by.factor),
+    conditions: readReadingConditions(by.definition.reading),
+    coverage: by.definition.coverage,
+  });
+}
+
+/**
+ * Divisions and size of one dimension from all its readings as typed; both null without a complete one.
+ * @throws InputError `left`, `right`, `direct`, `repeats.N.left` …, `reading.<key>` or `factor.<key>`
+ */
+export function previewReadings(
+  readings: readonly RepeatReading[],
+  by: ConversionBy | null,
+  rounding: RoundingRule,
+): { divisions: Decimal | null; size: SizeRecord | null } {
+  const complete = completeReadings(readings);
+  const divisions = divisionsOfReadings(complete);
+  if (divisions === null || by === null) return { divisions, size: null };
+  return { divisions, size: sizeRecordOf(sizeOfReadings(complete, by), rounding) };
+}
+
+/**
  * One dimension of one row from its two readings. `divisions` keeps its sign, right − left; the size is taken from its
  * absolute value, and `flagsOf` marks edges read the wrong way round.
  * @throws InputError `left`, `right`, `reading.<key>` or `factor.<key>`
  */
-export function previewSize(reading: TypedReading): { divisions: Decimal; size: SizeRecord } {
-  const divisions = divisionsOfEdges(reading.left, reading.right);
-  const result = sizeOfDivisions({
-    divisions: [divisions.abs()],
-    factor: factorInForceOf(reading.factor),
-    conditions: readReadingConditions(reading.definition.reading),
-    coverage: reading.definition.coverage,
-  });
-  return { divisions, size: sizeRecordOf(result, reading.definition.rounding) };
+export function previewSize({ left, right, factor, definition }: TypedReading): {
+  divisions: Decimal;
+  size: SizeRecord;
+} {
+  const complete = completeReadings([{ number: 1, left, right, direct: null }]);
+  return {
+    divisions: divisionsOfEdges(left, right),
+    size: sizeRecordOf(sizeOfReadings(complete, { factor, definition }), definition.rounding),
+  };
 }

@@ -18,6 +18,11 @@ const NEAR = decimal("0.15");
 /** A size within this of its usual value needs no hint. */
 const ORDINARY = decimal("0.3");
 
+/** Whether a size is so near the usual one that nothing needs explaining. */
+export function isOrdinarySize(size: Decimal, usual: Decimal): boolean {
+  return size.div(usual).minus(1).abs().lessThanOrEqualTo(ORDINARY);
+}
+
 /**
  * The objective that was probably under the stage when a size is far from the usual one of its label: with that
  * objective's factor the same divisions would give about the usual size. Null when the size is ordinary or no other
@@ -33,7 +38,7 @@ export function wrongObjectiveHint(
   requirePositive("usual", usual);
   requirePositive("factor", factor);
   const away = (value: Decimal): Decimal => value.div(usual).minus(1).abs();
-  if (away(requirePositive("size", size)).lessThanOrEqualTo(ORDINARY)) return null;
+  if (isOrdinarySize(requirePositive("size", size), usual)) return null;
   const explained = others
     .map((other, i) => ({
       name: other.name,

@@ -1,5 +1,6 @@
 import type { CallInput } from "#core/contract/calls.ts";
 import type { MethodDefinition } from "#core/contract/records/method.ts";
+import { PLAIN_METHOD } from "#core/methods/plain-method.ts";
 
 /**
  * Who and what stands on the bench of the demonstration. Everything is invented: no such laboratory, person,
@@ -124,6 +125,7 @@ const reading: MethodDefinition["reading"] = {
 const edges = "outer edge of the exine in optical section, ornament left out";
 
 export const POLAR_AND_EQUATORIAL: MethodDefinition = {
+  ...PLAIN_METHOD,
   name: "Pollen, P and E",
   dimensions: [
     { key: "p", name: "Polar axis" },
@@ -138,6 +140,7 @@ export const POLAR_AND_EQUATORIAL: MethodDefinition = {
 };
 
 export const DIAMETER: MethodDefinition = {
+  ...PLAIN_METHOD,
   name: "Pollen, diameter",
   dimensions: [{ key: "d", name: "Diameter" }],
   edgeConvention: edges,

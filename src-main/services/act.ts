@@ -89,6 +89,20 @@ export function onceOnly<T>(
   });
 }
 
+/** As `onceOnly`, by the person in use, about a record that `subjectOf` names. */
+export function actOnceAbout<T>(
+  deps: Deps,
+  call: CallName,
+  input: { readonly requestId: string },
+  { perform, subjectOf, find }: Omit<OnceOnly<T>, "perform"> & { readonly perform: (acting: Acting) => T },
+): T {
+  return onceOnly(deps, call, input, {
+    perform: (db) => perform(actingOf(deps, db, call)),
+    subjectOf,
+    find,
+  });
+}
+
 /** As `onceOnly`, by the person in use. */
 export function actOnce<T extends { readonly id: string }>(
   deps: Deps,
@@ -97,9 +111,5 @@ export function actOnce<T extends { readonly id: string }>(
   perform: (acting: Acting) => T,
   find: (db: ReadableDb, id: string) => T | null,
 ): T {
-  return onceOnly(deps, call, input, {
-    perform: (db) => perform(actingOf(deps, db, call)),
-    subjectOf: (value) => value.id,
-    find,
-  });
+  return actOnceAbout(deps, call, input, { perform, subjectOf: (value) => value.id, find });
 }

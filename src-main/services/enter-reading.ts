@@ -1,26 +1,22 @@
 import type { ParsedInput } from "#core/contract/calls.ts";
-import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
-import type { OpticalTrain } from "#core/contract/records/microscope.ts";
-import type { Measurement, ReadingCell, Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
+import type { Method, MethodDimension } from "#core/contract/records/method.ts";
+import type { Measurement, ReadingCell, SpecimenRow } from "#core/contract/records/sheet.ts";
+import { entryOfEdge, readingAt, withReading } from "#core/measurement/readings.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import { Refusal } from "../dispatch/refusals.ts";
-import { calibrationInForce, findCalibration } from "../store/calibration-repository.ts";
 import type { ReadableDb } from "../store/connection.ts";
 import { forgetDraft } from "../store/draft-repository.ts";
-import { certificateDueOn } from "../store/micrometer-repository.ts";
-import { findMicroscope } from "../store/microscope-repository.ts";
-import { appendRow, findRow, putMeasurement } from "../store/row-repository.ts";
-import { findTrain, findTrainOf } from "../store/train-repository.ts";
+import { appendRow, findRow, findRowEvenUndone, putMeasurement } from "../store/row-repository.ts";
 import type { Acting } from "./act.ts";
-import { convertReadings, flagReadings, whyNoSize } from "./conversion.ts";
-import { requireMethod } from "./methods.ts";
+import { ConversionDesk } from "./conversion-desk.ts";
+import { changesOfRow, journalAct } from "./row-journal.ts";
 import { requireSheet } from "./sheets.ts";
 
 type Entry = ParsedInput<"rows.enter">;
 
 /** The text to keep: as typed, without blanks around it. @throws Refusal `reading.unreadable` */
-function readableText(typed: string): string {
+export function readableText(typed: string): string {
   try {
     readDecimal("typed", typed);
     return typed.trim();
@@ -33,93 +29,63 @@ function readableText(typed: string): string {
   }
 }
 
-function trainInUse(db: ReadableDb, sheet: Sheet): OpticalTrain {
-  const train = findTrainOf(db, sheet);
-  if (!train) throw new Error(`the train in use of sheet ${sheet.number} is missing`);
-  return train;
+/** Readings are of one kind: a dimension begun at its edges is not finished with divisions. */
+function requireOneKind(before: Measurement | undefined, cell: ReadingCell): void {
+  const entry = entryOfEdge(cell.edge);
+  if (!before || before.entry === entry) return;
+  throw new Refusal(
+    "reading.mixed",
+    entry === "direct"
+      ? "This dimension of this row is being read at its two edges."
+      : "This dimension of this row was read directly in divisions.",
+    { field: "cell.edge", hint: "Go on in the same way, or take the first reading back." },
+  );
 }
 
-function trainOf(db: ReadableDb, measurement: Measurement): OpticalTrain {
-  const train = findTrain(db, measurement.trainId);
-  if (!train) throw new Error(`the train ${measurement.trainId} of a measurement is missing`);
-  return train;
-}
-
-/** The calibration the measurement is frozen to, else the one in force now for its train. */
-function calibrationFor(
-  db: ReadableDb,
+/**
+ * A measurement with one cell typed: train and calibration are those of its first reading, else those in use and in
+ * force now; size and flags follow from all its readings.
+ */
+export function measurementWith(
+  { at, by }: Pick<Acting, "at" | "by">,
+  desk: ConversionDesk,
+  { cell, typed, label }: { readonly cell: ReadingCell; readonly typed: string; readonly label: string },
   before: Measurement | undefined,
-  train: OpticalTrain,
-): CalibrationRecord | null {
-  if (!before?.calibrationId) return calibrationInForce(db, train.id);
-  const frozen = findCalibration(db, before.calibrationId);
-  if (!frozen) throw new Error(`the calibration ${before.calibrationId} of a measurement is missing`);
-  return frozen;
-}
-
-function derive(
-  { db, at, by }: Acting,
-  sheet: Sheet,
-  cell: ReadingCell,
-  typed: string,
-  before: Measurement | undefined,
-  today: string,
 ): Measurement {
-  const train = before ? trainOf(db, before) : trainInUse(db, sheet);
-  const left = cell.edge === "left" ? typed : (before?.left ?? null);
-  const right = cell.edge === "right" ? typed : (before?.right ?? null);
-  const entered = {
+  requireOneKind(before, cell);
+  const train = before ? desk.trainOf(before) : desk.trainInUse();
+  const calibration = before?.calibrationId
+    ? desk.calibration(before.calibrationId)
+    : desk.calibrationInForce(train.id);
+  const taken = { entry: entryOfEdge(cell.edge), ...withReading(before, cell, typed) };
+  return {
     dimension: cell.dimension,
-    left,
-    right,
+    ...taken,
     trainId: train.id,
+    ...desk.convert(taken, { dimension: cell.dimension, label, train, calibration }),
     enteredAt: at,
     enteredBy: by.id,
   };
-  if (left === null || right === null) {
-    return { ...entered, calibrationId: null, divisions: null, size: null, missing: null, flags: [] };
-  }
-  const method = requireMethod(db, sheet.methodId, "sheetId");
-  const microscope = findMicroscope(db, sheet.microscopeId);
-  if (!microscope) throw new Error(`the microscope of sheet ${sheet.number} is missing`);
-  const calibration = calibrationFor(db, before, train);
-  const converted = convertReadings(left, right, method.definition, calibration);
-  const flags = flagReadings(left, right, converted.size, {
-    method,
-    microscope,
-    train,
-    calibration,
-    certificateDueOn: calibration ? certificateDueOn(db, calibration.certificateId) : null,
-    personId: by.id,
-    today,
-  });
-  return {
-    ...entered,
-    ...converted,
-    calibrationId: calibration?.id ?? null,
-    missing: calibration ? null : whyNoSize(train, microscope),
-    flags,
-  };
 }
 
-function requireDimension(db: ReadableDb, sheet: Sheet, dimension: string): void {
-  const { dimensions } = requireMethod(db, sheet.methodId, "sheetId").definition;
-  if (dimensions.some((one) => one.key === dimension)) return;
+/** @throws Refusal `dimension.unknown` */
+export function requireDimension({ definition }: Method, dimension: string): MethodDimension {
+  const found = definition.dimensions.find((one) => one.key === dimension);
+  if (found) return found;
   throw new Refusal("dimension.unknown", "The method of this sheet has no such dimension.", {
     field: "cell.dimension",
-    hint: `It has ${dimensions.map((one) => one.name).join(", ")}.`,
+    hint: `It has ${definition.dimensions.map((one) => one.name).join(", ")}.`,
   });
 }
 
-/** The row of the entry, made by its first reading. */
-function rowFor(db: Acting["db"], entry: Entry): SpecimenRow {
+/** The row of the entry; null before its first reading. */
+function rowOf(db: Acting["db"], entry: Entry): SpecimenRow | null {
   const there = findRow(db, entry.rowId);
-  if (!there) {
-    appendRow(db, entry.sheetId, entry.rowId, entry.label);
-    return rowAsStored(db, entry.rowId);
+  const elsewhere = there ?? findRowEvenUndone(db, entry.rowId);
+  if (elsewhere && elsewhere.sheetId !== entry.sheetId) {
+    throw new InputError("rowId", "is a row of another sheet");
   }
-  if (there.sheetId !== entry.sheetId) throw new InputError("rowId", "is a row of another sheet");
-  if (!there.struck) return there;
+  if (!there?.struck) return there;
   throw new Refusal("row.struck", `Row ${there.ordinal} is struck: ${there.struck.reason}`, {
     field: "rowId",
     hint: "Measure the specimen again in a new row.",
@@ -132,17 +98,24 @@ function rowAsStored(db: ReadableDb, id: string): SpecimenRow {
   return row;
 }
 
-function noteEntry(acting: Acting, row: SpecimenRow, cell: ReadingCell, now: Measurement): void {
-  const before = row.measurements.find((one) => one.dimension === cell.dimension);
-  const from = before?.[cell.edge] ?? null;
+function noteEntry(
+  acting: Acting,
+  rowId: string,
+  cell: ReadingCell,
+  before: Measurement | undefined,
+  now: Measurement,
+): void {
+  const from = readingAt(before, cell);
+  const { repeat, ...place } = cell;
   acting.note({
     ...(from === null ? {} : { act: "rows.amend" }),
     subject: "specimen_row",
-    subjectId: row.id,
+    subjectId: rowId,
     detail: {
-      ...cell,
+      ...place,
+      ...(repeat === 1 ? {} : { repeat }),
       from,
-      to: now[cell.edge],
+      to: readingAt(now, cell),
       trainId: now.trainId,
       calibrationId: now.calibrationId,
       size: { from: before?.size?.value ?? null, to: now.size?.value ?? null },
@@ -150,24 +123,36 @@ function noteEntry(acting: Acting, row: SpecimenRow, cell: ReadingCell, now: Mea
   });
 }
 
+/** `41.5 in row 12, Polar axis, left edge`. */
+function wordsOf(row: SpecimenRow, dimension: MethodDimension, cell: ReadingCell, typed: string): string {
+  const edge = cell.edge === "direct" ? "divisions" : `${cell.edge} edge`;
+  const repeat = cell.repeat === 1 ? "" : `, reading ${cell.repeat}`;
+  return `${typed} in row ${row.ordinal}, ${dimension.name}, ${edge}${repeat}`;
+}
+
 /**
- * Takes one reading: parses it, creates its row when it is the first, converts when both edges are in, and tells the
- * trail. All within the transaction of `acting`.
- * @throws Refusal `sheet.unknown`, `dimension.unknown`, `reading.unreadable`, `row.struck`; InputError `rowId`
+ * Takes one reading: parses it, creates its row when it is the first, converts when a reading is complete, and tells
+ * journal and trail. All within the transaction of `acting`.
+ * @throws Refusal `sheet.unknown`, `dimension.unknown`, `reading.unreadable`, `reading.mixed`, `row.struck`;
+ *   InputError `rowId`
  */
 export function enterReading(acting: Acting, entry: Entry, today: string): SpecimenRow {
   const { db } = acting;
   const { cell } = entry;
   const sheet = requireSheet(db, entry.sheetId);
-  requireDimension(db, sheet, cell.dimension);
+  const desk = new ConversionDesk(db, sheet, { personId: acting.by.id, today });
+  const dimension = requireDimension(desk.method, cell.dimension);
   const typed = readableText(entry.typed);
-  const row = rowFor(db, entry);
-  const before = row.measurements.find((one) => one.dimension === cell.dimension);
-  const now = derive(acting, sheet, cell, typed, before, today);
-  forgetDraft(db, sheet.id, row.id, cell);
-  const sameReading = before?.[cell.edge] === typed && before.calibrationId === now.calibrationId;
-  if (sameReading) return row;
-  putMeasurement(db, row.id, now);
-  noteEntry(acting, row, cell, now);
-  return rowAsStored(db, row.id);
+  const row = rowOf(db, entry);
+  const before = row?.measurements.find((one) => one.dimension === cell.dimension);
+  const label = row?.label ?? entry.label;
+  const now = measurementWith(acting, desk, { cell, typed, label }, before);
+  forgetDraft(db, sheet.id, entry.rowId, cell);
+  if (row && readingAt(before, cell) === typed && before?.calibrationId === now.calibrationId) return row;
+  if (!row) appendRow(db, sheet.id, entry.rowId, entry.label);
+  putMeasurement(db, entry.rowId, now);
+  noteEntry(acting, entry.rowId, cell, before, now);
+  const after = rowAsStored(db, entry.rowId);
+  journalAct(acting, sheet.id, wordsOf(after, dimension, cell, typed), changesOfRow(row, after));
+  return after;
 }

@@ -1,7 +1,6 @@
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import type { Measurement, Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
-import { trailOf } from "../store/audit-trail.ts";
 import { findCalibration } from "../store/calibration-repository.ts";
 import type { ReadableDb } from "../store/connection.ts";
 import { pageOfRows } from "../store/row-repository.ts";
@@ -10,12 +9,13 @@ import type { createBreather } from "./breather.ts";
 import { type Converted, convertReadings } from "./conversion.ts";
 import type { Differences } from "./differences.ts";
 import { requireMethod } from "./methods.ts";
+import { storedReadings, toldOfRow } from "./told-rows.ts";
 import { checkRecord } from "./verify-calibrations.ts";
 
 const PAGE = 200;
 const MOST_REMEMBERED = 20_000;
 
-type Recompute = (measurement: Measurement) => Converted | null;
+type Recompute = (measurement: Measurement) => Converted;
 
 /** Recomputes a measurement; equal readings under one calibration are computed once, readings being in tenths. */
 function createRecompute(db: ReadableDb, { definition }: Method): Recompute {
@@ -28,47 +28,16 @@ function createRecompute(db: ReadableDb, { definition }: Method): Recompute {
     calibrations.set(id, found);
     return found;
   }
-  return ({ left, right, calibrationId }) => {
-    if (left === null || right === null) return null;
-    const key = `${calibrationId}|${left}|${right}`;
+  return (measurement) => {
+    const { left, right, direct, repeats, calibrationId } = measurement;
+    const key = JSON.stringify([calibrationId, left, right, direct, repeats]);
     const known = remembered.get(key);
     if (known) return known;
-    const converted = convertReadings(left, right, definition, calibrationOf(calibrationId));
+    const converted = convertReadings(measurement, definition, calibrationOf(calibrationId));
     if (remembered.size >= MOST_REMEMBERED) remembered.clear();
     remembered.set(key, converted);
     return converted;
   };
-}
-
-interface Told {
-  readonly dimension?: string;
-  readonly edge?: string;
-  readonly to?: string;
-  readonly calibrationId?: string | null;
-}
-
-/** The readings of a row as its trail tells them, and whether it says the row was struck. */
-function toldOfRow(db: ReadableDb, rowId: string) {
-  const readings: Record<string, string | null> = {};
-  let struck = false;
-  for (const line of trailOf(db, rowId)) {
-    if (line.act === "rows.strike") struck = true;
-    if (line.act !== "rows.enter" && line.act !== "rows.amend") continue;
-    const told: Told = JSON.parse(line.detail);
-    readings[`${told.dimension} ${told.edge}`] = told.to ?? null;
-    readings[`${told.dimension} calibration`] = told.calibrationId ?? null;
-  }
-  return { readings, struck };
-}
-
-function storedReadings(row: SpecimenRow): Record<string, string | null> {
-  const readings: Record<string, string | null> = {};
-  for (const { dimension, left, right, calibrationId } of row.measurements) {
-    if (left !== null) readings[`${dimension} left`] = left;
-    if (right !== null) readings[`${dimension} right`] = right;
-    readings[`${dimension} calibration`] = calibrationId;
-  }
-  return readings;
 }
 
 function verifyRow(
@@ -80,8 +49,7 @@ function verifyRow(
 ): void {
   for (const measurement of row.measurements) {
     const { divisions, size } = measurement;
-    const expected = recompute(measurement) ?? { divisions: null, size: null };
-    differences.compare(`${where}, ${measurement.dimension}`, { divisions, size }, expected);
+    differences.compare(`${where}, ${measurement.dimension}`, { divisions, size }, recompute(measurement));
   }
   const told = toldOfRow(db, row.id);
   differences.compare(`${where}, as told by the trail`, storedReadings(row), told.readings);

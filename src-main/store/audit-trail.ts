@@ -84,7 +84,8 @@ export function amendmentsOfSheet(db: ReadableDb, sheetId: string): TrailLine[] 
     `SELECT a.sequence, a.at, a.person_id AS "personId", a.act, a.subject, a.subject_id AS "subjectId", a.reason,
        a.detail, a.hash
      FROM specimen_row r JOIN audit_line a INDEXED BY audit_line_amendment ON a.subject_id = r.id
-     WHERE r.sheet_id = ? AND a.act IN ('rows.amend', 'rows.describe', 'rows.strike')
+     WHERE r.sheet_id = ? AND a.act IN ('rows.amend', 'rows.describe', 'rows.strike',
+       'rows.changeObjective', 'rows.undo', 'rows.redo')
      ORDER BY a.sequence`,
     sheetId,
   ).map((row) => TrailLine.parse(row));

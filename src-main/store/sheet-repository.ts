@@ -1,18 +1,22 @@
-import { Sheet } from "#core/contract/records/sheet.ts";
+import { Sheet, type TrainConfirmation } from "#core/contract/records/sheet.ts";
 import { all, one, type ReadableDb, type Row, run, type WritableDb } from "./connection.ts";
 
 const COLUMNS = `id, ordinal, sample, note, method_id AS "methodId", microscope_id AS "microscopeId",
   eyepiece_id AS "eyepieceId", intermediate_magnification AS "intermediateMagnification",
   objective_id AS "objectiveId", opened_at AS "openedAt", opened_by AS "openedBy", row_count AS "rowCount",
-  struck_count AS "struckCount"`;
+  struck_count AS "struckCount", confirmed_json AS "lastConfirmed"`;
 
 /** `S-0001`, by the running number of the bench. */
 export function sheetNumber(ordinal: number): string {
   return `S-${String(ordinal).padStart(4, "0")}`;
 }
 
-function sheetOf({ ordinal, ...row }: Row): Sheet {
-  return Sheet.parse({ ...row, number: sheetNumber(Number(ordinal)) });
+function sheetOf({ ordinal, lastConfirmed, ...row }: Row): Sheet {
+  return Sheet.parse({
+    ...row,
+    number: sheetNumber(Number(ordinal)),
+    lastConfirmed: lastConfirmed === null ? null : JSON.parse(String(lastConfirmed)),
+  });
 }
 
 /** Newest first. */
@@ -26,7 +30,10 @@ export function findSheet(db: ReadableDb, id: string): Sheet | null {
 }
 
 /** Inserts under the next running number. */
-export function insertSheet(db: WritableDb, sheet: Omit<Sheet, "number" | "rowCount" | "struckCount">): void {
+export function insertSheet(
+  db: WritableDb,
+  sheet: Omit<Sheet, "number" | "rowCount" | "struckCount" | "lastConfirmed">,
+): void {
   run(
     db,
     `INSERT INTO sheet (id, ordinal, sample, note, method_id, microscope_id, eyepiece_id,
@@ -47,4 +54,8 @@ export function insertSheet(db: WritableDb, sheet: Omit<Sheet, "number" | "rowCo
 
 export function setObjectiveInUse(db: WritableDb, sheetId: string, objectiveId: string): void {
   run(db, "UPDATE sheet SET objective_id = ? WHERE id = ?", objectiveId, sheetId);
+}
+
+export function setConfirmed(db: WritableDb, sheetId: string, confirmed: TrainConfirmation): void {
+  run(db, "UPDATE sheet SET confirmed_json = ? WHERE id = ?", JSON.stringify(confirmed), sheetId);
 }

@@ -21,7 +21,7 @@ export function leaveCell(state: GridState): Step {
   return step(left, {
     type: "keepDraft",
     rowId: cell.rowId,
-    cell: { dimension, edge },
+    cell: { dimension, edge, repeat: 1 },
     typed: editing.text,
     now: true,
   });

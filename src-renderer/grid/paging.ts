@@ -35,7 +35,7 @@ export function placeRows(
   }
   for (const [page, slots] of copied) pages[page] = slots;
   const stored = new Set(rows.map((row) => row.id));
-  const next = {
+  const next: GridState = {
     ...state,
     pages,
     total: Math.max(state.total, total),

@@ -45,7 +45,7 @@ export function typedText(state: GridState, text: string): Step {
   return step(next, {
     type: "keepDraft",
     rowId: cell.rowId,
-    cell: { dimension, edge },
+    cell: { dimension, edge, repeat: 1 },
     typed: text,
     now: false,
   });
@@ -69,7 +69,13 @@ export function cancelEditor(state: GridState): Step {
   const { dimension, edge } = cell.column;
   const key = keyOf(cell);
   const typed = state.halfTyped.get(key)?.text ?? state.refused.get(key)?.typed ?? "";
-  return step(next, { type: "keepDraft", rowId: cell.rowId, cell: { dimension, edge }, typed, now: true });
+  return step(next, {
+    type: "keepDraft",
+    rowId: cell.rowId,
+    cell: { dimension, edge, repeat: 1 },
+    typed,
+    now: true,
+  });
 }
 
 /** Forgets refused or half-typed text of the cell under the cursor. */
@@ -88,7 +94,7 @@ export function forgetText(state: GridState): Step {
   return step(next, {
     type: "keepDraft",
     rowId: cell.rowId,
-    cell: { dimension, edge },
+    cell: { dimension, edge, repeat: 1 },
     typed: "",
     now: true,
   });
@@ -131,7 +137,7 @@ function enter(
   newId: NewId,
 ): Step {
   const parts = rowParts(state, state.cursor.row);
-  const reading = { dimension: cell.column.dimension, edge: cell.column.edge };
+  const reading = { dimension: cell.column.dimension, edge: cell.column.edge, repeat: 1 };
   const creating = parts.fresh !== undefined && !isBeingCreated(state, cell.rowId);
   const next = { ...cleared(state, keyOf(cell)), editing: null, remark: null };
   const sent = enqueue(next, {

@@ -37,6 +37,7 @@ export const enterRefusals: Record<CallRefusal<"rows.enter">, true> = {
   "sheet.unknown": true,
   "dimension.unknown": true,
   "reading.unreadable": true,
+  "reading.mixed": true,
   "row.struck": true,
 };
 

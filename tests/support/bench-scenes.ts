@@ -1,9 +1,11 @@
+import type { CallInput } from "#core/contract/calls.ts";
 import type { CalibrationRecord, TypedConditions } from "#core/contract/records/calibration.ts";
 import type { MethodDefinition } from "#core/contract/records/method.ts";
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import { defaultTypedReadingConditions } from "#core/measurement/default-reading-conditions.ts";
+import { PLAIN_METHOD } from "#core/methods/plain-method.ts";
 import type { TempBench } from "./temp-bench.ts";
 
 /** Everything a sheet needs; all of it invented. */
@@ -24,6 +26,7 @@ export const OBJECTIVES = [
 
 export function grainMethod(): MethodDefinition {
   return {
+    ...PLAIN_METHOD,
     name: "Grain size",
     dimensions: [
       { key: "length", name: "Length" },
@@ -189,7 +192,7 @@ export function enter(
   bench: TempBench,
   scene: Scene,
   rowId: string,
-  cell: { dimension: string; edge: "left" | "right" },
+  cell: CallInput<"rows.enter">["cell"],
   typed: string,
 ): Promise<SpecimenRow> {
   return bench.call("rows.enter", {

@@ -1,15 +1,17 @@
+import type { z } from "zod";
 import { calibrate } from "#core/calibration/calibrate.ts";
 import { defaultTypedConditions } from "#core/calibration/default-conditions.ts";
 import { factorRecordOf } from "#core/calibration/factor-record.ts";
 import { readCalibration } from "#core/calibration/typed-calibration.ts";
 import type { CalibrationRecord, TypedSetting } from "#core/contract/records/calibration.ts";
-import type { Method, MethodDefinition } from "#core/contract/records/method.ts";
+import { type Method, MethodDefinition } from "#core/contract/records/method.ts";
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import type { TrailLine } from "#core/contract/records/trail.ts";
 import { defaultTypedReadingConditions } from "#core/measurement/default-reading-conditions.ts";
 import { previewSize } from "#core/measurement/typed-reading.ts";
+import { PLAIN_METHOD } from "#core/methods/plain-method.ts";
 import { type DecimalText, readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
 import type { SheetBundle } from "#main/workbook/sheet-bundle-type.ts";
 
@@ -163,7 +165,7 @@ export interface ExampleRow {
 }
 
 export interface ExampleBundle {
-  readonly definition?: Partial<MethodDefinition>;
+  readonly definition?: Partial<z.input<typeof MethodDefinition>>;
   readonly certificate?: ExampleCertificate;
   readonly settings10?: readonly TypedSetting[];
   readonly rows: readonly ExampleRow[];
@@ -182,7 +184,8 @@ export function bundleOf(example: ExampleBundle): SheetBundle {
       ],
     },
   );
-  const definition: MethodDefinition = {
+  const definition = MethodDefinition.parse({
+    ...PLAIN_METHOD,
     name: "Diameter",
     dimensions: [{ key: "d", name: "diameter" }],
     edgeConvention: "outer edge of the wall",
@@ -192,7 +195,7 @@ export function bundleOf(example: ExampleBundle): SheetBundle {
     minimumDivisions: "10",
     note: "",
     ...example.definition,
-  };
+  });
   const calibrations = [
     calibrationOf(
       "cal10",
@@ -241,6 +244,8 @@ export function bundleOf(example: ExampleBundle): SheetBundle {
       openedBy: "p1",
       rowCount: rows.length,
       struckCount: rows.filter((row) => row.struck !== null).length,
+      lastConfirmed: null,
+      lastConfirmed: null,
     },
     method,
     people: [
@@ -268,8 +273,11 @@ function rowOf(
       const factor = calibrations.find((one) => one.id === calibrationId)?.result ?? null;
       const base = {
         dimension,
+        entry: "two-edges" as const,
         left,
         right,
+        direct: null,
+        repeats: [],
         trainId: calibrationId === "cal40" ? "t40" : "t10",
         calibrationId,
         flags: [],
@@ -297,6 +305,7 @@ function rowOf(
     ordinal,
     label: row.label,
     note: row.note ?? "",
+    stage: null,
     struck: row.struck === undefined ? null : { at: AT, by: "p1", reason: row.struck },
     measurements,
   };

@@ -1,8 +1,36 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
+import { BlockChoices, BlockPreview, MOST_CHARACTERS_OF_A_PART } from "../records/block.ts";
 import { Method, MethodDefinition } from "../records/method.ts";
-import { Id, Note, OptionalLine, Reason, RequestId } from "../records/primitives.ts";
-import { CellDraft, NewSheet, ReadingCell, Sheet, SpecimenRow } from "../records/sheet.ts";
+import {
+  Id,
+  Note,
+  OptionalLine,
+  Reason,
+  RequestId,
+  StoredDecimal,
+  TypedNumber,
+} from "../records/primitives.ts";
+import {
+  CellDraft,
+  NewSheet,
+  ReadingCell,
+  RowsChanged,
+  Sheet,
+  SpecimenRow,
+  StagePosition,
+  SupersededMeasurement,
+} from "../records/sheet.ts";
+import { LabelHistory, SheetColumns } from "../records/sheet-columns.ts";
+
+/** What was taken back or done again, in words, and what can be next. */
+export const Undone = z.strictObject({
+  words: z.string(),
+  changed: RowsChanged,
+  undo: z.string().nullable(),
+  redo: z.string().nullable(),
+});
+export type Undone = z.infer<typeof Undone>;
 
 export const sheetCalls = {
   /** The newest version of every method. */
@@ -48,6 +76,34 @@ export const sheetCalls = {
     output: Sheet,
     errors: ["person.missing", "sheet.unknown", "objective.unknown"],
   }),
+  /** Records that a person looked at the train in use and found it so. Refused when the sheet has another in use. */
+  "sheets.confirmTrain": call({
+    kind: "write",
+    input: z.strictObject({
+      requestId: RequestId,
+      sheetId: Id,
+      objectiveId: Id,
+      intermediateMagnification: StoredDecimal,
+      /** mm as typed; empty when not said. */
+      interpupillary: TypedNumber,
+    }),
+    output: Sheet,
+    errors: ["person.missing", "sheet.unknown", "train.differs"],
+  }),
+  /** Labels, struck rows and sizes of rows `from`… by ordinal, by column, for panels over the whole sheet. */
+  "sheets.columns": call({
+    kind: "read",
+    input: z.strictObject({ sheetId: Id, from: z.int().min(1), count: z.int().min(1).max(25_000) }),
+    output: SheetColumns,
+    errors: ["sheet.unknown"],
+  }),
+  /** What each label usually measures on the other sheets of this method, whatever its version. */
+  "sheets.history": call({
+    kind: "read",
+    input: z.strictObject({ sheetId: Id }),
+    output: z.array(LabelHistory),
+    errors: ["sheet.unknown"],
+  }),
   /** Rows `from`… by ordinal, at most `count`, with the total. */
   "rows.page": call({
     kind: "read",
@@ -72,11 +128,26 @@ export const sheetCalls = {
       label: OptionalLine,
     }),
     output: SpecimenRow,
-    errors: ["person.missing", "sheet.unknown", "dimension.unknown", "reading.unreadable", "row.struck"],
+    errors: [
+      "person.missing",
+      "sheet.unknown",
+      "dimension.unknown",
+      "reading.unreadable",
+      "reading.mixed",
+      "row.struck",
+    ],
   }),
+  /** Label and note of a row, and where it lies on the stage; a `stage` that is left out stays as it is. */
   "rows.describe": call({
     kind: "write",
-    input: z.strictObject({ requestId: RequestId, sheetId: Id, rowId: Id, label: OptionalLine, note: Note }),
+    input: z.strictObject({
+      requestId: RequestId,
+      sheetId: Id,
+      rowId: Id,
+      label: OptionalLine,
+      note: Note,
+      stage: StagePosition.nullable().optional(),
+    }),
     output: SpecimenRow,
     errors: ["person.missing", "row.unknown"],
   }),
@@ -85,6 +156,96 @@ export const sheetCalls = {
     input: z.strictObject({ requestId: RequestId, sheetId: Id, rowId: Id, reason: Reason }),
     output: SpecimenRow,
     errors: ["person.missing", "row.unknown", "row.struck"],
+  }),
+  /**
+   * Says that rows were measured with another objective: an amendment. Every size is derived again with the factor in
+   * force now of the new train; the old results are kept. Rows are named by id or as a range of ordinals.
+   */
+  "rows.changeObjective": call({
+    kind: "write",
+    input: z.strictObject({
+      requestId: RequestId,
+      sheetId: Id,
+      rows: z.union([
+        z.strictObject({ ids: z.array(Id).min(1).max(1000) }),
+        z.strictObject({ from: z.int().min(1), to: z.int().min(1) }),
+      ]),
+      objectiveId: Id,
+      reason: Reason,
+    }),
+    output: RowsChanged,
+    errors: [
+      "person.missing",
+      "sheet.unknown",
+      "objective.unknown",
+      "train.unknown",
+      "row.unknown",
+      "row.struck",
+    ],
+  }),
+  /** Results of a row that were replaced, oldest first. */
+  "rows.superseded": call({
+    kind: "read",
+    input: z.strictObject({ rowId: Id }),
+    output: z.array(SupersededMeasurement),
+    errors: ["row.unknown"],
+  }),
+  /** What undo and redo would do on this sheet, in words; null: nothing. */
+  "rows.journal": call({
+    kind: "read",
+    input: z.strictObject({ sheetId: Id }),
+    output: z.strictObject({ undo: z.string().nullable(), redo: z.string().nullable() }),
+    errors: ["sheet.unknown"],
+  }),
+  /** Takes back the last act on the rows of this sheet, by a new act of its own. No act is ever erased. */
+  "rows.undo": call({
+    kind: "write",
+    input: z.strictObject({ requestId: RequestId, sheetId: Id }),
+    output: Undone,
+    errors: ["person.missing", "sheet.unknown", "undo.nothing", "undo.blocked"],
+  }),
+  /** Does again what was taken back last; nothing is left to redo once something else has been entered. */
+  "rows.redo": call({
+    kind: "write",
+    input: z.strictObject({ requestId: RequestId, sheetId: Id }),
+    output: Undone,
+    errors: ["person.missing", "sheet.unknown", "redo.nothing", "undo.blocked"],
+  }),
+  /**
+   * Puts one part of pasted tab-separated text aside; `part` counts from 1, parts come in order and `blockId` is made by
+   * the window. Kept for a day, on no sheet and in no result.
+   */
+  "rows.stageBlock": call({
+    kind: "write",
+    input: z.strictObject({
+      sheetId: Id,
+      blockId: Id,
+      part: z.int().min(1).max(200),
+      text: z.string().max(MOST_CHARACTERS_OF_A_PART),
+    }),
+    output: z.strictObject({ lines: z.int() }),
+    errors: ["sheet.unknown", "block.out-of-order", "block.too-long"],
+  }),
+  /** What a staged block would become; changes nothing. */
+  "rows.previewBlock": call({
+    kind: "read",
+    input: BlockChoices,
+    output: BlockPreview,
+    errors: ["sheet.unknown", "block.unknown", "dimension.unknown"],
+  }),
+  /** Takes a staged block in, whole: refused while any cell that is not left out cannot be read. */
+  "rows.enterBlock": call({
+    kind: "write",
+    input: z.strictObject({ requestId: RequestId, block: BlockChoices }),
+    output: RowsChanged,
+    errors: [
+      "person.missing",
+      "sheet.unknown",
+      "block.unknown",
+      "block.fails",
+      "dimension.unknown",
+      "objective.unknown",
+    ],
   }),
   /** Keeps half-typed text so that it comes back after a crash; empty text forgets it. */
   "rows.keepDraft": call({ kind: "write", input: CellDraft, output: Nothing, errors: ["sheet.unknown"] }),

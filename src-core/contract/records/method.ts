@@ -1,5 +1,7 @@
 import { z } from "zod";
 import { COVERAGE_RULES } from "../../calibration/calibration.ts";
+import { DERIVED_KINDS } from "../../measurement/derived-kinds.ts";
+import { ENTRY_KINDS, MOST_REPEATS } from "../../measurement/entry.ts";
 import { EDGE_KINDS } from "../../measurement/size.ts";
 import { ROUNDING_RULES } from "../../quantity/rounding.ts";
 import { Id, Instant, Name, Note, OptionalLine, TypedNumber } from "./primitives.ts";
@@ -25,6 +27,57 @@ export const TypedReadingConditions = z.strictObject({
 });
 export type TypedReadingConditions = z.infer<typeof TypedReadingConditions>;
 
+const ColumnKey = z.string().regex(/^[a-z][a-z0-9_]{0,19}$/, "must be a short lower-case word");
+
+/** A quantity computed per row from sizes of the same row; `of` names dimensions in the order of the kind's inputs. */
+export const DerivedDefinition = z.strictObject({
+  key: ColumnKey,
+  name: Name,
+  kind: z.enum(DERIVED_KINDS),
+  of: z.array(ColumnKey).min(1, "needs at least one dimension").max(6),
+});
+export type DerivedDefinition = z.infer<typeof DerivedDefinition>;
+
+/** A dimension or derived quantity that is put into the classes of a table of `class-tables.ts`. */
+export const ClassDefinition = z.strictObject({ of: ColumnKey, tableId: z.string().max(60) });
+export type ClassDefinition = z.infer<typeof ClassDefinition>;
+
+/** Which percentiles are reported, in per cent as typed, and by which definition (Hyndman and Fan’s type). */
+export const PercentileChoice = z.strictObject({
+  type: z.union([z.literal(6), z.literal(7)]),
+  lower: TypedNumber,
+  upper: TypedNumber,
+});
+export type PercentileChoice = z.infer<typeof PercentileChoice>;
+
+export const REPORT_KINDS = ["none", "mean and range", "spore notation", "pollen P and E"] as const;
+
+/** The report string of a label: decimals of sizes and of pure numbers. */
+export const ReportChoice = z.strictObject({
+  kind: z.enum(REPORT_KINDS),
+  places: z.int().min(0).max(6),
+  ratioPlaces: z.int().min(0).max(6),
+});
+export type ReportChoice = z.infer<typeof ReportChoice>;
+
+/** What a method says beyond its dimensions and reading conditions; the defaults are those of a plain length. */
+const EXTRAS = {
+  /** Two edges of the reticle's scale are read, or the divisions directly. */
+  entry: z.enum(ENTRY_KINDS).default("two-edges"),
+  /** How often each dimension is read. */
+  repeats: z
+    .int()
+    .min(1, "must be at least 1")
+    .max(MOST_REPEATS, `must be at most ${MOST_REPEATS}`)
+    .default(1),
+  /** Relative U wanted for a size, %; empty: none. */
+  wantedPercent: TypedNumber.default(""),
+  derived: z.array(DerivedDefinition).max(12).default([]),
+  classes: z.array(ClassDefinition).max(12).default([]),
+  percentiles: PercentileChoice.default({ type: 7, lower: "10", upper: "90" }),
+  report: ReportChoice.default({ kind: "none", places: 1, ratioPlaces: 2 }),
+};
+
 export const MethodDefinition = z.strictObject({
   name: Name,
   dimensions: z.array(MethodDimension).min(1, "needs at least one dimension").max(6),
@@ -36,6 +89,7 @@ export const MethodDefinition = z.strictObject({
   /** Least divisions an object should span; a flag, never a block. */
   minimumDivisions: TypedNumber,
   note: Note,
+  ...EXTRAS,
 });
 export type MethodDefinition = z.infer<typeof MethodDefinition>;
 

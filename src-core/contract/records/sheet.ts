@@ -1,6 +1,18 @@
 import { z } from "zod";
+import { ENTRY_KINDS, MOST_REPEATS } from "../../measurement/entry.ts";
 import { FLAG_KEYS } from "../../measurement/flag.ts";
-import { Id, Instant, Name, Note, OptionalLine, StoredDecimal } from "./primitives.ts";
+import { Id, Instant, Name, Note, OptionalLine, StoredDecimal, TypedNumber } from "./primitives.ts";
+
+/** Somebody looked and said what the light goes through. */
+export const TrainConfirmation = z.strictObject({
+  at: Instant,
+  by: Id,
+  objectiveId: Id,
+  intermediateMagnification: StoredDecimal,
+  /** The person's interpupillary setting, mm as typed; empty when not said. */
+  interpupillary: TypedNumber,
+});
+export type TrainConfirmation = z.infer<typeof TrainConfirmation>;
 
 export const Sheet = z.strictObject({
   id: Id,
@@ -18,6 +30,7 @@ export const Sheet = z.strictObject({
   openedBy: Id,
   rowCount: z.int(),
   struckCount: z.int(),
+  lastConfirmed: TrainConfirmation.nullable(),
 });
 export type Sheet = z.infer<typeof Sheet>;
 
@@ -31,7 +44,8 @@ export const NewSheet = z.strictObject({
   objectiveId: Id,
 });
 
-export const READING_EDGES = ["left", "right"] as const;
+/** What a cell holds: one edge, or the divisions themselves. */
+export const READING_EDGES = ["left", "right", "direct"] as const;
 export type ReadingEdge = (typeof READING_EDGES)[number];
 
 /** A size as frozen with its row, µm. */
@@ -46,25 +60,46 @@ export const SizeRecord = z.strictObject({
 });
 export type SizeRecord = z.infer<typeof SizeRecord>;
 
+/** Which reading of a dimension: 1 is the first. */
+const RepeatNumber = z.int().min(1).max(MOST_REPEATS);
+
+/** One reading of a dimension exactly as typed; null where not taken. */
+export const RepeatReading = z.strictObject({
+  number: RepeatNumber,
+  left: z.string().nullable(),
+  right: z.string().nullable(),
+  direct: z.string().nullable(),
+});
+export type RepeatReading = z.infer<typeof RepeatReading>;
+
 /** One dimension of one row. */
 export const Measurement = z.strictObject({
   dimension: z.string(),
-  /** Readings exactly as typed; null when not yet taken. */
+  /** How this dimension of this row is read; all its readings are of this kind. */
+  entry: z.enum(ENTRY_KINDS),
+  /** The first reading, exactly as typed; null when not yet taken. */
   left: z.string().nullable(),
   right: z.string().nullable(),
+  direct: z.string().nullable(),
+  /** The second, third … reading, by number; `readingsOf` lists the first with them. */
+  repeats: z.array(RepeatReading),
   trainId: Id,
   /** The calibration the size was converted with; null when none was in force. */
   calibrationId: Id.nullable(),
-  /** right − left, div; null until both edges are in. */
+  /** Mean of the complete readings, each right − left or direct, div; null until one is complete. */
   divisions: StoredDecimal.nullable(),
   size: SizeRecord.nullable(),
-  /** Why there is no size although both edges are in. */
+  /** Why there is no size although a reading is complete. */
   missing: z.string().nullable(),
   flags: z.array(z.enum(FLAG_KEYS)),
   enteredAt: Instant,
   enteredBy: Id,
 });
 export type Measurement = z.infer<typeof Measurement>;
+
+/** Where the specimen lies on the mechanical stage, as its verniers are read; either may be empty. */
+export const StagePosition = z.strictObject({ x: TypedNumber, y: TypedNumber });
+export type StagePosition = z.infer<typeof StagePosition>;
 
 export const SpecimenRow = z.strictObject({
   id: Id,
@@ -73,13 +108,18 @@ export const SpecimenRow = z.strictObject({
   ordinal: z.int(),
   label: OptionalLine,
   note: Note,
+  stage: StagePosition.nullable(),
   struck: z.strictObject({ at: Instant, by: Id, reason: z.string() }).nullable(),
   measurements: z.array(Measurement),
 });
 export type SpecimenRow = z.infer<typeof SpecimenRow>;
 
 /** A cell of the entry grid that holds a reading. */
-export const ReadingCell = z.strictObject({ dimension: z.string(), edge: z.enum(READING_EDGES) });
+export const ReadingCell = z.strictObject({
+  dimension: z.string(),
+  edge: z.enum(READING_EDGES),
+  repeat: RepeatNumber.default(1),
+});
 export type ReadingCell = z.infer<typeof ReadingCell>;
 
 /** Text left in a cell when the window went away. */
@@ -90,3 +130,28 @@ export const CellDraft = z.strictObject({
   typed: z.string().max(400),
 });
 export type CellDraft = z.infer<typeof CellDraft>;
+
+/** What an act changed, for the window to fetch or to show. */
+export const RowsChanged = z.strictObject({
+  count: z.int(),
+  /** First and last ordinal concerned; null when no row is left to show. */
+  from: z.int().nullable(),
+  to: z.int().nullable(),
+  /** The rows themselves when they are few (at most 200); otherwise empty: page them. */
+  rows: z.array(SpecimenRow),
+  /** Rows that an undo took away: they are kept, but no longer on the sheet. */
+  gone: z.array(Id),
+  /** Rows on the sheet now. */
+  total: z.int(),
+});
+export type RowsChanged = z.infer<typeof RowsChanged>;
+
+/** A result that was replaced, whole. */
+export const SupersededMeasurement = z.strictObject({
+  measurement: Measurement,
+  at: Instant,
+  by: Id,
+  act: z.string(),
+  reason: z.string().nullable(),
+});
+export type SupersededMeasurement = z.infer<typeof SupersededMeasurement>;

@@ -1,16 +1,17 @@
 import type { Migration } from "./migration.ts";
 
 /** Second nets below the record schemas: canonical decimals, instants, dates, whole JSON. */
-const decimal = (column: string): string =>
+export const decimal = (column: string): string =>
   `CHECK ((${column} GLOB '[0-9]*' OR ${column} GLOB '-[0-9]*') AND substr(${column}, 2) NOT GLOB '*[^0-9.]*' ` +
   `AND ${column} NOT GLOB '*.*.*' AND ${column} NOT GLOB '*.')`;
-const instant = (column: string): string =>
+export const instant = (column: string): string =>
   `CHECK (${column} GLOB '[0-9][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]T[0-2][0-9]:[0-5][0-9]:[0-6][0-9].[0-9][0-9][0-9]Z')`;
-const date = (column: string): string => `CHECK (${column} GLOB '[0-9][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]')`;
-const json = (column: string): string => `CHECK (json_valid(${column}))`;
-const typed = (column: string): string =>
+export const date = (column: string): string =>
+  `CHECK (${column} GLOB '[0-9][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]')`;
+export const json = (column: string): string => `CHECK (json_valid(${column}))`;
+export const typed = (column: string): string =>
   `CHECK (length(${column}) BETWEEN 1 AND 40 AND ${column} NOT GLOB '*[^0-9.,−-]*' AND ${column} GLOB '*[0-9]*')`;
-const never = (name: string, event: string, table: string, condition: string, words: string): string =>
+export const never = (name: string, event: string, table: string, condition: string, words: string): string =>
   `CREATE TRIGGER ${name} BEFORE ${event} ON ${table} ${condition} BEGIN SELECT RAISE(ABORT, '${words}'); END;`;
 
 const bench = `

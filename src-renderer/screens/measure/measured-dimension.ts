@@ -1,10 +1,8 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
-import type { Measurement } from "#core/contract/records/sheet.ts";
+import type { Measurement, SizeRecord } from "#core/contract/records/sheet.ts";
 import type { FlagKey } from "#core/measurement/flag.ts";
-import { flagsOf } from "#core/measurement/flags.ts";
+import { flagMeasurement } from "#core/measurement/measurement-flags.ts";
 import { divisionsOfEdges, previewSize } from "#core/measurement/typed-reading.ts";
-import { type Decimal, decimal } from "#core/quantity/decimal.ts";
-import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import { readingKey } from "../../grid/grid-columns.ts";
 import type { GridModel } from "../../grid/grid-model.ts";
@@ -102,7 +100,7 @@ function previewOf(
       divisions: divisionsOfEdges(left, right).toFixed(),
       size: size && { value: size.shownValue, uncertainty: size.shownUncertainty },
       missing: factor || isFrozenElsewhere ? null : NO_FACTOR,
-      flags: flagsNow(left, right, size ? decimal(size.value) : null, train, around),
+      flags: flagsNow(left, right, size, train, around),
     };
   } catch (error) {
     // Half-typed text is not a number yet; that is no fault.
@@ -114,29 +112,27 @@ function previewOf(
 function flagsNow(
   left: string,
   right: string,
-  size: Decimal | null,
+  size: SizeRecord | null,
   status: TrainStatus | undefined,
   { context, personId, today }: Surroundings,
 ): readonly FlagKey[] {
-  const { microscope, eyepiece, method } = context;
-  const objective = microscope.objectives.find((one) => one.id === status?.train.objectiveId);
-  const inForce = status?.inForce ?? null;
-  const least = method.definition.minimumDivisions.trim();
-  return flagsOf({
-    left: readDecimal("left", left).value,
-    right: readDecimal("right", right).value,
-    reticleDivisions: eyepiece.reticle.divisions,
-    minimumDivisions: least === "" ? null : readDecimal("minimumDivisions", least).value,
-    wanted: null,
-    size,
-    numericalAperture: objective?.numericalAperture ? decimal(objective.numericalAperture) : null,
-    today,
-    calibrationDueOn: inForce?.dueOn ?? null,
+  if (!status) return [];
+  const { microscope, method } = context;
+  const inForce = status.inForce;
+  return flagMeasurement([{ number: 1, left, right, direct: null }], size, {
+    definition: method.definition,
+    microscope,
+    train: status.train,
+    calibration: inForce,
     certificateDueOn: inForce
       ? (certificateOf(context, inForce.certificateId)?.certificate.dueOn ?? null)
       : null,
-    headCompensated: microscope.headCompensated,
     personId,
-    calibratedBy: inForce?.personId ?? null,
-  });
+    today,
+    history: null,
+    trainFactors: () =>
+      context.trains.flatMap(({ train, inForce: one }) =>
+        one?.result ? [{ train, factor: one.result }] : [],
+      ),
+  }).map((one) => one.flag);
 }

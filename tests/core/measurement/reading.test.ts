@@ -110,6 +110,11 @@ describe("flags", () => {
     minimumDivisions: d(10),
     wanted: null,
     size: d(400),
+    expandedUncertainty: d(2),
+    factor: d(10),
+    otherObjectives: [],
+    otherChangerSettings: [],
+    history: null,
     numericalAperture: d("0.25"),
     today: "2026-06-01",
     calibrationDueOn: "2026-06-01",
@@ -132,6 +137,35 @@ describe("flags", () => {
       "too few for the wanted uncertainty",
       { wanted: { percent: d(1), readingUncertainty: d("0.2") }, right: d("51.9") },
       ["few-divisions"],
+    ],
+    [
+      "an uncertainty larger than wanted",
+      { wanted: { percent: d("0.4"), readingUncertainty: d("0.01") } },
+      ["uncertainty-not-met"],
+    ],
+    [
+      "a size outside what its label measured before",
+      { history: { n: 30, low: d(300), median: d(350), high: d("399.9") } },
+      ["outside-history"],
+    ],
+    [
+      "a size that another objective would make usual",
+      {
+        history: { n: 30, low: d(90), median: d(101), high: d(110) },
+        otherObjectives: [
+          { name: "40×", factor: d("2.5") },
+          { name: "4×", factor: d(25) },
+        ],
+      },
+      ["outside-history", "wrong-objective"],
+    ],
+    [
+      "a size that another changer setting would make usual",
+      {
+        history: { n: 30, low: d(255), median: d(270), high: d(280) },
+        otherChangerSettings: [{ name: "1.5×", factor: d("6.667") }],
+      },
+      ["outside-history", "changer-forgotten"],
     ],
     ["an object near the resolution limit", { size: d("13.4") }, ["near-resolution"]],
     ["a calibration past its date", { calibrationDueOn: "2026-05-31" }, ["calibration-overdue"]],

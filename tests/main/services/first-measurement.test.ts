@@ -12,8 +12,8 @@ import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 let bench: TempBench;
 let scene: Scene;
 
-const LEFT = { dimension: "length", edge: "left" } as const;
-const RIGHT = { dimension: "length", edge: "right" } as const;
+const LEFT = { dimension: "length", edge: "left", repeat: 1 } as const;
+const RIGHT = { dimension: "length", edge: "right", repeat: 1 } as const;
 
 beforeEach(async () => {
   bench = await tempBench();
@@ -99,7 +99,7 @@ describe("the objective in use", () => {
     const row = await enterLength(bench, scene, "row-1", "40", "60");
     expect(row.measurements[0]).toMatchObject({ divisions: "20", size: null, calibrationId: null });
     expect(row.measurements[0]?.missing).toBe(
-      "No calibration in force for 40×/0.65 on Stand A: calibrate it, then enter one of the two readings again.",
+      "No calibration in force for 40×/0.65 on Stand A: calibrate it, then enter one of the readings again.",
     );
     await calibrateTrain(bench, scene, { position: 2, right: "100", lineRight: "25" });
     const unchanged = await bench.call("rows.page", { sheetId: scene.sheet.id, from: 1, count: 1 });

@@ -69,16 +69,12 @@ describe("what the file itself does not let happen, whoever asks", () => {
 
 describe("hot statements use an index and sort nothing", () => {
   it.each([
-    [
-      "a page of rows",
-      ROWS_FROM,
-      ["SEARCH r USING INDEX sqlite_autoindex_specimen_row_2 (sheet_id=? AND ordinal>?)"],
-    ],
+    ["a page of rows", ROWS_FROM, ["SEARCH r USING INDEX specimen_row_on_sheet (sheet_id=? AND ordinal>?)"]],
     [
       "the measurements of a page",
       MEASUREMENTS_BETWEEN,
       [
-        "SEARCH r USING INDEX sqlite_autoindex_specimen_row_2 (sheet_id=? AND ordinal>? AND ordinal<?)",
+        "SEARCH r USING INDEX specimen_row_on_sheet (sheet_id=? AND ordinal>? AND ordinal<?)",
         "SEARCH m USING PRIMARY KEY (row_id=?)",
       ],
     ],

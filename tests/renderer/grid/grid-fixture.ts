@@ -133,6 +133,7 @@ export class FakeService {
       ordinal: this.rows.size + 1,
       label: item.label,
       note: "",
+      stage: null,
       struck: null,
       measurements: [],
     };
@@ -146,8 +147,11 @@ function change(row: SpecimenRow, item: Exclude<Outgoing, { kind: "objective" }>
   const found = row.measurements.find((one) => one.dimension === dimension);
   const before = found ?? {
     dimension,
+    entry: "two-edges" as const,
     left: null,
     right: null,
+    direct: null,
+    repeats: [],
     trainId: "t",
     calibrationId: null,
     divisions: null,

@@ -10,6 +10,7 @@ const row = (ordinal: number) => ({
   label: `kind ${ordinal % 3}`,
   note: "",
   struck: null,
+  stage: null,
   measurements: [],
 });
 const page = (at: number, total: number) => ({

@@ -222,7 +222,7 @@ describe("labels, notes and half-typed text", () => {
     const draft = {
       sheetId: "s",
       rowId: "lost",
-      cell: { dimension: "polar", edge: "right" as const },
+      cell: { dimension: "polar", edge: "right" as const, repeat: 1 },
       typed: "6",
     };
     grid.send({ type: "draftsArrived", drafts: [draft] });

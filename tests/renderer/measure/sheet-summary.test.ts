@@ -11,6 +11,7 @@ function row(id: string, label: string, size: string | null, struck = false): Sp
     ordinal: 1,
     label,
     note: "",
+    stage: null,
     struck: struck ? { at: "", by: "p", reason: "broken" } : null,
     measurements: [{ dimension: "length", size: measured } as never],
   };

@@ -1,0 +1,57 @@
+import type { RowsChanged, SpecimenRow } from "#core/contract/records/sheet.ts";
+import type { ReadableDb } from "../store/connection.ts";
+import { addAct, type JournalChange } from "../store/journal-repository.ts";
+import { findRow, stateOfRow } from "../store/row-repository.ts";
+import type { Acting } from "./act.ts";
+import { requireSheet } from "./sheets.ts";
+
+/** Rows sent back whole with the answer to an act; more are paged by the window. */
+const MOST_ROWS_SENT = 200;
+
+/** What differs between a row before and after an act; `before` null: the act made it. */
+export function changesOfRow(before: SpecimenRow | null, after: SpecimenRow): JournalChange[] {
+  const changes: JournalChange[] = [];
+  const rowId = after.id;
+  const was = before ? stateOfRow(before) : null;
+  const is = stateOfRow(after);
+  if (JSON.stringify(was) !== JSON.stringify(is)) {
+    changes.push({ rowId, dimension: "", before: was, after: is });
+  }
+  for (const measurement of after.measurements) {
+    const { dimension } = measurement;
+    const old = before?.measurements.find((one) => one.dimension === dimension) ?? null;
+    if (JSON.stringify(old) !== JSON.stringify(measurement)) {
+      changes.push({ rowId, dimension, before: old, after: measurement });
+    }
+  }
+  return changes;
+}
+
+/**
+ * Enters an act on rows in the journal of its sheet, so that it can be taken back. To be called, in the act's own
+ * transaction, by everything that changes rows.
+ * @param words what was done, to follow “Taken back: …”
+ */
+export function journalAct(
+  acting: Acting,
+  sheetId: string,
+  words: string,
+  changes: Iterable<JournalChange>,
+): void {
+  addAct(acting.db, { sheetId, words, at: acting.at, by: acting.by.id }, changes);
+}
+
+/** The answer to an act on several rows. */
+export function rowsChanged(db: ReadableDb, sheetId: string, rowIds: readonly string[]): RowsChanged {
+  const { rowCount } = requireSheet(db, sheetId);
+  const found = rowIds.map((id) => ({ id, row: findRow(db, id) }));
+  const rows = found.flatMap(({ row }) => (row ? [row] : [])).sort((a, b) => a.ordinal - b.ordinal);
+  return {
+    count: rowIds.length,
+    from: rows.at(0)?.ordinal ?? null,
+    to: rows.at(-1)?.ordinal ?? null,
+    rows: rows.length <= MOST_ROWS_SENT ? rows : [],
+    gone: found.flatMap(({ id, row }) => (row ? [] : [id])),
+    total: rowCount,
+  };
+}
