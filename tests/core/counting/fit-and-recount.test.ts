@@ -19,6 +19,7 @@ describe("the fit of a Poisson distribution", () => {
 
   it("says nothing when too few classes remain, and names bad frequencies", () => {
     expect(poissonFit([5, 3])).toBeNull();
+    expect(poissonFit([40, 30, 12])).toMatchObject({ classes: 3, degreesOfFreedom: 1 });
     expect(() => poissonFit([5])).toThrow("frequencies: must hold at least one object");
     expect(() => poissonFit([])).toThrow("frequencies: must hold at least one object");
     expect(() => poissonFit([5, 1.5])).toThrow("frequencies.1: must be a whole number");

@@ -48,8 +48,17 @@ describe.each(PROPORTION_METHODS)("limits of a proportion by %s", (method) => {
   it("name what cannot be", () => {
     expect(() => proportionInterval(1, 0, method)).toThrow(/^n: must be at least 1/);
     expect(() => proportionInterval(6, 5, method)).toThrow(/^r: must not be more/);
-    expect(() => proportionInterval(1.5, 5, method)).toThrow(/^r: must be a whole/);
+    expect(() => proportionInterval(1.3, 5, method)).toThrow(/^r: must be a (whole|count)/);
     expect(() => proportionInterval(1, 5, method, 1)).toThrow(/^level: /);
+  });
+});
+
+describe("half grains", () => {
+  it("are taken by Wilson, between their neighbours, and by no method that is exact for whole counts", () => {
+    const half = proportionInterval(1.5, 5);
+    expect(half.lower).toBeGreaterThan(proportionInterval(1, 5).lower);
+    expect(half.upper).toBeLessThan(proportionInterval(2, 5).upper);
+    expect(() => proportionInterval(1.5, 5, "clopper-pearson")).toThrow(/^r: must be a whole/);
   });
 });
 

@@ -66,6 +66,8 @@ describe("a wanted width", () => {
       missing: ["at least 2 fields, to see how they differ"],
     });
     expect(stoppingState(rule, progress({ fields: [0, 0, 0] })).met).toBe(false);
+    expect(stoppingState(rule, progress({ fields: [4, 5] })).missing).toEqual(["about 93 more objects"]);
+    expect(() => requireStoppingRule({ ...rule, relativeHalfWidth: 2 })).not.toThrow();
   });
 
   it("is reached by the count while fields differ by chance only", () => {

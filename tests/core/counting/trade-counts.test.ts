@@ -41,6 +41,12 @@ describe("fibres on a filter", () => {
     expect(fibreConcentration(loading, filter(), exactly("air", "480", "L")).relative).toBeNull();
   });
 
+  it("have no product either when blank and count are the same", () => {
+    const loading = fibreLoading(count("4", 100, "4", 100), area());
+    expect(loading).toMatchObject({ product: null, belowDetection: true });
+    expect(loading.loading.isZero()).toBe(true);
+  });
+
   it("are below detection under 5.5 in 100 fields and not at it", () => {
     expect(fibreLoading(count("5", 100), area()).belowDetection).toBe(true);
     expect(fibreLoading(count("5.5", 100), area()).belowDetection).toBe(false);
@@ -84,6 +90,8 @@ describe("airborne pollen", () => {
       { key: "factor", name: "calibration factor" },
     );
     expect(relativeUncertaintyOf(drumPerObject(line, 4)).toNumber()).toBeCloseTo(0.01, 15);
+    const whole = exactly("line", "3.5", "mm");
+    expect(drumPerObject(whole, 4).value.toNumber()).toBeCloseTo(1 / 14.4, 14);
     expect(() => drumPerObject(line, 40)).toThrow(/^lines: cover more than the whole trace/);
     expect(() => drumPerObject(line, 0)).toThrow(/^lines: must be a whole number/);
   });

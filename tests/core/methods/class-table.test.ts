@@ -204,6 +204,9 @@ describe("a table of the laboratory's own", () => {
     const table = tableOf(entry("small", null, "10", false), entry("large", "10", null, false));
     expect(classify(decimal(10), table)).toEqual({ kind: "boundary", below: "small", above: "large" });
     expect(classify(decimal(-5), table)).toEqual({ kind: "class", name: "small" });
+    const apart = tableOf(entry("small", null, "10", false), entry("large", "12", null, false));
+    expect(classify(decimal(10), apart)).toEqual({ kind: "gap", below: "small", above: "large" });
+    expect(classify(decimal(12), apart)).toEqual({ kind: "gap", below: "small", above: "large" });
   });
 
   it.each([

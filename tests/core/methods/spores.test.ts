@@ -43,6 +43,7 @@ describe("the report string of spores", () => {
 
   it.each([
     [{ lowerPercentile: 90, upperPercentile: 10 }, "lowerPercentile: "],
+    [{ lowerPercentile: 50, upperPercentile: 50 }, "lowerPercentile: "],
     [{ upperPercentile: 101 }, "upperPercentile: must be at most 100"],
     [{ places: -1 }, "places: "],
     [{ quotientPlaces: 1.5 }, "quotientPlaces: "],
