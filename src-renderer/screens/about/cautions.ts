@@ -51,7 +51,7 @@ export const CAUTION_GROUPS: readonly {
       {
         words:
           "Asbestos is sampled, cleared and counted by trained analysts in accredited laboratories that take part in proficiency testing. Nothing printed here is a clearance certificate.",
-        source: "HSE, the analysts' guide HSG248, revision notes.",
+        source: "HSE, revision notes on the rules for counting fibres.",
       },
     ],
   },

@@ -49,7 +49,7 @@ export function CertificateForm({ micrometer, onSaved, onCancel }: CertificateFo
         <DateField {...form.bind("calibratedOn", "Calibrated on")} />
         <DateField
           {...form.bind("dueOn", "Due again on")}
-          hint="Your decision: a certificate does not run out by itself (ISO/IEC 17025 leaves the interval to its owner)."
+          hint="Your decision: a certificate names no interval unless agreed (ISO/IEC 17025:2017 7.8.4.3, from memory)."
         />
         <TextField
           {...form.bind("dueReason", "Why this interval")}
