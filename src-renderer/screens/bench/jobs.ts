@@ -16,6 +16,8 @@ export interface Job {
 }
 
 type State = TrainStatus["state"];
+/** What the bench needs of a sheet. */
+export type SheetInShort = Pick<Sheet, "id" | "number" | "sample" | "rowCount">;
 
 /** Heaviest first. */
 const WEIGHT: Readonly<Record<State, number>> = {
@@ -46,7 +48,7 @@ export const MOST_CALIBRATION_JOBS = 7;
 /** What needs doing, heaviest first; jobs beyond the number keys are counted, not listed. */
 export function jobsOfToday(
   overview: BenchOverview,
-  sheets: readonly Sheet[],
+  sheets: readonly SheetInShort[],
 ): { readonly jobs: readonly Job[]; readonly more: number } {
   const waiting = overview.microscopes
     .flatMap(({ microscope, trains }) => trains.map((status) => ({ microscope, status })))
@@ -84,7 +86,7 @@ function jobOfTrain(microscope: Microscope, status: TrainStatus): Job {
 
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
-function measuring(sheets: readonly Sheet[]): readonly Job[] {
+function measuring(sheets: readonly SheetInShort[]): readonly Job[] {
   const open: Job = {
     key: "open a sheet",
     words: "Open a new sheet",

@@ -1,8 +1,7 @@
 import type { BenchOverview, TrainStatus } from "#core/contract/records/bench.ts";
 import { BenchOverview as BenchOverviewSchema } from "#core/contract/records/bench.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
-import type { Sheet } from "#core/contract/records/sheet.ts";
-import { Sheet as SheetSchema } from "#core/contract/records/sheet.ts";
+import type { SheetInShort } from "#renderer/screens/bench/jobs.ts";
 
 const AT = "2026-11-20T08:00:00.000Z";
 
@@ -68,20 +67,6 @@ export function overviewOf(
   return { microscopes, counts: { ...none, ...counts }, asOf: AT };
 }
 
-export function sheet(number: string, rowCount: number): Sheet {
-  return SheetSchema.parse({
-    id: number,
-    number,
-    sample: "Heather honey (invented)",
-    note: "",
-    methodId: "m",
-    microscopeId: "s",
-    eyepieceId: "e",
-    intermediateMagnification: "1",
-    objectiveId: "o",
-    openedAt: AT,
-    openedBy: "p",
-    rowCount,
-    struckCount: 0,
-  });
+export function sheet(number: string, rowCount: number): SheetInShort {
+  return { id: number, number, sample: "Heather honey (invented)", rowCount };
 }
