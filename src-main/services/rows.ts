@@ -7,6 +7,7 @@ import { immediate, type ReadableDb } from "../store/connection.ts";
 import { forgetDraft, keepDraft } from "../store/draft-repository.ts";
 import { describeRow, findRow, findRowEvenUndone, pageOfRows, strikeRow } from "../store/row-repository.ts";
 import { type Acting, actOnce } from "./act.ts";
+import { changeOfSheet } from "./closed-sheet.ts";
 import type { Deps } from "./deps.ts";
 import { enterReading } from "./enter-reading.ts";
 import { changesOfRow, journalAct } from "./row-journal.ts";
@@ -58,6 +59,20 @@ function describeTheRow(acting: Acting, input: ParsedInput<"rows.describe">): Sp
   return after;
 }
 
+function strike(acting: Acting, input: ParsedInput<"rows.strike">): SpecimenRow {
+  const { db, at, by, note } = acting;
+  const row = requireRow(db, input.sheetId, input.rowId);
+  if (row.struck) {
+    throw new Refusal("row.struck", `Row ${row.ordinal} has been struck already.`, { field: "rowId" });
+  }
+  const struck = { at, by: by.id, reason: input.reason };
+  strikeRow(db, row, struck);
+  note({ subject: "specimen_row", subjectId: row.id, reason: input.reason, detail: { struck: true } });
+  const after = { ...row, struck };
+  journalAct(acting, row.sheetId, `striking row ${row.ordinal}`, changesOfRow(row, after));
+  return after;
+}
+
 export function rowServices(deps: Deps): HandlersOf<Calls> {
   return {
     "rows.page": ({ sheetId, from, count }) => ({
@@ -70,7 +85,10 @@ export function rowServices(deps: Deps): HandlersOf<Calls> {
         deps,
         "rows.enter",
         input,
-        (acting) => enterReading(acting, input, deps.clock.today()),
+        (acting) =>
+          changeOfSheet(acting, input.sheetId, input.reason, (watched) =>
+            enterReading(watched, input, deps.clock.today()),
+          ),
         findRowEvenUndone,
       ),
 
@@ -82,26 +100,7 @@ export function rowServices(deps: Deps): HandlersOf<Calls> {
         deps,
         "rows.strike",
         input,
-        (acting) => {
-          const { db, at, by, note } = acting;
-          const row = requireRow(db, input.sheetId, input.rowId);
-          if (row.struck) {
-            throw new Refusal("row.struck", `Row ${row.ordinal} has been struck already.`, {
-              field: "rowId",
-            });
-          }
-          const struck = { at, by: by.id, reason: input.reason };
-          strikeRow(db, row, struck);
-          note({
-            subject: "specimen_row",
-            subjectId: row.id,
-            reason: input.reason,
-            detail: { struck: true },
-          });
-          const after = { ...row, struck };
-          journalAct(acting, row.sheetId, `striking row ${row.ordinal}`, changesOfRow(row, after));
-          return after;
-        },
+        (acting) => changeOfSheet(acting, input.sheetId, input.reason, (watched) => strike(watched, input)),
         findRowEvenUndone,
       ),
 

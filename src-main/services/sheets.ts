@@ -10,9 +10,10 @@ import { draftsOfSheet } from "../store/draft-repository.ts";
 import { findMicroscope } from "../store/microscope-repository.ts";
 import { findSheet, insertSheet, listSheets, setObjectiveInUse } from "../store/sheet-repository.ts";
 import { findTrainOf } from "../store/train-repository.ts";
-import { actOnce } from "./act.ts";
+import { type Acting, actOnce } from "./act.ts";
 import type { Deps } from "./deps.ts";
 import { requireMethod } from "./methods.ts";
+import { requireInService } from "./service-states.ts";
 
 type Calls = "sheets.list" | "sheets.get" | "sheets.open" | "sheets.chooseObjective";
 
@@ -54,6 +55,54 @@ function requireParts(
   return { microscope, step: textOfDecimal(decimal(sheet.intermediateMagnification)) };
 }
 
+/**
+ * Opens a sheet within the transaction of `acting`. Fields of refusals begin with `sheet.`.
+ * @throws Refusal for the first part that is not there
+ */
+export function openSheet(
+  { db, at, by, note }: Acting,
+  ids: Deps["ids"],
+  wanted: z.output<typeof NewSheet>,
+): Sheet {
+  const { sample, note: words, methodId, microscopeId, eyepieceId, objectiveId } = wanted;
+  requireMethod(db, methodId, "sheet.methodId");
+  const { microscope, step } = requireParts(db, wanted);
+  const train = findTrainOf(db, { eyepieceId, objectiveId, intermediateMagnification: step });
+  if (!train) {
+    throw new Refusal("train.unknown", `${microscope.name} has no intermediate magnification ${step}×.`, {
+      field: "sheet.intermediateMagnification",
+      hint: `It has ${microscope.intermediateMagnifications.join("×, ")}×.`,
+    });
+  }
+  const id = ids.next();
+  insertSheet(db, {
+    id,
+    sample,
+    note: words,
+    methodId,
+    microscopeId,
+    eyepieceId,
+    intermediateMagnification: train.intermediateMagnification,
+    objectiveId,
+    openedAt: at,
+    openedBy: by.id,
+  });
+  note({ subject: "sheet", subjectId: id, detail: { sample, methodId, trainId: train.id } });
+  return requireSheet(db, id);
+}
+
+/** @throws Refusal `item.out-of-service` for the first part that is not to be used */
+function requireTrainInService(
+  db: ReadableDb,
+  parts: Pick<Sheet, "microscopeId" | "eyepieceId" | "objectiveId">,
+  today: string,
+  path: string,
+): void {
+  requireInService(db, { kind: "microscope", id: parts.microscopeId }, today, `${path}microscopeId`);
+  requireInService(db, { kind: "eyepiece", id: parts.eyepieceId }, today, `${path}eyepieceId`);
+  requireInService(db, { kind: "objective", id: parts.objectiveId }, today, `${path}objectiveId`);
+}
+
 export function sheetServices(deps: Deps): HandlersOf<Calls> {
   return {
     "sheets.list": () => listSheets(deps.db),
@@ -68,36 +117,9 @@ export function sheetServices(deps: Deps): HandlersOf<Calls> {
         deps,
         "sheets.open",
         input,
-        ({ db, at, by, note }) => {
-          const { sample, note: words, methodId, microscopeId, eyepieceId, objectiveId } = input.sheet;
-          requireMethod(db, methodId, "sheet.methodId");
-          const { microscope, step } = requireParts(db, input.sheet);
-          const train = findTrainOf(db, { eyepieceId, objectiveId, intermediateMagnification: step });
-          if (!train) {
-            throw new Refusal(
-              "train.unknown",
-              `${microscope.name} has no intermediate magnification ${step}×.`,
-              {
-                field: "sheet.intermediateMagnification",
-                hint: `It has ${microscope.intermediateMagnifications.join("×, ")}×.`,
-              },
-            );
-          }
-          const id = deps.ids.next();
-          insertSheet(db, {
-            id,
-            sample,
-            note: words,
-            methodId,
-            microscopeId,
-            eyepieceId,
-            intermediateMagnification: train.intermediateMagnification,
-            objectiveId,
-            openedAt: at,
-            openedBy: by.id,
-          });
-          note({ subject: "sheet", subjectId: id, detail: { sample, methodId, trainId: train.id } });
-          return requireSheet(db, id);
+        (acting) => {
+          requireTrainInService(acting.db, input.sheet, deps.clock.today(), "sheet.");
+          return openSheet(acting, deps.ids, input.sheet);
         },
         findSheet,
       ),
@@ -112,6 +134,8 @@ export function sheetServices(deps: Deps): HandlersOf<Calls> {
           const microscope = findMicroscope(db, sheet.microscopeId);
           if (!microscope) throw new Error(`microscope ${sheet.microscopeId} of a sheet is missing`);
           requireObjective(microscope, input.objectiveId, "objectiveId");
+          const parts = { ...sheet, objectiveId: input.objectiveId };
+          requireTrainInService(db, parts, deps.clock.today(), "");
           if (sheet.objectiveId === input.objectiveId) return sheet;
           setObjectiveInUse(db, sheet.id, input.objectiveId);
           note({

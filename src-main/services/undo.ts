@@ -1,4 +1,5 @@
 import type { Undone } from "#core/contract/calls/sheets.ts";
+import type { ParsedInput } from "#core/contract/calls.ts";
 import { Measurement, type SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { HandlersOf } from "../dispatch/handlers.ts";
 import { Refusal } from "../dispatch/refusals.ts";
@@ -26,6 +27,7 @@ import {
 } from "../store/row-repository.ts";
 import { keepSuperseded } from "../store/superseded-repository.ts";
 import { type Acting, actOnceAbout } from "./act.ts";
+import { changeOfSheet } from "./closed-sheet.ts";
 import type { Deps } from "./deps.ts";
 import { rowsChanged } from "./row-journal.ts";
 import { requireSheet } from "./sheets.ts";
@@ -137,13 +139,14 @@ function requireNext(db: ReadableDb, sheetId: string, direction: Direction): Jou
 }
 
 function handler(deps: Deps, direction: Direction) {
-  return (input: { readonly requestId: string; readonly sheetId: string }): Undone => {
+  return (input: ParsedInput<Direction>): Undone => {
     let done: JournalAct | null = null;
     return actOnceAbout<Undone>(deps, direction, input, {
       perform: (acting) => {
-        done = requireNext(acting.db, input.sheetId, direction);
-        apply(acting, done, direction);
-        return answer(acting.db, done);
+        const next = requireNext(acting.db, input.sheetId, direction);
+        done = next;
+        changeOfSheet(acting, input.sheetId, input.reason, (watched) => apply(watched, next, direction));
+        return answer(acting.db, next);
       },
       subjectOf: () => String(done?.id),
       find: (db, id) => {

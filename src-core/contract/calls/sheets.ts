@@ -23,6 +23,9 @@ import {
 } from "../records/sheet.ts";
 import { LabelHistory, SheetColumns } from "../records/sheet-columns.ts";
 
+/** Why a closed sheet is changed; left out on an open one. */
+const WhyClosed = { reason: Reason.optional() };
+
 /** What was taken back or done again, in words, and what can be next. */
 export const Undone = z.strictObject({
   words: z.string(),
@@ -67,6 +70,7 @@ export const sheetCalls = {
       "eyepiece.unknown",
       "objective.unknown",
       "train.unknown",
+      "item.out-of-service",
     ],
   }),
   /** Changes the objective in use; rows already entered keep theirs. */
@@ -74,7 +78,7 @@ export const sheetCalls = {
     kind: "write",
     input: z.strictObject({ requestId: RequestId, sheetId: Id, objectiveId: Id }),
     output: Sheet,
-    errors: ["person.missing", "sheet.unknown", "objective.unknown"],
+    errors: ["person.missing", "sheet.unknown", "objective.unknown", "item.out-of-service"],
   }),
   /** Records that a person looked at the train in use and found it so. Refused when the sheet has another in use. */
   "sheets.confirmTrain": call({
@@ -126,6 +130,7 @@ export const sheetCalls = {
       typed: z.string().max(400),
       /** Label for a row that is created by this reading. */
       label: OptionalLine,
+      ...WhyClosed,
     }),
     output: SpecimenRow,
     errors: [
@@ -135,6 +140,7 @@ export const sheetCalls = {
       "reading.unreadable",
       "reading.mixed",
       "row.struck",
+      "sheet.closed",
     ],
   }),
   /** Label and note of a row, and where it lies on the stage; a `stage` that is left out stays as it is. */
@@ -147,9 +153,10 @@ export const sheetCalls = {
       label: OptionalLine,
       note: Note,
       stage: StagePosition.nullable().optional(),
+      ...WhyClosed,
     }),
     output: SpecimenRow,
-    errors: ["person.missing", "row.unknown"],
+    errors: ["person.missing", "row.unknown", "sheet.closed"],
   }),
   "rows.strike": call({
     kind: "write",
@@ -200,16 +207,16 @@ export const sheetCalls = {
   /** Takes back the last act on the rows of this sheet, by a new act of its own. No act is ever erased. */
   "rows.undo": call({
     kind: "write",
-    input: z.strictObject({ requestId: RequestId, sheetId: Id }),
+    input: z.strictObject({ requestId: RequestId, sheetId: Id, ...WhyClosed }),
     output: Undone,
-    errors: ["person.missing", "sheet.unknown", "undo.nothing", "undo.blocked"],
+    errors: ["person.missing", "sheet.unknown", "undo.nothing", "undo.blocked", "sheet.closed"],
   }),
   /** Does again what was taken back last; nothing is left to redo once something else has been entered. */
   "rows.redo": call({
     kind: "write",
-    input: z.strictObject({ requestId: RequestId, sheetId: Id }),
+    input: z.strictObject({ requestId: RequestId, sheetId: Id, ...WhyClosed }),
     output: Undone,
-    errors: ["person.missing", "sheet.unknown", "redo.nothing", "undo.blocked"],
+    errors: ["person.missing", "sheet.unknown", "redo.nothing", "undo.blocked", "sheet.closed"],
   }),
   /**
    * Puts one part of pasted tab-separated text aside; `part` counts from 1, parts come in order and `blockId` is made by
@@ -236,9 +243,10 @@ export const sheetCalls = {
   /** Takes a staged block in, whole: refused while any cell that is not left out cannot be read. */
   "rows.enterBlock": call({
     kind: "write",
-    input: z.strictObject({ requestId: RequestId, block: BlockChoices }),
+    input: z.strictObject({ requestId: RequestId, block: BlockChoices, ...WhyClosed }),
     output: RowsChanged,
     errors: [
+      "sheet.closed",
       "person.missing",
       "sheet.unknown",
       "block.unknown",
