@@ -30,6 +30,7 @@ import { signOffServices } from "./services/sign-offs.ts";
 import { tallyServices } from "./services/tallies.ts";
 import { servicesToCome } from "./services/traceability-to-come.ts";
 import { trailServices } from "./services/trail.ts";
+import { trendServices } from "./services/trends.ts";
 import type { RecoveryOffer } from "./store/bench-unopenable.ts";
 import { immediate } from "./store/connection.ts";
 import { failureInWords } from "./store/failure-words.ts";
@@ -71,6 +72,7 @@ function handlersOf(deps: Deps): Handlers {
     ...tallyServices(deps),
     ...recountServices(deps),
     ...trailServices(deps),
+    ...trendServices(deps),
     ...backupServices(deps),
     ...exportServices(deps),
     ...attachmentServices(deps),

@@ -12,6 +12,7 @@ import { sheetCalls } from "./calls/sheets.ts";
 import { signOffCalls } from "./calls/sign-offs.ts";
 import { tallyCalls } from "./calls/tallies.ts";
 import { traceCalls } from "./calls/trace.ts";
+import { trendCalls } from "./calls/trends.ts";
 import type { Reply } from "./reply.ts";
 
 /** Every call there is. Client, preload bridge, loopback route and dispatcher are derived from this list alone. */
@@ -27,6 +28,7 @@ export const calls = Object.freeze({
   ...equipmentCalls,
   ...signOffCalls,
   ...traceCalls,
+  ...trendCalls,
   ...benchFileCalls,
 });
 

@@ -10,7 +10,6 @@ import {
   TrendStanding,
   TrendTolerance,
 } from "../records/trend.ts";
-import { ExportedFile } from "./records.ts";
 
 /** Histories of factors: derived from the records each time they are asked for, never stored. */
 export const trendCalls = {
@@ -40,13 +39,6 @@ export const trendCalls = {
     input: z.strictObject({ day: CalendarDate, trainId: Id.nullable() }),
     output: z.array(FactorOnDay),
     errors: ["train.unknown"],
-  }),
-  /** The whole history of a train as a workbook of data. */
-  "trends.workbook": call({
-    kind: "read",
-    input: z.strictObject({ trainId: Id }),
-    output: ExportedFile.nullable(),
-    errors: ["train.unknown", "file.unwritable"],
   }),
   /** What a factor of this bench may change by, %; decided with a reason. */
   "trends.setTolerance": call({

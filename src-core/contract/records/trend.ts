@@ -33,7 +33,7 @@ export const TrendPoint = z.strictObject({
   stageMicrometerId: Id,
   micrometer: z.string(),
   certificate: z.string(),
-  /** Place in `TrainTrend.baselines`. */
+  /** Place in `TrainTrend.baselines`; −1 where no calibration of the stretch counts. */
   baseline: z.int(),
   /** False: withdrawn, or apart from both neighbours; drawn, but in no limit, line or comparison. */
   counts: z.boolean(),

@@ -2,7 +2,8 @@ import { foundation } from "./0010-foundation.ts";
 import { measuring } from "./0020-measuring.ts";
 import { traceability } from "./0030-traceability.ts";
 import { tallying } from "./0040-tallies.ts";
+import { trendTolerance } from "./0050-trend-tolerance.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
-export const ALL_MIGRATIONS: readonly Migration[] = [foundation, measuring, traceability, tallying];
+export const ALL_MIGRATIONS: readonly Migration[] = [foundation, measuring, traceability, tallying, trendTolerance];
