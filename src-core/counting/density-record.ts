@@ -62,7 +62,6 @@ export function densityRecord(
     ...evidence,
     lower: steady(evidence.lower),
     upper: steady(evidence.upper),
-    standard: steady(evidence.standard),
   };
   const density = densityOf(steadied, perObject, decimal(2));
   const report = reportDensity(density, { rounding: "half-even", ...limitOfReport(frame, density) });
