@@ -6,4 +6,10 @@ import { trendTolerance } from "./0050-trend-tolerance.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
-export const ALL_MIGRATIONS: readonly Migration[] = [foundation, measuring, traceability, tallying, trendTolerance];
+export const ALL_MIGRATIONS: readonly Migration[] = [
+  foundation,
+  measuring,
+  traceability,
+  tallying,
+  trendTolerance,
+];
