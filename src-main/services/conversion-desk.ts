@@ -38,6 +38,8 @@ export class ConversionDesk {
   readonly #dueOn = new Map<string, string | null>();
   readonly #histories = new Map<string, LabelHistory[]>();
   readonly #sizes = new Map<string, Converted>();
+  readonly #trains = new Map<string, OpticalTrain>();
+  #inUse: OpticalTrain | null = null;
   #microscope: Microscope | null = null;
   #trainFactors: readonly TrainFactor[] | null = null;
 
@@ -54,14 +56,15 @@ export class ConversionDesk {
   }
 
   trainInUse(): OpticalTrain {
-    const train = findTrainOf(this.#db, this.#sheet);
-    if (!train) throw new Error(`the train in use of sheet ${this.#sheet.number} is missing`);
-    return train;
+    this.#inUse ??= findTrainOf(this.#db, this.#sheet);
+    if (!this.#inUse) throw new Error(`the train in use of sheet ${this.#sheet.number} is missing`);
+    return this.#inUse;
   }
 
-  trainOf(measurement: Pick<Measurement, "trainId">): OpticalTrain {
-    const train = findTrain(this.#db, measurement.trainId);
-    if (!train) throw new Error(`the train ${measurement.trainId} of a measurement is missing`);
+  trainOf({ trainId }: Pick<Measurement, "trainId">): OpticalTrain {
+    const train = this.#trains.get(trainId) ?? findTrain(this.#db, trainId);
+    if (!train) throw new Error(`the train ${trainId} of a measurement is missing`);
+    this.#trains.set(trainId, train);
     return train;
   }
 

@@ -29,8 +29,8 @@ export function readableText(typed: string): string {
   }
 }
 
-/** Readings are of one kind: a dimension begun at its edges is not finished with divisions. */
-function requireOneKind(before: Measurement | undefined, cell: ReadingCell): void {
+/** A dimension begun at its edges is not finished with divisions. @throws Refusal `reading.mixed` */
+export function requireOneKind(before: Measurement | undefined, cell: ReadingCell): void {
   const entry = entryOfEdge(cell.edge);
   if (!before || before.entry === entry) return;
   throw new Refusal(
@@ -42,22 +42,35 @@ function requireOneKind(before: Measurement | undefined, cell: ReadingCell): voi
   );
 }
 
+/** One reading to take in. */
+export interface TypedCell {
+  readonly cell: ReadingCell;
+  readonly typed: string;
+}
+
 /**
- * A measurement with one cell typed: train and calibration are those of its first reading, else those in use and in
- * force now; size and flags follow from all its readings.
+ * A measurement with some of its cells typed, at least one: train and calibration are those of its first reading, else
+ * those in use and in force now; size and flags follow from all its readings.
  */
 export function measurementWith(
   { at, by }: Pick<Acting, "at" | "by">,
   desk: ConversionDesk,
-  { cell, typed, label }: { readonly cell: ReadingCell; readonly typed: string; readonly label: string },
+  { cells, label }: { readonly cells: readonly [TypedCell, ...TypedCell[]]; readonly label: string },
   before: Measurement | undefined,
 ): Measurement {
-  requireOneKind(before, cell);
+  const [{ cell }] = cells;
+  for (const one of cells) requireOneKind(before, one.cell);
   const train = before ? desk.trainOf(before) : desk.trainInUse();
   const calibration = before?.calibrationId
     ? desk.calibration(before.calibrationId)
     : desk.calibrationInForce(train.id);
-  const taken = { entry: entryOfEdge(cell.edge), ...withReading(before, cell, typed) };
+  const readings = cells.reduce<Pick<Measurement, "left" | "right" | "direct" | "repeats"> | undefined>(
+    (taken, one) => withReading(taken, one.cell, one.typed),
+    before,
+  );
+  if (!readings) throw new Error("a measurement needs a reading");
+  const { left, right, direct, repeats } = readings;
+  const taken = { entry: entryOfEdge(cell.edge), left, right, direct, repeats };
   return {
     dimension: cell.dimension,
     ...taken,
@@ -146,7 +159,7 @@ export function enterReading(acting: Acting, entry: Entry, today: string): Speci
   const row = rowOf(db, entry);
   const before = row?.measurements.find((one) => one.dimension === cell.dimension);
   const label = row?.label ?? entry.label;
-  const now = measurementWith(acting, desk, { cell, typed, label }, before);
+  const now = measurementWith(acting, desk, { cells: [{ cell, typed }], label }, before);
   forgetDraft(db, sheet.id, entry.rowId, cell);
   if (row && readingAt(before, cell) === typed && before?.calibrationId === now.calibrationId) return row;
   if (!row) appendRow(db, sheet.id, entry.rowId, entry.label);

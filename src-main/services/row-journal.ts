@@ -1,7 +1,7 @@
 import type { RowsChanged, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { ReadableDb } from "../store/connection.ts";
 import { addAct, type JournalChange } from "../store/journal-repository.ts";
-import { findRow, stateOfRow } from "../store/row-repository.ts";
+import { findRow, placesOfRows, stateOfRow } from "../store/row-repository.ts";
 import type { Acting } from "./act.ts";
 import { requireSheet } from "./sheets.ts";
 
@@ -44,14 +44,17 @@ export function journalAct(
 /** The answer to an act on several rows. */
 export function rowsChanged(db: ReadableDb, sheetId: string, rowIds: readonly string[]): RowsChanged {
   const { rowCount } = requireSheet(db, sheetId);
-  const found = rowIds.map((id) => ({ id, row: findRow(db, id) }));
-  const rows = found.flatMap(({ row }) => (row ? [row] : [])).sort((a, b) => a.ordinal - b.ordinal);
+  const places = placesOfRows(db, rowIds);
+  const ordinals = [...places.values()].sort((a, b) => a - b);
   return {
     count: rowIds.length,
-    from: rows.at(0)?.ordinal ?? null,
-    to: rows.at(-1)?.ordinal ?? null,
-    rows: rows.length <= MOST_ROWS_SENT ? rows : [],
-    gone: found.flatMap(({ id, row }) => (row ? [] : [id])),
+    from: ordinals.at(0) ?? null,
+    to: ordinals.at(-1) ?? null,
+    rows:
+      places.size > MOST_ROWS_SENT
+        ? []
+        : [...places.keys()].flatMap((id) => findRow(db, id) ?? []).sort((a, b) => a.ordinal - b.ordinal),
+    gone: rowIds.filter((id) => !places.has(id)),
     total: rowCount,
   };
 }

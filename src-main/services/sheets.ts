@@ -1,4 +1,5 @@
 import type { z } from "zod";
+import type { ParsedInput } from "#core/contract/calls.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import type { NewSheet, Sheet } from "#core/contract/records/sheet.ts";
 import { decimal } from "#core/quantity/decimal.ts";
@@ -8,14 +9,30 @@ import { Refusal } from "../dispatch/refusals.ts";
 import type { ReadableDb } from "../store/connection.ts";
 import { draftsOfSheet } from "../store/draft-repository.ts";
 import { findMicroscope } from "../store/microscope-repository.ts";
-import { findSheet, insertSheet, listSheets, setObjectiveInUse } from "../store/sheet-repository.ts";
+import { columnsOfSheet } from "../store/sheet-columns-repository.ts";
+import {
+  findSheet,
+  insertSheet,
+  listSheets,
+  setConfirmed,
+  setObjectiveInUse,
+} from "../store/sheet-repository.ts";
+import { historiesElsewhere } from "../store/size-history-repository.ts";
 import { findTrainOf } from "../store/train-repository.ts";
 import { type Acting, actOnce } from "./act.ts";
 import type { Deps } from "./deps.ts";
 import { requireMethod } from "./methods.ts";
 import { requireInService } from "./service-states.ts";
+import { readBetween } from "./typed-input.ts";
 
-type Calls = "sheets.list" | "sheets.get" | "sheets.open" | "sheets.chooseObjective";
+type Calls =
+  | "sheets.list"
+  | "sheets.get"
+  | "sheets.open"
+  | "sheets.chooseObjective"
+  | "sheets.confirmTrain"
+  | "sheets.columns"
+  | "sheets.history";
 
 /** @throws Refusal `sheet.unknown` */
 export function requireSheet(db: ReadableDb, id: string): Sheet {
@@ -27,7 +44,8 @@ export function requireSheet(db: ReadableDb, id: string): Sheet {
   });
 }
 
-function requireObjective(microscope: Microscope, objectiveId: string, field: string): void {
+/** @throws Refusal `objective.unknown` */
+export function requireObjective(microscope: Microscope, objectiveId: string, field: string): void {
   if (microscope.objectives.some((one) => one.id === objectiveId)) return;
   throw new Refusal("objective.unknown", `That objective is not on the turret of ${microscope.name}.`, {
     field,
@@ -103,6 +121,29 @@ function requireTrainInService(
   requireInService(db, { kind: "objective", id: parts.objectiveId }, today, `${path}objectiveId`);
 }
 
+/** The interpupillary setting as typed; empty when not said. @throws InputError `interpupillary` */
+function readInterpupillary(typed: string): string {
+  return typed.trim() === "" ? "" : readBetween("interpupillary", typed, 40, 90);
+}
+
+function confirmTrain(acting: Acting, input: ParsedInput<"sheets.confirmTrain">): Sheet {
+  const { db, at, by, note } = acting;
+  const sheet = requireSheet(db, input.sheetId);
+  const { objectiveId, intermediateMagnification } = sheet;
+  const step = textOfDecimal(decimal(input.intermediateMagnification));
+  if (objectiveId !== input.objectiveId || intermediateMagnification !== step) {
+    throw new Refusal("train.differs", "The sheet has another train in use than the one confirmed.", {
+      field: objectiveId === input.objectiveId ? "intermediateMagnification" : "objectiveId",
+      hint: "Choose the objective that is in the light path, or open a sheet for the other magnification.",
+    });
+  }
+  const interpupillary = readInterpupillary(input.interpupillary);
+  const seen = { objectiveId, intermediateMagnification, interpupillary };
+  setConfirmed(db, sheet.id, { at, by: by.id, ...seen });
+  note({ subject: "sheet", subjectId: sheet.id, detail: { confirmed: seen } });
+  return requireSheet(db, sheet.id);
+}
+
 export function sheetServices(deps: Deps): HandlersOf<Calls> {
   return {
     "sheets.list": () => listSheets(deps.db),
@@ -111,6 +152,29 @@ export function sheetServices(deps: Deps): HandlersOf<Calls> {
       sheet: requireSheet(deps.db, sheetId),
       drafts: draftsOfSheet(deps.db, sheetId),
     }),
+
+    "sheets.columns": ({ sheetId, ...span }) => {
+      const sheet = requireSheet(deps.db, sheetId);
+      const { definition } = requireMethod(deps.db, sheet.methodId, "sheetId");
+      return columnsOfSheet(
+        deps.db,
+        sheet,
+        definition.dimensions.map((one) => one.key),
+        span,
+      );
+    },
+
+    "sheets.history": ({ sheetId }) => {
+      const sheet = requireSheet(deps.db, sheetId);
+      return historiesElsewhere(
+        deps.db,
+        sheet.id,
+        requireMethod(deps.db, sheet.methodId, "sheetId").familyId,
+      );
+    },
+
+    "sheets.confirmTrain": (input) =>
+      actOnce(deps, "sheets.confirmTrain", input, (acting) => confirmTrain(acting, input), findSheet),
 
     "sheets.open": (input) =>
       actOnce(

@@ -193,6 +193,29 @@ export function trainIdsOfSheet(db: ReadableDb, sheetId: string): string[] {
   ).map((row) => String(row.id));
 }
 
+/** Ids of the rows of a sheet that have a complete reading and are not struck, by ordinal. */
+export function measuredRowIds(db: ReadableDb, sheetId: string): string[] {
+  return all(
+    db,
+    `SELECT r.id FROM specimen_row r
+     WHERE r.sheet_id = ? AND r.undone_at IS NULL AND r.struck_at IS NULL AND EXISTS
+       (SELECT 1 FROM measurement m WHERE m.row_id = r.id AND m.divisions_text IS NOT NULL)
+     ORDER BY r.ordinal`,
+    sheetId,
+  ).map((row) => String(row.id));
+}
+
+/** Ordinals by id of those rows that are on their sheet. */
+export function placesOfRows(db: ReadableDb, ids: readonly string[]): Map<string, number> {
+  const rows = all(
+    db,
+    `SELECT r.id, r.ordinal FROM json_each(?) j CROSS JOIN specimen_row r ON r.id = j.value
+     WHERE r.undone_at IS NULL`,
+    JSON.stringify(ids),
+  );
+  return new Map(rows.map((row) => [String(row.id), Number(row.ordinal)]));
+}
+
 /** What a row says of itself, without its measurements. */
 export type RowState = Pick<SpecimenRow, "ordinal" | "label" | "note" | "stage" | "struck">;
 

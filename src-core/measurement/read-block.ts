@@ -1,0 +1,301 @@
+import type { BlockChoices, BlockColumn, FailedCell } from "../contract/records/block.ts";
+import type { MethodDefinition } from "../contract/records/method.ts";
+import { Note, OptionalLine } from "../contract/records/primitives.ts";
+import type { ReadingCell, StagePosition } from "../contract/records/sheet.ts";
+import { readDecimal } from "../quantity/decimal-text.ts";
+import { InputError } from "../quantity/input-error.ts";
+import { entryOfEdge } from "./readings.ts";
+import { cellsOfText } from "./tab-separated.ts";
+
+/** One pasted reading that could be read. */
+export interface BlockReading {
+  readonly cell: ReadingCell;
+  readonly typed: string;
+  /** Where it was pasted, counted from 1. */
+  readonly column: number;
+}
+
+/** One pasted line as a row; null where the block has no such column or the cell is empty. */
+export interface BlockLine {
+  /** Counted from 1, as pasted. */
+  readonly line: number;
+  readonly label: string | null;
+  readonly note: string | null;
+  readonly stage: StagePosition | null;
+  readonly readings: readonly BlockReading[];
+}
+
+export interface ReadBlock {
+  readonly lines: readonly BlockLine[];
+  readonly failed: readonly FailedCell[];
+  /** Cells left out by choice. */
+  readonly excludedCells: number;
+  /** Texts by line as they were pasted or corrected, without headers and lines left out; for the preview. */
+  readonly cells: readonly { readonly line: number; readonly cells: readonly string[] }[];
+}
+
+/** Two columns that become the same thing are told apart by this. */
+function keyOf(column: BlockColumn): string {
+  if (column.kind !== "reading") return column.kind;
+  const { dimension, edge, repeat } = column.cell;
+  return `${dimension} ${edge} ${repeat}`;
+}
+
+/**
+ * Checks that the columns go together.
+ * @throws InputError `columns.N`
+ */
+export function requireColumns(
+  columns: readonly BlockColumn[],
+  definition: Pick<MethodDefinition, "dimensions">,
+): void {
+  const kinds = new Map<string, string>();
+  columns.forEach((column, i) => {
+    const field = `columns.${i}`;
+    const twin = columns.findIndex((other) => keyOf(other) === keyOf(column));
+    if (column.kind !== "ignored" && twin < i)
+      throw new InputError(field, `becomes the same as column ${twin + 1}`);
+    if (column.kind !== "reading") return;
+    const { dimension, edge } = column.cell;
+    if (!definition.dimensions.some((one) => one.key === dimension)) {
+      throw new InputError(field, "names a dimension that the method does not have");
+    }
+    const entry = entryOfEdge(edge);
+    if ((kinds.get(dimension) ?? entry) !== entry) {
+      throw new InputError(field, "gives divisions for a dimension whose edges are in other columns");
+    }
+    kinds.set(dimension, entry);
+  });
+  if (!columns.some((column) => column.kind === "reading")) {
+    throw new InputError("columns", "must hold at least one column of readings");
+  }
+}
+
+/** Reads the cells of one line. */
+class LineReader {
+  readonly failed: FailedCell[] = [];
+  readonly #line: number;
+  readonly #cells: readonly string[];
+  readonly #isLeftOut: (column: number) => boolean;
+
+  constructor(line: number, cells: readonly string[], isLeftOut: (column: number) => boolean) {
+    this.#line = line;
+    this.#cells = cells;
+    this.#isLeftOut = isLeftOut;
+  }
+
+  #fail(index: number, reason: string): null {
+    this.failed.push({ line: this.#line, column: index + 1, text: this.#cells[index] ?? "", reason });
+    return null;
+  }
+
+  /** The text of a cell when it is to be taken in. */
+  text(index: number): string | null {
+    const text = this.#cells[index] ?? "";
+    return text === "" || this.#isLeftOut(index + 1) ? null : text;
+  }
+
+  isLeftOut(index: number): boolean {
+    return this.#isLeftOut(index + 1);
+  }
+
+  words(index: number, schema: typeof OptionalLine | typeof Note): string | null {
+    const text = this.text(index);
+    if (text === null) return null;
+    const parsed = schema.safeParse(text);
+    return parsed.success
+      ? parsed.data
+      : this.#fail(index, parsed.error.issues[0]?.message ?? "cannot be kept");
+  }
+
+  number(index: number): string | null {
+    const text = this.text(index);
+    if (text === null) return null;
+    try {
+      readDecimal("cell", text);
+      return text;
+    } catch (error) {
+      if (error instanceof InputError) return this.#fail(index, error.reason);
+      throw error;
+    }
+  }
+
+  /** An edge whose other edge was pasted must not be empty. */
+  requireOther(index: number, other: string): void {
+    if ((this.#cells[index] ?? "") === "" && !this.isLeftOut(index)) {
+      this.#fail(index, `is empty, but the ${other} edge is given`);
+    }
+  }
+
+  requireNoMore(columns: number): void {
+    this.#cells.forEach((text, index) => {
+      if (index >= columns && text !== "" && !this.isLeftOut(index)) {
+        this.#fail(index, "stands in a column for which nothing was chosen");
+      }
+    });
+  }
+}
+
+function readLine(reader: LineReader, columns: readonly BlockColumn[], line: number): BlockLine {
+  const at = (kind: BlockColumn["kind"]): number => columns.findIndex((column) => column.kind === kind);
+  const readings = columns.flatMap((column, index): BlockReading[] => {
+    if (column.kind !== "reading") return [];
+    const typed = reader.number(index);
+    return typed === null ? [] : [{ cell: column.cell, typed, column: index + 1 }];
+  });
+  columns.forEach((column, index) => {
+    if (column.kind !== "reading" || column.cell.edge === "direct") return;
+    const { dimension, edge, repeat } = column.cell;
+    const other = edge === "left" ? "right" : "left";
+    const twin = columns.findIndex(
+      (one) =>
+        one.kind === "reading" &&
+        keyOf(one) === keyOf({ kind: "reading", cell: { dimension, edge: other, repeat } }),
+    );
+    if (twin >= 0 && reader.text(twin) !== null) reader.requireOther(index, other);
+  });
+  const x = reader.number(at("stage-x"));
+  const y = reader.number(at("stage-y"));
+  reader.requireNoMore(columns.length);
+  return {
+    line,
+    label: reader.words(at("label"), OptionalLine),
+    note: reader.words(at("note"), Note),
+    stage: x === null && y === null ? null : { x: x ?? "", y: y ?? "" },
+    readings,
+  };
+}
+
+/**
+ * Pasted text as rows of readings, with every cell that cannot be taken in and why. Empty lines are passed over; a line
+ * without a reading becomes no row.
+ * @throws InputError `columns.N` when the columns do not go together
+ */
+export function readBlock(
+  text: string,
+  choices: Pick<BlockChoices, "columns" | "skipFirstLine" | "excluded" | "corrections">,
+  definition: Pick<MethodDefinition, "dimensions">,
+): ReadBlock {
+  const { columns } = choices;
+  requireColumns(columns, definition);
+  const place = (line: number, column: number | null): string => `${line}:${column ?? "*"}`;
+  const excluded = new Set(choices.excluded.map((one) => place(one.line, one.column)));
+  const corrected = new Map(choices.corrections.map((one) => [place(one.line, one.column), one.text.trim()]));
+  const read: {
+    lines: BlockLine[];
+    failed: FailedCell[];
+    cells: { line: number; cells: string[] }[];
+    excludedCells: number;
+  } = {
+    lines: [],
+    failed: [],
+    cells: [],
+    excludedCells: 0,
+  };
+  cellsOfText(text).forEach((pasted, index) => {
+    const line = index + 1;
+    if (index === 0 && choices.skipFirstLine) return;
+    const cells = pasted.map((cell, at) => corrected.get(place(line, at + 1)) ?? cell);
+    for (let at = cells.length; at < columns.length; at += 1)
+      cells.push(corrected.get(place(line, at + 1)) ?? "");
+    if (cells.every((cell) => cell === "")) return;
+    if (excluded.has(place(line, null))) {
+      read.excludedCells += cells.filter((cell) => cell !== "").length;
+      return;
+    }
+    const reader = new LineReader(line, cells, (column) => excluded.has(place(line, column)));
+    const row = readLine(reader, columns, line);
+    read.excludedCells += cells.filter((cell, at) => cell !== "" && reader.isLeftOut(at)).length;
+    read.failed.push(...reader.failed);
+    read.cells.push({ line, cells });
+    if (row.readings.length > 0) read.lines.push(row);
+    else if (reader.failed.length === 0 && row.label !== null) {
+      // A label alone would vanish without a word.
+      const failing = columns.findIndex((column, at) => column.kind === "reading" && !reader.isLeftOut(at));
+      if (failing >= 0) {
+        read.failed.push({
+          line,
+          column: failing + 1,
+          text: "",
+          reason: "is empty: the line has no reading",
+        });
+      }
+    }
+  });
+  return read;
+}
+
+function isNumber(text: string): boolean {
+  try {
+    readDecimal("cell", text);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/**
+ * A first guess at the columns from the first lines: the first column of words is the label, columns of numbers become
+ * the cells of the method in their order, the last column of words the note.
+ * @returns the guess, and whether the first line looks like headers
+ */
+export function guessColumns(
+  lines: readonly (readonly string[])[],
+  definition: Pick<MethodDefinition, "dimensions" | "entry" | "repeats">,
+): { readonly columns: BlockColumn[]; readonly skipFirstLine: boolean } {
+  const width = Math.min(60, Math.max(1, ...lines.map((line) => line.length)));
+  const body = lines.slice(1, 50);
+  const numeric = (index: number): boolean => {
+    const texts = (body.length > 0 ? body : lines)
+      .map((line) => line[index] ?? "")
+      .filter((text) => text !== "");
+    return texts.length > 0 && texts.filter(isNumber).length * 2 > texts.length;
+  };
+  const edges = definition.entry === "direct" ? (["direct"] as const) : (["left", "right"] as const);
+  const cells = definition.dimensions.flatMap(({ key }) =>
+    Array.from({ length: definition.repeats }, (_, i) =>
+      edges.map((edge): ReadingCell => ({ dimension: key, edge, repeat: i + 1 })),
+    ).flat(),
+  );
+  const kinds = Array.from({ length: width }, (_, index) => numeric(index));
+  const words = kinds.flatMap((isNumeric, index) => (isNumeric ? [] : [index]));
+  let next = 0;
+  const columns = kinds.map((isNumeric, index): BlockColumn => {
+    const cell = isNumeric ? cells[next] : undefined;
+    if (cell) {
+      next += 1;
+      return { kind: "reading", cell };
+    }
+    if (isNumeric) return { kind: "ignored" };
+    if (index === words[0]) return { kind: "label" };
+    return { kind: index === words.at(-1) ? "note" : "ignored" };
+  });
+  const [first] = lines;
+  const isHeader = (first ?? []).every((text, index) => !kinds[index] || !isNumber(text));
+  return { columns, skipFirstLine: lines.length > 1 && kinds.some(Boolean) && isHeader };
+}
+
+/** What a column becomes, in words for a person. */
+export function blockColumnWords(
+  column: BlockColumn,
+  definition: Pick<MethodDefinition, "dimensions">,
+): string {
+  switch (column.kind) {
+    case "ignored":
+      return "left out";
+    case "label":
+      return "label";
+    case "note":
+      return "note";
+    case "stage-x":
+      return "stage x";
+    case "stage-y":
+      return "stage y";
+    case "reading": {
+      const { dimension, edge, repeat } = column.cell;
+      const name = definition.dimensions.find((one) => one.key === dimension)?.name ?? dimension;
+      const again = repeat === 1 ? "" : `, reading ${repeat}`;
+      return edge === "direct" ? `${name}, divisions${again}` : `${name}, ${edge} edge (div)${again}`;
+    }
+  }
+}
