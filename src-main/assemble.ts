@@ -6,8 +6,10 @@ import type { Program, ProgramOptions } from "./program.ts";
 import { attachmentServices } from "./services/attachments.ts";
 import { backupServices } from "./services/backups.ts";
 import { benchServices } from "./services/bench.ts";
+import { blockServices } from "./services/blocks.ts";
 import { calibrationServices } from "./services/calibrations.ts";
 import { certificateServices } from "./services/certificates.ts";
+import { changeObjectiveServices } from "./services/change-objective.ts";
 import { checkServices } from "./services/checks.ts";
 import { confirmationServices } from "./services/confirmations.ts";
 import { countMethodServices } from "./services/count-methods.ts";
@@ -24,6 +26,7 @@ import { peopleServices } from "./services/people.ts";
 import { pinServices } from "./services/pins.ts";
 import { recountServices } from "./services/recounts.ts";
 import { rowServices } from "./services/rows.ts";
+import { secondReadingServices } from "./services/second-readings.ts";
 import { serviceStateServices } from "./services/service-states.ts";
 import { sheetServices } from "./services/sheets.ts";
 import { signOffServices } from "./services/sign-offs.ts";
@@ -31,6 +34,7 @@ import { tallyServices } from "./services/tallies.ts";
 import { servicesToCome } from "./services/traceability-to-come.ts";
 import { trailServices } from "./services/trail.ts";
 import { trendServices } from "./services/trends.ts";
+import { undoServices } from "./services/undo.ts";
 import type { RecoveryOffer } from "./store/bench-unopenable.ts";
 import { immediate } from "./store/connection.ts";
 import { failureInWords } from "./store/failure-words.ts";
@@ -68,6 +72,10 @@ function handlersOf(deps: Deps): Handlers {
     ...methodServices(deps),
     ...sheetServices(deps),
     ...rowServices(deps),
+    ...blockServices(deps),
+    ...changeObjectiveServices(deps),
+    ...undoServices(deps),
+    ...secondReadingServices(deps),
     ...countMethodServices(deps),
     ...tallyServices(deps),
     ...recountServices(deps),
