@@ -17,6 +17,8 @@ import { createDailyBackup } from "./services/daily-backup.ts";
 import type { Deps } from "./services/deps.ts";
 import { dueWorkServices } from "./services/due-work.ts";
 import { eventServices } from "./services/events.ts";
+import { exchangeServices } from "./services/exchange.ts";
+import { exportJobServices } from "./services/export-jobs.ts";
 import { exportServices } from "./services/exports.ts";
 import { laboratoryServices } from "./services/laboratory.ts";
 import { methodServices } from "./services/methods.ts";
@@ -44,7 +46,12 @@ import { forgetOldRequests } from "./store/request-repository.ts";
 
 const PROGRAM_NAME = "Linefall";
 
-function depsOf(options: ProgramOptions, bench: OpenBench, notices: readonly string[]): Deps {
+function depsOf(
+  options: ProgramOptions,
+  bench: OpenBench,
+  notices: readonly string[],
+  running: Pick<Deps, "background" | "fault">,
+): Deps {
   const { paths, clock, ids, host, programVersion, demo } = options;
   return {
     db: bench.db,
@@ -57,6 +64,7 @@ function depsOf(options: ProgramOptions, bench: OpenBench, notices: readonly str
     notices,
     downloadAddress: options.downloadAddress ?? (() => null),
     chooseExportPath: options.chooseExportPath ?? null,
+    ...running,
   };
 }
 
@@ -83,6 +91,8 @@ function handlersOf(deps: Deps): Handlers {
     ...trendServices(deps),
     ...backupServices(deps),
     ...exportServices(deps),
+    ...exportJobServices(deps),
+    ...exchangeServices(deps),
     ...attachmentServices(deps),
     ...checkServices(deps),
     ...confirmationServices(deps),
@@ -116,12 +126,16 @@ export async function assemble(options: ProgramOptions): Promise<Program> {
   const { paths, clock, host, log } = options;
   const bench = await openBench({ paths, clock, host });
   const notices = [...bench.notices];
-  const deps = depsOf(options, bench, notices);
-  const daily = createDailyBackup(deps, (line) => notices.push(line));
   const faults: FaultLog = openFaultLog(paths.dataFolder, clock, log);
+  const underWay = new Set<Promise<unknown>>();
+  const closed = new AbortController();
+  const deps = depsOf(options, bench, notices, {
+    background: (work) => void follow(work(closed.signal)),
+    fault: (where, error) => faults.record(where, error),
+  });
+  const daily = createDailyBackup(deps, (line) => notices.push(line));
   keepHouse(bench, clock.now(), log);
   const dispatch = createDispatcher({ handlers: handlersOf(deps), faults, translate: failureInWords, log });
-  const underWay = new Set<Promise<unknown>>();
   let closing: Promise<void> | null = null;
 
   function follow<T>(work: Promise<T>): Promise<T> {
@@ -131,6 +145,7 @@ export async function assemble(options: ProgramOptions): Promise<Program> {
   }
 
   async function close(): Promise<void> {
+    closed.abort();
     while (underWay.size > 0) await Promise.allSettled(underWay);
     await daily.atClose();
     bench.close();

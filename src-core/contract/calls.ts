@@ -4,6 +4,7 @@ import { benchCalls } from "./calls/bench.ts";
 import { benchFileCalls } from "./calls/bench-files.ts";
 import { calibrationCalls } from "./calls/calibrations.ts";
 import { equipmentCalls } from "./calls/equipment.ts";
+import { exportCalls, importCalls, uploadCalls } from "./calls/exchange.ts";
 import { recordCalls } from "./calls/records.ts";
 import { recountCalls } from "./calls/recounts.ts";
 import { registerCalls } from "./calls/registers.ts";
@@ -23,6 +24,9 @@ export const calls = Object.freeze({
   ...sheetCalls,
   ...secondReadingCalls,
   ...recordCalls,
+  ...exportCalls,
+  ...uploadCalls,
+  ...importCalls,
   ...tallyCalls,
   ...recountCalls,
   ...equipmentCalls,

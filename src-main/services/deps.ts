@@ -20,6 +20,10 @@ export interface Deps {
   readonly demo: boolean;
   readonly notices: readonly string[];
   readonly downloadAddress: (fileName: string) => string | null;
+  /** Goes on after its call has been answered; told when the bench closes, and waited for. It must not reject. */
+  readonly background: (work: (closing: AbortSignal) => Promise<void>) => void;
+  /** Writes down a defect of ours and gives the number a person can quote. */
+  readonly fault: (where: string, error: unknown) => string;
   /** null where exports go to the export folder without asking. */
   readonly chooseExportPath: ((suggested: string) => Promise<string | null>) | null;
 }

@@ -56,19 +56,29 @@ function loadSheetBundle(db: ReadableDb, sheetId: string, deps: Deps): SheetBund
 }
 
 /**
- * Reads everything about one sheet from one snapshot of the bench and lends it to `use`: what is entered meanwhile does
- * not show in it. The bundle is not to be kept beyond `use`.
+ * Reads everything about sheets from one snapshot of the bench and lends it to `use`: what is entered meanwhile does not
+ * show in it. The bundles are not to be kept beyond `use`.
  * @throws Refusal `sheet.unknown`, and what `use` throws
  */
+export async function withSheetBundles<T>(
+  deps: Deps,
+  sheetIds: readonly string[],
+  use: (bundles: readonly SheetBundle[]) => Promise<T>,
+): Promise<T> {
+  const snapshot = deps.snapshot();
+  try {
+    const asOf = deps.clock.now();
+    return await use(sheetIds.map((id) => ({ ...loadSheetBundle(snapshot.db, id, deps), asOf })));
+  } finally {
+    snapshot.close();
+  }
+}
+
+/** As `withSheetBundles`, for one sheet. */
 export async function withSheetBundle<T>(
   deps: Deps,
   sheetId: string,
   use: (bundle: SheetBundle) => Promise<T>,
 ): Promise<T> {
-  const snapshot = deps.snapshot();
-  try {
-    return await use(loadSheetBundle(snapshot.db, sheetId, deps));
-  } finally {
-    snapshot.close();
-  }
+  return withSheetBundles(deps, [sheetId], async ([bundle]) => use(present(bundle ?? null, "the bundle")));
 }

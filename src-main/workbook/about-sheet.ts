@@ -1,23 +1,14 @@
 import type ExcelJS from "exceljs";
 import { type Cell, instant, text } from "./cell.ts";
 import { DIGEST_RECIPE } from "./data-digest.ts";
-import { factorNames, WORKSHEETS, type WorkbookJob } from "./job.ts";
+import { ABOUT_FIELDS, CONDITION_HEADINGS, KIND_WORDS } from "./headings.ts";
+import type { WorkbookJob } from "./job.ts";
 import { methodLines, methodRow } from "./method-cells.ts";
 import { openSheet, type SheetWriter } from "./sheet-writer.ts";
+import { COVERAGE_WORDS, ROUNDING_WORDS } from "./words.ts";
 
 const WIDTHS = [40, 24, 10, 60];
 const LAST = WIDTHS.length;
-
-const ROUNDING_WORDS = {
-  "half-even":
-    "half to even: a 5 with nothing behind it goes to the even digit (ISO 80000-1:2009 Annex B, rule A)",
-  "half-up": "half up: a 5 with nothing behind it goes away from zero (ISO 80000-1:2009 Annex B, rule B)",
-} as const;
-
-const COVERAGE_WORDS = {
-  t95: "95 %: k is Student's t at the effective degrees of freedom, truncated (JCGM 100:2008 G.4.1, G.6.4)",
-  k2: "k = 2 whatever the degrees of freedom; about 95 % when they are many",
-} as const;
 
 function paragraphs(sheet: SheetWriter, title: string, lines: readonly string[]): void {
   sheet.skip();
@@ -48,8 +39,8 @@ function writeMethod(sheet: SheetWriter, job: WorkbookJob): void {
   if (definition.note !== "") words("Note", definition.note);
   sheet.skip();
   sheet.row([text("Conditions of one reading", "heading")]);
-  sheet.row(["Condition", "value", "unit", "how"].map((header) => text(header, "column")));
-  for (const line of methodLines(method)) {
+  sheet.row(CONDITION_HEADINGS.map((header) => text(header, "column")));
+  for (const line of methodLines(method, job.names.method)) {
     if (line.name !== null) sheet.nameCell(sheet.nextRow, 2, line.name);
     sheet.row(methodRow(line));
   }
@@ -58,9 +49,10 @@ function writeMethod(sheet: SheetWriter, job: WorkbookJob): void {
 /** One row of this very sheet, step by step, so that a stranger can follow it with a pocket calculator. */
 function handLines(job: WorkbookJob): string[] {
   const { example } = job.survey;
-  if (example === null) return ["No row of this sheet has a size, so there is none to recompute."];
+  if (example === null)
+    return ["No row of this sheet has a size from a single reading, so none is worked out here."];
   const { row, measurement } = example;
-  const { size, divisions, left, right, calibrationId } = measurement;
+  const { size, divisions, left, right, direct, calibrationId } = measurement;
   const calibration = calibrationId === null ? null : job.lookups.calibration(calibrationId);
   const result = calibration?.record.result;
   if (size === null || divisions === null || calibration === null || !result) return [];
@@ -78,9 +70,11 @@ function handLines(job: WorkbookJob): string[] {
   ];
   const printed = (value: number): string => String(Number(value.toPrecision(10)));
   return [
-    `Row ${row.ordinal}, ${dimension?.name ?? measurement.dimension}. Readings as typed: left ${left}, right ${right}.`,
-    `Divisions D = right − left = ${divisions} div. A negative D means the edges were read the wrong way round; the size takes |D|.`,
-    `Factor f = ${printed(Number(result.factor))} µm/div, from Calibration ${calibration.number} (cell ${factorNames(calibration.number).factor}).`,
+    `Row ${row.ordinal}, ${dimension?.name ?? measurement.dimension}. ${direct === null ? `Readings as typed: left ${left}, right ${right}.` : `Reading as typed: ${direct} div.`}`,
+    direct === null
+      ? `Divisions D = right − left = ${divisions} div. A negative D means the edges were read the wrong way round; the size takes |D|.`
+      : `Divisions D = ${divisions} div, read directly.`,
+    `Factor f = ${printed(Number(result.factor))} µm/div, from Calibration ${calibration.number} (cell ${job.names.factor(calibration.number).factor}).`,
     `Size = |D|·f·(1 + κ) = ${printed(d)} × ${printed(Number(result.factor))} × (1 + ${printed(n.correction)}) = ${printed(Number(size.value))} µm.`,
     `u² = u(factor)² + u(repeatability)² + 2·u(reading)² + u(angle)² + u(edges)², in µm:`,
     `u = √(${parts.map((part) => `${printed(part)}²`).join(" + ")}) = ${printed(Number(size.standardUncertainty))} µm.`,
@@ -111,7 +105,7 @@ export async function writeAboutSheet(
   const sheet = openSheet(
     workbook,
     {
-      name: WORKSHEETS.about,
+      name: job.names.worksheets.about,
       widths: WIDTHS,
       frozenRows: 1,
       frozenColumns: 0,
@@ -121,14 +115,16 @@ export async function writeAboutSheet(
       footer: job.trace,
       programLine: job.programLine,
     },
-    job.kind,
+    job,
   );
   sheet.row([text(`About this workbook of ${bundle.sheet.number}`, "title")]);
-  field(sheet, "Program", text(job.programLine));
-  field(sheet, "Made at (UTC)", instant(bundle.asOf));
-  field(sheet, "Kind", text(job.kind === "live" ? "with live formulas" : "values only, no formulas"));
+  field(sheet, ABOUT_FIELDS.program, text(job.programLine));
+  field(sheet, ABOUT_FIELDS.madeAt, instant(bundle.asOf));
+  field(sheet, ABOUT_FIELDS.kind, text(KIND_WORDS[job.kind]));
+  field(sheet, ABOUT_FIELDS.paper, text(job.paper));
+  field(sheet, ABOUT_FIELDS.sheetId, text(bundle.sheet.id));
   field(sheet, "Dates and times", text("UTC throughout, as true dates"));
-  field(sheet, "SHA-256 of the data", text(survey.dataSha256));
+  field(sheet, ABOUT_FIELDS.data, text(survey.dataSha256));
   field(sheet, "How it is made", text(DIGEST_RECIPE, "wrapped"));
   writeMethod(sheet, job);
   paragraphs(sheet, "How to read it", howToRead(job));

@@ -1,19 +1,20 @@
 import type ExcelJS from "exceljs";
 import { EMPTY, instant, number, text } from "./cell.ts";
-import { WORKSHEETS, type WorkbookJob } from "./job.ts";
+import { AMENDMENT_HEADINGS } from "./headings.ts";
+import type { WorkbookJob } from "./job.ts";
 import { openSheet } from "./sheet-writer.ts";
 
-const COLUMNS = [
-  ["Trail line", 10],
-  ["at (UTC)", 19],
-  ["by", 20],
-  ["act", 20],
-  ["Row", 7],
-  ["of", 18],
-  ["reason", 34],
-  ["what changed", 60],
-  ["hash of the trail line", 66],
-] as const;
+const WIDTHS: Readonly<Record<keyof typeof AMENDMENT_HEADINGS, number>> = {
+  line: 10,
+  at: 19,
+  by: 20,
+  act: 20,
+  row: 7,
+  of: 18,
+  reason: 34,
+  changed: 60,
+  hash: 66,
+};
 
 /** What was changed after it had been entered: what, from, to, who, when, why. */
 export async function writeAmendmentsSheet(
@@ -23,8 +24,8 @@ export async function writeAmendmentsSheet(
   const sheet = openSheet(
     workbook,
     {
-      name: WORKSHEETS.amendments,
-      widths: COLUMNS.map(([, width]) => width),
+      name: job.names.worksheets.amendments,
+      widths: Object.values(WIDTHS),
       frozenRows: 1,
       frozenColumns: 1,
       titleRows: "1:1",
@@ -33,9 +34,9 @@ export async function writeAmendmentsSheet(
       footer: job.trace,
       programLine: job.programLine,
     },
-    job.kind,
+    job,
   );
-  sheet.row(COLUMNS.map(([header]) => text(header, "column")));
+  sheet.row(Object.values(AMENDMENT_HEADINGS).map((header) => text(header, "column")));
   for (const line of job.bundle.amendments) {
     const ordinal = job.survey.ordinals.get(line.subjectId);
     await sheet.longRow([

@@ -1,7 +1,8 @@
 import type ExcelJS from "exceljs";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { type Cell, date, EMPTY, formula, instant, number, text } from "./cell.ts";
-import { factorNames, inverseNu, WORKSHEETS, WORST_INVERSE_NU, type WorkbookJob } from "./job.ts";
+import { BUDGET_HEADINGS, SETTING_HEADINGS } from "./headings.ts";
+import { type BookNames, inverseNu, type WorkbookJob } from "./job.ts";
 import { certificateName, type NumberedCalibration } from "./lookups.ts";
 import { openSheet, type SheetWriter } from "./sheet-writer.ts";
 
@@ -30,10 +31,10 @@ function typedCells(typed: string): Cell[] {
   }
 }
 
-function writeFactor(sheet: SheetWriter, one: NumberedCalibration): void {
+function writeFactor(sheet: SheetWriter, one: NumberedCalibration, bookNames: BookNames): void {
   const { result } = one.record;
   if (result === null) return;
-  const names = factorNames(one.number);
+  const names = bookNames.factor(one.number);
   const nu = result.degreesOfFreedom;
   const line = (what: string, cell: Cell, unit: string, exact: string, name?: string): void => {
     if (name !== undefined) sheet.nameCell(sheet.nextRow, 2, name);
@@ -103,16 +104,7 @@ function writeWho(sheet: SheetWriter, one: NumberedCalibration, job: WorkbookJob
 
 function writeSettings(sheet: SheetWriter, one: NumberedCalibration): void {
   sheet.skip();
-  sheet.row([
-    text("Settings", "column"),
-    text("reticle left (div)", "column"),
-    text("as typed", "column"),
-    text("reticle right (div)", "column"),
-    text("as typed", "column"),
-    text("divisions (div)", "column"),
-    text("micrometer line left", "column"),
-    text("micrometer line right", "column"),
-  ]);
+  sheet.row(SETTING_HEADINGS.map((header) => text(header, "column")));
   one.record.settings.forEach((setting, index) => {
     const at = sheet.nextRow;
     const [left, right] = [typedCells(setting.reticleLeft), typedCells(setting.reticleRight)];
@@ -133,19 +125,7 @@ function writeBudget(sheet: SheetWriter, one: NumberedCalibration): void {
   const { result } = one.record;
   if (result === null) return;
   sheet.skip();
-  const headers = [
-    "Uncertainty budget",
-    "u of the input",
-    "unit",
-    "divisor",
-    "distribution",
-    "sensitivity",
-    "contribution (µm/div)",
-    "ν",
-    "share",
-    "class",
-  ];
-  sheet.row(headers.map((header) => text(header, "column")));
+  sheet.row(BUDGET_HEADINGS.map((header) => text(header, "column")));
   for (const line of result.budget) {
     const at = sheet.nextRow;
     sheet.row([
@@ -184,7 +164,7 @@ export async function writeCalibrationsSheet(
   const sheet = openSheet(
     workbook,
     {
-      name: WORKSHEETS.calibrations,
+      name: job.names.worksheets.calibrations,
       widths: WIDTHS,
       frozenRows: 1,
       frozenColumns: 1,
@@ -194,14 +174,14 @@ export async function writeCalibrationsSheet(
       footer: job.trace,
       programLine: job.programLine,
     },
-    job.kind,
+    job,
   );
   sheet.row([text("Calibrations behind this sheet", "title")]);
   writeWorst(sheet, job);
   for (const one of job.lookups.calibrations) {
     sheet.skip();
     sheet.row([text(`Calibration ${one.number}`, "heading")]);
-    writeFactor(sheet, one);
+    writeFactor(sheet, one, job.names);
     writeWho(sheet, one, job);
     writeSettings(sheet, one);
     writeConditions(sheet, one);
@@ -215,8 +195,8 @@ function writeWorst(sheet: SheetWriter, job: WorkbookJob): void {
   const used = job.lookups.calibrations.filter((one) => one.record.result !== null);
   const all = used.map((one) => inverseNu(one.record.result?.degreesOfFreedom ?? null));
   const worst = Math.max(0, ...all);
-  const names = used.map((one) => factorNames(one.number).inverseNu);
-  sheet.nameCell(sheet.nextRow, 2, WORST_INVERSE_NU);
+  const names = used.map((one) => job.names.factor(one.number).inverseNu);
+  sheet.nameCell(sheet.nextRow, 2, job.names.worstInverseNu);
   sheet.row([
     text("Largest 1/ν of these factors", "field"),
     names.length === 0 ? number(0, "plain") : formula(`MAX(${names.join(",")})`, worst, "plain"),

@@ -14,6 +14,8 @@ export interface Cell {
   readonly value: string | number | Date | null;
   readonly formula: string | null;
   readonly look: LookName;
+  /** True for a formula that works on whole columns at once; every spreadsheet then reads it as such. */
+  readonly array?: boolean;
 }
 
 export const EMPTY: Cell = Object.freeze({ value: null, formula: null, look: "text" });
@@ -40,6 +42,11 @@ export function textFormula(expression: string, cached: string, look: LookName):
   return { value: cached, formula: expression, look };
 }
 
+/** A formula that works on whole columns at once; empty text stands for no result. */
+export function arrayFormula(expression: string, cached: number | null, look: LookName): Cell {
+  return { value: cached ?? "", formula: expression, look, array: true };
+}
+
 export function instant(value: string | null, look: LookName = "instant"): Cell {
   return { value: value === null ? null : instantDate(value), formula: null, look };
 }
@@ -48,8 +55,9 @@ export function date(value: string | null): Cell {
   return { value: value === null ? null : calendarDate(value), formula: null, look: "date" };
 }
 
-/** The cell as the writer takes it. */
-export function writtenValue(cell: Cell, kind: WorkbookKind): CellValue {
-  if (cell.formula === null || kind === "values") return cell.value;
-  return { formula: cell.formula, result: cell.value ?? 0 } as CellValue;
+/** The cell at `address` as the writer takes it. */
+export function writtenValue(cell: Cell, kind: WorkbookKind, address: () => string): CellValue {
+  if (cell.formula === null || kind === "values") return cell.value === "" ? null : cell.value;
+  const written = { formula: cell.formula, result: cell.value ?? 0 };
+  return (cell.array ? { ...written, shareType: "array", ref: address() } : written) as CellValue;
 }

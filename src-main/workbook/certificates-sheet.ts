@@ -1,7 +1,8 @@
 import type ExcelJS from "exceljs";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import { type Cell, date, formula, number, text } from "./cell.ts";
-import { WORKSHEETS, type WorkbookJob } from "./job.ts";
+import { CERTIFIED_LINE_HEADINGS } from "./headings.ts";
+import type { WorkbookJob } from "./job.ts";
 import { openSheet, type SheetWriter } from "./sheet-writer.ts";
 
 const WIDTHS = [34, 20, 26, 16, 20, 20];
@@ -32,16 +33,7 @@ function writeCertificate(
   measured("U of a certified interval", certificate.expandedUncertainty, "µm");
   measured("k of that U", certificate.coverageFactor, "");
   line("Second column of the certificate", text(certificate.sign));
-  sheet.row(
-    [
-      "Certified lines",
-      "nominal (µm)",
-      "certified − nominal (µm)",
-      "certified (µm)",
-      "nominal as typed",
-      "value as typed",
-    ].map((header) => text(header, "column")),
-  );
+  sheet.row(CERTIFIED_LINE_HEADINGS.map((header) => text(header, "column")));
   certificate.lines.forEach((position, index) => {
     const at = sheet.nextRow;
     sheet.row([
@@ -63,7 +55,7 @@ export async function writeCertificatesSheet(
   const sheet = openSheet(
     workbook,
     {
-      name: WORKSHEETS.certificates,
+      name: job.names.worksheets.certificates,
       widths: WIDTHS,
       frozenRows: 1,
       frozenColumns: 0,
@@ -73,7 +65,7 @@ export async function writeCertificatesSheet(
       footer: job.trace,
       programLine: job.programLine,
     },
-    job.kind,
+    job,
   );
   sheet.row([text("Certificates of the stage micrometers", "title")]);
   for (const micrometer of job.bundle.stageMicrometers) {

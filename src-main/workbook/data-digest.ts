@@ -33,3 +33,12 @@ export function openDigest(bundle: SheetBundle): DataDigest {
   }
   return { add, hex: () => hash.digest("hex") };
 }
+
+/** Of several sheets: the SHA-256 of their digests in order, each ended by a line feed; of one sheet its own. */
+export function jointDigest(digests: readonly string[]): string {
+  const [only] = digests;
+  if (only !== undefined && digests.length === 1) return only;
+  return createHash("sha256")
+    .update(digests.map((one) => `${one}\n`).join(""), "utf8")
+    .digest("hex");
+}

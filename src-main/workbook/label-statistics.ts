@@ -17,6 +17,14 @@ export interface SharedDoubt {
   readonly edgesInverseNu: number;
   readonly factorInverseNu: number;
   readonly coverage: CoverageRule;
+  readonly percentiles: PercentileShares;
+}
+
+/** Which percentiles are reported, as shares 0…1, and by which definition of Hyndman and Fan 1996. */
+export interface PercentileShares {
+  readonly type: 6 | 7;
+  readonly lower: number;
+  readonly upper: number;
 }
 
 export interface LabelStatistics {
@@ -24,8 +32,16 @@ export interface LabelStatistics {
   /** null where n is too small for it. */
   readonly mean: number | null;
   readonly s: number | null;
+  /** s/|mean| in per cent. */
+  readonly variation: number | null;
   readonly min: number | null;
+  readonly lower: number | null;
+  readonly median: number | null;
+  readonly upper: number | null;
   readonly max: number | null;
+  /** mean ± t·s/√n at 95 %: scatter of the specimens only. */
+  readonly from: number | null;
+  readonly to: number | null;
   readonly factorPart: number | null;
   readonly u: number | null;
   readonly nu: number | null;
@@ -37,24 +53,78 @@ function meanOf(values: readonly number[]): number {
   return values.reduce((sum, value) => sum + value, 0) / values.length;
 }
 
-const NOTHING = { mean: null, s: null, min: null, max: null, factorPart: null } as const;
-const NO_DOUBT = { u: null, nu: null, k: null, U: null } as const;
+const NOTHING = {
+  mean: null,
+  min: null,
+  lower: null,
+  median: null,
+  upper: null,
+  max: null,
+  factorPart: null,
+} as const;
+const NO_SCATTER = {
+  s: null,
+  variation: null,
+  from: null,
+  to: null,
+  u: null,
+  nu: null,
+  k: null,
+  U: null,
+} as const;
+
+/** Types 6 and 7 of Hyndman and Fan 1996, as `percentileByRank` of the core has them; floats, because nothing printed
+ * depends on the last digits. A position outside the sample gives its least or greatest value. */
+function percentileOf(rising: readonly number[], p: number, type: 6 | 7): number {
+  const n = rising.length;
+  const position = Math.min(n, Math.max(1, type === 7 ? p * (n - 1) + 1 : p * (n + 1)));
+  const below = Math.floor(position);
+  const lower = rising[below - 1] ?? Number.NaN;
+  return lower + (position - below) * ((rising[below] ?? lower) - lower);
+}
 
 /**
- * n, mean, s (n − 1), least and greatest, and the uncertainty of the mean as a length:
+ * n, mean, s (n − 1), percentiles and the uncertainty of the mean as a length:
  * u² = s²/n + (mean factor part)² + u(edges)² — the factor and the edges are the same for all specimens of the sheet
  * and do not shrink with n (JCGM 100:2008 5.2.2 with r = 1, F.1.2.3). ν by Welch–Satterthwaite (G.4.1), with the
  * smallest ν of the factors used. Floats: printed digits are far from the last ones carried.
  */
 export function labelStatistics(counted: CountedSizes, shared: SharedDoubt): LabelStatistics {
   const n = counted.sizes.length;
-  if (n === 0) return { n, ...NOTHING, ...NO_DOUBT };
+  if (n === 0) return { n, ...NOTHING, ...NO_SCATTER };
   const mean = meanOf(counted.sizes);
   const factorPart = meanOf(counted.factorParts);
-  const min = counted.sizes.reduce((least, value) => Math.min(least, value), Number.POSITIVE_INFINITY);
-  const max = counted.sizes.reduce((most, value) => Math.max(most, value), Number.NEGATIVE_INFINITY);
-  if (n === 1) return { n, mean, s: null, min, max, factorPart, ...NO_DOUBT };
+  const rising = Float64Array.from(counted.sizes).sort() as unknown as readonly number[];
+  const { type, lower, upper } = shared.percentiles;
+  const order = {
+    min: rising[0] ?? mean,
+    lower: percentileOf(rising, lower, type),
+    median: percentileOf(rising, 0.5, type),
+    upper: percentileOf(rising, upper, type),
+    max: rising[n - 1] ?? mean,
+  };
+  if (n === 1) return { n, mean, ...order, factorPart, ...NO_SCATTER };
   const s = Math.sqrt(counted.sizes.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (n - 1));
+  const half = (studentT95(n - 1) * s) / Math.sqrt(n);
+  return {
+    n,
+    mean,
+    ...order,
+    s,
+    variation: mean === 0 ? null : (100 * s) / Math.abs(mean),
+    from: mean - half,
+    to: mean + half,
+    factorPart,
+    ...doubtOfMean(n, s, factorPart, shared),
+  };
+}
+
+function doubtOfMean(
+  n: number,
+  s: number,
+  factorPart: number,
+  shared: SharedDoubt,
+): Pick<LabelStatistics, "u" | "nu" | "k" | "U"> {
   const u = Math.sqrt(s ** 2 / n + factorPart ** 2 + shared.edges ** 2);
   const weight =
     (s ** 2 / n) ** 2 / (n - 1) +
@@ -63,5 +133,10 @@ export function labelStatistics(counted: CountedSizes, shared: SharedDoubt): Lab
   const nu = weight === 0 ? null : u ** 4 / weight;
   // The formula in the worksheet guards its whole number against the last binary digit in the same way.
   const k = coverageFactor(shared.coverage, nu === null ? null : decimal(nu + 1e-9)).toNumber();
-  return { n, mean, s, min, max, factorPart, u, nu, k, U: k * u };
+  return { u, nu, k, U: k * u };
+}
+
+/** Two-sided 95 % point of Student's t. */
+function studentT95(degreesOfFreedom: number): number {
+  return coverageFactor("t95", decimal(degreesOfFreedom)).toNumber();
 }

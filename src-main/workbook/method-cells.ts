@@ -19,6 +19,9 @@ export const METHOD_NAMES = {
   edgeInverseNu: "edge_inverse_nu",
 } as const;
 
+/** The same, as they are called in one workbook. */
+export type MethodNames = Readonly<Record<keyof typeof METHOD_NAMES, string>>;
+
 /** The conditions of a method as numbers for formulas and statistics. */
 export interface MethodNumbers {
   readonly step: number;
@@ -76,10 +79,9 @@ export interface MethodLine {
 const NU_OF_EMPTY = "taken as known (ν infinite), so 1/ν = 0";
 
 /** The conditions of the method as lines of About: what was given, and live formulas for what follows from it. */
-export function methodLines(method: Method): MethodLine[] {
+export function methodLines(method: Method, N: MethodNames): MethodLine[] {
   const n = methodNumbers(method);
   const { reading } = method.definition;
-  const N = METHOD_NAMES;
   const sign = reading.ends === "points" ? "" : "-";
   const edges = {
     "same-sense": [`2*${N.edge}/SQRT(3)`, "both edges wrong the same way: 2·a/√3"],

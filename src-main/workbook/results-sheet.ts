@@ -1,10 +1,11 @@
 import type ExcelJS from "exceljs";
 import { FLAG_WORDS } from "#core/measurement/flags.ts";
 import { type Cell, date, EMPTY, instant, number, text } from "./cell.ts";
-import { inverseNu, WORKSHEETS, type WorkbookJob } from "./job.ts";
+import { writeHistogram } from "./histogram-cells.ts";
+import { inverseNu, type WorkbookJob } from "./job.ts";
 import { certificateName, eyepieceName } from "./lookups.ts";
 import { openSheet, type SheetWriter } from "./sheet-writer.ts";
-import { STATISTICS_HEADERS, type StatisticsGroup, statisticsCells } from "./statistics-cells.ts";
+import { type StatisticsGroup, statisticsCells, statisticsHeadings } from "./statistics-cells.ts";
 
 /**
  * Row–label pairs that live formulas per label may cover; beyond it a spreadsheet needs many seconds to open, so labels
@@ -16,7 +17,7 @@ export function statisticsAreLive(job: WorkbookJob): boolean {
   return job.survey.labels.size * job.survey.rows <= MOST_LIVE_PAIRS;
 }
 
-const WIDTHS = [28, 10, 13, 12, 12, 12, 14, 14, 11, 10, 14, 30];
+const WIDTHS = [28, 11, 12, 11, 10, 11, 11, 11, 11, 11, 12, 12, 12, 11, 10, 9, 11, 26];
 const LAST = WIDTHS.length;
 
 function writeHead(sheet: SheetWriter, job: WorkbookJob): void {
@@ -87,13 +88,55 @@ export function cautionsOf(job: WorkbookJob, statisticsLive: boolean): string[] 
   return lines;
 }
 
-function groupsOf(dimension: string, job: WorkbookJob): StatisticsGroup[] {
+/** All rows that count, then those of each label in order of first appearance. */
+export function groupsOf(dimension: string, job: Pick<WorkbookJob, "survey">): StatisticsGroup[] {
   const none = { sizes: [], factorParts: [] };
   const groups: StatisticsGroup[] = [{ label: null, counted: job.survey.all.get(dimension) ?? none }];
   for (const [label, dimensions] of job.survey.labels) {
     groups.push({ label, counted: dimensions.get(dimension) ?? none });
   }
   return groups;
+}
+
+/** The largest 1/ν of the factors used. */
+export function worstOf(job: Pick<WorkbookJob, "lookups">): number {
+  return job.lookups.calibrations.reduce(
+    (most, one) => Math.max(most, inverseNu(one.record.result?.degreesOfFreedom ?? null)),
+    0,
+  );
+}
+
+function writeStatistics(sheet: SheetWriter, live: boolean, job: WorkbookJob): void {
+  const worst = worstOf(job);
+  job.bundle.method.definition.dimensions.forEach((dimension, index) => {
+    sheet.row([text(dimension.name, "heading")]);
+    sheet.row(statisticsHeadings(job).map((header) => text(header, "column")));
+    for (const group of groupsOf(dimension.key, job)) {
+      const alive = job.survey.rows > 0 && (group.label === null || live);
+      sheet.row(statisticsCells(group, index, sheet.nextRow, alive, job, worst));
+    }
+    sheet.skip();
+    const all = job.survey.all.get(dimension.key)?.sizes ?? [];
+    writeHistogram(sheet, dimension.name, index, all, LAST, job);
+  });
+  const { type } = job.bundle.method.definition.percentiles;
+  for (const line of [
+    "U of a mean joins the scatter of the specimens (s/√n) with what all of them share: the factor and the edges.",
+    "The 95 % interval of the mean is Student's, from the scatter alone.",
+    `Percentiles are of type ${type} of Hyndman and Fan 1996, the spreadsheet's ${type === 7 ? "PERCENTILE.INC" : "PERCENTILE.EXC"}.`,
+  ]) {
+    sheet.row([text(line)]);
+  }
+}
+
+/** Places for the hands of those who answer for the sheet. */
+function writeSignatures(sheet: SheetWriter): void {
+  sheet.skip();
+  for (const who of ["Measured by", "Reviewed by"]) {
+    sheet.skip();
+    const line: Cell = { ...EMPTY, look: "signature" };
+    sheet.row([text(who, "field"), line, line, line, line, text("date"), line, line]);
+  }
 }
 
 /** The report view: what was measured, with what, and the statistics per label and over all rows, live over Rows. */
@@ -104,7 +147,7 @@ export async function writeResultsSheet(
   const sheet = openSheet(
     workbook,
     {
-      name: WORKSHEETS.results,
+      name: job.names.worksheets.results,
       widths: WIDTHS,
       frozenRows: 1,
       frozenColumns: 0,
@@ -114,31 +157,15 @@ export async function writeResultsSheet(
       footer: job.trace,
       programLine: job.programLine,
     },
-    job.kind,
+    job,
   );
   const live = statisticsAreLive(job);
-  const worst = job.lookups.calibrations.reduce(
-    (most, one) => Math.max(most, inverseNu(one.record.result?.degreesOfFreedom ?? null)),
-    0,
-  );
   writeHead(sheet, job);
   writeFactors(sheet, job);
   sheet.row([text("Cautions", "heading")]);
   for (const line of cautionsOf(job, live)) sheet.spread([text(line, "caution")], 1, LAST);
   sheet.skip();
-  job.bundle.method.definition.dimensions.forEach((dimension, index) => {
-    sheet.row([text(dimension.name, "heading")]);
-    sheet.row(STATISTICS_HEADERS.map((header) => text(header, "column")));
-    for (const group of groupsOf(dimension.key, job)) {
-      const alive = job.survey.rows > 0 && (group.label === null || live);
-      sheet.row(statisticsCells(group, index, sheet.nextRow, alive, job, worst));
-    }
-    sheet.skip();
-  });
-  sheet.row([
-    text(
-      "U of a mean joins the scatter of the specimens (s/√n) with what all of them share: the factor and the edges.",
-    ),
-  ]);
+  writeStatistics(sheet, live, job);
+  writeSignatures(sheet);
   await sheet.finish();
 }

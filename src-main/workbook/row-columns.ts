@@ -1,59 +1,14 @@
-import type { MethodDimension } from "#core/contract/records/method.ts";
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
+import { type CompleteReading, completeReadings, readingsOf } from "#core/measurement/readings.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { type Cell, EMPTY, formula, instant, number, text, textFormula } from "./cell.ts";
-import { factorNames, type WorkbookJob } from "./job.ts";
-import { METHOD_NAMES as M } from "./method-cells.ts";
+import type { WorkbookJob } from "./job.ts";
+import type { ColumnKey } from "./row-layout.ts";
 import { columnLetters } from "./sheet-writer.ts";
 import { factorPartOf } from "./survey.ts";
 
-export interface RowColumn {
-  readonly header: string;
-  readonly width: number;
-}
-
-/** Columns in front of the dimensions: ordinal, label, struck, and behind them what concerns the whole row. */
-export const FIXED_COLUMNS: readonly RowColumn[] = [
-  { header: "Row", width: 7 },
-  { header: "Label", width: 26 },
-  { header: "Struck", width: 10 },
-  { header: "Note and reason", width: 34 },
-];
-
-const PARTS = [
-  ["left (div)", 12],
-  ["left as typed", 12],
-  ["right (div)", 12],
-  ["right as typed", 12],
-  ["divisions (div)", 12],
-  ["factor (µm/div)", 13],
-  ["size (µm)", 12],
-  ["u from factor (µm)", 13],
-  ["u (µm)", 12],
-  ["ν", 12],
-  ["k", 12],
-  ["U (µm)", 12],
-  ["as recorded (µm)", 18],
-  ["objective", 38],
-  ["calibration", 15],
-  ["calibration id", 40],
-  ["flags", 34],
-  ["why no size", 70],
-  ["read at (UTC)", 21],
-  ["read by", 24],
-] as const;
-
-type Part = (typeof PARTS)[number][0];
-
-/** Columns of one dimension, in order. */
-export function dimensionColumns(dimension: MethodDimension): RowColumn[] {
-  return PARTS.map(([part, width]) => ({ header: `${dimension.name}: ${part}`, width }));
-}
-
-/** 1-based column of a part of the `index`-th dimension. */
-export function partColumn(index: number, part: Part): number {
-  return FIXED_COLUMNS.length + index * PARTS.length + PARTS.findIndex(([name]) => name === part) + 1;
-}
+type Cells = Partial<Record<ColumnKey, Cell>>;
+type Address = (key: ColumnKey) => string;
 
 export function fixedCells(row: SpecimenRow, job: WorkbookJob): Cell[] {
   const struck = row.struck;
@@ -69,60 +24,102 @@ export function fixedCells(row: SpecimenRow, job: WorkbookJob): Cell[] {
   ];
 }
 
-function reading(typed: string | null): Cell[] {
-  if (typed === null) return [EMPTY, EMPTY];
-  return [number(readDecimal("reading", typed).text, "reading"), text(typed)];
+function readingCells(measurement: Measurement): Cells {
+  const cells: Cells = {};
+  for (const reading of readingsOf(measurement)) {
+    for (const what of ["left", "right", "direct"] as const) {
+      const typed = reading[what];
+      if (typed === null) continue;
+      cells[`${what} ${reading.number}`] = number(readDecimal("reading", typed).text, "reading");
+      cells[`${what} ${reading.number} typed`] = text(typed);
+    }
+  }
+  return cells;
 }
 
-/** Cell addresses of one measurement in its row. */
-function addresses(index: number, line: number): (part: Part) => string {
-  return (part) => `${columnLetters(partColumn(index, part))}${line}`;
+/** Divisions of one reading from its cells, with its sign. */
+function lengthOf(reading: CompleteReading, measurement: Measurement, at: Address): string {
+  if (measurement.entry === "direct") return at(`direct ${reading.number}`);
+  return `${at(`right ${reading.number}`)}-${at(`left ${reading.number}`)}`;
+}
+
+/** Divisions: right − left of one reading; of several the mean of their lengths, with their number and spread. */
+function divisionCells(measurement: Measurement, at: Address): Cells {
+  const complete = completeReadings(readingsOf(measurement));
+  const first = complete[0];
+  if (measurement.divisions === null || first === undefined) return {};
+  if (complete.length === 1) {
+    return {
+      readings: number(1, "whole"),
+      divisions: formula(lengthOf(first, measurement, at), measurement.divisions, "divisions"),
+    };
+  }
+  const lengths = complete.map((one) => `ABS(${lengthOf(one, measurement, at)})`).join(",");
+  return {
+    readings: number(complete.length, "whole"),
+    spread: formula(`STDEV(${lengths})`, spreadOf(complete), "uncertainty"),
+    divisions: formula(`AVERAGE(${lengths})`, measurement.divisions, "divisions"),
+  };
+}
+
+/** s of the lengths of several readings, divisor n − 1, div. */
+function spreadOf(complete: readonly CompleteReading[]): number {
+  const lengths = complete.map(({ left, right }) => right.minus(left).abs().toNumber());
+  const mean = lengths.reduce((sum, one) => sum + one, 0) / lengths.length;
+  return Math.sqrt(lengths.reduce((sum, one) => sum + (one - mean) ** 2, 0) / (lengths.length - 1));
+}
+
+/** u² of the mean reading over f²(1 + κ)², and 1/ν of it: the larger of the method's s and the spread found. */
+function repeatability(
+  measurement: Measurement,
+  at: Address,
+  job: WorkbookJob,
+): { square: string; inverseNu: string } {
+  const M = job.names.method;
+  const n = completeReadings(readingsOf(measurement)).length;
+  if (n < 2) return { square: `${M.repeatability}^2`, inverseNu: M.repeatabilityInverseNu };
+  const s = at("spread");
+  return {
+    square: `MAX(${M.repeatability},${s})^2/${at("readings")}`,
+    inverseNu: `IF(${M.repeatability}>${s},${M.repeatabilityInverseNu},1/(${at("readings")}-1))`,
+  };
 }
 
 /**
  * Size and uncertainty as live formulas of the division and factor cells and the conditions on About:
- * size = |D|·f·(1 + κ); u² = (D(1 + κ)u_f)² + (f(1 + κ))²(s² + 2u_r²) + (D f u_κ)² + u_e²; ν by Welch–Satterthwaite
+ * size = |D|·f·(1 + κ); u² = (D(1 + κ)u_f)² + (f(1 + κ))²(s²/n + 2u_r²) + (D f u_κ)² + u_e²; ν by Welch–Satterthwaite
  * (JCGM 100:2008 G.4.1); k from Student's t at ν truncated, or 2; U = k·u.
  */
-function sizeCells(measurement: Measurement, index: number, line: number, job: WorkbookJob): Cell[] {
+function sizeCells(measurement: Measurement, at: Address, job: WorkbookJob): Cells {
   const { size, divisions, calibrationId } = measurement;
   const calibration = calibrationId === null ? null : job.lookups.calibration(calibrationId);
   const result = calibration?.record.result;
   const part = factorPartOf(measurement, job.lookups, job.numbers);
-  if (size === null || divisions === null || calibration === null || !result || part === null) {
-    return new Array<Cell>(8).fill(EMPTY);
-  }
-  const names = factorNames(calibration.number);
-  const at = addresses(index, line);
-  const [D, f, fu, u, nu, k] = [
-    at("divisions (div)"),
-    at("factor (µm/div)"),
-    at("u from factor (µm)"),
-    at("u (µm)"),
-    at("ν"),
-    at("k"),
-  ];
+  if (size === null || divisions === null || calibration === null || !result || part === null) return {};
+  const names = job.names.factor(calibration.number);
+  const M = job.names.method;
+  const [D, f, fu, u] = [at("divisions"), at("factor"), at("factorPart"), at("u")];
   const scale = `${f}*(1+${M.correction})`;
+  const repeats = repeatability(measurement, at, job);
   const weight =
-    `(${fu}^4*${names.inverseNu}+(${scale}*${M.repeatability})^4*${M.repeatabilityInverseNu}` +
+    `(${fu}^4*${names.inverseNu}+(${scale})^4*(${repeats.square})^2*${repeats.inverseNu}` +
     `+${M.edgeU}^4*${M.edgeInverseNu})`;
   const freedom = size.degreesOfFreedom;
-  return [
-    formula(names.factor, result.factor, "factor"),
-    formula(`ABS(${D})*${scale}`, size.value, "micrometres"),
-    formula(`ABS(${D}*(1+${M.correction})*${names.u})`, part, "uncertainty"),
-    formula(
-      `SQRT(${fu}^2+(${scale})^2*(${M.repeatability}^2+2*${M.readingU}^2)+(${D}*${f}*${M.correctionU})^2+${M.edgeU}^2)`,
+  const nu = `IF(${weight}=0,"infinite",${u}^4/${weight})`;
+  return {
+    factor: formula(names.factor, result.factor, "factor"),
+    size: formula(`ABS(${D})*${scale}`, size.value, "micrometres"),
+    factorPart: formula(`ABS(${D}*(1+${M.correction})*${names.u})`, part, "uncertainty"),
+    u: formula(
+      `SQRT(${fu}^2+(${scale})^2*(${repeats.square}+2*${M.readingU}^2)+(${D}*${f}*${M.correctionU})^2+${M.edgeU}^2)`,
       size.standardUncertainty,
       "uncertainty",
     ),
-    freedom === null
-      ? textFormula(`IF(${weight}=0,"infinite",${u}^4/${weight})`, "infinite", "freedom")
-      : formula(`IF(${weight}=0,"infinite",${u}^4/${weight})`, freedom, "freedom"),
-    coverageCell(nu, size.coverageFactor, job),
-    formula(`${k}*${u}`, size.expandedUncertainty, "uncertainty"),
-    text(`${size.shownValue} ± ${size.shownUncertainty}`),
-  ];
+    nu: freedom === null ? textFormula(nu, "infinite", "freedom") : formula(nu, freedom, "freedom"),
+    k: coverageCell(at("nu"), size.coverageFactor, job),
+    U: formula(`${at("k")}*${u}`, size.expandedUncertainty, "uncertainty"),
+    recorded: text(`${size.shownValue} ± ${size.shownUncertainty}`),
+  };
 }
 
 /**
@@ -138,6 +135,25 @@ export function coverageCell(nuAddress: string, cached: number | string, job: Wo
   );
 }
 
+function originCells(measurement: Measurement, job: WorkbookJob): Cells {
+  const { lookups } = job;
+  const calibration =
+    measurement.calibrationId === null ? null : lookups.calibration(measurement.calibrationId);
+  return {
+    objective: text(lookups.objective(measurement.trainId)),
+    ...(calibration === null
+      ? {}
+      : {
+          calibration: text(`Calibration ${calibration.number}`),
+          calibrationId: text(calibration.record.id),
+        }),
+    flags: text(measurement.flags.join("; "), "wrapped"),
+    missing: text(measurement.missing ?? ""),
+    readAt: instant(measurement.enteredAt),
+    readBy: text(lookups.person(measurement.enteredBy)),
+  };
+}
+
 /** The cells of one dimension of one row; `line` is the row's number in the worksheet. */
 export function dimensionCells(
   measurement: Measurement | undefined,
@@ -145,24 +161,14 @@ export function dimensionCells(
   line: number,
   job: WorkbookJob,
 ): Cell[] {
-  if (measurement === undefined) return new Array<Cell>(PARTS.length).fill(EMPTY);
-  const { lookups } = job;
-  const at = addresses(index, line);
-  const calibration =
-    measurement.calibrationId === null ? null : lookups.calibration(measurement.calibrationId);
-  return [
-    ...reading(measurement.left),
-    ...reading(measurement.right),
-    measurement.divisions === null
-      ? EMPTY
-      : formula(`${at("right (div)")}-${at("left (div)")}`, measurement.divisions, "divisions"),
-    ...sizeCells(measurement, index, line, job),
-    text(lookups.objective(measurement.trainId)),
-    calibration === null ? EMPTY : text(`Calibration ${calibration.number}`),
-    calibration === null ? EMPTY : text(calibration.record.id),
-    text(measurement.flags.join("; "), "wrapped"),
-    text(measurement.missing ?? ""),
-    instant(measurement.enteredAt),
-    text(lookups.person(measurement.enteredBy)),
-  ];
+  const { keys } = job.layout;
+  if (measurement === undefined) return new Array<Cell>(keys.length).fill(EMPTY);
+  const at: Address = (key) => `${columnLetters(job.layout.column(index, key))}${line}`;
+  const cells: Cells = {
+    ...readingCells(measurement),
+    ...divisionCells(measurement, at),
+    ...sizeCells(measurement, at, job),
+    ...originCells(measurement, job),
+  };
+  return keys.map((key) => cells[key] ?? EMPTY);
 }

@@ -1,13 +1,16 @@
 import type { Writable } from "node:stream";
 import { setImmediate } from "node:timers/promises";
 import type ExcelJS from "exceljs";
+import type { Paper } from "#core/contract/records/exchange.ts";
 import { type Cell, EMPTY, type WorkbookKind, writtenValue } from "./cell.ts";
+import type { Pace } from "./job.ts";
 import { heightOf, type Reach } from "./row-height.ts";
-import { LOOKS } from "./styles.ts";
+import { LOOKS, MARKS } from "./styles.ts";
 
 /** After this many rows the writer lets the program breathe and waits for the packer to catch up. */
 const ROWS_PER_BREATH = 50;
-const A4 = 9;
+/** ECMA-376 Part 1, 18.3.1.63: 9 is A4, 1 is Letter. */
+const PAPER_CODES = { A4: 9, Letter: 1 } as const;
 
 export interface SheetPlan {
   readonly name: string;
@@ -25,6 +28,24 @@ export interface SheetPlan {
   /** Printed at the foot of every page, left. */
   readonly footer: string;
   readonly programLine: string;
+  /** True where the rows are the sheet's own: their number is the progress of the writing. */
+  readonly countsRows?: boolean;
+}
+
+/** What every worksheet of a workbook has in common. */
+export interface BookSetUp {
+  readonly kind: WorkbookKind;
+  readonly paper: Paper;
+  readonly pace: Pace;
+}
+
+/** Cells of one column that are marked when a formula about the first of them is true. */
+export interface Mark {
+  /** `A2:D101` */
+  readonly range: string;
+  /** Without `=`, about the first row of the range. */
+  readonly when: string;
+  readonly look: "struck" | "flagged" | "missing";
 }
 
 /** One worksheet being streamed: rows go in order and cannot be changed afterwards. */
@@ -40,6 +61,10 @@ export interface SheetWriter {
   skip(): void;
   /** Gives a cell of this worksheet a name that formulas of every worksheet can use. */
   nameCell(row: number, column: number, name: string): void;
+  /** Marks cells by a rule that the spreadsheet keeps applying. */
+  mark(mark: Mark): void;
+  /** Lets a range take only numbers between two limits, with a message for whoever types something else. */
+  onlyNumbers(range: string, least: number, most: number, message: string): void;
   finish(): Promise<void>;
 }
 
@@ -68,13 +93,20 @@ interface StreamedWorksheet {
   /** Every formula ever written, kept for shared formulas, which are not used here. */
   _formulae: Record<string, unknown>;
   /** What is being packed; the writer itself knows no backpressure. The packer's streams are of an older make. */
+  readonly dataValidations: { add(range: string, validation: ExcelJS.DataValidation): void };
   readonly stream?: {
     readonly pipes?: readonly (Writable & { readonly _writableState?: { readonly needDrain?: boolean } })[];
   };
 }
 
+/** Rules for whole ranges; by the documented way there would be one rule per cell. */
+function validationsOf(worksheet: ExcelJS.Worksheet): StreamedWorksheet["dataValidations"] {
+  return (worksheet as unknown as StreamedWorksheet).dataValidations;
+}
+
 /** Gives the program a turn, waits for the packer, and drops what the writer would keep for ever. */
-async function breathe(worksheet: ExcelJS.Worksheet): Promise<void> {
+async function breathe(worksheet: ExcelJS.Worksheet, pace: Pace): Promise<void> {
+  pace.signal.throwIfAborted();
   const inner = worksheet as unknown as StreamedWorksheet;
   inner._formulae = {};
   await setImmediate();
@@ -87,7 +119,7 @@ async function breathe(worksheet: ExcelJS.Worksheet): Promise<void> {
 export function openSheet(
   workbook: ExcelJS.stream.xlsx.WorkbookWriter,
   plan: SheetPlan,
-  kind: WorkbookKind,
+  { kind, paper, pace }: BookSetUp,
 ): SheetWriter {
   const worksheet = workbook.addWorksheet(plan.name, {
     views: viewOf(plan),
@@ -96,7 +128,7 @@ export function openSheet(
       oddFooter: `&L&8 ${footerText(plan.footer)}&C&8Page &P of &N&R&8 ${footerText(plan.programLine)}`,
     },
     pageSetup: {
-      paperSize: A4,
+      paperSize: PAPER_CODES[paper] as number,
       orientation: plan.landscape ? "landscape" : "portrait",
       fitToPage: true,
       fitToWidth: plan.pagesWide,
@@ -108,6 +140,8 @@ export function openSheet(
   });
   worksheet.columns = plan.widths.map((width) => ({ width }));
   let nextRow = 1;
+  let unreported = 0;
+  let marks = 0;
 
   function write(cells: readonly Cell[], reach: Reach | null): void {
     const line = worksheet.getRow(nextRow);
@@ -116,7 +150,7 @@ export function openSheet(
     cells.forEach((cell, index) => {
       if (cell === EMPTY) return;
       const target = line.getCell(index + 1);
-      target.value = writtenValue(cell, kind);
+      target.value = writtenValue(cell, kind, () => target.address);
       target.style = LOOKS[cell.look];
     });
     if (reach !== null) worksheet.mergeCells(nextRow, reach.from, nextRow, reach.to);
@@ -125,6 +159,11 @@ export function openSheet(
   }
 
   const row = (cells: readonly Cell[]): void => write(cells, null);
+
+  function report(): void {
+    if (plan.countsRows) pace.wrote(unreported);
+    unreported = 0;
+  }
 
   return {
     name: plan.name,
@@ -135,7 +174,30 @@ export function openSheet(
     spread: (cells, from, to) => write(cells, { from, to }),
     async longRow(cells) {
       row(cells);
-      if (nextRow % ROWS_PER_BREATH === 0) await breathe(worksheet);
+      unreported += 1;
+      if (nextRow % ROWS_PER_BREATH !== 0) return;
+      report();
+      await breathe(worksheet, pace);
+    },
+    mark({ range, when, look }) {
+      marks += 1;
+      worksheet.addConditionalFormatting({
+        ref: range,
+        rules: [{ type: "expression", priority: marks, formulae: [when], style: MARKS[look] }],
+      });
+    },
+    onlyNumbers(range, least, most, message) {
+      if (kind === "values") return;
+      validationsOf(worksheet).add(range, {
+        type: "decimal",
+        operator: "between",
+        formulae: [least, most],
+        allowBlank: true,
+        showErrorMessage: true,
+        errorStyle: "stop",
+        errorTitle: "Not a reading",
+        error: message,
+      });
     },
     skip() {
       nextRow += 1;
@@ -144,6 +206,8 @@ export function openSheet(
       if (kind === "live") workbook.definedNames.add(`'${plan.name}'!$${columnLetters(column)}$${at}`, name);
     },
     async finish() {
+      pace.signal.throwIfAborted();
+      report();
       worksheet.commit();
       await setImmediate();
     },

@@ -1,29 +1,72 @@
 import { decimal } from "#core/quantity/decimal.ts";
+import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { reportWithUncertainty } from "#core/quantity/rounding.ts";
-import { type Cell, formula, number, text, textFormula } from "./cell.ts";
-import { WORKSHEETS, WORST_INVERSE_NU, type WorkbookJob } from "./job.ts";
-import { type CountedSizes, type LabelStatistics, labelStatistics } from "./label-statistics.ts";
-import { METHOD_NAMES as M } from "./method-cells.ts";
-import { coverageCell, partColumn } from "./row-columns.ts";
+import { arrayFormula, type Cell, EMPTY, formula, number, text, textFormula } from "./cell.ts";
+import { STATISTICS_HEADINGS as H } from "./headings.ts";
+import { inFormula, type WorkbookJob } from "./job.ts";
+import {
+  type CountedSizes,
+  type LabelStatistics,
+  labelStatistics,
+  type PercentileShares,
+} from "./label-statistics.ts";
+import { coverageCell } from "./row-columns.ts";
 import { columnLetters } from "./sheet-writer.ts";
 import type { LookName } from "./styles.ts";
 
-export const STATISTICS_HEADERS = [
-  "Label",
+const KEYS = [
+  "label",
   "n",
-  "mean (µm)",
-  "s (µm)",
-  "min (µm)",
-  "max (µm)",
-  "u from factor (µm)",
-  "u of mean (µm)",
-  "ν",
+  "mean",
+  "s",
+  "variation",
+  "least",
+  "lower",
+  "median",
+  "upper",
+  "greatest",
+  "from",
+  "to",
+  "factorPart",
+  "u",
+  "nu",
   "k",
-  "U of mean (µm)",
-  "mean ± U as exported (µm)",
+  "U",
+  "reported",
 ] as const;
+type Key = (typeof KEYS)[number];
 
-const COLUMNS = { n: "B", mean: "C", s: "D", factor: "G", u: "H", nu: "I" } as const;
+/** Per cent as typed in the method, as shares; 10 and 90 where they cannot be read. */
+export function percentileShares(job: Pick<WorkbookJob, "bundle">): PercentileShares {
+  const { type, lower, upper } = job.bundle.method.definition.percentiles;
+  const share = (typed: string): number => readDecimal("percentile", typed).value.div(100).toNumber();
+  return { type, lower: share(lower), upper: share(upper) };
+}
+
+export function statisticsHeadings(job: WorkbookJob): string[] {
+  const { lower, upper } = job.bundle.method.definition.percentiles;
+  const um = (words: string): string => `${words} (µm)`;
+  return [
+    H.label,
+    H.n,
+    um(H.mean),
+    um(H.s),
+    H.variation,
+    um(H.least),
+    um(H.lower(lower)),
+    um(H.median),
+    um(H.upper(upper)),
+    um(H.greatest),
+    um(H.intervalFrom),
+    um(H.intervalTo),
+    um(H.factorPart),
+    um(H.u),
+    H.nu,
+    H.k,
+    um(H.U),
+    um(H.reported),
+  ];
+}
 
 /** Which rows a line of statistics is about: all that count, or those of one label. */
 export interface StatisticsGroup {
@@ -31,23 +74,25 @@ export interface StatisticsGroup {
   readonly counted: CountedSizes;
 }
 
-function rangeOf(column: number, job: WorkbookJob): string {
+/** A column of Rows as formulas write it. */
+export function rangeOf(column: number, job: WorkbookJob): string {
   const letters = columnLetters(column);
-  return `${WORKSHEETS.rows}!$${letters}$2:$${letters}$${job.survey.rows + 1}`;
+  return `${inFormula(job.names.worksheets.rows)}!$${letters}$2:$${letters}$${job.survey.rows + 1}`;
 }
 
 /**
  * 1 for each row that counts, else 0, as an array inside SUMPRODUCT. EXACT compares labels letter by letter: criteria
  * of COUNTIFS would read a label such as `>5` or `*` as a rule.
  */
-function condition(group: StatisticsGroup, sizes: string, line: number, job: WorkbookJob): string {
+export function condition(label: string | null, sizes: string, line: number, job: WorkbookJob): string {
   const kept = `(${rangeOf(3, job)}="")*ISNUMBER(${sizes})`;
-  if (group.label === null) return kept;
+  if (label === null) return kept;
   const labels = rangeOf(2, job);
-  return group.label === "" ? `(${labels}="")*${kept}` : `EXACT(${labels},$A${line})*${kept}`;
+  return label === "" ? `(${labels}="")*${kept}` : `EXACT(${labels},$A${line})*${kept}`;
 }
 
-function shown(statistics: LabelStatistics, job: WorkbookJob): string {
+/** `25.31 ± 0.42`, or why there is none. */
+export function shownMean(statistics: LabelStatistics, job: Pick<WorkbookJob, "bundle">): string {
   if (statistics.mean === null) return "no size";
   if (statistics.U === null) return "one specimen: see its own U on Rows";
   const reported = reportWithUncertainty(
@@ -58,15 +103,125 @@ function shown(statistics: LabelStatistics, job: WorkbookJob): string {
   return `${reported.value} ± ${reported.uncertainty}`;
 }
 
-interface Expressions {
-  readonly expression: string;
-  readonly value: number | null;
-  readonly look: LookName;
+/** The statistics of one group, with what its mean shares. */
+export function statisticsOf(
+  group: StatisticsGroup,
+  job: Pick<WorkbookJob, "bundle" | "numbers">,
+  factorInverseNu: number,
+): LabelStatistics {
+  return labelStatistics(group.counted, {
+    edges: job.numbers.sharedEdgeU,
+    edgesInverseNu: job.numbers.edgeInverseNu,
+    factorInverseNu,
+    coverage: job.bundle.method.definition.coverage,
+    percentiles: percentileShares(job),
+  });
 }
 
-function cellOf({ expression, value, look }: Expressions, live: boolean): Cell {
+function at(key: Key, line: number): string {
+  return `${columnLetters(KEYS.indexOf(key) + 1)}${line}`;
+}
+
+/** The percentile of the rows that count; a position outside the sample gives its least or greatest value. */
+function percentileFormula(share: string, counts: string, sizes: string, line: number, type: 6 | 7): string {
+  const values = `IF(${counts},${sizes},"")`;
+  const n = at("n", line);
+  if (type === 7) return `IF(${n}=0,"",PERCENTILE(${values},${share}))`;
+  const place = `${share}*(${n}+1)`;
+  return (
+    `IF(${n}=0,"",IF(${place}<=1,MIN(${values}),IF(${place}>=${n},MAX(${values}),` +
+    `_xlfn.PERCENTILE.EXC(${values},${share}))))`
+  );
+}
+
+interface Line {
+  readonly result: LabelStatistics;
+  readonly sizes: string;
+  readonly parts: string;
+  readonly counts: string;
+  readonly line: number;
+  readonly live: boolean;
+  readonly job: WorkbookJob;
+}
+
+function plainCell(look: LookName, expression: string, value: number | null, live: boolean): Cell {
   if (!live) return number(value, look);
   return value === null ? textFormula(expression, "", look) : formula(expression, value, look);
+}
+
+function orderCells({ result, sizes, counts, line, live, job }: Line): Partial<Record<Key, Cell>> {
+  const { type, lower, upper } = job.bundle.method.definition.percentiles;
+  const share = (typed: string): string => readDecimal("percentile", typed).value.div(100).toString();
+  const percentile = (typed: string, value: number | null): Cell =>
+    live
+      ? arrayFormula(percentileFormula(share(typed), counts, sizes, line, type), value, "micrometres")
+      : number(value, "micrometres");
+  // Rows that do not count are moved out of reach; adding 0·1E300 leaves the others untouched.
+  const far = `(1-${counts})*1E300`;
+  const some = (expression: string): string => `IF(${at("n", line)}=0,"",${expression})`;
+  return {
+    least: plainCell("micrometres", some(`SUMPRODUCT(MIN(${sizes}+${far}))`), result.min, live),
+    lower: percentile(lower, result.lower),
+    median: percentile("50", result.median),
+    upper: percentile(upper, result.upper),
+    greatest: plainCell("micrometres", some(`SUMPRODUCT(MAX(${sizes}-${far}))`), result.max, live),
+  };
+}
+
+function scatterCells({ result, sizes, counts, line, live }: Line): Partial<Record<Key, Cell>> {
+  const [n, mean, s] = [at("n", line), at("mean", line), at("s", line)];
+  const several = (expression: string): string => `IF(${n}<2,"",${expression})`;
+  const half = `TINV(0.05,${n}-1)*${s}/SQRT(${n})`;
+  return {
+    n: plainCell("whole", `SUMPRODUCT(${counts})`, result.n, live),
+    mean: plainCell("micrometres", `IF(${n}=0,"",SUMPRODUCT(${counts}*${sizes})/${n})`, result.mean, live),
+    s: plainCell(
+      "uncertainty",
+      several(`SQRT(SUMPRODUCT(${counts}*(${sizes}-${mean})^2)/(${n}-1))`),
+      result.s,
+      live,
+    ),
+    variation: plainCell(
+      "freedom",
+      several(`IF(${mean}=0,"",100*${s}/ABS(${mean}))`),
+      result.variation,
+      live,
+    ),
+    from: plainCell("micrometres", several(`${mean}-${half}`), result.from, live),
+    to: plainCell("micrometres", several(`${mean}+${half}`), result.to, live),
+  };
+}
+
+function doubtCells({ result, parts, counts, line, live, job }: Line): Partial<Record<Key, Cell>> {
+  const M = job.names.method;
+  const [n, s, f, u, nu] = [
+    at("n", line),
+    at("s", line),
+    at("factorPart", line),
+    at("u", line),
+    at("nu", line),
+  ];
+  const weight = `((${s}^2/${n})^2/(${n}-1)+${f}^4*${job.names.worstInverseNu}+${M.sharedEdgeU}^4*${M.edgeInverseNu})`;
+  const several = (expression: string): string => `IF(${n}<2,"",${expression})`;
+  const freedom = several(`IF(${weight}=0,"infinite",${u}^4/${weight})`);
+  const infinite = result.u !== null && result.nu === null;
+  const coverage = several(coverageCell(nu, 2, job).formula ?? "2");
+  return {
+    factorPart: plainCell(
+      "uncertainty",
+      `IF(${n}=0,"",SUMPRODUCT(${counts}*${parts})/${n})`,
+      result.factorPart,
+      live,
+    ),
+    u: plainCell("uncertainty", several(`SQRT(${s}^2/${n}+${f}^2+${M.sharedEdgeU}^2)`), result.u, live),
+    nu: infinite
+      ? live
+        ? textFormula(freedom, "infinite", "freedom")
+        : text("infinite")
+      : plainCell("freedom", freedom, result.nu, live),
+    k: plainCell("coverage", coverage, result.k, live),
+    U: plainCell("uncertainty", several(`${at("k", line)}*${u}`), result.U, live),
+  };
 }
 
 /** One line of the statistics table. `live` is false where formulas would make the workbook slow to open. */
@@ -78,94 +233,23 @@ export function statisticsCells(
   job: WorkbookJob,
   factorInverseNu: number,
 ): Cell[] {
-  const { numbers } = job;
-  const result = labelStatistics(group.counted, {
-    edges: numbers.sharedEdgeU,
-    edgesInverseNu: numbers.edgeInverseNu,
-    factorInverseNu,
-    coverage: job.bundle.method.definition.coverage,
-  });
-  const sizes = rangeOf(partColumn(dimension, "size (µm)"), job);
-  const parts = rangeOf(partColumn(dimension, "u from factor (µm)"), job);
-  const counts = condition(group, sizes, line, job);
-  const [n, mean, s, f, u, nu] = [
-    `${COLUMNS.n}${line}`,
-    `${COLUMNS.mean}${line}`,
-    `${COLUMNS.s}${line}`,
-    `${COLUMNS.factor}${line}`,
-    `${COLUMNS.u}${line}`,
-    `${COLUMNS.nu}${line}`,
-  ];
-  const weight = `((${s}^2/${n})^2/(${n}-1)+${f}^4*${WORST_INVERSE_NU}+${M.sharedEdgeU}^4*${M.edgeInverseNu})`;
-  // Rows that do not count are moved out of reach; adding 0·1E300 leaves the others untouched.
-  const far = `(1-${counts})*1E300`;
-  const some = (expression: string): string => `IF(${n}=0,"",${expression})`;
-  const several = (expression: string): string => `IF(${n}<2,"",${expression})`;
-  const columns: Expressions[] = [
-    { expression: `SUMPRODUCT(${counts})`, value: result.n, look: "whole" },
-    { expression: some(`SUMPRODUCT(${counts}*${sizes})/${n}`), value: result.mean, look: "micrometres" },
-    {
-      expression: several(`SQRT(SUMPRODUCT(${counts}*(${sizes}-${mean})^2)/(${n}-1))`),
-      value: result.s,
-      look: "uncertainty",
-    },
-    { expression: some(`SUMPRODUCT(MIN(${sizes}+${far}))`), value: result.min, look: "micrometres" },
-    { expression: some(`SUMPRODUCT(MAX(${sizes}-${far}))`), value: result.max, look: "micrometres" },
-    {
-      expression: some(`SUMPRODUCT(${counts}*${parts})/${n}`),
-      value: result.factorPart,
-      look: "uncertainty",
-    },
-    {
-      expression: several(`SQRT(${s}^2/${n}+${f}^2+${M.sharedEdgeU}^2)`),
-      value: result.u,
-      look: "uncertainty",
-    },
-    {
-      expression: several(`IF(${weight}=0,"infinite",${u}^4/${weight})`),
-      value: result.nu,
-      look: "freedom",
-    },
-  ];
-  const infinite = result.u !== null && result.nu === null;
-  const cells = columns.map((column) => cellOf(column, live));
-  if (infinite)
-    cells[7] = live ? textFormula(columns[7]?.expression ?? "", "infinite", "freedom") : text("infinite");
-  return [
-    text(nameOf(group), group.label === null ? "field" : "text"),
-    ...cells,
-    ...coverageCells(result, nu, line, live, job),
-    text(shown(result, job)),
-  ];
+  const result = statisticsOf(group, job, factorInverseNu);
+  const sizes = rangeOf(job.layout.column(dimension, "size"), job);
+  const parts = rangeOf(job.layout.column(dimension, "factorPart"), job);
+  const counts = condition(group.label, sizes, line, job);
+  const all: Line = { result, sizes, parts, counts, line, live, job };
+  const cells: Partial<Record<Key, Cell>> = {
+    label: text(nameOf(group), group.label === null ? "field" : "text"),
+    ...scatterCells(all),
+    ...orderCells(all),
+    ...doubtCells(all),
+    reported: text(shownMean(result, job)),
+  };
+  return KEYS.map((key) => cells[key] ?? EMPTY);
 }
 
 /** The label exactly as on Rows, because the formulas compare with it. */
 function nameOf(group: StatisticsGroup): string {
   if (group.label === null) return "All rows that count";
   return group.label === "" ? "(no label)" : group.label;
-}
-
-function coverageCells(
-  result: LabelStatistics,
-  nu: string,
-  line: number,
-  live: boolean,
-  job: WorkbookJob,
-): Cell[] {
-  if (result.k === null || result.U === null) {
-    if (!live) return [number(null, "coverage"), number(null, "uncertainty")];
-    return [
-      textFormula(`IF(B${line}<2,"",${coverageExpression(nu, job)})`, "", "coverage"),
-      textFormula(`IF(B${line}<2,"",J${line}*H${line})`, "", "uncertainty"),
-    ];
-  }
-  if (!live) return [number(result.k, "coverage"), number(result.U, "uncertainty")];
-  return [
-    formula(`IF(B${line}<2,"",${coverageExpression(nu, job)})`, result.k, "coverage"),
-    formula(`IF(B${line}<2,"",J${line}*H${line})`, result.U, "uncertainty"),
-  ];
-}
-
-function coverageExpression(nu: string, job: WorkbookJob): string {
-  return coverageCell(nu, 2, job).formula ?? "2";
 }

@@ -27,6 +27,7 @@ export const LOOKS = {
   wrapped: { font, numFmt: "@", alignment: wrapped },
   caution: { font: { ...font, bold: true, color: { argb: "FF8A1C00" } }, numFmt: "@", alignment: wrapped },
   struck: { font: { ...font, strike: true, color: { argb: "FF6B6B6B" } }, numFmt: "@", alignment: left },
+  signature: { border: { bottom: line } },
   whole: number("0"),
   wholeLeft: number("0", { alignment: left }),
   /** Readings as typed: their text column shows the places that were read. */
@@ -38,6 +39,9 @@ export const LOOKS = {
   contribution: number("0.0000000"),
   small: number("0.000000E+00"),
   plain: number("General"),
+  plainLeft: number("General", { alignment: left }),
+  /** Bars of a histogram. */
+  bar: { font: { ...font, color: { argb: "FF2F5D7C" } }, alignment: top },
   coverage: number("0.000"),
   freedom: number("0.0"),
   share: number("0.0%"),
@@ -47,3 +51,13 @@ export const LOOKS = {
 } satisfies Record<string, Look>;
 
 export type LookName = keyof typeof LOOKS;
+
+const flagged = { type: "pattern", pattern: "solid", bgColor: { argb: "FFFFE8B3" } } as const;
+const missing = { type: "pattern", pattern: "solid", bgColor: { argb: "FFF6D5D0" } } as const;
+
+/** What a rule adds to the cells it marks; words in the row say the same, so colour is never the only sign. */
+export const MARKS = {
+  struck: { font: { strike: true, color: { argb: "FF6B6B6B" } } },
+  flagged: { fill: flagged },
+  missing: { fill: missing },
+} satisfies Record<string, Look>;

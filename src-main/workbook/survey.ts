@@ -2,9 +2,11 @@ import { setImmediate } from "node:timers/promises";
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { FlagKey } from "#core/measurement/flag.ts";
 import { openDigest } from "./data-digest.ts";
+import type { Pace } from "./job.ts";
 import type { CountedSizes } from "./label-statistics.ts";
 import type { Lookups } from "./lookups.ts";
 import type { MethodNumbers } from "./method-cells.ts";
+import type { ReadingKinds } from "./row-layout.ts";
 import type { SheetBundle } from "./sheet-bundle-type.ts";
 
 /** Beyond this many labels a label is no class any more; the rest are summed up in the group of all rows only. */
@@ -13,7 +15,7 @@ export const MOST_LABELS = 500;
 /** A few milliseconds of work. */
 const ROWS_PER_BREATH = 100;
 
-/** One row worth explaining by hand: it has a size and counts. */
+/** One row worth explaining by hand: it counts, and has a size from a single reading. */
 export interface ExampleRow {
   readonly row: SpecimenRow;
   readonly measurement: Measurement;
@@ -38,6 +40,8 @@ export interface Survey {
   /** Row number of every row an amendment is about. */
   readonly ordinals: ReadonlyMap<string, number>;
   readonly dataSha256: string;
+  /** What the columns of Rows must be able to hold. */
+  readonly readings: ReadingKinds;
 }
 
 type Groups = Map<string, CountedSizes>;
@@ -70,6 +74,7 @@ export async function surveyRows(
   bundle: SheetBundle,
   lookups: Lookups,
   numbers: MethodNumbers,
+  pace: Pace,
 ): Promise<Survey> {
   const digest = openDigest(bundle);
   const amended = new Set(bundle.amendments.map((line) => line.subjectId));
@@ -78,6 +83,7 @@ export async function surveyRows(
   const cautions = new Map<FlagKey, number>();
   const ordinals = new Map<string, number>();
   const people = new Set<string>();
+  const readings = { twoEdges: false, direct: false, repeats: 1 };
   const tally = { rows: 0, struck: 0, withoutSize: 0, flagged: 0, moreLabels: false };
   let first: string | null = null;
   let last: string | null = null;
@@ -105,20 +111,26 @@ export async function surveyRows(
       group.sizes.push(size);
       group.factorParts.push(part);
     }
-    example ??= { row, measurement };
+    if (measurement.repeats.length === 0) example ??= { row, measurement };
   }
 
   function note(measurement: Measurement): void {
     people.add(measurement.enteredBy);
     if (first === null || measurement.enteredAt < first) first = measurement.enteredAt;
     if (last === null || measurement.enteredAt > last) last = measurement.enteredAt;
+    if (measurement.entry === "direct") readings.direct = true;
+    else readings.twoEdges = true;
+    readings.repeats = Math.max(readings.repeats, measurement.repeats.at(-1)?.number ?? 1);
     for (const flag of measurement.flags) cautions.set(flag, (cautions.get(flag) ?? 0) + 1);
   }
 
   for (const row of bundle.rows()) {
     digest.add(row);
     tally.rows += 1;
-    if (tally.rows % ROWS_PER_BREATH === 0) await setImmediate();
+    if (tally.rows % ROWS_PER_BREATH === 0) {
+      pace.signal.throwIfAborted();
+      await setImmediate();
+    }
     if (row.struck !== null) tally.struck += 1;
     if (row.measurements.some((one) => one.divisions !== null && one.size === null)) tally.withoutSize += 1;
     if (row.measurements.some((one) => one.flags.length > 0)) tally.flagged += 1;
@@ -142,5 +154,6 @@ export async function surveyRows(
     example,
     ordinals,
     dataSha256: digest.hex(),
+    readings,
   };
 }

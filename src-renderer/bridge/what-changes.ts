@@ -1,25 +1,60 @@
 import { type CallName, calls, isCallName } from "#core/contract/calls.ts";
 
-const REGISTERS: readonly CallName[] = ["bench.status", "bench.overview", "trail.page"];
+/** Chains and impacts read from everything there is. */
+const TRACES: readonly CallName[] = ["trace.backward", "trace.forward", "trace.forwardRows", "trace.letter"];
+const REGISTERS: readonly CallName[] = [
+  "bench.status",
+  "bench.overview",
+  "trail.page",
+  "due.list",
+  "registers.history",
+  ...TRACES,
+];
 const CALIBRATIONS: readonly CallName[] = [
   "bench.overview",
   "calibrations.list",
   "calibrations.get",
+  "calibrations.standings",
+  "due.list",
+  "events.list",
   "trail.page",
+  ...TRACES,
 ];
 // Not sheets.get or rows.page: the entry grid keeps its own rows and would fetch them again on every key.
-const ROWS: readonly CallName[] = ["sheets.list", "bench.overview", "trail.page"];
+const ROWS: readonly CallName[] = [
+  "sheets.list",
+  "bench.overview",
+  "trail.page",
+  "sheets.signOffs",
+  "rows.superseded",
+  ...TRACES,
+];
+const REEVALUATIONS: readonly CallName[] = [
+  ...CALIBRATIONS,
+  "reevaluations.list",
+  "reevaluations.status",
+  "sheets.signOffs",
+  "sheets.states",
+  "rows.superseded",
+];
 
 /** Which reads are out of date after a write of a capability, the word before the dot of its name. */
 const AFTER_CAPABILITY: ReadonlyMap<string, readonly CallName[]> = new Map<string, readonly CallName[]>([
-  ["people", [...REGISTERS, "people.list"]],
+  ["people", [...REGISTERS, "people.list", "people.pins"]],
   ["microscopes", [...REGISTERS, "microscopes.list"]],
   ["micrometers", [...REGISTERS, "micrometers.list"]],
-  ["certificates", [...REGISTERS, "micrometers.list"]],
+  ["certificates", [...REGISTERS, "micrometers.list", "certificates.replacements"]],
+  ["registers", [...REGISTERS, "registers.serviceStates"]],
+  ["attachments", ["attachments.list", "registers.history", "trail.page", "trace.backward"]],
+  ["events", [...REGISTERS, "events.list"]],
+  ["checks", [...REGISTERS, "checks.list", "events.list"]],
+  ["laboratory", [...REGISTERS, "laboratory.settings", "calibrations.standings"]],
   ["calibrations", CALIBRATIONS],
   ["methods", [...REGISTERS, "methods.list"]],
-  ["sheets", ROWS],
+  ["sheets", [...ROWS, "sheets.states"]],
   ["rows", ROWS],
+  ["imports", ROWS],
+  ["reevaluations", REEVALUATIONS],
 ]);
 
 const AFTER_CALL: ReadonlyMap<CallName, readonly CallName[]> = new Map<CallName, readonly CallName[]>([

@@ -245,7 +245,6 @@ export function bundleOf(example: ExampleBundle): SheetBundle {
       rowCount: rows.length,
       struckCount: rows.filter((row) => row.struck !== null).length,
       lastConfirmed: null,
-      lastConfirmed: null,
     },
     method,
     people: [

@@ -1,19 +1,8 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
+import { ExportedFile } from "../records/exchange.ts";
 import { Id, RequestId } from "../records/primitives.ts";
 import { BackupFile, TrailLine, VerifyReport } from "../records/trail.ts";
-
-export const ExportedFile = z.strictObject({
-  fileName: z.string(),
-  /** Where it was written on this machine. */
-  path: z.string(),
-  bytes: z.int(),
-  /** SHA-256 of the exported data (not of the file), printed on the workbook's About sheet. */
-  dataSha256: z.string(),
-  /** Address relative to the program's window from which the browser can save it; null in the Electron host. */
-  download: z.string().nullable(),
-});
-export type ExportedFile = z.infer<typeof ExportedFile>;
 
 export const recordCalls = {
   "exports.workbook": call({

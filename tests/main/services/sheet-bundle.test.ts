@@ -41,6 +41,8 @@ async function withDeps<T>(use: (deps: Deps) => Promise<T>): Promise<T> {
       demo: false,
       notices: [],
       downloadAddress: () => null,
+      background: () => undefined,
+      fault: () => "F-0000",
       chooseExportPath: null,
     });
   } finally {

@@ -1,0 +1,143 @@
+import type { ReportLine, ReportTable, SheetReport } from "#core/contract/records/exchange.ts";
+import { decimal } from "#core/quantity/decimal.ts";
+import { formatToPlaces, reportWithUncertainty } from "#core/quantity/rounding.ts";
+import { histogramOf } from "../workbook/histogram-classes.ts";
+import type { WorkbookJob } from "../workbook/job.ts";
+import type { LabelStatistics } from "../workbook/label-statistics.ts";
+import { certificateName, eyepieceName } from "../workbook/lookups.ts";
+import { cautionsOf, groupsOf, worstOf } from "../workbook/results-sheet.ts";
+import { shownMean, statisticsOf } from "../workbook/statistics-cells.ts";
+import { COVERAGE_WORDS, ROUNDING_WORDS } from "../workbook/words.ts";
+
+/** Struck rows listed by name; the count says how many there are. */
+export const MOST_STRUCK_LISTED = 200;
+
+/** Places after the point that fit the uncertainty of the mean, so that a line reads as one. */
+function placesOf({ mean, U }: LabelStatistics): number {
+  if (mean === null || U === null || U === 0) return 2;
+  return Math.max(0, reportWithUncertainty(decimal(mean), decimal(U)).places);
+}
+
+function shown(value: number | null, places: number, job: WorkbookJob): string {
+  return value === null ? "" : formatToPlaces(decimal(value), places, job.bundle.method.definition.rounding);
+}
+
+function lineOf(label: string, result: LabelStatistics, job: WorkbookJob): ReportLine {
+  const places = placesOf(result);
+  const cell = (value: number | null): string => shown(value, places, job);
+  return {
+    label,
+    n: result.n,
+    mean: shownMean(result, job),
+    coverage: result.k === null ? "" : `k = ${formatToPlaces(decimal(result.k), 2)}`,
+    s: shown(result.s, places + 1, job),
+    variation: shown(result.variation, 1, job),
+    least: cell(result.min),
+    greatest: cell(result.max),
+    percentiles: [cell(result.lower), cell(result.median), cell(result.upper)],
+    interval: result.from === null ? "" : `${cell(result.from)} to ${cell(result.to)}`,
+    classes: "",
+  };
+}
+
+function tablesOf(job: WorkbookJob): ReportTable[] {
+  const { dimensions, percentiles } = job.bundle.method.definition;
+  const worst = worstOf(job);
+  return dimensions.map((dimension) => ({
+    name: dimension.name,
+    unit: "µm",
+    percentileHeadings: [`P${percentiles.lower}`, "median", `P${percentiles.upper}`],
+    lines: groupsOf(dimension.key, job).map((group) =>
+      lineOf(group.label ?? "All that count", statisticsOf(group, job, worst), job),
+    ),
+    histogram: histogramOf(job.survey.all.get(dimension.key)?.sizes ?? []).map(({ from, to, count }) => ({
+      from: String(from),
+      to: String(to),
+      count,
+    })),
+  }));
+}
+
+function factsOf(job: WorkbookJob): { name: string; value: string }[] {
+  const { bundle, lookups, survey } = job;
+  const { definition, version } = bundle.method;
+  const eyepiece = bundle.microscope.eyepieces.find((one) => one.id === bundle.sheet.eyepieceId);
+  const day = (instant: string | null): string => instant?.slice(0, 16).replace("T", " ") ?? "";
+  const facts = {
+    Method: `${definition.name}, version ${version}`,
+    "Edge convention": definition.edgeConvention,
+    Microscope: bundle.microscope.name,
+    "Eyepiece and reticle": eyepiece === undefined ? "" : eyepieceName(eyepiece),
+    "Read by": survey.enteredBy.map(lookups.person).join(", "),
+    "Read (UTC)":
+      survey.firstEnteredAt === null ? "" : `${day(survey.firstEnteredAt)} to ${day(survey.lastEnteredAt)}`,
+    Specimens: `${survey.rows} on the sheet, ${survey.struck} struck`,
+  };
+  return Object.entries(facts)
+    .filter(([, value]) => value !== "")
+    .map(([name, value]) => ({ name, value }));
+}
+
+function factorsOf(job: WorkbookJob): { name: string; value: string }[] {
+  return job.lookups.calibrations.map(({ number, record, train, micrometer, certificate }) => ({
+    name: `Calibration ${number}`,
+    value: [
+      train === null ? "" : job.lookups.objective(train.id),
+      record.result === null
+        ? "no result"
+        : `${record.result.shownFactor} ± ${record.result.shownUncertainty} µm/div (k = ${formatToPlaces(decimal(record.result.coverageFactor), 2)})`,
+      record.inForceAt === null ? "" : `in force since ${record.inForceAt.slice(0, 10)}`,
+      record.dueOn === null ? "" : `due ${record.dueOn}`,
+      micrometer === null ? "" : `stage micrometer ${micrometer.name}, no. ${micrometer.serial}`,
+      certificate === null
+        ? "certificate not found"
+        : `certificate ${certificateName(certificate)}, due ${certificate.dueOn}`,
+    ]
+      .filter((part) => part !== "")
+      .join("; "),
+  }));
+}
+
+function struckOf(job: WorkbookJob): SheetReport["struck"] {
+  const listed: SheetReport["struck"] = [];
+  if (job.survey.struck === 0) return listed;
+  for (const row of job.bundle.rows()) {
+    if (row.struck === null) continue;
+    listed.push({ ordinal: row.ordinal, label: row.label, reason: row.struck.reason });
+    if (listed.length === Math.min(MOST_STRUCK_LISTED, job.survey.struck)) break;
+  }
+  return listed;
+}
+
+function rulesOf(job: WorkbookJob): string[] {
+  const { coverage, rounding, percentiles } = job.bundle.method.definition;
+  return [
+    "U of a mean joins the scatter of the specimens with what all of them share: the factor and the edges.",
+    `Coverage: ${COVERAGE_WORDS[coverage]}.`,
+    `U to two significant digits, the value to the same place (JCGM 100:2008 7.2.6); ${ROUNDING_WORDS[rounding]}.`,
+    "The 95 % interval of the mean is Student's, from the scatter alone.",
+    `Percentiles are of type ${percentiles.type} of Hyndman and Fan 1996.`,
+  ];
+}
+
+/** A sheet as a page that a customer can read, from the same numbers as its workbook. */
+export function sheetReport(job: WorkbookJob): SheetReport {
+  const { bundle, survey } = job;
+  return {
+    sheetId: bundle.sheet.id,
+    number: bundle.sheet.number,
+    sample: bundle.sheet.sample,
+    note: bundle.sheet.note,
+    madeAt: bundle.asOf,
+    program: job.programLine,
+    dataSha256: survey.dataSha256,
+    facts: factsOf(job),
+    factors: factorsOf(job),
+    tables: tablesOf(job),
+    strings: [],
+    struck: struckOf(job),
+    struckTotal: survey.struck,
+    cautions: cautionsOf(job, true),
+    rules: rulesOf(job),
+  };
+}

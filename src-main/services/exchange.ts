@@ -1,0 +1,29 @@
+import { join } from "node:path";
+import type { importCalls, uploadCalls } from "#core/contract/calls/exchange.ts";
+import type { HandlersOf } from "../dispatch/handlers.ts";
+import { createUploadShelf } from "../exchange/upload-shelf.ts";
+import type { Deps } from "./deps.ts";
+import { checkWorkbookFile } from "./exchange-check.ts";
+import { orUnwritable } from "./export-place.ts";
+import { importServices } from "./imports.ts";
+import { reportServices } from "./reports.ts";
+
+type Calls = keyof typeof uploadCalls | keyof typeof importCalls | "reports.sheet";
+
+/** Files that come in: part by part, then checked or imported; and the report page. */
+export function exchangeServices(deps: Deps): HandlersOf<Calls> {
+  const folder = join(deps.paths.dataFolder, "incoming");
+  const shelf = createUploadShelf(folder, deps.ids);
+  return {
+    "uploads.begin": ({ fileName, bytes }) => orUnwritable(folder, () => shelf.begin(fileName, bytes)),
+    "uploads.part": ({ uploadId, offset, base64 }) =>
+      orUnwritable(folder, () => shelf.add(uploadId, offset, base64)),
+    "uploads.forget": async ({ uploadId }) => {
+      await shelf.forget(uploadId);
+      return {};
+    },
+    "exchange.check": ({ uploadId }) => checkWorkbookFile(deps, shelf.finished(uploadId)),
+    ...importServices(deps, shelf),
+    ...reportServices(deps),
+  };
+}

@@ -1,0 +1,124 @@
+/**
+ * Every heading of the workbook's tables, in one place: the language is English, and the units stand in the heading.
+ * Formulas, the CSV file and readers of the workbook rely on these words.
+ */
+
+/** Columns of Rows in front of the dimensions. */
+export const ROW_HEADINGS = {
+  row: "Row",
+  label: "Label",
+  struck: "Struck",
+  note: "Note and reason",
+} as const;
+
+/** Columns of one reading; of the second reading and later ones the number stands behind: `left 2 (div)`. */
+export function readingHeading(what: "left" | "right" | "direct", repeat: number, typed: boolean): string {
+  const name = repeat === 1 ? what : `${what} ${repeat}`;
+  return typed ? `${name} as typed` : `${name} (div)`;
+}
+
+/** Columns of one dimension behind its readings. */
+export const PART_HEADINGS = {
+  readings: "readings",
+  spread: "s of readings (div)",
+  divisions: "divisions (div)",
+  factor: "factor (µm/div)",
+  size: "size (µm)",
+  factorPart: "u from factor (µm)",
+  u: "u (µm)",
+  nu: "ν",
+  k: "k",
+  U: "U (µm)",
+  recorded: "as recorded (µm)",
+  objective: "objective",
+  calibration: "calibration",
+  calibrationId: "calibration id",
+  flags: "flags",
+  missing: "why no size",
+  readAt: "read at (UTC)",
+  readBy: "read by",
+} as const;
+
+/** Columns of the statistics on Results. */
+export const STATISTICS_HEADINGS = {
+  label: "Label",
+  n: "n",
+  mean: "mean",
+  s: "s",
+  variation: "CV (%)",
+  least: "min",
+  lower: (percent: string) => `P${percent}`,
+  median: "median",
+  upper: (percent: string) => `P${percent}`,
+  greatest: "max",
+  intervalFrom: "95 % of mean, from",
+  intervalTo: "to",
+  factorPart: "u from factor",
+  u: "u of mean",
+  nu: "ν",
+  k: "k",
+  U: "U of mean",
+  reported: "mean ± U as exported",
+} as const;
+
+export const AMENDMENT_HEADINGS = {
+  line: "Trail line",
+  at: "at (UTC)",
+  by: "by",
+  act: "act",
+  row: "Row",
+  of: "of",
+  reason: "reason",
+  changed: "what changed",
+  hash: "hash of the trail line",
+} as const;
+
+export const SETTING_HEADINGS = [
+  "Settings",
+  "reticle left (div)",
+  "as typed",
+  "reticle right (div)",
+  "as typed",
+  "divisions (div)",
+  "micrometer line left",
+  "micrometer line right",
+] as const;
+
+export const BUDGET_HEADINGS = [
+  "Uncertainty budget",
+  "u of the input",
+  "unit",
+  "divisor",
+  "distribution",
+  "sensitivity",
+  "contribution (µm/div)",
+  "ν",
+  "share",
+  "class",
+] as const;
+
+export const CERTIFIED_LINE_HEADINGS = [
+  "Certified lines",
+  "nominal (µm)",
+  "certified − nominal (µm)",
+  "certified (µm)",
+  "nominal as typed",
+  "second column as typed",
+] as const;
+
+export const CONDITION_HEADINGS = ["Condition", "value", "unit", "how"] as const;
+
+/** What stands on About; the check of a workbook that came back looks for these. */
+export const ABOUT_FIELDS = {
+  program: "Program",
+  madeAt: "Made at (UTC)",
+  kind: "Kind",
+  sheetId: "Sheet id",
+  data: "SHA-256 of the data",
+  paper: "Paper",
+} as const;
+
+export const KIND_WORDS = {
+  live: "with live formulas",
+  values: "values only, no formulas",
+} as const;
