@@ -1,0 +1,150 @@
+/*
+ * `npm run pictures [-- FOLDER]`: takes the README's pictures from the invented demo bench, in the real program on the
+ * loopback host. With a folder it takes every screen in both themes and both window sizes instead, to be looked at.
+ */
+import { mkdirSync } from "node:fs";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { type Browser, chromium, type Page } from "@playwright/test";
+import type { CallInput, CallName, CallOutput } from "#core/contract/calls.ts";
+import { callFrom } from "./browser/bench-window.ts";
+import { type LoopbackProgram, startLoopbackProgram } from "./support/loopback-program.ts";
+
+const SIZES = [
+  { width: 1280, height: 800 },
+  { width: 1920, height: 1080 },
+] as const;
+
+type Ask = <N extends CallName>(name: N, input: CallInput<N>) => Promise<CallOutput<N>>;
+
+interface Picture {
+  readonly name: string;
+  /** Where the window opens, as `src-renderer/app/location.ts` keeps it. */
+  readonly location: (ask: Ask) => Promise<object>;
+  /** The theme of the README's picture; null: not in the README. */
+  readonly readme: "light" | "dim" | null;
+}
+
+const start = (location: object) => async () => location;
+
+const PICTURES: readonly Picture[] = [
+  { name: "bench", location: start({ screen: "bench" }), readme: "light" },
+  {
+    name: "calibrate",
+    readme: "light",
+    location: async (ask) => {
+      const overview = await ask("bench.overview", {});
+      const trains = overview.microscopes.flatMap((one) => one.trains);
+      const free = trains.find((one) => one.state === "not calibrated") ?? trains[0];
+      const micrometers = await ask("micrometers.list", {});
+      const micrometer = micrometers.find((one) => one.scaleLengthUm === "1000") ?? micrometers[0];
+      const certificate = micrometer?.certificates.at(-1);
+      if (!free || !micrometer || !certificate) throw new Error("The demo bench has nothing to calibrate.");
+      const draft = await ask("calibrations.begin", {
+        requestId: crypto.randomUUID(),
+        calibration: {
+          trainId: free.train.id,
+          stageMicrometerId: micrometer.id,
+          certificateId: certificate.id,
+        },
+      });
+      await ask("calibrations.keepDraft", {
+        calibrationId: draft.id,
+        settings: [
+          { reticleLeft: "0.0", reticleRight: "80.6", lineLeft: "0", lineRight: "8" },
+          { reticleLeft: "10.0", reticleRight: "90.5", lineLeft: "2", lineRight: "10" },
+          { reticleLeft: "4.9", reticleRight: "85.5", lineLeft: "1", lineRight: "9" },
+        ],
+        conditions: draft.conditions,
+        estimator: draft.estimator,
+        coverage: draft.coverage,
+        remark: "",
+      });
+      return { screen: "calibrate", trainId: free.train.id, calibrationId: draft.id };
+    },
+  },
+  {
+    name: "measure",
+    readme: "dim",
+    location: async (ask) => {
+      const sheets = await ask("sheets.list", {});
+      return { screen: "measure", sheetId: sheets[0]?.id ?? null };
+    },
+  },
+  { name: "sheets", location: start({ screen: "measure", sheetId: null }), readme: null },
+  {
+    name: "registers",
+    location: start({ screen: "registers", register: "microscopes", recordId: null, form: null }),
+    readme: null,
+  },
+  { name: "records", location: start({ screen: "records", shelf: "sheets", recordId: null }), readme: null },
+  { name: "about", location: start({ screen: "about", part: "program" }), readme: null },
+];
+
+interface Shot {
+  readonly theme: "light" | "dim";
+  readonly size: (typeof SIZES)[number];
+  readonly file: string;
+}
+
+async function open(browser: Browser, program: LoopbackProgram, shot: Shot): Promise<Page> {
+  const context = await browser.newContext({ viewport: shot.size, colorScheme: "no-preference" });
+  const page = await context.newPage();
+  await page.goto(program.freshAddress());
+  await page.locator("main").waitFor();
+  await page.evaluate((theme) => localStorage.setItem("linefall.theme", theme), shot.theme);
+  await page.evaluate((theme) => {
+    // biome-ignore lint/suspicious/noDocumentCookie: the loopback window remembers its theme by this cookie
+    document.cookie = `linefall.theme=${theme}; path=/`;
+  }, shot.theme);
+  return page;
+}
+
+async function take(browser: Browser, program: LoopbackProgram, picture: Picture, shot: Shot): Promise<void> {
+  const page = await open(browser, program, shot);
+  const location = await picture.location((name, input) => callFrom(page, name, input));
+  await page.evaluate(
+    (kept) => sessionStorage.setItem("linefall.location", kept),
+    JSON.stringify({ location, back: [] }),
+  );
+  await page.reload();
+  await page.locator("main h1").first().waitFor();
+  await page.waitForTimeout(700);
+  await page.screenshot({ path: shot.file });
+  console.log(shot.file);
+  await page.context().close();
+}
+
+function shotsOf(picture: Picture, folder: string, all: boolean): Shot[] {
+  if (!all) {
+    if (picture.readme === null) return [];
+    const file = join(folder, `${picture.name}-${picture.readme}.png`);
+    return [{ theme: picture.readme, size: SIZES[0], file }];
+  }
+  return (["light", "dim"] as const).flatMap((theme) =>
+    SIZES.map((size) => ({
+      theme,
+      size,
+      file: join(folder, `${picture.name}-${theme}-${size.width}.png`),
+    })),
+  );
+}
+
+const asked = process.argv[2];
+const folder = asked ?? fileURLToPath(new URL("../resources/pictures", import.meta.url));
+mkdirSync(folder, { recursive: true });
+const program = await startLoopbackProgram({ demo: true });
+const browser = await chromium.launch({
+  executablePath: process.env.LINEFALL_CHROMIUM ?? "/usr/bin/chromium",
+  args: process.getuid?.() === 0 ? ["--no-sandbox"] : [],
+});
+try {
+  for (const picture of PICTURES) {
+    for (const shot of shotsOf(picture, folder, asked !== undefined)) {
+      await take(browser, program, picture, shot);
+    }
+  }
+} finally {
+  await browser.close();
+  await program.stop();
+}
