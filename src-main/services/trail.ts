@@ -6,6 +6,7 @@ import type { Deps } from "./deps.ts";
 import { Differences } from "./differences.ts";
 import { verifyCalibrations } from "./verify-calibrations.ts";
 import { verifyMeasurements } from "./verify-measurements.ts";
+import { verifyTallies } from "./verify-tallies.ts";
 import { verifyTrail } from "./verify-trail.ts";
 
 /** Checks the bench as it is at this moment, on a connection of its own, while entry goes on. */
@@ -17,10 +18,12 @@ async function verify(deps: Deps): Promise<VerifyReport> {
     const trailLines = await verifyTrail(db, differences, breathe);
     const calibrations = await verifyCalibrations(db, differences, breathe);
     const measurements = await verifyMeasurements(db, differences, breathe);
+    const tallies = await verifyTallies(db, differences, breathe);
     return {
       trailLines,
       measurements,
       calibrations,
+      tallies,
       differences: differences.listed,
       more: differences.more,
     };

@@ -23,6 +23,8 @@ export const VerifyReport = z.strictObject({
   trailLines: z.int(),
   measurements: z.int(),
   calibrations: z.int(),
+  /** Counts whose presses were followed link by link and replayed. */
+  tallies: z.int(),
   attachments: z.int(),
   checks: z.int(),
   /** Signatures, reviews and closings that stand. */

@@ -49,8 +49,8 @@ export function VerifyShelf() {
 }
 
 function Report({ report }: { report: VerifyReport }) {
-  const { measurements, calibrations, trailLines, differences, more } = report;
-  const scope = `${count(measurements, "measurement")}, ${count(calibrations, "calibration")} and ${count(trailLines, "line")} of the audit trail were recomputed.`;
+  const { measurements, calibrations, tallies, trailLines, differences, more } = report;
+  const scope = `${count(measurements, "measurement")}, ${count(calibrations, "calibration")}, ${count(tallies, "keyed count")} and ${count(trailLines, "line")} of the audit trail were recomputed.`;
   if (differences.length === 0) {
     return (
       <Notice kind="done" live title="Everything agrees.">

@@ -1,0 +1,199 @@
+import type { Tally, TallyEvent } from "#core/contract/records/tally.ts";
+import { replayEvents } from "#core/counting/tally-counts.ts";
+import { trailOf } from "../store/audit-trail.ts";
+import type { ReadableDb } from "../store/connection.ts";
+import {
+  categorySums,
+  eventsFrom,
+  fieldSums,
+  findCountingHead,
+  firstHashOf,
+  hashOfEvent,
+} from "../store/tally-event-repository.ts";
+import { findTally, tallyIds } from "../store/tally-repository.ts";
+import type { createBreather } from "./breather.ts";
+import type { Differences } from "./differences.ts";
+import { resultsOfTally } from "./tally-ground.ts";
+import { checkRecord } from "./verify-calibrations.ts";
+
+type Breathe = ReturnType<typeof createBreather>;
+
+const PAGE = 1000;
+
+function checkEvent(
+  event: TallyEvent,
+  before: { readonly sequence: number; readonly hash: string },
+  where: string,
+  differences: Differences,
+): void {
+  if (event.sequence !== before.sequence + 1) {
+    differences.add(
+      `${where}, event ${before.sequence + 1}`,
+      "no event",
+      "an event: the numbers have no gaps",
+    );
+  }
+  const { hash, struckBy: _, ...plain } = event;
+  const expected = hashOfEvent(plain, before.hash);
+  if (hash !== expected) differences.add(`${where}, event ${event.sequence}`, hash, expected);
+}
+
+/** Follows the chain of a count's events. @returns them all, with the hash by sequence number */
+async function readEvents(
+  db: ReadableDb,
+  tally: Tally,
+  where: string,
+  differences: Differences,
+  breathe: Breathe,
+): Promise<TallyEvent[]> {
+  const events: TallyEvent[] = [];
+  let before = { sequence: 0, hash: firstHashOf(tally.id) };
+  for (;;) {
+    const page = eventsFrom(db, tally.id, before.sequence + 1, PAGE);
+    for (const event of page) {
+      checkEvent(event, before, where, differences);
+      before = event;
+      events.push(event);
+    }
+    if (page.length < PAGE) return events;
+    await breathe();
+  }
+}
+
+/** Which undo struck which event, as the undos themselves say. */
+function checkStrikes(events: readonly TallyEvent[], where: string, differences: Differences): void {
+  const strikes = new Map(events.map((event) => [event.strikes, event.sequence]));
+  for (const event of events) {
+    const expected = strikes.get(event.sequence) ?? null;
+    differences.compare(`${where}, event ${event.sequence}, struck by`, event.struckBy, expected);
+  }
+}
+
+function checkSums(
+  db: ReadableDb,
+  tally: Tally,
+  events: readonly TallyEvent[],
+  where: string,
+  differences: Differences,
+): void {
+  const { fields, currentField } = replayEvents(events);
+  differences.compare(`${where}, field in hand`, tally.currentField, currentField);
+  const totals = new Map<string, number>();
+  const highest = Math.max(tally.currentField, ...fields.keys());
+  for (let field = 1; field <= highest; field += 1) {
+    const stored = fieldSums(db, tally.id, field);
+    const replayed = fields.get(field);
+    for (const key of new Set([...stored.keys(), ...(replayed?.keys() ?? [])])) {
+      const expected = replayed?.get(key)?.halfUnits ?? 0;
+      totals.set(key, (totals.get(key) ?? 0) + expected);
+      differences.compare(`${where}, field ${field}, ${key}, half units`, stored.get(key) ?? 0, expected);
+    }
+  }
+  const sums = categorySums(db, tally.id);
+  for (const key of new Set([...sums.keys(), ...totals.keys()])) {
+    differences.compare(`${where}, ${key}, half units`, sums.get(key) ?? 0, totals.get(key) ?? 0);
+  }
+}
+
+interface Told {
+  readonly sequence?: number;
+  readonly hash?: string;
+  readonly categories?: Tally["categories"] | { readonly to: Tally["categories"] };
+  readonly inputs?: Tally["inputs"] | { readonly to: Tally["inputs"] };
+  readonly calibrationId?: string | null | { readonly to: string | null };
+  readonly lastFieldCounted?: boolean;
+}
+
+function latest<T>(told: T | { readonly to: T }): T {
+  return typeof told === "object" && told !== null && "to" in told ? told.to : told;
+}
+
+/** Keys, inputs and calibration as the trail last told them, and every anchor against the event it names. */
+function checkTrail(
+  db: ReadableDb,
+  tally: Tally,
+  events: readonly TallyEvent[],
+  where: string,
+  differences: Differences,
+): void {
+  const state: Record<string, unknown> = {};
+  for (const line of trailOf(db, tally.id)) {
+    const told: Told = JSON.parse(line.detail);
+    if (told.categories !== undefined) state.categories = latest<unknown>(told.categories);
+    if (told.inputs !== undefined) state.inputs = latest<unknown>(told.inputs);
+    if (told.calibrationId !== undefined) state.calibrationId = latest<unknown>(told.calibrationId);
+    if (told.sequence !== undefined && told.hash !== undefined) {
+      const hash = events[told.sequence - 1]?.hash ?? firstHashOf(tally.id);
+      differences.compare(
+        `${where}, event ${told.sequence}, as told by trail line ${line.sequence}`,
+        hash,
+        told.hash,
+      );
+    }
+  }
+  const { categories, inputs, calibrationId } = tally;
+  differences.compare(`${where}, as told by the trail`, { categories, inputs, calibrationId }, state);
+}
+
+function checkHead(
+  db: ReadableDb,
+  tally: Tally,
+  events: readonly TallyEvent[],
+  where: string,
+  differences: Differences,
+): void {
+  const last = events.at(-1);
+  const head = findCountingHead(db, tally.id);
+  differences.compare(`${where}, last event`, head?.lastSequence, last?.sequence ?? 0);
+  differences.compare(
+    `${where}, hash of the last event`,
+    head?.lastHash,
+    last?.hash ?? firstHashOf(tally.id),
+  );
+}
+
+/**
+ * Follows every count's chain of presses, replays it against the stored sums, compares keys, inputs and anchors with the
+ * trail, and recomputes the frozen results. @returns how many counts there are
+ */
+export async function verifyTallies(
+  db: ReadableDb,
+  differences: Differences,
+  breathe: Breathe,
+): Promise<number> {
+  let count = 0;
+  for (const id of tallyIds(db)) {
+    count += 1;
+    let tally: Tally | null = null;
+    checkRecord(`count ${id}`, differences, () => {
+      tally = findTally(db, id);
+    });
+    const found = tally as Tally | null;
+    if (!found) continue;
+    const where = `count ${found.number}`;
+    let events: TallyEvent[] | null = null;
+    try {
+      events = await readEvents(db, found, where, differences, breathe);
+    } catch (error) {
+      differences.add(
+        where,
+        `cannot be read: ${error instanceof Error ? error.message : error}`,
+        "a whole record",
+      );
+    }
+    const read = events;
+    if (read) {
+      checkRecord(where, differences, () => {
+        checkStrikes(read, where, differences);
+        checkSums(db, found, read, where, differences);
+        checkHead(db, found, read, where, differences);
+        checkTrail(db, found, read, where, differences);
+        if (!found.results) return;
+        const results = resultsOfTally(db, found, found.secondsBefore);
+        differences.compare(`${where}, results`, found.results, results);
+      });
+    }
+    await breathe();
+  }
+  return count;
+}

@@ -1,0 +1,59 @@
+import type { CountMethodDefinition } from "#core/contract/records/count-method.ts";
+import type { CountingEcho, Tally } from "#core/contract/records/tally.ts";
+import { UTERMOHL_FIELDS } from "#core/counting/ready-plankton-methods.ts";
+import type { Scene } from "./bench-scenes.ts";
+import type { TempBench } from "./temp-bench.ts";
+
+const ONE_TIMES = "1" as NonNullable<Tally["train"]>["intermediateMagnification"];
+
+export interface TallyOptions {
+  readonly definition?: CountMethodDefinition;
+  readonly inputs?: Tally["inputs"];
+  readonly withTrain?: boolean;
+}
+
+/** Defines a count method and opens a count under it; all of it invented. */
+export async function openTally(
+  bench: Pick<TempBench, "call" | "request">,
+  scene: Scene,
+  { definition = UTERMOHL_FIELDS, inputs = { side: "25" }, withTrain = true }: TallyOptions = {},
+): Promise<Tally> {
+  const known = await bench.call("countMethods.list", {});
+  const method =
+    known.find((one) => one.definition.name === definition.name) ??
+    (await bench.call("countMethods.define", { requestId: bench.request(), familyId: null, definition }));
+  return bench.call("tallies.open", {
+    requestId: bench.request(),
+    position: null,
+    tally: {
+      sample: "Mere 3, 0.5 m",
+      note: "",
+      countMethodId: method.id,
+      train: withTrain
+        ? {
+            microscopeId: scene.microscope.id,
+            eyepieceId: scene.microscope.eyepieces[0]?.id ?? "",
+            intermediateMagnification: ONE_TIMES,
+            objectiveId: scene.microscope.objectives[0]?.id ?? "",
+          }
+        : null,
+      categories: definition.categories,
+      inputs: { ...definition.suggestedInputs, ...inputs },
+      batch: "",
+    },
+  });
+}
+
+/** The keys of a count. */
+export function handOf(bench: Pick<TempBench, "call" | "request">, tallyId: string) {
+  const base = () => ({ requestId: bench.request(), waitedMs: 0 });
+  return {
+    press: (category = "diatoms", weight = "1", rowId: string | null = null): Promise<CountingEcho> =>
+      bench.call("tallies.press", { tallyId, act: { kind: "press", ...base(), category, weight, rowId } }),
+    field: (position: { x: string; y: string } | null = null): Promise<CountingEcho> =>
+      bench.call("tallies.newField", { tallyId, act: { kind: "field", ...base(), position } }),
+    undo: (): Promise<CountingEcho> =>
+      bench.call("tallies.undo", { tallyId, act: { kind: "undo", ...base() } }),
+    state: () => bench.call("tallies.state", { tallyId }),
+  };
+}
