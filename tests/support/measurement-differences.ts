@@ -1,0 +1,18 @@
+import Database from "better-sqlite3";
+import type { VerifyReport } from "#core/contract/records/trail.ts";
+import { createBreather } from "#main/services/breather.ts";
+import { Differences } from "#main/services/differences.ts";
+import { verifyMeasurements } from "#main/services/verify-measurements.ts";
+import { asReadableDb } from "#main/store/connection.ts";
+
+/** What differs between the measurements of a bench file and their recomputation and trail; nothing: all agree. */
+export async function measurementDifferences(databaseFile: string): Promise<VerifyReport["differences"]> {
+  const database = new Database(databaseFile, { readonly: true });
+  try {
+    const differences = new Differences();
+    await verifyMeasurements(asReadableDb(database), differences, createBreather());
+    return differences.listed;
+  } finally {
+    database.close();
+  }
+}
