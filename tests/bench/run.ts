@@ -1,5 +1,7 @@
+import { benchExport } from "./export.ts";
 import { benchLiveCounting } from "./live-counting.ts";
 import { benchLiveSummary } from "./live-summary.ts";
+import { benchPressing } from "./pressing.ts";
 import { benchSizes } from "./sizes-with-uncertainty.ts";
 
 interface Bench {
@@ -10,8 +12,10 @@ interface Bench {
 
 const BENCHES: readonly Bench[] = [
   { name: "sizes", run: async () => benchSizes() },
+  { name: "pressing", run: benchPressing },
   { name: "counting", run: async () => benchLiveCounting() },
   { name: "summary", run: async () => benchLiveSummary() },
+  { name: "export", run: async () => benchExport() },
 ];
 
 /* `npm run bench` runs all, `npm run bench -- sizes` the named ones. */
