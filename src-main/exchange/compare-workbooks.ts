@@ -32,7 +32,7 @@ function plainFormula(formula: string): string {
     .replace(/^=/, "")
     .replaceAll("_xlfn.", "")
     .replace(/\s+/g, "")
-    .replace(/(\d)E\+?(-?\d)/gi, "$1E$2")
+    .replace(/(?<![\w$.])\d+(?:\.\d+)?(?:E[+-]?\d+)?(?![\w.])/gi, (literal) => String(Number(literal)))
     .replace(/'([A-Za-z]+)'!/g, "$1!");
 }
 

@@ -1,4 +1,5 @@
 import type { Writable } from "node:stream";
+import { drained } from "../workbook/zip-entries.ts";
 
 const PIECE = 64 * 1024;
 
@@ -14,10 +15,7 @@ export function textStream(stream: Writable): TextStream {
     const piece = held;
     held = "";
     if (piece === "" || stream.write(piece, "utf8")) return;
-    await new Promise<void>((resolve) => {
-      stream.once("drain", resolve);
-      stream.once("close", resolve);
-    });
+    await drained(stream);
   }
   return {
     async add(text) {

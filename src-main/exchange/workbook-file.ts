@@ -152,8 +152,10 @@ function cellCollector(texts: readonly string[]): XmlEvents & { take(): FoundCel
     if (type === "str" || type === "inlineStr") return plainText(raw);
     if (type === "b") return raw === "1";
     if (type === "e" || type === "d") return raw;
+    // Some programs save a formula with an empty value.
+    if (raw.trim() === "") return null;
     const number = Number(raw);
-    return raw.trim() === "" || !Number.isFinite(number) ? raw : number;
+    return Number.isFinite(number) ? number : raw;
   }
 
   function endCell(): void {

@@ -1,4 +1,5 @@
 import type { FileHandle } from "node:fs/promises";
+import type { Writable } from "node:stream";
 import { createInflateRaw } from "node:zlib";
 
 const END_OF_DIRECTORY = 0x06054b50;
@@ -123,9 +124,15 @@ async function feed(
   }
 }
 
-function drained(inflate: ReturnType<typeof createInflateRaw>): Promise<void> {
+/** Resolves when a stream takes more again, or has ended. */
+export function drained(stream: Writable): Promise<void> {
   return new Promise((resolve) => {
-    inflate.once("drain", resolve);
-    inflate.once("close", resolve);
+    const goOn = (): void => {
+      stream.off("drain", goOn);
+      stream.off("close", goOn);
+      resolve();
+    };
+    stream.on("drain", goOn);
+    stream.on("close", goOn);
   });
 }
