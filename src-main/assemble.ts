@@ -27,12 +27,15 @@ import { microscopeServices } from "./services/microscopes.ts";
 import { peopleServices } from "./services/people.ts";
 import { pinServices } from "./services/pins.ts";
 import { recountServices } from "./services/recounts.ts";
+import { interruptedReevaluation } from "./services/reevaluation-runner.ts";
+import { reevaluationServices } from "./services/reevaluations.ts";
 import { rowServices } from "./services/rows.ts";
 import { secondReadingServices } from "./services/second-readings.ts";
 import { serviceStateServices } from "./services/service-states.ts";
 import { sheetServices } from "./services/sheets.ts";
 import { signOffServices } from "./services/sign-offs.ts";
 import { tallyServices } from "./services/tallies.ts";
+import { traceServices } from "./services/trace.ts";
 import { servicesToCome } from "./services/traceability-to-come.ts";
 import { trailServices } from "./services/trail.ts";
 import { trendServices } from "./services/trends.ts";
@@ -102,6 +105,8 @@ function handlersOf(deps: Deps): Handlers {
     ...pinServices(deps),
     ...serviceStateServices(deps),
     ...signOffServices(deps),
+    ...traceServices(deps),
+    ...reevaluationServices(deps),
   };
 }
 
@@ -135,6 +140,8 @@ export async function assemble(options: ProgramOptions): Promise<Program> {
   });
   const daily = createDailyBackup(deps, (line) => notices.push(line));
   keepHouse(bench, clock.now(), log);
+  const interrupted = interruptedReevaluation(deps);
+  if (interrupted !== null) notices.push(interrupted);
   const dispatch = createDispatcher({ handlers: handlersOf(deps), faults, translate: failureInWords, log });
   let closing: Promise<void> | null = null;
 

@@ -28,7 +28,7 @@ function largest(changes: readonly (Decimal | null)[]): Decimal | null {
 const earlier = (one: string, other: string): string => (one < other ? one : other);
 const later = (one: string, other: string): string => (one > other ? one : other);
 
-interface SheetTally {
+export interface SheetTally {
   rows: number;
   readonly byCalibration: Map<string, TouchCount>;
 }
@@ -69,6 +69,37 @@ async function tallySheet(
     await breathe();
   }
   return tally;
+}
+
+/** Rows and results in a scope, sheet by sheet as far as there are any; read in pieces, so that entry goes on. */
+export async function tallyScope(
+  db: ReadableDb,
+  resolved: ResolvedScope,
+  sheetIds: readonly string[] | null,
+): Promise<{ readonly sheet: Sheet; readonly tally: SheetTally }[]> {
+  const breathe = createBreather();
+  const wanted = listSheets(db)
+    .reverse()
+    .filter(({ id }) => sheetIds === null || sheetIds.includes(id));
+  const tallies: { sheet: Sheet; tally: SheetTally }[] = [];
+  for (const sheet of wanted) {
+    const tally = await tallySheet(db, sheet, resolved, breathe);
+    if (tally.rows > 0) tallies.push({ sheet, tally });
+  }
+  return tallies;
+}
+
+/** Results by calibration over several sheets. */
+export function resultsByCalibration(
+  tallies: readonly { readonly tally: SheetTally }[],
+): Map<string, number> {
+  const results = new Map<string, number>();
+  for (const { tally } of tallies) {
+    for (const one of tally.byCalibration.values()) {
+      results.set(one.calibrationId, (results.get(one.calibrationId) ?? 0) + one.results);
+    }
+  }
+  return results;
 }
 
 function touchedSheet(
@@ -133,17 +164,9 @@ export async function traceForward(
   asOf: string,
 ): Promise<ForwardTrace> {
   const resolved = resolveScope(db, input);
-  const breathe = createBreather();
-  const sheets: TouchedSheet[] = [];
-  const results = new Map<string, number>();
-  for (const sheet of listSheets(db).reverse()) {
-    const tally = await tallySheet(db, sheet, resolved, breathe);
-    if (tally.rows === 0) continue;
-    for (const one of tally.byCalibration.values()) {
-      results.set(one.calibrationId, (results.get(one.calibrationId) ?? 0) + one.results);
-    }
-    sheets.push(touchedSheet(db, sheet, tally, resolved));
-  }
+  const tallies = await tallyScope(db, resolved, null);
+  const results = resultsByCalibration(tallies);
+  const sheets = tallies.map(({ sheet, tally }) => touchedSheet(db, sheet, tally, resolved));
   return {
     asOf,
     scope: input,

@@ -2,6 +2,7 @@ import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import { readingsOf } from "#core/measurement/readings.ts";
 import { trailOf } from "../store/audit-trail.ts";
 import type { ReadableDb } from "../store/connection.ts";
+import { type ReevaluatedDimension, reevaluationsOfRow } from "../store/reevaluation-repository.ts";
 
 /** The readings of one dimension and the calibration behind its size, as the trail tells them. */
 type ToldDimension = Readonly<Record<string, string | null>>;
@@ -66,15 +67,27 @@ function takeState(told: Told, state: Pick<ToldState, "now" | "struck">): void {
   }
 }
 
+/** What re-evaluations told before a line of the trail: their slices speak for many rows at once. */
+function takeReevaluations(told: Told, waiting: ReevaluatedDimension[], before: number): void {
+  for (let next = waiting[0]; next && next.sequence < before; next = waiting[0]) {
+    waiting.shift();
+    const readings = told.readings[next.dimension];
+    if (readings) told.readings[next.dimension] = { ...readings, calibration: next.calibrationId };
+  }
+}
+
 /** The readings of a row as its trail tells them, line by line, and whether it says the row is struck. */
 export function toldOfRow(db: ReadableDb, rowId: string): Told {
   const told: Told = { readings: {}, struck: false };
+  const reevaluated = reevaluationsOfRow(db, rowId);
   for (const line of trailOf(db, rowId)) {
+    takeReevaluations(told, reevaluated, line.sequence);
     const detail: ToldReading & Partial<ToldState> = JSON.parse(line.detail);
     if (detail.now) takeState(told, { now: detail.now, struck: detail.struck ?? told.struck });
     else if (line.act === "rows.strike") told.struck = true;
     else if (line.act === "rows.enter" || line.act === "rows.amend") takeReading(told, detail);
   }
+  takeReevaluations(told, reevaluated, Number.POSITIVE_INFINITY);
   return told;
 }
 

@@ -149,6 +149,18 @@ function replacing(db: ReadableDb, replacement: Replacement | null): Replacing |
     : byCalibration(db, replacement.calibrationId);
 }
 
+/** The instants between which results are meant; what happened before an event is not in doubt because of it. */
+export function windowOf(
+  db: ReadableDb,
+  { subject, from, to }: Pick<Scope, "subject" | "from" | "to">,
+): Pick<ResolvedScope, "notBefore" | "before"> {
+  const since = from ?? (subject.kind === "event" ? (findEvent(db, subject.id)?.happenedOn ?? null) : null);
+  return {
+    notBefore: since === null ? EARLIEST : `${since}T00:00:00.000Z`,
+    before: to === null ? LATEST : dayAfter(to),
+  };
+}
+
 /**
  * Works out which calibrations a subject reaches and what a replacement makes of each: a factor derived again from the
  * stored settings, or that of the other calibration.
@@ -176,15 +188,11 @@ export function resolveScope(db: ReadableDb, scope: Scope): ResolvedScope {
       },
     );
   }
-  // What happened before an event is not in doubt because of it.
-  const from =
-    scope.from ?? (subject.kind === "event" ? (findEvent(db, subject.id)?.happenedOn ?? null) : null);
   return {
     scope,
     subjectName: nameOf(db, subject),
     replacementName: by?.name ?? null,
     calibrations,
-    notBefore: from === null ? EARLIEST : `${from}T00:00:00.000Z`,
-    before: scope.to === null ? LATEST : dayAfter(scope.to),
+    ...windowOf(db, scope),
   };
 }

@@ -34,6 +34,9 @@ function verifyCertificate(certificate: Certificate, where: string, differences:
   });
 }
 
+/** The acts that freeze a result. */
+const FROZEN_BY: ReadonlySet<string> = new Set(["calibrations.putInForce", "calibrations.recalculate"]);
+
 function verifyCalibration(
   db: ReadableDb,
   calibration: CalibrationRecord,
@@ -44,7 +47,7 @@ function verifyCalibration(
   const certificate = micrometer?.certificates.find((one) => one.id === calibration.certificateId);
   if (!micrometer || !certificate) throw new Error("its stage micrometer or certificate is missing");
   differences.compare(where, calibration.result, factorFromTyped(calibration, micrometer, certificate));
-  const told = trailOf(db, calibration.id).find((line) => line.act === "calibrations.putInForce");
+  const told = trailOf(db, calibration.id).find((line) => FROZEN_BY.has(line.act));
   if (!told) {
     differences.add(`${where}, trail`, "no line", "a line that it was put in force");
     return;

@@ -25,8 +25,11 @@ export function hashOfLine(line: Omit<TrailLine, "hash">, previous: string): str
   return createHash("sha256").update(text, "utf8").digest("hex");
 }
 
-/** Adds one line, in the transaction of the act it tells of: both are there or neither. */
-export function appendTrail(db: WritableDb, line: NewTrailLine): void {
+/**
+ * Adds one line, in the transaction of the act it tells of: both are there or neither.
+ * @returns its number
+ */
+export function appendTrail(db: WritableDb, line: NewTrailLine): number {
   const last = one(db, "SELECT sequence, hash FROM audit_line ORDER BY sequence DESC LIMIT 1");
   const sequence = Number(last?.sequence ?? 0) + 1;
   const full = { ...line, sequence, detail: canonicalJson(line.detail) };
@@ -45,6 +48,7 @@ export function appendTrail(db: WritableDb, line: NewTrailLine): void {
     full.detail,
     hash,
   );
+  return sequence;
 }
 
 /** Newest first, below `before`; from the end when null. */

@@ -100,6 +100,36 @@ export function insertDraft(db: WritableDb, draft: CalibrationRecord): void {
   );
 }
 
+/** Inserts a calibration that was recalculated from another, with the result and state it begins with. */
+export function insertRecalculated(db: WritableDb, record: CalibrationRecord): void {
+  run(
+    db,
+    `INSERT INTO calibration (id, train_id, stage_micrometer_id, certificate_id, person_id, state, started_at,
+       settings_json, conditions_json, estimator, coverage, remark, result_json, due_on, in_force_at, in_force_by,
+       ended_at, ended_by, end_reason)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+    record.id,
+    record.trainId,
+    record.stageMicrometerId,
+    record.certificateId,
+    record.personId,
+    record.state,
+    record.startedAt,
+    JSON.stringify(record.settings),
+    JSON.stringify(record.conditions),
+    record.estimator,
+    record.coverage,
+    record.remark,
+    JSON.stringify(record.result),
+    record.dueOn,
+    record.inForceAt,
+    record.inForceBy,
+    record.endedAt,
+    record.endedBy,
+    record.endReason,
+  );
+}
+
 /** Writes what was typed; only while the calibration is a draft. */
 export function updateDraft(
   db: WritableDb,

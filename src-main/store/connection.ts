@@ -20,6 +20,8 @@ export interface BenchDb extends ReadableDb {
 
 /** Numbers are bound into INTEGER columns only: bound into TEXT, SQLite would store `1` as `1.0`. */
 export type Bound = string | number | null;
+/** For statements with `:name` in them: one object after the text. */
+export type BoundByName = Readonly<Record<string, Bound>>;
 export type Row = Readonly<Record<string, unknown>>;
 
 const statements = new WeakMap<object, Map<string, Statement>>();
@@ -52,21 +54,29 @@ function prepared(db: ReadableDb, sql: string): Statement {
   return statement;
 }
 
-export function all(db: ReadableDb, sql: string, ...bound: readonly Bound[]): Row[] {
+export function all(db: ReadableDb, sql: string, ...bound: readonly (Bound | BoundByName)[]): Row[] {
   return prepared(db, sql).all(...bound) as Row[];
 }
 
-export function one(db: ReadableDb, sql: string, ...bound: readonly Bound[]): Row | undefined {
+export function one(
+  db: ReadableDb,
+  sql: string,
+  ...bound: readonly (Bound | BoundByName)[]
+): Row | undefined {
   return prepared(db, sql).get(...bound) as Row | undefined;
 }
 
 /** Row by row, for results too long to hold; the connection can do nothing else until it is read to its end. */
-export function each(db: ReadableDb, sql: string, ...bound: readonly Bound[]): IterableIterator<Row> {
+export function each(
+  db: ReadableDb,
+  sql: string,
+  ...bound: readonly (Bound | BoundByName)[]
+): IterableIterator<Row> {
   return prepared(db, sql).iterate(...bound) as IterableIterator<Row>;
 }
 
 /** Runs a writing statement; answers the number of rows changed. */
-export function run(db: WritableDb, sql: string, ...bound: readonly Bound[]): number {
+export function run(db: WritableDb, sql: string, ...bound: readonly (Bound | BoundByName)[]): number {
   return prepared(db, sql).run(...bound).changes;
 }
 

@@ -47,3 +47,20 @@ export function insertMethod(db: WritableDb, method: Method): void {
     method.definedBy,
   );
 }
+
+/** Every version of every method as it is stored, with whatever its definition held when it was written. */
+export function listMethodsAsStored(
+  db: ReadableDb,
+): {
+  readonly id: string;
+  readonly familyId: string;
+  readonly version: number;
+  readonly definition: unknown;
+}[] {
+  return all(db, `SELECT ${COLUMNS} FROM method ORDER BY rowid`).map((row) => ({
+    id: String(row.id),
+    familyId: String(row.familyId),
+    version: Number(row.version),
+    definition: JSON.parse(String(row.definition)),
+  }));
+}

@@ -29,6 +29,13 @@ export function findSheet(db: ReadableDb, id: string): Sheet | null {
   return row ? sheetOf(row) : null;
 }
 
+/** The printed number of every sheet, by its id. */
+export function sheetNumbers(db: ReadableDb): ReadonlyMap<string, string> {
+  return new Map(
+    all(db, "SELECT id, ordinal FROM sheet").map((row) => [String(row.id), sheetNumber(Number(row.ordinal))]),
+  );
+}
+
 /** Inserts under the next running number. */
 export function insertSheet(
   db: WritableDb,

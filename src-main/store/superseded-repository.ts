@@ -1,5 +1,5 @@
 import { type Measurement, SupersededMeasurement } from "#core/contract/records/sheet.ts";
-import { all, type ReadableDb, run, type WritableDb } from "./connection.ts";
+import { all, one, type ReadableDb, run, type WritableDb } from "./connection.ts";
 
 /** Why and by whose act a result was replaced. */
 export interface SupersededBy {
@@ -42,4 +42,33 @@ export function supersededOfRow(db: ReadableDb, rowId: string): SupersededMeasur
   ).map(({ measurement, ...row }) =>
     SupersededMeasurement.parse({ ...row, measurement: JSON.parse(String(measurement)) }),
   );
+}
+
+export function countSuperseded(db: ReadableDb): number {
+  return Number(one(db, "SELECT count(*) AS n FROM superseded_measurement")?.n);
+}
+
+export interface SupersededToVerify {
+  readonly id: number;
+  readonly rowId: string;
+  /** What its columns say, and what the record itself says. */
+  readonly columns: Readonly<Record<string, unknown>>;
+  readonly record: Readonly<Record<string, unknown>>;
+}
+
+/** By id, above `after`: columns and record of each, which must say the same. */
+export function supersededToVerify(db: ReadableDb, after: number, count: number): SupersededToVerify[] {
+  return all(
+    db,
+    `SELECT id, row_id, dimension, calibration_id, size_um, measurement_json ->> '$.dimension' AS "toldDimension",
+       measurement_json ->> '$.calibrationId' AS "toldCalibration", measurement_json ->> '$.size.value' AS "toldSize"
+     FROM superseded_measurement WHERE id > ? ORDER BY id LIMIT ?`,
+    after,
+    count,
+  ).map((row) => ({
+    id: Number(row.id),
+    rowId: String(row.row_id),
+    columns: { dimension: row.dimension, calibrationId: row.calibration_id, size: row.size_um },
+    record: { dimension: row.toldDimension, calibrationId: row.toldCalibration, size: row.toldSize },
+  }));
 }

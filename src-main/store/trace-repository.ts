@@ -2,20 +2,20 @@ import { all, one, type ReadableDb } from "./connection.ts";
 
 /** The calibrations with a result that a subject reaches, oldest first. */
 const CALIBRATIONS = {
-  certificate: "certificate_id = ?1",
-  "stage micrometer": "stage_micrometer_id = ?1",
-  microscope: "train_id IN (SELECT id FROM optical_train WHERE microscope_id = ?1)",
-  objective: "train_id IN (SELECT id FROM optical_train WHERE objective_id = ?1)",
-  reticle: "train_id IN (SELECT id FROM optical_train WHERE reticle_id = ?1)",
-  calibration: "id = ?1",
-  event: "train_id IN (SELECT train_id FROM equipment_event_train WHERE event_id = ?1)",
+  certificate: "certificate_id = :id",
+  "stage micrometer": "stage_micrometer_id = :id",
+  microscope: "train_id IN (SELECT id FROM optical_train WHERE microscope_id = :id)",
+  objective: "train_id IN (SELECT id FROM optical_train WHERE objective_id = :id)",
+  reticle: "train_id IN (SELECT id FROM optical_train WHERE reticle_id = :id)",
+  calibration: "id = :id",
+  event: "train_id IN (SELECT train_id FROM equipment_event_train WHERE event_id = :id)",
 } as const;
 
 export function calibrationIdsReached(db: ReadableDb, kind: keyof typeof CALIBRATIONS, id: string): string[] {
   return all(
     db,
     `SELECT id FROM calibration WHERE ${CALIBRATIONS[kind]} AND result_json IS NOT NULL ORDER BY started_at, rowid`,
-    id,
+    { id },
   ).map((row) => String(row.id));
 }
 
