@@ -91,20 +91,31 @@ function clickCell(event: MouseEvent, store: GridStore, focusActive: () => void)
   focusActive();
 }
 
-/** Text stays half-typed when the focus goes elsewhere in the window; a window put behind another keeps its editor. */
+/** Elements that have a use for keys of their own. */
+const TAKES_KEYS = "input, textarea, select, button, a[href], summary, dialog, dialog *, [contenteditable]";
+
+/** Text stays half-typed when the focus goes to another control; a click beside it all leaves the editor open. */
 function leaveGrid({ currentTarget }: FocusEvent, store: GridStore): void {
   setTimeout(() => {
     const holder = document.activeElement;
-    const isGone = holder !== null && holder !== document.body && !currentTarget.contains(holder);
+    const isGone = holder?.matches(TAKES_KEYS) === true && !currentTarget.contains(holder);
     if (isGone && document.hasFocus()) store.dispatch({ type: "blurred" });
   }, 0);
 }
 
-/** A key that no element has asked for is the grid's, so that none is lost after a click beside a field. */
+/** A character that no control has asked for is the grid's, so that none is lost after a click beside it. */
 function useStrayKeys(press: (event: globalThis.KeyboardEvent) => void, focusActive: () => void): void {
   useEffect(() => {
     const onKeyDown = (event: globalThis.KeyboardEvent): void => {
-      if (event.target !== document.body || document.querySelector("dialog[open]")) return;
+      const { target, key } = event;
+      const isCharacter = key.length === 1 || key === "Enter";
+      if (!isCharacter || event.defaultPrevented || !(target instanceof Element)) return;
+      if (
+        target.matches(TAKES_KEYS) ||
+        target.closest("[role=grid]") ||
+        document.querySelector("dialog[open]")
+      )
+        return;
       focusActive();
       press(event);
     };

@@ -86,7 +86,8 @@ export async function readyBench(page: Page, options: ReadyBenchOptions = {}): P
       coverageFactor: "2",
     },
   });
-  if (options.calibrated ?? true) await calibrateFirst(page, trainIds[0] ?? "", micrometer.id, certificate.id);
+  if (options.calibrated ?? true)
+    await calibrateFirst(page, trainIds[0] ?? "", micrometer.id, certificate.id);
   const method = await callFrom(page, "methods.define", {
     requestId: request(),
     familyId: null,
