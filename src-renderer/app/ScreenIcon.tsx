@@ -17,6 +17,9 @@ const DRAWINGS = {
   registers: "M4 5H20V19H4Z M4 12H20 M10 8.5H14 M10 15.5H14",
   // A sheet with rows.
   records: "M6 3H15L19 7V21H6Z M15 3V7H19 M9 11H16 M9 14H16 M9 17H13",
+  // A result, and the chain that leads back from it.
+  trace:
+    "M3 8h5a3 3 0 0 1 0 6H6a3 3 0 0 1-3-3 M21 16h-5a3 3 0 0 1 0-6h2a3 3 0 0 1 3 3 M9.5 11.5l5 1.2 M12 3v4 M12 17v4",
   // An open book.
   about:
     "M12 6C10 4.5 7 4 4 4.5V18.5C7 18 10 18.5 12 20 14 18.5 17 18 20 18.5V4.5C17 4 14 4.5 12 6Z M12 6V20",

@@ -4,7 +4,7 @@ import { Notice } from "../parts/Notice.tsx";
 import { FaultBoundary } from "./FaultBoundary.tsx";
 import { KeyMapDialog } from "./KeyMapDialog.tsx";
 import { LeaveQuestion } from "./LeaveQuestion.tsx";
-import { SCREEN_START, SCREEN_TITLES, SCREENS, type ScreenName } from "./location.ts";
+import { SCREEN_START, SCREEN_TITLES, type ScreenName } from "./location.ts";
 import { useNavigation, useNavigationState } from "./navigation-context.tsx";
 import { PersonDialog } from "./PersonDialog.tsx";
 import { Rail } from "./Rail.tsx";
@@ -61,11 +61,12 @@ export function Shell() {
 function useScreenKeys(enabled: boolean): void {
   const navigation = useNavigation();
   const go = (screen: ScreenName) => (enabled ? () => navigation.go(SCREEN_START[screen]) : null);
-  useCommand("go.bench", go(SCREENS[0]));
-  useCommand("go.calibrate", go(SCREENS[1]));
-  useCommand("go.measure", go(SCREENS[2]));
-  useCommand("go.registers", go(SCREENS[3]));
-  useCommand("go.records", go(SCREENS[4]));
-  useCommand("go.about", go(SCREENS[5]));
+  useCommand("go.bench", go("bench"));
+  useCommand("go.calibrate", go("calibrate"));
+  useCommand("go.measure", go("measure"));
+  useCommand("go.registers", go("registers"));
+  useCommand("go.records", go("records"));
+  useCommand("go.trace", go("trace"));
+  useCommand("go.about", go("about"));
   useCommand("go.back", enabled ? () => navigation.back() : null);
 }

@@ -19,6 +19,7 @@ export const KEYMAP = [
   { id: "go.measure", keys: ["Alt+3"], words: "Measure", group: "Everywhere", by: "dispatched" },
   { id: "go.registers", keys: ["Alt+4"], words: "Registers", group: "Everywhere", by: "dispatched" },
   { id: "go.records", keys: ["Alt+5"], words: "Records", group: "Everywhere", by: "dispatched" },
+  { id: "go.trace", keys: ["Alt+8"], words: "Trace", group: "Everywhere", by: "dispatched" },
   { id: "go.about", keys: ["Alt+6"], words: "About", group: "Everywhere", by: "dispatched" },
   {
     id: "go.back",
@@ -70,6 +71,13 @@ export const KEYMAP = [
     keys: ["Alt+PageUp"],
     words: "Previous part of the screen",
     group: "Lists",
+    by: "dispatched",
+  },
+  {
+    id: "measure.trace",
+    keys: ["F9"],
+    words: "where this result comes from",
+    group: "Measure",
     by: "dispatched",
   },
   { id: "measure.take", keys: ["Enter"], words: "take the reading", group: "Measure", by: "in place" },

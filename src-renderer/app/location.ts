@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { Id } from "#core/contract/records/primitives.ts";
+import { TraceSubject } from "#core/contract/records/trace.ts";
 
 export const REGISTERS = ["people", "microscopes", "micrometers", "methods"] as const;
 export type RegisterName = (typeof REGISTERS)[number];
@@ -18,6 +19,8 @@ export const Location = z.discriminatedUnion("screen", [
     trainId: Id.nullable(),
     /** A draft to go on with. */
     calibrationId: Id.nullable(),
+    /** The quick check of the factor in force instead of a calibration. */
+    check: z.literal(true).optional(),
   }),
   z.strictObject({ screen: z.literal("measure"), sheetId: Id.nullable() }),
   z.strictObject({
@@ -26,15 +29,22 @@ export const Location = z.discriminatedUnion("screen", [
     /** The record shown; null: none yet. */
     recordId: Id.nullable(),
     /** The form shown in place of the record. */
-    form: z.enum(["new", "objective", "eyepiece", "certificate", "version"]).nullable(),
+    form: z.enum(["new", "objective", "eyepiece", "certificate", "version", "card", "labels"]).nullable(),
   }),
   z.strictObject({ screen: z.literal("records"), shelf: z.enum(SHELVES), recordId: Id.nullable() }),
+  z.strictObject({
+    screen: z.literal("trace"),
+    /** Backward: the result whose chain is shown. */
+    result: z.strictObject({ rowId: Id, dimension: z.string() }).nullable(),
+    /** Forward: what one looks forward from; null: not chosen yet. */
+    subject: TraceSubject.nullable(),
+  }),
   z.strictObject({ screen: z.literal("about"), part: z.enum(ABOUT_PARTS) }),
 ]);
 export type Location = z.infer<typeof Location>;
 export type ScreenName = Location["screen"];
 
-export const SCREENS = ["bench", "calibrate", "measure", "registers", "records", "about"] as const;
+export const SCREENS = ["bench", "calibrate", "measure", "registers", "records", "trace", "about"] as const;
 
 /** Where a screen opens when nothing particular is asked of it. */
 export const SCREEN_START: { readonly [N in ScreenName]: Extract<Location, { screen: N }> } = {
@@ -43,6 +53,7 @@ export const SCREEN_START: { readonly [N in ScreenName]: Extract<Location, { scr
   measure: { screen: "measure", sheetId: null },
   registers: { screen: "registers", register: "microscopes", recordId: null, form: null },
   records: { screen: "records", shelf: "sheets", recordId: null },
+  trace: { screen: "trace", result: null, subject: null },
   about: { screen: "about", part: "program" },
 };
 
@@ -52,5 +63,6 @@ export const SCREEN_TITLES: Readonly<Record<ScreenName, string>> = {
   measure: "Measure",
   registers: "Registers",
   records: "Records",
+  trace: "Trace",
   about: "About",
 };

@@ -5,6 +5,7 @@ import { CalibrateScreen } from "../screens/calibrate/CalibrateScreen.tsx";
 import { MeasureScreen } from "../screens/measure/MeasureScreen.tsx";
 import { RecordsScreen } from "../screens/records/RecordsScreen.tsx";
 import { RegistersScreen } from "../screens/registers/RegistersScreen.tsx";
+import { TraceScreen } from "../screens/trace/TraceScreen.tsx";
 import type { Location, ScreenName } from "./location.ts";
 
 type Screens = { readonly [N in ScreenName]?: (location: Extract<Location, { screen: N }>) => ReactNode };
@@ -12,12 +13,13 @@ type Screens = { readonly [N in ScreenName]?: (location: Extract<Location, { scr
 /** The screens there are; the rail shows those and no others. */
 export const SCREEN_OF: Screens = {
   bench: () => <BenchScreen />,
-  calibrate: ({ trainId, calibrationId }) => (
-    <CalibrateScreen trainId={trainId} calibrationId={calibrationId} />
+  calibrate: ({ trainId, calibrationId, check }) => (
+    <CalibrateScreen trainId={trainId} calibrationId={calibrationId} check={check === true} />
   ),
   measure: ({ sheetId }) => <MeasureScreen sheetId={sheetId} />,
   registers: (location) => <RegistersScreen location={location} />,
   records: (location) => <RecordsScreen location={location} />,
+  trace: (location) => <TraceScreen location={location} />,
   about: (location) => <AboutScreen location={location} />,
 };
 

@@ -14,6 +14,7 @@ import { SelectField } from "../../parts/SelectField.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { useForm } from "../../parts/use-form.ts";
 import { today } from "../measure/today.ts";
+import { CalibratePartTabs } from "./CalibratePartTabs.tsx";
 import styles from "./CalibrateScreen.module.css";
 import { type RankedMicrometer, rankMicrometers, type TrainChoice, trainChoices } from "./train-choices.ts";
 
@@ -30,6 +31,7 @@ export function BeginCalibration({ trainId }: { trainId: string | null }) {
     <ScreenFrame
       title="Calibrate"
       lead="The factor of a train, in micrometres per reticle division, proven against a certified stage micrometer."
+      tabs={<CalibratePartTabs current="calibrate" trainId={trainId} />}
     >
       {error ? <Notice kind="fault" live title={error.message} hint={error.hint} /> : null}
       {isHere && drafts.length > 0 ? <Drafts drafts={drafts} trains={trains} /> : null}

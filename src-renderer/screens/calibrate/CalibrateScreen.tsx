@@ -6,15 +6,19 @@ import { Notice } from "../../parts/Notice.tsx";
 import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
 import { BeginCalibration } from "./BeginCalibration.tsx";
 import { CalibrationAtWork } from "./CalibrationAtWork.tsx";
+import { CheckScreen } from "./CheckScreen.tsx";
 import type { CalibrationContext } from "./calibration-preview.ts";
 
 export interface CalibrateScreenProps {
   readonly trainId: string | null;
   readonly calibrationId: string | null;
+  /** The quick check instead. */
+  readonly check?: boolean;
 }
 
 /** Calibrate: the choice of train and micrometer, or the calibration under way. */
-export function CalibrateScreen({ trainId, calibrationId }: CalibrateScreenProps) {
+export function CalibrateScreen({ trainId, calibrationId, check = false }: CalibrateScreenProps) {
+  if (check) return <CheckScreen trainId={trainId} />;
   return calibrationId === null ? (
     <BeginCalibration key={trainId} trainId={trainId} />
   ) : (

@@ -4,6 +4,7 @@ import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { EntryGrid } from "../../grid/EntryGrid.tsx";
 import { Button } from "../../parts/Button.tsx";
+import { useTraceKey } from "../trace/use-trace-key.ts";
 import { KeyBar } from "./KeyBar.tsx";
 import { hasUnstored, type LiveSheet } from "./live-sheets.ts";
 import styles from "./MeasureScreen.module.css";
@@ -27,6 +28,7 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
     [context, person?.id],
   );
   useLiveSheet(live, setQuestion);
+  useTraceKey(live.store);
   useEffect(() => {
     document.title = `${sheet.number} ${sheet.sample} · Linefall`;
   }, [sheet.number, sheet.sample]);

@@ -1,8 +1,8 @@
 import { useState } from "react";
-import type { BudgetLine, CalibrationRecord, TypedSetting } from "#core/contract/records/calibration.ts";
+import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
-import { type Column, DataTable } from "../../parts/DataTable.tsx";
+import { DataTable } from "../../parts/DataTable.tsx";
 import { Facts } from "../../parts/Facts.tsx";
 import { shownInstant } from "../../parts/instant.ts";
 import { Panel } from "../../parts/Panel.tsx";
@@ -10,37 +10,10 @@ import { ResultFigure } from "../../parts/ResultFigure.tsx";
 import { usePersonName } from "../../parts/use-person-name.ts";
 import { useTrainName } from "../../parts/use-train-name.ts";
 import { COVERAGE_WORDS } from "../registers/method-words.ts";
+import { BUDGET_COLUMNS, SETTING_COLUMNS, settingRows } from "./calibration-columns.tsx";
 import { asPercent, toFour } from "./figures.ts";
 import styles from "./Shelf.module.css";
 import { WithdrawForm } from "./WithdrawForm.tsx";
-
-const SETTINGS: readonly Column<TypedSetting & { readonly number: number }>[] = [
-  { key: "number", title: "Setting", names: true, number: true, cell: (one) => one.number },
-  { key: "left", title: "Reticle left / div", number: true, cell: (one) => one.reticleLeft },
-  { key: "right", title: "Reticle right / div", number: true, cell: (one) => one.reticleRight },
-  { key: "lineLeft", title: "Micrometer line left", number: true, cell: (one) => one.lineLeft },
-  { key: "lineRight", title: "Micrometer line right", number: true, cell: (one) => one.lineRight },
-];
-
-const BUDGET: readonly Column<BudgetLine>[] = [
-  { key: "name", title: "Component", names: true, cell: (one) => one.name },
-  { key: "kind", title: "Distribution", cell: (one) => one.distribution },
-  {
-    key: "u",
-    title: "Standard uncertainty",
-    number: true,
-    cell: (one) => `${toFour(one.standardUncertainty)} ${one.unit === "1" ? "" : one.unit}`,
-  },
-  { key: "c", title: "Sensitivity", number: true, cell: (one) => toFour(one.sensitivity) },
-  { key: "part", title: "Contribution / µm per div", number: true, cell: (one) => toFour(one.contribution) },
-  {
-    key: "nu",
-    title: "Degrees of freedom",
-    number: true,
-    cell: (one) => (one.degreesOfFreedom === null ? "∞" : toFour(one.degreesOfFreedom)),
-  },
-  { key: "share", title: "Share of u²", number: true, cell: (one) => asPercent(one.share) },
-];
 
 const ESTIMATORS = {
   "origin-regression": "line through the origin, reticle on length",
@@ -120,8 +93,8 @@ export function CalibrationDetail({
         <DataTable
           caption="Settings"
           captionHidden
-          columns={SETTINGS}
-          rows={calibration.settings.map((setting, index) => ({ ...setting, number: index + 1 }))}
+          columns={SETTING_COLUMNS}
+          rows={settingRows(calibration.settings)}
           rowKey={(one) => String(one.number)}
           empty="No setting."
         />
@@ -131,7 +104,7 @@ export function CalibrationDetail({
           <DataTable
             caption="Uncertainty budget"
             captionHidden
-            columns={BUDGET}
+            columns={BUDGET_COLUMNS}
             rows={result.budget}
             rowKey={(one) => one.key}
             empty="No component."

@@ -3,9 +3,15 @@ import { Notice } from "../../parts/Notice.tsx";
 import { shownBytes } from "./bytes.ts";
 import styles from "./Shelf.module.css";
 
-/** Where a workbook was written, and how the browser can save a copy of it. */
-export function ExportNotice({ file }: { file: CallOutput<"exports.workbook"> }) {
-  if (!file) return <Notice live>No workbook was written: the choice of a place was cancelled.</Notice>;
+export interface ExportNoticeProps {
+  readonly file: CallOutput<"exports.workbook">;
+  /** What was to be written. */
+  readonly what?: "workbook" | "copy" | "bench file";
+}
+
+/** Where a file was written, and how the browser can save a copy of it. */
+export function ExportNotice({ file, what = "workbook" }: ExportNoticeProps) {
+  if (!file) return <Notice live>No {what} was written: the choice of a place was cancelled.</Notice>;
   return (
     <Notice kind="done" live title={`Written: ${file.fileName}, ${shownBytes(file.bytes)}`}>
       <p>{file.path}</p>

@@ -5,6 +5,7 @@ import { PartTabs } from "../../parts/PartTabs.tsx";
 import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
 import { BackupShelf } from "./BackupShelf.tsx";
 import { CalibrationShelf } from "./CalibrationShelf.tsx";
+import { SheetRecord } from "./SheetRecord.tsx";
 import { SheetShelf } from "./SheetShelf.tsx";
 import { TrailShelf } from "./TrailShelf.tsx";
 import { VerifyShelf } from "./VerifyShelf.tsx";
@@ -12,7 +13,8 @@ import { VerifyShelf } from "./VerifyShelf.tsx";
 export type RecordsLocation = Extract<Location, { screen: "records" }>;
 
 const SHELF_OF: Readonly<Record<ShelfName, (props: { readonly location: RecordsLocation }) => ReactNode>> = {
-  sheets: SheetShelf,
+  sheets: ({ location }) =>
+    location.recordId ? <SheetRecord sheetId={location.recordId} /> : <SheetShelf />,
   calibrations: CalibrationShelf,
   trail: TrailShelf,
   verify: VerifyShelf,

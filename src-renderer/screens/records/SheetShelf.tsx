@@ -13,6 +13,7 @@ import { Notice } from "../../parts/Notice.tsx";
 import { Panel } from "../../parts/Panel.tsx";
 import { usePersonName } from "../../parts/use-person-name.ts";
 import { ExportNotice } from "./ExportNotice.tsx";
+import { SheetStateWords } from "./SheetStateWords.tsx";
 import styles from "./Shelf.module.css";
 
 type ExportState =
@@ -27,6 +28,7 @@ export function SheetShelf() {
   const navigation = useNavigation();
   const nameOf = usePersonName();
   const sheets = useCall("sheets.list", {});
+  const states = useCall("sheets.states", {});
   const [state, setState] = useState<ExportState>({ at: "idle" });
 
   const write = async (sheetId: string, kind: "live" | "values"): Promise<void> => {
@@ -41,6 +43,11 @@ export function SheetShelf() {
     { key: "opened", title: "Opened", unbroken: true, cell: (one) => shownInstant(one.openedAt) },
     { key: "who", title: "By", cell: (one) => nameOf(one.openedBy) },
     { key: "rows", title: "Rows", number: true, cell: (one) => one.rowCount },
+    {
+      key: "state",
+      title: "State",
+      cell: (one) => <SheetStateWords state={states.data?.find(({ sheetId }) => sheetId === one.id)} />,
+    },
     { key: "struck", title: "Struck", number: true, cell: (one) => one.struckCount },
     {
       key: "acts",
@@ -48,6 +55,13 @@ export function SheetShelf() {
       unbroken: true,
       cell: (one) => (
         <span className={styles.acts}>
+          <Button
+            look="quiet"
+            aria-label={`Record of ${one.number}`}
+            onClick={() => navigation.go({ screen: "records", shelf: "sheets", recordId: one.id })}
+          >
+            Record
+          </Button>
           <Button
             look="quiet"
             aria-label={`Open ${one.number}`}

@@ -7,7 +7,7 @@ import styles from "./CertificateDetail.module.css";
 import { SIGN_WORDS } from "./certificate-sign.ts";
 import { ErrorPlot } from "./ErrorPlot.tsx";
 
-const LINES: readonly Column<CertificateLine>[] = [
+export const CERTIFICATE_COLUMNS: readonly Column<CertificateLine>[] = [
   { key: "nominal", title: "Marked / µm", number: true, names: true, cell: (line) => line.nominal },
   { key: "value", title: "On the certificate / µm", number: true, cell: (line) => line.typedValue },
   { key: "error", title: "Certified − marked / µm", number: true, cell: (line) => line.error },
@@ -35,7 +35,7 @@ export function CertificateDetail({ certificate }: { certificate: Certificate })
         <ErrorPlot lines={lines} expandedUncertainty={expandedUncertainty} />
         <DataTable
           caption="Certified lines"
-          columns={LINES}
+          columns={CERTIFICATE_COLUMNS}
           rows={lines}
           rowKey={(line) => line.nominal}
           empty="No line."

@@ -1,0 +1,127 @@
+import { useState } from "react";
+import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
+import { readingsOf } from "#core/measurement/readings.ts";
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { useCall } from "../../bridge/use-call.ts";
+import { Button } from "../../parts/Button.tsx";
+import { CallNotice } from "../../parts/CallNotice.tsx";
+import { type Column, DataTable } from "../../parts/DataTable.tsx";
+import { Facts } from "../../parts/Facts.tsx";
+import { shownInstant } from "../../parts/instant.ts";
+import { Panel } from "../../parts/Panel.tsx";
+import { usePersonName } from "../../parts/use-person-name.ts";
+import { readingWords } from "../trace/chain-words.ts";
+import styles from "./Shelf.module.css";
+import { SignOffPanel } from "./SignOffPanel.tsx";
+
+const PAGE = 100;
+
+interface ResultLine {
+  readonly row: SpecimenRow;
+  readonly measurement: Measurement;
+}
+
+/** One sheet as a record: its state and signatures, and every result with the way back from it. */
+export function SheetRecord({ sheetId }: { sheetId: string }) {
+  const navigation = useNavigation();
+  const nameOf = usePersonName();
+  const opened = useCall("sheets.get", { sheetId });
+  const [page, setPage] = useState(0);
+  const rows = useCall("rows.page", { sheetId, from: page * PAGE + 1, count: PAGE });
+  const sheet = opened.data?.sheet;
+  const lines = (rows.data?.rows ?? []).flatMap((row) =>
+    row.measurements.map((measurement): ResultLine => ({ row, measurement })),
+  );
+  const columns: readonly Column<ResultLine>[] = [
+    { key: "row", title: "Row", names: true, number: true, cell: ({ row }) => row.ordinal },
+    { key: "label", title: "Label", cell: ({ row }) => row.label || "–" },
+    { key: "dimension", title: "Dimension", cell: ({ measurement }) => measurement.dimension },
+    {
+      key: "read",
+      title: "As typed",
+      cell: ({ measurement }) => readingsOf(measurement).map(readingWords).join("; "),
+    },
+    {
+      key: "size",
+      title: "Size ± U, µm",
+      number: true,
+      cell: ({ measurement: { size } }) =>
+        size ? `${size.shownValue} ± ${size.shownUncertainty}` : "no size",
+    },
+    {
+      key: "struck",
+      title: "Remark",
+      cell: ({ row, measurement }) =>
+        row.struck ? `struck: ${row.struck.reason}` : (measurement.missing ?? (row.note || "–")),
+    },
+    {
+      key: "acts",
+      title: <span data-screen-only>Look</span>,
+      cell: ({ row, measurement: { dimension } }) => (
+        <Button
+          look="quiet"
+          aria-label={`Where row ${row.ordinal}, ${dimension}, comes from`}
+          onClick={() =>
+            navigation.go({ screen: "trace", result: { rowId: row.id, dimension }, subject: null })
+          }
+        >
+          Where from
+        </Button>
+      ),
+    },
+  ];
+  const pages = Math.ceil((rows.data?.total ?? 0) / PAGE);
+  return (
+    <>
+      <CallNotice calls={[opened, rows]} waiting="Reading the sheet …" />
+      {sheet ? (
+        <>
+          <Panel
+            title={`Sheet ${sheet.number}`}
+            lead={sheet.sample}
+            actions={
+              <>
+                <Button onClick={() => navigation.go({ screen: "records", shelf: "sheets", recordId: null })}>
+                  All sheets
+                </Button>
+                <Button onClick={() => navigation.go({ screen: "measure", sheetId })}>Open in Measure</Button>
+              </>
+            }
+          >
+            <Facts
+              facts={[
+                ["Opened", `${shownInstant(sheet.openedAt)}, ${nameOf(sheet.openedBy)}`],
+                ["Rows", `${sheet.rowCount}, ${sheet.struckCount} of them struck`],
+                ["Note", sheet.note],
+              ]}
+            />
+          </Panel>
+          <SignOffPanel sheetId={sheetId} number={sheet.number} />
+          <Panel title="Results">
+            <DataTable
+              caption={`Results of ${sheet.number}`}
+              captionHidden
+              columns={columns}
+              rows={lines}
+              rowKey={({ row, measurement }) => `${row.id} ${measurement.dimension}`}
+              empty="Nothing has been read yet."
+            />
+            {pages > 1 ? (
+              <div className={styles.pages}>
+                <Button disabled={page === 0} onClick={() => setPage(page - 1)}>
+                  Rows before
+                </Button>
+                <span>
+                  Page {page + 1} of {pages}
+                </span>
+                <Button disabled={page + 1 >= pages} onClick={() => setPage(page + 1)}>
+                  More rows
+                </Button>
+              </div>
+            ) : null}
+          </Panel>
+        </>
+      ) : null}
+    </>
+  );
+}

@@ -1,0 +1,96 @@
+import type { TraceChain } from "#core/contract/records/trace.ts";
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { Button } from "../../parts/Button.tsx";
+import { DataTable } from "../../parts/DataTable.tsx";
+import { Facts } from "../../parts/Facts.tsx";
+import { shownInstant } from "../../parts/instant.ts";
+import { Notice } from "../../parts/Notice.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import { CheckTable } from "../records/CheckTable.tsx";
+import { BUDGET_COLUMNS, SETTING_COLUMNS, settingRows } from "../records/calibration-columns.tsx";
+import { AttachmentShelf } from "../registers/AttachmentShelf.tsx";
+import styles from "./Trace.module.css";
+
+export interface ChainPartProps {
+  readonly chain: TraceChain;
+  readonly nameOf: (id: string | null) => string;
+}
+
+/** The calibration a result was converted with: settings as typed, budget, who answers for it. */
+export function ChainCalibration({ chain, nameOf }: ChainPartProps) {
+  const navigation = useNavigation();
+  const { calibration } = chain;
+  if (!calibration) {
+    return (
+      <Panel title="3 · Calibration">
+        <Notice kind="care" title="None: the reading was never converted.">
+          Without a calibration in force a row keeps its divisions and no micrometres.
+        </Notice>
+      </Panel>
+    );
+  }
+  const { record, standing, stateThen, attachments, checks } = calibration;
+  const { result } = record;
+  return (
+    <Panel
+      title="3 · Calibration"
+      lead={chain.trainName}
+      actions={
+        <Button
+          onClick={() =>
+            navigation.go({ screen: "trace", result: null, subject: { kind: "calibration", id: record.id } })
+          }
+        >
+          What else it touched
+        </Button>
+      }
+    >
+      <div className={styles.stack}>
+        <Facts
+          facts={[
+            ["Factor ± U", result ? `${result.shownFactor} ± ${result.shownUncertainty} µm/div` : ""],
+            ["Factor, all its digits", result ? `${result.factor} µm/div` : ""],
+            ["State then, and now", `${stateThen}; ${record.state}`],
+            ["Calibrated by", `${nameOf(record.personId)}, ${shownInstant(record.startedAt)}`],
+            [
+              "Put in force by",
+              record.inForceAt ? `${nameOf(record.inForceBy)}, ${shownInstant(record.inForceAt)}` : "",
+            ],
+            [
+              "Confirmed by",
+              standing.confirmation
+                ? `${nameOf(standing.confirmation.by)}, ${shownInstant(standing.confirmation.at)}`
+                : "nobody",
+            ],
+            ["Due", record.dueOn],
+            [
+              "Made by",
+              standing.origin === "recalculated"
+                ? "recalculation from the settings of an earlier one"
+                : "measuring the settings below",
+            ],
+            ["Temperature", `${record.conditions.temperature} °C`],
+          ]}
+        />
+        <DataTable
+          caption="Settings as typed"
+          columns={SETTING_COLUMNS}
+          rows={settingRows(record.settings)}
+          rowKey={(one) => String(one.number)}
+          empty="No setting."
+        />
+        {result ? (
+          <DataTable
+            caption="Uncertainty budget of the factor"
+            columns={BUDGET_COLUMNS}
+            rows={result.budget}
+            rowKey={(one) => one.key}
+            empty="No component."
+          />
+        ) : null}
+        {checks.length > 0 ? <CheckTable checks={checks} nameOf={nameOf} /> : null}
+        {attachments.length > 0 ? <AttachmentShelf attachments={attachments} /> : null}
+      </div>
+    </Panel>
+  );
+}

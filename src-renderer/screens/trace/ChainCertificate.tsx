@@ -1,0 +1,84 @@
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { Button } from "../../parts/Button.tsx";
+import { DataTable } from "../../parts/DataTable.tsx";
+import { Facts } from "../../parts/Facts.tsx";
+import { Notice } from "../../parts/Notice.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import { AttachmentShelf } from "../registers/AttachmentShelf.tsx";
+import { CERTIFICATE_COLUMNS } from "../registers/CertificateDetail.tsx";
+import { SIGN_WORDS } from "../registers/certificate-sign.ts";
+import type { ChainPartProps } from "./ChainCalibration.tsx";
+import styles from "./Trace.module.css";
+
+/** The micrometer, its certificate with the scan, and the laboratory that answers for it. */
+export function ChainCertificate({ chain }: ChainPartProps) {
+  const navigation = useNavigation();
+  const { micrometer, certificate, micrometerAttachments, certificateAttachments } = chain;
+  if (!micrometer || !certificate) return null;
+  return (
+    <>
+      <Panel title={`4 · Stage micrometer ${micrometer.name}`}>
+        <div className={styles.stack}>
+          <Facts
+            facts={[
+              ["Serial number", micrometer.serial],
+              ["Maker", micrometer.maker],
+              ["Scale", `${micrometer.scaleLengthUm} µm in ${micrometer.divisions}`],
+              ["Made of", micrometer.substrate],
+            ]}
+          />
+          {micrometerAttachments.length > 0 ? <AttachmentShelf attachments={micrometerAttachments} /> : null}
+        </div>
+      </Panel>
+      <Panel
+        title={`5 · Certificate ${certificate.number}`}
+        actions={
+          <Button
+            onClick={() =>
+              navigation.go({
+                screen: "trace",
+                result: null,
+                subject: { kind: "certificate", id: certificate.id },
+              })
+            }
+          >
+            What else it touched
+          </Button>
+        }
+      >
+        <div className={styles.stack}>
+          <Facts
+            facts={[
+              ["Calibrated on", certificate.calibratedOn],
+              ["Due on", certificate.dueOn],
+              ["Why this interval", certificate.dueReason],
+              ["Reference temperature", `${certificate.temperature} °C`],
+              [
+                "U of an interval",
+                `${certificate.expandedUncertainty} µm, k = ${certificate.coverageFactor}`,
+              ],
+              ["Second column", SIGN_WORDS[certificate.sign].short],
+            ]}
+          />
+          <DataTable
+            caption="Certified lines"
+            columns={CERTIFICATE_COLUMNS}
+            rows={certificate.lines}
+            rowKey={(line) => line.nominal}
+            empty="No line."
+          />
+          {certificateAttachments.length > 0 ? (
+            <AttachmentShelf attachments={certificateAttachments} pictures />
+          ) : (
+            <Notice kind="care" title="No scan of this certificate is kept here.">
+              Attach it in Registers, Stage micrometers.
+            </Notice>
+          )}
+        </div>
+      </Panel>
+      <Panel title={`6 · Laboratory: ${certificate.laboratory}`}>
+        <Facts facts={[["Accreditation", certificate.accreditation]]} />
+      </Panel>
+    </>
+  );
+}

@@ -1,0 +1,58 @@
+import type { SupersededMeasurement } from "#core/contract/records/sheet.ts";
+import type { TrailLine } from "#core/contract/records/trail.ts";
+import { type Column, DataTable } from "../../parts/DataTable.tsx";
+import { shownInstant } from "../../parts/instant.ts";
+import { Panel } from "../../parts/Panel.tsx";
+import { actWords } from "../records/act-words.ts";
+import type { ChainPartProps } from "./ChainCalibration.tsx";
+import { readingsWords } from "./chain-words.ts";
+import styles from "./Trace.module.css";
+
+/** What became of this result since it was first read: earlier values, kept, and the lines of the trail. */
+export function ChainHistory({ chain, nameOf }: ChainPartProps) {
+  const earlier: readonly Column<SupersededMeasurement>[] = [
+    { key: "until", title: "Until", names: true, unbroken: true, cell: (one) => shownInstant(one.at) },
+    { key: "read", title: "As typed", cell: (one) => readingsWords(one.measurement) },
+    {
+      key: "size",
+      title: "Size ± U, µm",
+      number: true,
+      cell: ({ measurement: { size } }) =>
+        size ? `${size.shownValue} ± ${size.shownUncertainty}` : "no size",
+    },
+    { key: "act", title: "Changed by", cell: (one) => `${nameOf(one.by)}: ${actWords(one.act)}` },
+    { key: "why", title: "Reason", cell: (one) => one.reason ?? "–" },
+  ];
+  const lines: readonly Column<TrailLine>[] = [
+    { key: "line", title: "Line", names: true, number: true, cell: (one) => one.sequence },
+    { key: "at", title: "When", unbroken: true, cell: (one) => shownInstant(one.at) },
+    { key: "who", title: "Who", cell: (one) => nameOf(one.personId) },
+    { key: "act", title: "What", cell: (one) => actWords(one.act) },
+    { key: "why", title: "Reason", cell: (one) => one.reason ?? "–" },
+    {
+      key: "hash",
+      title: "Hash begins",
+      cell: (one) => <span className={styles.hash}>{one.hash.slice(0, 12)}</span>,
+    },
+  ];
+  return (
+    <Panel title="7 · What has happened to this result">
+      <div className={styles.stack}>
+        <DataTable
+          caption="Earlier results, kept"
+          columns={earlier}
+          rows={chain.earlierResults}
+          rowKey={(one) => `${one.at} ${one.act}`}
+          empty="The result is as it was first read."
+        />
+        <DataTable
+          caption="Audit trail of this row"
+          columns={lines}
+          rows={chain.trail}
+          rowKey={(one) => String(one.sequence)}
+          empty="No line."
+        />
+      </div>
+    </Panel>
+  );
+}

@@ -1,0 +1,128 @@
+import type { TraceChain } from "#core/contract/records/trace.ts";
+import { FLAG_WORDS } from "#core/measurement/flags.ts";
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { useCall } from "../../bridge/use-call.ts";
+import { Button } from "../../parts/Button.tsx";
+import { CallNotice } from "../../parts/CallNotice.tsx";
+import { Facts } from "../../parts/Facts.tsx";
+import { shownInstant } from "../../parts/instant.ts";
+import { Notice } from "../../parts/Notice.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import { PaperFoot } from "../../parts/PaperFoot.tsx";
+import { PrintButton } from "../../parts/PrintButton.tsx";
+import { ResultFigure } from "../../parts/ResultFigure.tsx";
+import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
+import { toFour } from "../records/figures.ts";
+import { ChainCalibration } from "./ChainCalibration.tsx";
+import { ChainCertificate } from "./ChainCertificate.tsx";
+import { ChainHistory } from "./ChainHistory.tsx";
+import { chainCautions, conversionWords, readingsWords } from "./chain-words.ts";
+import styles from "./Trace.module.css";
+
+/** From one result back to the laboratory: reading, conversion, calibration, micrometer, certificate. */
+export function ChainPage({ result }: { result: { readonly rowId: string; readonly dimension: string } }) {
+  const navigation = useNavigation();
+  const chain = useCall("trace.backward", { rowId: result.rowId, dimension: result.dimension });
+  return (
+    <ScreenFrame
+      title="Where this result comes from"
+      actions={
+        <span className={styles.acts}>
+          {chain.data ? (
+            <Button
+              onClick={() => navigation.go({ screen: "measure", sheetId: chain.data?.sheet.id ?? null })}
+            >
+              Open sheet {chain.data.sheet.number}
+            </Button>
+          ) : null}
+          <PrintButton />
+        </span>
+      }
+    >
+      <CallNotice calls={[chain]} waiting="Following the chain …" />
+      {chain.data ? <Chain chain={chain.data} /> : null}
+    </ScreenFrame>
+  );
+}
+
+function Chain({ chain }: { chain: TraceChain }) {
+  const nameOf = namesOf(chain);
+  const { sheet, row, measurement, dimensionName, method, microscope, signOffs } = chain;
+  const { size } = measurement;
+  const cautions = chainCautions(chain, nameOf);
+  return (
+    <div className={styles.chain}>
+      <Panel
+        title={`1 · Result: ${dimensionName}, row ${row.ordinal} of sheet ${sheet.number}`}
+        lead={sheet.sample}
+      >
+        <div className={styles.stack}>
+          <ResultFigure
+            label={dimensionName}
+            value={size?.shownValue ?? null}
+            uncertainty={size?.shownUncertainty}
+            unit="µm"
+            coverage={size ? `U, k = ${toFour(size.coverageFactor)}` : undefined}
+            missing={measurement.missing ?? "no size"}
+          />
+          {cautions.length > 0 ? (
+            <Notice kind="care" title="To be known with this result">
+              <ul>
+                {cautions.map((one) => (
+                  <li key={one}>{one}</li>
+                ))}
+              </ul>
+            </Notice>
+          ) : null}
+          <Facts
+            facts={[
+              ["Label", row.label],
+              ["Note", row.note],
+              ["Sheet", `${sheet.number}, opened ${shownInstant(sheet.openedAt)}, ${nameOf(sheet.openedBy)}`],
+              ["State of the sheet", signOffs.state],
+              ...signOffs.signOffs
+                .filter((one) => one.ended === null)
+                .map((one) => [capital(one.kind), `${shownInstant(one.at)}, ${nameOf(one.by)}`] as const),
+              [
+                "Flags",
+                measurement.flags.length === 0
+                  ? "none"
+                  : measurement.flags.map((flag) => FLAG_WORDS[flag].meaning).join("; "),
+              ],
+            ]}
+          />
+        </div>
+      </Panel>
+      <Panel title="2 · Reading and conversion">
+        <Facts
+          facts={[
+            ["As typed", readingsWords(measurement)],
+            ["Read by", `${nameOf(measurement.enteredBy)}, ${shownInstant(measurement.enteredAt)}`],
+            ["With", chain.trainName],
+            [
+              "Microscope",
+              [microscope.name, microscope.serial && `serial ${microscope.serial}`]
+                .filter(Boolean)
+                .join(", "),
+            ],
+            ["Conversion, all digits", conversionWords(chain)],
+            ["Standard uncertainty", size ? `${toFour(size.standardUncertainty)} µm` : ""],
+            ["Method", `${method.definition.name}, version ${method.version}`],
+            ["Edge convention", method.definition.edgeConvention],
+          ]}
+        />
+      </Panel>
+      <ChainCalibration chain={chain} nameOf={nameOf} />
+      <ChainCertificate chain={chain} nameOf={nameOf} />
+      <ChainHistory chain={chain} nameOf={nameOf} />
+      <PaperFoot asOf={chain.asOf} />
+    </div>
+  );
+}
+
+/** From an id to a name, among the people the chain tells of. */
+function namesOf(chain: TraceChain): (id: string | null) => string {
+  return (id) => (id === null ? "nobody named" : (chain.people.find((one) => one.id === id)?.name ?? id));
+}
+
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);

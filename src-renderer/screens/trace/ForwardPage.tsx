@@ -1,0 +1,81 @@
+import { useMemo } from "react";
+import { TRACE_SUBJECTS, type TraceSubject } from "#core/contract/records/trace.ts";
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { useCall } from "../../bridge/use-call.ts";
+import { CallNotice } from "../../parts/CallNotice.tsx";
+import { FieldGrid } from "../../parts/FieldGrid.tsx";
+import { Notice } from "../../parts/Notice.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import { SelectField } from "../../parts/SelectField.tsx";
+import { useTrainName } from "../../parts/use-train-name.ts";
+import { ForwardScope } from "./ForwardScope.tsx";
+import { ReevaluationShelf } from "./ReevaluationShelf.tsx";
+import { type Bench, subjectChoices } from "./subject-choices.ts";
+
+const KIND_CHOICES = TRACE_SUBJECTS.map((kind) => ({ value: kind, words: kind }));
+
+/** The choice of what one looks forward from; below it what it touched. */
+export function ForwardPage({ subject }: { subject: TraceSubject | null }) {
+  const navigation = useNavigation();
+  const micrometers = useCall("micrometers.list", {});
+  const microscopes = useCall("microscopes.list", {});
+  const calibrations = useCall("calibrations.list", { trainId: null });
+  const events = useCall("events.list", { microscopeId: null });
+  const replacements = useCall("certificates.replacements", {});
+  const trainName = useTrainName();
+  const bench = useMemo((): Bench | null => {
+    if (!micrometers.data || !microscopes.data || !calibrations.data || !events.data || !replacements.data) {
+      return null;
+    }
+    return {
+      micrometers: micrometers.data,
+      microscopes: microscopes.data,
+      calibrations: calibrations.data,
+      events: events.data,
+      replacements: replacements.data,
+      trainName,
+    };
+  }, [micrometers.data, microscopes.data, calibrations.data, events.data, replacements.data, trainName]);
+  const calls = [micrometers, microscopes, calibrations, events, replacements];
+  const choose = (kind: TraceSubject["kind"], id: string | undefined): void => {
+    if (id) navigation.replace({ screen: "trace", result: null, subject: { kind, id } });
+  };
+  const kind = subject?.kind ?? "certificate";
+  const choices = bench ? subjectChoices(kind, bench) : [];
+  return (
+    <>
+      <CallNotice calls={calls} waiting="Reading the registers …" />
+      {bench ? (
+        <Panel title="Forward from" lead="Which results does this doubt reach?">
+          <FieldGrid>
+            <SelectField
+              id="trace-kind"
+              label="Kind"
+              value={kind}
+              autoFocus={subject === null}
+              choices={KIND_CHOICES}
+              onChange={(next) => {
+                const chosen = next as TraceSubject["kind"];
+                const first = subjectChoices(chosen, bench)[0]?.value;
+                choose(chosen, first);
+              }}
+            />
+            <SelectField
+              id="trace-subject"
+              label={capital(kind)}
+              value={subject?.id ?? ""}
+              none={subject ? undefined : "choose …"}
+              choices={choices}
+              onChange={(id) => choose(kind, id)}
+            />
+          </FieldGrid>
+          {choices.length === 0 ? <Notice>There is no {kind} on this bench yet.</Notice> : null}
+        </Panel>
+      ) : null}
+      {bench && subject ? <ForwardScope subject={subject} bench={bench} /> : null}
+      <ReevaluationShelf />
+    </>
+  );
+}
+
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);

@@ -1,0 +1,81 @@
+import { useState } from "react";
+import type { CallInput } from "#core/contract/calls.ts";
+import { CalendarDate } from "#core/contract/records/primitives.ts";
+import type { TraceSubject } from "#core/contract/records/trace.ts";
+import { useCall } from "../../bridge/use-call.ts";
+import { CallNotice } from "../../parts/CallNotice.tsx";
+import { DateField } from "../../parts/DateField.tsx";
+import { FieldGrid } from "../../parts/FieldGrid.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import { SelectField } from "../../parts/SelectField.tsx";
+import { ForwardResult } from "./ForwardResult.tsx";
+import { type Bench, proposedReplacement, replacementChoices, replacementOf } from "./subject-choices.ts";
+import styles from "./Trace.module.css";
+
+export type Scope = CallInput<"trace.forward">;
+
+/** Between which days, and under which replacement. */
+export function ForwardScope({ subject, bench }: { subject: TraceSubject; bench: Bench }) {
+  const [from, setFrom] = useState("");
+  const [to, setTo] = useState("");
+  const [replacement, setReplacement] = useState(() => proposedReplacement(subject, bench));
+  const problems = { from: problemOfDate(from), to: problemOfDate(to) };
+  const isReadable = problems.from === null && problems.to === null;
+  const scope: Scope = {
+    subject,
+    from: from.trim() || null,
+    to: to.trim() || null,
+    replacement: replacementOf(replacement),
+  };
+  return (
+    <>
+      <Panel title="Between which days, and with what in its place">
+        <div className={styles.stack} data-screen-only>
+          <FieldGrid>
+            <DateField
+              id="trace-from"
+              label="Measured from"
+              value={from}
+              onChange={setFrom}
+              error={problems.from}
+              optional="else from the beginning"
+            />
+            <DateField
+              id="trace-to"
+              label="Measured until"
+              value={to}
+              onChange={setTo}
+              error={problems.to}
+              optional="else until today"
+            />
+            <SelectField
+              id="trace-replacement"
+              label="With in its place"
+              value={replacement}
+              none="nothing: only list what it touched"
+              choices={replacementChoices(subject, bench)}
+              onChange={setReplacement}
+              hint="Each factor is derived again from its own settings with the other certificate, or the other calibration of the train is taken."
+            />
+          </FieldGrid>
+        </div>
+      </Panel>
+      {isReadable ? <Answer scope={scope} /> : null}
+    </>
+  );
+}
+
+function Answer({ scope }: { scope: Scope }) {
+  const forward = useCall("trace.forward", scope);
+  return (
+    <>
+      <CallNotice calls={[forward]} waiting="Looking through the sheets …" />
+      {forward.data && !forward.error ? <ForwardResult forward={forward.data} scope={scope} /> : null}
+    </>
+  );
+}
+
+function problemOfDate(typed: string): string | null {
+  if (typed.trim() === "") return null;
+  return CalendarDate.safeParse(typed.trim()).error?.issues[0]?.message ?? null;
+}

@@ -1,0 +1,56 @@
+import { useState } from "react";
+import type { CallReply } from "#core/contract/calls.ts";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { Button } from "../../parts/Button.tsx";
+import { Notice } from "../../parts/Notice.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import type { Scope } from "./ForwardScope.tsx";
+import styles from "./Trace.module.css";
+
+/** The affected sheets as a list ready for a letter: to copy, to save as a table, to print. */
+export function LetterPanel({ scope }: { scope: Scope }) {
+  const client = useClient();
+  const [reply, setReply] = useState<CallReply<"trace.letter"> | null>(null);
+  const [copied, setCopied] = useState<string | null>(null);
+  const write = async (): Promise<void> => {
+    setCopied(null);
+    setReply(await client("trace.letter", scope));
+  };
+  const copy = async (words: string, text: string): Promise<void> => {
+    const done = await navigator.clipboard.writeText(text).then(
+      () => true,
+      () => false,
+    );
+    setCopied(
+      done ? `${words} copied.` : "The clipboard is not open to this window: mark the text and copy it.",
+    );
+  };
+  const letter = reply?.ok ? reply.value : null;
+  return (
+    <Panel
+      title="List for a letter"
+      actions={
+        <Button onClick={() => void write()}>{letter ? "Write the list again" : "Write the list"}</Button>
+      }
+    >
+      <div className={styles.stack}>
+        {reply && !reply.ok ? (
+          <Notice kind="fault" live title={reply.error.message} hint={reply.error.hint} />
+        ) : null}
+        {letter ? (
+          <>
+            <p className={styles.acts} data-screen-only>
+              <Button onClick={() => void copy("The text", letter.text)}>Copy the text</Button>
+              <Button onClick={() => void copy("The table", letter.csv)}>Copy as a table (CSV)</Button>
+              <span role="status">{copied}</span>
+            </p>
+            <h3>{letter.title}</h3>
+            <pre className={styles.letter}>{letter.text}</pre>
+          </>
+        ) : (
+          <p>Names every sheet with sample, days, number of results and largest change, in plain text.</p>
+        )}
+      </div>
+    </Panel>
+  );
+}

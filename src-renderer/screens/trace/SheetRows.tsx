@@ -1,0 +1,97 @@
+import { useState } from "react";
+import type { TouchedResult, TouchedSheet } from "#core/contract/records/trace.ts";
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { useCall } from "../../bridge/use-call.ts";
+import { Button } from "../../parts/Button.tsx";
+import { CallNotice } from "../../parts/CallNotice.tsx";
+import { type Column, DataTable } from "../../parts/DataTable.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import shelf from "../records/Shelf.module.css";
+import type { Scope } from "./ForwardScope.tsx";
+import { changeWords, differenceWords } from "./forward-words.ts";
+
+const PAGE = 200;
+
+/** The results of one sheet, old and new, a page at a time. */
+export function SheetRows({ scope, touched }: { scope: Scope; touched: TouchedSheet }) {
+  const navigation = useNavigation();
+  // The row number after which each page begins; the last one is shown.
+  const [pages, setPages] = useState<readonly number[]>([0]);
+  const after = pages.at(-1) ?? 0;
+  const page = useCall("trace.forwardRows", { ...scope, sheetId: touched.sheet.id, after, count: PAGE });
+  const next = page.data?.next ?? null;
+  const columns: readonly Column<TouchedResult>[] = [
+    { key: "row", title: "Row", names: true, number: true, cell: (one) => one.ordinal },
+    { key: "label", title: "Label", cell: (one) => one.label || "–" },
+    { key: "dimension", title: "Dimension", cell: (one) => one.dimension },
+    { key: "div", title: "div", number: true, cell: (one) => one.divisions },
+    {
+      key: "old",
+      title: "Size ± U, µm",
+      number: true,
+      cell: (one) => `${one.before.shownValue} ± ${one.before.shownUncertainty}`,
+    },
+    {
+      key: "new",
+      title: "With the replacement",
+      number: true,
+      cell: (one) => (one.after ? `${one.after.shownValue} ± ${one.after.shownUncertainty}` : "–"),
+    },
+    {
+      key: "difference",
+      title: "Difference / µm",
+      number: true,
+      cell: (one) => differenceWords(one.difference),
+    },
+    {
+      key: "relative",
+      title: "Change",
+      number: true,
+      cell: (one) => (one.relativeDifference === null ? "–" : changeWords(one.relativeDifference)),
+    },
+    {
+      key: "acts",
+      title: <span data-screen-only>Look</span>,
+      cell: (one) => (
+        <Button
+          look="quiet"
+          aria-label={`Where row ${one.ordinal}, ${one.dimension}, comes from`}
+          onClick={() =>
+            navigation.go({
+              screen: "trace",
+              result: { rowId: one.rowId, dimension: one.dimension },
+              subject: null,
+            })
+          }
+        >
+          Where from
+        </Button>
+      ),
+    },
+  ];
+  return (
+    <Panel title={`Rows of ${touched.sheet.number}`} lead={touched.sheet.sample}>
+      <CallNotice calls={[page]} waiting="Reading the rows …" />
+      {page.data ? (
+        <DataTable
+          caption={`Results of ${touched.sheet.number}, old and new`}
+          captionHidden
+          columns={columns}
+          rows={page.data.results}
+          rowKey={(one) => `${one.rowId} ${one.dimension}`}
+          empty="No result."
+        />
+      ) : null}
+      {pages.length > 1 || next !== null ? (
+        <div className={shelf.pages}>
+          <Button disabled={pages.length === 1} onClick={() => setPages(pages.slice(0, -1))}>
+            Rows before
+          </Button>
+          <Button disabled={next === null} onClick={() => next !== null && setPages([...pages, next])}>
+            More rows
+          </Button>
+        </div>
+      ) : null}
+    </Panel>
+  );
+}

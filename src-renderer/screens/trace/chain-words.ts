@@ -1,0 +1,57 @@
+import type { RepeatReading } from "#core/contract/records/sheet.ts";
+import type { TraceChain } from "#core/contract/records/trace.ts";
+import { readingsOf } from "#core/measurement/readings.ts";
+
+/** A reading as typed, for people: `40 … 60 div`, `20.5 div read directly`. */
+export function readingWords({ number, left, right, direct }: RepeatReading): string {
+  const words = direct === null ? `${left ?? "?"} … ${right ?? "?"} div` : `${direct} div read directly`;
+  return number === 1 ? words : `${number}: ${words}`;
+}
+
+/** All readings behind a result, as typed. */
+export function readingsWords(measurement: TraceChain["measurement"]): string {
+  return readingsOf(measurement).map(readingWords).join("; ");
+}
+
+/** The conversion as it is computed, with all its digits: `20 div × 10.1010… µm/div = 202.02… µm`. */
+export function conversionWords({ measurement, calibration }: TraceChain): string {
+  const { divisions, size } = measurement;
+  const factor = calibration?.record.result?.factor;
+  if (divisions === null || size === null || factor === undefined) return "";
+  return `${divisions} div × ${factor} µm/div = ${size.value} µm`;
+}
+
+/** What in the chain gives cause for care, each in a sentence; empty when nothing does. */
+export function chainCautions(chain: TraceChain, personName: (id: string | null) => string): string[] {
+  const { measurement, calibration, certificate, certificateReplacement, row, events } = chain;
+  const cautions: string[] = [];
+  const record = calibration?.record;
+  const day = measurement.enteredAt.slice(0, 10);
+  if (row.struck) cautions.push(`The row is struck: ${row.struck.reason} (${personName(row.struck.by)}).`);
+  if (measurement.missing !== null) cautions.push(measurement.missing);
+  if (record?.state === "withdrawn") {
+    cautions.push(`The calibration has been withdrawn since: ${record.endReason ?? "no reason kept"}.`);
+  }
+  if (record?.dueOn && record.dueOn < day) {
+    cautions.push(`The calibration was overdue on ${day}: it was due on ${record.dueOn}.`);
+  }
+  if (certificate && certificate.dueOn < day) {
+    cautions.push(`The certificate was overdue on ${day}: it was due on ${certificate.dueOn}.`);
+  }
+  if (certificateReplacement) {
+    cautions.push(
+      `The certificate has been replaced by a corrected one on ${certificateReplacement.at.slice(0, 10)}: ${certificateReplacement.reason}.`,
+    );
+  }
+  if (calibration?.standing.confirmationWanted) {
+    cautions.push("The calibration has not been confirmed by a second person.");
+  }
+  for (const event of events) {
+    if (record?.inForceAt && event.recordedAt > record.inForceAt && event.happenedOn <= day) {
+      cautions.push(
+        `Between the calibration and the reading, on ${event.happenedOn}: ${event.kind}, ${event.words}.`,
+      );
+    }
+  }
+  return cautions;
+}
