@@ -54,6 +54,24 @@ function requireParts(parts: readonly DerivedPart[], weights: readonly unknown[]
 }
 
 /**
+ * Any quantity of some sizes from its value and its partial derivatives ∂y/∂dᵢ at that value; what the parts share is
+ * counted once, as for the others.
+ * @throws InputError `parts`
+ */
+export function quantityFromPartials(
+  value: Decimal,
+  parts: readonly DerivedPart[],
+  partials: readonly Decimal[],
+  coverage: CoverageRule,
+): DerivedQuantity {
+  requireParts(parts, partials);
+  return {
+    value: requireFinite("value", value),
+    uncertainty: uncertaintyOf(contributionsOf(parts, partials), coverage),
+  };
+}
+
+/**
  * A sum of sizes with weights, Σ wᵢ·dᵢ, µm: 1 and −1 give a difference, in which the shared factor acts only on what is
  * left.
  * @throws InputError `parts`

@@ -1,8 +1,5 @@
-import type { z } from "zod";
-import type { Method, MethodDefinition } from "#core/contract/records/method.ts";
-import { readReadingConditions } from "#core/measurement/typed-reading.ts";
-import { readDecimal } from "#core/quantity/decimal-text.ts";
-import { InputError, requireNotNegative } from "#core/quantity/input-error.ts";
+import type { Method } from "#core/contract/records/method.ts";
+import { requireMethodDefinition } from "#core/methods/method-check.ts";
 import type { HandlersOf } from "../dispatch/handlers.ts";
 import { Refusal } from "../dispatch/refusals.ts";
 import type { ReadableDb } from "../store/connection.ts";
@@ -20,20 +17,6 @@ export function requireMethod(db: ReadableDb, id: string, field: string): Method
     field,
     hint: "Define the method first.",
   });
-}
-
-function requireReadable(definition: z.output<typeof MethodDefinition>): void {
-  const keys = definition.dimensions.map((dimension) => dimension.key);
-  keys.forEach((key, i) => {
-    if (keys.indexOf(key) !== i) {
-      throw new InputError(`definition.dimensions.${i}.key`, "is the key of another dimension");
-    }
-  });
-  under("definition", () => readReadingConditions(definition.reading));
-  const least = "definition.minimumDivisions";
-  if (definition.minimumDivisions.trim() !== "") {
-    requireNotNegative(least, readDecimal(least, definition.minimumDivisions).value);
-  }
 }
 
 function requireOwnName(db: ReadableDb, name: string, familyId: string): void {
@@ -68,7 +51,7 @@ export function methodServices(deps: Deps): HandlersOf<"methods.list" | "methods
           }
           const family = familyId ?? deps.ids.next();
           requireOwnName(db, definition.name, family);
-          requireReadable(definition);
+          under("definition", () => requireMethodDefinition(definition));
           const method: Method = {
             id: deps.ids.next(),
             familyId: family,
