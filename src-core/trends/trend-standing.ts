@@ -52,7 +52,7 @@ function jumpWords({ points, history }: StandingInput, step: HistoryStep<NamedEv
     : `between ${dateOf(from)} and ${dateOf(to)}, no event recorded`;
   const after =
     since <= 1 ? "the last calibration shows it" : `${since} calibrations since lie on the new level`;
-  return `Jumped ${percentWords(step.relative)} ${where}; ${after}.`;
+  return `By ${percentWords(step.relative)} ${where}; ${after}.`;
 }
 
 /** The jump that still matters: within the running baseline, or at its beginning while it is young. */
@@ -100,7 +100,7 @@ function driftWords(input: StandingInput): string {
   const reference = input.history.reference;
   if (!slope || reference === null) return "";
   const perYear = slope.times(YEAR_DAYS).div(reference);
-  return `Drifting ${percentWords(perYear)} a year over ${counting.length} calibrations${towardsWords(input)}.`;
+  return `By ${percentWords(perYear)} a year over ${counting.length} calibrations${towardsWords(input)}.`;
 }
 
 function fewWords({ history }: StandingInput): string {

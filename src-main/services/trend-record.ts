@@ -12,9 +12,11 @@ import { textOfDecimal } from "#core/quantity/decimal-text.ts";
 import { reportWithUncertainty } from "#core/quantity/rounding.ts";
 import type { Interval } from "#core/statistics/interval.ts";
 import { memberAt } from "#core/statistics/sample.ts";
+import { lineInterval } from "#core/statistics/straight-line.ts";
 import type { AssessedBaseline } from "#core/trends/assess-history.ts";
 import { lineEnds } from "#core/trends/baseline-chart.ts";
 import { dateOfDay } from "#core/trends/civil-day.ts";
+import type { Drift } from "#core/trends/drift.ts";
 import { proposedInterval } from "#core/trends/interval-advice.ts";
 import { percentOf, percentWords } from "#core/trends/percent-words.ts";
 import type { NamedEvent } from "#core/trends/trend-standing.ts";
@@ -139,6 +141,7 @@ function driftOf(trend: TrendHistory): TrendDrift | null {
     n: line.n,
     startValue: derived(ends.start),
     endValue: derived(ends.end),
+    band: bandOf(found, first, reached?.reaching.kind === "day" ? reached.reaching.day : null),
     percentPerYear: textOfDecimal(perYear(line.slope)),
     interval: {
       lower: textOfDecimal(perYear(found.slopeInterval.lower)),
@@ -162,9 +165,21 @@ function driftOf(trend: TrendHistory): TrendDrift | null {
       latest: reached.reaching.kind === "day" ? day(reached.reaching.latest) : null,
     },
     words: chart.drifting
-      ? standing.why
+      ? `Drifting ${standing.why.charAt(0).toLowerCase()}${standing.why.slice(1)}`
       : `No drift to be named: ${percentWords(line.slope.times(YEAR_DAYS).div(reference))} a year; ${doubts.join(", ")}.`,
   };
+}
+
+const BAND_PARTS = 6;
+
+/** The 95 % interval of the line: evenly over the history, and at the day it meets the limit where one is foretold. */
+function bandOf({ line, span }: Drift, first: Decimal, meets: Decimal | null): TrendDrift["band"] {
+  const offsets = Array.from({ length: BAND_PARTS + 1 }, (_, at) => span.times(at).div(BAND_PARTS).floor());
+  if (meets?.greaterThan(span)) offsets.push(meets.floor());
+  return offsets.map((offset) => ({
+    date: dated(first.plus(offset)),
+    ...limitsOf(lineInterval(line, offset, 0.95, "line")),
+  }));
 }
 
 function stepsOf({ calibrations, history }: TrendHistory): TrendStep[] {

@@ -8,6 +8,9 @@ export type RegisterName = (typeof REGISTERS)[number];
 export const SHELVES = ["sheets", "calibrations", "trail", "verify", "backups"] as const;
 export type ShelfName = (typeof SHELVES)[number];
 
+export const TREND_PARTS = ["train", "microscope", "people", "micrometer", "day"] as const;
+export type TrendPart = (typeof TREND_PARTS)[number];
+
 export const ABOUT_PARTS = ["program", "cautions", "model", "selftest", "licences"] as const;
 export type AboutPart = (typeof ABOUT_PARTS)[number];
 
@@ -23,6 +26,12 @@ export const Location = z.discriminatedUnion("screen", [
     check: z.literal(true).optional(),
   }),
   z.strictObject({ screen: z.literal("measure"), sheetId: Id.nullable() }),
+  z.strictObject({
+    screen: z.literal("trends"),
+    part: z.enum(TREND_PARTS),
+    /** The train, microscope or micrometer shown; null: the first there is. */
+    subjectId: Id.nullable(),
+  }),
   z.strictObject({
     screen: z.literal("registers"),
     register: z.enum(REGISTERS),
@@ -44,13 +53,14 @@ export const Location = z.discriminatedUnion("screen", [
 export type Location = z.infer<typeof Location>;
 export type ScreenName = Location["screen"];
 
-export const SCREENS = ["bench", "calibrate", "measure", "registers", "records", "trace", "about"] as const;
+export const SCREENS = ["bench", "calibrate", "measure", "trends", "registers", "records", "trace", "about"] as const;
 
 /** Where a screen opens when nothing particular is asked of it. */
 export const SCREEN_START: { readonly [N in ScreenName]: Extract<Location, { screen: N }> } = {
   bench: { screen: "bench" },
   calibrate: { screen: "calibrate", trainId: null, calibrationId: null },
   measure: { screen: "measure", sheetId: null },
+  trends: { screen: "trends", part: "train", subjectId: null },
   registers: { screen: "registers", register: "microscopes", recordId: null, form: null },
   records: { screen: "records", shelf: "sheets", recordId: null },
   trace: { screen: "trace", result: null, subject: null },
@@ -61,6 +71,7 @@ export const SCREEN_TITLES: Readonly<Record<ScreenName, string>> = {
   bench: "Bench",
   calibrate: "Calibrate",
   measure: "Measure",
+  trends: "Trends",
   registers: "Registers",
   records: "Records",
   trace: "Trace",

@@ -6,6 +6,7 @@ import { MeasureScreen } from "../screens/measure/MeasureScreen.tsx";
 import { RecordsScreen } from "../screens/records/RecordsScreen.tsx";
 import { RegistersScreen } from "../screens/registers/RegistersScreen.tsx";
 import { TraceScreen } from "../screens/trace/TraceScreen.tsx";
+import { TrendsScreen } from "../screens/trends/TrendsScreen.tsx";
 import type { Location, ScreenName } from "./location.ts";
 
 type Screens = { readonly [N in ScreenName]?: (location: Extract<Location, { screen: N }>) => ReactNode };
@@ -17,6 +18,7 @@ export const SCREEN_OF: Screens = {
     <CalibrateScreen trainId={trainId} calibrationId={calibrationId} check={check === true} />
   ),
   measure: ({ sheetId }) => <MeasureScreen sheetId={sheetId} />,
+  trends: (location) => <TrendsScreen location={location} />,
   registers: (location) => <RegistersScreen location={location} />,
   records: (location) => <RecordsScreen location={location} />,
   trace: (location) => <TraceScreen location={location} />,

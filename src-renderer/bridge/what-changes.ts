@@ -2,6 +2,8 @@ import { type CallName, calls, isCallName } from "#core/contract/calls.ts";
 
 /** Chains and impacts read from everything there is. */
 const TRACES: readonly CallName[] = ["trace.backward", "trace.forward", "trace.forwardRows", "trace.letter"];
+/** Histories are derived from registers, calibrations, checks and events. */
+const TRENDS: readonly CallName[] = ["trends.train", "trends.standings", "trends.sideBySide", "trends.onDay"];
 const REGISTERS: readonly CallName[] = [
   "bench.status",
   "bench.overview",
@@ -9,6 +11,7 @@ const REGISTERS: readonly CallName[] = [
   "due.list",
   "registers.history",
   ...TRACES,
+  ...TRENDS,
 ];
 const CALIBRATIONS: readonly CallName[] = [
   "bench.overview",
@@ -19,6 +22,7 @@ const CALIBRATIONS: readonly CallName[] = [
   "events.list",
   "trail.page",
   ...TRACES,
+  ...TRENDS,
 ];
 // Not sheets.get or rows.page: the entry grid keeps its own rows and would fetch them again on every key.
 const ROWS: readonly CallName[] = [

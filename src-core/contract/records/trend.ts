@@ -94,6 +94,8 @@ export const TrendDrift = z.strictObject({
   /** Of the line, at `from` and at `to`, µm/div. */
   startValue: StoredDecimal,
   endValue: StoredDecimal,
+  /** 95 % interval of the line at a few days, the last one beyond today when a limit is foretold; µm/div. */
+  band: z.array(z.strictObject({ date: CalendarDate, lower: StoredDecimal, upper: StoredDecimal })),
   /** Change in a year of 365.25 days, %, with its 95 % interval. */
   percentPerYear: StoredDecimal,
   interval: Limits,

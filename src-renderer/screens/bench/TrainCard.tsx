@@ -7,6 +7,7 @@ import { objectiveWords } from "../../parts/train-words.ts";
 import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
 import { MARK_OF_STATE } from "./jobs.ts";
 import styles from "./TrainCard.module.css";
+import { TrainTrendLine } from "./TrainTrendLine.tsx";
 
 export interface TrainCardProps {
   readonly objective: Objective;
@@ -41,6 +42,7 @@ export function TrainCard({ objective, status, microscope }: TrainCardProps) {
       <p className={styles.why}>
         <UnbrokenDates text={status.why} />
       </p>
+      <TrainTrendLine trainId={status.train.id} />
       <p className={styles.act}>
         <Button
           look="quiet"
@@ -51,6 +53,15 @@ export function TrainCard({ objective, status, microscope }: TrainCardProps) {
         >
           Calibrate
         </Button>
+        {result ? (
+          <Button
+            look="quiet"
+            aria-label={`Trend of ${name} on ${microscope}`}
+            onClick={() => navigation.go({ screen: "trends", part: "train", subjectId: status.train.id })}
+          >
+            Trend
+          </Button>
+        ) : null}
       </p>
     </article>
   );

@@ -1,0 +1,97 @@
+import { scaleLinear } from "d3-scale";
+import { useId } from "react";
+import type { SeriesTrend } from "#core/contract/records/trend.ts";
+import { dayOf } from "./trend-model.ts";
+import { shapePath } from "./trend-paths.ts";
+import styles from "./trends.module.css";
+
+export interface SmallTrendProps {
+  readonly series: SeriesTrend;
+  /** Shared by all that stand side by side, so that they can be compared by eye. */
+  readonly days: readonly [number, number];
+  readonly percent: readonly [number, number];
+}
+
+const WIDTH = 460;
+const HEIGHT = 150;
+const LEFT = 62;
+const RIGHT = 14;
+const TOP = 10;
+const BOTTOM = 28;
+
+/** Days and per cent that hold all series, with a little air. */
+export function commonSpans(all: readonly SeriesTrend[]): Pick<SmallTrendProps, "days" | "percent"> {
+  let [first, last] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  let most = 0.05;
+  for (const { points } of all) {
+    for (const { date, percent, percentUncertainty } of points) {
+      first = Math.min(first, dayOf(date));
+      last = Math.max(last, dayOf(date));
+      most = Math.max(most, Math.abs(Number(percent)) + Number(percentUncertainty));
+    }
+  }
+  if (first > last) return { days: [0, 1], percent: [-1, 1] };
+  const air = Math.max(5, (last - first) * 0.04);
+  return { days: [first - air, last + air], percent: [-most * 1.08, most * 1.08] };
+}
+
+const withSign = (value: number, places: number): string =>
+  `${value > 0 ? "+" : value < 0 ? "−" : ""}${Math.abs(value).toFixed(places)} %`;
+
+/** One history among others: change from its own mean, on axes that all share. */
+export function SmallTrend({ series, days, percent }: SmallTrendProps) {
+  const id = useId();
+  const x = scaleLinear(days, [LEFT, WIDTH - RIGHT]);
+  const y = scaleLinear(percent, [HEIGHT - BOTTOM, TOP]);
+  const ticks = y.ticks(3);
+  const places = Math.max(0, Math.ceil(-Math.log10(Math.abs((ticks[1] ?? 1) - (ticks[0] ?? 0))) - 1e-9));
+  const place = series.points.map((point) => ({
+    px: x(dayOf(point.date)),
+    py: y(Number(point.percent)),
+    half: Math.abs(y(Number(point.percentUncertainty)) - y(0)),
+  }));
+  const [first, last] = [series.points[0], series.points.at(-1)];
+  return (
+    <svg
+      viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
+      role="img"
+      aria-labelledby={`${id}-t ${id}-d`}
+      className={styles.small}
+    >
+      <title id={`${id}-t`}>{series.title}</title>
+      <desc id={`${id}-d`}>
+        {series.points
+          .map(({ date, percent: change }) => `${date}: ${withSign(Number(change), 2)}`)
+          .join(". ")}
+      </desc>
+      <path
+        className={styles.grid}
+        d={ticks.map((tick) => `M${LEFT} ${y(tick).toFixed(1)}H${WIDTH - RIGHT}`).join("")}
+      />
+      <path className={styles.axis} d={`M${LEFT} ${TOP}V${HEIGHT - BOTTOM}H${WIDTH - RIGHT}`} />
+      <path className={styles.centre} d={`M${LEFT} ${y(0)}H${WIDTH - RIGHT}`} />
+      {ticks.map((tick) => (
+        <text key={tick} className={styles.axisText} data-end="" x={LEFT - 6} y={y(tick)} dy="0.34em">
+          {withSign(tick, places)}
+        </text>
+      ))}
+      {first ? (
+        <text className={styles.endText} x={LEFT} y={HEIGHT - 8}>
+          {first.date}
+        </text>
+      ) : null}
+      {last && last !== first ? (
+        <text className={styles.axisText} data-end="" x={WIDTH - RIGHT} y={HEIGHT - 8}>
+          {last.date}
+        </text>
+      ) : null}
+      <path
+        className={styles.bars}
+        d={place
+          .map(({ px, py, half }) => `M${px.toFixed(1)} ${(py - half).toFixed(1)}v${(2 * half).toFixed(1)}`)
+          .join("")}
+      />
+      <path className={styles.mark} d={place.map(({ px, py }) => shapePath(0, px, py, 4)).join("")} />
+    </svg>
+  );
+}

@@ -1,0 +1,90 @@
+import { scaleLinear, scaleUtc } from "d3-scale";
+import type { TrendModel } from "./trend-model.ts";
+import { type Place, valueSpan } from "./trend-paths.ts";
+import { visibleRange } from "./trend-view.ts";
+
+const MS_PER_DAY = 86_400_000;
+
+export const PLOT = { height: 400, left: 78, right: 96, top: 26, bottom: 56 } as const;
+
+/** Room at the foot of the plot for who calibrated. */
+const FOOT = 22;
+
+export interface TrendLayout {
+  readonly width: number;
+  readonly x: Place;
+  readonly y: Place;
+  readonly range: readonly [number, number];
+  readonly span: readonly [number, number];
+  readonly xTicks: readonly { readonly day: number; readonly words: string }[];
+  readonly yTicks: readonly { readonly value: number; readonly words: string }[];
+}
+
+/** Dates along the axis as ISO 8601, as short as the ticks allow. */
+function dateTicks(from: number, to: number, count: number): TrendLayout["xTicks"] {
+  const ticks = scaleUtc([new Date(from * MS_PER_DAY), new Date(to * MS_PER_DAY)], [0, 1]).ticks(count);
+  const gap = ticks.length > 1 ? (Number(ticks[1]) - Number(ticks[0])) / MS_PER_DAY : to - from;
+  const letters = gap >= 360 ? 4 : gap >= 27 ? 7 : 10;
+  return ticks.map((tick) => ({
+    day: Number(tick) / MS_PER_DAY,
+    words: tick.toISOString().slice(0, letters),
+  }));
+}
+
+const minus = (words: string): string => words.replace("-", "−");
+
+function valueTicks(span: readonly [number, number], unit: TrendModel["unit"]): TrendLayout["yTicks"] {
+  const ticks = scaleLinear(span, [0, 1]).ticks(7);
+  const step = Math.abs((ticks[1] ?? 1) - (ticks[0] ?? 0));
+  const places = Math.max(0, Math.min(9, Math.ceil(-Math.log10(step) - 1e-9)));
+  return ticks.map((value) => {
+    const text = value.toFixed(places);
+    const sign = unit === "percent" && Number(text) > 0 ? "+" : "";
+    return { value, words: minus(`${sign}${Number(text) === 0 ? text.replace("-", "") : text}`) };
+  });
+}
+
+/** Everything that depends on the window and the width, but not on the point that is read out. */
+export function trendLayout(
+  model: TrendModel,
+  view: { readonly from: number; readonly to: number },
+  width: number,
+  withTolerance: boolean,
+): TrendLayout {
+  const range = visibleRange(model.days, view.from, view.to);
+  const span = valueSpan(model, range, view, withTolerance);
+  const x = scaleLinear([view.from, view.to], [PLOT.left, width - PLOT.right]);
+  const y = scaleLinear(span, [PLOT.height - PLOT.bottom - FOOT, PLOT.top]);
+  return {
+    width,
+    x: (day) => x(day),
+    y: (value) => y(value),
+    range,
+    span,
+    xTicks: dateTicks(view.from, view.to, Math.max(2, Math.floor((width - PLOT.left - PLOT.right) / 110))),
+    yTicks: valueTicks(span, model.unit),
+  };
+}
+
+export interface EndLabel {
+  readonly words: string;
+  /** Where it belongs. */
+  readonly at: number;
+}
+
+/** Moves labels apart so that none covers another: sorted from the top, each at least `least` below the one before. */
+export function spreadLabels(
+  labels: readonly EndLabel[],
+  least: number,
+  bottom: number,
+): readonly (EndLabel & { readonly y: number })[] {
+  const sorted = [...labels].sort((a, b) => a.at - b.at);
+  const places: number[] = [];
+  for (const { at } of sorted) places.push(Math.max(at, (places.at(-1) ?? Number.NEGATIVE_INFINITY) + least));
+  // Pushed beyond the bottom: the same from below.
+  for (let at = places.length - 1; at >= 0; at -= 1) {
+    const most = at === places.length - 1 ? bottom : (places[at + 1] ?? bottom) - least;
+    places[at] = Math.min(places[at] ?? most, most);
+  }
+  return sorted.map((label, at) => ({ ...label, y: places[at] ?? label.at }));
+}

@@ -1,0 +1,77 @@
+import { useState } from "react";
+import type { IntervalAdvice, TrainTrend } from "#core/contract/records/trend.ts";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { Button } from "../../parts/Button.tsx";
+import { type Column, DataTable } from "../../parts/DataTable.tsx";
+import { FieldGrid } from "../../parts/FieldGrid.tsx";
+import { FormFrame } from "../../parts/FormFrame.tsx";
+import { NumberField } from "../../parts/NumberField.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import { TextField } from "../../parts/TextField.tsx";
+import { useForm } from "../../parts/use-form.ts";
+import styles from "./Trends.module.css";
+
+const METHODS: readonly Column<IntervalAdvice["methods"][number]>[] = [
+  { key: "name", title: "Method", names: true, cell: (one) => one.name },
+  { key: "days", title: "Days", number: true, cell: (one) => one.days ?? "–" },
+  { key: "reason", title: "Why", cell: (one) => one.reason },
+  { key: "source", title: "Source", cell: (one) => one.source },
+];
+
+/** A proposal for the next calibration, and the tolerance it goes by. */
+export function IntervalPanel({ trend }: { trend: TrainTrend }) {
+  const { advice, dueOn, tolerance } = trend;
+  const [changing, setChanging] = useState(false);
+  return (
+    <Panel
+      title="Next calibration"
+      lead="A proposal: nothing is changed by it."
+      actions={changing ? undefined : <Button onClick={() => setChanging(true)}>Change the tolerance</Button>}
+    >
+      <div className={styles.stack}>
+        {changing ? <ToleranceForm percent={tolerance.percent} onDone={() => setChanging(false)} /> : null}
+        <p>
+          {advice.proposedDays === null ? (
+            <strong>No proposal. </strong>
+          ) : (
+            <strong>
+              After {advice.proposedDays} days
+              {advice.proposedDue ? `, on ${advice.proposedDue}` : ""}.{" "}
+            </strong>
+          )}
+          {advice.reason}
+          {advice.usualDays === null ? "" : ` So far it was every ${advice.usualDays} days.`}
+          {dueOn === null ? "" : ` Due now: ${dueOn}.`}
+        </p>
+        <DataTable
+          caption="Methods"
+          captionHidden
+          columns={METHODS}
+          rows={advice.methods}
+          rowKey={(one) => one.name}
+          empty="No method."
+        />
+      </div>
+    </Panel>
+  );
+}
+
+function ToleranceForm({ percent, onDone }: { percent: string; onDone: () => void }) {
+  const client = useClient();
+  const form = useForm({
+    id: "trend-tolerance",
+    what: "a tolerance for factors",
+    initial: { percent, reason: "" },
+    root: "tolerance",
+    send: (tolerance, requestId) => client("trends.setTolerance", { requestId, tolerance }),
+    onSaved: onDone,
+  });
+  return (
+    <FormFrame form={form} label="Tolerance of factors" submit="Decide this tolerance" onCancel={onDone}>
+      <FieldGrid>
+        <NumberField {...form.bind("percent", "Tolerance")} unit="%" autoFocus />
+        <TextField {...form.bind("reason", "Reason")} />
+      </FieldGrid>
+    </FormFrame>
+  );
+}

@@ -1,0 +1,149 @@
+import { useMemo, useState } from "react";
+import type { TrainTrend } from "#core/contract/records/trend.ts";
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { useCall } from "../../bridge/use-call.ts";
+import { TrendChart } from "../../charts/TrendChart.tsx";
+import { TrendLegend } from "../../charts/TrendLegend.tsx";
+import { type TrendUnit, trendModel } from "../../charts/trend-model.ts";
+import { Button } from "../../parts/Button.tsx";
+import { CallNotice } from "../../parts/CallNotice.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import { SelectField } from "../../parts/SelectField.tsx";
+import { StateMark } from "../../parts/StateMark.tsx";
+import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
+import { IntervalPanel } from "./IntervalPanel.tsx";
+import styles from "./Trends.module.css";
+import { EventTable, PointTable } from "./TrendTables.tsx";
+import { firstTrain, trainChoices } from "./train-choices.ts";
+import { MARK_OF_STANDING } from "./trend-marks.ts";
+import { chartSummary, pointWords, signed } from "./trend-words.ts";
+
+/** The history of one train; `trainId` null: of the first that has one. */
+export function OneTrain({ trainId }: { trainId: string | null }) {
+  const navigation = useNavigation();
+  const overview = useCall("bench.overview", {});
+  if (!overview.data) return <CallNotice calls={[overview]} waiting="Reading the bench …" />;
+  const shown = trainId ?? firstTrain(overview.data);
+  const choices = trainChoices(overview.data);
+  if (shown === null) return <p>No microscope is registered yet: there is no history to show.</p>;
+  const name = choices.find(({ value }) => value === shown)?.words ?? "train";
+  return (
+    <>
+      <div className={styles.chooser}>
+        <SelectField
+          id="trend-train"
+          label="Optical train"
+          value={shown}
+          choices={choices}
+          onChange={(subjectId) => navigation.go({ screen: "trends", part: "train", subjectId })}
+        />
+      </div>
+      <TrainHistory key={shown} trainId={shown} name={name} />
+    </>
+  );
+}
+
+function TrainHistory({ trainId, name }: { trainId: string; name: string }) {
+  const history = useCall("trends.train", { trainId });
+  if (!history.data) return <CallNotice calls={[history]} waiting="Reading the history …" />;
+  return (
+    <>
+      <CallNotice calls={[history]} waiting="" />
+      <ChartPanel trend={history.data} name={name} />
+      <IntervalPanel trend={history.data} />
+      <PointTable trend={history.data} name={name} />
+      <EventTable trend={history.data} />
+    </>
+  );
+}
+
+function ChartPanel({ trend, name }: { trend: TrainTrend; name: string }) {
+  const navigation = useNavigation();
+  const [unit, setUnit] = useState<TrendUnit>("factor");
+  const [withTolerance, setWithTolerance] = useState(false);
+  const model = useMemo(() => trendModel(trend, unit), [trend, unit]);
+  const { standing } = trend;
+  return (
+    <Panel
+      title="Factor over time"
+      actions={
+        <>
+          <Button
+            aria-pressed={unit === "percent"}
+            onClick={() => setUnit(unit === "percent" ? "factor" : "percent")}
+          >
+            {unit === "percent" ? "Show µm/div" : "Show per cent"}
+          </Button>
+          <Button aria-pressed={withTolerance} onClick={() => setWithTolerance(!withTolerance)}>
+            {withTolerance ? "Fit to the values" : "Fit to the tolerance"}
+          </Button>
+          <Button onClick={() => window.print()}>Print</Button>
+        </>
+      }
+    >
+      <div className={styles.stack}>
+        <p className={styles.standing}>
+          <StateMark state={MARK_OF_STANDING[standing.kind]} />
+          <strong>{standing.kind}</strong>
+          <span>
+            <UnbrokenDates text={standing.why} />
+          </span>
+        </p>
+        {trend.points.length === 0 ? (
+          <p>The chart begins with the first calibration put in force.</p>
+        ) : (
+          <>
+            <TrendChart
+              model={model}
+              title={`Factor of ${name} over time`}
+              summary={chartSummary(trend)}
+              withTolerance={withTolerance}
+              pointWords={(place) => pointWords(trend, place)}
+              onOpen={(place) =>
+                navigation.go({
+                  screen: "records",
+                  shelf: "calibrations",
+                  recordId: trend.points[place]?.calibrationId ?? null,
+                })
+              }
+            />
+            <p className={styles.keys}>
+              <kbd>←</kbd> <kbd>→</kbd> point to point · <kbd>+</kbd> <kbd>−</kbd> zoom · <kbd>Shift</kbd>{" "}
+              <kbd>←</kbd> <kbd>→</kbd> move along · <kbd>0</kbd> whole · <kbd>Enter</kbd> the calibration
+            </p>
+            <TrendLegend model={model} />
+            <LimitWords trend={trend} />
+          </>
+        )}
+      </div>
+    </Panel>
+  );
+}
+
+/** Where the limits come from, honest about few points, and what the line says. */
+function LimitWords({ trend }: { trend: TrainTrend }) {
+  const { drift, reference, nominalFactor, tolerance } = trend;
+  const off = reference === null ? null : signed((Number(nominalFactor) / Number(reference) - 1) * 100, 2);
+  return (
+    <ul className={styles.rules}>
+      {trend.baselines.map((baseline) => (
+        <li key={baseline.from}>
+          From <span className={styles.date}>{baseline.from}</span>
+          {baseline.begunBy ? `, after ${baseline.begunBy}` : ""}: {baseline.rule}.
+        </li>
+      ))}
+      {drift ? (
+        <li>
+          {drift.established ? "Drift line" : drift.words} Slope {signed(drift.percentPerYear, 2)} % a year,
+          95 % interval {signed(drift.interval.lower, 2)} to {signed(drift.interval.upper, 2)} %, p ={" "}
+          {drift.p.toPrecision(2)}
+          {drift.rankP === null ? "" : `, by ranks p = ${drift.rankP.toPrecision(2)}`}.
+        </li>
+      ) : null}
+      <li>
+        Tolerance ± {tolerance.percent} % of the baseline’s first factor. {tolerance.origin}
+        {off === null ? "" : ` The nominal factor lies ${off} % from the first.`}
+      </li>
+    </ul>
+  );
+}

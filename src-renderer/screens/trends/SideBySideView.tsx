@@ -1,0 +1,157 @@
+import type { BenchOverview } from "#core/contract/records/bench.ts";
+import type { SideBySide } from "#core/contract/records/trend.ts";
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { useCall } from "../../bridge/use-call.ts";
+import { commonSpans, SmallTrend } from "../../charts/SmallTrend.tsx";
+import { Button } from "../../parts/Button.tsx";
+import { CallNotice } from "../../parts/CallNotice.tsx";
+import { type Column, DataTable } from "../../parts/DataTable.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import { type Choice, SelectField } from "../../parts/SelectField.tsx";
+import { StateMark } from "../../parts/StateMark.tsx";
+import styles from "./Trends.module.css";
+import { firstTrain, trainChoices } from "./train-choices.ts";
+import { MARK_OF_STANDING } from "./trend-marks.ts";
+import { signed } from "./trend-words.ts";
+
+type View = "microscope" | "people" | "micrometer";
+
+const LABELS: Readonly<Record<View, string>> = {
+  microscope: "Microscope",
+  people: "Optical train",
+  micrometer: "Stage micrometer",
+};
+
+function subjectsOf(
+  view: View,
+  overview: BenchOverview,
+  micrometers: readonly { id: string; name: string; serial: string }[],
+) {
+  if (view === "people") return { choices: trainChoices(overview), first: firstTrain(overview) };
+  const choices: Choice[] =
+    view === "microscope"
+      ? overview.microscopes.map(({ microscope }) => ({ value: microscope.id, words: microscope.name }))
+      : micrometers.map(({ id, name, serial }) => ({ value: id, words: `${name} (${serial})` }));
+  return { choices, first: choices[0]?.value ?? null };
+}
+
+/** Several histories on the same axes, and what they say together. */
+export function SideBySideView({ view, subjectId }: { view: View; subjectId: string | null }) {
+  const navigation = useNavigation();
+  const overview = useCall("bench.overview", {});
+  const micrometers = useCall("micrometers.list", {});
+  if (!overview.data || !micrometers.data) {
+    return <CallNotice calls={[overview, micrometers]} waiting="Reading the bench …" />;
+  }
+  const { choices, first } = subjectsOf(view, overview.data, micrometers.data);
+  const shown = subjectId ?? first;
+  if (shown === null) return <p>Nothing of this kind is registered yet.</p>;
+  return (
+    <>
+      <div className={styles.chooser}>
+        <SelectField
+          id={`trends-${view}`}
+          label={LABELS[view]}
+          value={shown}
+          choices={choices}
+          onChange={(chosen) => navigation.go({ screen: "trends", part: view, subjectId: chosen })}
+        />
+      </div>
+      <Together key={`${view} ${shown}`} view={view} id={shown} />
+    </>
+  );
+}
+
+function Together({ view, id }: { view: View; id: string }) {
+  const together = useCall("trends.sideBySide", { view, id });
+  if (!together.data) return <CallNotice calls={[together]} waiting="Reading the histories …" />;
+  const { title, series, findings } = together.data;
+  return (
+    <>
+      <Panel title="What they say together">
+        <ul className={styles.rules}>
+          {findings.map(({ words }) => (
+            <li key={words}>{words}</li>
+          ))}
+        </ul>
+      </Panel>
+      <Panel title={title} lead="Change from each one’s own mean, with U, on the same axes.">
+        {series.length === 0 ? (
+          <p>No calibration yet.</p>
+        ) : (
+          <SeriesCards series={series} openable={view !== "people"} />
+        )}
+      </Panel>
+      <SeriesTable title={title} series={series} />
+    </>
+  );
+}
+
+function SeriesCards({ series, openable }: { series: SideBySide["series"]; openable: boolean }) {
+  const navigation = useNavigation();
+  const spans = commonSpans(series);
+  return (
+    <ul className={styles.series}>
+      {series.map((one) => (
+        <li key={one.key} className={styles.card}>
+          <h3>{one.title}</h3>
+          {one.standing ? (
+            <p className={styles.standing}>
+              <StateMark state={MARK_OF_STANDING[one.standing.kind]} />
+              <strong>{one.standing.kind}</strong>
+              {openable ? (
+                <Button
+                  look="quiet"
+                  aria-label={`History of ${one.title}`}
+                  onClick={() => navigation.go({ screen: "trends", part: "train", subjectId: one.trainId })}
+                >
+                  History
+                </Button>
+              ) : null}
+            </p>
+          ) : null}
+          <SmallTrend series={one} {...spans} />
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+interface SeriesLine {
+  readonly key: string;
+  readonly title: string;
+  readonly point: SideBySide["series"][number]["points"][number];
+}
+
+const COLUMNS: readonly Column<SeriesLine>[] = [
+  { key: "title", title: "Series", names: true, cell: (one) => one.title },
+  { key: "date", title: "Date", unbroken: true, cell: (one) => one.point.date },
+  { key: "percent", title: "Change, %", number: true, cell: (one) => signed(one.point.percent, 2) },
+  { key: "u", title: "U, %", number: true, cell: (one) => Number(one.point.percentUncertainty).toFixed(2) },
+  { key: "shown", title: "Factor", number: true, cell: (one) => one.point.shown },
+  { key: "person", title: "Person", cell: (one) => one.point.person },
+  { key: "micrometer", title: "Micrometer", cell: (one) => one.point.micrometer },
+];
+const MOST_LINES = 300;
+
+function SeriesTable({ title, series }: { title: string; series: SideBySide["series"] }) {
+  const all = series.flatMap((one) =>
+    one.points.map(
+      (point): SeriesLine => ({ key: `${one.key} ${point.calibrationId}`, title: one.title, point }),
+    ),
+  );
+  const lines = all.slice(-MOST_LINES);
+  const cut = all.length > lines.length ? `, the last ${MOST_LINES} of ${all.length} lines` : "";
+  return (
+    <Panel title="The same as a table" lead={`${all.length} calibrations${cut}`}>
+      <DataTable
+        caption={title}
+        captionHidden
+        columns={COLUMNS}
+        rows={lines}
+        rowKey={(one) => one.key}
+        empty="No calibration yet."
+      />
+    </Panel>
+  );
+}

@@ -1,0 +1,12 @@
+import type { TrendStanding } from "#core/contract/records/trend.ts";
+import type { MarkState } from "../../parts/StateMark.tsx";
+
+/** The sign beside a standing. */
+export const MARK_OF_STANDING: Readonly<Record<TrendStanding["kind"], MarkState>> = {
+  steady: "good",
+  drifting: "warn",
+  jumped: "bad",
+  "too few points": "none",
+  overdue: "bad",
+  "not calibrated": "none",
+};

@@ -1,0 +1,71 @@
+import type { TrainTrend, TrendPoint } from "#core/contract/records/trend.ts";
+
+/** A figure with its sign, as many places as asked; `−0.20`, `+1.1`, `0.00`. */
+export function signed(value: string | number, places: number): string {
+  const text = Number(value).toFixed(places);
+  if (Number(text) === 0) return text.replace("-", "");
+  return Number(text) > 0 ? `+${text}` : text.replace("-", "−");
+}
+
+/** Change of a factor from the reference, %. */
+export function percentFrom(factor: string, reference: string | null): string {
+  if (reference === null) return "–";
+  return signed((Number(factor) / Number(reference) - 1) * 100, 2);
+}
+
+const LEVELS = {
+  within: "within limits",
+  warning: "beyond a warning limit",
+  action: "beyond the limits",
+} as const;
+
+export function levelWords(point: TrendPoint): string {
+  if (point.state === "withdrawn") return "withdrawn, left out";
+  if (!point.counts) return "apart from both neighbours, left out";
+  return LEVELS[point.level];
+}
+
+export function rulesOf(point: TrendPoint, places: readonly TrendPoint[]): string {
+  return point.signals
+    .map(({ words, weight, points }) => {
+      const dates = points.map((place) => places[place]?.date ?? "").filter((date) => date !== point.date);
+      const others = dates.length > 0 ? `, with ${dates.join(", ")}` : "";
+      return `${weight === "hint" ? "hint, " : ""}${words}${others}`;
+    })
+    .join("; ");
+}
+
+export function agreementWords(point: TrendPoint): string {
+  if (point.normalisedError === null || point.agreement === null) return "–";
+  return `${signed(point.normalisedError, 2)}, ${point.agreement}`;
+}
+
+/** All there is to a point, in one breath. */
+export function pointWords(trend: TrainTrend, place: number): string {
+  const point = trend.points[place];
+  if (!point) return "No calibration.";
+  const rules = rulesOf(point, trend.points);
+  const agreement =
+    point.normalisedError === null
+      ? ""
+      : ` E_n ${signed(point.normalisedError, 2)} against the one before: ${point.agreement}.`;
+  return (
+    `${point.date}: ${point.shownFactor} ± ${point.shownUncertainty} µm/div ` +
+    `(${percentFrom(point.factor, trend.reference)} %), ${point.person}, ${point.micrometer}, ` +
+    `certificate ${point.certificate}; ${levelWords(point)}.${agreement}${rules ? ` ${rules.charAt(0).toUpperCase()}${rules.slice(1)}.` : ""}`
+  );
+}
+
+/** What a chart shows, in words, for those who do not see it. */
+export function chartSummary(trend: TrainTrend): string {
+  const [first, last] = [trend.points[0], trend.points.at(-1)];
+  if (!first || !last) return "No calibration yet.";
+  const rule = trend.baselines.at(-1)?.rule ?? "no limits";
+  const fired = trend.points.filter(({ signals }) =>
+    signals.some(({ weight }) => weight === "signal"),
+  ).length;
+  return (
+    `${trend.points.length} calibrations from ${first.date} to ${last.date}, with ${trend.events.length} events. ` +
+    `${trend.standing.kind}: ${trend.standing.why} Limits: ${rule}. Rules fire at ${fired} of them.`
+  );
+}
