@@ -6,6 +6,8 @@ import { useGridPart } from "./use-grid-part.ts";
 const place = (state: GridState): string =>
   `${state.cursor.row}/${state.cursor.column}/${state.editing === null ? "cell" : "editor"}`;
 
+const modeOf = (state: GridState) => state.editing?.mode ?? null;
+
 /** The cell of the cursor, or its open editor, has the real focus (roving tabindex) while the grid has it. */
 export function useCellFocus(store: GridStore, grid: RefObject<HTMLElement | null>): () => void {
   const focusActive = useCallback(() => {
@@ -28,6 +30,15 @@ export function useCellFocus(store: GridStore, grid: RefObject<HTMLElement | nul
     if (owns || isFirst.current) focusActive();
     isFirst.current = false;
   }, [where, focusActive, grid]);
+
+  const mode = useGridPart(store, modeOf);
+  useLayoutEffect(() => {
+    const editor = document.activeElement;
+    // F2 keeps what is there: the caret goes behind it.
+    if (mode === "edit" && editor instanceof HTMLInputElement && grid.current?.contains(editor)) {
+      editor.setSelectionRange(editor.value.length, editor.value.length);
+    }
+  }, [mode, grid]);
   return focusActive;
 }
 

@@ -1,0 +1,135 @@
+import { expect, type Page, test } from "@playwright/test";
+import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
+import { KeyboardPerson } from "./keyboard-person.ts";
+import { type ReadyBench, readyBench } from "./ready-bench.ts";
+
+test.use({ screenshot: "only-on-failure" });
+
+let program: LoopbackProgram;
+let window: BenchWindow;
+let page: Page;
+let person: KeyboardPerson;
+let bench: ReadyBench;
+
+test.beforeEach(async ({ context }) => {
+  program = await startLoopbackProgram();
+  window = await openBenchWindow(context, program.address);
+  page = window.page;
+  page.setDefaultTimeout(20_000);
+  person = new KeyboardPerson(page);
+  bench = await readyBench(page);
+  await page.reload();
+  await page.getByRole("heading").first().waitFor();
+});
+
+test.afterEach(async () => {
+  await program.stop();
+  expect(window.faults).toEqual([]);
+});
+
+const rows = async () =>
+  (await callFrom(page, "rows.page", { sheetId: bench.sheetId, from: 1, count: 9 })).rows;
+
+async function openSheet(): Promise<void> {
+  await person.press("Alt+3");
+  await person.activate(page.getByRole("button", { name: /Measure on sheet/ }));
+  await page.getByRole("grid").waitFor();
+}
+
+test("letters, an exponent and a second mark do not get into a reading; the cell says why", async () => {
+  await openSheet();
+  const cell = person.cell(1, 3);
+  await page.keyboard.type("12x");
+  await expect(cell.getByRole("textbox")).toHaveValue("12");
+  await expect(cell).toHaveAttribute("aria-invalid", "true");
+  await expect(cell).toHaveAccessibleDescription(/“x” is no part of a number/);
+  await person.press("Escape");
+  await page.keyboard.type("1e999");
+  await expect(cell.getByRole("textbox")).toHaveValue("1999");
+  await expect(page.getByRole("status").first()).toBeEmpty();
+  await person.press("Escape");
+  await page.keyboard.type("1.2,");
+  await expect(cell).toHaveAccessibleDescription(/a decimal mark already/);
+  await expect(cell.getByRole("textbox")).toHaveValue("1.2");
+  expect(await rows()).toEqual([]);
+});
+
+test("an unreadable text typed with F2 stays in its cell with the reason, and nothing is stored", async () => {
+  await openSheet();
+  await person.take("40");
+  await person.press("-", "F2");
+  await page.keyboard.type("e5");
+  await person.press("Enter");
+  const cell = person.cell(1, 3);
+  await expect(cell.getByRole("textbox")).toHaveValue("40e5");
+  await expect(cell).toHaveAccessibleDescription(/written out, without an exponent/);
+  await person.press("Escape");
+  await person.expectCell(1, 3, "40");
+  await expect.poll(async () => (await rows()).map((row) => row.measurements[0]?.left)).toEqual(["40"]);
+});
+
+test("settings with letters, 1e999, a zero span or reversed lines say so at the field and give no factor", async () => {
+  await person.press("Alt+2");
+  await page.getByLabel("Optical train").waitFor();
+  await person.press("Control+Enter");
+  await page.getByLabel("Setting 1, reticle left").waitFor();
+  const cases = [
+    { texts: ["0", "9x", "0", "25"], field: "Setting 1, reticle right", reason: /not part of a number/ },
+    { texts: ["0", "1e999", "0", "25"], field: "Setting 1, reticle right", reason: /without an exponent/ },
+    { texts: ["5", "5", "0", "25"], field: "Setting 1, reticle right", reason: /span of zero/ },
+    {
+      texts: ["0", "99", "25", "0"],
+      field: "Setting 1, line right",
+      reason: /comes before the line on the left/,
+    },
+  ];
+  for (const { texts, field, reason } of cases) {
+    await page.getByLabel("Setting 1, reticle left").focus();
+    await person.take(...texts);
+    await expect(page.getByLabel(field, { exact: true })).toHaveAttribute("aria-invalid", "true");
+    await expect(page.getByLabel(field, { exact: true })).toHaveAccessibleDescription(reason);
+    await expect(page.getByText("The first complete setting gives a factor.")).toBeVisible();
+  }
+  await expect(page.getByText("Kept as typed.")).toBeVisible();
+  await person.fill("Reason", "should not get this far");
+  await person.press("Control+Enter");
+  await expect(page.getByText("Type at least one complete setting first.")).toBeVisible();
+  const { trainIds } = bench;
+  const kept = await callFrom(page, "calibrations.list", { trainId: trainIds[1] ?? "" });
+  expect(kept.map((one) => one.state)).toEqual(["draft"]);
+  expect(kept[0]?.settings[0]).toMatchObject({ lineLeft: "25", lineRight: "0" });
+});
+
+test("certificate positions that fall are refused at their line; nothing is registered and nothing is lost", async () => {
+  await person.press("Alt+4");
+  await page.goto(`${program.origin}/`);
+  const before = await callFrom(page, "micrometers.list", {});
+  await person.press("Alt+1", "Alt+4");
+  await person.activate(page.getByRole("button", { name: /micrometers/i }).first());
+  await person.activate(page.getByRole("button", { name: /SM 1/ }).first());
+  await person.activate(page.getByRole("button", { name: "Enter a certificate" }).first());
+  await person.fillAll({
+    "Certificate number": "C-2",
+    Laboratory: "Invented Length Laboratory",
+    "Calibrated on": "2026-03-01",
+    "Due again on": "2099-03-01",
+    "Why this interval": "glass scale, kept clean",
+    "Reference temperature": "20",
+    "Expanded uncertainty U": "0.3",
+    "Coverage factor k": "2",
+  });
+  await person.choose("What does the second column of its table hold?", /error/i);
+  await person.fill("Line 1, marked", "500");
+  await person.press("Enter");
+  await page.keyboard.type("0");
+  await person.fill("Line 2, marked", "100");
+  await person.press("Enter");
+  await page.keyboard.type("0");
+  await person.press("Control+Enter");
+  const second = page.getByLabel("Line 2, marked", { exact: true });
+  await expect(second).toHaveAttribute("aria-invalid", "true");
+  await expect(second).toHaveValue("100");
+  await expect(page.getByLabel("Certificate number")).toHaveValue("C-2");
+  expect(await callFrom(page, "micrometers.list", {})).toEqual(before);
+});
