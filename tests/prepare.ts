@@ -26,6 +26,12 @@ const NEEDS: readonly Need[] = [
     isThere: () => answers("soffice", ["--version"]),
   },
   {
+    what: "pdftotext",
+    why: "the printed report is read back page by page",
+    debianPackage: "poppler-utils",
+    isThere: () => answers("pdftotext", ["-v"]),
+  },
+  {
     what: "openpyxl for Python 3",
     why: "workbooks are reopened by another reader",
     debianPackage: "python3-openpyxl",

@@ -5,8 +5,20 @@ import { TraceSubject } from "#core/contract/records/trace.ts";
 export const REGISTERS = ["people", "microscopes", "micrometers", "methods"] as const;
 export type RegisterName = (typeof REGISTERS)[number];
 
-export const SHELVES = ["sheets", "calibrations", "trail", "verify", "backups"] as const;
+export const SHELVES = [
+  "sheets",
+  "calibrations",
+  "exchange",
+  "import",
+  "trail",
+  "verify",
+  "backups",
+  "report",
+] as const;
 export type ShelfName = (typeof SHELVES)[number];
+
+export const COUNT_PARTS = ["counts", "methods", "recounts"] as const;
+export type CountPart = (typeof COUNT_PARTS)[number];
 
 export const TREND_PARTS = ["train", "microscope", "people", "micrometer", "day"] as const;
 export type TrendPart = (typeof TREND_PARTS)[number];
@@ -26,6 +38,12 @@ export const Location = z.discriminatedUnion("screen", [
     check: z.literal(true).optional(),
   }),
   z.strictObject({ screen: z.literal("measure"), sheetId: Id.nullable() }),
+  z.strictObject({
+    screen: z.literal("count"),
+    part: z.enum(COUNT_PARTS),
+    /** The count, method or recount shown; null: the list. */
+    recordId: Id.nullable(),
+  }),
   z.strictObject({
     screen: z.literal("trends"),
     part: z.enum(TREND_PARTS),
@@ -53,13 +71,24 @@ export const Location = z.discriminatedUnion("screen", [
 export type Location = z.infer<typeof Location>;
 export type ScreenName = Location["screen"];
 
-export const SCREENS = ["bench", "calibrate", "measure", "trends", "registers", "records", "trace", "about"] as const;
+export const SCREENS = [
+  "bench",
+  "calibrate",
+  "measure",
+  "count",
+  "trends",
+  "registers",
+  "records",
+  "trace",
+  "about",
+] as const;
 
 /** Where a screen opens when nothing particular is asked of it. */
 export const SCREEN_START: { readonly [N in ScreenName]: Extract<Location, { screen: N }> } = {
   bench: { screen: "bench" },
   calibrate: { screen: "calibrate", trainId: null, calibrationId: null },
   measure: { screen: "measure", sheetId: null },
+  count: { screen: "count", part: "counts", recordId: null },
   trends: { screen: "trends", part: "train", subjectId: null },
   registers: { screen: "registers", register: "microscopes", recordId: null, form: null },
   records: { screen: "records", shelf: "sheets", recordId: null },
@@ -71,6 +100,7 @@ export const SCREEN_TITLES: Readonly<Record<ScreenName, string>> = {
   bench: "Bench",
   calibrate: "Calibrate",
   measure: "Measure",
+  count: "Count",
   trends: "Trends",
   registers: "Registers",
   records: "Records",

@@ -1,6 +1,8 @@
+import type { CallInput } from "#core/contract/calls.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import { NewSheet, type Sheet } from "#core/contract/records/sheet.ts";
+import type { Reply } from "#core/contract/reply.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
@@ -28,6 +30,13 @@ export interface NewSheetFormProps {
   readonly methods: readonly Method[];
   readonly microscopes: readonly Microscope[];
   readonly onOpened: (sheet: Sheet) => void;
+  /** Other words and another act than opening an empty sheet, such as opening one with imported rows. */
+  readonly instead?: {
+    readonly id: string;
+    readonly title: string;
+    readonly submit: string;
+    readonly send: (sheet: CallInput<"sheets.open">["sheet"], requestId: string) => Promise<Reply<Sheet>>;
+  };
 }
 
 /** The first eyepiece, step and objective of a stand; nothing when there is no stand. */
@@ -59,21 +68,20 @@ function check(values: Values): FieldErrors {
 
 const pick = ({ sample, note }: Values) => ({ sample, note });
 
-export function NewSheetForm({ methods, microscopes, onOpened }: NewSheetFormProps) {
+export function NewSheetForm({ methods, microscopes, onOpened, instead }: NewSheetFormProps) {
   const client = useClient();
   const form = useForm<Values, Sheet>({
-    id: "sheet",
+    id: instead?.id ?? "sheet",
     what: "the new sheet",
     initial: { sample: "", note: "", methodId: methods[0]?.id ?? "", ...partsOf(microscopes[0]) },
     check,
-    send: (values, requestId) =>
-      client("sheets.open", {
-        requestId,
-        sheet: {
-          ...values,
-          intermediateMagnification: values.intermediateMagnification as Sheet["intermediateMagnification"],
-        },
-      }),
+    send: (values, requestId) => {
+      const sheet = {
+        ...values,
+        intermediateMagnification: values.intermediateMagnification as Sheet["intermediateMagnification"],
+      };
+      return instead ? instead.send(sheet, requestId) : client("sheets.open", { requestId, sheet });
+    },
     root: "sheet",
     onSaved: onOpened,
   });
@@ -82,8 +90,12 @@ export function NewSheetForm({ methods, microscopes, onOpened }: NewSheetFormPro
   }
   const chosen = microscopes.find((one) => one.id === form.values.microscopeId);
   return (
-    <Panel title="Open a new sheet">
-      <FormFrame form={form} submit="Open the sheet" label="Open a new sheet">
+    <Panel title={instead?.title ?? "Open a new sheet"}>
+      <FormFrame
+        form={form}
+        submit={instead?.submit ?? "Open the sheet"}
+        label={instead?.title ?? "Open a new sheet"}
+      >
         <TextField {...form.bind("sample", "Sample")} hint="As it is to stand on the report." />
         <SelectField
           {...form.bind("methodId", "Method")}

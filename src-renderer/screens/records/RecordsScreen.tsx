@@ -3,6 +3,9 @@ import type { Location, ShelfName } from "../../app/location.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { PartTabs } from "../../parts/PartTabs.tsx";
 import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
+import { ExchangeShelf } from "../exchange/ExchangeShelf.tsx";
+import { ImportShelf } from "../exchange/ImportShelf.tsx";
+import { ReportShelf } from "../report/ReportShelf.tsx";
 import { BackupShelf } from "./BackupShelf.tsx";
 import { CalibrationShelf } from "./CalibrationShelf.tsx";
 import { SheetRecord } from "./SheetRecord.tsx";
@@ -16,9 +19,13 @@ const SHELF_OF: Readonly<Record<ShelfName, (props: { readonly location: RecordsL
   sheets: ({ location }) =>
     location.recordId ? <SheetRecord sheetId={location.recordId} /> : <SheetShelf />,
   calibrations: CalibrationShelf,
+  exchange: ExchangeShelf,
+  import: ImportShelf,
   trail: TrailShelf,
   verify: VerifyShelf,
   backups: BackupShelf,
+  report: ({ location }) =>
+    location.recordId === null ? <SheetShelf /> : <ReportShelf sheetId={location.recordId} />,
 };
 
 /** What has been measured, decided and done at this bench. */
@@ -31,11 +38,13 @@ export function RecordsScreen({ location }: { location: RecordsLocation }) {
       tabs={
         <PartTabs
           label="Records"
-          current={location.shelf}
+          current={location.shelf === "report" ? "sheets" : location.shelf}
           onChoose={(shelf) => navigation.go({ screen: "records", shelf, recordId: null })}
           parts={[
             { key: "sheets", words: "Sheets" },
             { key: "calibrations", words: "Calibrations" },
+            { key: "exchange", words: "Export and check" },
+            { key: "import", words: "Import" },
             { key: "trail", words: "Audit trail" },
             { key: "verify", words: "Verify" },
             { key: "backups", words: "Backups" },

@@ -71,6 +71,13 @@ export function SheetShelf() {
           </Button>
           <Button
             look="quiet"
+            aria-label={`Report of ${one.number}`}
+            onClick={() => navigation.go({ screen: "records", shelf: "report", recordId: one.id })}
+          >
+            Report
+          </Button>
+          <Button
+            look="quiet"
             aria-label={`Workbook of ${one.number} with formulas`}
             disabled={state.at === "writing"}
             onClick={() => void write(one.id, "live")}

@@ -1,0 +1,111 @@
+import { useState } from "react";
+import type { CellDifference, CheckReport } from "#core/contract/records/exchange.ts";
+import type { CallError } from "#core/contract/reply.ts";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { sendFile } from "../../bridge/send-file.ts";
+import { type Column, DataTable } from "../../parts/DataTable.tsx";
+import { Facts } from "../../parts/Facts.tsx";
+import { shownInstant } from "../../parts/instant.ts";
+import { Notice } from "../../parts/Notice.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import styles from "./Exchange.module.css";
+import { FilePicker } from "./FilePicker.tsx";
+
+type State =
+  | { readonly at: "idle" }
+  | { readonly at: "sending"; readonly name: string; readonly share: number }
+  | { readonly at: "done"; readonly report: CheckReport }
+  | { readonly at: "refused"; readonly error: CallError };
+
+const COLUMNS: readonly Column<CellDifference>[] = [
+  { key: "worksheet", title: "Worksheet", unbroken: true, cell: (one) => one.worksheet },
+  { key: "cell", title: "Cell", names: true, unbroken: true, cell: (one) => one.cell },
+  { key: "found", title: "In the file", cell: (one) => one.found },
+  { key: "expected", title: "As the bench has it", cell: (one) => one.expected },
+];
+
+const KINDS = { unchanged: "done", changed: "care", "not ours": "fault" } as const;
+
+/** Says whether a workbook that came back is still what was exported, and which cells differ if not. */
+export function CheckPanel() {
+  const client = useClient();
+  const [state, setState] = useState<State>({ at: "idle" });
+  const check = async (file: File): Promise<void> => {
+    setState({ at: "sending", name: file.name, share: 0 });
+    const sent = await sendFile(client, file, (share) => setState({ at: "sending", name: file.name, share }));
+    if (!sent.ok) return setState({ at: "refused", error: sent.error });
+    const { uploadId } = sent.value;
+    const reply = await client("exchange.check", { uploadId });
+    void client("uploads.forget", { uploadId });
+    setState(reply.ok ? { at: "done", report: reply.value } : { at: "refused", error: reply.error });
+  };
+  return (
+    <Panel
+      title="Check a workbook"
+      lead="The same export is made again from the bench and held against the file, cell by cell."
+    >
+      <div className={styles.stack}>
+        <FilePicker
+          label="Choose a workbook, or drop it here"
+          accept=".xlsx"
+          disabled={state.at === "sending"}
+          onFile={(file) => void check(file)}
+        />
+        {state.at === "sending" ? (
+          <Notice live title={state.share < 1 ? `Reading ${state.name} …` : `Checking ${state.name} …`} />
+        ) : null}
+        {state.at === "refused" ? (
+          <Notice kind="fault" live title={state.error.message} hint={state.error.hint} />
+        ) : null}
+        {state.at === "done" ? <Checked report={state.report} /> : null}
+      </div>
+    </Panel>
+  );
+}
+
+function Checked({ report }: { report: CheckReport }) {
+  const same = report.printedSha256 === report.presentSha256;
+  return (
+    <>
+      <Notice kind={KINDS[report.verdict]} live title={`${report.fileName}: ${report.verdict}`}>
+        <p>{report.words}</p>
+      </Notice>
+      <Facts
+        facts={[
+          ["Sheets", report.sheets.join(", ")],
+          ["Exported", report.exportedAt === null ? "" : shownInstant(report.exportedAt)],
+          ["By", report.program ?? ""],
+          ["Cells compared", String(report.cells)],
+          ["SHA-256 of the data, as printed", <Hash key="printed" text={report.printedSha256} />],
+          [
+            "The bench's data now",
+            report.presentSha256 === null ? (
+              ""
+            ) : same ? (
+              "the same"
+            ) : (
+              <Hash key="now" text={report.presentSha256} />
+            ),
+          ],
+        ]}
+      />
+      {report.differing === 0 ? null : (
+        <DataTable
+          caption={
+            report.differing > report.differences.length
+              ? `The first ${report.differences.length} of ${report.differing} cells that differ`
+              : "Cells that differ"
+          }
+          columns={COLUMNS}
+          rows={report.differences}
+          rowKey={(one) => `${one.worksheet}!${one.cell}`}
+          empty=""
+        />
+      )}
+    </>
+  );
+}
+
+function Hash({ text }: { text: string | null }) {
+  return <span className={styles.hash}>{text ?? ""}</span>;
+}

@@ -1,0 +1,12 @@
+import { CheckPanel } from "./CheckPanel.tsx";
+import { ExportPanel } from "./ExportPanel.tsx";
+
+/** What leaves the bench, and what of it comes back. */
+export function ExchangeShelf() {
+  return (
+    <>
+      <ExportPanel />
+      <CheckPanel />
+    </>
+  );
+}

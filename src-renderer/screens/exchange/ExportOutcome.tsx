@@ -1,0 +1,50 @@
+import { Button } from "../../parts/Button.tsx";
+import { Notice } from "../../parts/Notice.tsx";
+import { shownBytes } from "../records/bytes.ts";
+import styles from "./Exchange.module.css";
+import type { Exporting } from "./use-export.ts";
+
+/** How far an export is, with the way to stop it, and what came of it. */
+export function ExportOutcome({ view, cancel }: Pick<Exporting, "view" | "cancel">) {
+  if (view.at === "idle") return null;
+  if (view.at === "asking") return <Notice live>Choosing the place …</Notice>;
+  if (view.at === "nowhere")
+    return <Notice live>Nothing was written: the choice of a place was cancelled.</Notice>;
+  if (view.at === "refused") {
+    return <Notice kind="fault" live title={view.error.message} hint={view.error.hint} />;
+  }
+  const { state, fileName, rows, ofRows, file, trouble } = view.progress;
+  if (state === "writing") {
+    return (
+      <Notice title={`Writing ${fileName}: ${rows} of ${ofRows} rows`}>
+        <div className={styles.acts}>
+          <progress
+            className={styles.progress}
+            value={rows}
+            max={Math.max(1, ofRows)}
+            aria-label={`Writing ${fileName}`}
+          />
+          <Button onClick={() => void cancel()}>Stop</Button>
+        </div>
+      </Notice>
+    );
+  }
+  if (state === "cancelled") {
+    return <Notice live title="Stopped: nothing was written, and an earlier file is as it was." />;
+  }
+  if (trouble !== null) return <Notice kind="fault" live title={trouble.message} hint={trouble.hint} />;
+  if (file === null) return null;
+  return (
+    <Notice kind="done" live title={`Written: ${file.fileName}, ${shownBytes(file.bytes)}`}>
+      <p>{file.path}</p>
+      <p className={styles.hash}>SHA-256 of the data: {file.dataSha256}</p>
+      {file.download === null ? null : (
+        <p>
+          <a className={styles.saved} href={file.download} download={file.fileName}>
+            Save a copy from this window
+          </a>
+        </p>
+      )}
+    </Notice>
+  );
+}

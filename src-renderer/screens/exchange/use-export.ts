@@ -1,0 +1,60 @@
+import { useEffect, useRef, useState } from "react";
+import type { CallInput } from "#core/contract/calls.ts";
+import type { ExportProgress } from "#core/contract/records/exchange.ts";
+import type { CallError } from "#core/contract/reply.ts";
+import { useClient } from "../../bridge/bridge-context.tsx";
+
+const LOOK_EVERY_MS = 200;
+
+export type ExportView =
+  | { readonly at: "idle" }
+  | { readonly at: "asking" }
+  | { readonly at: "nowhere" }
+  | { readonly at: "known"; readonly progress: ExportProgress }
+  | { readonly at: "refused"; readonly error: CallError };
+
+export interface Exporting {
+  readonly view: ExportView;
+  readonly busy: boolean;
+  readonly begin: (choice: CallInput<"exports.begin">) => Promise<void>;
+  readonly cancel: () => Promise<void>;
+}
+
+/** One export: begun, followed while it is written, and stopped on demand. */
+export function useExport(): Exporting {
+  const client = useClient();
+  const [view, setView] = useState<ExportView>({ at: "idle" });
+  const alive = useRef(true);
+  useEffect(() => {
+    alive.current = true;
+    return () => {
+      alive.current = false;
+    };
+  }, []);
+  const writing = view.at === "known" && view.progress.state === "writing" ? view.progress.exportId : null;
+
+  useEffect(() => {
+    if (writing === null) return undefined;
+    const look = async (): Promise<void> => {
+      const reply = await client("exports.status", { exportId: writing });
+      if (!alive.current) return;
+      setView(reply.ok ? { at: "known", progress: reply.value } : { at: "refused", error: reply.error });
+    };
+    const timer = setInterval(() => void look(), LOOK_EVERY_MS);
+    return () => clearInterval(timer);
+  }, [client, writing]);
+
+  return {
+    view,
+    busy: view.at === "asking" || writing !== null,
+    async begin(choice) {
+      setView({ at: "asking" });
+      const reply = await client("exports.begin", choice);
+      if (!reply.ok) setView({ at: "refused", error: reply.error });
+      else setView(reply.value ? { at: "known", progress: reply.value } : { at: "nowhere" });
+    },
+    async cancel() {
+      if (writing !== null) await client("exports.cancel", { exportId: writing });
+    },
+  };
+}
