@@ -13,6 +13,8 @@ const DRAWINGS = {
     "M3 8H21 M5 8V4 M9 8V5.5 M13 8V4 M17 8V5.5 M3 16H21 M5 16v4 M10 16v2.5 M15 16v4 M20 16v2.5 M5 8V16",
   // An object between two edges.
   measure: "M5 4V20 M19 4V20 M5 12H8 M16 12H19 M8 12a4 3.2 0 0 0 8 0 4 3.2 0 0 0-8 0Z",
+  // Five strokes of a tally.
+  count: "M5 5V19 M9.5 5V19 M14 5V19 M18.5 5V19 M3 15.5 21 8.5",
   // Points with error bars along a line.
   trends: "M3 4V20H21 M7 10V16 M12 7.5V13.5 M17 5V11 M5 15.5 20 5.5",
   // A drawer of cards.

@@ -4,7 +4,7 @@ export interface KeyEntry {
   /** Chords as `chordOf` names them; any of them works. */
   readonly keys: readonly string[];
   readonly words: string;
-  readonly group: "Everywhere" | "Forms" | "Bench" | "Lists" | "Calibrate" | "Measure" | "Trends";
+  readonly group: "Everywhere" | "Forms" | "Bench" | "Lists" | "Calibrate" | "Measure" | "Trends" | "Count";
   /**
    * `dispatched`: the dispatcher runs the handler that `useCommand` gave. `in place`: the field or grid that has the
    * focus answers the key itself; the entry is there for the key map.
@@ -17,6 +17,7 @@ export const KEYMAP = [
   { id: "go.bench", keys: ["Alt+1"], words: "Bench", group: "Everywhere", by: "dispatched" },
   { id: "go.calibrate", keys: ["Alt+2"], words: "Calibrate", group: "Everywhere", by: "dispatched" },
   { id: "go.measure", keys: ["Alt+3"], words: "Measure", group: "Everywhere", by: "dispatched" },
+  { id: "go.count", keys: ["Alt+4"], words: "Count", group: "Everywhere", by: "dispatched" },
   { id: "go.trends", keys: ["Alt+5"], words: "Trends", group: "Everywhere", by: "dispatched" },
   { id: "go.registers", keys: ["Alt+6"], words: "Registers", group: "Everywhere", by: "dispatched" },
   { id: "go.records", keys: ["Alt+7"], words: "Records", group: "Everywhere", by: "dispatched" },
@@ -92,9 +93,34 @@ export const KEYMAP = [
   { id: "measure.refused", keys: ["F3"], words: "next refused text", group: "Measure", by: "in place" },
   { id: "measure.strike", keys: ["Delete"], words: "strike the row", group: "Measure", by: "in place" },
   { id: "measure.undo", keys: ["Escape"], words: "give the edit up", group: "Measure", by: "in place" },
+  { id: "count.press", keys: ["the key of a category"], words: "one object", group: "Count", by: "in place" },
+  { id: "count.field", keys: ["Enter"], words: "new field", group: "Count", by: "in place" },
+  { id: "count.undo", keys: ["-", "Backspace"], words: "take the last back", group: "Count", by: "in place" },
+  {
+    id: "count.number",
+    keys: ["+"],
+    words: "number of a colony, + again, then its key",
+    group: "Count",
+    by: "in place",
+  },
+  { id: "count.half", keys: ["*"], words: "half: then its key", group: "Count", by: "in place" },
+  {
+    id: "count.measure",
+    keys: ["/"],
+    words: "measure this object (Alt+← comes back)",
+    group: "Count",
+    by: "in place",
+  },
+  { id: "count.pause", keys: ["F7"], words: "pause or go on", group: "Count", by: "dispatched" },
   { id: "trends.day", keys: ["D"], words: "factor of a day", group: "Trends", by: "dispatched" },
   { id: "trends.step", keys: ["←", "→"], words: "point to point", group: "Trends", by: "in place" },
-  { id: "trends.leap", keys: ["PageUp", "PageDown"], words: "ten points on", group: "Trends", by: "in place" },
+  {
+    id: "trends.leap",
+    keys: ["PageUp", "PageDown"],
+    words: "ten points on",
+    group: "Trends",
+    by: "in place",
+  },
   { id: "trends.ends", keys: ["Home", "End"], words: "first or last point", group: "Trends", by: "in place" },
   { id: "trends.zoom", keys: ["+", "-"], words: "zoom in or out", group: "Trends", by: "in place" },
   { id: "trends.pan", keys: ["Shift+←", "Shift+→"], words: "move along", group: "Trends", by: "in place" },

@@ -2,7 +2,7 @@ import { z } from "zod";
 import { Id } from "#core/contract/records/primitives.ts";
 import { TraceSubject } from "#core/contract/records/trace.ts";
 
-export const REGISTERS = ["people", "microscopes", "micrometers", "methods"] as const;
+export const REGISTERS = ["people", "microscopes", "micrometers", "methods", "laboratory"] as const;
 export type RegisterName = (typeof REGISTERS)[number];
 
 export const SHELVES = [

@@ -2,6 +2,7 @@ import type { ReactNode } from "react";
 import { AboutScreen } from "../screens/about/AboutScreen.tsx";
 import { BenchScreen } from "../screens/bench/BenchScreen.tsx";
 import { CalibrateScreen } from "../screens/calibrate/CalibrateScreen.tsx";
+import { CountScreen } from "../screens/count/CountScreen.tsx";
 import { MeasureScreen } from "../screens/measure/MeasureScreen.tsx";
 import { RecordsScreen } from "../screens/records/RecordsScreen.tsx";
 import { RegistersScreen } from "../screens/registers/RegistersScreen.tsx";
@@ -18,6 +19,7 @@ export const SCREEN_OF: Screens = {
     <CalibrateScreen trainId={trainId} calibrationId={calibrationId} check={check === true} />
   ),
   measure: ({ sheetId }) => <MeasureScreen sheetId={sheetId} />,
+  count: (location) => <CountScreen location={location} />,
   trends: (location) => <TrendsScreen location={location} />,
   registers: (location) => <RegistersScreen location={location} />,
   records: (location) => <RecordsScreen location={location} />,

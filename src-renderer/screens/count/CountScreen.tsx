@@ -1,0 +1,73 @@
+import { useEffect, useState } from "react";
+import type { CallError } from "#core/contract/reply.ts";
+import type { Location } from "../../app/location.ts";
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { Button } from "../../parts/Button.tsx";
+import { Notice } from "../../parts/Notice.tsx";
+import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
+import { CountParts } from "./CountParts.tsx";
+import { type LiveTally, liveTally } from "./live-tallies.ts";
+import { TallyAtWork } from "./TallyAtWork.tsx";
+import { loadTallyContext, type TallyContext } from "./tally-context.ts";
+
+export type CountLocation = Extract<Location, { screen: "count" }>;
+
+/** Count: the count at work, or the lists of counts, methods and recounts. */
+export function CountScreen({ location }: { location: CountLocation }) {
+  const { part, recordId } = location;
+  return part === "counts" && recordId !== null ? (
+    <OpenTally key={recordId} tallyId={recordId} />
+  ) : (
+    <CountParts location={location} />
+  );
+}
+
+type Opened =
+  | { readonly state: "fetching" }
+  | { readonly state: "refused"; readonly error: CallError }
+  | { readonly state: "open"; readonly context: TallyContext; readonly live: LiveTally };
+
+function OpenTally({ tallyId }: { tallyId: string }) {
+  const client = useClient();
+  const navigation = useNavigation();
+  const [opened, setOpened] = useState<Opened>({ state: "fetching" });
+  const [attempt, setAttempt] = useState(0);
+
+  // biome-ignore lint/correctness/useExhaustiveDependencies: `attempt` asks again
+  useEffect(() => {
+    let isWanted = true;
+    void loadTallyContext(client, tallyId).then((loaded) => {
+      if (!isWanted) return;
+      if (!loaded.ok) setOpened({ state: "refused", error: loaded.error });
+      else {
+        const live = liveTally(client, loaded.value.state);
+        setOpened({ state: "open", context: loaded.value, live });
+      }
+    });
+    return () => {
+      isWanted = false;
+    };
+  }, [client, tallyId, attempt]);
+
+  const again = (): void => setAttempt((before) => before + 1);
+  if (opened.state === "open") {
+    return <TallyAtWork context={opened.context} live={opened.live} onReload={again} />;
+  }
+  return (
+    <ScreenFrame title="Count">
+      {opened.state === "fetching" ? (
+        <p role="status">Fetching the count …</p>
+      ) : (
+        <Notice kind="fault" live title={opened.error.message} hint={opened.error.hint}>
+          <p>
+            <Button onClick={again}>Try again</Button>{" "}
+            <Button onClick={() => navigation.replace({ screen: "count", part: "counts", recordId: null })}>
+              Choose another count
+            </Button>
+          </p>
+        </Notice>
+      )}
+    </ScreenFrame>
+  );
+}

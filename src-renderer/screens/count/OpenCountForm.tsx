@@ -1,0 +1,198 @@
+import type { CountMethod } from "#core/contract/records/count-method.ts";
+import type { Microscope } from "#core/contract/records/microscope.ts";
+import type { Tally } from "#core/contract/records/tally.ts";
+import { EDGE_RULES } from "#core/counting/edge-rules.ts";
+import { needsFactor } from "#core/counting/field-area.ts";
+import { inputsAskedBy } from "#core/counting/tally-inputs.ts";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { Caution } from "../../parts/Caution.tsx";
+import { FieldGrid } from "../../parts/FieldGrid.tsx";
+import { FormFrame } from "../../parts/FormFrame.tsx";
+import { NumberField } from "../../parts/NumberField.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import { SelectField } from "../../parts/SelectField.tsx";
+import { TextField } from "../../parts/TextField.tsx";
+import { objectiveWords } from "../../parts/train-words.ts";
+import { type Form, useForm } from "../../parts/use-form.ts";
+import styles from "./CountShelf.module.css";
+import {
+  type CountValues,
+  filledBy,
+  type OfferedMethod,
+  offeredMethods,
+  partsOf,
+  problemsOfCount,
+  sendCount,
+} from "./count-form.ts";
+import { EdgeDrawing } from "./EdgeDrawing.tsx";
+import { KeyFields } from "./KeyFields.tsx";
+
+export interface OpenCountFormProps {
+  readonly methods: readonly CountMethod[];
+  readonly microscopes: readonly Microscope[];
+  readonly onOpened: (tally: Tally) => void;
+}
+
+/** Opens a count: what is counted, by which method, through which train, under which keys. */
+export function OpenCountForm({ methods, microscopes, onOpened }: OpenCountFormProps) {
+  const client = useClient();
+  const offered = offeredMethods(methods);
+  const find = (id: string): OfferedMethod | undefined => offered.find((one) => one.id === id);
+  const form = useForm<CountValues, Tally>({
+    id: "count",
+    what: "the new count",
+    initial: { sample: "", note: "", batch: "", ...filledBy(offered[0]), ...partsOf(microscopes[0]) },
+    check: (values) => problemsOfCount(values, find(values.offeredId)),
+    send: (values, requestId) => {
+      const chosen = find(values.offeredId);
+      if (!chosen) throw new Error("a count was sent without its method");
+      return sendCount(client, values, chosen, requestId);
+    },
+    root: "tally",
+    onSaved: onOpened,
+  });
+  const chosen = find(form.values.offeredId);
+  return (
+    <Panel title="Open a count">
+      <FormFrame form={form} submit="Open the count" label="Open a count">
+        <TextField {...form.bind("sample", "Sample")} hint="As it is to stand on the report." />
+        <SelectField
+          {...form.bind("offeredId", "Method")}
+          choices={offered.map(({ id, method, definition }) => ({
+            value: id,
+            words: method ? `${definition.name}, version ${method.version}` : `${definition.name} (ready)`,
+          }))}
+          onChange={(id) => form.change((values) => ({ ...values, ...filledBy(find(id)) }))}
+        />
+        {chosen ? <MethodFields form={form} chosen={chosen} microscopes={microscopes} /> : null}
+        <TextField {...form.bind("note", "Note")} lines={2} />
+      </FormFrame>
+    </Panel>
+  );
+}
+
+function MethodFields({
+  form,
+  chosen,
+  microscopes,
+}: {
+  form: Form<CountValues>;
+  chosen: OfferedMethod;
+  microscopes: readonly Microscope[];
+}) {
+  const { definition } = chosen;
+  const asked = inputsAskedBy(definition);
+  return (
+    <>
+      {definition.cautions.map((caution) => (
+        <Caution key={caution}>{caution}</Caution>
+      ))}
+      <p className={styles.soft}>
+        Counts: {definition.countingUnit}. Stops at: {definition.stopping.name}. Source: {definition.source} (
+        {definition.standing}).
+      </p>
+      {needsFactor(definition) ? <TrainFields form={form} microscopes={microscopes} /> : null}
+      {asked.length > 0 ? (
+        <FieldGrid title="Area and volume">
+          {asked.map(({ key, name, unit, required }) => (
+            <NumberField
+              key={key}
+              {...form.bind(`inputs.${key}`, name)}
+              unit={unit || undefined}
+              optional={required ? "needed for a density" : true}
+            />
+          ))}
+        </FieldGrid>
+      ) : null}
+      {definition.density.kind === "marker" || definition.density.kind === "fibres" ? (
+        <TextField
+          {...form.bind("batch", "Batch")}
+          optional
+          hint="Of the marker tablets or of the filters."
+        />
+      ) : null}
+      {definition.edgeRuleId === null ? null : (
+        <EdgeRuleField
+          value={form.values.edgeRuleId}
+          onChange={(id) => form.set("edgeRuleId", id)}
+          methodRule={definition.edgeRuleId}
+        />
+      )}
+      <KeyFields
+        id="form-count-key"
+        categories={form.values.categories}
+        fixed={definition.categories.length}
+        onChange={(categories) => form.set("categories", categories)}
+        error={form.problems.find(({ path }) => path.startsWith("categories"))?.reason}
+      />
+    </>
+  );
+}
+
+function EdgeRuleField({
+  value,
+  methodRule,
+  onChange,
+}: {
+  value: string;
+  methodRule: string;
+  onChange: (id: string) => void;
+}) {
+  return (
+    <fieldset>
+      <legend>An object across the edge</legend>
+      <div className={styles.edges}>
+        {EDGE_RULES.map((rule) => (
+          <label key={rule.id} className={styles.edge}>
+            <EdgeDrawing rule={rule} />
+            <span>
+              <input
+                type="radio"
+                name="edge-rule"
+                value={rule.id}
+                checked={rule.id === value}
+                onChange={() => onChange(rule.id)}
+              />{" "}
+              {rule.name}
+            </span>
+          </label>
+        ))}
+      </div>
+      <p className={styles.soft}>
+        Printed with the result.{" "}
+        {value === methodRule ? "" : "Another rule makes the next version of the method."}
+      </p>
+    </fieldset>
+  );
+}
+
+function TrainFields({ form, microscopes }: { form: Form<CountValues>; microscopes: readonly Microscope[] }) {
+  const chosen = microscopes.find((one) => one.id === form.values.microscopeId);
+  const objectives = [...(chosen?.objectives ?? [])].sort((a, b) => a.position - b.position);
+  return (
+    <FieldGrid title="Optical train">
+      <SelectField
+        {...form.bind("microscopeId", "Microscope")}
+        choices={microscopes.map((one) => ({ value: one.id, words: one.name }))}
+        onChange={(id) =>
+          form.change((values) => ({ ...values, ...partsOf(microscopes.find((one) => one.id === id)) }))
+        }
+      />
+      <SelectField
+        {...form.bind("eyepieceId", "Eyepiece")}
+        choices={(chosen?.eyepieces ?? []).map((one) => ({ value: one.id, words: one.name }))}
+      />
+      <SelectField
+        {...form.bind("intermediateMagnification", "Intermediate magnification")}
+        choices={(chosen?.intermediateMagnifications ?? []).map((one) => ({ value: one, words: `${one}×` }))}
+      />
+      <SelectField
+        {...form.bind("objectiveId", "Objective")}
+        choices={objectives.map((one) => ({
+          value: one.id,
+          words: `${one.position} · ${objectiveWords(one)}`,
+        }))}
+      />
+    </FieldGrid>
+  );
+}

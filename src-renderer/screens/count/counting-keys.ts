@@ -1,0 +1,138 @@
+import type { CountCategory } from "#core/contract/records/count-method.ts";
+
+/** What a press needs to say; plain facts, no event. */
+export interface PadKey {
+  readonly code: string;
+  readonly repeat: boolean;
+  /** Ctrl, Alt or Meta is held: the key belongs to a command. */
+  readonly held: boolean;
+}
+
+/** What stands before the next category key: nothing, a half, or a number being typed or complete. */
+export type PadPrefix =
+  | { readonly kind: "one" }
+  | { readonly kind: "half" }
+  | { readonly kind: "number"; readonly typed: string; readonly complete: boolean };
+
+export const NO_PREFIX: PadPrefix = { kind: "one" };
+
+export type PadCommand =
+  | { readonly kind: "press"; readonly category: CountCategory; readonly weight: string }
+  | { readonly kind: "field" }
+  | { readonly kind: "undo" }
+  | { readonly kind: "measure" }
+  | { readonly kind: "prefix"; readonly prefix: PadPrefix }
+  | { readonly kind: "refuse"; readonly words: string };
+
+export const FIELD_CODES: readonly string[] = ["NumpadEnter", "Enter"];
+export const UNDO_CODES: readonly string[] = ["NumpadSubtract", "Backspace"];
+export const NUMBER_CODE = "NumpadAdd";
+export const HALF_CODE = "NumpadMultiply";
+export const MEASURE_CODE = "NumpadDivide";
+
+const RESERVED: readonly string[] = [
+  ...FIELD_CODES,
+  ...UNDO_CODES,
+  NUMBER_CODE,
+  HALF_CODE,
+  MEASURE_CODE,
+  "Escape",
+  "Tab",
+  "Space",
+  "NumLock",
+];
+const MAY_BE_BOUND = /^(?:Numpad(?:[0-9]|Decimal|Comma)|Key[A-Z]|Digit[0-9])$/;
+const DIGIT = /^(?:Numpad|Digit)([0-9])$/;
+/** A colony larger than the host takes is stopped at the key. */
+const LONGEST_NUMBER = 6;
+
+/** Why a key can't be given to a category; null when it can. */
+export function whyNotBindable(code: string): string | null {
+  if (RESERVED.includes(code)) return "has a meaning of its own while counting: choose another";
+  return MAY_BE_BOUND.test(code)
+    ? null
+    : "is not a digit or letter: choose one of the keypad or the keyboard";
+}
+
+/** A key as it is engraved. */
+export function keyWords(code: string): string {
+  if (code === "NumpadDecimal" || code === "NumpadComma") return ".";
+  return code.replace(/^(?:Numpad|Key|Digit)/, "");
+}
+
+/** True for a key of the numeric keypad. */
+export function isOnKeypad(code: string): boolean {
+  return code.startsWith("Numpad");
+}
+
+function numberTyped(prefix: Extract<PadPrefix, { kind: "number" }>, code: string): PadCommand | null {
+  if (prefix.complete) return null;
+  const digit = DIGIT.exec(code)?.[1];
+  if (digit === undefined) return null;
+  const typed = prefix.typed === "0" ? digit : prefix.typed + digit;
+  if (typed.length > LONGEST_NUMBER) {
+    return { kind: "refuse", words: "A colony of a million objects or more can't be taken: - starts again." };
+  }
+  return { kind: "prefix", prefix: { ...prefix, typed } };
+}
+
+function numberKey(prefix: PadPrefix): PadCommand {
+  if (prefix.kind !== "number") {
+    return { kind: "prefix", prefix: { kind: "number", typed: "", complete: false } };
+  }
+  if (prefix.complete) return { kind: "prefix", prefix: { kind: "number", typed: "", complete: false } };
+  if (Number(prefix.typed) === 0) {
+    return { kind: "refuse", words: "Type the number of objects first, or - to give it up." };
+  }
+  return { kind: "prefix", prefix: { ...prefix, complete: true } };
+}
+
+function pressOf(category: CountCategory, prefix: PadPrefix): PadCommand {
+  if (prefix.kind === "half") {
+    return category.halves
+      ? { kind: "press", category, weight: "0.5" }
+      : { kind: "refuse", words: `“${category.name}” does not take halves: press its key alone.` };
+  }
+  if (prefix.kind === "one") return { kind: "press", category, weight: "1" };
+  if (Number(prefix.typed) === 0) {
+    return { kind: "refuse", words: "Type the number of objects first, or - to give it up." };
+  }
+  return { kind: "press", category, weight: String(Number(prefix.typed)) };
+}
+
+function fixedKey(code: string, prefix: PadPrefix): PadCommand | null {
+  if (UNDO_CODES.includes(code) || code === "Escape") {
+    if (prefix.kind !== "one") return { kind: "prefix", prefix: NO_PREFIX };
+    return code === "Escape" ? null : { kind: "undo" };
+  }
+  if (FIELD_CODES.includes(code)) {
+    return prefix.kind === "one"
+      ? { kind: "field" }
+      : { kind: "refuse", words: "A number or a half is waiting for its key: press it, or - to give it up." };
+  }
+  if (code === NUMBER_CODE) return numberKey(prefix);
+  if (code === HALF_CODE) {
+    return { kind: "prefix", prefix: prefix.kind === "half" ? NO_PREFIX : { kind: "half" } };
+  }
+  return code === MEASURE_CODE ? { kind: "measure" } : null;
+}
+
+/**
+ * What a key means. Keys are known by their place on the board, so neither layout nor NumLock matters. A colony is
+ * `+`, its number, `+`, its key: without the second `+` a digit could be number or category. Null: not a key of the pad.
+ */
+export function padCommand(
+  { code, repeat, held }: PadKey,
+  prefix: PadPrefix,
+  categories: readonly CountCategory[],
+): PadCommand | null {
+  if (held) return null;
+  const category = categories.find((one) => one.keyCode === code);
+  const fixed = category ? null : fixedKey(code, prefix);
+  const digit = prefix.kind === "number" ? numberTyped(prefix, code) : null;
+  const command = digit ?? fixed ?? (category ? pressOf(category, prefix) : null);
+  if (command && repeat) {
+    return { kind: "refuse", words: "A key held down counts once: the repeats were left out." };
+  }
+  return command;
+}

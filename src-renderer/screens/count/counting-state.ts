@@ -1,0 +1,118 @@
+import type { CountingAct, Tally, TallyEvent, TallyState } from "#core/contract/records/tally.ts";
+
+/** One field as shown: objects in half units (3 is 1.5 objects) and presses, by category key. Never changed in place. */
+export interface LiveField {
+  readonly halfUnits: Readonly<Record<string, number>>;
+  readonly presses: Readonly<Record<string, number>>;
+}
+
+/** An act that stands and can be taken back. */
+export type StandingAct =
+  | { readonly kind: "press"; readonly field: number; readonly category: string; readonly halfUnits: number }
+  | { readonly kind: "field"; readonly field: number };
+
+/** Standing acts, the last on top: adding and taking back cost the same however many lie below. */
+export interface StandingList {
+  readonly top: StandingAct;
+  readonly below: StandingList | null;
+}
+
+/** An act on its way to the host, with the moment it was made, ms of this window's clock. */
+export interface Outgoing {
+  readonly act: CountingAct;
+  readonly madeAt: number;
+}
+
+/** What the hand has just done, to be shown and heard. `serial` rises, so that the same words are announced again. */
+export interface Remark {
+  readonly serial: number;
+  readonly text: string;
+  readonly kind: "note" | "care";
+}
+
+/** One count as it stands on the screen: what is stored and, on top, what is on its way. */
+export interface CountingState {
+  readonly tally: Tally;
+  /** By field number − 1; the last is in hand. */
+  readonly fields: readonly LiveField[];
+  /** Sums over all fields, half units and presses by category. */
+  readonly sums: LiveField;
+  /** Null when nothing that stands is known here; more may lie on the host. */
+  readonly standing: StandingList | null;
+  /** Acts taken back that this window does not know: the host's answer says which they were. */
+  readonly unknownUndos: number;
+  /** In order; those under way first. */
+  readonly outbox: readonly Outgoing[];
+  /** How many of the outbox are under way together. */
+  readonly underWay: number;
+  /** After a refusal acts go one by one, to find the one that is refused. */
+  readonly singly: boolean;
+  readonly hostLost: boolean;
+  readonly lastPress: { readonly category: string; readonly halfUnits: number } | null;
+  readonly remark: Remark | null;
+}
+
+export const EMPTY_FIELD: LiveField = { halfUnits: {}, presses: {} };
+
+function doubled(counts: Readonly<Record<string, string>>): Record<string, number> {
+  return Object.fromEntries(Object.entries(counts).map(([key, text]) => [key, Number(text) * 2]));
+}
+
+/** A field with objects of one category more, or fewer when they are taken back. */
+export function addToField(
+  { halfUnits, presses }: LiveField,
+  category: string,
+  by: { readonly halfUnits: number; readonly presses: number },
+): LiveField {
+  return {
+    halfUnits: { ...halfUnits, [category]: (halfUnits[category] ?? 0) + by.halfUnits },
+    presses: { ...presses, [category]: (presses[category] ?? 0) + by.presses },
+  };
+}
+
+function sumsOf(fields: readonly LiveField[]): LiveField {
+  let sums = EMPTY_FIELD;
+  for (const field of fields) {
+    for (const [category, halfUnits] of Object.entries(field.halfUnits)) {
+      sums = addToField(sums, category, { halfUnits, presses: field.presses[category] ?? 0 });
+    }
+  }
+  return sums;
+}
+
+function standingOf(event: TallyEvent): StandingAct | null {
+  if (event.struckBy !== null || event.kind === "undo") return null;
+  if (event.kind === "field") return { kind: "field", field: event.field };
+  if (event.category === null || event.weight === null) return null;
+  return { kind: "press", field: event.field, category: event.category, halfUnits: Number(event.weight) * 2 };
+}
+
+/** From what the host keeps, with nothing on its way. */
+export function openedCount({ tally, fields, lastEvents }: TallyState): CountingState {
+  const live = fields.map(({ counts, presses }) => ({ halfUnits: doubled(counts), presses }));
+  let standing: StandingList | null = null;
+  for (const event of lastEvents.toReversed()) {
+    const act = standingOf(event);
+    if (act) standing = { top: act, below: standing };
+  }
+  return {
+    tally,
+    fields: live,
+    sums: sumsOf(live),
+    standing,
+    unknownUndos: 0,
+    outbox: [],
+    underWay: 0,
+    singly: false,
+    hostLost: false,
+    lastPress: null,
+    remark: null,
+  };
+}
+
+/** Objects in a field or over all, of the categories that are part of the total; a number with at most one half. */
+export function totalIn({ halfUnits }: LiveField, { categories }: Pick<Tally, "categories">): number {
+  return (
+    categories.reduce((sum, { key, kind }) => sum + (kind === "object" ? (halfUnits[key] ?? 0) : 0), 0) / 2
+  );
+}

@@ -1,0 +1,23 @@
+import { z } from "zod";
+import { CountingAct } from "#core/contract/records/tally.ts";
+import type { Outgoing } from "./counting-state.ts";
+
+const Kept = z.array(z.strictObject({ act: CountingAct, madeAt: z.number() }));
+type Shelf = Pick<Storage, "getItem" | "setItem" | "removeItem">;
+
+const keyOf = (tallyId: string): string => `linefall.presses.${tallyId}`;
+
+/** Puts aside what is not stored yet, so that a reload or a crash of the window loses no press. */
+export function keepPresses(shelf: Shelf, tallyId: string, outbox: readonly Outgoing[]): void {
+  if (outbox.length === 0) shelf.removeItem(keyOf(tallyId));
+  else shelf.setItem(keyOf(tallyId), JSON.stringify(outbox));
+}
+
+/** What an earlier window left unsent. Sent again under the same request ids, it is taken once. */
+export function keptPresses(shelf: Shelf, tallyId: string): readonly Outgoing[] {
+  try {
+    return Kept.parse(JSON.parse(shelf.getItem(keyOf(tallyId)) ?? "[]"));
+  } catch {
+    return [];
+  }
+}

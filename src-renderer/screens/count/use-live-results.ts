@@ -1,0 +1,51 @@
+import { useEffect, useState } from "react";
+import type { TallyResults } from "#core/contract/records/tally-results.ts";
+import type { CountingState } from "./counting-state.ts";
+import type { CountingStore } from "./counting-store.ts";
+import { liveResults } from "./live-results.ts";
+import type { TallyContext } from "./tally-context.ts";
+
+/** The numbers of the hand follow each press; intervals and densities follow this much later, so that no press waits. */
+const REST_MS = 150;
+
+type Around = Pick<TallyContext, "method" | "factor">;
+
+/** True when nothing that results follow from has changed; a stored press changes the record, not the counts. */
+function sameGround(a: CountingState, b: CountingState): boolean {
+  const { inputs, categories, state } = b.tally;
+  return (
+    a.fields === b.fields &&
+    a.tally.inputs === inputs &&
+    a.tally.categories === categories &&
+    a.tally.state === state
+  );
+}
+
+/** Results that follow the presses at a small distance, in a task of their own. */
+export function useLiveResults(store: CountingStore, { method, factor }: Around): TallyResults {
+  const { definition } = method;
+  const [results, setResults] = useState(() =>
+    liveResults(store.state(), { definition, factor }, Date.now()),
+  );
+  useEffect(() => {
+    let shown: CountingState | null = null;
+    let timer: ReturnType<typeof setTimeout> | null = null;
+    const follow = (): void => {
+      timer = null;
+      const state = store.state();
+      if (shown && sameGround(shown, state)) return;
+      shown = state;
+      setResults(liveResults(state, { definition, factor }, Date.now()));
+    };
+    const later = (): void => {
+      timer ??= setTimeout(follow, REST_MS);
+    };
+    follow();
+    const unsubscribe = store.subscribe(later);
+    return () => {
+      unsubscribe();
+      if (timer !== null) clearTimeout(timer);
+    };
+  }, [store, definition, factor]);
+  return results;
+}
