@@ -1,0 +1,102 @@
+import Database from "better-sqlite3";
+import { afterEach, beforeEach, expect, it } from "vitest";
+import { driverOf } from "#main/store/connection.ts";
+import { foundation } from "#main/store/migrations/0010-foundation.ts";
+import { measuring } from "#main/store/migrations/0020-measuring.ts";
+import { openBench } from "#main/store/open.ts";
+import { buildScene, calibrateTrain, enter, enterLength, type Scene } from "../../support/bench-scenes.ts";
+import { fixedClock } from "../../support/fixed-clock.ts";
+import { measurementDifferences } from "../../support/measurement-differences.ts";
+import { withRawDatabase } from "../../support/raw-database.ts";
+import { type TempBench, type TempFolder, tempBench, tempFolder } from "../../support/temp-bench.ts";
+
+let bench: TempBench;
+let scene: Scene;
+let old: TempFolder;
+
+beforeEach(async () => {
+  old = tempFolder();
+  bench = await tempBench();
+  scene = await buildScene(bench);
+  await calibrateTrain(bench, scene);
+});
+afterEach(async () => {
+  await bench.end();
+  old.remove();
+});
+
+function columnsOf(database: Database.Database, schema: string, table: string): string[] {
+  const rows = database.prepare(`PRAGMA ${schema}.table_info("${table}")`).all() as { name: string }[];
+  return rows.map((row) => row.name);
+}
+
+/** A file of the first version with everything of `file` that the first version can hold. */
+async function fileOfTheFirstVersion(file: string): Promise<void> {
+  const opened = await openBench({
+    paths: old.paths,
+    clock: fixedClock(),
+    host: "test",
+    migrations: [foundation],
+  });
+  const driver = driverOf(opened.db);
+  driver.pragma("foreign_keys = OFF");
+  driver.exec(`ATTACH '${file}' AS later`);
+  const tables = driver
+    .prepare("SELECT name FROM main.sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'")
+    .pluck()
+    .all() as string[];
+  for (const table of tables) {
+    const later = columnsOf(driver, "later", table);
+    const columns = columnsOf(driver, "main", table)
+      .filter((name) => later.includes(name))
+      .map((name) => `"${name}"`)
+      .join(", ");
+    driver.exec(`INSERT OR IGNORE INTO main."${table}" (${columns}) SELECT ${columns} FROM later."${table}"`);
+  }
+  expect(driver.pragma("main.foreign_key_check")).toEqual([]);
+  driver.exec("DETACH later");
+  opened.close();
+}
+
+it("keeps every row, reading, size, strike and draft of an older bench, and knows its histories", async () => {
+  await enterLength(bench, scene, "row-1", "10", "30.0");
+  await enter(bench, scene, "row-2", { dimension: "width", edge: "right" }, "3,5");
+  await enterLength(bench, scene, "row-3", "12", "55");
+  const at = { requestId: bench.request(), sheetId: scene.sheet.id };
+  await bench.call("rows.describe", { ...at, rowId: "row-3", label: "Tilia #12", note: "bent" });
+  await bench.call("rows.strike", { ...at, requestId: bench.request(), rowId: "row-1", reason: "broken" });
+  const cell = { dimension: "length", edge: "left" as const };
+  await bench.call("rows.keepDraft", { sheetId: scene.sheet.id, rowId: "row-4", cell, typed: "4" });
+  const page = { sheetId: scene.sheet.id, from: 1, count: 100 };
+  const rows = await bench.call("rows.page", page);
+  const sheet = await bench.call("sheets.get", { sheetId: scene.sheet.id });
+  const bins = (file: string) =>
+    withRawDatabase(file, (database) =>
+      ["sheet_size_bin", "family_size_bin"].map((table) =>
+        database.prepare(`SELECT * FROM ${table} WHERE n <> 0 ORDER BY 1, 2, 3, 4`).all(),
+      ),
+    );
+  const counted = bins(bench.paths.databaseFile);
+  expect(counted[0]).toHaveLength(1);
+
+  await fileOfTheFirstVersion(bench.paths.databaseFile);
+  const later = await tempBench({ paths: old.paths });
+  expect(await later.call("rows.page", page)).toEqual(rows);
+  expect(await later.call("sheets.get", { sheetId: scene.sheet.id })).toEqual(sheet);
+  expect(await measurementDifferences(old.paths.databaseFile)).toEqual([]);
+  expect(bins(old.paths.databaseFile)).toEqual(counted);
+  // What was entered before there was a journal cannot be taken back.
+  expect(await later.call("rows.journal", { sheetId: scene.sheet.id })).toEqual({ undo: null, redo: null });
+  await later.end();
+});
+
+it("counts sizes in the database as the program does, wherever the logarithm falls", () => {
+  const database = new Database(":memory:");
+  const bin = database.prepare("SELECT CAST(floor(ln(CAST(? AS REAL)) * 50) AS INTEGER)").pluck();
+  for (let i = 1; i < 5000; i += 1) {
+    const size = (i * 0.137).toFixed(6);
+    expect(bin.get(size)).toBe(Math.floor(Math.log(Number(size)) * 50));
+  }
+  database.close();
+  expect(measuring.sql).toContain("floor(ln(CAST(size_um AS REAL)) * 50)");
+});
