@@ -64,6 +64,7 @@ function useScreenKeys(enabled: boolean): void {
   useCommand("go.bench", go("bench"));
   useCommand("go.calibrate", go("calibrate"));
   useCommand("go.measure", go("measure"));
+  useCommand("go.count", go("count"));
   useCommand("go.trends", go("trends"));
   useCommand("go.registers", go("registers"));
   useCommand("go.records", go("records"));
