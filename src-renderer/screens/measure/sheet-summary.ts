@@ -45,8 +45,8 @@ export class SheetSummary {
 
   #change({ label, sizes }: Contribution, act: "add" | "remove"): void {
     for (const [dimension, size] of sizes) {
-      for (const of of [null, label]) {
-        const key = groupKey(dimension, of);
+      for (const part of [null, label]) {
+        const key = groupKey(dimension, part);
         const group = this.#groups.get(key) ?? new RunningSummary();
         this.#groups.set(key, group);
         group[act](decimal(size));
