@@ -1,5 +1,5 @@
 import type { Decimal } from "../quantity/decimal.ts";
-import { memberAt } from "../statistics/sample.ts";
+import { mean, memberAt } from "../statistics/sample.ts";
 import type { AssessedHistory, HistoryStep } from "./assess-history.ts";
 import type { HistoryEvent } from "./baseline.ts";
 import { dateOfDay } from "./civil-day.ts";
@@ -69,7 +69,9 @@ function lastIsOutside({ history, points }: StandingInput): string | null {
   const { chart, counting } = history.current;
   if (!chart || chart.drifting || chart.levels.at(-1) !== "action") return null;
   const place = memberAt(counting, counting.length - 1);
-  const relative = memberAt(points, place).value.div(chart.centre).minus(1);
+  const before = counting.filter((_, at) => chart.levels[at] !== "action");
+  const level = mean(before.map((one) => memberAt(points, one).value));
+  const relative = memberAt(points, place).value.div(level).minus(1);
   return `The last calibration (${dateOf(memberAt(points, place))}) lies ${percentWords(relative)} from the mean, beyond the limits of those before it: calibrate once more.`;
 }
 
