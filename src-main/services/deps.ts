@@ -1,7 +1,7 @@
 import type { Clock } from "../ports/clock.ts";
 import type { Ids } from "../ports/ids.ts";
 import type { BenchPaths } from "../ports/paths.ts";
-import type { BenchDb } from "../store/connection.ts";
+import type { BenchDb, WritableDb } from "../store/connection.ts";
 import type { Snapshot } from "../store/open.ts";
 
 /** What the services work with; put together once by `assemble`. */
@@ -24,6 +24,16 @@ export interface Deps {
   readonly background: (work: (closing: AbortSignal) => Promise<void>) => void;
   /** Writes down a defect of ours and gives the number a person can quote. */
   readonly fault: (where: string, error: unknown) => string;
+  /**
+   * Closes the bench, sets a backup in its place and opens that; other calls wait meanwhile. The bench goes on as it was
+   * when the backup does not open.
+   * @param tell adds to the trail of the bench that came back
+   * @returns where the file that was open is kept
+   */
+  readonly restore: (
+    fileName: string,
+    tell: (db: WritableDb, aside: string | null) => void,
+  ) => Promise<string | null>;
   /** null where exports go to the export folder without asking. */
   readonly chooseExportPath: ((suggested: string) => Promise<string | null>) | null;
 }

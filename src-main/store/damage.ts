@@ -27,12 +27,24 @@ export function recoveryOffers(paths: BenchPaths): RecoveryOffer[] {
   return [...restore, { kind: "start-empty", words: "Begin with an empty bench. The present file is kept." }];
 }
 
+/** Puts a file that was put aside back into the place of the database. */
+export function putBack(databaseFile: string, aside: string): void {
+  for (const companion of COMPANIONS) rmSync(databaseFile + companion, { force: true });
+  for (const companion of COMPANIONS) {
+    if (existsSync(aside + companion)) renameSync(aside + companion, databaseFile + companion);
+  }
+}
+
 /**
  * Puts a file that does not open aside under a name that says so, with what belongs to it. Never deletes.
  * @returns its new path, or null when there is no such file
  */
-export function putAside(databaseFile: string, instant: string): string | null {
-  const aside = `${databaseFile}.damaged-${instant.replace(/[-:.]/g, "")}`;
+export function putAside(
+  databaseFile: string,
+  instant: string,
+  why: "damaged" | "before-restore" = "damaged",
+): string | null {
+  const aside = `${databaseFile}.${why}-${instant.replace(/[-:.]/g, "")}`;
   for (const companion of COMPANIONS) {
     if (existsSync(databaseFile + companion)) renameSync(databaseFile + companion, aside + companion);
   }
@@ -44,7 +56,12 @@ export function putAside(databaseFile: string, instant: string): string | null {
  * @returns the new path of the file put aside, or null when there was none
  * @throws Error when the name is not that of a backup or the copy does not pass its check; nothing has changed then
  */
-export function restoreCopy(paths: BenchPaths, fileName: string, instant: string): string | null {
+export function restoreCopy(
+  paths: BenchPaths,
+  fileName: string,
+  instant: string,
+  why: "damaged" | "before-restore" = "damaged",
+): string | null {
   if (!readBackupFileName(fileName)) throw new Error(`${fileName} is not the name of a backup`);
   const partial = `${paths.databaseFile}.restoring`;
   copyFileSync(join(paths.backupFolder, fileName), partial);
@@ -53,7 +70,7 @@ export function restoreCopy(paths: BenchPaths, fileName: string, instant: string
     rmSync(partial, { force: true });
     throw new Error(`the backup ${fileName} did not pass its check: ${faults.join("; ")}`);
   }
-  const aside = putAside(paths.databaseFile, instant);
+  const aside = putAside(paths.databaseFile, instant, why);
   moveIntoPlace(partial, paths.databaseFile);
   return aside;
 }

@@ -9,6 +9,7 @@ import { BenchUnopenable } from "./bench-unopenable.ts";
 import { asBenchDb, asReadableDb, type BenchDb, type ReadableDb } from "./connection.ts";
 import { recoveryOffers } from "./damage.ts";
 import { type FileKind, kindOfFile } from "./file-header.ts";
+import { unpackHandOver } from "./hand-over.ts";
 import { benchIsKnown, rememberBench } from "./known-bench.ts";
 import { migrate, requireOrder, standingOf } from "./migrate.ts";
 import { ALL_MIGRATIONS } from "./migrations/all-migrations.ts";
@@ -178,6 +179,8 @@ async function openUnderLock(options: OpenOptions, lock: BenchLock): Promise<Ope
     const faults = [...quickCheckFaults(database), ...foreignKeyFaults(database)];
     if (faults.length > 0) throw damaged(paths, faults.slice(0, 3).join("; "));
     const notices = await bringUpToDate(database, options);
+    const unpacked = unpackHandOver(database, paths.databaseFile);
+    if (unpacked !== null) notices.push(`This bench was handed over with ${unpacked} attached files.`);
     rememberBench(paths, clock.now());
     if (isNetworkFolder(dirname(paths.databaseFile))) {
       notices.push(

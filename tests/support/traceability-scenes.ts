@@ -1,4 +1,5 @@
 import type { z } from "zod";
+import type { Attachment, AttachmentSubject } from "#core/contract/records/attachment.ts";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { Reevaluation } from "#core/contract/records/reevaluation.ts";
 import type { Sheet } from "#core/contract/records/sheet.ts";
@@ -153,4 +154,27 @@ export async function untilDone(bench: TempBench, reevaluationId: string): Promi
     if (status.state !== "running") return status;
     await new Promise((resolve) => setImmediate(resolve));
   }
+}
+
+/** The smallest PNG there is: one grey dot. */
+export const PNG = Buffer.from(
+  "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAAAAAA6fptVAAAACklEQVR42mNgAAAAAgABc3UBGAAAAABJRU5ErkJggg==",
+  "base64",
+);
+
+/** Attaches a file in parts, as a window does. */
+export async function attach(
+  bench: TempBench,
+  subject: AttachmentSubject,
+  content: Buffer,
+  fileName = "scan.png",
+): Promise<Attachment> {
+  const { uploadId, partBytes } = await bench.call("attachments.begin", {
+    attachment: { subject, fileName, bytes: content.length, caption: "" },
+  });
+  for (let index = 0; index * partBytes < content.length; index += 1) {
+    const part = content.subarray(index * partBytes, (index + 1) * partBytes);
+    await bench.call("attachments.part", { uploadId, index, base64: part.toString("base64") });
+  }
+  return bench.call("attachments.finish", { requestId: bench.request(), uploadId });
 }

@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
+import { ExportedFile } from "../records/exchange.ts";
 import { Instant, Reason, RequestId } from "../records/primitives.ts";
-import { ExportedFile } from "./records.ts";
 
 /** What a backup turned out to hold when it was opened, migrated on a copy and read. */
 export const BackupCheck = z.strictObject({
@@ -33,7 +33,7 @@ export const benchFileCalls = {
    * at the bench is then the one of the backup; windows read everything anew.
    */
   "backups.restore": call({
-    kind: "read",
+    kind: "write",
     input: z.strictObject({ requestId: RequestId, fileName: z.string().max(200), reason: Reason }),
     output: z.strictObject({ restored: BackupCheck, keptAside: z.string(), words: z.string() }),
     errors: ["person.missing", "backup.unknown", "backup.unusable", "file.unwritable", "bench.busy"],
