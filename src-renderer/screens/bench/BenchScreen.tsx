@@ -3,6 +3,7 @@ import { useCall } from "../../bridge/use-call.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
+import { DueWorkPanel } from "./DueWorkPanel.tsx";
 import { FirstSteps } from "./FirstSteps.tsx";
 import { firstSteps } from "./first-steps.ts";
 import { JobList } from "./JobList.tsx";
@@ -32,6 +33,7 @@ function Overview({ overview }: { overview: BenchOverview }) {
   return (
     <>
       {beginning ? <FirstSteps steps={steps} /> : <JobList {...jobsOfToday(overview, sheets.data ?? [])} />}
+      {beginning ? null : <DueWorkPanel micrometers={micrometers.data ?? []} />}
       {overview.microscopes.map(({ microscope, trains }) => (
         <TurretPanel key={microscope.id} microscope={microscope} trains={trains} />
       ))}

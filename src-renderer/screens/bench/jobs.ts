@@ -69,7 +69,7 @@ function jobOfTrain(microscope: Microscope, status: TrainStatus): Job {
   const certificate = state === "certificate overdue" && status.inForce;
   return {
     key: train.id,
-    words: certificate ? `Renew the certificate behind ${name}` : `Calibrate ${name}`,
+    words: certificate ? `Renew the certificate behind ${name}` : `${VERBS[state] ?? "Calibrate"} ${name}`,
     why: extra ? `${capital(extra)}. ${why}` : why,
     mark: MARK_OF_STATE[state],
     go:
@@ -80,8 +80,26 @@ function jobOfTrain(microscope: Microscope, status: TrainStatus): Job {
             recordId: status.inForce.stageMicrometerId,
             form: null,
           }
-        : { screen: "calibrate", trainId: train.id, calibrationId: null },
+        : placeOf(state, status, microscope),
   };
+}
+
+const VERBS: Readonly<Partial<Record<State, string>>> = {
+  "check before use": "Check",
+  "not confirmed": "Confirm the calibration of",
+  "out of service": "Out of service:",
+};
+
+/** Where the job of a state is done. */
+function placeOf(state: State, { train, inForce }: TrainStatus, microscope: Microscope): Location {
+  if (state === "not confirmed" && inForce) {
+    return { screen: "records", shelf: "calibrations", recordId: inForce.id };
+  }
+  if (state === "out of service") {
+    return { screen: "registers", register: "microscopes", recordId: microscope.id, form: null };
+  }
+  const place = { screen: "calibrate", trainId: train.id, calibrationId: null } as const;
+  return state === "check before use" && inForce ? { ...place, check: true } : place;
 }
 
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);

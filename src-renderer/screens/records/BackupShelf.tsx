@@ -11,6 +11,8 @@ import { shownInstant } from "../../parts/instant.ts";
 import { Notice } from "../../parts/Notice.tsx";
 import { Panel } from "../../parts/Panel.tsx";
 import { shownBytes } from "./bytes.ts";
+import { ExportNotice } from "./ExportNotice.tsx";
+import { RestorePanel } from "./RestorePanel.tsx";
 import styles from "./Shelf.module.css";
 
 const COLUMNS: readonly Column<BackupFile>[] = [
@@ -20,47 +22,102 @@ const COLUMNS: readonly Column<BackupFile>[] = [
   { key: "bytes", title: "Size", number: true, cell: (one) => shownBytes(one.bytes) },
 ];
 
+interface Looking {
+  readonly fileName: string;
+  readonly check: CallReply<"backups.check"> | null;
+}
+
 /** Copies of the whole bench on this machine. */
 export function BackupShelf() {
   const client = useClient();
   const backups = useCall("backups.list", {});
   const [busy, setBusy] = useState(false);
   const [reply, setReply] = useState<CallReply<"backups.make"> | null>(null);
+  const [looking, setLooking] = useState<Looking | null>(null);
+  const [handed, setHanded] = useState<CallReply<"backups.handOver"> | null>(null);
   const make = async (): Promise<void> => {
     setBusy(true);
     setReply(await client("backups.make", { requestId: newRequestId() }));
     setBusy(false);
   };
-  return (
-    <Panel
-      title="Backups"
-      lead="A copy is made every day and before every change of the database's form. Keep one on another machine too."
-      actions={
-        <Button look="main" onClick={() => void make()} disabled={busy}>
-          {busy ? "Copying …" : "Make a backup now"}
+  const look = async (fileName: string): Promise<void> => {
+    setLooking({ fileName, check: null });
+    const check = await client("backups.check", { fileName });
+    setLooking({ fileName, check });
+  };
+  const handOver = async (): Promise<void> => {
+    setBusy(true);
+    setHanded(await client("backups.handOver", {}));
+    setBusy(false);
+  };
+  const columns: readonly Column<BackupFile>[] = [
+    ...COLUMNS,
+    {
+      key: "acts",
+      title: "Look",
+      cell: (one) => (
+        <Button
+          look="quiet"
+          aria-label={`What is in ${one.fileName}`}
+          onClick={() => void look(one.fileName)}
+        >
+          What is in it
         </Button>
-      }
-    >
-      <div className={styles.stack}>
-        {reply && !busy ? (
-          reply.ok ? (
-            <Notice kind="done" live title={`Made: ${reply.value.fileName}`} />
-          ) : (
-            <Notice kind="fault" live title={reply.error.message} hint={reply.error.hint} />
-          )
-        ) : null}
-        <CallNotice calls={[backups]} waiting="Looking for backups …" />
-        {backups.data ? (
-          <DataTable
-            caption="Backups, newest first"
-            captionHidden
-            columns={COLUMNS}
-            rows={backups.data}
-            rowKey={(one) => one.fileName}
-            empty="No backup yet."
-          />
-        ) : null}
-      </div>
-    </Panel>
+      ),
+    },
+  ];
+  return (
+    <>
+      {looking ? (
+        <RestorePanel
+          key={looking.fileName}
+          fileName={looking.fileName}
+          check={looking.check}
+          onClose={() => setLooking(null)}
+        />
+      ) : null}
+      <Panel
+        title="Backups"
+        lead="A copy is made every day and before every change of the database's form. Keep one on another machine too."
+        actions={
+          <>
+            <Button look="main" onClick={() => void make()} disabled={busy}>
+              {busy ? "Copying …" : "Make a backup now"}
+            </Button>
+            <Button onClick={() => void handOver()} disabled={busy}>
+              Hand the bench over as one file
+            </Button>
+          </>
+        }
+      >
+        <div className={styles.stack}>
+          {reply && !busy ? (
+            reply.ok ? (
+              <Notice kind="done" live title={`Made: ${reply.value.fileName}`} />
+            ) : (
+              <Notice kind="fault" live title={reply.error.message} hint={reply.error.hint} />
+            )
+          ) : null}
+          {handed && !busy ? (
+            handed.ok ? (
+              <ExportNotice file={handed.value} what="bench file" />
+            ) : (
+              <Notice kind="fault" live title={handed.error.message} hint={handed.error.hint} />
+            )
+          ) : null}
+          <CallNotice calls={[backups]} waiting="Looking for backups …" />
+          {backups.data ? (
+            <DataTable
+              caption="Backups, newest first"
+              captionHidden
+              columns={columns}
+              rows={backups.data}
+              rowKey={(one) => one.fileName}
+              empty="No backup yet."
+            />
+          ) : null}
+        </div>
+      </Panel>
+    </>
   );
 }

@@ -1,15 +1,21 @@
 import { useState } from "react";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
+import { CallNotice } from "../../parts/CallNotice.tsx";
 import { DataTable } from "../../parts/DataTable.tsx";
 import { Facts } from "../../parts/Facts.tsx";
 import { shownInstant } from "../../parts/instant.ts";
 import { Panel } from "../../parts/Panel.tsx";
+import { PrintButton } from "../../parts/PrintButton.tsx";
 import { ResultFigure } from "../../parts/ResultFigure.tsx";
 import { usePersonName } from "../../parts/use-person-name.ts";
 import { useTrainName } from "../../parts/use-train-name.ts";
+import { AttachmentsPanel } from "../registers/AttachmentsPanel.tsx";
 import { COVERAGE_WORDS } from "../registers/method-words.ts";
+import { CheckTable } from "./CheckTable.tsx";
+import { ConfirmationPanel } from "./ConfirmationPanel.tsx";
 import { BUDGET_COLUMNS, SETTING_COLUMNS, settingRows } from "./calibration-columns.tsx";
 import { asPercent, toFour } from "./figures.ts";
 import styles from "./Shelf.module.css";
@@ -30,6 +36,8 @@ export function CalibrationDetail({
 }) {
   const nameOf = usePersonName();
   const trainName = useTrainName();
+  const navigation = useNavigation();
+  const checks = useCall("checks.list", { trainId: calibration.trainId });
   const micrometers = useCall("micrometers.list", {});
   const [withdrawing, setWithdrawing] = useState(false);
   const { result, state } = calibration;
@@ -42,6 +50,20 @@ export function CalibrationDetail({
         actions={
           <>
             <Button onClick={onBack}>All calibrations</Button>
+            {result ? (
+              <Button
+                onClick={() =>
+                  navigation.go({
+                    screen: "trace",
+                    result: null,
+                    subject: { kind: "calibration", id: calibration.id },
+                  })
+                }
+              >
+                What it touched
+              </Button>
+            ) : null}
+            <PrintButton />
             {state === "in force" && !withdrawing ? (
               <Button onClick={() => setWithdrawing(true)}>Withdraw it</Button>
             ) : null}
@@ -87,7 +109,18 @@ export function CalibrationDetail({
               ["Remark", calibration.remark],
             ]}
           />
+          <AttachmentsPanel subject={{ kind: "calibration", id: calibration.id }} name="this calibration" />
         </div>
+      </Panel>
+      {calibration.result ? <ConfirmationPanel calibration={calibration} /> : null}
+      <Panel title="Checks against this factor">
+        <CallNotice calls={[checks]} waiting="Reading the checks …" />
+        {checks.data ? (
+          <CheckTable
+            checks={checks.data.filter((one) => one.calibrationId === calibration.id)}
+            nameOf={nameOf}
+          />
+        ) : null}
       </Panel>
       <Panel title="Settings as typed">
         <DataTable

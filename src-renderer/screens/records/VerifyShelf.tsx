@@ -50,7 +50,8 @@ export function VerifyShelf() {
 
 function Report({ report }: { report: VerifyReport }) {
   const { measurements, calibrations, tallies, trailLines, differences, more } = report;
-  const scope = `${count(measurements, "measurement")}, ${count(calibrations, "calibration")}, ${count(tallies, "keyed count")} and ${count(trailLines, "line")} of the audit trail were recomputed.`;
+  const { supersededResults, checks, attachments, signOffs } = report;
+  const scope = `${count(measurements, "measurement")}, ${count(supersededResults, "replaced result")}, ${count(calibrations, "calibration")}, ${count(checks, "quick check")}, ${count(tallies, "keyed count")} and ${count(trailLines, "line")} of the audit trail were recomputed; ${count(attachments, "attachment")} and ${count(signOffs, "closing, review or signature", "closings, reviews and signatures")} were held against their hashes.`;
   if (differences.length === 0) {
     return (
       <Notice kind="done" live title="Everything agrees.">
@@ -79,6 +80,6 @@ function Report({ report }: { report: VerifyReport }) {
   );
 }
 
-function count(number: number, noun: string): string {
-  return `${number} ${noun}${number === 1 ? "" : "s"}`;
+function count(number: number, noun: string, many = `${noun}s`): string {
+  return `${number} ${number === 1 ? noun : many}`;
 }

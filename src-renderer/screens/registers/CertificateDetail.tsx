@@ -1,11 +1,18 @@
 import type { Certificate, CertificateLine } from "#core/contract/records/stage-micrometer.ts";
+import { useNavigation } from "../../app/navigation-context.tsx";
+import { useCall } from "../../bridge/use-call.ts";
+import { Button } from "../../parts/Button.tsx";
 import { type Column, DataTable } from "../../parts/DataTable.tsx";
 import { Facts } from "../../parts/Facts.tsx";
 import { shownInstant } from "../../parts/instant.ts";
+import { Notice } from "../../parts/Notice.tsx";
 import { Panel } from "../../parts/Panel.tsx";
+import { usePersonName } from "../../parts/use-person-name.ts";
+import { AttachmentsPanel } from "./AttachmentsPanel.tsx";
 import styles from "./CertificateDetail.module.css";
 import { SIGN_WORDS } from "./certificate-sign.ts";
 import { ErrorPlot } from "./ErrorPlot.tsx";
+import { HistoryPanel } from "./HistoryPanel.tsx";
 
 export const CERTIFICATE_COLUMNS: readonly Column<CertificateLine>[] = [
   { key: "nominal", title: "Marked / µm", number: true, names: true, cell: (line) => line.nominal },
@@ -13,12 +20,57 @@ export const CERTIFICATE_COLUMNS: readonly Column<CertificateLine>[] = [
   { key: "error", title: "Certified − marked / µm", number: true, cell: (line) => line.error },
 ];
 
+export interface CertificateDetailProps {
+  readonly certificate: Certificate;
+  readonly onReplace: () => void;
+}
+
 /** One certificate in full, with its errors drawn. */
-export function CertificateDetail({ certificate }: { certificate: Certificate }) {
+export function CertificateDetail({ certificate, onReplace }: CertificateDetailProps) {
+  const navigation = useNavigation();
+  const nameOf = usePersonName();
+  const replacements = useCall("certificates.replacements", {});
+  const replacement = replacements.data?.find((one) => one.certificateId === certificate.id);
+  const corrects = replacements.data?.find((one) => one.replacedBy === certificate.id);
+  const micrometers = useCall("micrometers.list", {});
+  const numberOf = (id: string): string =>
+    micrometers.data?.flatMap((one) => one.certificates).find((one) => one.id === id)?.number ?? id;
   const { lines, expandedUncertainty } = certificate;
   return (
-    <Panel title={`Certificate ${certificate.number}`} lead={certificate.laboratory}>
+    <Panel
+      title={`Certificate ${certificate.number}${replacement ? ": replaced" : ""}`}
+      lead={certificate.laboratory}
+      actions={
+        <>
+          {replacement ? null : <Button onClick={onReplace}>Enter a corrected one</Button>}
+          <Button
+            onClick={() =>
+              navigation.go({
+                screen: "trace",
+                result: null,
+                subject: { kind: "certificate", id: certificate.id },
+              })
+            }
+          >
+            What it touched
+          </Button>
+        </>
+      }
+    >
       <div className={styles.certificate}>
+        {replacement ? (
+          <Notice
+            kind="care"
+            title={`Replaced on ${replacement.at.slice(0, 10)} by ${numberOf(replacement.replacedBy)}.`}
+          >
+            {replacement.reason} ({nameOf(replacement.by)}). It is not used for calibrations any more.
+          </Notice>
+        ) : null}
+        {corrects ? (
+          <Notice>
+            It corrects {numberOf(corrects.certificateId)}: {corrects.reason}.
+          </Notice>
+        ) : null}
         <Facts
           facts={[
             ["Accreditation", certificate.accreditation],
@@ -39,6 +91,14 @@ export function CertificateDetail({ certificate }: { certificate: Certificate })
           rows={lines}
           rowKey={(line) => line.nominal}
           empty="No line."
+        />
+        <AttachmentsPanel
+          subject={{ kind: "certificate", id: certificate.id }}
+          name={`certificate ${certificate.number}`}
+        />
+        <HistoryPanel
+          item={{ kind: "certificate", id: certificate.id }}
+          name={`certificate ${certificate.number}`}
         />
       </div>
     </Panel>

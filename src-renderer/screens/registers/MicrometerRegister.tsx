@@ -3,6 +3,7 @@ import { useCall } from "../../bridge/use-call.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { Panel } from "../../parts/Panel.tsx";
 import { CertificateForm } from "./CertificateForm.tsx";
+import { LabelSheet } from "./LabelSheet.tsx";
 import { MicrometerDetail } from "./MicrometerDetail.tsx";
 import { MicrometerForm } from "./MicrometerForm.tsx";
 import { RegisterFrame, shownRecord } from "./RegisterFrame.tsx";
@@ -42,8 +43,16 @@ export function MicrometerRegister({ location }: { location: RegistersLocation }
           />
         </Panel>
       ) : null}
+      {micrometer && location.form === "labels" ? (
+        <LabelSheet micrometers={micrometers.data ?? []} onBack={() => show(micrometer.id)} />
+      ) : null}
       {micrometer && location.form === null ? (
-        <MicrometerDetail micrometer={micrometer} onCertificate={() => show(micrometer.id, "certificate")} />
+        <MicrometerDetail
+          key={micrometer.id}
+          micrometer={micrometer}
+          onCertificate={() => show(micrometer.id, "certificate")}
+          onLabels={() => show(micrometer.id, "labels")}
+        />
       ) : null}
     </RegisterFrame>
   );

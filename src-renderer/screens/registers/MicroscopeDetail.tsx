@@ -1,10 +1,17 @@
 import type { Eyepiece, Microscope, Objective } from "#core/contract/records/microscope.ts";
+import { useNavigation } from "../../app/navigation-context.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { type Column, DataTable } from "../../parts/DataTable.tsx";
 import { Facts } from "../../parts/Facts.tsx";
 import { shownInstant } from "../../parts/instant.ts";
 import { ObjectiveRing } from "../../parts/ObjectiveRing.tsx";
 import { Panel } from "../../parts/Panel.tsx";
+import { objectiveWords } from "../../parts/train-words.ts";
+import { AttachmentsPanel } from "./AttachmentsPanel.tsx";
+import { EventsPanel } from "./EventsPanel.tsx";
+import { HistoryPanel } from "./HistoryPanel.tsx";
+import styles from "./Registers.module.css";
+import { type Item, ServiceStatePanel } from "./ServiceStatePanel.tsx";
 
 const OBJECTIVES: readonly Column<Objective>[] = [
   { key: "position", title: "Position", number: true, cell: (one) => one.position },
@@ -40,34 +47,59 @@ const EYEPIECES: readonly Column<Eyepiece>[] = [
 
 export interface MicroscopeDetailProps {
   readonly microscope: Microscope;
-  readonly onForm: (form: "objective" | "eyepiece") => void;
+  readonly onForm: (form: "objective" | "eyepiece" | "card") => void;
 }
 
 /** One microscope in full. */
 export function MicroscopeDetail({ microscope, onForm }: MicroscopeDetailProps) {
+  const navigation = useNavigation();
   const objectives = [...microscope.objectives].sort((a, b) => a.position - b.position);
   return (
     <>
-      <Panel title={microscope.name}>
-        <Facts
-          facts={[
-            ["Maker", microscope.maker],
-            ["Model", microscope.model],
-            ["Serial number", microscope.serial],
-            [
-              "Head",
-              microscope.headCompensated
-                ? "compensated: same tube length at every interpupillary distance"
-                : "not compensated: the factor depends on the person's interpupillary distance",
-            ],
-            [
-              "Intermediate magnifications",
-              microscope.intermediateMagnifications.map((one) => `${one}×`).join(", "),
-            ],
-            ["Registered", shownInstant(microscope.registeredAt)],
-          ]}
-        />
+      <Panel
+        title={microscope.name}
+        actions={
+          <>
+            <Button onClick={() => onForm("card")}>Bench card</Button>
+            <Button
+              onClick={() =>
+                navigation.go({
+                  screen: "trace",
+                  result: null,
+                  subject: { kind: "microscope", id: microscope.id },
+                })
+              }
+            >
+              What it touched
+            </Button>
+          </>
+        }
+      >
+        <div className={styles.stack}>
+          <Facts
+            facts={[
+              ["Maker", microscope.maker],
+              ["Model", microscope.model],
+              ["Serial number", microscope.serial],
+              [
+                "Head",
+                microscope.headCompensated
+                  ? "compensated: same tube length at every interpupillary distance"
+                  : "not compensated: the factor depends on the person's interpupillary distance",
+              ],
+              [
+                "Intermediate magnifications",
+                microscope.intermediateMagnifications.map((one) => `${one}×`).join(", "),
+              ],
+              ["Registered", shownInstant(microscope.registeredAt)],
+            ]}
+          />
+          <ServiceStatePanel items={itemsOf(microscope)} />
+          <AttachmentsPanel subject={{ kind: "microscope", id: microscope.id }} name={microscope.name} />
+          <HistoryPanel item={{ kind: "microscope", id: microscope.id }} name={microscope.name} />
+        </div>
       </Panel>
+      <EventsPanel microscope={microscope} />
       <Panel
         title="Objectives on the turret"
         level={2}
@@ -97,4 +129,21 @@ export function MicroscopeDetail({ microscope, onForm }: MicroscopeDetailProps) 
       </Panel>
     </>
   );
+}
+
+/** The stand and its parts, each of which may be out of service by itself. */
+function itemsOf(microscope: Microscope): readonly Item[] {
+  return [
+    { kind: "microscope", id: microscope.id, name: microscope.name },
+    ...microscope.objectives.map(
+      (one): Item => ({
+        kind: "objective",
+        id: one.id,
+        name: `objective ${objectiveWords(one)}, position ${one.position}`,
+      }),
+    ),
+    ...microscope.eyepieces.map(
+      (one): Item => ({ kind: "eyepiece", id: one.id, name: `eyepiece ${one.name} with its reticle` }),
+    ),
+  ];
 }

@@ -2,6 +2,7 @@ import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { Panel } from "../../parts/Panel.tsx";
+import { BenchCard } from "./BenchCard.tsx";
 import { EyepieceForm } from "./EyepieceForm.tsx";
 import { MicroscopeDetail } from "./MicroscopeDetail.tsx";
 import { MicroscopeForm } from "./MicroscopeForm.tsx";
@@ -51,6 +52,9 @@ export function MicroscopeRegister({ location }: { location: RegistersLocation }
             onCancel={() => show(microscope.id)}
           />
         </Panel>
+      ) : null}
+      {microscope && location.form === "card" ? (
+        <BenchCard microscope={microscope} onBack={() => show(microscope.id)} />
       ) : null}
       {microscope && location.form === null ? (
         <MicroscopeDetail microscope={microscope} onForm={(form) => show(microscope.id, form)} />

@@ -5,6 +5,8 @@ import { Facts } from "../../parts/Facts.tsx";
 import { shownInstant } from "../../parts/instant.ts";
 import { Panel } from "../../parts/Panel.tsx";
 import { PersonForm } from "../../parts/PersonForm.tsx";
+import { HistoryPanel } from "./HistoryPanel.tsx";
+import { PinPanel } from "./PinPanel.tsx";
 import { RegisterFrame, shownRecord } from "./RegisterFrame.tsx";
 import type { RegistersLocation } from "./RegistersScreen.tsx";
 
@@ -30,18 +32,26 @@ export function PeopleRegister({ location }: { location: RegistersLocation }) {
         </Panel>
       ) : null}
       {person && location.form === null ? (
-        <Panel title={person.name}>
-          <Facts
-            facts={[
-              ["Initials", person.initials],
-              [
-                "Interpupillary distance",
-                person.interpupillaryMm === null ? "" : `${person.interpupillaryMm} mm`,
-              ],
-              ["Registered", shownInstant(person.registeredAt)],
-            ]}
+        <>
+          <Panel title={person.name}>
+            <Facts
+              facts={[
+                ["Initials", person.initials],
+                [
+                  "Interpupillary distance",
+                  person.interpupillaryMm === null ? "" : `${person.interpupillaryMm} mm`,
+                ],
+                ["Registered", shownInstant(person.registeredAt)],
+              ]}
+            />
+          </Panel>
+          <PinPanel key={person.id} person={person} />
+          <HistoryPanel
+            key={`history ${person.id}`}
+            item={{ kind: "person", id: person.id }}
+            name={person.name}
           />
-        </Panel>
+        </>
       ) : null}
     </RegisterFrame>
   );

@@ -3,6 +3,7 @@ import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { PartTabs } from "../../parts/PartTabs.tsx";
 import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
+import { LaboratoryRegister } from "./LaboratoryRegister.tsx";
 import { MethodRegister } from "./MethodRegister.tsx";
 import { MicrometerRegister } from "./MicrometerRegister.tsx";
 import { MicroscopeRegister } from "./MicroscopeRegister.tsx";
@@ -17,6 +18,7 @@ const REGISTER_OF: Readonly<
   microscopes: MicroscopeRegister,
   micrometers: MicrometerRegister,
   methods: MethodRegister,
+  laboratory: LaboratoryRegister,
 };
 
 /** Everything the bench knows before it measures: people, microscopes, stage micrometers, methods. */
@@ -42,6 +44,7 @@ export function RegistersScreen({ location }: { location: RegistersLocation }) {
             { key: "microscopes", words: "Microscopes", count: microscopes.data?.length },
             { key: "micrometers", words: "Stage micrometers", count: micrometers.data?.length },
             { key: "methods", words: "Methods", count: methods.data?.length },
+            { key: "laboratory", words: "Laboratory" },
           ]}
         />
       }

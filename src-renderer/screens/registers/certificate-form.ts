@@ -25,6 +25,10 @@ export interface CertificateTyped {
   readonly lines: readonly LineTyped[];
   readonly expandedUncertainty: string;
   readonly coverageFactor: string;
+  /** The table typed a second time without sight of the first; null: not done. */
+  readonly second: readonly LineTyped[] | null;
+  /** Why a corrected certificate takes the place of another; empty for a new one. */
+  readonly reason: string;
 }
 
 export const EMPTY_LINE: LineTyped = { nominal: "", value: "" };
@@ -41,6 +45,8 @@ export const EMPTY_CERTIFICATE: CertificateTyped = {
   lines: [EMPTY_LINE, EMPTY_LINE],
   expandedUncertainty: "",
   coverageFactor: "",
+  second: null,
+  reason: "",
 };
 
 /** Rows in which nothing was typed are no rows. */
@@ -52,8 +58,9 @@ export function certificateInput(
   stageMicrometerId: string,
   typed: CertificateTyped,
 ): z.input<typeof NewCertificate> {
+  const { second: _second, reason: _reason, ...certificate } = typed;
   return {
-    ...typed,
+    ...certificate,
     stageMicrometerId,
     sign: typed.sign as CertificateSign,
     lines: [...filledLines(typed.lines)],
@@ -109,6 +116,9 @@ export function certificateProblems(stageMicrometerId: string, typed: Certificat
     ]),
     ...(typed.sign === "" ? { sign: "needs an answer: look at the certificate's table" } : {}),
     ...lineProblems(typed),
+    ...(typed.second && slips(typed.lines, typed.second).length > 0
+      ? { second: "The two entries of the table differ: look at the certificate and settle each line" }
+      : {}),
   };
 }
 
@@ -127,4 +137,48 @@ export function withPastedLines(
       column === 1 ? { ...before, value: first } : { nominal: first, value: second ?? before.value };
   });
   return result;
+}
+
+/** A line that was typed in two ways. */
+export interface Slip {
+  /** Place in the table, from 0. */
+  readonly row: number;
+  readonly key: keyof LineTyped;
+  readonly texts: readonly [string, string];
+}
+
+/** Two typed numbers mean the same: `0.20` and `0,2`. */
+function sameNumber(one: string, other: string): boolean {
+  if (one.trim() === other.trim()) return true;
+  try {
+    return readDecimal("one", one).value.equals(readDecimal("other", other).value);
+  } catch (error) {
+    if (error instanceof InputError) return false;
+    throw error;
+  }
+}
+
+/** Where two entries of a table differ; neither is taken for the right one. */
+export function slips(first: readonly LineTyped[], second: readonly LineTyped[]): readonly Slip[] {
+  const rows = Math.max(filledLines(first).length, filledLines(second).length);
+  return Array.from({ length: rows }, (_, row) => row).flatMap((row) => {
+    const one = filledLines(first)[row] ?? EMPTY_LINE;
+    const other = filledLines(second)[row] ?? EMPTY_LINE;
+    return (["nominal", "value"] as const).flatMap((key): Slip[] =>
+      sameNumber(one[key], other[key])
+        ? []
+        : [{ row, key, texts: [one[key], other[key]].sort() as [string, string] }],
+    );
+  });
+}
+
+/** Both tables with one cell as it stands on the certificate. */
+export function withSettled(typed: CertificateTyped, { row, key }: Slip, text: string): CertificateTyped {
+  const settle = (lines: readonly LineTyped[]): readonly LineTyped[] => {
+    const filled = filledLines(lines);
+    return [...filled, ...(row < filled.length ? [] : [EMPTY_LINE])].map((line, at) =>
+      at === row ? { ...line, [key]: text } : line,
+    );
+  };
+  return { ...typed, lines: settle(typed.lines), second: settle(typed.second ?? []) };
 }

@@ -1,0 +1,36 @@
+import type { DueItem } from "#core/contract/records/due-work.ts";
+import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import type { Location } from "../../app/location.ts";
+
+/** How long there is left, for people. */
+export function daysWords(daysLeft: number): string {
+  const days = Math.abs(daysLeft);
+  const words = days === 1 ? "1 day" : `${days} days`;
+  if (daysLeft === 0) return "today";
+  return daysLeft < 0 ? `overdue since ${words}` : `in ${words}`;
+}
+
+const DO: Readonly<Record<DueItem["kind"], string>> = {
+  calibration: "Calibrate",
+  certificate: "Enter the new one",
+  check: "Check",
+  event: "Check",
+};
+
+/** What is to be done about it. */
+export function dueWords({ kind }: Pick<DueItem, "kind">): string {
+  return DO[kind];
+}
+
+/** Where it is done. */
+export function placeOfDue(
+  item: Pick<DueItem, "kind" | "id" | "trainId">,
+  micrometers: readonly StageMicrometer[],
+): Location {
+  if (item.kind === "certificate") {
+    const owner = micrometers.find((one) => one.certificates.some(({ id }) => id === item.id));
+    return { screen: "registers", register: "micrometers", recordId: owner?.id ?? null, form: null };
+  }
+  const place = { screen: "calibrate", trainId: item.trainId, calibrationId: null } as const;
+  return item.kind === "calibration" ? place : { ...place, check: true };
+}

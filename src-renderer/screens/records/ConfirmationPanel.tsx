@@ -1,0 +1,67 @@
+import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { useCall } from "../../bridge/use-call.ts";
+import { CallNotice } from "../../parts/CallNotice.tsx";
+import { FormFrame } from "../../parts/FormFrame.tsx";
+import { shownInstant } from "../../parts/instant.ts";
+import { Notice } from "../../parts/Notice.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import { TextField } from "../../parts/TextField.tsx";
+import { useForm } from "../../parts/use-form.ts";
+import { usePersonName } from "../../parts/use-person-name.ts";
+
+/** Whether a second person has confirmed a calibration, and the way to do it. */
+export function ConfirmationPanel({ calibration }: { calibration: CalibrationRecord }) {
+  const nameOf = usePersonName();
+  const standings = useCall("calibrations.standings", { trainId: calibration.trainId });
+  const standing = standings.data?.find((one) => one.calibrationId === calibration.id);
+  const { confirmation, confirmationWanted, origin } = standing ?? {};
+  return (
+    <Panel title="Confirmation by a second person">
+      <CallNotice calls={[standings]} waiting="Reading the confirmation …" />
+      {origin === "recalculated" ? (
+        <Notice>It was recalculated from the settings of an earlier calibration, not measured anew.</Notice>
+      ) : null}
+      {confirmation ? (
+        <Notice
+          kind="done"
+          title={`Confirmed by ${nameOf(confirmation.by)}, ${shownInstant(confirmation.at)}.`}
+        >
+          {confirmation.words}
+        </Notice>
+      ) : null}
+      {standing && !confirmation ? (
+        <>
+          <p>
+            {confirmationWanted
+              ? "Not confirmed yet; this laboratory asks for it, and the train is marked until then."
+              : "Not confirmed. This laboratory does not ask for it."}
+          </p>
+          {calibration.state === "in force" ? <ConfirmForm calibration={calibration} /> : null}
+        </>
+      ) : null}
+    </Panel>
+  );
+}
+
+function ConfirmForm({ calibration }: { calibration: CalibrationRecord }) {
+  const client = useClient();
+  const form = useForm({
+    id: `confirm-${calibration.id}`,
+    what: "the confirmation of a calibration",
+    initial: { words: "" },
+    send: ({ words }, requestId) =>
+      client("calibrations.confirm", { requestId, calibrationId: calibration.id, words }),
+    onSaved: () => undefined,
+  });
+  return (
+    <FormFrame form={form} label="Confirm the calibration" submit="I confirm it">
+      <TextField
+        {...form.bind("words", "What was looked at")}
+        lines={2}
+        optional="if any"
+        hint="By the person at the bench, who must be another than the one who calibrated and the one who put it in force."
+      />
+    </FormFrame>
+  );
+}

@@ -1,0 +1,87 @@
+import { useState } from "react";
+import type { CallOutput, CallReply } from "#core/contract/calls.ts";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { Button } from "../../parts/Button.tsx";
+import { Facts } from "../../parts/Facts.tsx";
+import { shownInstant } from "../../parts/instant.ts";
+import { Notice } from "../../parts/Notice.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import { ReasonForm } from "../../parts/ReasonForm.tsx";
+import styles from "./Shelf.module.css";
+
+type Restored = CallOutput<"backups.restore">;
+
+export interface RestorePanelProps {
+  readonly fileName: string;
+  readonly check: CallReply<"backups.check"> | null;
+  readonly onClose: () => void;
+}
+
+/** What a backup holds, opened as a copy; and the act that sets it in the place of the bench. */
+export function RestorePanel({ fileName, check, onClose }: RestorePanelProps) {
+  const client = useClient();
+  const [restored, setRestored] = useState<Restored | null>(null);
+  return (
+    <Panel
+      title={`Backup ${fileName}`}
+      actions={restored ? null : <Button onClick={onClose}>Leave the bench as it is</Button>}
+    >
+      <div className={styles.stack}>
+        {check === null ? (
+          <Notice live>Opening a copy of it …</Notice>
+        ) : check.ok ? (
+          <Facts facts={factsOf(check.value)} />
+        ) : (
+          <Notice kind="fault" live title={check.error.message} hint={check.error.hint} />
+        )}
+        {restored ? (
+          <Notice kind="done" live title="The backup is the bench now.">
+            <p>{restored.words}</p>
+            <p>The bench before it was kept as {restored.keptAside}.</p>
+            <p>
+              <Button look="main" onClick={() => window.location.reload()}>
+                Read everything anew
+              </Button>
+            </p>
+          </Notice>
+        ) : null}
+        {check?.ok && !restored ? (
+          <ReasonForm
+            id={`restore-${fileName}`}
+            label="Restore this backup"
+            what="the restoring of a backup"
+            submit="Restore this backup"
+            send={(reason, requestId) => client("backups.restore", { requestId, fileName, reason })}
+            onSaved={setRestored}
+          >
+            <Notice kind="care" title="Everything entered after this backup is not in it.">
+              The present bench is kept aside under another name, whole.
+            </Notice>
+          </ReasonForm>
+        ) : null}
+      </div>
+    </Panel>
+  );
+}
+
+function factsOf(check: CallOutput<"backups.check">) {
+  return [
+    ["Made", shownInstant(check.madeAt)],
+    [
+      "Version of the file",
+      check.version === check.programVersion
+        ? String(check.version)
+        : `${check.version}; this program writes ${check.programVersion} and will bring it up to that`,
+    ],
+    ["Sheets", check.sheets],
+    ["Rows", check.rows],
+    ["Lines of the trail", check.trailLines],
+    ["Newest act", check.newestAct ? shownInstant(check.newestAct) : "none"],
+    [
+      "Attachments",
+      check.missingAttachments === 0
+        ? `${check.attachments}, all there`
+        : `${check.attachments}, ${check.missingAttachments} of them missing`,
+    ],
+  ] as const;
+}
