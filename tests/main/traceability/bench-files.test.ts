@@ -34,11 +34,8 @@ describe("a backup is restored while the program goes on", () => {
   it("and the bench as it was is kept aside, the trail tells of it and verifies", async () => {
     const { fileName } = await backup();
     await enterLength(bench, scene, "row-2", "41", "61");
-    expect(await bench.call("backups.check", { fileName })).toMatchObject({
-      sheets: 1,
-      rows: 1,
-      version: 40,
-    });
+    const check = await bench.call("backups.check", { fileName });
+    expect(check).toMatchObject({ sheets: 1, rows: 1, version: check.programVersion });
     const { keptAside, words } = await bench.call("backups.restore", restore(fileName));
     expect(words).toContain(keptAside);
     expect(await rows()).toEqual(["row-1"]);
