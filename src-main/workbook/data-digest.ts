@@ -20,18 +20,27 @@ export interface DataDigest {
   hex(): string;
 }
 
-export function openDigest(bundle: SheetBundle): DataDigest {
+/** An empty digest; each record becomes one line. */
+export function recordDigest(): DataDigest {
   const hash = createHash("sha256");
-  const add = (record: unknown): void => {
-    hash.update(`${JSON.stringify(ordered(record))}\n`, "utf8");
+  return {
+    add: (record) => {
+      hash.update(`${JSON.stringify(ordered(record))}\n`, "utf8");
+    },
+    hex: () => hash.digest("hex"),
   };
+}
+
+export function openDigest(bundle: SheetBundle): DataDigest {
+  const digest = recordDigest();
+  const { add } = digest;
   add(bundle.sheet);
   add(bundle.method);
   add(bundle.microscope);
   for (const list of [bundle.trains, bundle.calibrations, bundle.stageMicrometers]) {
     for (const record of list) add(record);
   }
-  return { add, hex: () => hash.digest("hex") };
+  return digest;
 }
 
 /** Of several sheets: the SHA-256 of their digests in order, each ended by a line feed; of one sheet its own. */

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
 import { CountCategory, CountMethod, CountMethodDefinition, TallyInputs } from "../records/count-method.ts";
+import { EXPORT_FORMATS, ExportedFile, PAPERS } from "../records/exchange.ts";
 import { Id, Reason, RequestId } from "../records/primitives.ts";
 import {
   CountingAct,
@@ -184,5 +185,12 @@ export const tallyCalls = {
     input: Which,
     output: z.strictObject({ frozen: z.boolean(), results: TallyResults }),
     errors: ["tally.unknown"],
+  }),
+  /** A workbook, the table of fields, or all its records with every press; null when the person cancels. */
+  "tallies.export": call({
+    kind: "read",
+    input: z.strictObject({ tallyId: Id, format: z.enum(EXPORT_FORMATS), paper: z.enum(PAPERS) }),
+    output: ExportedFile.nullable(),
+    errors: ["tally.unknown", "file.unwritable"],
   }),
 } as const;

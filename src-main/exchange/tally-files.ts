@@ -1,0 +1,84 @@
+import { stat } from "node:fs/promises";
+import type { TallyBundle } from "../workbook/tally-bundle-type.ts";
+import { tallyDigest } from "../workbook/tally-digest.ts";
+import type { WrittenFile } from "../workbook/workbook.ts";
+import { writeFileWhole } from "../workbook/write-file.ts";
+import { CSV_MARK, csvNumber, csvRecord, csvText } from "./csv-text.ts";
+import { textStream } from "./text-stream.ts";
+
+/** Columns in front of the categories, which follow by name in the order of the count. */
+export const TALLY_CSV_COLUMNS = [
+  "count",
+  "sample",
+  "field",
+  "x (mm)",
+  "y (mm)",
+  "begun at (UTC)",
+  "counted to its end",
+] as const;
+
+async function requireBytes(path: string): Promise<void> {
+  const { size } = await stat(path);
+  if (size === 0) throw new Error("The file was cut off while it was written.");
+}
+
+/**
+ * Fields × categories as one table by RFC 4180 in UTF-8 with its mark, one record per field, whole or not at all.
+ * @throws Error of the file system
+ */
+export async function writeTallyCsv(bundle: TallyBundle, path: string): Promise<WrittenFile> {
+  const { tally, fields, results } = bundle;
+  const bytes = await writeFileWhole(
+    path,
+    async (stream) => {
+      const out = textStream(stream);
+      const names = tally.categories.map((category) => category.name);
+      await out.add(CSV_MARK + csvRecord([...TALLY_CSV_COLUMNS, ...names].map(csvText)));
+      for (const field of fields) {
+        await out.add(
+          csvRecord([
+            csvText(tally.number),
+            csvText(tally.sample),
+            csvNumber(field.ordinal),
+            csvText(field.position?.x ?? ""),
+            csvText(field.position?.y ?? ""),
+            csvText(field.begunAt),
+            csvText(field.ordinal <= results.fields ? "yes" : "no"),
+            ...tally.categories.map(({ key }) => csvNumber(field.counts[key] ?? "0")),
+          ]),
+        );
+      }
+      await out.flush();
+    },
+    requireBytes,
+  );
+  return { bytes, dataSha256: tallyDigest(bundle) };
+}
+
+export const TALLY_DOCUMENT_FORMAT = "linefall-count";
+
+/**
+ * The whole count as one JSON file: method, results, calibration, fields and every event in order; whole or not at all.
+ * @throws Error of the file system
+ */
+export async function writeTallyJson(bundle: TallyBundle, path: string): Promise<WrittenFile> {
+  const { events, program, asOf, ...records } = bundle;
+  const dataSha256 = tallyDigest(bundle);
+  const head = { format: TALLY_DOCUMENT_FORMAT, version: 1, program, madeAt: asOf, dataSha256, ...records };
+  const bytes = await writeFileWhole(
+    path,
+    async (stream) => {
+      const out = textStream(stream);
+      await out.add(`${JSON.stringify(head).slice(0, -1)},\n"events":[`);
+      let separator = "\n";
+      for (const event of events()) {
+        await out.add(separator + JSON.stringify(event));
+        separator = ",\n";
+      }
+      await out.add("\n]}\n");
+      await out.flush();
+    },
+    requireBytes,
+  );
+  return { bytes, dataSha256 };
+}
