@@ -1,7 +1,9 @@
+import { benchEntering } from "./entering.ts";
 import { benchExport } from "./export.ts";
 import { benchLiveCounting } from "./live-counting.ts";
 import { benchLiveSummary } from "./live-summary.ts";
 import { benchPressing } from "./pressing.ts";
+import { benchReevaluation } from "./re-evaluation.ts";
 import { benchSizes } from "./sizes-with-uncertainty.ts";
 
 interface Bench {
@@ -12,14 +14,16 @@ interface Bench {
 
 const BENCHES: readonly Bench[] = [
   { name: "sizes", run: async () => benchSizes() },
+  { name: "entering", run: benchEntering },
   { name: "pressing", run: benchPressing },
   { name: "counting", run: async () => benchLiveCounting() },
   { name: "summary", run: async () => benchLiveSummary() },
   { name: "export", run: async () => benchExport() },
+  { name: "re-evaluation", run: benchReevaluation },
 ];
 
-/* `npm run bench` runs all, `npm run bench -- sizes` the named ones. */
-const wanted = process.argv.slice(2);
+/* `npm run bench` runs all, `npm run bench -- sizes` the named ones, `--full` the long way round. */
+const wanted = process.argv.slice(2).filter((name) => name !== "--full");
 const unknown = wanted.filter((name) => !BENCHES.some((bench) => bench.name === name));
 if (unknown.length > 0) {
   console.error(`No bench ${unknown.join(", ")}. There are: ${BENCHES.map(({ name }) => name).join(", ")}`);
