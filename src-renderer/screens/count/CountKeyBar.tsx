@@ -2,12 +2,14 @@ import { KEYMAP, type KeyEntry } from "../../app/keymap.ts";
 import styles from "./TallyAtWork.module.css";
 
 const ENTRIES: readonly KeyEntry[] = KEYMAP;
+/** What the drawn keypad does not say by itself. */
+const SAID: readonly string[] = ["count.number", "count.measure", "count.pause"];
 
-/** The keys of the hand, always in sight. */
+/** Keys that need a word more than the drawn keypad has room for. */
 export function CountKeyBar() {
   return (
     <section className={styles.keys} aria-label="Keys">
-      {ENTRIES.filter((entry) => entry.group === "Count").map((entry) => (
+      {ENTRIES.filter((entry) => SAID.includes(entry.id)).map((entry) => (
         <span key={entry.id} className={styles.keyWords}>
           {entry.keys.map((key) => (
             <kbd key={key}>{key}</kbd>

@@ -98,7 +98,6 @@ function FixedKey({ code, run }: { code: string; run: CountingHand["run"] }) {
       type="button"
       tabIndex={-1}
       className={styles.fixed}
-      aria-label={`${fixed.words}, key ${fixed.cap}`}
       onMouseDown={(event) => event.preventDefault()}
       onClick={() => run(command)}
     >

@@ -53,7 +53,7 @@ export function KeyFields({ id, categories, onChange, fixed, error }: KeyFieldsP
 
   return (
     <fieldset>
-      <legend>Keys</legend>
+      <legend className={styles.legend}>Keys</legend>
       <p className={styles.soft}>
         Choose a key, then press the one wanted. Digits of the keypad lie under the hand; letters work too.
       </p>

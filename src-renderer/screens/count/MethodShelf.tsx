@@ -30,7 +30,7 @@ export function MethodShelf({ recordId }: { recordId: string | null }) {
           lead="A ready one is taken over by the bench when a count is opened by it."
         >
           <DataTable
-            caption="Count methods"
+            caption="Methods of this bench and ready ones"
             captionHidden
             columns={columnsOf(show)}
             rows={offered}

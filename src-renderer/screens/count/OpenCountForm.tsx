@@ -140,7 +140,7 @@ function EdgeRuleField({
 }) {
   return (
     <fieldset>
-      <legend>An object across the edge</legend>
+      <legend className={styles.legend}>An object across the edge</legend>
       <div className={styles.edges}>
         {EDGE_RULES.map((rule) => (
           <label key={rule.id} className={styles.edge}>

@@ -28,7 +28,6 @@ export const PadKey = memo(function PadKey({ category, halfUnits, last, onPress 
       className={styles.key}
       data-last={last}
       data-category={category.key}
-      aria-label={`${category.name}, key ${keyWords(category.keyCode)}, ${objects(halfUnits / 2)} counted`}
       // The focus stays where it was, so that Enter goes on meaning a new field.
       onMouseDown={(event) => event.preventDefault()}
       onClick={() => onPress(category)}

@@ -159,7 +159,7 @@ function Report({ report, categories }: { report: RecountReport; categories: rea
           { key: "p", title: "p", cell: (one) => one.p?.toFixed(3) ?? "", number: true },
           {
             key: "differs",
-            title: "",
+            title: "verdict",
             cell: (one) => (one.differs === null ? "not tested" : one.differs ? "differ" : "agree"),
           },
         ]}

@@ -20,7 +20,7 @@ export function RecountShelf({ recordId }: { recordId: string | null }) {
       <div className={styles.shelf}>
         <Panel title="Recounts" lead="Plan one at a closed count.">
           <DataTable
-            caption="Recounts"
+            caption="Recounts of this bench"
             captionHidden
             columns={columnsOf((id) => navigation.go({ screen: "count", part: "recounts", recordId: id }))}
             rows={recounts.data ?? []}
@@ -37,7 +37,7 @@ export function RecountShelf({ recordId }: { recordId: string | null }) {
 
 function columnsOf(open: (id: string) => void): readonly Column<Recount>[] {
   return [
-    { key: "tally", title: "Count", cell: (one) => one.tallyNumber, names: true },
+    { key: "tally", title: "Count", cell: (one) => one.tallyNumber, names: true, unbroken: true },
     { key: "sample", title: "Sample", cell: (one) => one.sample },
     { key: "planned", title: "Planned", cell: (one) => shownInstant(one.plannedAt), unbroken: true },
     {

@@ -35,14 +35,14 @@ function Stopping({ results, name }: { results: TallyResults; name: string }) {
   const { precision, objects: more, fields } = results.stillNeeded;
   return (
     <section aria-label="Stopping rule">
-      <h3>When to stop: {name}</h3>
+      <h2>When to stop: {name}</h2>
       <p className={styles.rule} data-met={met}>
         <StateMark state={met ? "good" : "none"} /> {met ? "Met: " : ""}
         {words}
         {met || missing.length === 0 ? "" : `; still ${missing.join(", ")}`}
       </p>
       <p className={styles.soft}>
-        For ± {percent(precision)}: {neededWords(more, fields)}
+        For ± {Number((precision * 100).toFixed(1))} %: {neededWords(more, fields)}
       </p>
     </section>
   );
@@ -70,7 +70,7 @@ function Densities({ results, categories }: Omit<ResultPanelProps, "definition">
   if (!total) return null;
   return (
     <section aria-label="Density">
-      <h3>Density</h3>
+      <h2>Density</h2>
       <p className={styles.density} data-figure="density">
         {total.shown}
       </p>
@@ -109,7 +109,7 @@ function Intervals({ results, unit }: { results: TallyResults; unit: string }) {
   const { poisson, betweenFields, poissonSuppressed, dispersion, shortcut } = results;
   return (
     <section aria-label="Intervals">
-      <h3>95 % interval of the count ({unit})</h3>
+      <h2>95 % interval of the count ({unit})</h2>
       <dl className={styles.pair}>
         <div data-off={poissonSuppressed}>
           <dt>if they lie at random</dt>

@@ -101,11 +101,13 @@ export function TallyAtWork({ context, live, onReload }: TallyAtWorkProps) {
             <SoundSettingsForm tryTone="goal" />
           </details>
         </div>
-        {/* biome-ignore lint/a11y/noNoninteractiveTabindex: the results scroll, so they must be reached by keyboard */}
-        <section className={styles.right} aria-label="Results so far" tabIndex={0}>
-          <ResultPanel results={results} definition={definition} categories={tally.categories} />
+        <div className={styles.right}>
           <Cautions cautions={results.cautions} />
-        </section>
+          {/* biome-ignore lint/a11y/noNoninteractiveTabindex: the results scroll, so they must be reached by keyboard */}
+          <section className={styles.scroll} aria-label="Results so far" tabIndex={0}>
+            <ResultPanel results={results} definition={definition} categories={tally.categories} />
+          </section>
+        </div>
       </div>
       <TallyDialogs
         question={question}
@@ -132,6 +134,7 @@ function TrainWords({ trainId, frozen }: { trainId: string | null; frozen: boole
 
 /** What the method says must be borne in mind, always in sight. */
 function Cautions({ cautions }: { cautions: readonly string[] }) {
+  if (cautions.length === 0) return null;
   return (
     <ul className={styles.cautions} aria-label="Cautions">
       {cautions.map((caution) => (

@@ -52,7 +52,7 @@ export function TallyShelf() {
 
 function columnsOf(open: (tallyId: string) => void): readonly Column<TallyHead>[] {
   return [
-    { key: "number", title: "Count", cell: (tally) => tally.number, names: true },
+    { key: "number", title: "Count", cell: (tally) => tally.number, names: true, unbroken: true },
     { key: "sample", title: "Sample", cell: (tally) => tally.sample },
     { key: "opened", title: "Opened", cell: (tally) => shownInstant(tally.openedAt), unbroken: true },
     { key: "field", title: "Field", cell: (tally) => tally.currentField, number: true },

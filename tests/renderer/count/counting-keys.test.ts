@@ -1,0 +1,116 @@
+import { describe, expect, it } from "vitest";
+import { heardAfter, markPassed } from "#renderer/screens/count/announce.ts";
+import {
+  NO_PREFIX,
+  type PadCommand,
+  type PadPrefix,
+  padCommand,
+  whyNotBindable,
+} from "#renderer/screens/count/counting-keys.ts";
+import { announceTestState } from "./announce-fixture.ts";
+import { CATEGORIES } from "./count-fixture.ts";
+
+/** Presses keys by their codes and collects what they come to. */
+function type(...codes: readonly string[]): string[] {
+  let prefix: PadPrefix = NO_PREFIX;
+  const said: string[] = [];
+  for (const code of codes) {
+    const command: PadCommand | null = padCommand({ code, repeat: false, held: false }, prefix, CATEGORIES);
+    if (command?.kind === "prefix") {
+      prefix = command.prefix;
+      continue;
+    }
+    if (command?.kind === "press") {
+      said.push(`${command.weight} ${command.category.key}`);
+      prefix = NO_PREFIX;
+    } else said.push(command?.kind ?? "nothing");
+  }
+  return said;
+}
+
+describe("the pad", () => {
+  it("one press is one object, by the place of the key, with letters beside the keypad", () => {
+    expect(type("Numpad1", "NumpadDecimal", "KeyA", "Numpad9")).toEqual([
+      "1 pinus",
+      "1 marker",
+      "1 alnus",
+      "nothing",
+    ]);
+  });
+
+  it("a colony is +, its number, +, its key: digits that are categories too stay digits until then", () => {
+    expect(type("NumpadAdd", "Numpad1", "Numpad2", "NumpadAdd", "Numpad2", "Numpad1")).toEqual([
+      "12 betula",
+      "1 pinus",
+    ]);
+  });
+
+  it("a letter key ends the number by itself", () => {
+    expect(type("NumpadAdd", "Numpad8", "KeyA")).toEqual(["8 alnus"]);
+  });
+
+  it("* makes the next a half, where halves are taken", () => {
+    expect(type("NumpadMultiply", "Numpad1", "NumpadMultiply", "Numpad2")).toEqual(["0.5 pinus", "refuse"]);
+  });
+
+  it("- gives a number up before it takes anything back", () => {
+    expect(type("NumpadAdd", "Numpad3", "NumpadSubtract", "Numpad1", "NumpadSubtract")).toEqual([
+      "1 pinus",
+      "undo",
+    ]);
+  });
+
+  it("a number without digits, of zero or of a million is no colony", () => {
+    expect(type("NumpadAdd", "NumpadAdd")).toEqual(["refuse"]);
+    expect(type("NumpadAdd", "Numpad0", "KeyA")).toEqual(["refuse"]);
+    expect(type("NumpadAdd", ...Array.from({ length: 7 }, () => "Numpad9"))).toEqual(["refuse"]);
+  });
+
+  it("Enter begins a field, but not while a number waits for its key", () => {
+    expect(type("NumpadEnter", "Enter", "NumpadAdd", "Numpad4", "NumpadEnter")).toEqual([
+      "field",
+      "field",
+      "refuse",
+    ]);
+  });
+
+  it("a key held down counts once, and says so", () => {
+    const key = { code: "Numpad1", repeat: true, held: false };
+    expect(padCommand(key, NO_PREFIX, CATEGORIES)).toMatchObject({ kind: "refuse", words: /once/ });
+  });
+
+  it("leaves keys with Ctrl or Alt to the program", () => {
+    expect(padCommand({ code: "Numpad1", repeat: false, held: true }, NO_PREFIX, CATEGORIES)).toBeNull();
+  });
+
+  it.each(["NumpadEnter", "NumpadSubtract", "NumpadAdd", "F5", "Space", "ArrowUp"])(
+    "%s can't be given to a category",
+    (code) => {
+      expect(whyNotBindable(code)).not.toBeNull();
+    },
+  );
+  it.each(["Numpad7", "NumpadDecimal", "KeyQ", "Digit4"])("%s can", (code) => {
+    expect(whyNotBindable(code)).toBeNull();
+  });
+});
+
+describe("what is heard", () => {
+  it("a total is spoken when its mark is passed, also by a colony that leaps over it", () => {
+    expect([markPassed(49, 50, 50), markPassed(50, 51, 50), markPassed(49.5, 50.5, 50)]).toEqual([
+      50,
+      null,
+      50,
+    ]);
+    expect([markPassed(40, 160, 50), markPassed(49, 50, 0)]).toEqual([150, null]);
+  });
+
+  it("each category has its own tone, a field its number, and what was taken back its name", () => {
+    const { before, after } = announceTestState();
+    const betula = CATEGORIES[1];
+    if (!betula) throw new Error("the fixture has no second category");
+    const press = heardAfter({ kind: "press", category: betula, weight: "1" }, before, after, 2);
+    expect(press).toEqual({ tone: "category-1", words: "2" });
+    expect(heardAfter({ kind: "field" }, before, after, 2).words).toBe("field 1");
+    expect(heardAfter({ kind: "undo" }, after, before, 2).words).toBe("Betula taken back");
+  });
+});
