@@ -1,12 +1,19 @@
 import type { ReportLine, ReportTable, SheetReport } from "#core/contract/records/exchange.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { formatToPlaces, reportWithUncertainty } from "#core/quantity/rounding.ts";
+import { classWords, reportStrings } from "../workbook/class-lines.ts";
 import { histogramOf } from "../workbook/histogram-classes.ts";
 import type { WorkbookJob } from "../workbook/job.ts";
 import type { LabelStatistics } from "../workbook/label-statistics.ts";
 import { certificateName, eyepieceName } from "../workbook/lookups.ts";
 import { cautionsOf, groupsOf, worstOf } from "../workbook/results-sheet.ts";
-import { shownMean, statisticsOf } from "../workbook/statistics-cells.ts";
+import {
+  type StatisticsGroup,
+  type StatisticsSource,
+  shownMean,
+  statisticsOf,
+  statisticsSources,
+} from "../workbook/statistics-cells.ts";
 import { COVERAGE_WORDS, ROUNDING_WORDS } from "../workbook/words.ts";
 
 /** Struck rows listed by name; the count says how many there are. */
@@ -22,35 +29,40 @@ function shown(value: number | null, places: number, job: WorkbookJob): string {
   return value === null ? "" : formatToPlaces(decimal(value), places, job.bundle.method.definition.rounding);
 }
 
-function lineOf(label: string, result: LabelStatistics, job: WorkbookJob): ReportLine {
+function lineOf(
+  group: StatisticsGroup,
+  source: StatisticsSource,
+  job: WorkbookJob,
+  worst: number,
+): ReportLine {
+  const result = statisticsOf(group, source, job, worst);
   const places = placesOf(result);
   const cell = (value: number | null): string => shown(value, places, job);
+  const table = job.bundle.method.definition.classes.find((one) => one.of === source.key);
   return {
-    label,
+    label: group.label ?? "All that count",
     n: result.n,
     mean: shownMean(result, job),
-    coverage: result.k === null ? "" : `k = ${formatToPlaces(decimal(result.k), 2)}`,
+    coverage: result.k === null ? "" : formatToPlaces(decimal(result.k), 2),
     s: shown(result.s, places + 1, job),
     variation: shown(result.variation, 1, job),
     least: cell(result.min),
     greatest: cell(result.max),
     percentiles: [cell(result.lower), cell(result.median), cell(result.upper)],
     interval: result.from === null ? "" : `${cell(result.from)} to ${cell(result.to)}`,
-    classes: "",
+    classes: table === undefined ? "" : classWords(job, table.of, table.tableId, group.label),
   };
 }
 
 function tablesOf(job: WorkbookJob): ReportTable[] {
-  const { dimensions, percentiles } = job.bundle.method.definition;
+  const { percentiles } = job.bundle.method.definition;
   const worst = worstOf(job);
-  return dimensions.map((dimension) => ({
-    name: dimension.name,
-    unit: "µm",
+  return statisticsSources(job).map((source) => ({
+    name: source.name,
+    unit: source.unit === "1" ? "" : source.unit,
     percentileHeadings: [`P${percentiles.lower}`, "median", `P${percentiles.upper}`],
-    lines: groupsOf(dimension.key, job).map((group) =>
-      lineOf(group.label ?? "All that count", statisticsOf(group, job, worst), job),
-    ),
-    histogram: histogramOf(job.survey.all.get(dimension.key)?.sizes ?? []).map(({ from, to, count }) => ({
+    lines: groupsOf(source.key, job).map((group) => lineOf(group, source, job, worst)),
+    histogram: histogramOf(job.survey.all.get(source.key)?.sizes ?? []).map(({ from, to, count }) => ({
       from: String(from),
       to: String(to),
       count,
@@ -134,7 +146,7 @@ export function sheetReport(job: WorkbookJob): SheetReport {
     facts: factsOf(job),
     factors: factorsOf(job),
     tables: tablesOf(job),
-    strings: [],
+    strings: reportStrings(job),
     struck: struckOf(job),
     struckTotal: survey.struck,
     cautions: cautionsOf(job, true),

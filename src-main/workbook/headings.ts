@@ -39,6 +39,22 @@ export const PART_HEADINGS = {
   readBy: "read by",
 } as const;
 
+/** Columns of one derived quantity behind the dimensions, and what stands behind them. */
+export const DERIVED_HEADINGS = {
+  value: "value",
+  common: "u shared by the sheet",
+  u: "u",
+  nu: "ν",
+  k: "k",
+  U: "U",
+  recorded: "as recorded",
+  missing: "why none",
+  sensitivity: (dimension: string) => `change per µm of ${dimension}`,
+  classOf: (name: string, table: string) => `class of ${name} (${table})`,
+  stageX: "stage x",
+  stageY: "stage y",
+} as const;
+
 /** Columns of the statistics on Results. */
 export const STATISTICS_HEADINGS = {
   label: "Label",

@@ -1,8 +1,9 @@
 import { formula, number, text, textFormula } from "./cell.ts";
+import { unitWords } from "./derived-columns.ts";
 import { HISTOGRAM_PLACES, histogramOf } from "./histogram-classes.ts";
 import type { WorkbookJob } from "./job.ts";
 import type { SheetWriter } from "./sheet-writer.ts";
-import { condition, rangeOf } from "./statistics-cells.ts";
+import { condition, rangeOf, type StatisticsSource } from "./statistics-cells.ts";
 
 const BAR = "█";
 const LONGEST_BAR = 40;
@@ -14,20 +15,24 @@ function barOf(count: number, most: number): string {
 /** A picture of the sizes that count, drawn with characters so that it follows the readings and prints everywhere. */
 export function writeHistogram(
   sheet: SheetWriter,
-  name: string,
-  dimension: number,
+  source: StatisticsSource,
   values: readonly number[],
   lastColumn: number,
   job: WorkbookJob,
 ): void {
   const bars = histogramOf(values);
   if (bars.length === 0) return;
-  const sizes = rangeOf(job.layout.column(dimension, "size"), job);
+  const sizes = rangeOf(source.values, job);
+  const unit = unitWords(source.unit);
   const counts = condition(null, sizes, 0, job);
   const most = bars.reduce((greatest, bar) => Math.max(greatest, bar.count), 0);
   const from = sheet.nextRow + 1;
   const to = from + bars.length - 1;
-  sheet.row([`${name}: from (µm)`, "below (µm)", "rows", "how many"].map((header) => text(header, "column")));
+  sheet.row(
+    [`${source.name}: from${unit}`, `below${unit}`, "rows", "how many"].map((header) =>
+      text(header, "column"),
+    ),
+  );
   for (const bar of bars) {
     const at = sheet.nextRow;
     const inside = `(ROUND(${sizes},${HISTOGRAM_PLACES})>=$A${at})*(ROUND(${sizes},${HISTOGRAM_PLACES})<$B${at})`;

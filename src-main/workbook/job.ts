@@ -3,6 +3,7 @@ import type { WorkbookKind } from "./cell.ts";
 import type { Lookups } from "./lookups.ts";
 import { METHOD_NAMES, type MethodNames, type MethodNumbers } from "./method-cells.ts";
 import type { RowLayout } from "./row-layout.ts";
+import type { RowResults } from "./row-results.ts";
 import type { SheetBundle } from "./sheet-bundle-type.ts";
 import type { Survey } from "./survey.ts";
 
@@ -46,6 +47,7 @@ export interface WorkbookJob {
   readonly lookups: Lookups;
   readonly numbers: MethodNumbers;
   readonly survey: Survey;
+  readonly results: RowResults;
   readonly pace: Pace;
   /** Printed at the foot of every page. */
   readonly trace: string;

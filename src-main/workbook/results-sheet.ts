@@ -1,11 +1,17 @@
 import type ExcelJS from "exceljs";
 import { FLAG_WORDS } from "#core/measurement/flags.ts";
 import { type Cell, date, EMPTY, instant, number, text } from "./cell.ts";
+import { writeClasses, writeReportStrings } from "./class-lines.ts";
 import { writeHistogram } from "./histogram-cells.ts";
 import { inverseNu, type WorkbookJob } from "./job.ts";
 import { certificateName, eyepieceName } from "./lookups.ts";
 import { openSheet, type SheetWriter } from "./sheet-writer.ts";
-import { type StatisticsGroup, statisticsCells, statisticsHeadings } from "./statistics-cells.ts";
+import {
+  type StatisticsGroup,
+  statisticsCells,
+  statisticsHeadings,
+  statisticsSources,
+} from "./statistics-cells.ts";
 
 /**
  * Row–label pairs that live formulas per label may cover; beyond it a spreadsheet needs many seconds to open, so labels
@@ -108,17 +114,18 @@ export function worstOf(job: Pick<WorkbookJob, "lookups">): number {
 
 function writeStatistics(sheet: SheetWriter, live: boolean, job: WorkbookJob): void {
   const worst = worstOf(job);
-  job.bundle.method.definition.dimensions.forEach((dimension, index) => {
-    sheet.row([text(dimension.name, "heading")]);
-    sheet.row(statisticsHeadings(job).map((header) => text(header, "column")));
-    for (const group of groupsOf(dimension.key, job)) {
+  for (const source of statisticsSources(job)) {
+    sheet.row([text(source.name, "heading")]);
+    sheet.row(statisticsHeadings(job, source.unit).map((header) => text(header, "column")));
+    for (const group of groupsOf(source.key, job)) {
       const alive = job.survey.rows > 0 && (group.label === null || live);
-      sheet.row(statisticsCells(group, index, sheet.nextRow, alive, job, worst));
+      sheet.row(statisticsCells(group, source, sheet.nextRow, alive, job, worst));
     }
     sheet.skip();
-    const all = job.survey.all.get(dimension.key)?.sizes ?? [];
-    writeHistogram(sheet, dimension.name, index, all, LAST, job);
-  });
+    writeHistogram(sheet, source, job.survey.all.get(source.key)?.sizes ?? [], LAST, job);
+  }
+  writeClasses(sheet, job, LAST);
+  writeReportStrings(sheet, job, LAST);
   const { type } = job.bundle.method.definition.percentiles;
   for (const line of [
     "U of a mean joins the scatter of the specimens (s/√n) with what all of them share: the factor and the edges.",

@@ -70,7 +70,7 @@ function spreadOf(complete: readonly CompleteReading[]): number {
 }
 
 /** u² of the mean reading over f²(1 + κ)², and 1/ν of it: the larger of the method's s and the spread found. */
-function repeatability(
+export function repeatability(
   measurement: Measurement,
   at: Address,
   job: WorkbookJob,

@@ -39,6 +39,8 @@ export interface ReadingKinds {
   readonly direct: boolean;
   /** The highest number of a reading of one dimension. */
   readonly repeats: number;
+  /** Some row says where its specimen lies. */
+  readonly stage: boolean;
 }
 
 /** Which column of Rows holds what. */
@@ -80,6 +82,7 @@ export function rowLayout(method: Method, found: ReadingKinds): RowLayout {
     twoEdges: found.twoEdges || entry === "two-edges",
     direct: found.direct || entry === "direct",
     repeats: Math.max(repeats, found.repeats, 1),
+    stage: found.stage,
   };
   const parts = (Object.keys(PART_HEADINGS) as Part[]).filter(
     (part) => kinds.repeats > 1 || (part !== "readings" && part !== "spread"),

@@ -1,5 +1,6 @@
 import type ExcelJS from "exceljs";
 import { text } from "./cell.ts";
+import { tailCells, tailColumns } from "./derived-columns.ts";
 import type { WorkbookJob } from "./job.ts";
 import { dimensionCells, fixedCells } from "./row-columns.ts";
 import { columnLetters, openSheet, type SheetWriter } from "./sheet-writer.ts";
@@ -33,7 +34,7 @@ export async function writeRowsSheet(
   job: WorkbookJob,
 ): Promise<void> {
   const { dimensions } = job.bundle.method.definition;
-  const { columns } = job.layout;
+  const columns = [...job.layout.columns, ...tailColumns(job)];
   const sheet = openSheet(
     workbook,
     {
@@ -62,7 +63,7 @@ export async function writeRowsSheet(
         job,
       ),
     );
-    await sheet.longRow([...fixedCells(row, job), ...cells]);
+    await sheet.longRow([...fixedCells(row, job), ...cells, ...tailCells(row, line, job)]);
   }
   addRules(sheet, job);
   await sheet.finish();

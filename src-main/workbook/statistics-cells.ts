@@ -1,7 +1,9 @@
+import { derivedUnit } from "#core/measurement/derived-inputs.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { reportWithUncertainty } from "#core/quantity/rounding.ts";
 import { arrayFormula, type Cell, EMPTY, formula, number, text, textFormula } from "./cell.ts";
+import { derivedColumn, unitWords } from "./derived-columns.ts";
 import { STATISTICS_HEADINGS as H } from "./headings.ts";
 import { inFormula, type WorkbookJob } from "./job.ts";
 import {
@@ -43,9 +45,50 @@ export function percentileShares(job: Pick<WorkbookJob, "bundle">): PercentileSh
   return { type, lower: share(lower), upper: share(upper) };
 }
 
-export function statisticsHeadings(job: WorkbookJob): string[] {
+/** A column of Rows that statistics are made of: sizes of a dimension, or values of a derived quantity. */
+export interface StatisticsSource {
+  readonly key: string;
+  readonly name: string;
+  readonly unit: string;
+  /** 1-based columns of the values and of the part of u that rows share. */
+  readonly values: number;
+  readonly parts: number;
+  /** The shared doubt of the edges is added; of derived quantities it is in their shared part already. */
+  readonly addsEdges: boolean;
+  readonly look: LookName;
+}
+
+/** The method's dimensions, then its derived quantities. */
+export function statisticsSources(job: WorkbookJob): StatisticsSource[] {
+  const { dimensions, derived } = job.bundle.method.definition;
+  const sizes = dimensions.map(
+    ({ key, name }, index): StatisticsSource => ({
+      key,
+      name,
+      unit: "µm",
+      values: job.layout.column(index, "size"),
+      parts: job.layout.column(index, "factorPart"),
+      addsEdges: true,
+      look: "micrometres",
+    }),
+  );
+  const quantities = derived.map(
+    ({ key, name, kind }, at): StatisticsSource => ({
+      key,
+      name,
+      unit: derivedUnit(kind),
+      values: derivedColumn(job, at, "value"),
+      parts: derivedColumn(job, at, "common"),
+      addsEdges: false,
+      look: "derived",
+    }),
+  );
+  return [...sizes, ...quantities];
+}
+
+export function statisticsHeadings(job: WorkbookJob, unit: string): string[] {
   const { lower, upper } = job.bundle.method.definition.percentiles;
-  const um = (words: string): string => `${words} (µm)`;
+  const um = (words: string): string => `${words}${unitWords(unit)}`;
   return [
     H.label,
     H.n,
@@ -106,11 +149,12 @@ export function shownMean(statistics: LabelStatistics, job: Pick<WorkbookJob, "b
 /** The statistics of one group, with what its mean shares. */
 export function statisticsOf(
   group: StatisticsGroup,
+  source: Pick<StatisticsSource, "addsEdges">,
   job: Pick<WorkbookJob, "bundle" | "numbers">,
   factorInverseNu: number,
 ): LabelStatistics {
   return labelStatistics(group.counted, {
-    edges: job.numbers.sharedEdgeU,
+    edges: source.addsEdges ? job.numbers.sharedEdgeU : 0,
     edgesInverseNu: job.numbers.edgeInverseNu,
     factorInverseNu,
     coverage: job.bundle.method.definition.coverage,
@@ -142,6 +186,7 @@ interface Line {
   readonly line: number;
   readonly live: boolean;
   readonly job: WorkbookJob;
+  readonly source: StatisticsSource;
 }
 
 function plainCell(look: LookName, expression: string, value: number | null, live: boolean): Cell {
@@ -149,34 +194,38 @@ function plainCell(look: LookName, expression: string, value: number | null, liv
   return value === null ? textFormula(expression, "", look) : formula(expression, value, look);
 }
 
-function orderCells({ result, sizes, counts, line, live, job }: Line): Partial<Record<Key, Cell>> {
+function doubtLook({ look }: StatisticsSource): LookName {
+  return look === "derived" ? look : "uncertainty";
+}
+
+function orderCells({ result, sizes, counts, line, live, job, source }: Line): Partial<Record<Key, Cell>> {
   const { type, lower, upper } = job.bundle.method.definition.percentiles;
   const share = (typed: string): string => readDecimal("percentile", typed).value.div(100).toString();
   const percentile = (typed: string, value: number | null): Cell =>
     live
-      ? arrayFormula(percentileFormula(share(typed), counts, sizes, line, type), value, "micrometres")
-      : number(value, "micrometres");
+      ? arrayFormula(percentileFormula(share(typed), counts, sizes, line, type), value, source.look)
+      : number(value, source.look);
   // Rows that do not count are moved out of reach; adding 0·1E300 leaves the others untouched.
   const far = `(1-${counts})*1E300`;
   const some = (expression: string): string => `IF(${at("n", line)}=0,"",${expression})`;
   return {
-    least: plainCell("micrometres", some(`SUMPRODUCT(MIN(${sizes}+${far}))`), result.min, live),
+    least: plainCell(source.look, some(`SUMPRODUCT(MIN(${sizes}+${far}))`), result.min, live),
     lower: percentile(lower, result.lower),
     median: percentile("50", result.median),
     upper: percentile(upper, result.upper),
-    greatest: plainCell("micrometres", some(`SUMPRODUCT(MAX(${sizes}-${far}))`), result.max, live),
+    greatest: plainCell(source.look, some(`SUMPRODUCT(MAX(${sizes}-${far}))`), result.max, live),
   };
 }
 
-function scatterCells({ result, sizes, counts, line, live }: Line): Partial<Record<Key, Cell>> {
+function scatterCells({ result, sizes, counts, line, live, source }: Line): Partial<Record<Key, Cell>> {
   const [n, mean, s] = [at("n", line), at("mean", line), at("s", line)];
   const several = (expression: string): string => `IF(${n}<2,"",${expression})`;
   const half = `TINV(0.05,${n}-1)*${s}/SQRT(${n})`;
   return {
     n: plainCell("whole", `SUMPRODUCT(${counts})`, result.n, live),
-    mean: plainCell("micrometres", `IF(${n}=0,"",SUMPRODUCT(${counts}*${sizes})/${n})`, result.mean, live),
+    mean: plainCell(source.look, `IF(${n}=0,"",SUMPRODUCT(${counts}*${sizes})/${n})`, result.mean, live),
     s: plainCell(
-      "uncertainty",
+      doubtLook(source),
       several(`SQRT(SUMPRODUCT(${counts}*(${sizes}-${mean})^2)/(${n}-1))`),
       result.s,
       live,
@@ -187,12 +236,12 @@ function scatterCells({ result, sizes, counts, line, live }: Line): Partial<Reco
       result.variation,
       live,
     ),
-    from: plainCell("micrometres", several(`${mean}-${half}`), result.from, live),
-    to: plainCell("micrometres", several(`${mean}+${half}`), result.to, live),
+    from: plainCell(source.look, several(`${mean}-${half}`), result.from, live),
+    to: plainCell(source.look, several(`${mean}+${half}`), result.to, live),
   };
 }
 
-function doubtCells({ result, parts, counts, line, live, job }: Line): Partial<Record<Key, Cell>> {
+function doubtCells({ result, parts, counts, line, live, job, source }: Line): Partial<Record<Key, Cell>> {
   const M = job.names.method;
   const [n, s, f, u, nu] = [
     at("n", line),
@@ -201,45 +250,46 @@ function doubtCells({ result, parts, counts, line, live, job }: Line): Partial<R
     at("u", line),
     at("nu", line),
   ];
-  const weight = `((${s}^2/${n})^2/(${n}-1)+${f}^4*${job.names.worstInverseNu}+${M.sharedEdgeU}^4*${M.edgeInverseNu})`;
+  const edges = source.addsEdges ? M.sharedEdgeU : "0";
+  const weight = `((${s}^2/${n})^2/(${n}-1)+${f}^4*${job.names.worstInverseNu}+${edges}^4*${M.edgeInverseNu})`;
   const several = (expression: string): string => `IF(${n}<2,"",${expression})`;
   const freedom = several(`IF(${weight}=0,"infinite",${u}^4/${weight})`);
   const infinite = result.u !== null && result.nu === null;
   const coverage = several(coverageCell(nu, 2, job).formula ?? "2");
   return {
     factorPart: plainCell(
-      "uncertainty",
+      doubtLook(source),
       `IF(${n}=0,"",SUMPRODUCT(${counts}*${parts})/${n})`,
       result.factorPart,
       live,
     ),
-    u: plainCell("uncertainty", several(`SQRT(${s}^2/${n}+${f}^2+${M.sharedEdgeU}^2)`), result.u, live),
+    u: plainCell(doubtLook(source), several(`SQRT(${s}^2/${n}+${f}^2+${edges}^2)`), result.u, live),
     nu: infinite
       ? live
         ? textFormula(freedom, "infinite", "freedom")
         : text("infinite")
       : plainCell("freedom", freedom, result.nu, live),
     k: plainCell("coverage", coverage, result.k, live),
-    U: plainCell("uncertainty", several(`${at("k", line)}*${u}`), result.U, live),
+    U: plainCell(doubtLook(source), several(`${at("k", line)}*${u}`), result.U, live),
   };
 }
 
 /** One line of the statistics table. `live` is false where formulas would make the workbook slow to open. */
 export function statisticsCells(
   group: StatisticsGroup,
-  dimension: number,
+  source: StatisticsSource,
   line: number,
   live: boolean,
   job: WorkbookJob,
   factorInverseNu: number,
 ): Cell[] {
-  const result = statisticsOf(group, job, factorInverseNu);
-  const sizes = rangeOf(job.layout.column(dimension, "size"), job);
-  const parts = rangeOf(job.layout.column(dimension, "factorPart"), job);
+  const result = statisticsOf(group, source, job, factorInverseNu);
+  const sizes = rangeOf(source.values, job);
+  const parts = rangeOf(source.parts, job);
   const counts = condition(group.label, sizes, line, job);
-  const all: Line = { result, sizes, parts, counts, line, live, job };
+  const all: Line = { result, sizes, parts, counts, line, live, job, source };
   const cells: Partial<Record<Key, Cell>> = {
-    label: text(nameOf(group), group.label === null ? "field" : "text"),
+    label: text(shownLabel(group.label), group.label === null ? "field" : "text"),
     ...scatterCells(all),
     ...orderCells(all),
     ...doubtCells(all),
@@ -249,7 +299,7 @@ export function statisticsCells(
 }
 
 /** The label exactly as on Rows, because the formulas compare with it. */
-function nameOf(group: StatisticsGroup): string {
-  if (group.label === null) return "All rows that count";
-  return group.label === "" ? "(no label)" : group.label;
+export function shownLabel(label: string | null): string {
+  if (label === null) return "All rows that count";
+  return label === "" ? "(no label)" : label;
 }

@@ -36,6 +36,8 @@ export const LOOKS = {
   factor: number("0.00000#"),
   micrometres: number("0.00"),
   uncertainty: number("0.000#"),
+  /** Ratios, areas and volumes: six figures, whatever their size. */
+  derived: number("0.0#####"),
   contribution: number("0.0000000"),
   small: number("0.000000E+00"),
   plain: number("General"),

@@ -1,12 +1,14 @@
 import { setImmediate } from "node:timers/promises";
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { FlagKey } from "#core/measurement/flag.ts";
+import { type ReportedObject, reportedObject } from "#core/methods/report-string.ts";
 import { openDigest } from "./data-digest.ts";
 import type { Pace } from "./job.ts";
 import type { CountedSizes } from "./label-statistics.ts";
 import type { Lookups } from "./lookups.ts";
 import type { MethodNumbers } from "./method-cells.ts";
 import type { ReadingKinds } from "./row-layout.ts";
+import type { RowResults } from "./row-results.ts";
 import type { SheetBundle } from "./sheet-bundle-type.ts";
 
 /** Beyond this many labels a label is no class any more; the rest are summed up in the group of all rows only. */
@@ -42,6 +44,15 @@ export interface Survey {
   readonly dataSha256: string;
   /** What the columns of Rows must be able to hold. */
   readonly readings: ReadingKinds;
+  /** How many rows that count fell into each class, by `classKey`. */
+  readonly classCounts: ReadonlyMap<string, ReadonlyMap<string, number>>;
+  /** What the report string of each label is made from; empty for methods without one. */
+  readonly reported: ReadonlyMap<string, readonly ReportedObject[]>;
+}
+
+/** @param label null: all rows that count */
+export function classKey(of: string, tableId: string, label: string | null): string {
+  return JSON.stringify([of, tableId, label]);
 }
 
 type Groups = Map<string, CountedSizes>;
@@ -74,6 +85,7 @@ export async function surveyRows(
   bundle: SheetBundle,
   lookups: Lookups,
   numbers: MethodNumbers,
+  results: RowResults,
   pace: Pace,
 ): Promise<Survey> {
   const digest = openDigest(bundle);
@@ -83,7 +95,9 @@ export async function surveyRows(
   const cautions = new Map<FlagKey, number>();
   const ordinals = new Map<string, number>();
   const people = new Set<string>();
-  const readings = { twoEdges: false, direct: false, repeats: 1 };
+  const readings = { twoEdges: false, direct: false, repeats: 1, stage: false };
+  const classCounts = new Map<string, Map<string, number>>();
+  const reported = new Map<string, ReportedObject[]>();
   const tally = { rows: 0, struck: 0, withoutSize: 0, flagged: 0, moreLabels: false };
   let first: string | null = null;
   let last: string | null = null;
@@ -104,14 +118,37 @@ export async function surveyRows(
   function count(row: SpecimenRow, measurement: Measurement): void {
     const part = factorPartOf(measurement, lookups, numbers);
     if (row.struck !== null || measurement.size === null || part === null) return;
-    const size = Number(measurement.size.value);
-    const ofLabel = groupsOf(row.label);
+    put(row.label, measurement.dimension, Number(measurement.size.value), part);
+    if (measurement.repeats.length === 0) example ??= { row, measurement };
+  }
+
+  function put(label: string, key: string, value: number, part: number): void {
+    const ofLabel = groupsOf(label);
     for (const groups of ofLabel === null ? [all] : [all, ofLabel]) {
-      const group = groupOf(groups, measurement.dimension);
-      group.sizes.push(size);
+      const group = groupOf(groups, key);
+      group.sizes.push(value);
       group.factorParts.push(part);
     }
-    if (measurement.repeats.length === 0) example ??= { row, measurement };
+  }
+
+  function countDerived(row: SpecimenRow): void {
+    if (row.struck !== null) return;
+    bundle.method.definition.derived.forEach(({ key }, at) => {
+      const result = results.result(row, at);
+      if (result !== null) put(row.label, key, Number(result.quantity.value), result.common);
+    });
+    for (const { of, tableId, words } of results.of(row).classes) {
+      for (const label of [null, row.label]) {
+        const counts = classCounts.get(classKey(of, tableId, label)) ?? new Map<string, number>();
+        counts.set(words, (counts.get(words) ?? 0) + 1);
+        classCounts.set(classKey(of, tableId, label), counts);
+      }
+    }
+    if (bundle.method.definition.report.kind !== "none") {
+      const objects = reported.get(row.label) ?? [];
+      objects.push(reportedObject(row));
+      reported.set(row.label, objects);
+    }
   }
 
   function note(measurement: Measurement): void {
@@ -140,6 +177,8 @@ export async function surveyRows(
       note(measurement);
       count(row, measurement);
     }
+    if (row.stage !== null) readings.stage = true;
+    countDerived(row);
   }
   for (const line of bundle.amendments) digest.add(line);
 
@@ -155,5 +194,7 @@ export async function surveyRows(
     ordinals,
     dataSha256: digest.hex(),
     readings,
+    classCounts,
+    reported,
   };
 }

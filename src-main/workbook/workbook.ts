@@ -13,6 +13,7 @@ import { lookupsOf, traceLine } from "./lookups.ts";
 import { methodNumbers } from "./method-cells.ts";
 import { cautionsOf, statisticsAreLive, writeResultsSheet } from "./results-sheet.ts";
 import { rowLayout } from "./row-layout.ts";
+import { rowResults } from "./row-results.ts";
 import { writeRowsSheet } from "./rows-sheet.ts";
 import type { SheetBundle } from "./sheet-bundle-type.ts";
 import { surveyRows } from "./survey.ts";
@@ -39,7 +40,8 @@ export async function jobOf(
 ): Promise<WorkbookJob> {
   const lookups = lookupsOf(bundle);
   const numbers = methodNumbers(bundle.method);
-  const survey = await surveyRows(bundle, lookups, numbers, pace);
+  const results = rowResults(bundle, lookups, numbers);
+  const survey = await surveyRows(bundle, lookups, numbers, results, pace);
   return {
     bundle,
     kind,
@@ -50,6 +52,7 @@ export async function jobOf(
     lookups,
     numbers,
     survey,
+    results,
     trace: traceLine(bundle, lookups),
     programLine: `${bundle.program.name} ${bundle.program.version}`,
   };

@@ -30,7 +30,7 @@ describe("the workbooks of a bench that has been used for months", () => {
       programVersion: "0.0.0-test",
       demo: true,
     });
-  });
+  }, 120_000);
   afterAll(async () => {
     await program.close();
     folder.remove();
@@ -50,5 +50,5 @@ describe("the workbooks of a bench that has been used for months", () => {
       expect(disagreements(readBook(paths[i] ?? ""), theirs), sheet.sample).toEqual([]);
       expect(errorsIn(theirs), sheet.sample).toEqual([]);
     });
-  });
+  }, 240_000);
 });

@@ -7,6 +7,15 @@ export function ReportTables({ tables }: { tables: readonly ReportTable[] }) {
   return tables.map((table) => (
     <section key={table.name} aria-label={table.name}>
       <StatisticsTable table={table} />
+      {table.lines.some((line) => line.classes !== "") ? (
+        <ul className={styles.list}>
+          {table.lines
+            .filter((line) => line.classes !== "")
+            .map((line) => (
+              <li key={line.label}>{`${line.label === "" ? "(no label)" : line.label}: ${line.classes}`}</li>
+            ))}
+        </ul>
+      ) : null}
       {table.histogram.length > 0 ? (
         <figure>
           <HistogramPlot {...table} />
@@ -48,7 +57,7 @@ function StatisticsTable({ table }: { table: ReportTable }) {
             <th scope="row">{line.label === "" ? "(no label)" : line.label}</th>
             <td>{line.n}</td>
             <td className={styles.mean}>{line.mean}</td>
-            <td>{line.coverage.replace("k = ", "")}</td>
+            <td>{line.coverage}</td>
             <td>{line.s}</td>
             <td>{line.variation}</td>
             <td>{line.least}</td>
