@@ -1,5 +1,6 @@
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page, test } from "@playwright/test";
+import { SCREEN_TITLES, SCREENS } from "#renderer/app/location.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { type BenchWindow, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
@@ -50,21 +51,21 @@ const PLACES: readonly Place[] = [
   {
     name: "Bench",
     go: async () => {
-      await person.press("Alt+1");
+      await person.go("bench");
       await heading("Stand A").waitFor();
     },
   },
   {
     name: "Calibrate, the choice",
     go: async () => {
-      await person.press("Alt+2");
+      await person.go("calibrate");
       await page.getByLabel("Optical train").waitFor();
     },
   },
   {
     name: "Calibrate, at work, with a mistake",
     go: async () => {
-      await person.press("Alt+2");
+      await person.go("calibrate");
       await page.getByLabel("Optical train").waitFor();
       await person.press("Control+Enter");
       const first = page.getByLabel("Setting 1, reticle left");
@@ -76,14 +77,16 @@ const PLACES: readonly Place[] = [
   {
     name: "Measure, the choice",
     go: async () => {
-      await person.press("Alt+1", "Alt+3");
+      await person.go("bench");
+      await person.go("measure");
       await heading("Open a new sheet").waitFor();
     },
   },
   {
     name: "Measure, at work, with flags and a refused key",
     go: async () => {
-      await person.press("Alt+1", "Alt+3");
+      await person.go("bench");
+      await person.go("measure");
       await person.activate(page.getByRole("button", { name: /Measure on sheet/ }).first());
       await page.getByRole("grid").waitFor();
       if ((await person.cell(1, 3).textContent()) === "") await person.take("40", "60", "50", "45");
@@ -91,11 +94,11 @@ const PLACES: readonly Place[] = [
       await page.getByText("is no part of a number").first().waitFor();
     },
   },
-  ...["Registers", "Records", "About"].map((name, at) => ({
-    name,
+  ...SCREENS.filter((screen) => !["bench", "calibrate", "measure"].includes(screen)).map((screen) => ({
+    name: SCREEN_TITLES[screen],
     go: async () => {
-      await person.press(`Alt+${at + 4}`);
-      await heading(name).waitFor();
+      await person.go(screen);
+      await page.locator("main h1").waitFor();
     },
   })),
 ];

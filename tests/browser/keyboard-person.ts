@@ -1,4 +1,6 @@
 import { expect, type Locator, type Page } from "@playwright/test";
+import { keysOf } from "#renderer/app/keymap.ts";
+import { SCREEN_TITLES, type ScreenName } from "#renderer/app/location.ts";
 
 const MOST_TABS = 150;
 
@@ -12,6 +14,12 @@ export class KeyboardPerson {
 
   async press(...keys: readonly string[]): Promise<void> {
     for (const key of keys) await this.page.keyboard.press(key);
+  }
+
+  /** Goes to a screen by its key. */
+  async go(screen: ScreenName): Promise<void> {
+    await this.press(keysOf(`go.${screen}`)[0] ?? "");
+    await this.page.locator("nav [aria-current=page]", { hasText: SCREEN_TITLES[screen] }).first().waitFor();
   }
 
   /** Tabs on until the element has the focus. @throws when Tab never reaches it */

@@ -39,7 +39,7 @@ async function registerMicroscope(person: KeyboardPerson): Promise<void> {
 }
 
 async function registerMicrometer(person: KeyboardPerson): Promise<void> {
-  await person.press("Alt+1");
+  await person.go("bench");
   await heading(person, "First calibration").waitFor();
   await person.press("2");
   await person.fillAll({
@@ -50,7 +50,7 @@ async function registerMicrometer(person: KeyboardPerson): Promise<void> {
   });
   await person.press("Control+Enter");
   await heading(person, "1 mm in 100").waitFor();
-  await person.press("Alt+1");
+  await person.go("bench");
   await heading(person, "First calibration").waitFor();
   await person.press("3");
   await person.fillAll({
@@ -75,7 +75,7 @@ async function registerMicrometer(person: KeyboardPerson): Promise<void> {
 }
 
 async function calibrate(person: KeyboardPerson): Promise<void> {
-  await person.press("Alt+1");
+  await person.go("bench");
   await heading(person, "First calibration").waitFor();
   await person.press("4");
   await person.page.getByLabel("Optical train").waitFor();
@@ -91,7 +91,7 @@ async function calibrate(person: KeyboardPerson): Promise<void> {
 }
 
 async function defineMethod(person: KeyboardPerson): Promise<void> {
-  await person.press("Alt+1");
+  await person.go("bench");
   await heading(person, "First calibration").waitFor();
   await person.press("5");
   await person.fillAll({ Name: "Grain length", "Dimension 1, dimension": "Length" });
@@ -102,7 +102,7 @@ async function defineMethod(person: KeyboardPerson): Promise<void> {
 }
 
 async function openSheet(person: KeyboardPerson): Promise<void> {
-  await person.press("Alt+3");
+  await person.go("measure");
   await person.fill("Sample", "Heather honey 12");
   await person.press("Control+Enter");
   await person.page.getByRole("grid").waitFor();
@@ -163,7 +163,7 @@ test("from an empty bench to a size in µm, a workbook, and all of it again afte
   await openSheet(person);
   await measure(person);
 
-  await person.press("Alt+7");
+  await person.go("records");
   await person.activate(person.page.getByRole("button", { name: "Workbook of S-0001 with formulas" }));
   await expect(person.page.getByText(/^Written: /)).toBeVisible({ timeout: 60_000 });
   const path = await person.page
@@ -181,7 +181,7 @@ test("from an empty bench to a size in µm, a workbook, and all of it again afte
   await person.page.close();
   await program.restart();
   const again = new KeyboardPerson((await openBenchWindow(context, program.address)).page);
-  await again.press("Alt+3");
+  await again.go("measure");
   await again.activate(again.page.getByRole("button", { name: "Measure on sheet S-0001, Heather honey 12" }));
   await again.expectCell(1, COLUMN.left, "40");
   await again.expectCell(1, COLUMN.right, "60");
