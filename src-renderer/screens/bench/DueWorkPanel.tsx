@@ -11,14 +11,12 @@ import { Panel } from "../../parts/Panel.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
 import styles from "./DueWork.module.css";
-import { daysWords, dueWords, placeOfDue } from "./due-words.ts";
-
-const WINDOWS = [30, 90] as const;
+import { daysWords, dueWords, placeOfDue, whatWords } from "./due-words.ts";
 
 /** What is overdue and what falls due, with the reason for each date. */
 export function DueWorkPanel({ micrometers }: { micrometers: readonly StageMicrometer[] }) {
   const navigation = useNavigation();
-  const [within, setWithin] = useState<(typeof WINDOWS)[number]>(30);
+  const [within, setWithin] = useState<30 | 90>(30);
   const due = useCall("due.list", { withinDays: within });
   const columns: readonly Column<DueItem>[] = [
     {
@@ -32,7 +30,7 @@ export function DueWorkPanel({ micrometers }: { micrometers: readonly StageMicro
         </span>
       ),
     },
-    { key: "what", title: "What", names: true, cell: (one) => `${capital(one.kind)}: ${one.what}` },
+    { key: "what", title: "What", names: true, cell: (one) => whatWords(one) },
     { key: "due", title: "Due", unbroken: true, cell: (one) => one.dueOn },
     {
       key: "interval",
@@ -44,6 +42,7 @@ export function DueWorkPanel({ micrometers }: { micrometers: readonly StageMicro
     {
       key: "acts",
       title: "Do",
+      unbroken: true,
       cell: (one) => {
         const go: Location = placeOfDue(one, micrometers);
         return (
@@ -63,11 +62,11 @@ export function DueWorkPanel({ micrometers }: { micrometers: readonly StageMicro
           ? `${counts.overdue} overdue · ${counts.within30} within 30 days · ${counts.within90} within 90 days`
           : undefined
       }
-      actions={WINDOWS.map((days) => (
-        <Button key={days} aria-pressed={within === days} onClick={() => setWithin(days)}>
-          Next {days} days
+      actions={
+        <Button onClick={() => setWithin(within === 30 ? 90 : 30)}>
+          {within === 30 ? "Look 90 days ahead" : "Look 30 days ahead"}
         </Button>
-      ))}
+      }
     >
       <CallNotice calls={[due]} waiting="Looking what is due …" />
       {due.data ? (
@@ -83,5 +82,3 @@ export function DueWorkPanel({ micrometers }: { micrometers: readonly StageMicro
     </Panel>
   );
 }
-
-const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);

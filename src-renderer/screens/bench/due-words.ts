@@ -12,7 +12,7 @@ export function daysWords(daysLeft: number): string {
 
 const DO: Readonly<Record<DueItem["kind"], string>> = {
   calibration: "Calibrate",
-  certificate: "Enter the new one",
+  certificate: "Enter it",
   check: "Check",
   event: "Check",
 };
@@ -20,6 +20,12 @@ const DO: Readonly<Record<DueItem["kind"], string>> = {
 /** What is to be done about it. */
 export function dueWords({ kind }: Pick<DueItem, "kind">): string {
   return DO[kind];
+}
+
+/** What is due, its kind first. */
+export function whatWords({ kind, what }: Pick<DueItem, "kind" | "what">): string {
+  const words = what.startsWith(kind) ? what : `${kind} of ${what}`;
+  return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
 /** Where it is done. */

@@ -9,6 +9,7 @@ import { type Column, DataTable } from "../../parts/DataTable.tsx";
 import { Facts } from "../../parts/Facts.tsx";
 import { shownInstant } from "../../parts/instant.ts";
 import { Panel } from "../../parts/Panel.tsx";
+import { useDimensionName } from "../../parts/use-dimension-name.ts";
 import { usePersonName } from "../../parts/use-person-name.ts";
 import { readingWords } from "../trace/chain-words.ts";
 import styles from "./Shelf.module.css";
@@ -29,16 +30,18 @@ export function SheetRecord({ sheetId }: { sheetId: string }) {
   const [page, setPage] = useState(0);
   const rows = useCall("rows.page", { sheetId, from: page * PAGE + 1, count: PAGE });
   const sheet = opened.data?.sheet;
+  const dimensionName = useDimensionName(sheet?.methodId);
   const lines = (rows.data?.rows ?? []).flatMap((row) =>
     row.measurements.map((measurement): ResultLine => ({ row, measurement })),
   );
   const columns: readonly Column<ResultLine>[] = [
     { key: "row", title: "Row", names: true, number: true, cell: ({ row }) => row.ordinal },
     { key: "label", title: "Label", cell: ({ row }) => row.label || "–" },
-    { key: "dimension", title: "Dimension", cell: ({ measurement }) => measurement.dimension },
+    { key: "dimension", title: "Dimension", cell: ({ measurement }) => dimensionName(measurement.dimension) },
     {
       key: "read",
       title: "As typed",
+      unbroken: true,
       cell: ({ measurement }) => readingsOf(measurement).map(readingWords).join("; "),
     },
     {
@@ -57,10 +60,11 @@ export function SheetRecord({ sheetId }: { sheetId: string }) {
     {
       key: "acts",
       title: <span data-screen-only>Look</span>,
+      unbroken: true,
       cell: ({ row, measurement: { dimension } }) => (
         <Button
           look="quiet"
-          aria-label={`Where row ${row.ordinal}, ${dimension}, comes from`}
+          aria-label={`Where row ${row.ordinal}, ${dimensionName(dimension)}, comes from`}
           onClick={() =>
             navigation.go({ screen: "trace", result: { rowId: row.id, dimension }, subject: null })
           }

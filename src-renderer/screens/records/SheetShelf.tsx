@@ -42,17 +42,20 @@ export function SheetShelf() {
     { key: "sample", title: "Sample", cell: (one) => one.sample },
     { key: "opened", title: "Opened", unbroken: true, cell: (one) => shownInstant(one.openedAt) },
     { key: "who", title: "By", cell: (one) => nameOf(one.openedBy) },
-    { key: "rows", title: "Rows", number: true, cell: (one) => one.rowCount },
+    {
+      key: "rows",
+      title: "Rows",
+      number: true,
+      cell: (one) => (one.struckCount > 0 ? `${one.rowCount}, ${one.struckCount} struck` : one.rowCount),
+    },
     {
       key: "state",
       title: "State",
       cell: (one) => <SheetStateWords state={states.data?.find(({ sheetId }) => sheetId === one.id)} />,
     },
-    { key: "struck", title: "Struck", number: true, cell: (one) => one.struckCount },
     {
       key: "acts",
       title: "Open, or write a workbook",
-      unbroken: true,
       cell: (one) => (
         <span className={styles.acts}>
           <Button

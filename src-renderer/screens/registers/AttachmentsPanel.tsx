@@ -85,18 +85,20 @@ function AddAttachment({ subject, name }: { subject: AttachmentSubject; name: st
           onChange={setCaption}
           optional="if you like"
         />
-        <label htmlFor={id}>Attach a scan or photograph to {name} (PDF, PNG or JPEG)</label>
-        <input
-          id={id}
-          ref={input}
-          type="file"
-          accept="application/pdf,image/png,image/jpeg"
-          disabled={state.at === "sending"}
-          onChange={(event) => {
-            const file = event.target.files?.[0];
-            if (file) void send(file);
-          }}
-        />
+        <span className={styles.file}>
+          <label htmlFor={id}>Attach a scan or photograph to {name} (PDF, PNG or JPEG)</label>
+          <input
+            id={id}
+            ref={input}
+            type="file"
+            accept="application/pdf,image/png,image/jpeg"
+            disabled={state.at === "sending"}
+            onChange={(event) => {
+              const file = event.target.files?.[0];
+              if (file) void send(file);
+            }}
+          />
+        </span>
       </div>
       {state.at === "sending" ? <p role="status">Sending … {Math.round(state.share * 100)} %</p> : null}
       {state.at === "kept" ? (

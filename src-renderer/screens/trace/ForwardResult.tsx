@@ -7,7 +7,7 @@ import { Panel } from "../../parts/Panel.tsx";
 import { PaperFoot } from "../../parts/PaperFoot.tsx";
 import { PrintButton } from "../../parts/PrintButton.tsx";
 import type { Scope } from "./ForwardScope.tsx";
-import { changeWords, countWords } from "./forward-words.ts";
+import { changeWords, counted, countWords } from "./forward-words.ts";
 import { LetterPanel } from "./LetterPanel.tsx";
 import { ReevaluationForm } from "./ReevaluationForm.tsx";
 import { SheetRows } from "./SheetRows.tsx";
@@ -45,6 +45,8 @@ export function ForwardResult({ forward, scope }: { forward: ForwardTrace; scope
   const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
   const [open, setOpen] = useState<string | null>(null);
   const { sheets, replacementName } = forward;
+  const used = forward.calibrations.filter((one) => one.results > 0);
+  const unused = forward.calibrations.filter((one) => one.results === 0);
   const chosen = sheets.filter((one) => !left.has(one.sheet.id));
   const shown = sheets.find((one) => one.sheet.id === open);
   const toggle = (id: string): void => {
@@ -114,13 +116,6 @@ export function ForwardResult({ forward, scope }: { forward: ForwardTrace; scope
             </p>
           </Notice>
           <DataTable
-            caption="Calibrations it reaches"
-            columns={CALIBRATIONS}
-            rows={forward.calibrations}
-            rowKey={(one) => one.calibrationId}
-            empty="No calibration that was put in force rests on it."
-          />
-          <DataTable
             caption="Sheets it reaches"
             columns={columns}
             rows={sheets}
@@ -128,6 +123,28 @@ export function ForwardResult({ forward, scope }: { forward: ForwardTrace; scope
             empty="No result of these days rests on it."
             current={open}
           />
+          <DataTable
+            caption="Calibrations behind these results"
+            columns={CALIBRATIONS}
+            rows={used}
+            rowKey={(one) => one.calibrationId}
+            empty="None."
+          />
+          {unused.length > 0 ? (
+            <details data-screen-only>
+              <summary className={styles.summary}>
+                {counted(unused.length, "more calibration")} it reaches, without a result of these days
+              </summary>
+              <DataTable
+                caption="Calibrations without a result of these days"
+                captionHidden
+                columns={CALIBRATIONS}
+                rows={unused}
+                rowKey={(one) => one.calibrationId}
+                empty="None."
+              />
+            </details>
+          ) : null}
         </div>
       </Panel>
       {shown ? <SheetRows key={shown.sheet.id} scope={scope} touched={shown} /> : null}

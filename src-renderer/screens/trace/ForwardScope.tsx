@@ -34,19 +34,19 @@ export function ForwardScope({ subject, bench }: { subject: TraceSubject; bench:
           <FieldGrid>
             <DateField
               id="trace-from"
-              label="Measured from"
+              label="From"
               value={from}
               onChange={setFrom}
               error={problems.from}
-              optional="else from the beginning"
+              optional="else the beginning"
             />
             <DateField
               id="trace-to"
-              label="Measured until"
+              label="Until"
               value={to}
               onChange={setTo}
               error={problems.to}
-              optional="else until today"
+              optional="else today"
             />
             <SelectField
               id="trace-replacement"

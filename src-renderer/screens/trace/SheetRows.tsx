@@ -6,6 +6,7 @@ import { Button } from "../../parts/Button.tsx";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/DataTable.tsx";
 import { Panel } from "../../parts/Panel.tsx";
+import { useDimensionName } from "../../parts/use-dimension-name.ts";
 import shelf from "../records/Shelf.module.css";
 import type { Scope } from "./ForwardScope.tsx";
 import { changeWords, differenceWords } from "./forward-words.ts";
@@ -19,11 +20,12 @@ export function SheetRows({ scope, touched }: { scope: Scope; touched: TouchedSh
   const [pages, setPages] = useState<readonly number[]>([0]);
   const after = pages.at(-1) ?? 0;
   const page = useCall("trace.forwardRows", { ...scope, sheetId: touched.sheet.id, after, count: PAGE });
+  const dimensionName = useDimensionName(touched.sheet.methodId);
   const next = page.data?.next ?? null;
   const columns: readonly Column<TouchedResult>[] = [
     { key: "row", title: "Row", names: true, number: true, cell: (one) => one.ordinal },
     { key: "label", title: "Label", cell: (one) => one.label || "–" },
-    { key: "dimension", title: "Dimension", cell: (one) => one.dimension },
+    { key: "dimension", title: "Dimension", cell: (one) => dimensionName(one.dimension) },
     { key: "div", title: "div", number: true, cell: (one) => one.divisions },
     {
       key: "old",
@@ -52,10 +54,11 @@ export function SheetRows({ scope, touched }: { scope: Scope; touched: TouchedSh
     {
       key: "acts",
       title: <span data-screen-only>Look</span>,
+      unbroken: true,
       cell: (one) => (
         <Button
           look="quiet"
-          aria-label={`Where row ${one.ordinal}, ${one.dimension}, comes from`}
+          aria-label={`Where row ${one.ordinal}, ${dimensionName(one.dimension)}, comes from`}
           onClick={() =>
             navigation.go({
               screen: "trace",
