@@ -10,6 +10,7 @@ export const FLAG_KEYS = [
   "changer-forgotten",
   "calibration-overdue",
   "certificate-overdue",
+  "check-before-use",
   "person-differs",
 ] as const;
 export type FlagKey = (typeof FLAG_KEYS)[number];

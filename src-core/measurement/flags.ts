@@ -32,6 +32,8 @@ export interface FlagInput {
   readonly today: string;
   readonly calibrationDueOn: string | null;
   readonly certificateDueOn: string | null;
+  /** True when the train is not to be used before a check. */
+  readonly checkBeforeUse?: boolean;
   readonly headCompensated: boolean;
   readonly personId: string | null;
   readonly calibratedBy: string | null;
@@ -86,6 +88,7 @@ const TESTS: Record<FlagKey, (input: FlagInput) => boolean> = {
   "changer-forgotten": (input) => otherFactorHint(input, input.otherChangerSettings) !== null,
   "calibration-overdue": (input) => isOverdue(input.calibrationDueOn, input.today),
   "certificate-overdue": (input) => isOverdue(input.certificateDueOn, input.today),
+  "check-before-use": (input) => input.checkBeforeUse === true,
   "person-differs": (input) =>
     !input.headCompensated &&
     input.personId !== null &&
@@ -147,6 +150,12 @@ export const FLAG_WORDS: Readonly<Record<FlagKey, { readonly meaning: string; re
     "certificate-overdue": {
       meaning: "The certificate of the stage micrometer behind this factor is past its due date.",
       whatToDo: "Have the stage micrometer calibrated, or set a new due date with its reason.",
+    },
+    "check-before-use": {
+      meaning:
+        "Something happened to this train that may have changed its factor, a check of it failed, or it is out of service.",
+      whatToDo:
+        "Check or calibrate the train; when the factor has changed, re-evaluate what was measured since.",
     },
     "person-differs": {
       meaning:

@@ -27,6 +27,8 @@ export interface FlagSurroundings {
   readonly train: OpticalTrain;
   readonly calibration: Pick<CalibrationRecord, "result" | "dueOn" | "personId"> | null;
   readonly certificateDueOn: string | null;
+  /** True when something happened to the train and it was not checked since. */
+  readonly checkBeforeUse?: boolean;
   readonly personId: string | null;
   /** Calendar date, ISO 8601. */
   readonly today: string;
@@ -179,6 +181,7 @@ function flagInputs(
     today: around.today,
     calibrationDueOn: calibration?.dueOn ?? null,
     certificateDueOn: around.certificateDueOn,
+    checkBeforeUse: around.checkBeforeUse ?? false,
     headCompensated: microscope.headCompensated,
     personId: around.personId,
     calibratedBy: calibration?.personId ?? null,

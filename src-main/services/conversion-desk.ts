@@ -14,6 +14,7 @@ import { historyOfLabel } from "../store/size-history-repository.ts";
 import { findTrain, findTrainOf, trainsOfMicroscope } from "../store/train-repository.ts";
 import { type Converted, convertReadings, type TakenReadings, whyNoSize } from "./conversion.ts";
 import { requireMethod } from "./methods.ts";
+import { fitnessOfTrain } from "./train-fitness.ts";
 
 /** Sizes remembered while many rows are converted: readings are in tenths, so most come again. */
 const MOST_REMEMBERED = 20_000;
@@ -36,6 +37,7 @@ export class ConversionDesk {
   readonly #calibrations = new Map<string, CalibrationRecord>();
   readonly #inForce = new Map<string, CalibrationRecord | null>();
   readonly #dueOn = new Map<string, string | null>();
+  readonly #unfit = new Map<string, boolean>();
   readonly #histories = new Map<string, LabelHistory[]>();
   readonly #sizes = new Map<string, Converted>();
   readonly #trains = new Map<string, OpticalTrain>();
@@ -118,6 +120,16 @@ export class ConversionDesk {
     return this.#trainFactors;
   }
 
+  /** Something happened to the train, or a part of it is out of service, and nobody has checked it since. */
+  #isUnfit(train: OpticalTrain): boolean {
+    const known = this.#unfit.get(train.id);
+    if (known !== undefined) return known;
+    const fitness = fitnessOfTrain(this.#db, train, this.calibrationInForce(train.id), this.#today);
+    const unfit = fitness.state !== "usable";
+    this.#unfit.set(train.id, unfit);
+    return unfit;
+  }
+
   #converted(taken: TakenReadings, calibration: CalibrationRecord | null): Converted {
     const { left, right, direct, repeats } = taken;
     const key = JSON.stringify([calibration?.id, left, right, direct, repeats]);
@@ -148,6 +160,7 @@ export class ConversionDesk {
       train,
       calibration,
       certificateDueOn: calibration ? this.#certificateDueOn(calibration.certificateId) : null,
+      checkBeforeUse: this.#isUnfit(train),
       personId: this.#personId,
       today: this.#today,
       history: sizeHistoryOf(this.#historyOf(label, dimension)),

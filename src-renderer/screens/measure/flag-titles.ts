@@ -12,5 +12,6 @@ export const FLAG_TITLES: Readonly<Record<FlagKey, string>> = {
   "changer-forgotten": "changer?",
   "calibration-overdue": "calibration overdue",
   "certificate-overdue": "certificate overdue",
+  "check-before-use": "check before use",
   "person-differs": "other person",
 };
