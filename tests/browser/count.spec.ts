@@ -1,0 +1,288 @@
+import { expect, type Page, test } from "@playwright/test";
+import type { TallyEvent } from "#core/contract/records/tally.ts";
+import { POLLEN_MARKER } from "#core/counting/ready-pollen-methods.ts";
+import { replayEvents } from "#core/counting/tally-counts.ts";
+import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
+import { eventsOf, expectFigure, PaperTally, seededCount } from "./count-hand.ts";
+import { KeyboardPerson } from "./keyboard-person.ts";
+import { Keypad } from "./keypad.ts";
+import { readyBench } from "./ready-bench.ts";
+
+let program: LoopbackProgram;
+let window: BenchWindow;
+let page: Page;
+let person: KeyboardPerson;
+let pad: Keypad;
+
+test.use({ screenshot: "only-on-failure" });
+
+test.beforeEach(async ({ context }) => {
+  program = await startLoopbackProgram();
+  await enter(await openBenchWindow(context, program.address));
+  await readyBench(page);
+  await page.reload();
+  await page.getByRole("heading").first().waitFor();
+});
+
+test.afterEach(async () => {
+  const { faults } = window;
+  await program.stop();
+  expect(faults).toEqual([]);
+});
+
+async function enter(opened: BenchWindow): Promise<void> {
+  window = opened;
+  page = opened.page;
+  page.setDefaultTimeout(20_000);
+  person = new KeyboardPerson(page);
+  pad = await Keypad.of(page);
+}
+
+/** Goes on with the first count of the list, by keyboard. */
+async function goOnWithCount(): Promise<void> {
+  await page.getByRole("heading").first().waitFor();
+  await person.press("Alt+4");
+  await person.activate(page.getByRole("button", { name: /^Go on with count/ }));
+  await page.getByText(/F7 goes on at field/).waitFor();
+  await person.press("F7");
+  await page.getByText("Keys count.").waitFor();
+}
+
+async function openPollenCount(): Promise<string> {
+  const tallyId = await seededCount(page, POLLEN_MARKER);
+  await goOnWithCount();
+  return tallyId;
+}
+
+const CODE_OF = new Map(POLLEN_MARKER.categories.map(({ key, keyCode }) => [key, keyCode]));
+const OBJECT_KEYS = new Set(
+  POLLEN_MARKER.categories
+    .filter(({ kind }) => kind === "object")
+    .map(({ keyCode }) => keyCode.replace("Numpad", "")),
+);
+
+/** The key of a stored event as it was typed. */
+function keyTyped({ kind, category }: TallyEvent): string {
+  if (kind === "field") return "⏎";
+  const code = CODE_OF.get(category ?? "") ?? "";
+  return code === "NumpadDecimal" ? "." : code.replace("Numpad", "");
+}
+
+/** What stands of the stored sequence, as the paper has it. */
+function standingOf(events: readonly TallyEvent[]): readonly string[] {
+  return events
+    .filter(({ kind, struckBy }) => kind !== "undo" && struckBy === null)
+    .map((event) => `${event.field} ${keyTyped(event)} ${Number(event.weight ?? 0)}`);
+}
+
+/** Keys of one field: some objects by a fixed rule, now and then a slip taken back, a colony, a doubtful one. */
+function keysOfField(field: number): string {
+  const singles = Array.from({ length: 15 }, (_, at) => String(1 + ((field * 7 + at * 3) % 7))).join("");
+  const slip = field % 4 === 0 ? "3-" : "";
+  const colony = field % 5 === 0 ? "+8+2" : "";
+  const doubtful = field % 6 === 0 ? "0" : "";
+  const marker = field % 3 === 0 ? "." : "";
+  return singles + slip + colony + doubtful + marker;
+}
+
+test("a count of 500 objects in 30 fields by the keypad alone, with slips, colonies, a crash and going on", async ({
+  context,
+}) => {
+  test.setTimeout(180_000);
+  const tallyId = await openPollenCount();
+  const paper = new PaperTally();
+  const type = async (keys: string): Promise<void> => {
+    paper.type(keys);
+    await pad.type(keys);
+  };
+  const isObject = (key: string): boolean => OBJECT_KEYS.has(key);
+  for (let field = 1; field <= 17; field += 1) await type(`${keysOfField(field)}⏎`);
+  // A field too early: taken back, counted on, and begun again.
+  await type("⏎-12⏎");
+  await expectFigure(page, "total", paper.objectsOf(isObject));
+  await expect(page.getByText("on the way")).toHaveCount(0);
+  const stored = await eventsOf(page, tallyId);
+  expect(standingOf(stored)).toEqual(paper.standing());
+
+  await program.kill9();
+  (window.faults as string[]).length = 0;
+  await program.restart();
+  await page.close();
+  await enter(await openBenchWindow(context, program.address));
+  await goOnWithCount();
+  await expectFigure(page, "field", paper.field);
+  await expectFigure(page, "total", paper.objectsOf(isObject));
+
+  for (let field = paper.field; field <= 29; field += 1) await type(`${keysOfField(field)}⏎`);
+  const missing = 500 - paper.objectsOf(isObject);
+  expect(missing).toBeGreaterThan(2);
+  await type("5".repeat(missing + 1));
+  await type("-");
+  await expectFigure(page, "total", 500);
+  await expectFigure(page, "field", 30);
+  await expect(page.getByText("on the way")).toHaveCount(0);
+
+  const events = await eventsOf(page, tallyId);
+  expect(events.map(({ sequence }) => sequence)).toEqual(events.map((_, at) => at + 1));
+  expect(standingOf(events)).toEqual(paper.standing());
+  // The sequence before the crash is the beginning of the sequence after it.
+  expect(events.slice(0, stored.length).map(({ hash }) => hash)).toEqual(stored.map(({ hash }) => hash));
+  const replayed = replayEvents(events);
+  expect(replayed.currentField).toBe(30);
+  const { fields } = await callFrom(page, "tallies.state", { tallyId });
+  for (const { ordinal, counts } of fields) {
+    for (const [category, count] of Object.entries(counts)) {
+      expect(Number(count) * 2).toBe(replayed.fields.get(ordinal)?.get(category)?.halfUnits);
+    }
+  }
+
+  await person.activate(page.getByRole("button", { name: "Close the count …" }));
+  await person.press("Enter");
+  await page.getByRole("heading", { name: "Results" }).waitFor();
+  const { frozen, results } = await callFrom(page, "tallies.results", { tallyId });
+  expect([frozen, results.total, results.fields]).toEqual([true, "500", 30]);
+});
+
+test("twenty presses a second for a minute are all recorded in their order", async () => {
+  test.setTimeout(180_000);
+  const tallyId = await openPollenCount();
+  const keys = Array.from({ length: 1200 }, (_, at) =>
+    at % 97 === 96 ? "⏎" : String(1 + ((at * 5 + Math.floor(at / 11)) % 7)),
+  ).join("");
+  const begun = Date.now();
+  const sending: Promise<void>[] = [];
+  for (const [at, key] of [...keys].entries()) {
+    const wait = begun + at * 50 - Date.now();
+    if (wait > 0) await new Promise((resolve) => setTimeout(resolve, wait));
+    sending.push(pad.type(key));
+  }
+  await Promise.all(sending);
+  const paper = new PaperTally();
+  paper.type(keys);
+  await expectFigure(page, "stored", 1200);
+  await expectFigure(page, "field", paper.field);
+  const events = await eventsOf(page, tallyId);
+  expect(standingOf(events)).toEqual(paper.standing());
+});
+
+test("keys without any gap between them lose nothing, and none doubles", async () => {
+  const tallyId = await openPollenCount();
+  const keys = Array.from({ length: 300 }, (_, at) => (at % 41 === 40 ? "-" : String(1 + (at % 7)))).join("");
+  await pad.rush(keys);
+  const paper = new PaperTally();
+  paper.type(keys);
+  await expectFigure(page, "stored", 300);
+  expect(standingOf(await eventsOf(page, tallyId))).toEqual(paper.standing());
+});
+
+test("NumLock off changes nothing; a key held down counts once and says so", async () => {
+  const tallyId = await openPollenCount();
+  await pad.typeWithoutNumLock("142");
+  await expectFigure(page, "total", 3);
+  const session = await page.context().newCDPSession(page);
+  const key = { key: "1", code: "Numpad1", location: 3, isKeypad: true, text: "1" };
+  for (let repeat = 0; repeat < 6; repeat += 1) {
+    await session.send("Input.dispatchKeyEvent", { type: "keyDown", autoRepeat: repeat > 0, ...key });
+  }
+  await session.send("Input.dispatchKeyEvent", { type: "keyUp", ...key });
+  await expect(page.getByRole("status").first()).toContainText("counts once");
+  await expectFigure(page, "total", 4);
+  await expectFigure(page, "stored", 4);
+  expect((await eventsOf(page, tallyId)).map(keyTyped)).toEqual(["1", "4", "2", "1"]);
+});
+
+test("with the host gone presses wait, also over a reload of the window, and go out in order", async () => {
+  const tallyId = await openPollenCount();
+  await page.route("**/call/tallies.pressMany", (route) => route.abort());
+  await pad.type("12+5+3-4⏎1");
+  await expectFigure(page, "total", 4);
+  await expect(page.getByRole("alert")).toContainText("not stored yet", { timeout: 20_000 });
+  expect(await eventsOf(page, tallyId)).toEqual([]);
+  page.once("dialog", (dialog) => void dialog.accept());
+  await page.reload();
+  await page.unroute("**/call/tallies.pressMany");
+  await expectFigure(page, "stored", 7);
+  expect(standingOf(await eventsOf(page, tallyId))).toEqual(["1 1 1", "1 2 1", "1 4 1", "2 ⏎ 0", "2 1 1"]);
+  // The refusals of the aborted requests are expected here.
+  (window.faults as string[]).length = 0;
+});
+
+test("a count is opened, paused, its keys changed with a reason, gone on with and closed by keyboard alone", async () => {
+  await person.press("Alt+4");
+  await person.fill("Sample", "Lake Invented");
+  await person.tabTo(person.field("Method"));
+  await page.keyboard.type("Phytoplankton, Uter");
+  await person.fillAll({ "side of the grid square": "25.0", "volume settled": "10" });
+  await person.activate(page.getByRole("button", { name: "Open the count" }));
+  await page.getByText("Keys count.").waitFor();
+  await pad.type("11212⏎");
+  await pad.type("12113⏎");
+  await expect(page.locator('[data-figure="density"]')).toContainText("/mL");
+
+  await person.press("F7");
+  await page.getByText("Paused: keys are not taken.").waitFor();
+  await pad.type("1");
+  await expectFigure(page, "total", 10);
+  await person.activate(page.getByRole("button", { name: "Change keys …" }));
+  await person.tabTo(page.getByRole("button", { name: /^diatoms:/ }));
+  await person.press("Enter", "D");
+  await person.tabTo(page.getByLabel("Reason"));
+  await page.keyboard.type("the left hand is free");
+  await person.press("Control+Enter");
+  await page.getByRole("dialog").waitFor({ state: "detached" });
+  await person.press("F7");
+  await page.getByText("Keys count.").waitFor();
+  await page.keyboard.press("d");
+  await expectFigure(page, "total", 11);
+  await expectFigure(page, "field", 3);
+  await expectFigure(page, "stored", 13);
+
+  await person.activate(page.getByRole("button", { name: "Close the count …" }));
+  await person.activate(page.getByRole("button", { name: "Close: field 3 is not finished" }));
+  await page.getByText("Total 10 in 2 finished fields.").waitFor();
+});
+
+test("one key takes the object in hand to the linked sheet and back; the next press is that object", async () => {
+  const tallyId = await openPollenCount();
+  await pad.type("11");
+  await pad.type("/");
+  await person.tabTo(page.getByLabel("Sheet for measured objects"));
+  await page.keyboard.type("S-0001");
+  await person.press("Control+Enter");
+  await page.getByRole("dialog").waitFor({ state: "detached" });
+  await pad.type("/");
+  await page.getByRole("grid").waitFor();
+  await pad.type("40⏎60⏎");
+  await person.expectStored(1);
+  await person.press("Alt+ArrowLeft");
+  await expect(page.getByRole("status").first()).toContainText("Row 1 was measured");
+  await pad.type("23");
+  await expectFigure(page, "stored", 4);
+  const rows = (await eventsOf(page, tallyId)).map(({ rowId }) => rowId !== null);
+  expect(rows).toEqual([false, false, true, false]);
+});
+
+test("fields of a closed count are drawn, entered without seeing the first result, and compared", async () => {
+  await openPollenCount();
+  await pad.rush("1122⏎112⏎");
+  await expectFigure(page, "stored", 9);
+  await person.activate(page.getByRole("button", { name: "Close the count …" }));
+  await person.press("Enter");
+  await page.getByRole("heading", { name: "Results" }).waitFor();
+  await person.fill("Share of the fields", "1");
+  await person.press("Control+Enter");
+  await page.getByRole("heading", { name: /^Recount of/ }).waitFor();
+  await expect(page.getByText("First and second count")).toHaveCount(0);
+  for (const [field, pinus, betula] of [
+    [1, "2", "2"],
+    [2, "2", "1"],
+    [3, "0", "0"],
+  ] as const) {
+    await page.getByRole("form", { name: `Field ${field}` }).waitFor();
+    await person.fillAll({ Pinus: pinus, Betula: betula });
+    await person.press("Control+Enter");
+  }
+  await person.activate(page.getByRole("button", { name: /^Finish and compare/ }));
+  await expect(page.getByRole("row", { name: /^total/ })).toContainText(/7\s*7/);
+});
