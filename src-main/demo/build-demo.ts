@@ -7,6 +7,7 @@ import type { BenchPaths } from "../ports/paths.ts";
 import { benchHand } from "./bench-hand.ts";
 import { calibrationEvents, type DemoEvent } from "./calibration-history.ts";
 import { demoClock } from "./demo-clock.ts";
+import { tallyEvents } from "./honey-tally.ts";
 import { sheetEvents } from "./measure-sheets.ts";
 import { seededChance } from "./seeded-chance.ts";
 import { registerStage } from "./stage.ts";
@@ -26,7 +27,7 @@ function inOrder(events: readonly DemoEvent[]): DemoEvent[] {
 
 /**
  * Builds the invented 'Hollin Moor pollen bench' in an empty folder: two stands, six objectives, four reticles, three
- * stage micrometers, three people, eighteen months of calibrations and six sheets. Every act goes through the same
+ * stage micrometers, three people, eighteen months of calibrations, six sheets and one count of 500 grains. Every act goes through the same
  * calls as a window's, at the time it is meant to have happened, so that all results and the trail verify.
  * @throws BenchUnopenable when the folder cannot take a bench; Error when the bench refuses a step of the scenario
  */
@@ -47,7 +48,7 @@ export async function buildDemoBench(paths: BenchPaths, options: DemoOptions = {
   try {
     const hand = benchHand(program, clock, chance);
     const stage = await registerStage(hand);
-    for (const event of inOrder([...calibrationEvents(), ...sheetEvents()])) {
+    for (const event of inOrder([...calibrationEvents(), ...sheetEvents(), ...tallyEvents()])) {
       clock.setDaysAgo(event.daysAgo, event.time);
       await event.run(hand, stage);
     }

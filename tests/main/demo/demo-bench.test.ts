@@ -20,6 +20,8 @@ import { type TempFolder, tempFolder } from "../../support/temp-bench.ts";
 
 const TODAY = "2026-06-15";
 const DAY_MS = 86_400_000;
+/** Eighteen months of acts, each of them on disk, while other tests want the disk too. */
+const PATIENCE_MS = 120_000;
 
 interface OpenDemo {
   readonly folder: TempFolder;
@@ -79,7 +81,7 @@ describe("the invented demo bench", () => {
       sheets.map((sheet) => call("rows.page", { sheetId: sheet.id, from: 1, count: 1000 })),
     );
     rows = pages.flatMap((page) => page.rows);
-  });
+  }, PATIENCE_MS);
   afterAll(() => close(demo));
 
   async function historyOf(place: TrainPlace): Promise<CalibrationRecord[]> {
@@ -114,6 +116,26 @@ describe("the invented demo bench", () => {
     expect(sheets.length).toBeGreaterThanOrEqual(5);
     expect(rows.length).toBeGreaterThanOrEqual(200);
     expect(rows.filter((row) => row.struck !== null).length).toBeGreaterThanOrEqual(5);
+  });
+
+  it("has a count of 500 grains with its fields, paused over night, with undone presses, classes and a density", async () => {
+    const [head, ...more] = await call("tallies.list", {});
+    expect(more).toEqual([]);
+    const tallyId = head?.id ?? "";
+    const { tally, fields } = await call("tallies.state", { tallyId });
+    const { results } = tally;
+    expect(tally).toMatchObject({ state: "closed", currentField: fields.length });
+    expect(Number(results?.total)).toBeGreaterThanOrEqual(500);
+    expect(fields.length).toBeGreaterThan(25);
+    expect(results?.stopping.met).toBe(true);
+    expect(results?.categories[1]?.share?.class).toMatch(/predominant|secondary/);
+    expect(results?.densities[0]).toMatchObject({ unit: "/mm²", factor: { power: -2 } });
+    expect(fields.every((field) => field.position !== null)).toBe(true);
+    const { events } = await call("tallies.events", { tallyId, from: 1, count: 1000 });
+    expect(events.filter((event) => event.struckBy !== null).length).toBeGreaterThan(2);
+    const gaps = events.map((event, i) => Date.parse(event.at) - Date.parse(events[i - 1]?.at ?? event.at));
+    expect(Math.max(...gaps)).toBeGreaterThan(12 * 3_600_000);
+    expect(tally.secondsBefore).toBeLessThan(3600);
   });
 
   it("has one micrometer whose certificate is overdue and one whose certificate was replaced", async () => {
