@@ -93,7 +93,14 @@ export function rowServices(deps: Deps): HandlersOf<Calls> {
       ),
 
     "rows.describe": (input) =>
-      actOnce(deps, "rows.describe", input, (acting) => describeTheRow(acting, input), findRowEvenUndone),
+      actOnce(
+        deps,
+        "rows.describe",
+        input,
+        (acting) =>
+          changeOfSheet(acting, input.sheetId, input.reason, (watched) => describeTheRow(watched, input)),
+        findRowEvenUndone,
+      ),
 
     "rows.strike": (input) =>
       actOnce(
