@@ -2,6 +2,7 @@ import { afterAll, beforeAll, expect, it } from "vitest";
 import { type CallName, calls } from "#core/contract/calls.ts";
 import { buildScene, calibrateTrain, enter, enterLength, type Scene } from "../../support/bench-scenes.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
+import { attach, correctCertificate, PNG, untilDone } from "../../support/traceability-scenes.ts";
 
 let bench: TempBench;
 let scene: Scene;
@@ -32,10 +33,56 @@ beforeAll(async () => {
     ["trail.verify", {}],
     ["backups.make", { requestId: "press-0001" }],
     ["backups.list", {}],
+    ...(await traceabilityReads()),
   ];
   for (const [name, input] of entries) inputs.set(name, input);
 });
 afterAll(() => bench.end());
+
+/** Reads of states, attachments, events, checks, chains and signatures, each with something to tell. */
+async function traceabilityReads(): Promise<[CallName, unknown][]> {
+  const subject = { kind: "certificate" as const, id: scene.certificate.id };
+  const attachment = await attach(bench, subject, PNG);
+  const { uploadId } = await bench.call("attachments.begin", {
+    attachment: { subject, fileName: "a.png", bytes: PNG.length, caption: "" },
+  });
+  const { fileName } = await bench.call("backups.make", { requestId: "press-0000" });
+  const scope = { subject, from: null, to: null, replacement: null };
+  const corrected = await correctCertificate(bench, scene);
+  const replacement = { kind: "certificate" as const, certificateId: corrected.id };
+  const reevaluation = await bench.call("reevaluations.begin", {
+    requestId: bench.request(),
+    reevaluation: { ...scope, sheetIds: null, replacement, reason: "corrected" },
+  });
+  await untilDone(bench, reevaluation.id);
+  const sheetId = scene.sheet.id;
+  return [
+    ["registers.serviceStates", {}],
+    ["registers.history", { kind: "microscope", id: scene.microscope.id }],
+    ["certificates.replacements", {}],
+    ["attachments.list", { subject: null }],
+    ["attachments.begin", { attachment: { subject, fileName: "b.png", bytes: 10, caption: "" } }],
+    ["attachments.part", { uploadId, index: 0, base64: PNG.toString("base64") }],
+    ["attachments.read", { attachmentId: attachment.id, from: 0 }],
+    ["attachments.export", { attachmentId: attachment.id }],
+    ["events.list", { microscopeId: null }],
+    ["checks.list", { trainId: null }],
+    ["due.list", { withinDays: 900 }],
+    ["laboratory.settings", {}],
+    ["sheets.signOffs", { sheetId }],
+    ["sheets.states", {}],
+    ["people.pins", {}],
+    ["calibrations.standings", { trainId: null }],
+    ["trace.backward", { rowId: "row-1", dimension: "length" }],
+    ["trace.forward", scope],
+    ["trace.forwardRows", { ...scope, sheetId, after: 0, count: 10 }],
+    ["trace.letter", scope],
+    ["reevaluations.list", {}],
+    ["reevaluations.status", { reevaluationId: reevaluation.id }],
+    ["backups.check", { fileName }],
+    ["backups.handOver", {}],
+  ];
+}
 
 const reads = (Object.keys(calls) as CallName[]).filter((name) => calls[name].kind === "read");
 
