@@ -1,3 +1,4 @@
+import type { Undone } from "#core/contract/calls/sheets.ts";
 import type { CellDraft, Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
 
 export type Movement =
@@ -40,6 +41,8 @@ export type KeyAction =
   | { readonly type: "turretCancel" }
   | { readonly type: "turretOther" }
   | { readonly type: "askStrike" }
+  | { readonly type: "undo" }
+  | { readonly type: "redo" }
   | { readonly type: "waiting" }
   | { readonly type: "struck" }
   | { readonly type: "badCharacter"; readonly character: string }
@@ -64,6 +67,7 @@ export type ReplyAction =
   | { readonly type: "pageFailed"; readonly page: number }
   | { readonly type: "draftsArrived"; readonly drafts: readonly CellDraft[] }
   | { readonly type: "rowStored"; readonly requestId: string; readonly row: SpecimenRow }
+  | { readonly type: "takenBack"; readonly requestId: string; readonly undone: Undone }
   | { readonly type: "objectiveStored"; readonly requestId: string; readonly sheet: Sheet }
   | { readonly type: "refused"; readonly requestId: string; readonly code: string; readonly message: string }
   | { readonly type: "lost"; readonly requestId: string }

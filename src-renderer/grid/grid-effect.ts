@@ -38,6 +38,6 @@ export function andThen(first: Step, next: (state: GridState) => Step): Step {
 }
 
 /** Says something, at a cell or in general. */
-export function remark(state: GridState, text: string, cell: string | null = null): GridState {
-  return { ...state, remark: { text, cell, serial: (state.remark?.serial ?? 0) + 1 } };
+export function remark(state: GridState, text: string, cell: string | null = null, done = false): GridState {
+  return { ...state, remark: { text, cell, serial: (state.remark?.serial ?? 0) + 1, done } };
 }

@@ -76,6 +76,8 @@ export const GRID_KEYS: readonly Binding[] = [
   { keys: ["PageUp"], modes: ANYWHERE, answer: act({ type: "move", by: "pageUp" }) },
   { keys: ["PageDown"], modes: ANYWHERE, answer: act({ type: "move", by: "pageDown" }) },
   { keys: ["Delete"], modes: ["navigate"], answer: act({ type: "askStrike" }) },
+  { keys: ["Ctrl+z"], modes: MOVING, when: "empty", answer: act({ type: "undo" }) },
+  { keys: ["Ctrl+y", "Ctrl+Z"], modes: MOVING, when: "empty", answer: act({ type: "redo" }) },
   { keys: ["Backspace"], modes: ["navigate"], answer: act({ type: "forget" }) },
 
   { keys: ["+"], modes: ["navigate"], answer: act({ type: "nextSpecimen" }) },

@@ -19,6 +19,7 @@ import {
 import { enqueue, sendHead } from "./outbox.ts";
 import { draftsArrived, lookAt, pageArrived } from "./paging.ts";
 import { hostLost, objectiveStored, refused, rowStored } from "./replies.ts";
+import { takenBack } from "./take-back.ts";
 import { chooseTurret, openTurret, typeTurret } from "./turret.ts";
 import {
   cancelEditor,
@@ -128,6 +129,8 @@ const steps: Steps = {
   turretCancel: (state) => step({ ...state, turret: null, remark: null }),
   turretOther: (state) => step(openTurret({ ...state, turret: state.turret ?? "" })),
   askStrike,
+  undo: (state, _action, newId) => enqueue(state, { kind: "undo", requestId: newId() }),
+  redo: (state, _action, newId) => enqueue(state, { kind: "redo", requestId: newId() }),
   waiting: (state) => step(remark(state, "This row is still being fetched: type again in a moment.")),
   struck: (state) => step(saidStruck(state)),
   badCharacter: (state, { character }) => step(badCharacter(state, character)),
@@ -144,6 +147,7 @@ const steps: Steps = {
   draftsArrived: (state, { drafts }, newId) => step(draftsArrived(state, drafts, newId)),
   rowStored,
   objectiveStored,
+  takenBack,
   refused,
   lost: hostLost,
   retry: sendHead,

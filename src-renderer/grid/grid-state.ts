@@ -1,4 +1,4 @@
-import type { ReadingCell, SpecimenRow } from "#core/contract/records/sheet.ts";
+import type { ReadingCell, RowsChanged, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { GridColumn } from "./grid-columns.ts";
 
 /** Rows are fetched, kept and dropped in pages of this many ordinals. */
@@ -32,7 +32,10 @@ export type Outgoing =
       readonly changed: "label" | "note";
     }
   | { readonly kind: "strike"; readonly requestId: string; readonly rowId: string; readonly reason: string }
-  | { readonly kind: "objective"; readonly requestId: string; readonly objectiveId: string };
+  | { readonly kind: "objective"; readonly requestId: string; readonly objectiveId: string }
+  /** Undo or redo, in its place in the queue: it concerns what was sent before it. */
+  | { readonly kind: "undo"; readonly requestId: string }
+  | { readonly kind: "redo"; readonly requestId: string };
 
 /** Text that was not taken: it stays in its cell with what was wrong and what to do. */
 export interface RefusedText {
@@ -62,6 +65,8 @@ export interface Remark {
   readonly text: string;
   readonly cell: string | null;
   readonly serial: number;
+  /** True when it tells what was done; false when it tells why a key did nothing, or asks. */
+  readonly done: boolean;
 }
 
 export interface Cursor {
@@ -109,6 +114,8 @@ export interface GridState {
   readonly lastResult: { readonly row: SpecimenRow; readonly dimension: string } | null;
   /** The row acknowledged last, whatever was done to it. */
   readonly lastStored: SpecimenRow | null;
+  /** What the last undo, redo or other act on many rows changed. */
+  readonly lastChanged: RowsChanged | null;
 }
 
 export interface NewGrid {
@@ -140,6 +147,7 @@ export function newGrid(given: NewGrid): GridState {
     remark: null,
     lastResult: null,
     lastStored: null,
+    lastChanged: null,
   };
 }
 

@@ -43,6 +43,7 @@ export function refused(state: GridState, reply: Reply<"refused">, newId: NewId)
 
 function giveBack(state: GridState, item: Outgoing, { code, message }: Reply<"refused">): Step {
   if (item.kind === "objective") return objectiveRefused(state, item.objectiveId, message);
+  if (item.kind === "undo" || item.kind === "redo") return step(remark(state, message));
   if (item.kind === "strike") return step(remark(state, `The row was not struck: ${message}`));
   if (item.kind === "enter") return readingRefused(state, item, message);
   if (code === "row.unknown" && state.fresh.some((row) => row.id === item.rowId)) {

@@ -126,12 +126,16 @@ export class SheetLink {
         objectiveId: item.objectiveId,
       });
       this.#answer(requestId, reply, (sheet) => ({ type: "objectiveStored", requestId, sheet }));
+    } else if (item.kind === "undo" || item.kind === "redo") {
+      const { sheetId } = this.#given;
+      const reply = await this.#given.client(`rows.${item.kind}`, { requestId, sheetId });
+      this.#answer(requestId, reply, (undone) => ({ type: "takenBack", requestId, undone }));
     } else {
       this.#answer(requestId, await this.#sendRow(item), (row) => ({ type: "rowStored", requestId, row }));
     }
   }
 
-  #sendRow(item: Exclude<Outgoing, { kind: "objective" }>) {
+  #sendRow(item: Extract<Outgoing, { rowId: string }>) {
     const { client, sheetId } = this.#given;
     const { requestId, rowId } = item;
     if (item.kind === "enter") {

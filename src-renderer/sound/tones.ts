@@ -11,6 +11,7 @@ export type ToneName =
   | "flagged"
   | "refused"
   | "undone"
+  | "objective"
   | "field"
   | "mark"
   | "goal"
@@ -50,6 +51,11 @@ const NAMED: Readonly<Record<Exclude<ToneName, `category-${number}`>, readonly P
     { pitch: 520, at: 0, length: 60 },
     { pitch: 390, at: 70, length: 60 },
     { pitch: 260, at: 140, length: 90 },
+  ],
+  objective: [
+    { pitch: 390, at: 0, length: 50 },
+    { pitch: 520, at: 60, length: 50 },
+    { pitch: 780, at: 120, length: 90 },
   ],
   field: [
     { pitch: 260, at: 0, length: 80 },

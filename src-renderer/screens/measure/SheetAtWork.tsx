@@ -1,9 +1,12 @@
 import { useEffect, useMemo, useState } from "react";
 import { useNavigation } from "../../app/navigation-context.tsx";
+import { useCommand } from "../../app/use-command.tsx";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { EntryGrid } from "../../grid/EntryGrid.tsx";
 import { Button } from "../../parts/Button.tsx";
+import { Dialog } from "../../parts/Dialog.tsx";
+import { SoundSettingsForm } from "../../sound/SoundSettingsForm.tsx";
 import { useTraceKey } from "../trace/use-trace-key.ts";
 import { KeyBar } from "./KeyBar.tsx";
 import { hasUnstored, type LiveSheet } from "./live-sheets.ts";
@@ -16,12 +19,14 @@ import { StrikeDialog, type StrikeQuestion } from "./StrikeDialog.tsx";
 import { SummaryHead } from "./SummaryHead.tsx";
 import type { SheetContext } from "./sheet-context.ts";
 import { today } from "./today.ts";
+import { useMeasureSound } from "./use-measure-sound.ts";
 
 /** One sheet being measured: what is in use and what came out last above, the grid below. */
 export function SheetAtWork({ context, live }: { context: SheetContext; live: LiveSheet }) {
   const { sheet, method } = context;
   const navigation = useNavigation();
   const [question, setQuestion] = useState<StrikeQuestion | null>(null);
+  const [hearing, setHearing] = useState(false);
   const person = useCall("bench.status", {}).data?.personInUse ?? null;
   const model = useMemo(
     () => measureModel({ context, personId: person?.id ?? null, today: today() }),
@@ -29,6 +34,8 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
   );
   useLiveSheet(live, setQuestion);
   useTraceKey(live.store);
+  useMeasureSound(live.store, context);
+  useCommand("measure.sound", () => setHearing(true));
   useEffect(() => {
     document.title = `${sheet.number} ${sheet.sample} · Linefall`;
   }, [sheet.number, sheet.sample]);
@@ -57,6 +64,11 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
         <EntryGrid store={live.store} model={model} />
       </div>
       <KeyBar />
+      {hearing ? (
+        <Dialog title="Sound" onClose={() => setHearing(false)}>
+          <SoundSettingsForm tryTone="taken" />
+        </Dialog>
+      ) : null}
       {question ? (
         <StrikeDialog
           question={question}

@@ -1,6 +1,6 @@
 import { useEffect, useState } from "react";
 import type { Client } from "#core/contract/calls.ts";
-import type { SpecimenRow } from "#core/contract/records/sheet.ts";
+import type { RowsChanged, SpecimenRow } from "#core/contract/records/sheet.ts";
 import { reportWithUncertainty, roundToSignificant } from "#core/quantity/rounding.ts";
 import type { BasicSummary } from "#core/statistics/summary.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
@@ -81,24 +81,39 @@ function useSheetSummary(store: GridStore, sheetId: string) {
   const client = useClient();
   const [summary] = useState(() => new SheetSummary());
   const [version, setVersion] = useState(0);
+  const [counting, setCounting] = useState(0);
 
   useEffect(() => {
-    let seen = store.state().lastStored;
+    let { lastStored: seen, lastChanged: seenChange } = store.state();
     return store.subscribe(() => {
-      const { lastStored } = store.state();
-      if (lastStored === seen || lastStored === null) return;
+      const { lastStored, lastChanged } = store.state();
+      if (lastStored === seen && lastChanged === seenChange) return;
+      if (lastStored !== seen && lastStored !== null) summary.store(lastStored);
+      if (lastChanged !== seenChange && lastChanged !== null && !follow(summary, lastChanged)) {
+        summary.clear();
+        setCounting((before) => before + 1);
+      }
       seen = lastStored;
-      summary.store(lastStored);
+      seenChange = lastChanged;
       setVersion((before) => before + 1);
     });
   }, [store, summary]);
 
+  // biome-ignore lint/correctness/useExhaustiveDependencies: `counting` starts the count again from the first row
   useEffect(() => {
     const stop = new AbortController();
     void countAll(client, sheetId, summary, stop.signal, () => setVersion((before) => before + 1));
     return () => stop.abort();
-  }, [client, sheetId, summary]);
+  }, [client, sheetId, summary, counting]);
   return { summary, version, read: summary.rows };
+}
+
+/** Takes an act on several rows into the summary; false when only counting again would do. */
+function follow(summary: SheetSummary, changed: RowsChanged): boolean {
+  if (changed.rows.length !== changed.count - changed.gone.length) return false;
+  for (const rowId of changed.gone) summary.forget(rowId);
+  for (const row of changed.rows) summary.store(row);
+  return true;
 }
 
 async function countAll(

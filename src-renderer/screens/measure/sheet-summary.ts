@@ -37,6 +37,18 @@ export class SheetSummary {
     this.#rows.set(row.id, after);
   }
 
+  clear(): void {
+    this.#rows.clear();
+    this.#groups.clear();
+  }
+
+  /** Counts a row no more: an undo took it off the sheet. */
+  forget(rowId: string): void {
+    const before = this.#rows.get(rowId);
+    if (before) this.#change(before, "remove");
+    this.#rows.delete(rowId);
+  }
+
   /** Summary of one dimension, of one label or (null) of all rows; null when nothing is measured. */
   of(dimension: string, label: string | null): BasicSummary | null {
     const group = this.#groups.get(groupKey(dimension, label));

@@ -24,6 +24,13 @@ const DEFINITION = {
   rounding: "half-even" as const,
   minimumDivisions: "10",
   note: "",
+  entry: "two-edges" as const,
+  repeats: 1,
+  wantedPercent: "",
+  derived: [],
+  classes: [],
+  percentiles: { type: 7 as const, lower: "5", upper: "95" },
+  report: { kind: "none" as const, decimals: 1 },
 };
 
 function around(calibrated: boolean): Surroundings {
@@ -40,7 +47,7 @@ function around(calibrated: boolean): Surroundings {
       microscope: {
         headCompensated: true,
         objectives: [{ id: "o1", numericalAperture: null }],
-        eyepieces: [],
+        eyepieces: [{ id: "e", reticle: { divisions: 100 } }],
       },
       eyepiece: { reticle: { divisions: 100 } },
       trains: [{ train, inForce }],

@@ -1,0 +1,44 @@
+import type { Measurement } from "#core/contract/records/sheet.ts";
+import { type GridState, objectiveInUse } from "../../grid/grid-state.ts";
+import type { ToneName } from "../../sound/tones.ts";
+
+/** What the ear is told of one change of the grid. */
+export interface Cue {
+  readonly tone: ToneName;
+  /** Spoken after the tone; null: the tone says it all. */
+  readonly words: string | null;
+}
+
+function lastMeasurement(state: GridState): Measurement | undefined {
+  const { lastResult } = state;
+  return lastResult?.row.measurements.find((one) => one.dimension === lastResult.dimension);
+}
+
+function resultCue(state: GridState): Cue | null {
+  const measured = lastMeasurement(state);
+  if (!measured) return null;
+  const plain = measured.flags.length === 0 && measured.missing === null;
+  const words = measured.size?.shownValue ?? `${measured.divisions ?? ""} divisions`;
+  return { tone: plain ? "taken" : "flagged", words };
+}
+
+/**
+ * The cue of a change, the weightiest first: something was refused, a result came, the objective changed. Null: the eye
+ * may stay where it is and the ear hears nothing. `speakObjective` gives the words for an objective.
+ */
+export function cueOf(
+  before: GridState,
+  after: GridState,
+  speakObjective: (objectiveId: string) => string,
+): Cue | null {
+  const refusedNow = after.refused.size > before.refused.size;
+  // While the turret is asked the remark is a question; any other new remark says that a key did nothing.
+  const saidNo = after.turret === null && after.remark !== null && after.remark !== before.remark;
+  if (refusedNow || (saidNo && !after.remark.done)) return { tone: "refused", words: null };
+  if (saidNo) return { tone: "undone", words: null };
+  if (after.lastResult !== null && after.lastResult !== before.lastResult) return resultCue(after);
+  const objective = objectiveInUse(after);
+  return objective === objectiveInUse(before)
+    ? null
+    : { tone: "objective", words: speakObjective(objective) };
+}
