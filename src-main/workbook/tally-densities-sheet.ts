@@ -1,12 +1,13 @@
 import type ExcelJS from "exceljs";
 import type { CountCategory } from "#core/contract/records/count-method.ts";
 import type { DensityRecord } from "#core/contract/records/tally-results.ts";
-import { type Cell, EMPTY, formula, number, text, textFormula } from "./cell.ts";
+import { type Cell, formula, number, text, textFormula } from "./cell.ts";
 import { openSheet, type SheetWriter } from "./sheet-writer.ts";
 import { TALLY_WORKSHEETS, type TallyJob } from "./tally-job.ts";
 import { perObjectCells } from "./tally-per-object-cells.ts";
 
-const WIDTHS = [46, 18, 16, 16, 16, 16, 16, 16, 16, 44];
+const WIDTHS = [46, 20, 16, 16, 20, 20, 20, 20, 20, 44];
+const LAST = WIDTHS.length;
 const HEADINGS = [
   "of",
   "objects",
@@ -173,6 +174,6 @@ export async function writeTallyDensities(
     }
   }
   sheet.skip();
-  sheet.row([text("Method of the density", "field"), text(method.definition.source, "wrapped"), EMPTY]);
+  sheet.spread([text("Method of the density", "field"), text(method.definition.source, "wrapped")], 2, LAST);
   await sheet.finish();
 }

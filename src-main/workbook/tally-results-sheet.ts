@@ -21,7 +21,7 @@ function writeHead(sheet: SheetWriter, job: TallyJob): void {
   words("Source of the method", `${definition.source} (${definition.standing})`);
   words("One press stands for", definition.countingUnit);
   const edge = EDGE_RULES.find((rule) => rule.id === definition.edgeRuleId);
-  words("Edge rule", edge ? `${edge.name} (${edge.source})` : "no edges");
+  words("Edge rule", edge ? `${edge.name} (${edge.source})` : "none named by the method");
   words("Stopping rule", `${definition.stopping.name} (${definition.stopping.source})`);
   field(sheet, "Counted from (UTC)", instant(tally.openedAt));
   words("Counted by", job.person(tally.openedBy));
@@ -111,8 +111,8 @@ function writeIntervals(sheet: SheetWriter, job: TallyJob): void {
     sheet.spread(
       [
         text(name, "field"),
-        number(from, "divisions"),
-        number(to, "divisions"),
+        number(from, "micrometres"),
+        number(to, "micrometres"),
         number(relative, "share"),
         text(note, "wrapped"),
       ],
@@ -159,7 +159,8 @@ function writeDensities(sheet: SheetWriter, { bundle }: TallyJob): void {
     const grade = record.class === null ? "" : `; class ${record.class}`;
     field(sheet, name, text(`${record.shown}${grade}`, "wrapped"));
   }
-  if (results.fieldArea !== null) field(sheet, "Area of one field (mm²)", number(results.fieldArea, "plain"));
+  if (results.fieldArea !== null)
+    field(sheet, "Area of one field (mm²)", number(results.fieldArea, "plainLeft"));
   field(sheet, "Fields counted to their end", number(results.fields, "wholeLeft"));
   field(
     sheet,
