@@ -3,6 +3,7 @@ import { benchExport } from "./export.ts";
 import { benchLiveCounting } from "./live-counting.ts";
 import { benchLiveSummary } from "./live-summary.ts";
 import { benchPressing } from "./pressing.ts";
+import { benchPressingKeys } from "./pressing-keys.ts";
 import { benchReevaluation } from "./re-evaluation.ts";
 import { benchSizes } from "./sizes-with-uncertainty.ts";
 
@@ -16,6 +17,7 @@ const BENCHES: readonly Bench[] = [
   { name: "sizes", run: async () => benchSizes() },
   { name: "entering", run: benchEntering },
   { name: "pressing", run: benchPressing },
+  { name: "pressing-keys", run: benchPressingKeys },
   { name: "counting", run: async () => benchLiveCounting() },
   { name: "summary", run: async () => benchLiveSummary() },
   { name: "export", run: async () => benchExport() },

@@ -115,33 +115,18 @@ ALTER TABLE sheet ADD COLUMN confirmed_json TEXT ${json("confirmed_json")};
 
 const COUNTED = "r.struck_at IS NULL AND r.undone_at IS NULL AND r.label_stem <> ''";
 
-/** Adds `by` to the two counts of one size. */
-function count(
-  by: 1 | -1,
-  of: { bin: string; dimension: string; sheet: string; stem: string; when: string },
-): string {
-  const condition = `${of.bin} IS NOT NULL AND ${of.when}`;
+/** Adds `by` to the two counts of the size of one changed measurement, when it has one and its row counts. */
+function countOfMeasurement(by: 1 | -1, side: "OLD" | "NEW"): string {
+  const condition = `r.id = ${side}.row_id AND ${side}.size_bin IS NOT NULL AND ${COUNTED}`;
   return `
   INSERT INTO sheet_size_bin (sheet_id, label_stem, dimension, bin, n)
-    SELECT ${of.sheet}, ${of.stem}, ${of.dimension}, ${of.bin}, ${by} WHERE ${condition}
+    SELECT r.sheet_id, r.label_stem, ${side}.dimension, ${side}.size_bin, ${by} FROM specimen_row r WHERE ${condition}
     ON CONFLICT (sheet_id, label_stem, dimension, bin) DO UPDATE SET n = n + excluded.n;
   INSERT INTO family_size_bin (family_id, label_stem, dimension, bin, n)
-    SELECT m.family_id, ${of.stem}, ${of.dimension}, ${of.bin}, ${by}
-    FROM sheet s JOIN method m ON m.id = s.method_id WHERE s.id = ${of.sheet} AND ${condition}
+    SELECT m.family_id, r.label_stem, ${side}.dimension, ${side}.size_bin, ${by}
+    FROM specimen_row r CROSS JOIN sheet s ON s.id = r.sheet_id CROSS JOIN method m ON m.id = s.method_id
+    WHERE ${condition}
     ON CONFLICT (family_id, label_stem, dimension, bin) DO UPDATE SET n = n + excluded.n;`;
-}
-
-/** The counts of one changed measurement; its row says whether it counts. */
-function countOfMeasurement(by: 1 | -1, side: "OLD" | "NEW"): string {
-  const of = (column: string): string =>
-    `(SELECT r.${column} FROM specimen_row r WHERE r.id = ${side}.row_id)`;
-  return count(by, {
-    bin: `${side}.size_bin`,
-    dimension: `${side}.dimension`,
-    sheet: of("sheet_id"),
-    stem: of("label_stem"),
-    when: `EXISTS (SELECT 1 FROM specimen_row r WHERE r.id = ${side}.row_id AND ${COUNTED})`,
-  });
 }
 
 /** The counts of all sizes of one changed row. */
@@ -155,7 +140,8 @@ function countOfRow(by: 1 | -1, side: "OLD" | "NEW"): string {
     ON CONFLICT (sheet_id, label_stem, dimension, bin) DO UPDATE SET n = n + excluded.n;
   INSERT INTO family_size_bin (family_id, label_stem, dimension, bin, n)
     SELECT m.family_id, ${side}.label_stem, d.dimension, d.size_bin, ${by}
-    FROM measurement d JOIN sheet s ON s.id = ${side}.sheet_id JOIN method m ON m.id = s.method_id WHERE ${condition}
+    FROM measurement d CROSS JOIN sheet s ON s.id = ${side}.sheet_id CROSS JOIN method m ON m.id = s.method_id
+    WHERE ${condition}
     ON CONFLICT (family_id, label_stem, dimension, bin) DO UPDATE SET n = n + excluded.n;`;
 }
 
@@ -184,13 +170,13 @@ INSERT INTO sheet_size_bin
 INSERT INTO family_size_bin
   SELECT m.family_id, b.label_stem, b.dimension, b.bin, sum(b.n)
   FROM sheet_size_bin b JOIN sheet s ON s.id = b.sheet_id JOIN method m ON m.id = s.method_id GROUP BY 1, 2, 3, 4;
-CREATE TRIGGER size_counted AFTER INSERT ON measurement BEGIN ${countOfMeasurement(1, "NEW")}
+CREATE TRIGGER size_counted AFTER INSERT ON measurement WHEN NEW.size_bin IS NOT NULL BEGIN ${countOfMeasurement(1, "NEW")}
 END;
 CREATE TRIGGER size_recounted AFTER UPDATE OF size_bin ON measurement WHEN OLD.size_bin IS NOT NEW.size_bin BEGIN
 ${countOfMeasurement(-1, "OLD")}
 ${countOfMeasurement(1, "NEW")}
 END;
-CREATE TRIGGER size_discounted AFTER DELETE ON measurement BEGIN ${countOfMeasurement(-1, "OLD")}
+CREATE TRIGGER size_discounted AFTER DELETE ON measurement WHEN OLD.size_bin IS NOT NULL BEGIN ${countOfMeasurement(-1, "OLD")}
 END;
 CREATE TRIGGER row_recounted AFTER UPDATE OF label_stem, struck_at, undone_at ON specimen_row
 WHEN OLD.label_stem IS NOT NEW.label_stem OR (OLD.struck_at IS NULL) <> (NEW.struck_at IS NULL)
