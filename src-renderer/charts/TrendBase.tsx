@@ -1,7 +1,15 @@
 import { memo } from "react";
 import { type EndLabel, PLOT, spreadLabels, type TrendLayout } from "./trend-layout.ts";
 import type { ModelBaseline, ModelLine, TrendModel } from "./trend-model.ts";
-import { checkPath, errorBarPath, leftOutPath, markPaths, ringPath } from "./trend-paths.ts";
+import {
+  checkPath,
+  densePaths,
+  errorBarPath,
+  isDense,
+  leftOutPath,
+  markPaths,
+  ringPath,
+} from "./trend-paths.ts";
 import styles from "./trends.module.css";
 
 export interface TrendBaseProps {
@@ -33,25 +41,49 @@ export const TrendBase = memo(function TrendBase({ model, layout }: TrendBasePro
         ))}
         <DriftLine model={model} layout={layout} />
         <Breaks model={model} layout={layout} />
-        <path className={styles.bars} d={errorBarPath(model, range, x, y)} />
         <path className={styles.check} d={checkPath(model, true, x, y)} />
         <path className={styles.failed} d={checkPath(model, false, x, y)} />
-        {markPaths(model, range, x, y).map((path, kind) => (
-          <path
-            key={`${model.kinds[kind]?.person} ${model.kinds[kind]?.micrometer}`}
-            className={styles.mark}
-            data-fill={(model.kinds[kind]?.fill ?? 0) % 3}
-            d={path}
-          />
-        ))}
+        {isDense(range) ? (
+          <DensePoints model={model} layout={layout} />
+        ) : (
+          <Points model={model} layout={layout} />
+        )}
         <path className={styles.leftOut} d={leftOutPath(model, range, x, y)} />
-        <path className={styles.ring} d={ringPath(model, range, x, y)} />
-        <PointTexts model={model} layout={layout} />
       </g>
       <EndLabels model={model} layout={layout} />
     </>
   );
 });
+
+function Points({ model, layout }: TrendBaseProps) {
+  const { x, y, range } = layout;
+  return (
+    <>
+      <path className={styles.bars} d={errorBarPath(model, range, x, y)} />
+      {markPaths(model, range, x, y).map((path, kind) => (
+        <path
+          key={`${model.kinds[kind]?.person} ${model.kinds[kind]?.micrometer}`}
+          className={styles.mark}
+          data-fill={(model.kinds[kind]?.fill ?? 0) % 3}
+          d={path}
+        />
+      ))}
+      <path className={styles.ring} d={ringPath(model, range, x, y)} />
+      <PointTexts model={model} layout={layout} />
+    </>
+  );
+}
+
+function DensePoints({ model, layout }: TrendBaseProps) {
+  const { bars, dots, fired } = densePaths(model, layout.range, layout.x, layout.y, PLOT.top - 10);
+  return (
+    <>
+      <path className={styles.bars} d={bars} />
+      <path className={styles.dots} d={dots} />
+      <path className={styles.failed} d={fired} />
+    </>
+  );
+}
 
 function Axes({ model, layout }: TrendBaseProps) {
   const { x, y, xTicks, yTicks, width } = layout;

@@ -76,6 +76,57 @@ export function ringPath(model: TrendModel, range: readonly [number, number], x:
   return path;
 }
 
+/** More points than this in view are drawn by the pixel: their shapes could not be told apart anyhow. */
+const DENSE = 600;
+
+export function isDense(range: readonly [number, number]): boolean {
+  return range[1] - range[0] > DENSE;
+}
+
+export interface DensePaths {
+  /** From the lowest to the highest end of the error bars in each column of pixels. */
+  readonly bars: string;
+  /** Dots at the lowest and highest value of each column; drawn by round line ends. */
+  readonly dots: string;
+  /** A tick at the top of each column in which a rule fires. */
+  readonly fired: string;
+}
+
+/** Thousands of points as one path each, at most one stroke per column of pixels; nothing that stands out is lost. */
+export function densePaths(
+  model: TrendModel,
+  range: readonly [number, number],
+  x: Place,
+  y: Place,
+  top: number,
+): DensePaths {
+  let [bars, dots, fired] = ["", "", ""];
+  let column = Number.NaN;
+  let [low, high, least, most, rule] = [0, 0, 0, 0, false];
+  const flush = (): void => {
+    if (Number.isNaN(column)) return;
+    bars += `M${column} ${Math.round(y(low))}V${Math.round(y(high))}`;
+    dots += `M${column} ${Math.round(y(least))}h0${least === most ? "" : `M${column} ${Math.round(y(most))}h0`}`;
+    if (rule) fired += `M${column} ${top}v6`;
+  };
+  for (let at = range[0]; at < range[1]; at += 1) {
+    if (!model.counts[at]) continue;
+    const px = Math.round(x(model.days[at] ?? 0));
+    const [value, half] = [model.values[at] ?? 0, model.halves[at] ?? 0];
+    if (px !== column) {
+      flush();
+      [column, low, high, least, most, rule] = [px, value - half, value + half, value, value, false];
+    }
+    low = Math.min(low, value - half);
+    high = Math.max(high, value + half);
+    least = Math.min(least, value);
+    most = Math.max(most, value);
+    if (model.rules[at]) rule = true;
+  }
+  flush();
+  return { bars, dots, fired };
+}
+
 /** Small crosses for passed checks; larger, leaning ones for failed ones. */
 export function checkPath({ checks }: TrendModel, passed: boolean, x: Place, y: Place): string {
   return checks

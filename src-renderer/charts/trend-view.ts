@@ -59,11 +59,11 @@ export function wholeView(model: Pick<TrendModel, "days" | "today">): TrendView 
   return { from, to, current: model.days.length - 1 };
 }
 
-/** Moves the window, without changing its width, until the day is inside. */
+/** Moves the window, without changing its width, until a day outside it stands a third of the way in. */
 function showing(view: TrendView, day: number): TrendView {
-  const air = (view.to - view.from) * 0.05;
-  if (day < view.from + air) return { ...view, from: day - air, to: day - air + (view.to - view.from) };
-  if (day > view.to - air) return { ...view, from: day + air - (view.to - view.from), to: day + air };
+  const width = view.to - view.from;
+  if (day < view.from) return { ...view, from: day - width / 3, to: day + (2 * width) / 3 };
+  if (day > view.to) return { ...view, from: day - (2 * width) / 3, to: day + width / 3 };
   return view;
 }
 
