@@ -21,6 +21,7 @@ import { eventServices } from "./services/events.ts";
 import { exchangeServices } from "./services/exchange.ts";
 import { exportJobServices } from "./services/export-jobs.ts";
 import { exportServices } from "./services/exports.ts";
+import { forwardTallyServices } from "./services/forward-tallies.ts";
 import { laboratoryServices } from "./services/laboratory.ts";
 import { methodServices } from "./services/methods.ts";
 import { micrometerServices } from "./services/micrometers.ts";
@@ -91,6 +92,7 @@ function handlersOf(deps: Deps): Handlers {
     ...countMethodServices(deps),
     ...tallyServices(deps),
     ...tallyExportServices(deps),
+    ...forwardTallyServices(deps),
     ...recountServices(deps),
     ...trailServices(deps),
     ...trendServices(deps),

@@ -20,7 +20,7 @@ import { requireSheet } from "./sheets.ts";
 import { requireTally, resultsOfTally, secondsBetween, secondsCounted } from "./tally-ground.ts";
 import { under } from "./typed-input.ts";
 
-type Calls = Exclude<Extract<CallName, `tallies.${string}`>, "tallies.export">;
+type Calls = Exclude<Extract<CallName, `tallies.${string}`>, "tallies.export" | "tallies.touchedBy">;
 
 const LAST_EVENTS_SHOWN = 20;
 

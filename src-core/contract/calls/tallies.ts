@@ -14,6 +14,8 @@ import {
   TallyState,
 } from "../records/tally.ts";
 import { TallyResults } from "../records/tally-results.ts";
+import { TouchedTally } from "../records/touched-tally.ts";
+import { TraceScope } from "../records/trace.ts";
 
 const Which = z.strictObject({ tallyId: Id });
 const Act = z.strictObject({ requestId: RequestId, tallyId: Id });
@@ -185,6 +187,13 @@ export const tallyCalls = {
     input: Which,
     output: z.strictObject({ frozen: z.boolean(), results: TallyResults }),
     errors: ["tally.unknown"],
+  }),
+  /** The counts a doubt reaches through the factor of their area, and what a replacement would make of each density. */
+  "tallies.touchedBy": call({
+    kind: "read",
+    input: TraceScope,
+    output: z.array(TouchedTally),
+    errors: ["subject.unknown", "replacement.unknown", "replacement.unusable"],
   }),
   /** A workbook, the table of fields, or all its records with every press; null when the person cancels. */
   "tallies.export": call({

@@ -11,6 +11,7 @@ import { changeWords, counted, countWords } from "./forward-words.ts";
 import { LetterPanel } from "./LetterPanel.tsx";
 import { ReevaluationForm } from "./ReevaluationForm.tsx";
 import { SheetRows } from "./SheetRows.tsx";
+import { TouchedCounts } from "./TouchedCounts.tsx";
 import styles from "./Trace.module.css";
 
 const CALIBRATIONS: readonly Column<TouchedCalibration>[] = [
@@ -148,6 +149,7 @@ export function ForwardResult({ forward, scope }: { forward: ForwardTrace; scope
         </div>
       </Panel>
       {shown ? <SheetRows key={shown.sheet.id} scope={scope} touched={shown} /> : null}
+      <TouchedCounts scope={scope} />
       {sheets.length > 0 ? <LetterPanel scope={scope} /> : null}
       {sheets.length > 0 && scope.replacement ? (
         <ReevaluationForm

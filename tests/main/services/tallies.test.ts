@@ -452,6 +452,37 @@ describe("what surrounds a count", () => {
   });
 });
 
+describe("a doubtful factor", () => {
+  it("reaches the densities of counts with its square, beside the frozen ones", async () => {
+    const tally = await openTally(bench, scene);
+    const hand = handOf(bench, tally.id);
+    await hand.press("diatoms", "40");
+    await hand.field();
+    const closed = await bench.call("tallies.close", { ...act(tally.id), lastFieldCounted: false });
+    const eggs = await openTally(bench, scene, { definition: EGGS_MCMASTER, inputs: {} });
+    const later = await calibrateTrain(bench, scene, { right: "98" });
+    const calibrationId = closed.calibrationId ?? "";
+    const scope = {
+      subject: { kind: "calibration" as const, id: calibrationId },
+      from: null,
+      to: null,
+      replacement: { kind: "calibration" as const, calibrationId: later.id },
+    };
+    const touched = await bench.call("tallies.touchedBy", scope);
+    expect(touched.map((one) => one.tally.id)).toEqual([tally.id, eggs.id]);
+    const [total] = touched[0]?.densities ?? [];
+    expect(total?.before).toEqual(closed.results?.densities[0]);
+    // The factors are 1000/99 and 1000/98 µm/div.
+    expect(Number(total?.relativeChange)).toBeCloseTo((98 / 99) ** 2 - 1, 9);
+    expect(Number(total?.after?.value) / Number(total?.before.value)).toBeCloseTo((98 / 99) ** 2, 9);
+    expect(touched[1]?.densities).toEqual([]);
+    const alone = await bench.call("tallies.touchedBy", { ...scope, replacement: null });
+    expect(alone[0]?.densities[0]).toMatchObject({ after: null, relativeChange: null });
+    expect(await bench.call("tallies.touchedBy", { ...scope, to: "2020-01-01" })).toEqual([]);
+    expect((await bench.call("tallies.get", { tallyId: tally.id })).results).toEqual(closed.results);
+  });
+});
+
 describe("verify names what was changed behind the program's back", () => {
   it.each([
     ["a weight", "UPDATE tally_event SET half_units = 4 WHERE sequence = 1", "count T-0001, event 1"],

@@ -1,0 +1,67 @@
+import type { TouchedTally } from "#core/contract/records/touched-tally.ts";
+import { useCall } from "../../bridge/use-call.ts";
+import { CallNotice } from "../../parts/CallNotice.tsx";
+import { type Column, DataTable } from "../../parts/DataTable.tsx";
+import { Panel } from "../../parts/Panel.tsx";
+import type { Scope } from "./ForwardScope.tsx";
+import { changeWords } from "./forward-words.ts";
+
+interface Line {
+  readonly key: string;
+  readonly number: string;
+  readonly sample: string;
+  readonly state: string;
+  readonly of: string;
+  readonly before: string;
+  readonly after: string;
+  readonly change: string;
+}
+
+function linesOf({ tally, densities }: TouchedTally): Line[] {
+  const base = { number: tally.number, sample: tally.sample, state: tally.state };
+  if (densities.length === 0) {
+    return [{ ...base, key: tally.id, of: "–", before: "no density yet", after: "–", change: "–" }];
+  }
+  return densities.map((one) => ({
+    ...base,
+    key: `${tally.id} ${one.before.of} ${one.before.unit}`,
+    of: one.name,
+    before: one.before.shown,
+    after: one.after?.shown ?? "–",
+    change: one.relativeChange === null ? "–" : changeWords(one.relativeChange),
+  }));
+}
+
+const COLUMNS: readonly Column<Line>[] = [
+  { key: "number", title: "Count", names: true, unbroken: true, cell: (one) => one.number },
+  { key: "sample", title: "Sample", cell: (one) => one.sample },
+  { key: "state", title: "State", cell: (one) => one.state },
+  { key: "of", title: "Density of", cell: (one) => one.of },
+  { key: "before", title: "As it stands", number: true, cell: (one) => one.before },
+  { key: "after", title: "With the replacement", number: true, cell: (one) => one.after },
+  { key: "change", title: "Change", number: true, cell: (one) => one.change },
+];
+
+/** Counts whose area rests on a factor that the subject reaches: a density goes with the factor squared. */
+export function TouchedCounts({ scope }: { scope: Scope }) {
+  const touched = useCall("tallies.touchedBy", scope);
+  if (touched.data?.length === 0) return null;
+  return (
+    <Panel
+      title="Counts it reaches"
+      lead="Through the area of their fields: the factor enters squared, through the width of a strip once."
+    >
+      <CallNotice calls={[touched]} waiting="Looking through the counts …" />
+      {touched.data ? (
+        <DataTable
+          caption="Densities of counts"
+          captionHidden
+          columns={COLUMNS}
+          rows={touched.data.flatMap(linesOf)}
+          rowKey={(one) => one.key}
+          empty="None."
+        />
+      ) : null}
+    </Panel>
+  );
+}
