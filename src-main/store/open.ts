@@ -14,6 +14,7 @@ import { benchIsKnown, rememberBench } from "./known-bench.ts";
 import { migrate, requireOrder, standingOf } from "./migrate.ts";
 import { ALL_MIGRATIONS } from "./migrations/all-migrations.ts";
 import type { Migration } from "./migrations/migration.ts";
+import { keepWithoutWal, requireTables, walIsMissing } from "./missing-wal.ts";
 import { isNetworkFolder } from "./network-folder.ts";
 import {
   applySettings,
@@ -166,19 +167,21 @@ async function bringUpToDate(
   return notices;
 }
 
-async function openUnderLock(options: OpenOptions, lock: BenchLock): Promise<OpenBench> {
+async function openUnderLock(options: OpenOptions, lock: BenchLock, lacksWal: boolean): Promise<OpenBench> {
   const { paths, clock } = options;
   const kind = kindOfFile(paths.databaseFile);
   const isNew = requireOurFile(paths, kind);
   requireWritable(paths, kind);
+  const lost = lacksWal && !isNew ? [keepWithoutWal(paths, clock.now())] : [];
   const database = new Database(paths.databaseFile, { fileMustExist: !isNew });
   try {
     if (isNew) markAsOurs(database);
     const standing = standingOf(userVersion(database), options.migrations ?? ALL_MIGRATIONS);
+    if (!isNew) requireTables(paths, userVersion(database));
     if (standing.kind !== "newer") applySettings(database);
     const faults = [...quickCheckFaults(database), ...foreignKeyFaults(database)];
     if (faults.length > 0) throw damaged(paths, faults.slice(0, 3).join("; "));
-    const notices = await bringUpToDate(database, options);
+    const notices = [...lost, ...(await bringUpToDate(database, options))];
     const unpacked = unpackHandOver(database, paths.databaseFile);
     if (unpacked !== null) notices.push(`This bench was handed over with ${unpacked} attached files.`);
     rememberBench(paths, clock.now());
@@ -227,9 +230,10 @@ export async function openBench(options: OpenOptions): Promise<OpenBench> {
   let lock: BenchLock | null = null;
   try {
     mkdirSync(paths.dataFolder, { recursive: true });
+    const lacksWal = walIsMissing(paths);
     lock = takeLock(paths.databaseFile, host, clock.now());
     if (!lock) throw locked(paths);
-    return await openUnderLock(options, lock);
+    return await openUnderLock(options, lock, lacksWal);
   } catch (error) {
     lock?.release();
     throw unopenable(paths, error);
