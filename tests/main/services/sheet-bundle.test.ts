@@ -43,6 +43,7 @@ async function withDeps<T>(use: (deps: Deps) => Promise<T>): Promise<T> {
       downloadAddress: () => null,
       background: () => undefined,
       fault: () => "F-0000",
+      restore: () => Promise.resolve(null),
       chooseExportPath: null,
     });
   } finally {
