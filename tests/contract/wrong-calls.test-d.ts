@@ -39,6 +39,7 @@ export const enterRefusals: Record<CallRefusal<"rows.enter">, true> = {
   "reading.unreadable": true,
   "reading.mixed": true,
   "row.struck": true,
+  "sheet.closed": true,
 };
 
 export const someCall: CallName = "rows.enter";

@@ -45,7 +45,7 @@ describe("names what was changed behind the program's back", () => {
     [
       "a reading with everything that follows from it",
       "UPDATE measurement SET left_typed = '40.0' WHERE row_id = 'row-1'",
-      "sheet S-0001, row 1, as told by the trail, length left",
+      "sheet S-0001, row 1, as told by the trail, length, left",
     ],
     [
       "a strike that nobody made",
@@ -54,7 +54,7 @@ describe("names what was changed behind the program's back", () => {
     ],
     [
       "a row taken out",
-      "DELETE FROM measurement WHERE row_id = 'row-3'; DELETE FROM specimen_row WHERE id = 'row-3'",
+      "DELETE FROM sheet_act_change; DELETE FROM measurement WHERE row_id = 'row-3'; DELETE FROM specimen_row WHERE id = 'row-3'",
       "sheet S-0001, number of rows",
     ],
     [
@@ -113,9 +113,8 @@ describe("names what was changed behind the program's back", () => {
     tamper(bench.paths.databaseFile, "DELETE FROM audit_line WHERE sequence >= 14");
     const { differences } = await verify();
     expect(differences.map((one) => one.where)).toEqual([
-      "sheet S-0001, row 2, as told by the trail, length right",
-      "sheet S-0001, row 3, as told by the trail, width right",
-      "sheet S-0001, row 3, as told by the trail, width calibration",
+      "sheet S-0001, row 2, as told by the trail, length, right",
+      "sheet S-0001, row 3, as told by the trail, width",
     ]);
   });
 });
