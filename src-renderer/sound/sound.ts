@@ -73,6 +73,11 @@ export class Sound {
     voice.speak(words);
   };
 
+  /** Gets the sound of the machine ready, which takes a while, so that the first tone is not late. */
+  readonly wake = (): void => {
+    if (!this.#settings.muted) this.#awake();
+  };
+
   /** True when this machine has a voice. */
   readonly canSpeak = (): boolean => (this.#makers.voice?.getVoices().length ?? 0) > 0;
 

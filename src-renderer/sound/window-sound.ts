@@ -12,7 +12,7 @@ const sound = new Sound(
 );
 
 /** The sound of this window: `playTone("taken")`, `speak("50")`. Screens share it, and its settings. */
-export const { playTone, speak, canSpeak } = sound;
+export const { playTone, speak, canSpeak, wake: wakeSound } = sound;
 
 export function changeSound(part: Partial<SoundSettings>): void {
   sound.change(part);

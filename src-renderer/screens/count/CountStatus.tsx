@@ -7,7 +7,7 @@ import { useCountingPart } from "./use-counting-part.ts";
 const waitingOf = (state: CountingState): number => state.outbox.length;
 const lostOf = (state: CountingState): boolean => state.hostLost;
 const remarkOf = (state: CountingState): CountingState["remark"] => state.remark;
-const storedOf = (state: CountingState): number => state.tally.lastSequence;
+const storedOf = (state: CountingState): number => state.storedUpTo;
 
 /** What is stored, what is on its way, and what the keys last had to say. */
 export function CountStatus({ store }: { store: CountingStore }) {
@@ -31,7 +31,7 @@ export function CountStatus({ store }: { store: CountingStore }) {
         </p>
       ) : null}
       <p className={styles.stored}>
-        {waiting > 0 && !lost ? `${waiting} on the way · ` : ""}
+        <span>{waiting > 0 && !lost ? `${waiting} on the way · ` : ""}</span>
         <span data-figure="stored">{stored}</span> {stored === 1 ? "act" : "acts"} stored
       </p>
     </div>

@@ -6,6 +6,7 @@ import { newRequestId } from "../../bridge/request-id.ts";
 import { Button } from "../../parts/Button.tsx";
 import { useTrainName } from "../../parts/use-train-name.ts";
 import { SoundSettingsForm } from "../../sound/SoundSettingsForm.tsx";
+import { wakeSound } from "../../sound/window-sound.ts";
 import { ClosedTally } from "./ClosedTally.tsx";
 import { CountKeyBar } from "./CountKeyBar.tsx";
 import { CountPad } from "./CountPad.tsx";
@@ -203,6 +204,7 @@ function useRowMeasuredAside({ store }: LiveTally, tallyId: string): () => strin
 
 function useWindowGuard({ store }: LiveTally, title: string): void {
   const client = useClient();
+  useEffect(wakeSound, []);
   useEffect(() => {
     document.title = `${title} · Linefall`;
     const guard = (event: BeforeUnloadEvent): void => {

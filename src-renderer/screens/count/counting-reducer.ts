@@ -104,9 +104,7 @@ function stored(state: CountingState, echoes: readonly CountingEcho[]): Counting
     underWay: 0,
     singly: state.singly && rest.length > 0,
     hostLost: false,
-    tally: last
-      ? { ...state.tally, lastSequence: last.event.sequence, currentField: last.currentField }
-      : state.tally,
+    storedUpTo: last?.event.sequence ?? state.storedUpTo,
   };
   return echoes.reduce((so, echo) => (echo.event.kind === "undo" ? told(so, echo) : so), next);
 }
@@ -146,7 +144,7 @@ export function reduceCounting(state: CountingState, action: CountingAction): Co
       return action.words === null ? next : remarked(next, action.words, "care");
     }
     case "tally":
-      return { ...state, tally: action.tally };
+      return { ...state, tally: action.tally, storedUpTo: action.tally.lastSequence };
     case "remark":
       return remarked(state, action.text, action.kind);
   }

@@ -32,6 +32,7 @@ export interface Remark {
 
 /** One count as it stands on the screen: what is stored and, on top, what is on its way. */
 export interface CountingState {
+  /** The record as last fetched or answered; presses leave it, so that they draw nothing but their own figures. */
   readonly tally: Tally;
   /** By field number − 1; the last is in hand. */
   readonly fields: readonly LiveField[];
@@ -48,6 +49,8 @@ export interface CountingState {
   /** After a refusal acts go one by one, to find the one that is refused. */
   readonly singly: boolean;
   readonly hostLost: boolean;
+  /** Sequence number of the last event that the host has acknowledged. */
+  readonly storedUpTo: number;
   readonly lastPress: { readonly category: string; readonly halfUnits: number } | null;
   readonly remark: Remark | null;
 }
@@ -105,6 +108,7 @@ export function openedCount({ tally, fields, lastEvents }: TallyState): Counting
     underWay: 0,
     singly: false,
     hostLost: false,
+    storedUpTo: tally.lastSequence,
     lastPress: null,
     remark: null,
   };

@@ -25,6 +25,7 @@ export class TallyLink {
   readonly #given: TallyLinkOptions;
   /** The outbox last put aside: it is written again only when it changed. */
   #kept: readonly Outgoing[] = [];
+  #willSend = false;
 
   constructor(given: TallyLinkOptions) {
     this.#given = given;
@@ -43,6 +44,16 @@ export class TallyLink {
       this.#kept = state.outbox;
       keepPresses(shelf, state.tally.id, state.outbox);
     }
+    if (this.#willSend || readyToSend(state) === 0) return;
+    this.#willSend = true;
+    // In a task of its own: the echo of the key comes first. What waits is put aside already.
+    setTimeout(() => this.#sendWaiting(), 0);
+  }
+
+  #sendWaiting(): void {
+    this.#willSend = false;
+    const { store } = this.#given;
+    const state = store.state();
     const count = readyToSend(state);
     if (count === 0) return;
     const acts = state.outbox.slice(0, count).map((one) => this.#stamped(one));

@@ -57,7 +57,7 @@ describe("the counts on the screen", () => {
         const stored = reduceCounting(shown, { type: "stored", echoes });
         expect(stored.outbox).toEqual([]);
         expect(countsOf(stored)).toBe(countsOf(openedCount(host.state())));
-        expect(stored.tally.lastSequence).toBe(acts.length);
+        expect(stored.storedUpTo).toBe(acts.length);
       }),
     );
   });

@@ -14,7 +14,7 @@ function windowWith(answers: readonly Answer[], host = new RememberingHost(), fr
   const left = [...answers];
   const sent: CountingAct[][] = [];
   const client = (async (name: string, input: { acts: CountingAct[] }) => {
-    await Promise.resolve();
+    await new Promise((resolve) => setTimeout(resolve, 5));
     if (name === "tallies.state") return { ok: true, value: host.state() };
     sent.push(input.acts);
     const answer = left.shift() ?? "ok";
@@ -42,7 +42,10 @@ describe("the link of a count", () => {
   it("sends in order, one call at a time, and together what has gathered meanwhile", async () => {
     const { press, host, sent, store } = windowWith([]);
     const keys = ["pinus", "betula", "pinus", "marker", "betula"];
-    for (const key of keys) press(act("press", key));
+    press(act("press", "pinus"));
+    // A call is under way while the others are pressed.
+    await vi.advanceTimersByTimeAsync(1);
+    for (const key of keys.slice(1)) press(act("press", key));
     await vi.runAllTimersAsync();
     expect(order(host)).toEqual(keys);
     expect(sent.map((acts) => acts.length)).toEqual([1, 4]);
@@ -54,7 +57,7 @@ describe("the link of a count", () => {
   it("tries again with the same ids when the host is lost, and takes each press once", async () => {
     const { press, host, store } = windowWith(["lost", "lost after doing it", "lost"]);
     for (const key of ["pinus", "betula", "marker"]) press(act("press", key));
-    await vi.advanceTimersByTimeAsync(10);
+    await vi.advanceTimersByTimeAsync(20);
     expect(store.state().hostLost).toBe(true);
     press(act("undo"));
     expect(keptPresses(localStorage, "t-1")).toHaveLength(4);
@@ -65,7 +68,9 @@ describe("the link of a count", () => {
 
   it("finds the one that is refused among several, says why, and keeps the others", async () => {
     const { press, host, store, sent } = windowWith(["ok", "refused", "ok", "refused", "ok"]);
-    for (const key of ["pinus", "betula", "marker", "pinus"]) press(act("press", key));
+    press(act("press", "pinus"));
+    await vi.advanceTimersByTimeAsync(1);
+    for (const key of ["betula", "marker", "pinus"]) press(act("press", key));
     await vi.runAllTimersAsync();
     expect(sent.map((acts) => acts.length)).toEqual([1, 3, 1, 1, 1]);
     expect(order(host)).toEqual(["pinus", "betula", "pinus"]);
