@@ -1,4 +1,5 @@
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
+import { readingAt } from "#core/measurement/readings.ts";
 import type { GridColumn } from "./grid-columns.ts";
 import { readingKey } from "./grid-columns.ts";
 import type { FreshRow, GridState, Outgoing } from "./grid-state.ts";
@@ -21,7 +22,8 @@ function storedText(record: SpecimenRow | undefined, column: GridColumn): string
   if (column.kind === "label") return record.label;
   if (column.kind === "note") return record.note;
   if (column.kind !== "reading") return "";
-  return record.measurements.find((one) => one.dimension === column.dimension)?.[column.edge] ?? "";
+  const measured = record.measurements.find((one) => one.dimension === column.dimension);
+  return readingAt(measured, column) ?? "";
 }
 
 function freshText(fresh: FreshRow | undefined, column: GridColumn): string {
@@ -32,7 +34,7 @@ function freshText(fresh: FreshRow | undefined, column: GridColumn): string {
 /** The text of an item on its way, if it concerns this cell. */
 function outgoingText(item: Outgoing, rowId: string, column: GridColumn): string | undefined {
   if (item.kind === "enter" && item.rowId === rowId && column.kind === "reading") {
-    return readingKey(item.cell.dimension, item.cell.edge) === column.key ? item.typed : undefined;
+    return readingKey(item.cell) === column.key ? item.typed : undefined;
   }
   if (item.kind === "describe" && item.rowId === rowId) {
     if (column.kind === "label") return item.label;

@@ -1,4 +1,5 @@
-import type { ReadingEdge } from "#core/contract/records/sheet.ts";
+import type { ReadingCell, ReadingEdge } from "#core/contract/records/sheet.ts";
+import type { EntryKind } from "#core/measurement/entry.ts";
 
 /** One column of the entry grid; `key` is unique and stable, and with a row's id it names a cell. */
 export type GridColumn =
@@ -8,6 +9,8 @@ export type GridColumn =
       readonly key: string;
       readonly dimension: string;
       readonly edge: ReadingEdge;
+      /** Which reading of the dimension, 1… */
+      readonly repeat: number;
     }
   | {
       readonly kind: "divisions" | "size" | "objective" | "flags";
@@ -15,14 +18,35 @@ export type GridColumn =
       readonly dimension: string;
     };
 
-/** Ordinal, label; for each dimension left, right, divisions, size, objective, flags; note. */
-export function columnsFor(dimensions: readonly { readonly key: string }[]): readonly GridColumn[] {
+/** What a method says about the cells of a row. */
+export interface EntryPlan {
+  readonly dimensions: readonly { readonly key: string }[];
+  readonly entry: EntryKind;
+  /** Readings of each dimension, 1… */
+  readonly repeats: number;
+}
+
+const EDGES: Readonly<Record<EntryKind, readonly ReadingEdge[]>> = {
+  "two-edges": ["left", "right"],
+  direct: ["direct"],
+};
+
+function readingColumns(dimension: string, { entry, repeats }: EntryPlan): readonly GridColumn[] {
+  return Array.from({ length: repeats }, (_, at) => at + 1).flatMap((repeat) =>
+    EDGES[entry].map((edge): GridColumn => {
+      const cell = { dimension, edge, repeat };
+      return { kind: "reading", key: readingKey(cell), ...cell };
+    }),
+  );
+}
+
+/** Ordinal, label; for each dimension its readings, divisions, size, objective, flags; note. */
+export function columnsFor(plan: EntryPlan): readonly GridColumn[] {
   return [
     { kind: "ordinal", key: "ordinal" },
     { kind: "label", key: "label" },
-    ...dimensions.flatMap(({ key }): readonly GridColumn[] => [
-      { kind: "reading", key: readingKey(key, "left"), dimension: key, edge: "left" },
-      { kind: "reading", key: readingKey(key, "right"), dimension: key, edge: "right" },
+    ...plan.dimensions.flatMap(({ key }): readonly GridColumn[] => [
+      ...readingColumns(key, plan),
       { kind: "divisions", key: `${key}.divisions`, dimension: key },
       { kind: "size", key: `${key}.size`, dimension: key },
       { kind: "objective", key: `${key}.objective`, dimension: key },
@@ -32,8 +56,14 @@ export function columnsFor(dimensions: readonly { readonly key: string }[]): rea
   ];
 }
 
-export function readingKey(dimension: string, edge: ReadingEdge): string {
-  return `${dimension}.${edge}`;
+/** The key of the column that holds a reading: `polar.left`, `polar.right.2` for the second reading. */
+export function readingKey({ dimension, edge, repeat }: ReadingCell): string {
+  return repeat === 1 ? `${dimension}.${edge}` : `${dimension}.${edge}.${repeat}`;
+}
+
+/** The cell of the sheet that a column of readings holds. */
+export function cellOf({ dimension, edge, repeat }: Extract<GridColumn, { kind: "reading" }>): ReadingCell {
+  return { dimension, edge, repeat };
 }
 
 /** Whether text can be typed into cells of this column. */

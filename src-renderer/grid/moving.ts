@@ -1,6 +1,6 @@
 import { cellTextAt } from "./cell-text.ts";
 import type { Movement } from "./grid-action.ts";
-import { isEditable } from "./grid-columns.ts";
+import { cellOf, isEditable } from "./grid-columns.ts";
 import type { Step } from "./grid-effect.ts";
 import { remark, step } from "./grid-effect.ts";
 import type { GridState, HalfTyped } from "./grid-state.ts";
@@ -17,11 +17,10 @@ export function leaveCell(state: GridState): Step {
   const halfTyped = new Map(state.halfTyped).set(cellKey(cell.rowId, cell.column.key), kept);
   const left = { ...state, editing: null, turret: null, halfTyped };
   if (cell.column.kind !== "reading") return step(left);
-  const { dimension, edge } = cell.column;
   return step(left, {
     type: "keepDraft",
     rowId: cell.rowId,
-    cell: { dimension, edge, repeat: 1 },
+    cell: cellOf(cell.column),
     typed: editing.text,
     now: true,
   });

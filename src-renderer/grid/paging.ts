@@ -105,7 +105,7 @@ export function draftsArrived(state: GridState, drafts: readonly CellDraft[], ne
   const halfTyped = new Map(state.halfTyped);
   const begun = state.fresh.slice(0, -1);
   for (const draft of drafts) {
-    const columnKey = readingKey(draft.cell.dimension, draft.cell.edge);
+    const columnKey = readingKey(draft.cell);
     if (!state.columns.some((column) => column.key === columnKey)) continue;
     const half: HalfTyped = { rowId: draft.rowId, columnKey, text: draft.typed };
     halfTyped.set(cellKey(draft.rowId, columnKey), half);

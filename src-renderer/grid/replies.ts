@@ -63,13 +63,9 @@ function giveBack(state: GridState, item: Outgoing, { code, message }: Reply<"re
 }
 
 function readingRefused(state: GridState, item: Extract<Outgoing, { kind: "enter" }>, message: string): Step {
-  const { dimension, edge } = item.cell;
-  const columnKey = readingKey(dimension, edge);
+  const columnKey = readingKey(item.cell);
   const superseded = state.outbox.some(
-    (one) =>
-      one.kind === "enter" &&
-      one.rowId === item.rowId &&
-      readingKey(one.cell.dimension, one.cell.edge) === columnKey,
+    (one) => one.kind === "enter" && one.rowId === item.rowId && readingKey(one.cell) === columnKey,
   );
   // Typed over meanwhile: the later text is on its way in its place.
   if (superseded) return step(state);

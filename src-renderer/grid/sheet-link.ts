@@ -160,5 +160,5 @@ function words(error: CallError): string {
 }
 
 function draftKey({ rowId, cell }: { readonly rowId: string; readonly cell: ReadingCell }): string {
-  return cellKey(rowId, readingKey(cell.dimension, cell.edge));
+  return cellKey(rowId, readingKey(cell));
 }

@@ -1,8 +1,7 @@
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import { cellTextAt, pendingText, rowParts } from "./cell-text.ts";
-import type { GridColumn } from "./grid-columns.ts";
-import { isEditable } from "./grid-columns.ts";
+import { cellOf, type GridColumn, isEditable } from "./grid-columns.ts";
 import type { NewId, Step } from "./grid-effect.ts";
 import { andThen, remark, step } from "./grid-effect.ts";
 import type { Editing, GridState } from "./grid-state.ts";
@@ -41,11 +40,10 @@ export function typedText(state: GridState, text: string): Step {
     remark: atCell ? null : state.remark,
   };
   if (cell.column.kind !== "reading") return step(next);
-  const { dimension, edge } = cell.column;
   return step(next, {
     type: "keepDraft",
     rowId: cell.rowId,
-    cell: { dimension, edge, repeat: 1 },
+    cell: cellOf(cell.column),
     typed: text,
     now: false,
   });
@@ -66,13 +64,12 @@ export function cancelEditor(state: GridState): Step {
   if (!state.editing || !cell) return step({ ...state, remark: null });
   const next = { ...state, editing: null, remark: null };
   if (cell.column.kind !== "reading" || !state.editing.touched) return step(next);
-  const { dimension, edge } = cell.column;
   const key = keyOf(cell);
   const typed = state.halfTyped.get(key)?.text ?? state.refused.get(key)?.typed ?? "";
   return step(next, {
     type: "keepDraft",
     rowId: cell.rowId,
-    cell: { dimension, edge, repeat: 1 },
+    cell: cellOf(cell.column),
     typed,
     now: true,
   });
@@ -90,11 +87,10 @@ export function forgetText(state: GridState): Step {
   }
   const next = { ...cleared(state, key), remark: null };
   if (cell.column.kind !== "reading") return step(next);
-  const { dimension, edge } = cell.column;
   return step(next, {
     type: "keepDraft",
     rowId: cell.rowId,
-    cell: { dimension, edge, repeat: 1 },
+    cell: cellOf(cell.column),
     typed: "",
     now: true,
   });
@@ -137,7 +133,7 @@ function enter(
   newId: NewId,
 ): Step {
   const parts = rowParts(state, state.cursor.row);
-  const reading = { dimension: cell.column.dimension, edge: cell.column.edge, repeat: 1 };
+  const reading = cellOf(cell.column);
   const creating = parts.fresh !== undefined && !isBeingCreated(state, cell.rowId);
   const next = { ...cleared(state, keyOf(cell)), editing: null, remark: null };
   const sent = enqueue(next, {

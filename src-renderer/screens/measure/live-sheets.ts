@@ -49,7 +49,7 @@ function newLiveSheet(client: Client, context: SheetContext): LiveSheet {
   const { sheet, method, microscope } = context;
   const store = new GridStore(
     newGrid({
-      columns: columnsFor(method.definition.dimensions),
+      columns: columnsFor(method.definition),
       objectives: microscope.objectives,
       objectiveId: sheet.objectiveId,
       total: sheet.rowCount,

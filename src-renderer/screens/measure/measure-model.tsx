@@ -34,7 +34,10 @@ function headOf(column: GridColumn, names: ReadonlyMap<string, string>): ColumnH
   if (!("dimension" in column)) return { ...head, spoken: SPOKEN[column.kind] };
   const name = names.get(column.dimension) ?? column.dimension;
   if (column.kind !== "reading") return { ...head, spoken: `${name}, ${SPOKEN[column.kind]}` };
-  return { ...head, title: column.edge, spoken: `${name}, ${column.edge} edge, divisions` };
+  const number = column.repeat === 1 ? "" : ` ${column.repeat}`;
+  const what = column.edge === "direct" ? "reading" : `${column.edge} edge`;
+  const title = column.edge === "direct" ? "read" : column.edge;
+  return { ...head, title: `${title}${number}`, spoken: `${name}, ${what}${number}, divisions` };
 }
 
 function groupsOf(columns: readonly GridColumn[], names: ReadonlyMap<string, string>): readonly HeadGroup[] {
@@ -53,7 +56,7 @@ function groupsOf(columns: readonly GridColumn[], names: ReadonlyMap<string, str
 export function measureModel(around: Surroundings): GridModel {
   const { context } = around;
   const { dimensions } = context.method.definition;
-  const columns = columnsFor(dimensions);
+  const columns = columnsFor(context.method.definition);
   const names = new Map(dimensions.map((one) => [one.key, one.name]));
   return {
     label: `Readings of sheet ${context.sheet.number}, ${context.sheet.sample}`,

@@ -1,10 +1,10 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
-import type { Measurement, SizeRecord } from "#core/contract/records/sheet.ts";
+import type { Measurement, RepeatReading, SizeRecord } from "#core/contract/records/sheet.ts";
 import type { FlagKey } from "#core/measurement/flag.ts";
 import { flagMeasurement } from "#core/measurement/measurement-flags.ts";
-import { divisionsOfEdges, previewSize } from "#core/measurement/typed-reading.ts";
+import { readingsOf } from "#core/measurement/readings.ts";
+import { previewReadings } from "#core/measurement/typed-reading.ts";
 import { InputError } from "#core/quantity/input-error.ts";
-import { readingKey } from "../../grid/grid-columns.ts";
 import type { GridModel } from "../../grid/grid-model.ts";
 import type { RowView } from "../../grid/row-view.ts";
 import { certificateOf, type SheetContext, trainOfObjective } from "./sheet-context.ts";
@@ -37,8 +37,33 @@ function edgeText(view: RowView, columns: GridModel["columns"], key: string): st
   return view.texts[at]?.text ?? "";
 }
 
-function isAsStored(stored: Measurement | undefined, left: string, right: string): stored is Measurement {
-  return stored !== undefined && (stored.left ?? "") === left && (stored.right ?? "") === right;
+/** The readings of a dimension as they stand in the cells of the row, typed or stored; those not begun are left out. */
+function readingsInCells(
+  view: RowView,
+  columns: GridModel["columns"],
+  dimension: string,
+): readonly RepeatReading[] {
+  const byNumber = new Map<number, RepeatReading>();
+  for (const column of columns) {
+    if (column.kind !== "reading" || column.dimension !== dimension) continue;
+    const text = edgeText(view, columns, column.key);
+    if (text === "") continue;
+    const before = byNumber.get(column.repeat) ?? {
+      number: column.repeat,
+      left: null,
+      right: null,
+      direct: null,
+    };
+    byNumber.set(column.repeat, { ...before, [column.edge]: text });
+  }
+  return [...byNumber.values()].sort((a, b) => a.number - b.number);
+}
+
+function isAsStored(
+  stored: Measurement | undefined,
+  readings: readonly RepeatReading[],
+): stored is Measurement {
+  return stored !== undefined && JSON.stringify(readingsOf(stored)) === JSON.stringify(readings);
 }
 
 /** The train the dimension is or would be converted with: frozen by its first reading, else the one in use. */
@@ -50,7 +75,7 @@ function trainOfView(
   context: SheetContext,
 ): TrainStatus | undefined {
   if (stored) return context.trains.find((one) => one.train.id === stored.trainId);
-  const at = columns.findIndex((column) => column.key === readingKey(dimension, "left"));
+  const at = columns.findIndex((column) => column.kind === "reading" && column.dimension === dimension);
   return trainOfObjective(context, view.typedFor[at] ?? view.objectiveInUse);
 }
 
@@ -61,10 +86,9 @@ export function measuredDimension(
   around: Surroundings,
 ): MeasuredDimension {
   const stored = view.record?.measurements.find((one) => one.dimension === dimension);
-  const left = edgeText(view, columns, readingKey(dimension, "left"));
-  const right = edgeText(view, columns, readingKey(dimension, "right"));
+  const readings = readingsInCells(view, columns, dimension);
   const train = trainOfView(view, columns, dimension, stored, around.context);
-  if (isAsStored(stored, left, right)) {
+  if (isAsStored(stored, readings)) {
     return {
       divisions: stored.divisions,
       size: stored.size && { value: stored.size.shownValue, uncertainty: stored.size.shownUncertainty },
@@ -75,43 +99,46 @@ export function measuredDimension(
     };
   }
   const empty = { divisions: null, size: null, missing: null, flags: [], train, isStored: false };
-  if (left === "" || right === "")
-    return left === "" && right === "" ? { ...empty, train: undefined } : empty;
-  return { ...empty, ...previewOf(left, right, train, stored, around) };
+  if (readings.length === 0) return { ...empty, train: undefined };
+  return { ...empty, ...previewOf(readings, train, stored, around) };
 }
 
 type Preview = Pick<MeasuredDimension, "divisions" | "size" | "missing" | "flags">;
 
 function previewOf(
-  left: string,
-  right: string,
+  readings: readonly RepeatReading[],
   train: TrainStatus | undefined,
   stored: Measurement | undefined,
   around: Surroundings,
 ): Preview {
+  const nothing = { divisions: null, size: null, missing: null, flags: [] };
   try {
     const inForce = train?.inForce ?? null;
     // A reading corrected later keeps the calibration it was converted with; only the service holds that factor.
     const isFrozenElsewhere = stored?.calibrationId != null && stored.calibrationId !== inForce?.id;
     const factor = isFrozenElsewhere ? null : (inForce?.result ?? null);
     const { definition } = around.context.method;
-    const size = factor ? previewSize({ left, right, factor, definition }).size : null;
+    const { divisions, size } = previewReadings(
+      readings,
+      factor && { factor, definition },
+      definition.rounding,
+    );
+    if (divisions === null) return nothing;
     return {
-      divisions: divisionsOfEdges(left, right).toFixed(),
+      divisions: divisions.toFixed(),
       size: size && { value: size.shownValue, uncertainty: size.shownUncertainty },
       missing: factor || isFrozenElsewhere ? null : NO_FACTOR,
-      flags: flagsNow(left, right, size, train, around),
+      flags: flagsNow(readings, size, train, around),
     };
   } catch (error) {
     // Half-typed text is not a number yet; that is no fault.
-    if (error instanceof InputError) return { divisions: null, size: null, missing: null, flags: [] };
+    if (error instanceof InputError) return nothing;
     throw error;
   }
 }
 
 function flagsNow(
-  left: string,
-  right: string,
+  readings: readonly RepeatReading[],
   size: SizeRecord | null,
   status: TrainStatus | undefined,
   { context, personId, today }: Surroundings,
@@ -119,7 +146,7 @@ function flagsNow(
   if (!status) return [];
   const { microscope, method } = context;
   const inForce = status.inForce;
-  return flagMeasurement([{ number: 1, left, right, direct: null }], size, {
+  return flagMeasurement(readings, size, {
     definition: method.definition,
     microscope,
     train: status.train,

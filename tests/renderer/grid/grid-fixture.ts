@@ -8,7 +8,11 @@ import { type GridState, newGrid, type Outgoing } from "#renderer/grid/grid-stat
 import type { KeyFacts } from "#renderer/grid/key-facts.ts";
 
 /** Two dimensions, three objectives; invented inputs. */
-export const COLUMNS = columnsFor([{ key: "polar" }, { key: "equatorial" }]);
+export const COLUMNS = columnsFor({
+  dimensions: [{ key: "polar" }, { key: "equatorial" }],
+  entry: "two-edges",
+  repeats: 1,
+});
 export const OBJECTIVES = [
   { id: "o1", position: 1 },
   { id: "o2", position: 2 },

@@ -115,7 +115,7 @@ function storedReadings(service: FakeService): Record<string, string> {
   const cells = [...service.rows.values()].flatMap((row) =>
     row.measurements.flatMap((measured) =>
       (["left", "right"] as const).map((edge) => [
-        cellKey(row.id, readingKey(measured.dimension, edge)),
+        cellKey(row.id, readingKey({ dimension: measured.dimension, edge, repeat: 1 })),
         measured[edge],
       ]),
     ),
@@ -127,9 +127,7 @@ function storedReadings(service: FakeService): Record<string, string> {
 function lastSent(sent: readonly Outgoing[]): Record<string, string> {
   return Object.fromEntries(
     sent.flatMap((item) =>
-      item.kind === "enter"
-        ? [[cellKey(item.rowId, readingKey(item.cell.dimension, item.cell.edge)), item.typed]]
-        : [],
+      item.kind === "enter" ? [[cellKey(item.rowId, readingKey(item.cell)), item.typed]] : [],
     ),
   );
 }

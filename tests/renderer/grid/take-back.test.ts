@@ -24,7 +24,7 @@ function row(ordinal: number, label: string): SpecimenRow {
 }
 
 function opened(rows: readonly SpecimenRow[]): GridState {
-  const columns = columnsFor([{ key: "length" }]);
+  const columns = columnsFor({ dimensions: [{ key: "length" }], entry: "two-edges", repeats: 1 });
   const blank = newGrid({ columns, objectives: [], objectiveId: "o", total: rows.length, firstRowId: "new" });
   return reduceGrid(blank, { type: "pageArrived", from: 1, rows, total: rows.length }, newId).state;
 }

@@ -6,7 +6,7 @@ import { cueOf } from "#renderer/screens/measure/measure-cues.ts";
 import { pulsesOfTone } from "#renderer/sound/tones.ts";
 
 const before: GridState = newGrid({
-  columns: columnsFor([{ key: "length" }]),
+  columns: columnsFor({ dimensions: [{ key: "length" }], entry: "two-edges", repeats: 1 }),
   objectives: [],
   objectiveId: "o40",
   total: 0,

@@ -6,7 +6,7 @@ import { newGrid } from "#renderer/grid/grid-state.ts";
 import { type RowView, rowView } from "#renderer/grid/row-view.ts";
 import { measuredDimension, type Surroundings } from "#renderer/screens/measure/measured-dimension.ts";
 
-const COLUMNS = columnsFor([{ key: "length" }]);
+const COLUMNS = columnsFor({ dimensions: [{ key: "length" }], entry: "two-edges", repeats: 1 });
 /** 99 divisions on 1 mm; u invented. */
 const FACTOR = {
   factor: "10.1010101010101",
@@ -111,6 +111,8 @@ describe("what a row comes to while it is typed", () => {
           dimension: "length",
           left: "40",
           right: "60",
+          direct: null,
+          repeats: [],
           trainId: "t1",
           calibrationId: "k0",
           divisions: "20",
@@ -120,5 +122,55 @@ describe("what a row comes to while it is typed", () => {
     } as never;
     const measured = measuredDimension(view("40", "61", { record }), COLUMNS, "length", around(true));
     expect([measured.divisions, measured.size, measured.missing]).toEqual(["21", null, null]);
+  });
+});
+
+describe("repeats and direct readings", () => {
+  const plan = { dimensions: [{ key: "length" }], repeats: 2 };
+  const filled = (
+    columns: ReturnType<typeof columnsFor>,
+    texts: Readonly<Record<string, string>>,
+  ): RowView => {
+    const state = newGrid({ columns, objectives: [], objectiveId: "o1", total: 0, firstRowId: "r" });
+    const blank = rowView(state, 0);
+    return {
+      ...blank,
+      texts: blank.texts.map((text, at) => {
+        const typed = texts[columns[at]?.key ?? ""];
+        return text && typed !== undefined ? { text: typed, status: "pending", message: null } : text;
+      }),
+    };
+  };
+
+  it("have a column each, named for the ear and stable for drafts", () => {
+    const keys = (entry: "two-edges" | "direct") =>
+      columnsFor({ ...plan, entry }).flatMap((one) => (one.kind === "reading" ? [one.key] : []));
+    expect(keys("two-edges")).toEqual(["length.left", "length.right", "length.left.2", "length.right.2"]);
+    expect(keys("direct")).toEqual(["length.direct", "length.direct.2"]);
+  });
+
+  it("come to the mean of the complete ones", () => {
+    const columns = columnsFor({ ...plan, entry: "two-edges" });
+    const texts = {
+      "length.left": "40",
+      "length.right": "60",
+      "length.left.2": "40",
+      "length.right.2": "61",
+    };
+    expect(measuredDimension(filled(columns, texts), columns, "length", around(true)).divisions).toBe("20.5");
+    const half = { ...texts, "length.right.2": "" };
+    expect(measuredDimension(filled(columns, half), columns, "length", around(true)).divisions).toBe("20");
+  });
+
+  it("a direct reading is its own number of divisions", () => {
+    const columns = columnsFor({ ...plan, repeats: 1, entry: "direct" });
+    const measured = measuredDimension(
+      filled(columns, { "length.direct": "20" }),
+      columns,
+      "length",
+      around(true),
+    );
+    expect(measured.divisions).toBe("20");
+    expect(measured.size?.value).toBe("202.0");
   });
 });
