@@ -3,6 +3,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page, test } from "@playwright/test";
+import { keysOf } from "#renderer/app/keymap.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { openBenchWindow } from "./bench-window.ts";
 
@@ -13,11 +14,18 @@ test.beforeAll(async () => {
 test.afterAll(() => program.stop());
 
 async function records(page: Page, tab: string): Promise<void> {
-  await page.keyboard.press("Alt+5");
+  page.setDefaultTimeout(15_000);
+  await page.keyboard.press(keysOf("go.records")[0] ?? "");
   await page
     .getByRole("button", { name: tab, exact: true })
     .or(page.getByRole("tab", { name: tab, exact: true }))
     .click();
+}
+
+/** A picture to look at, where a folder is named for it. */
+async function shown(page: Page, name: string): Promise<void> {
+  const folder = process.env.LINEFALL_PICTURES;
+  if (folder !== undefined) await page.screenshot({ path: join(folder, `${name}.png`), fullPage: true });
 }
 
 async function expectAccessible(page: Page): Promise<void> {
@@ -34,6 +42,7 @@ test("several sheets become one workbook, which is then found unchanged, and cha
   await boxes.nth(0).check();
   await boxes.nth(1).check();
   await expectAccessible(page);
+  await shown(page, "export");
   await page.getByRole("button", { name: "Export 2 sheets" }).click();
   const link = page.getByRole("link", { name: "Save a copy from this window" });
   await expect(link).toBeVisible({ timeout: 60_000 });
@@ -50,6 +59,7 @@ test("several sheets become one workbook, which is then found unchanged, and cha
   await page.getByLabel("Choose a workbook, or drop it here").setInputFiles(path);
   await expect(page.getByText("came-back.xlsx: changed")).toBeVisible({ timeout: 60_000 });
   await expect(page.getByRole("row", { name: /E2 77\.5/ })).toBeVisible();
+  await shown(page, "check");
   expect(faults).toEqual([]);
 });
 
@@ -72,6 +82,7 @@ test("a notebook is matched, previewed and taken in as a sheet of its own", asyn
   await expect(page.getByText("2 rows with 4 readings")).toBeVisible();
   await expect(page.getByRole("row", { name: /3 2 x/ })).toBeVisible();
   await expectAccessible(page);
+  await shown(page, "import");
   await page.getByLabel("Leave these 1 lines out").check();
   await page.getByLabel("Sample", { exact: true }).fill("Old notebook 1998");
   await page.getByRole("button", { name: /^Accept 2 rows/ }).click();
@@ -95,7 +106,10 @@ test("the report prints on A4 with its pages counted and the fingerprint of its 
   const digest = /SHA-256 of the data: ([0-9a-f]{64})/.exec(printed)?.[1] ?? "none";
   const path = join(program.folder, "report.pdf");
   writeFileSync(path, await page.pdf({ preferCSSPageSize: true, printBackground: true }));
+  await shown(page, "report");
   expect(readFileSync(path).subarray(0, 5).toString()).toBe("%PDF-");
+  if (process.env.LINEFALL_PICTURES)
+    writeFileSync(join(process.env.LINEFALL_PICTURES, "report.pdf"), readFileSync(path));
   const info = execFileSync("pdfinfo", [path], { encoding: "utf8" });
   expect(info).toMatch(/Page size:\s+59[45](\.\d+)? x 84[12](\.\d+)? pts \(A4\)/);
   const pages = Number(/Pages:\s+(\d+)/.exec(info)?.[1]);

@@ -24,7 +24,7 @@ export function ReportPage({ report }: { report: SheetReport }) {
     };
   }, [foot]);
   return (
-    <article className={styles.page} aria-label={`Report of ${report.number}`}>
+    <article className={styles.page} data-report-page aria-label={`Report of ${report.number}`}>
       <header className={styles.head}>
         <h2>{report.sample}</h2>
         <span className={styles.number}>{report.number}</span>

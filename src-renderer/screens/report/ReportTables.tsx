@@ -37,7 +37,9 @@ function StatisticsTable({ table }: { table: ReportTable }) {
         <tr>
           <th scope="col">Label</th>
           <th scope="col">n</th>
-          <th scope="col">mean ± U</th>
+          <th scope="col" className={styles.mean}>
+            mean ± U
+          </th>
           <th scope="col">k</th>
           <th scope="col">s</th>
           <th scope="col">CV (%)</th>
@@ -65,7 +67,7 @@ function StatisticsTable({ table }: { table: ReportTable }) {
               <td key={table.percentileHeadings[at] ?? at}>{value}</td>
             ))}
             <td>{line.greatest}</td>
-            <td>{line.interval}</td>
+            <td className={styles.interval}>{line.interval}</td>
           </tr>
         ))}
       </tbody>
