@@ -30,16 +30,6 @@ const provenance = { source: z.string().max(400), standing: z.enum(STANDINGS) };
  * What one field is. The first three and `strip` take their lengths from the calibrated factor; `nominal` is a stated
  * area, mm²; `chamber-square` is ruled on the chamber; `whole` is a chamber or a share of it; `none` has no area.
  */
-export const AREA_KINDS = [
-  "circle",
-  "square",
-  "rectangle",
-  "strip",
-  "nominal",
-  "chamber-square",
-  "whole",
-  "none",
-] as const;
 export const AreaBasis = z.discriminatedUnion("kind", [
   z.strictObject({ kind: z.enum(["circle", "square", "rectangle", "strip", "whole", "none"]) }),
   z.strictObject({ kind: z.literal("nominal"), area: TypedNumber, ...provenance }),

@@ -1,9 +1,9 @@
+import type { CallInput } from "#core/contract/calls.ts";
 import type { TouchedTally } from "#core/contract/records/touched-tally.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/DataTable.tsx";
 import { Panel } from "../../parts/Panel.tsx";
-import type { Scope } from "./ForwardScope.tsx";
 import { changeWords } from "./forward-words.ts";
 
 interface Line {
@@ -43,7 +43,7 @@ const COLUMNS: readonly Column<Line>[] = [
 ];
 
 /** Counts whose area rests on a factor that the subject reaches: a density goes with the factor squared. */
-export function TouchedCounts({ scope }: { scope: Scope }) {
+export function TouchedCounts({ scope }: { scope: CallInput<"tallies.touchedBy"> }) {
   const touched = useCall("tallies.touchedBy", scope);
   if (touched.data?.length === 0) return null;
   return (

@@ -1,0 +1,59 @@
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { type BenchDb, driverOf, explain } from "#main/store/connection.ts";
+import { openBench } from "#main/store/open.ts";
+import { EVENT_BY_REQUEST, EVENTS_FROM, LAST_STANDING } from "#main/store/tally-event-repository.ts";
+import { buildScene } from "../../support/bench-scenes.ts";
+import { fixedClock } from "../../support/fixed-clock.ts";
+import { handOf, openTally } from "../../support/tally-scene.ts";
+import { type TempBench, tempBench } from "../../support/temp-bench.ts";
+
+let bench: TempBench;
+let store: { readonly db: BenchDb; close(): void };
+
+beforeEach(async () => {
+  bench = await tempBench();
+  const scene = await buildScene(bench);
+  const tally = await openTally(bench, scene);
+  const hand = handOf(bench, tally.id);
+  await hand.press();
+  await hand.press();
+  await hand.undo();
+  await bench.program.close();
+  store = await openBench({ paths: bench.paths, clock: fixedClock(), host: "test" });
+});
+afterEach(async () => {
+  store.close();
+  await bench.end();
+});
+
+describe("the tables of a count", () => {
+  it.each([
+    ["a press cannot be changed", "UPDATE tally_event SET half_units = 6 WHERE sequence = 1"],
+    ["nor its time", "UPDATE tally_event SET at = '2026-03-02T09:00:00.000Z' WHERE sequence = 1"],
+    ["nor its hash", "UPDATE tally_event SET hash = upper(hash)"],
+    ["a press cannot be deleted", "DELETE FROM tally_event"],
+    ["a press cannot be struck twice", "UPDATE tally_event SET struck_by = NULL WHERE sequence = 2"],
+    ["a count cannot be deleted", "DELETE FROM tally"],
+    ["a count method cannot be changed", "UPDATE count_method SET definition_json = '{}'"],
+    ["a count cannot be closed without results", "UPDATE tally SET state = 'closed', running_since = NULL"],
+    ["a sum cannot fall below nothing", "UPDATE tally_field_count SET half_units = -1"],
+  ])("%s", (_, sql) => {
+    expect(() => driverOf(store.db).exec(sql)).toThrow(/struck|not deleted|not changed|CHECK constraint/);
+  });
+
+  it("one request id belongs to one event", () => {
+    const sql = `INSERT INTO tally_event SELECT tally_id, 99, kind, field, category, half_units, row_id, strikes, NULL,
+      at, by_person, request_id, hash FROM tally_event WHERE sequence = 1`;
+    expect(() => driverOf(store.db).exec(sql)).toThrow("UNIQUE constraint");
+  });
+
+  it.each([
+    ["a repeated request", EVENT_BY_REQUEST],
+    ["the last press that stands", LAST_STANDING],
+    ["a page of the sequence", EVENTS_FROM],
+  ])("find %s by an index, without a scan and without sorting", (_, sql) => {
+    const plan = explain(store.db, sql);
+    expect(plan).toContain("SEARCH");
+    expect(plan).not.toMatch(/SCAN|TEMP B-TREE/);
+  });
+});
