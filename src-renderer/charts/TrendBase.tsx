@@ -261,7 +261,7 @@ function labelsOf({ model, layout }: TrendBaseProps): EndLabel[] {
 
 function EndLabels(props: TrendBaseProps) {
   const x = props.layout.width - PLOT.right + 8;
-  return spreadLabels(labelsOf(props), 15, BOTTOM).map(({ words, y, at }) => (
+  return spreadLabels(labelsOf(props), 16, BOTTOM).map(({ words, y, at }) => (
     <text key={`${words} ${at}`} className={styles.endText} x={x} y={y} dy="0.34em">
       {words}
     </text>

@@ -134,7 +134,7 @@ function LimitWords({ trend }: { trend: TrainTrend }) {
       ))}
       {drift ? (
         <li>
-          {drift.established ? "Drift line" : drift.words} Slope {signed(drift.percentPerYear, 2)} % a year,
+          {drift.established ? "Drift line." : drift.words} Slope {signed(drift.percentPerYear, 2)} % a year,
           95 % interval {signed(drift.interval.lower, 2)} to {signed(drift.interval.upper, 2)} %, p ={" "}
           {drift.p.toPrecision(2)}
           {drift.rankP === null ? "" : `, by ranks p = ${drift.rankP.toPrecision(2)}`}.

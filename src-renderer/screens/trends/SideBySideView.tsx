@@ -145,7 +145,7 @@ function SeriesTable({ title, series }: { title: string; series: SideBySide["ser
   return (
     <Panel title="The same as a table" lead={`${all.length} calibrations${cut}`}>
       <DataTable
-        caption={title}
+        caption={`Calibrations, ${title}`}
         captionHidden
         columns={COLUMNS}
         rows={lines}
