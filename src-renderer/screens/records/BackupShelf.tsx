@@ -58,10 +58,10 @@ export function BackupShelf() {
       cell: (one) => (
         <Button
           look="quiet"
-          aria-label={`What is in ${one.fileName}`}
+          aria-label={`Look inside ${one.fileName}`}
           onClick={() => void look(one.fileName)}
         >
-          What is in it
+          Look inside
         </Button>
       ),
     },

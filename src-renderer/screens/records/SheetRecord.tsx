@@ -64,7 +64,7 @@ export function SheetRecord({ sheetId }: { sheetId: string }) {
       cell: ({ row, measurement: { dimension } }) => (
         <Button
           look="quiet"
-          aria-label={`Where row ${row.ordinal}, ${dimensionName(dimension)}, comes from`}
+          aria-label={`Where from: row ${row.ordinal}, ${dimensionName(dimension)}`}
           onClick={() =>
             navigation.go({ screen: "trace", result: { rowId: row.id, dimension }, subject: null })
           }

@@ -49,7 +49,7 @@ export function EventsPanel({ microscope }: { microscope: Microscope }) {
       cell: (one) => (
         <Button
           look="quiet"
-          aria-label={`What the event of ${one.happenedOn} touched`}
+          aria-label={`What it touched: event of ${one.happenedOn}`}
           onClick={() =>
             navigation.go({ screen: "trace", result: null, subject: { kind: "event", id: one.id } })
           }

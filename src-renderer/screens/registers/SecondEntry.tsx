@@ -1,4 +1,4 @@
-import { useState } from "react";
+import { useEffect, useRef, useState } from "react";
 import { Button } from "../../parts/Button.tsx";
 import { EntryTable } from "../../parts/EntryTable.tsx";
 import { withoutAt } from "../../parts/form-values.ts";
@@ -24,7 +24,23 @@ export interface SecondEntryProps {
 }
 
 /** The table typed a second time, blind: two entries that differ show a slip, without saying which one it is. */
-export function SecondEntry({ form, valueTitle, blind, onBlind }: SecondEntryProps) {
+export function SecondEntry(props: SecondEntryProps) {
+  const place = useRef<HTMLDivElement>(null);
+  const { second, lines } = props.form.values;
+  const step = JSON.stringify([props.blind, second, lines]);
+  // The button or field that was just used goes away with its step: go on at what stands in its place.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: runs when another step is shown
+  useEffect(() => {
+    if (document.activeElement === document.body) place.current?.focus();
+  }, [step]);
+  return (
+    <div ref={place} tabIndex={-1}>
+      <Steps {...props} />
+    </div>
+  );
+}
+
+function Steps({ form, valueTitle, blind, onBlind }: SecondEntryProps) {
   const { second, lines } = form.values;
   if (second === null) {
     return (

@@ -58,7 +58,7 @@ export function SheetRows({ scope, touched }: { scope: Scope; touched: TouchedSh
       cell: (one) => (
         <Button
           look="quiet"
-          aria-label={`Where row ${one.ordinal}, ${dimensionName(one.dimension)}, comes from`}
+          aria-label={`Where from: row ${one.ordinal}, ${dimensionName(one.dimension)}`}
           onClick={() =>
             navigation.go({
               screen: "trace",

@@ -1,13 +1,18 @@
 import type { ForwardTrace } from "#core/contract/records/trace.ts";
-import { decimal } from "#core/quantity/decimal.ts";
-import { roundToSignificant } from "#core/quantity/rounding.ts";
+import { type Decimal, decimal } from "#core/quantity/decimal.ts";
+import { formatToPlaces, roundToSignificant } from "#core/quantity/rounding.ts";
+
+/** With its sign and two significant digits, a nought at the end kept. */
+function twoDigits(value: Decimal): string {
+  const rounded = roundToSignificant(value.abs(), 2);
+  return `${value.isNegative() ? "−" : "+"}${formatToPlaces(rounded, Math.max(0, 1 - rounded.e))}`;
+}
 
 /** A relative change for people: `+0.40 %`, two significant digits. */
 export function changeWords(stored: string): string {
   const change = decimal(stored).times(100);
   if (change.isZero()) return "none";
-  const rounded = roundToSignificant(change.abs(), 2);
-  return `${change.isNegative() ? "−" : "+"}${rounded.toFixed()} %`;
+  return `${twoDigits(change)} %`;
 }
 
 /** A difference in µm for people, with its sign, two significant digits. */
@@ -15,7 +20,7 @@ export function differenceWords(stored: string | null): string {
   if (stored === null) return "–";
   const difference = decimal(stored);
   if (difference.isZero()) return "0";
-  return `${difference.isNegative() ? "−" : "+"}${roundToSignificant(difference.abs(), 2).toFixed()}`;
+  return twoDigits(difference);
 }
 
 export function counted(number: number, one: string, many = `${one}s`): string {
