@@ -30,6 +30,8 @@ export interface SheetLinkOptions {
  * single file, so that a draft can never arrive after the reading that replaces it.
  */
 export class SheetLink {
+  /** Why a closed sheet is changed; goes with every change from then on. Empty: none is given. */
+  amendReason = "";
   readonly #given: SheetLinkOptions;
   readonly #drafts = new Map<string, { draft: Draft; timer: ReturnType<typeof setTimeout> }>();
   #lane: Promise<void> = Promise.resolve();
@@ -128,11 +130,20 @@ export class SheetLink {
       this.#answer(requestId, reply, (sheet) => ({ type: "objectiveStored", requestId, sheet }));
     } else if (item.kind === "undo" || item.kind === "redo") {
       const { sheetId } = this.#given;
-      const reply = await this.#given.client(`rows.${item.kind}`, { requestId, sheetId });
+      const reply = await this.#given.client(`rows.${item.kind}`, {
+        requestId,
+        sheetId,
+        ...this.#why(),
+      });
       this.#answer(requestId, reply, (undone) => ({ type: "takenBack", requestId, undone }));
     } else {
       this.#answer(requestId, await this.#sendRow(item), (row) => ({ type: "rowStored", requestId, row }));
     }
+  }
+
+  #why(): { reason?: string } {
+    const reason = this.amendReason.trim();
+    return reason === "" ? {} : { reason };
   }
 
   #sendRow(item: Extract<Outgoing, { rowId: string }>) {
@@ -140,10 +151,17 @@ export class SheetLink {
     const { requestId, rowId } = item;
     if (item.kind === "enter") {
       const { cell, typed, label } = item;
-      return client("rows.enter", { requestId, sheetId, rowId, cell, typed, label });
+      return client("rows.enter", { requestId, sheetId, rowId, cell, typed, label, ...this.#why() });
     }
     if (item.kind === "describe") {
-      return client("rows.describe", { requestId, sheetId, rowId, label: item.label, note: item.note });
+      return client("rows.describe", {
+        requestId,
+        sheetId,
+        rowId,
+        label: item.label,
+        note: item.note,
+        ...this.#why(),
+      });
     }
     return client("rows.strike", { requestId, sheetId, rowId, reason: item.reason });
   }

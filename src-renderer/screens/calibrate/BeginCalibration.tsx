@@ -23,10 +23,17 @@ export function BeginCalibration({ trainId }: { trainId: string | null }) {
   const overview = useCall("bench.overview", {});
   const micrometers = useCall("micrometers.list", {});
   const calibrations = useCall("calibrations.list", { trainId: null });
-  const error = overview.error ?? micrometers.error ?? calibrations.error;
+  const replacements = useCall("certificates.replacements", {});
+  const error = replacements.error ?? overview.error ?? micrometers.error ?? calibrations.error;
   const trains = overview.data ? trainChoices(overview.data) : [];
   const drafts = (calibrations.data ?? []).filter((one) => one.state === "draft");
-  const isHere = overview.data && micrometers.data && calibrations.data;
+  const replaced = new Set(replacements.data?.map((one) => one.certificateId));
+  // A replaced certificate is kept, and not calibrated with any more.
+  const usable = (micrometers.data ?? []).map((one) => ({
+    ...one,
+    certificates: one.certificates.filter(({ id }) => !replaced.has(id)),
+  }));
+  const isHere = overview.data && micrometers.data && calibrations.data && replacements.data;
   return (
     <ScreenFrame
       title="Calibrate"
@@ -35,7 +42,7 @@ export function BeginCalibration({ trainId }: { trainId: string | null }) {
     >
       {error ? <Notice kind="fault" live title={error.message} hint={error.hint} /> : null}
       {isHere && drafts.length > 0 ? <Drafts drafts={drafts} trains={trains} /> : null}
-      {isHere ? <BeginForm trains={trains} micrometers={micrometers.data ?? []} trainId={trainId} /> : null}
+      {isHere ? <BeginForm trains={trains} micrometers={usable} trainId={trainId} /> : null}
     </ScreenFrame>
   );
 }

@@ -8,6 +8,7 @@ import { Button } from "../../parts/Button.tsx";
 import { Dialog } from "../../parts/Dialog.tsx";
 import { SoundSettingsForm } from "../../sound/SoundSettingsForm.tsx";
 import { useTraceKey } from "../trace/use-trace-key.ts";
+import { ClosedSheetLine } from "./ClosedSheetLine.tsx";
 import { KeyBar } from "./KeyBar.tsx";
 import { hasUnstored, type LiveSheet } from "./live-sheets.ts";
 import styles from "./MeasureScreen.module.css";
@@ -54,6 +55,7 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
           Another sheet
         </Button>
       </header>
+      <ClosedSheetLine sheetId={sheet.id} link={live.link} />
       <div className={styles.band}>
         <ObjectiveHead store={live.store} context={context} />
         <ResultHead store={live.store} context={context} />
