@@ -5,6 +5,8 @@ import { Differences } from "./differences.ts";
 import { verifyCalibrations } from "./verify-calibrations.ts";
 import { verifyMeasurements } from "./verify-measurements.ts";
 import { verifyRegisters } from "./verify-registers.ts";
+import { verifySecondReadings } from "./verify-second-readings.ts";
+import { verifySizeHistories } from "./verify-size-histories.ts";
 import { verifyTallies } from "./verify-tallies.ts";
 import { verifyAttachments, verifyChecks, verifySignOffs, verifySuperseded } from "./verify-traceability.ts";
 import { verifyTrail } from "./verify-trail.ts";
@@ -21,6 +23,8 @@ export async function verifyBench(db: ReadableDb, databaseFile: string): Promise
   await verifyRegisters(db, differences, breathe);
   const calibrations = await verifyCalibrations(db, differences, breathe);
   const measurements = await verifyMeasurements(db, differences, breathe);
+  await verifySecondReadings(db, differences, breathe);
+  await verifySizeHistories(db, differences, breathe);
   const tallies = await verifyTallies(db, differences, breathe);
   const attachments = await verifyAttachments(db, databaseFile, differences, breathe);
   const checks = await verifyChecks(db, differences, breathe);

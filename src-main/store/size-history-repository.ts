@@ -61,3 +61,48 @@ export function historyOfLabel(
 export function historiesElsewhere(db: ReadableDb, sheetId: string, familyId: string): LabelHistory[] {
   return historiesOf(all(db, ALL_BINS_ELSEWHERE, sheetId, familyId).map(binOf));
 }
+
+/** Counts that are not what the measurements make: of one sheet, and of all sheets of the families together. */
+const WRONG_ON_SHEET = `WITH kept AS
+    (SELECT label_stem, dimension, bin, n FROM sheet_size_bin WHERE sheet_id = ? AND n <> 0),
+  counted AS
+    (SELECT r.label_stem, d.dimension, d.size_bin AS bin, count(*) AS n
+     FROM specimen_row r CROSS JOIN measurement d ON d.row_id = r.id
+     WHERE r.sheet_id = ? AND r.struck_at IS NULL AND r.undone_at IS NULL AND r.label_stem <> ''
+       AND d.size_bin IS NOT NULL GROUP BY 1, 2, 3)
+  SELECT label_stem AS label, dimension, bin, coalesce(kept.n, 0) AS kept, coalesce(counted.n, 0) AS counted
+  FROM kept FULL JOIN counted USING (label_stem, dimension, bin) WHERE kept.n IS NOT counted.n`;
+const WRONG_OF_FAMILIES = `WITH kept AS
+    (SELECT family_id, label_stem, dimension, bin, n FROM family_size_bin WHERE n <> 0),
+  counted AS
+    (SELECT m.family_id, b.label_stem, b.dimension, b.bin, sum(b.n) AS n
+     FROM sheet_size_bin b JOIN sheet s ON s.id = b.sheet_id JOIN method m ON m.id = s.method_id
+     WHERE b.n <> 0 GROUP BY 1, 2, 3, 4)
+  SELECT label_stem AS label, dimension, bin, coalesce(kept.n, 0) AS kept, coalesce(counted.n, 0) AS counted
+  FROM kept FULL JOIN counted USING (family_id, label_stem, dimension, bin) WHERE kept.n IS NOT counted.n`;
+
+export interface WrongCount {
+  readonly label: string;
+  readonly dimension: string;
+  readonly kept: number;
+  readonly counted: number;
+}
+
+function wrongCountOf({ label, dimension, kept, counted }: Row): WrongCount {
+  return {
+    label: String(label),
+    dimension: String(dimension),
+    kept: Number(kept),
+    counted: Number(counted),
+  };
+}
+
+/** Counts of a sheet that its measurements do not bear out. */
+export function wrongCountsOfSheet(db: ReadableDb, sheetId: string): WrongCount[] {
+  return all(db, WRONG_ON_SHEET, sheetId, sheetId).map(wrongCountOf);
+}
+
+/** Counts of whole families that their sheets do not add up to. */
+export function wrongCountsOfFamilies(db: ReadableDb): WrongCount[] {
+  return all(db, WRONG_OF_FAMILIES).map(wrongCountOf);
+}

@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { CallInput } from "#core/contract/calls.ts";
 import { buildScene, calibrateTrain, enterLength, type Scene } from "../../support/bench-scenes.ts";
+import { tamper } from "../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 
 let bench: TempBench;
@@ -54,6 +55,25 @@ async function read(secondReadingId: string, rowId: string, left: string, right:
 }
 
 describe("a second reading", () => {
+  it("is verified: sizes from what was typed, the report from its pairs", async () => {
+    const begun = await start({ kind: "rows", rowIds: ["row-1", "row-2"] });
+    await read(begun.id, "row-1", "10", "42.5");
+    await read(begun.id, "row-2", "10", "43.5");
+    await bench.call("secondReadings.close", { requestId: bench.request(), secondReadingId: begun.id });
+    expect((await bench.call("trail.verify", {})).differences).toEqual([]);
+    tamper(
+      bench.paths.databaseFile,
+      `UPDATE second_reading_measurement SET measurement_json = json_set(measurement_json, '$.divisions', '31')
+         WHERE row_id = 'row-1';
+       UPDATE second_reading SET report_json = json_set(report_json, '$.dimensions[0].bias', '0')`,
+    );
+    const { differences } = await bench.call("trail.verify", {});
+    expect(differences.map((one) => one.where)).toEqual([
+      "sheet S-0001, second reading 1, row-1, length, divisions",
+      "sheet S-0001, second reading 1, agreement, 0, bias",
+    ]);
+  });
+
   it("shows nothing of the first until it is closed, then how the two agree", async () => {
     const begun = await start({ kind: "rows", rowIds: ["row-1", "row-2", "row-3"] });
     expect(begun).toMatchObject({

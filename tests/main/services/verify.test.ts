@@ -73,6 +73,11 @@ describe("names what was changed behind the program's back", () => {
       "as told by trail line 9, settings, 1, reticleRight",
     ],
     [
+      "a size counted for the history of its label",
+      "UPDATE sheet_size_bin SET n = n + 1",
+      "sheet S-0001, history of grain, length",
+    ],
+    [
       "a certified error",
       "UPDATE certificate_line SET error = '0.2' WHERE ordinal = 2",
       "certificate C-1 of SM 1, line 2, error",
