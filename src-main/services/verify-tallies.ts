@@ -1,6 +1,5 @@
 import type { Tally, TallyEvent } from "#core/contract/records/tally.ts";
 import { replayEvents } from "#core/counting/tally-counts.ts";
-import { trailOf } from "../store/audit-trail.ts";
 import type { ReadableDb } from "../store/connection.ts";
 import {
   categorySums,
@@ -15,6 +14,7 @@ import type { createBreather } from "./breather.ts";
 import type { Differences } from "./differences.ts";
 import { resultsOfTally } from "./tally-ground.ts";
 import { checkRecord } from "./verify-calibrations.ts";
+import { checkTallyTrail, verifyCountMethods, verifyRecounts } from "./verify-tally-trail.ts";
 
 type Breathe = ReturnType<typeof createBreather>;
 
@@ -95,46 +95,6 @@ function checkSums(
   }
 }
 
-interface Told {
-  readonly sequence?: number;
-  readonly hash?: string;
-  readonly categories?: Tally["categories"] | { readonly to: Tally["categories"] };
-  readonly inputs?: Tally["inputs"] | { readonly to: Tally["inputs"] };
-  readonly calibrationId?: string | null | { readonly to: string | null };
-  readonly lastFieldCounted?: boolean;
-}
-
-function latest<T>(told: T | { readonly to: T }): T {
-  return typeof told === "object" && told !== null && "to" in told ? told.to : told;
-}
-
-/** Keys, inputs and calibration as the trail last told them, and every anchor against the event it names. */
-function checkTrail(
-  db: ReadableDb,
-  tally: Tally,
-  events: readonly TallyEvent[],
-  where: string,
-  differences: Differences,
-): void {
-  const state: Record<string, unknown> = {};
-  for (const line of trailOf(db, tally.id)) {
-    const told: Told = JSON.parse(line.detail);
-    if (told.categories !== undefined) state.categories = latest<unknown>(told.categories);
-    if (told.inputs !== undefined) state.inputs = latest<unknown>(told.inputs);
-    if (told.calibrationId !== undefined) state.calibrationId = latest<unknown>(told.calibrationId);
-    if (told.sequence !== undefined && told.hash !== undefined) {
-      const hash = events[told.sequence - 1]?.hash ?? firstHashOf(tally.id);
-      differences.compare(
-        `${where}, event ${told.sequence}, as told by trail line ${line.sequence}`,
-        hash,
-        told.hash,
-      );
-    }
-  }
-  const { categories, inputs, calibrationId } = tally;
-  differences.compare(`${where}, as told by the trail`, { categories, inputs, calibrationId }, state);
-}
-
 function checkHead(
   db: ReadableDb,
   tally: Tally,
@@ -153,14 +113,17 @@ function checkHead(
 }
 
 /**
- * Follows every count's chain of presses, replays it against the stored sums, compares keys, inputs and anchors with the
- * trail, and recomputes the frozen results. @returns how many counts there are
+ * Follows every count's chain of presses, replays it against the stored sums, compares keys, inputs, positions and anchors
+ * with the trail, and recomputes the frozen results; count methods and recounts are compared with the trail.
+ * @returns how many counts there are
  */
 export async function verifyTallies(
   db: ReadableDb,
   differences: Differences,
   breathe: Breathe,
 ): Promise<number> {
+  verifyCountMethods(db, differences);
+  verifyRecounts(db, differences);
   let count = 0;
   for (const id of tallyIds(db)) {
     count += 1;
@@ -187,7 +150,7 @@ export async function verifyTallies(
         checkStrikes(read, where, differences);
         checkSums(db, found, read, where, differences);
         checkHead(db, found, read, where, differences);
-        checkTrail(db, found, read, where, differences);
+        checkTallyTrail(db, found, read, where, differences);
         if (!found.results) return;
         const results = resultsOfTally(db, found, found.secondsBefore);
         differences.compare(`${where}, results`, found.results, results);

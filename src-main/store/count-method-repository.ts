@@ -45,3 +45,7 @@ export function insertCountMethod(db: WritableDb, method: CountMethod): void {
     method.definedBy,
   );
 }
+
+export function countMethodIds(db: ReadableDb): string[] {
+  return all(db, "SELECT id FROM count_method ORDER BY rowid").map((row) => String(row.id));
+}

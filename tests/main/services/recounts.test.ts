@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { buildScene, calibrateTrain, type Scene } from "../../support/bench-scenes.ts";
+import { tamper } from "../../support/raw-database.ts";
 import { handOf, openTally } from "../../support/tally-scene.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 
@@ -84,6 +85,16 @@ describe("a recount of fields", () => {
     expect(drawn.size).toBeGreaterThan(7);
     expect(Math.max(...drawn)).toBeLessThanOrEqual(COUNTS.length);
     expect(await bench.call("recounts.list", { tallyId: closedId })).toHaveLength(60);
+  });
+
+  it("is compared with the trail by verify, entry by entry", async () => {
+    const recount = await bench.call("recounts.planFields", plan("0.2"));
+    await enter(recount.id, recount.fields[0] ?? 0, { diatoms: "3" });
+    expect((await bench.call("trail.verify", {})).differences).toEqual([]);
+    tamper(bench.paths.databaseFile, `UPDATE recount_entry SET counts_json = '{"diatoms":"8"}'`);
+    const { differences } = await bench.call("trail.verify", {});
+    expect(differences[0]?.where).toContain("recount");
+    expect(differences[0]?.where).toContain("diatoms");
   });
 
   it("rejects a pair that differs too much", async () => {

@@ -510,6 +510,21 @@ describe("verify names what was changed behind the program's back", () => {
       "as told by the trail, inputs, settledVolume",
     ],
     [
+      "a result of which the trail knew better",
+      "UPDATE tally SET results_json = json_set(results_json, '$.total', '2')",
+      "as told by the trail, results, total",
+    ],
+    [
+      "a place on the stage",
+      "UPDATE tally_field SET x_typed = '9', y_typed = '9' WHERE ordinal = 2",
+      "field 2, position",
+    ],
+    [
+      "the method",
+      "UPDATE count_method SET definition_json = json_set(definition_json, '$.countingUnit', 'colony')",
+      "countingUnit",
+    ],
+    [
       "a result",
       "UPDATE tally SET results_json = json_set(results_json, '$.densities[0].value', '1')",
       "results, densities, 0, value",
