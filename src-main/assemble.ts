@@ -70,6 +70,7 @@ function depsOf(
     notices,
     downloadAddress: options.downloadAddress ?? (() => null),
     chooseExportPath: options.chooseExportPath ?? null,
+    printToPdf: options.printToPdf ?? null,
     ...running,
   };
 }

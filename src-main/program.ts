@@ -17,6 +17,8 @@ export interface ProgramOptions {
   readonly downloadAddress?: (fileName: string) => string | null;
   /** Asks where an export goes; null when the person cancels. Without it exports go to the export folder. */
   readonly chooseExportPath?: (suggested: string) => Promise<string | null>;
+  /** Makes a PDF of the page the window shows; left out where the window prints by itself. */
+  readonly printToPdf?: () => Promise<Uint8Array>;
 }
 
 /** An open bench with its services behind one door. */

@@ -2,16 +2,25 @@ import { extname } from "node:path";
 import { type BrowserWindow, dialog } from "electron";
 import type { ChooseRecovery } from "../open-or-recover.ts";
 
-/** Asks where a workbook goes; null when the person cancels. */
+/** What a file is, by its ending. */
+const FILE_KINDS: Readonly<Record<string, string>> = {
+  xlsx: "Workbook",
+  csv: "Table",
+  json: "Records",
+  pdf: "Report",
+};
+
+/** Asks where an export goes; null when the person cancels. */
 export async function chooseExportPath(
   window: BrowserWindow | null,
   suggested: string,
 ): Promise<string | null> {
   const extension = extname(suggested).slice(1);
+  const name = FILE_KINDS[extension] ?? extension;
   const options = {
-    title: "Save the workbook",
+    title: `Save the ${name.toLowerCase()}`,
     defaultPath: suggested,
-    filters: [{ name: extension === "csv" ? "Comma-separated values" : "Workbook", extensions: [extension] }],
+    filters: [{ name, extensions: [extension] }],
   };
   const chosen = await (window === null
     ? dialog.showSaveDialog(options)

@@ -17,6 +17,7 @@ import { chooseExportPath, chooseRecovery, offerReload, showTrouble } from "./di
 import { registerCalls } from "./ipc.ts";
 import { installMenu } from "./menu.ts";
 import { denyPermissions } from "./permissions.ts";
+import { printToPdf } from "./print-pdf.ts";
 import { confine, openWindow } from "./window.ts";
 
 /** Beside out/main once built. */
@@ -78,6 +79,7 @@ async function openProgram(folder: string, own: { readonly window: BrowserWindow
     log,
     downloadAddress: () => null,
     chooseExportPath: (suggested: string) => chooseExportPath(own.window, suggested),
+    printToPdf: () => printToPdf(own.window),
   };
   return openOrRecover(options, chooseRecovery);
 }

@@ -36,4 +36,6 @@ export interface Deps {
   ) => Promise<string | null>;
   /** null where exports go to the export folder without asking. */
   readonly chooseExportPath: ((suggested: string) => Promise<string | null>) | null;
+  /** null where the window prints by itself. */
+  readonly printToPdf: (() => Promise<Uint8Array>) | null;
 }

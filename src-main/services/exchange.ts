@@ -8,7 +8,7 @@ import { orUnwritable } from "./export-place.ts";
 import { importServices } from "./imports.ts";
 import { reportServices } from "./reports.ts";
 
-type Calls = keyof typeof uploadCalls | keyof typeof importCalls | "reports.sheet";
+type Calls = keyof typeof uploadCalls | keyof typeof importCalls | "reports.sheet" | "reports.print";
 
 /** Files that come in: part by part, then checked or imported; and the report page. */
 export function exchangeServices(deps: Deps): HandlersOf<Calls> {

@@ -102,7 +102,7 @@ test("the report prints on A4 with its pages counted and the fingerprint of its 
   const report = page.getByRole("article");
   await expect(report).toBeVisible({ timeout: 30_000 });
   await expectAccessible(page);
-  const printed = await report.innerText();
+  const printed = (await report.textContent()) ?? "";
   const digest = /SHA-256 of the data: ([0-9a-f]{64})/.exec(printed)?.[1] ?? "none";
   const path = join(program.folder, "report.pdf");
   writeFileSync(path, await page.pdf({ preferCSSPageSize: true, printBackground: true }));

@@ -3,6 +3,7 @@ import { call, Nothing } from "../call.ts";
 import {
   CheckReport,
   ExportChoice,
+  ExportedFile,
   ExportProgress,
   ImportChoice,
   ImportPreview,
@@ -37,6 +38,16 @@ export const exportCalls = {
     input: z.strictObject({ exportId: Id }),
     output: ExportProgress,
     errors: ["export.unknown"],
+  }),
+  /**
+   * Writes the report that the window shows as a PDF, where the host says; `by` is `window` where the window prints by
+   * itself, and then nothing was written. `file` is null when the person cancels.
+   */
+  "reports.print": call({
+    kind: "read",
+    input: z.strictObject({ sheetId: Id }),
+    output: z.strictObject({ by: z.enum(["host", "window"]), file: ExportedFile.nullable() }),
+    errors: ["sheet.unknown", "file.unwritable"],
   }),
   "reports.sheet": call({
     kind: "read",

@@ -50,7 +50,11 @@ export function ReportPage({ report }: { report: SheetReport }) {
         {report.factors.length === 0 ? (
           <p>None: no reading of this sheet had a calibration in force, so there are no sizes.</p>
         ) : (
-          <Facts facts={report.factors.map(({ name, value }) => [name, value] as const)} />
+          <ul className={styles.list}>
+            {report.factors.map(({ name, value }) => (
+              <li key={name}>{`${name}: ${value}`}</li>
+            ))}
+          </ul>
         )}
       </section>
       <Lines title="Cautions" lines={report.cautions} />

@@ -1,25 +1,48 @@
+import { useState } from "react";
+import type { CallReply } from "#core/contract/calls.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
+import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { CallNotice } from "../../parts/CallNotice.tsx";
+import { Notice } from "../../parts/Notice.tsx";
 import { ReportPage } from "./ReportPage.tsx";
 
 /** The report of one sheet, with the way to paper and back. */
 export function ReportShelf({ sheetId }: { sheetId: string }) {
+  const client = useClient();
   const navigation = useNavigation();
   const report = useCall("reports.sheet", { sheetId });
+  const [printed, setPrinted] = useState<CallReply<"reports.print"> | null>(null);
+  const print = async (): Promise<void> => {
+    const reply = await client("reports.print", { sheetId });
+    if (reply.ok && reply.value.by === "window") window.print();
+    else setPrinted(reply);
+  };
   return (
     <>
-      <p data-screen-only>
-        <Button look="main" disabled={!report.data} onClick={() => window.print()}>
+      <div data-screen-only>
+        <Button look="main" disabled={!report.data} onClick={() => void print()}>
           Print or save as PDF
         </Button>{" "}
         <Button onClick={() => navigation.go({ screen: "records", shelf: "sheets", recordId: null })}>
           Back to the sheets
         </Button>
-      </p>
+        {printed === null ? null : <Printed reply={printed} />}
+      </div>
       <CallNotice calls={[report]} waiting="Working the report out …" />
       {report.data ? <ReportPage report={report.data} /> : null}
     </>
+  );
+}
+
+function Printed({ reply }: { reply: CallReply<"reports.print"> }) {
+  if (!reply.ok) return <Notice kind="fault" live title={reply.error.message} hint={reply.error.hint} />;
+  const { file } = reply.value;
+  if (file === null) return <Notice live>Nothing was written: the choice of a place was cancelled.</Notice>;
+  return (
+    <Notice kind="done" live title={`Written: ${file.fileName}`}>
+      <p>{file.path}</p>
+    </Notice>
   );
 }

@@ -45,6 +45,7 @@ async function withDeps<T>(use: (deps: Deps) => Promise<T>): Promise<T> {
       fault: () => "F-0000",
       restore: () => Promise.resolve(null),
       chooseExportPath: null,
+      printToPdf: null,
     });
   } finally {
     opened.close();
