@@ -47,29 +47,33 @@ export interface BaselineChart {
  * First factor plus or minus what the budgets allow: the next value lies within the mean of the m before it
  * ± 3·√(u² + Σuⱼ²/m²), u being the parts that are fresh on each occasion. Valid from the second calibration.
  */
-function aPrioriFor(before: readonly HistoryFactor[], next: HistoryFactor, centre: Decimal): Interval {
-  const others = rootSumOfSquares(before.map((one) => one.occasionUncertainty)).div(before.length);
-  return intervalAround(centre, rootSumOfSquares([next.occasionUncertainty, others]).times(3));
+function aPrioriFor(ofMean: Decimal, next: HistoryFactor, centre: Decimal): Interval {
+  return intervalAround(centre, rootSumOfSquares([next.occasionUncertainty, ofMean]).times(3));
+}
+
+/** √(Σuⱼ²)/m of the mean of m values. */
+function uncertaintyOfMean(points: readonly HistoryFactor[]): Decimal {
+  return rootSumOfSquares(points.map((one) => one.occasionUncertainty)).div(points.length);
 }
 
 /** Each value against the limits of those before it; values beyond them do not enter the limits of later ones. */
 function levelsInTurn(points: readonly HistoryFactor[]): BaselineChart["levels"] {
   const accepted: HistoryFactor[] = [];
-  let frozen: FactorLimits | null = null;
+  let frozen: { readonly limits: FactorLimits; readonly ofMean: Decimal } | null = null;
   return points.map((point) => {
     if (accepted.length === 0) {
       accepted.push(point);
       return "within";
     }
-    const used = accepted.slice(0, FROZEN);
-    const limits =
-      frozen ??
-      factorLimits({
-        values: used.map((one) => one.value),
-        occasionUncertainty: memberAt(used, 0).occasionUncertainty,
-      });
-    if (limits.kind === "frozen") frozen = limits;
-    const aPriori = aPrioriFor(used, point, limits.centre);
+    const { limits, ofMean }: NonNullable<typeof frozen> = frozen ?? {
+      limits: factorLimits({
+        values: accepted.map((one) => one.value),
+        occasionUncertainty: memberAt(accepted, 0).occasionUncertainty,
+      }),
+      ofMean: uncertaintyOfMean(accepted),
+    };
+    if (limits.kind === "frozen") frozen = { limits, ofMean };
+    const aPriori = aPrioriFor(ofMean, point, limits.centre);
     const { level } = judgeAgainst({ ...limits, aPriori }, point.value);
     if (level !== "action" && accepted.length < FROZEN) accepted.push(point);
     return level;

@@ -1,5 +1,4 @@
 import { PROPOSED_LIMITS } from "#core/calibration/limits.ts";
-import type { CalibrationRecord, FactorRecord } from "#core/contract/records/calibration.ts";
 import type { EventKind } from "#core/contract/records/equipment-event.ts";
 import type { OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { TrendEvent, TrendTolerance } from "#core/contract/records/trend.ts";
@@ -10,23 +9,23 @@ import { dayOfDate } from "#core/trends/civil-day.ts";
 import type { HistoryFactor } from "#core/trends/history-factor.ts";
 import { referenceChanges } from "#core/trends/reference-change.ts";
 import { type NamedEvent, type Standing, trendStanding } from "#core/trends/trend-standing.ts";
-import { calibrationsOfTrain } from "../store/calibration-repository.ts";
 import type { ReadableDb } from "../store/connection.ts";
 import { findPerson } from "../store/people-repository.ts";
 import {
   eventsOfTrain,
+  factorsOfTrain,
   latestTolerance,
   type ReferenceName,
   recalculationsOfTrain,
   referenceNames,
   type StoredEvent,
+  type StoredFactor,
 } from "../store/trend-repository.ts";
 import { localDate } from "./local-date.ts";
 
 /** A calibration that has a result, as a point of its train's history. */
 export interface HistoryCalibration {
-  readonly calibration: CalibrationRecord;
-  readonly result: FactorRecord;
+  readonly calibration: StoredFactor;
   /** When the settings were made that it rests on: a recalculated one keeps the date of its settings. */
   readonly at: string;
   readonly date: string;
@@ -139,32 +138,31 @@ function withdrawalEvents(points: readonly HistoryCalibration[]): DatedEvent[] {
 }
 
 function historyCalibrations({ db, references }: TrendContext, trainId: string): HistoryCalibration[] {
-  const records = calibrationsOfTrain(db, trainId);
+  const records = factorsOfTrain(db, trainId);
   const origins = recalculationsOfTrain(db, trainId);
   const byId = new Map(records.map((one) => [one.id, one]));
   const replaced = new Set(origins.values());
-  const madeAt = (one: CalibrationRecord): string | null => {
+  const madeAt = (one: StoredFactor): string => {
     const origin = byId.get(origins.get(one.id) ?? "");
     return origin ? madeAt(origin) : one.inForceAt;
   };
   return records
     .flatMap((calibration): HistoryCalibration[] => {
-      const { result } = calibration;
       const at = madeAt(calibration);
       const reference = references.get(calibration.certificateId);
-      if (!result || at === null || !reference) return [];
+      if (!reference) return [];
       const date = localDate(at);
       const point: HistoryFactor = {
         day: decimal(dayOfDate("inForceAt", date)),
-        value: decimal(result.factor),
-        standardUncertainty: decimal(result.standardUncertainty),
-        expandedUncertainty: decimal(result.expandedUncertainty),
-        commonUncertainty: decimal(result.commonUncertainty),
-        occasionUncertainty: decimal(result.occasionUncertainty),
+        value: decimal(calibration.factor),
+        standardUncertainty: decimal(calibration.standardUncertainty),
+        expandedUncertainty: decimal(calibration.expandedUncertainty),
+        commonUncertainty: decimal(calibration.commonUncertainty),
+        occasionUncertainty: decimal(calibration.occasionUncertainty),
         reference: `${calibration.stageMicrometerId} ${calibration.certificateId}`,
         withdrawn: calibration.state === "withdrawn" || replaced.has(calibration.id),
       };
-      return [{ calibration, result, at, date, reference, point }];
+      return [{ calibration, at, date, reference, point }];
     })
     .sort((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : 0));
 }

@@ -61,17 +61,17 @@ function pointsOf({ calibrations, history }: TrendHistory, nameOf: (id: string) 
     for (const place of baseline.places) {
       const one = calibrations[place];
       if (!one) continue;
-      const { calibration, result, reference } = one;
+      const { calibration, reference } = one;
       const index = at.get(place);
       points.push({
         calibrationId: calibration.id,
         state: calibration.state,
         at: one.at,
         date: one.date,
-        factor: result.factor,
-        expandedUncertainty: result.expandedUncertainty,
-        shownFactor: result.shownFactor,
-        shownUncertainty: result.shownUncertainty,
+        factor: calibration.factor,
+        expandedUncertainty: calibration.expandedUncertainty,
+        shownFactor: calibration.shownFactor,
+        shownUncertainty: calibration.shownUncertainty,
         personId: calibration.personId,
         person: nameOf(calibration.personId),
         stageMicrometerId: reference.micrometerId,

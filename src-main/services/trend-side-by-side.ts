@@ -23,7 +23,7 @@ function seriesPoint(
   centre: Decimal,
   nameOf: (personId: string) => string,
 ): SeriesTrend["points"][number] {
-  const { calibration, result, point, reference, date } = one;
+  const { calibration, point, reference, date } = one;
   return {
     calibrationId: calibration.id,
     date,
@@ -31,7 +31,7 @@ function seriesPoint(
     percentUncertainty: textOfDecimal(percentOf(point.expandedUncertainty.div(centre))),
     person: nameOf(calibration.personId),
     micrometer: reference.micrometer,
-    shown: `${result.shownFactor} ± ${result.shownUncertainty} µm/div`,
+    shown: `${calibration.shownFactor} ± ${calibration.shownUncertainty} µm/div`,
   };
 }
 

@@ -1,5 +1,7 @@
+import { CALIBRATION_STATES, type CalibrationState } from "#core/contract/records/calibration.ts";
 import { CheckResult } from "#core/contract/records/check.ts";
 import { EVENT_KINDS, type EventKind } from "#core/contract/records/equipment-event.ts";
+import type { DecimalText } from "#core/quantity/decimal-text.ts";
 import { all, one, type ReadableDb, type Row, run, type WritableDb } from "./connection.ts";
 
 /** A certificate with the micrometer it belongs to, without its table of lines. */
@@ -32,6 +34,69 @@ export function referenceNames(db: ReadableDb): Map<string, ReferenceName> {
       },
     ]),
   );
+}
+
+/** What a history needs of a calibration; its settings and budget stay where they are, for thousands are read at once. */
+export interface StoredFactor {
+  readonly id: string;
+  readonly state: CalibrationState;
+  readonly stageMicrometerId: string;
+  readonly certificateId: string;
+  readonly personId: string;
+  readonly dueOn: string | null;
+  readonly inForceAt: string;
+  readonly endedAt: string | null;
+  readonly endReason: string | null;
+  readonly factor: DecimalText;
+  readonly standardUncertainty: DecimalText;
+  readonly expandedUncertainty: DecimalText;
+  readonly commonUncertainty: DecimalText;
+  readonly occasionUncertainty: DecimalText;
+  readonly shownFactor: string;
+  readonly shownUncertainty: string;
+}
+
+const textOrNull = (value: unknown): string | null => (value === null ? null : String(value));
+
+function factorOf(row: Row): StoredFactor {
+  const result = (name: string): DecimalText => String(row[name]) as DecimalText;
+  return {
+    id: String(row.id),
+    state: CALIBRATION_STATES.find((state) => state === row.state) ?? "superseded",
+    stageMicrometerId: String(row.stage_micrometer_id),
+    certificateId: String(row.certificate_id),
+    personId: String(row.person_id),
+    dueOn: textOrNull(row.due_on),
+    inForceAt: String(row.in_force_at),
+    endedAt: textOrNull(row.ended_at),
+    endReason: textOrNull(row.end_reason),
+    factor: result("factor"),
+    standardUncertainty: result("standard_uncertainty"),
+    expandedUncertainty: result("expanded_uncertainty"),
+    commonUncertainty: result("common_uncertainty"),
+    occasionUncertainty: result("occasion_uncertainty"),
+    shownFactor: String(row.shown_factor),
+    shownUncertainty: String(row.shown_uncertainty),
+  };
+}
+
+/** The factors that were ever in force for a train, oldest first. */
+export function factorsOfTrain(db: ReadableDb, trainId: string): StoredFactor[] {
+  return all(
+    db,
+    `SELECT id, state, stage_micrometer_id, certificate_id, person_id, due_on, in_force_at, ended_at, end_reason,
+       result_json ->> 'factor' AS factor,
+       result_json ->> 'standardUncertainty' AS standard_uncertainty,
+       result_json ->> 'expandedUncertainty' AS expanded_uncertainty,
+       result_json ->> 'commonUncertainty' AS common_uncertainty,
+       result_json ->> 'occasionUncertainty' AS occasion_uncertainty,
+       result_json ->> 'shownFactor' AS shown_factor,
+       result_json ->> 'shownUncertainty' AS shown_uncertainty
+     FROM calibration
+     WHERE train_id = ? AND result_json IS NOT NULL AND in_force_at IS NOT NULL
+     ORDER BY in_force_at, rowid`,
+    trainId,
+  ).map(factorOf);
 }
 
 export interface StoredEvent {
