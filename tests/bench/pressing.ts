@@ -15,7 +15,7 @@ import { printTable, threeFigures } from "./print-table.ts";
 const BEHIND = 100_000;
 const TIMED = 2000;
 const PER_SECOND = 20;
-const SECONDS = 2;
+const SECONDS = 60;
 const FIELD_EVERY = 250;
 
 type Call = <N extends CallName>(name: N, input: CallInput<N>) => Promise<CallOutput<N>>;
