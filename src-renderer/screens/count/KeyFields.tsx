@@ -1,7 +1,8 @@
 import { useState } from "react";
-import type { CountCategory } from "#core/contract/records/count-method.ts";
+import { CATEGORY_KINDS, type CountCategory } from "#core/contract/records/count-method.ts";
 import { Button } from "../../parts/Button.tsx";
 import { sentence } from "../../parts/FieldFrame.tsx";
+import { SelectField } from "../../parts/SelectField.tsx";
 import { TextField } from "../../parts/TextField.tsx";
 import styles from "./CountShelf.module.css";
 import { isOnKeypad, keyWords, whyNotBindable } from "./counting-keys.ts";
@@ -71,6 +72,7 @@ export function KeyFields({ id, categories, onChange, fixed, error }: KeyFieldsP
               setListening(listening === at ? null : at);
             }}
             onKey={(code) => take(at, code)}
+            onCountsAs={(value) => change(at, countsAs(value))}
             onRemove={() => onChange(categories.filter((_, place) => place !== at))}
           />
         ))}
@@ -99,11 +101,27 @@ interface CategoryLineProps {
   readonly onName: (name: string) => void;
   readonly onListen: () => void;
   readonly onKey: (code: string) => void;
+  readonly onCountsAs: (value: string) => void;
   readonly onRemove: () => void;
 }
 
+/** What an added category may be to the result. */
+const COUNTS_AS = [
+  { value: "object", words: "part of the total" },
+  { value: "halves", words: "part of the total, halves too" },
+  { value: "aside", words: "counted beside the total" },
+  { value: "doubtful", words: "doubtful, in no result" },
+  { value: "marker", words: "marker spores" },
+] as const;
+
+function countsAs(value: string): Pick<CountCategory, "kind" | "halves"> {
+  const kind = CATEGORY_KINDS.find((one) => one === value) ?? "object";
+  return { kind, halves: value === "halves" };
+}
+
 function CategoryLine(props: CategoryLineProps) {
-  const { id, category, listening, removable, onName, onListen, onKey, onRemove } = props;
+  const { id, category, listening, removable, onName, onListen, onKey, onCountsAs, onRemove } = props;
+  const isOwn = removable && category.key.startsWith("own_");
   return (
     <>
       <TextField
@@ -135,6 +153,16 @@ function CategoryLine(props: CategoryLineProps) {
       ) : (
         <span />
       )}
+      {isOwn ? (
+        <SelectField
+          id={`${id}-counts-as`}
+          label={`${category.name || "This category"} counts as`}
+          value={category.halves ? "halves" : category.kind}
+          onChange={onCountsAs}
+          choices={COUNTS_AS}
+        />
+      ) : null}
+      {isOwn ? <span className={styles.rest} /> : null}
     </>
   );
 }

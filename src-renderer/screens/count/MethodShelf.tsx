@@ -1,4 +1,4 @@
-import type { CountMethodDefinition } from "#core/contract/records/count-method.ts";
+import { useState } from "react";
 import { EDGE_RULES } from "#core/counting/edge-rules.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
@@ -12,6 +12,7 @@ import styles from "./CountShelf.module.css";
 import { type OfferedMethod, offeredMethods } from "./count-form.ts";
 import { keyWords } from "./counting-keys.ts";
 import { EdgeDrawing } from "./EdgeDrawing.tsx";
+import { MethodForm } from "./MethodForm.tsx";
 import { areaWords, densityWords } from "./method-words.ts";
 
 /** The methods a count can follow, each in full with its source and cautions. */
@@ -20,7 +21,11 @@ export function MethodShelf({ recordId }: { recordId: string | null }) {
   const methods = useCall("countMethods.list", {});
   const offered = offeredMethods(methods.data ?? []);
   const shown = offered.find((one) => idOf(one) === recordId) ?? offered[0];
-  const show = (id: string): void => navigation.replace({ screen: "count", part: "methods", recordId: id });
+  const [changing, setChanging] = useState(false);
+  const show = (id: string): void => {
+    setChanging(false);
+    navigation.replace({ screen: "count", part: "methods", recordId: id });
+  };
   return (
     <>
       <CallNotice calls={[methods]} waiting="Fetching the methods …" />
@@ -39,7 +44,18 @@ export function MethodShelf({ recordId }: { recordId: string | null }) {
             empty="No methods."
           />
         </Panel>
-        {shown ? <MethodFacts definition={shown.definition} /> : null}
+        {shown && changing ? (
+          <MethodForm
+            key={shown.id}
+            offered={shown}
+            onSaved={(method) => {
+              setChanging(false);
+              show(method.id);
+            }}
+            onCancel={() => setChanging(false)}
+          />
+        ) : null}
+        {shown && !changing ? <MethodFacts offered={shown} onChange={() => setChanging(true)} /> : null}
       </div>
     </>
   );
@@ -71,11 +87,17 @@ function columnsOf(show: (id: string) => void): readonly Column<OfferedMethod>[]
   ];
 }
 
-function MethodFacts({ definition }: { definition: CountMethodDefinition }) {
+function MethodFacts({ offered, onChange }: { offered: OfferedMethod; onChange: () => void }) {
+  const { method, definition } = offered;
   const rule = EDGE_RULES.find((one) => one.id === definition.edgeRuleId);
   const { stopping } = definition;
   return (
-    <Panel title={definition.name}>
+    <Panel
+      title={definition.name}
+      actions={
+        <Button onClick={onChange}>{method ? "Make the next version …" : "Make your own of it …"}</Button>
+      }
+    >
       <div className={styles.stack}>
         {definition.cautions.map((caution) => (
           <Caution key={caution}>{caution}</Caution>

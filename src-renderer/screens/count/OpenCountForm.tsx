@@ -1,7 +1,6 @@
 import type { CountMethod } from "#core/contract/records/count-method.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import type { Tally } from "#core/contract/records/tally.ts";
-import { EDGE_RULES } from "#core/counting/edge-rules.ts";
 import { needsFactor } from "#core/counting/field-area.ts";
 import { inputsAskedBy } from "#core/counting/tally-inputs.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
@@ -24,7 +23,7 @@ import {
   problemsOfCount,
   sendCount,
 } from "./count-form.ts";
-import { EdgeDrawing } from "./EdgeDrawing.tsx";
+import { EdgeRuleField } from "./EdgeRuleField.tsx";
 import { KeyFields } from "./KeyFields.tsx";
 
 export interface OpenCountFormProps {
@@ -115,7 +114,7 @@ function MethodFields({
         <EdgeRuleField
           value={form.values.edgeRuleId}
           onChange={(id) => form.set("edgeRuleId", id)}
-          methodRule={definition.edgeRuleId}
+          note={`Printed with the result. ${form.values.edgeRuleId === definition.edgeRuleId ? "" : "Another rule makes the next version of the method."}`}
         />
       )}
       <KeyFields
@@ -126,43 +125,6 @@ function MethodFields({
         error={form.problems.find(({ path }) => path.startsWith("categories"))?.reason}
       />
     </>
-  );
-}
-
-function EdgeRuleField({
-  value,
-  methodRule,
-  onChange,
-}: {
-  value: string;
-  methodRule: string;
-  onChange: (id: string) => void;
-}) {
-  return (
-    <fieldset>
-      <legend className={styles.legend}>An object across the edge</legend>
-      <div className={styles.edges}>
-        {EDGE_RULES.map((rule) => (
-          <label key={rule.id} className={styles.edge}>
-            <EdgeDrawing rule={rule} />
-            <span>
-              <input
-                type="radio"
-                name="edge-rule"
-                value={rule.id}
-                checked={rule.id === value}
-                onChange={() => onChange(rule.id)}
-              />{" "}
-              {rule.name}
-            </span>
-          </label>
-        ))}
-      </div>
-      <p className={styles.soft}>
-        Printed with the result.{" "}
-        {value === methodRule ? "" : "Another rule makes the next version of the method."}
-      </p>
-    </fieldset>
   );
 }
 

@@ -8,17 +8,20 @@ import { shownInstant } from "../../parts/instant.ts";
 import { Panel } from "../../parts/Panel.tsx";
 import styles from "./CountShelf.module.css";
 import { RecountSheet } from "./RecountSheet.tsx";
+import { SlidePlan } from "./SlidePlan.tsx";
 
 /** Recounts of the bench: planned, at work, finished. */
 export function RecountShelf({ recordId }: { recordId: string | null }) {
   const navigation = useNavigation();
   const recounts = useCall("recounts.list", { tallyId: null });
+  const tallies = useCall("tallies.list", {});
+  const closed = (tallies.data ?? []).filter(({ state }) => state === "closed").map(({ id }) => id);
   const shown = recounts.data?.find((one) => one.id === recordId);
   return (
     <>
       <CallNotice calls={[recounts]} waiting="Fetching the recounts …" />
       <div className={styles.shelf}>
-        <Panel title="Recounts" lead="Plan one at a closed count.">
+        <Panel title="Recounts" lead="Of drawn fields: plan one at a closed count.">
           <DataTable
             caption="Recounts of this bench"
             captionHidden
@@ -29,7 +32,10 @@ export function RecountShelf({ recordId }: { recordId: string | null }) {
             empty="No recount has been planned yet: open a closed count and draw its fields."
           />
         </Panel>
-        {shown ? <RecountSheet key={shown.id} recount={shown} /> : null}
+        <div className={styles.stack}>
+          {shown ? <RecountSheet key={shown.id} recount={shown} /> : null}
+          {closed.length > 0 ? <SlidePlan closedIds={closed} /> : null}
+        </div>
       </div>
     </>
   );
