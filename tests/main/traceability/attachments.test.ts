@@ -1,11 +1,14 @@
 import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { ATTACHMENT_PART_BYTES, LARGEST_ATTACHMENT_BYTES } from "#core/contract/records/attachment.ts";
 import { BODY_LIMIT } from "#main/loopback/json-body.ts";
 import { buildScene, type Scene } from "../../support/bench-scenes.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { attach, PNG } from "../../support/traceability-scenes.ts";
+
+// Hundreds of entries, each on disk before it is acknowledged: a busy machine takes its time.
+vi.setConfig({ testTimeout: 60_000, hookTimeout: 120_000 });
 
 let bench: TempBench;
 let scene: Scene;

@@ -1,12 +1,15 @@
 import { copyFileSync, existsSync, mkdirSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { assemble } from "#main/assemble.ts";
 import { buildScene, calibrateTrain, enterLength, type Scene } from "../../support/bench-scenes.ts";
 import { countedIds, fixedClock } from "../../support/fixed-clock.ts";
 import { withRawDatabase } from "../../support/raw-database.ts";
 import { type TempBench, tempBench, tempFolder } from "../../support/temp-bench.ts";
 import { attach, PNG } from "../../support/traceability-scenes.ts";
+
+// Hundreds of entries, each on disk before it is acknowledged: a busy machine takes its time.
+vi.setConfig({ testTimeout: 60_000, hookTimeout: 120_000 });
 
 let bench: TempBench;
 let scene: Scene;

@@ -8,7 +8,7 @@ import {
   writeFileSync,
 } from "node:fs";
 import { join } from "node:path";
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { assemble } from "#main/assemble.ts";
 import type { ProgramOptions } from "#main/program.ts";
 import { backupFileName } from "#main/store/backup-file-name.ts";
@@ -18,6 +18,9 @@ import { benchOfTheFirstVersion } from "../../support/first-version.ts";
 import { countedIds, fixedClock } from "../../support/fixed-clock.ts";
 import { withRawDatabase } from "../../support/raw-database.ts";
 import { type TempBench, type TempFolder, tempBench, tempFolder } from "../../support/temp-bench.ts";
+
+// Hundreds of entries, each on disk before it is acknowledged: a busy machine takes its time.
+vi.setConfig({ testTimeout: 60_000, hookTimeout: 120_000 });
 
 /*
  * Cut-off and overwritten files, headers, zero bytes, foreign and newer files and a file held exclusively are tried in

@@ -1,4 +1,4 @@
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import {
   buildScene,
   calibrateTrain,
@@ -8,6 +8,9 @@ import {
 } from "../../support/bench-scenes.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { as, correctCertificate } from "../../support/traceability-scenes.ts";
+
+// Hundreds of entries, each on disk before it is acknowledged: a busy machine takes its time.
+vi.setConfig({ testTimeout: 60_000, hookTimeout: 120_000 });
 
 let bench: TempBench;
 let scene: Scene;

@@ -1,9 +1,12 @@
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { afterAll, beforeAll, describe, expect, it, vi } from "vitest";
 import type { Certificate } from "#core/contract/records/stage-micrometer.ts";
 import { buildScene, calibrateTrain, enterLength } from "../../support/bench-scenes.ts";
 import { tamper, withRawDatabase } from "../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { correctCertificate, type Story, tellStory, untilDone } from "../../support/traceability-scenes.ts";
+
+// Hundreds of entries, each on disk before it is acknowledged: a busy machine takes its time.
+vi.setConfig({ testTimeout: 60_000, hookTimeout: 120_000 });
 
 const verify = async (bench: TempBench) => (await bench.call("trail.verify", {})).differences;
 

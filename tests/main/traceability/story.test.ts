@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, expect, it } from "vitest";
+import { afterAll, beforeAll, expect, it, vi } from "vitest";
 import type { Certificate } from "#core/contract/records/stage-micrometer.ts";
 import type { TouchedResult } from "#core/contract/records/trace.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
@@ -11,6 +11,9 @@ import {
   tellStory,
   untilDone,
 } from "../../support/traceability-scenes.ts";
+
+// Hundreds of entries, each on disk before it is acknowledged: a busy machine takes its time.
+vi.setConfig({ testTimeout: 60_000, hookTimeout: 120_000 });
 
 /* One story told step by step: every test goes on where the one before ended. */
 let bench: TempBench;
