@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { type CallName, calls } from "#core/contract/calls.ts";
 import { buildScene, calibrateTrain, enter, enterLength, type Scene } from "../../support/bench-scenes.ts";
+import { handOf, openTally } from "../../support/tally-scene.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { attach, correctCertificate, PNG, untilDone } from "../../support/traceability-scenes.ts";
 
@@ -34,6 +35,7 @@ beforeAll(async () => {
     ["backups.make", { requestId: "press-0001" }],
     ["backups.list", {}],
     ...(await traceabilityReads()),
+    ...(await countReads(calibration.id)),
   ];
   for (const [name, input] of entries) inputs.set(name, input);
 });
@@ -81,6 +83,37 @@ async function traceabilityReads(): Promise<[CallName, unknown][]> {
     ["reevaluations.status", { reevaluationId: reevaluation.id }],
     ["backups.check", { fileName }],
     ["backups.handOver", {}],
+  ];
+}
+
+/** Reads of a count with presses, an undo and a finished field, and of its recount. */
+async function countReads(calibrationId: string): Promise<[CallName, unknown][]> {
+  const tally = await openTally(bench, scene);
+  const hand = handOf(bench, tally.id);
+  await hand.press("diatoms", "3");
+  await hand.press("greens");
+  await hand.undo();
+  await hand.field({ x: "10.5", y: "3" });
+  const tallyId = tally.id;
+  await bench.call("tallies.close", { requestId: bench.request(), tallyId, lastFieldCounted: false });
+  const recount = await bench.call("recounts.planFields", {
+    requestId: bench.request(),
+    tallyId,
+    share: "1",
+  });
+  const subject = { kind: "calibration" as const, id: calibrationId };
+  return [
+    ["countMethods.list", {}],
+    ["countMethods.get", { countMethodId: tally.countMethodId }],
+    ["tallies.list", {}],
+    ["tallies.get", { tallyId }],
+    ["tallies.state", { tallyId }],
+    ["tallies.events", { tallyId, from: 1, count: 10 }],
+    ["tallies.results", { tallyId }],
+    ["tallies.touchedBy", { subject, from: null, to: null, replacement: null }],
+    ["tallies.export", { tallyId, format: "json", paper: "A4" }],
+    ["recounts.list", { tallyId: null }],
+    ["recounts.get", { recountId: recount.id }],
   ];
 }
 
