@@ -1,7 +1,8 @@
 import type { BlockChoices, BlockPreview, FailedCell } from "#core/contract/records/block.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
-import { type BlockLine, blockColumnWords, type ReadBlock, readBlock } from "#core/measurement/read-block.ts";
+import { blockColumnWords } from "#core/measurement/block-columns.ts";
+import { type BlockLine, type ReadBlock, readBlock } from "#core/measurement/read-block.ts";
 import { entryOfEdge } from "#core/measurement/readings.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import { Refusal } from "../dispatch/refusals.ts";

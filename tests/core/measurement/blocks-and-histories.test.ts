@@ -2,7 +2,8 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { BlockChoices } from "#core/contract/records/block.ts";
 import { agreementReport } from "#core/measurement/agreement-report.ts";
-import { blockColumnWords, guessColumns, readBlock } from "#core/measurement/read-block.ts";
+import { blockColumnWords, guessColumns } from "#core/measurement/block-columns.ts";
+import { readBlock } from "#core/measurement/read-block.ts";
 import {
   bandOfBins,
   isOutsideHistory,
