@@ -1,10 +1,21 @@
 import type { Method } from "#core/contract/records/method.ts";
+import { derivedWords } from "#core/measurement/derived-inputs.ts";
+import { objectClassTable } from "#core/methods/class-tables.ts";
 import { Button } from "../../parts/Button.tsx";
 import { Facts } from "../../parts/Facts.tsx";
 import { shownInstant } from "../../parts/instant.ts";
 import { Panel } from "../../parts/Panel.tsx";
 import { usePersonName } from "../../parts/use-person-name.ts";
-import { CONDITION_WORDS, COVERAGE_WORDS, EDGE_WORDS, END_WORDS, ROUNDING_WORDS } from "./method-words.ts";
+import {
+  CONDITION_WORDS,
+  COVERAGE_WORDS,
+  EDGE_WORDS,
+  END_WORDS,
+  ENTRY_WORDS,
+  PERCENTILE_WORDS,
+  REPORT_WORDS,
+  ROUNDING_WORDS,
+} from "./method-words.ts";
 
 /** One version of a method in full. */
 export function MethodDetail({ method, onVersion }: { method: Method; onVersion: () => void }) {
@@ -28,6 +39,18 @@ export function MethodDetail({ method, onVersion }: { method: Method; onVersion:
             ["Least divisions", `${definition.minimumDivisions} div`],
             ["Coverage", COVERAGE_WORDS[definition.coverage]],
             ["Rounding", ROUNDING_WORDS[definition.rounding]],
+            ...definition.derived.map(
+              ({ name, kind, of, key }) =>
+                [name, `${derivedWords(kind)}, of ${of.join(", ")} (column ${key})`] as const,
+            ),
+            ...definition.classes.map(
+              ({ of, tableId }) => [`Classes of ${of}`, objectClassTable(tableId)?.name ?? tableId] as const,
+            ),
+            ["Report string", REPORT_WORDS[definition.report.kind]],
+            [
+              "Percentiles",
+              `${definition.percentiles.lower} % and ${definition.percentiles.upper} %, ${PERCENTILE_WORDS[definition.percentiles.type]}`,
+            ],
             ["Note", definition.note],
           ]}
         />
@@ -35,6 +58,12 @@ export function MethodDetail({ method, onVersion }: { method: Method; onVersion:
       <Panel title="How a reading is made">
         <Facts
           facts={[
+            ["What is read", ENTRY_WORDS[definition.entry]],
+            ["Readings of each dimension", String(definition.repeats)],
+            [
+              "Wanted U of a size",
+              definition.wantedPercent === "" ? "none" : `${definition.wantedPercent} %`,
+            ],
             ...CONDITION_WORDS.map(
               ({ key, name, unit }) =>
                 [name, reading[key] === "" ? "taken as known" : `${reading[key]} ${unit}`.trim()] as const,

@@ -1,6 +1,7 @@
 import { COVERAGE_RULES } from "#core/calibration/calibration.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import { DEFAULT_READING_CONDITIONS } from "#core/measurement/default-reading-conditions.ts";
+import { ENTRY_KINDS } from "#core/measurement/entry.ts";
 import { EDGE_KINDS } from "#core/measurement/size.ts";
 import { ROUNDING_RULES } from "#core/quantity/rounding.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
@@ -12,15 +13,26 @@ import { NumberField } from "../../parts/NumberField.tsx";
 import { SelectField } from "../../parts/SelectField.tsx";
 import { TextField } from "../../parts/TextField.tsx";
 import { useForm } from "../../parts/use-form.ts";
+import { MethodResults } from "./MethodResults.tsx";
+import { MethodStart } from "./MethodStart.tsx";
 import {
   EMPTY_DIMENSION,
   EMPTY_METHOD,
+  fieldOfMethod,
   keyFromName,
   methodInput,
   methodProblems,
   typedFrom,
+  typedFromMethod,
 } from "./method-form.ts";
-import { CONDITION_WORDS, COVERAGE_WORDS, EDGE_WORDS, END_WORDS, ROUNDING_WORDS } from "./method-words.ts";
+import {
+  CONDITION_WORDS,
+  COVERAGE_WORDS,
+  EDGE_WORDS,
+  END_WORDS,
+  ENTRY_WORDS,
+  ROUNDING_WORDS,
+} from "./method-words.ts";
 
 export interface MethodFormProps {
   /** The version to go on from; null: a new method. */
@@ -39,8 +51,9 @@ export function MethodForm({ before, onSaved, onCancel }: MethodFormProps) {
   const form = useForm({
     id: before ? `method-${before.familyId}-${before.version + 1}` : "method",
     what: before ? "the version you began to define" : "the method you began to define",
-    initial: before ? typedFrom(before) : EMPTY_METHOD,
+    initial: before ? typedFromMethod(before) : EMPTY_METHOD,
     root: "definition",
+    fieldOf: fieldOfMethod,
     check: methodProblems,
     send: (typed, requestId) =>
       client("methods.define", {
@@ -53,6 +66,7 @@ export function MethodForm({ before, onSaved, onCancel }: MethodFormProps) {
   const { dimensions } = form.values;
   return (
     <FormFrame form={form} label="Define a method" submit="Define" onCancel={onCancel}>
+      {before ? null : <MethodStart onTake={(ready) => form.change(() => typedFrom(ready.definition))} />}
       <FieldGrid>
         <TextField {...form.bind("name", "Name")} autoFocus hint="“Pollen grains, P and E”." />
         <TextField
@@ -91,6 +105,17 @@ export function MethodForm({ before, onSaved, onCancel }: MethodFormProps) {
         most={6}
       />
       <FieldGrid title="How a reading is made">
+        <SelectField {...form.bind("entry", "What is read")} choices={choicesOf(ENTRY_KINDS, ENTRY_WORDS)} />
+        <NumberField
+          {...form.bind("repeats", "Readings of each dimension")}
+          hint="More than one: their mean is the size, and U falls with √n in its repeatability."
+        />
+        <NumberField
+          {...form.bind("wantedPercent", "Wanted U of a size")}
+          optional="if any"
+          unit="%"
+          hint="A size with a larger U is flagged, with the objective that would do."
+        />
         {CONDITION_WORDS.map(({ key, name, unit }) => (
           <NumberField
             key={key}
@@ -119,8 +144,9 @@ export function MethodForm({ before, onSaved, onCancel }: MethodFormProps) {
           {...form.bind("rounding", "Rounding")}
           choices={choicesOf(ROUNDING_RULES, ROUNDING_WORDS)}
         />
-        <TextField {...form.bind("note", "Note")} optional="if any" lines={3} />
       </FieldGrid>
+      <MethodResults form={form} />
+      <TextField {...form.bind("note", "Note")} optional="if any" lines={3} />
     </FormFrame>
   );
 }

@@ -1,6 +1,8 @@
 import type { CoverageRule } from "#core/calibration/calibration.ts";
-import type { TypedReadingConditions } from "#core/contract/records/method.ts";
+import type { REPORT_KINDS, TypedReadingConditions } from "#core/contract/records/method.ts";
+import type { EntryKind } from "#core/measurement/entry.ts";
 import type { EdgeKind } from "#core/measurement/size.ts";
+import type { Standing } from "#core/methods/provenance.ts";
 import type { RoundingRule } from "#core/quantity/rounding.ts";
 
 export const COVERAGE_WORDS: Readonly<Record<CoverageRule, string>> = {
@@ -37,3 +39,28 @@ export const CONDITION_WORDS = [
   name: string;
   unit: string;
 }[];
+
+export const ENTRY_WORDS: Readonly<Record<EntryKind, string>> = {
+  "two-edges": "both edges on the scale, left and right",
+  direct: "the divisions themselves, one edge on a line",
+};
+
+export const REPORT_WORDS: Readonly<Record<(typeof REPORT_KINDS)[number], string>> = {
+  none: "none",
+  "mean and range": "mean ± s (least–greatest) of each dimension",
+  "spore notation": "spore notation: (least–)percentile–percentile(–greatest), Q",
+  "pollen P and E": "pollen: P, E and P/E with its shape class",
+};
+
+/** Definitions of a sample percentile by Hyndman and Fan 1996. */
+export const PERCENTILE_WORDS = {
+  "7": "type 7, as spreadsheets' PERCENTILE.INC",
+  "6": "type 6, as the NIST/SEMATECH e-Handbook, 7.2.6.2",
+} as const;
+
+export const STANDING_WORDS: Readonly<Record<Standing, string>> = {
+  published: "the source was read",
+  "from memory": "cited from memory: look the clause up before you rely on it",
+  "common practice": "common practice, no source",
+  own: "set by the laboratory",
+};

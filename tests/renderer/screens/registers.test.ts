@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { MethodDefinition } from "#core/contract/records/method.ts";
 import { NewMicroscope } from "#core/contract/records/microscope.ts";
 import { NewCertificate } from "#core/contract/records/stage-micrometer.ts";
+import { READY_METHODS } from "#core/methods/ready-methods.ts";
 import {
   type CertificateTyped,
   certificateInput,
@@ -16,6 +17,7 @@ import {
   keyFromName,
   methodInput,
   methodProblems,
+  typedFrom,
 } from "#renderer/screens/registers/method-form.ts";
 import {
   EMPTY_EYEPIECE,
@@ -171,6 +173,41 @@ describe("registering a microscope", () => {
 });
 
 describe("defining a method", () => {
+  it.each(READY_METHODS.map((ready) => [ready.id, ready.definition] as const))(
+    "takes the ready method %s over unchanged",
+    (_id, definition) => {
+      const typed = typedFrom(definition);
+      expect(methodProblems(typed)).toEqual({});
+      expect(MethodDefinition.parse(methodInput(typed))).toEqual(definition);
+    },
+  );
+
+  it("names what is wrong with a derived quantity, a class and a number at its field", () => {
+    const typed = {
+      ...EMPTY_METHOD,
+      name: "x",
+      dimensions: [
+        { key: "", name: "Length" },
+        { key: "", name: "Width" },
+      ],
+    };
+    const q = { key: "", name: "Q", kind: "ratio", of: "length; width" };
+    expect(methodInput({ ...typed, derived: [q] }).derived).toEqual([
+      { key: "q", name: "Q", kind: "ratio", of: ["length", "width"] },
+    ]);
+    expect(methodProblems({ ...typed, derived: [{ ...q, of: "length, depth" }] })).toEqual({
+      "derived.0.of": "is not a dimension of this method",
+    });
+    expect(methodProblems({ ...typed, derived: [{ ...q, key: "width" }] })).toHaveProperty(["derived.0.key"]);
+    expect(methodProblems({ ...typed, classes: [{ of: "q", tableId: "erdtman-shape" }] })).toHaveProperty([
+      "classes.0.of",
+    ]);
+    expect(methodProblems({ ...typed, repeats: "two", wantedPercent: "-1" })).toMatchObject({
+      repeats: "must be a whole number",
+      wantedPercent: "must be greater than zero",
+    });
+  });
+
   it.each([
     ["Polar axis", "polar_axis"],
     ["Äquator-Durchmesser", "aquator_durchmesser"],
