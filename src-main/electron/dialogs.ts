@@ -8,6 +8,10 @@ const FILE_KINDS: Readonly<Record<string, string>> = {
   csv: "Table",
   json: "Records",
   pdf: "Report",
+  sqlite: "Bench",
+  png: "Picture",
+  jpg: "Picture",
+  jpeg: "Picture",
 };
 
 /** Asks where an export goes; null when the person cancels. */

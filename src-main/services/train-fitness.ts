@@ -6,7 +6,7 @@ import { calibrationInForce } from "../store/calibration-repository.ts";
 import { lastCheck, lastPassedCheck } from "../store/check-repository.ts";
 import type { ReadableDb } from "../store/connection.ts";
 import { eventsOfTrain, type StoredEvent } from "../store/event-repository.ts";
-import { outOfServiceSince } from "../store/service-state-repository.ts";
+import { outOfServiceSince, replacementOf } from "../store/service-state-repository.ts";
 
 /** Whether a train may be used as it stands, apart from its due dates. */
 export interface TrainFitness {
@@ -76,6 +76,13 @@ export function fitnessOfTrain(
     return {
       state: "check before use",
       why: `The check of ${last.at.slice(0, 10)} failed: find the cause, check again or calibrate it before use.`,
+    };
+  }
+  const replaced = inForce && replacementOf(db, inForce.certificateId);
+  if (replaced) {
+    return {
+      state: "check before use",
+      why: `The certificate behind its factor was replaced on ${replaced.at.slice(0, 10)} (${replaced.reason}): re-evaluate it with the corrected one, or calibrate it.`,
     };
   }
   return USABLE;

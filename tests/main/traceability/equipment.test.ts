@@ -7,7 +7,7 @@ import {
   trainOfPosition,
 } from "../../support/bench-scenes.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
-import { as, correctCertificate } from "../../support/traceability-scenes.ts";
+import { as, correctCertificate, untilDone } from "../../support/traceability-scenes.ts";
 
 // Hundreds of entries, each on disk before it is acknowledged: a busy machine takes its time.
 vi.setConfig({ testTimeout: 60_000, hookTimeout: 120_000 });
@@ -229,6 +229,25 @@ describe("due work", () => {
     bench.clock.set("2026-03-08T09:00:00.000Z");
     await bench.call("checks.record", check());
     expect(await due(7)).toMatchObject([{ kind: "check", dueOn: "2026-03-15" }]);
+  });
+
+  it("a train whose certificate was replaced is marked until it is re-evaluated with the corrected one", async () => {
+    const corrected = await correctCertificate(bench, scene);
+    expect(await status()).toMatchObject({ state: "check before use" });
+    expect((await status())?.why).toContain("corrected a slip in the last line");
+    const begun = await bench.call("reevaluations.begin", {
+      requestId: bench.request(),
+      reevaluation: {
+        subject: { kind: "certificate", id: scene.certificate.id },
+        from: null,
+        to: null,
+        sheetIds: null,
+        replacement: { kind: "certificate", certificateId: corrected.id },
+        reason: "corrected",
+      },
+    });
+    await untilDone(bench, begun.id);
+    expect(await status()).toMatchObject({ state: "ready", inForce: { certificateId: corrected.id } });
   });
 
   it("a replaced certificate is not due any more", async () => {
