@@ -20,6 +20,7 @@ const LARGEST_SLICE = 5000;
 export interface ReevaluationRunner {
   /** Begins or goes on; the work is done in slices between other calls. */
   start(reevaluation: Reevaluation, personId: string): void;
+  isRunning(id: string): boolean;
   /** Stops after the slice under way; so does closing the bench, and the rest waits to be resumed. */
   stop(id: string): Promise<void>;
 }
@@ -101,6 +102,7 @@ export function createReevaluationRunner(
         return run.done;
       });
     },
+    isRunning: (id) => current?.id === id,
     async stop(id) {
       if (current?.id !== id) return;
       current.stopping = true;

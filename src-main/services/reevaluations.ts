@@ -142,8 +142,9 @@ export function reevaluationServices(deps: Deps): HandlersOf<Calls> {
     "reevaluations.resume": ({ reevaluationId }) => {
       const resumed = act(deps, "reevaluations.resume", ({ db, note }) => {
         const { state, done, total } = requireReevaluation(db, reevaluationId);
-        if (state !== "stopped") return null;
-        requireNoneRunning(db);
+        // Marked as running and not under way: a full disk did not even let it be marked as stopped.
+        if (state === "finished" || runner.isRunning(reevaluationId)) return null;
+        if (state === "stopped") requireNoneRunning(db);
         setReevaluationState(db, reevaluationId, "running");
         note({ subject: "reevaluation", subjectId: reevaluationId, detail: { done, total } });
         return requireReevaluation(db, reevaluationId);

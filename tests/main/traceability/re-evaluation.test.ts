@@ -185,6 +185,12 @@ describe("with another calibration of the same train", () => {
     expect(rows[0]?.measurements[0]?.calibrationId).toBe(second.id);
     // 20 div at 1000/98 µm/div by hand; the misalignment allowed by default adds 0.01 %.
     expect(Number(rows[0]?.measurements[0]?.size?.value)).toBeCloseTo((20 * 1000) / 98, 1);
+    // As a full disk leaves it: nobody at work on it, and it could not be marked as stopped.
+    withRawDatabase(bench.paths.databaseFile, (db) =>
+      db.prepare("UPDATE reevaluation SET state = 'running', finished_at = NULL").run(),
+    );
+    await bench.call("reevaluations.resume", { reevaluationId: begun.id });
+    expect(await untilDone(bench, begun.id)).toMatchObject({ state: "finished", done: 1 });
     expect(await bench.call("calibrations.list", { trainId: null })).toHaveLength(2);
     expect(await verify(bench)).toEqual([]);
     await bench.end();
