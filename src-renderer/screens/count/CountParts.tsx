@@ -1,10 +1,12 @@
+import type { Location } from "../../app/location.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { PartTabs } from "../../parts/PartTabs.tsx";
 import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
-import type { CountLocation } from "./CountScreen.tsx";
 import { MethodShelf } from "./MethodShelf.tsx";
 import { RecountShelf } from "./RecountShelf.tsx";
 import { TallyShelf } from "./TallyShelf.tsx";
+
+export type CountLocation = Extract<Location, { screen: "count" }>;
 
 /** The counts of the bench, the methods they follow, and the recounts that check them. */
 export function CountParts({ location }: { location: CountLocation }) {
