@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { createReadStream } from "node:fs";
 import { mkdir, open, readdir, rm } from "node:fs/promises";
-import { extname, join } from "node:path";
+import { join } from "node:path";
 import type { Upload } from "#core/contract/records/exchange.ts";
 import { Refusal } from "../dispatch/refusals.ts";
 import type { Ids } from "../ports/ids.ts";
@@ -109,9 +109,4 @@ export async function fileSha256(path: string): Promise<string> {
   const hash = createHash("sha256");
   for await (const piece of createReadStream(path)) hash.update(piece as Buffer);
   return hash.digest("hex");
-}
-
-/** `.xlsx` in small letters. */
-export function extensionOf(fileName: string): string {
-  return extname(fileName).toLowerCase();
 }

@@ -8,6 +8,7 @@ import { findSheet } from "../store/sheet-repository.ts";
 import { jointDigest } from "../workbook/data-digest.ts";
 import { writeJobWorkbook } from "../workbook/workbook.ts";
 import type { Deps } from "./deps.ts";
+import { checkDocument, looksLikeJson } from "./exchange-check-json.ts";
 import { withSheetBundles } from "./sheet-bundle.ts";
 
 type File = { readonly path: string; readonly fileName: string };
@@ -111,12 +112,14 @@ async function reportOn(deps: Deps, upload: File, file: WorkbookFile): Promise<C
 }
 
 /**
- * Says whether a workbook is still what was exported: the same export is made again from the bench and held against the
- * file cell by cell, so that neither a changed number nor a changed formula passes, nor a digest printed anew.
+ * Says whether a file is still what was exported. A JSON file is held against the bench record by record. Of a workbook
+ * the same export is made again from the bench and held against the file cell by cell, so that neither a changed number
+ * nor a changed formula passes, nor a digest printed anew.
  * @throws Refusal `file.unreadable`
  */
-export async function checkWorkbookFile(deps: Deps, upload: File): Promise<CheckReport> {
+export async function checkExportedFile(deps: Deps, upload: File): Promise<CheckReport> {
   return orUnreadable(upload.fileName, async () => {
+    if (await looksLikeJson(upload.path)) return checkDocument(deps, upload);
     const file = await openWorkbookFile(upload.path);
     try {
       return await reportOn(deps, upload, file);

@@ -3,7 +3,7 @@ import type { importCalls, uploadCalls } from "#core/contract/calls/exchange.ts"
 import type { HandlersOf } from "../dispatch/handlers.ts";
 import { createUploadShelf } from "../exchange/upload-shelf.ts";
 import type { Deps } from "./deps.ts";
-import { checkWorkbookFile } from "./exchange-check.ts";
+import { checkExportedFile } from "./exchange-check.ts";
 import { orUnwritable } from "./export-place.ts";
 import { importServices } from "./imports.ts";
 import { reportServices } from "./reports.ts";
@@ -22,7 +22,7 @@ export function exchangeServices(deps: Deps): HandlersOf<Calls> {
       await shelf.forget(uploadId);
       return {};
     },
-    "exchange.check": ({ uploadId }) => checkWorkbookFile(deps, shelf.finished(uploadId)),
+    "exchange.check": ({ uploadId }) => checkExportedFile(deps, shelf.finished(uploadId)),
     ...importServices(deps, shelf),
     ...reportServices(deps),
   };

@@ -50,13 +50,13 @@ test("several sheets become one workbook, which is then found unchanged, and cha
   const path = join(program.folder, "came-back.xlsx");
   await download.saveAs(path);
 
-  await page.getByLabel("Choose a workbook, or drop it here").setInputFiles(path);
+  await page.getByLabel("Choose a workbook or a JSON file, or drop it here").setInputFiles(path);
   await expect(page.getByText("came-back.xlsx: unchanged")).toBeVisible({ timeout: 60_000 });
   await expectAccessible(page);
   const script =
     "import openpyxl,sys\nb=openpyxl.load_workbook(sys.argv[1])\ns=[x for x in b.sheetnames if x.startswith('Rows')][0]\nb[s]['E2']=77.5\nb.save(sys.argv[1])";
   execFileSync("/usr/bin/python3", ["-c", script, path]);
-  await page.getByLabel("Choose a workbook, or drop it here").setInputFiles(path);
+  await page.getByLabel("Choose a workbook or a JSON file, or drop it here").setInputFiles(path);
   await expect(page.getByText("came-back.xlsx: changed")).toBeVisible({ timeout: 60_000 });
   await expect(page.getByRole("row", { name: /E2 77\.5/ })).toBeVisible();
   await shown(page, "check");

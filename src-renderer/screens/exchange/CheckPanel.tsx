@@ -41,13 +41,13 @@ export function CheckPanel() {
   };
   return (
     <Panel
-      title="Check a workbook"
+      title="Check a file that came back"
       lead="The same export is made again from the bench and held against the file, cell by cell."
     >
       <div className={styles.stack}>
         <FilePicker
-          label="Choose a workbook, or drop it here"
-          accept=".xlsx"
+          label="Choose a workbook or a JSON file, or drop it here"
+          accept=".xlsx,.json"
           disabled={state.at === "sending"}
           onFile={(file) => void check(file)}
         />
