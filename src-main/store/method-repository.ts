@@ -49,9 +49,7 @@ export function insertMethod(db: WritableDb, method: Method): void {
 }
 
 /** Every version of every method as it is stored, with whatever its definition held when it was written. */
-export function listMethodsAsStored(
-  db: ReadableDb,
-): {
+export function listMethodsAsStored(db: ReadableDb): {
   readonly id: string;
   readonly familyId: string;
   readonly version: number;
