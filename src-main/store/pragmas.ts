@@ -19,6 +19,8 @@ export function applySettings(database: Database): void {
   database.pragma("synchronous = FULL");
   database.pragma("foreign_keys = ON");
   database.pragma("busy_timeout = 5000");
+  // 64 MB. The default of 2 MB reads the same pages of a long sheet again and again, and makes a large paste spill.
+  database.pragma("cache_size = -65536");
   database.pragma("trusted_schema = OFF");
   database.pragma("cell_size_check = ON");
   // So that the triggers against deletion also meet INSERT OR REPLACE.
