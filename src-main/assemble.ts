@@ -40,6 +40,7 @@ import { tallyServices } from "./services/tallies.ts";
 import { tallyExportServices } from "./services/tally-exports.ts";
 import { traceServices } from "./services/trace.ts";
 import { trailServices } from "./services/trail.ts";
+import { trendExportServices } from "./services/trend-exports.ts";
 import { trendServices } from "./services/trends.ts";
 import { undoServices } from "./services/undo.ts";
 import type { RecoveryOffer } from "./store/bench-unopenable.ts";
@@ -97,6 +98,7 @@ function handlersOf(deps: Deps): Handlers {
     ...recountServices(deps),
     ...trailServices(deps),
     ...trendServices(deps),
+    ...trendExportServices(deps),
     ...backupServices(deps),
     ...exportServices(deps),
     ...exportJobServices(deps),

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
+import { ExportedFile } from "../records/exchange.ts";
 import { CalendarDate, Id, RequestId } from "../records/primitives.ts";
 import {
   FactorOnDay,
@@ -39,6 +40,13 @@ export const trendCalls = {
     input: z.strictObject({ day: CalendarDate, trainId: Id.nullable() }),
     output: z.array(FactorOnDay),
     errors: ["train.unknown"],
+  }),
+  /** The whole history of a train as a workbook of data; null when the person cancels. */
+  "trends.workbook": call({
+    kind: "read",
+    input: z.strictObject({ trainId: Id }),
+    output: ExportedFile.nullable(),
+    errors: ["train.unknown", "file.unwritable"],
   }),
   /** What a factor of this bench may change by, %; decided with a reason. */
   "trends.setTolerance": call({

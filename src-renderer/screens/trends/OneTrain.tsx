@@ -14,6 +14,7 @@ import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
 import { IntervalPanel } from "./IntervalPanel.tsx";
 import styles from "./Trends.module.css";
 import { EventTable, PointTable } from "./TrendTables.tsx";
+import { useTrendWorkbook } from "./TrendWorkbook.tsx";
 import { firstTrain, trainChoices } from "./train-choices.ts";
 import { MARK_OF_STANDING } from "./trend-marks.ts";
 import { chartSummary, pointWords, signed } from "./trend-words.ts";
@@ -63,6 +64,7 @@ function ChartPanel({ trend, name }: { trend: TrainTrend; name: string }) {
   const [withTolerance, setWithTolerance] = useState(false);
   const model = useMemo(() => trendModel(trend, unit), [trend, unit]);
   const { standing } = trend;
+  const workbook = useTrendWorkbook(trend.trainId);
   return (
     <Panel
       title="Factor over time"
@@ -78,10 +80,12 @@ function ChartPanel({ trend, name }: { trend: TrainTrend; name: string }) {
             {withTolerance ? "Fit to the values" : "Fit to the tolerance"}
           </Button>
           <Button onClick={() => window.print()}>Print</Button>
+          {workbook.button}
         </>
       }
     >
       <div className={styles.stack}>
+        {workbook.notice}
         <p className={styles.standing}>
           <StateMark state={MARK_OF_STANDING[standing.kind]} />
           <strong>{standing.kind}</strong>

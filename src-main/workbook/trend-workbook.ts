@@ -1,0 +1,216 @@
+import { createHash } from "node:crypto";
+import type { Writable } from "node:stream";
+import ExcelJS from "exceljs";
+import type { TrainTrend } from "#core/contract/records/trend.ts";
+import { type Cell, date, EMPTY, number, text } from "./cell.ts";
+import { UNHURRIED } from "./pace.ts";
+import { type BookSetUp, openSheet, type SheetPlan } from "./sheet-writer.ts";
+import type { WrittenFile } from "./workbook.ts";
+import { writeFileWhole } from "./write-file.ts";
+import { checkZip } from "./zip-check.ts";
+
+/** The history of one train, with what a reader must know of it. */
+export interface TrendBook {
+  readonly train: string;
+  readonly trend: TrainTrend;
+  readonly programLine: string;
+  /** Instant of the export. */
+  readonly asOf: string;
+}
+
+type Book = ExcelJS.stream.xlsx.WorkbookWriter;
+const SET_UP: BookSetUp = { kind: "values", paper: "A4", pace: UNHURRIED };
+
+function planOf(book: TrendBook, name: string, widths: readonly number[]): SheetPlan {
+  return {
+    name,
+    widths,
+    frozenRows: 1,
+    frozenColumns: 1,
+    titleRows: "1:1",
+    landscape: true,
+    pagesWide: 1,
+    footer: book.train,
+    programLine: book.programLine,
+  };
+}
+
+const heads = (...titles: readonly string[]): Cell[] => titles.map((title) => text(title, "column"));
+
+async function writeHistory(workbook: Book, book: TrendBook): Promise<void> {
+  const { points, baselines, reference } = book.trend;
+  const sheet = openSheet(
+    workbook,
+    planOf(book, "History", [12, 14, 14, 12, 24, 26, 24, 12, 12, 14, 14, 40]),
+    SET_UP,
+  );
+  sheet.row(
+    heads(
+      "Date",
+      "Factor (µm/div)",
+      "U (µm/div)",
+      "Change (%)",
+      "Person",
+      "Stage micrometer",
+      "Certificate",
+      "State",
+      "Counts",
+      "E_n",
+      "Baseline",
+      "Rules",
+    ),
+  );
+  for (const point of points) {
+    const change = reference === null ? null : (Number(point.factor) / Number(reference) - 1) * 100;
+    const began = baselines[point.baseline]?.from;
+    await sheet.longRow([
+      date(point.date),
+      number(point.factor, "factor"),
+      number(point.expandedUncertainty, "factor"),
+      number(change, "uncertainty"),
+      text(point.person),
+      text(point.micrometer),
+      text(point.certificate),
+      text(point.state),
+      text(point.counts ? "yes" : "no"),
+      number(point.normalisedError, "uncertainty"),
+      began === undefined ? EMPTY : date(began),
+      text(point.signals.map(({ words }) => words).join("; "), "wrapped"),
+    ]);
+  }
+  await sheet.finish();
+}
+
+async function writeLimits(workbook: Book, book: TrendBook): Promise<void> {
+  const sheet = openSheet(
+    workbook,
+    planOf(book, "Limits", [12, 12, 40, 8, 14, 14, 14, 14, 14, 16, 60]),
+    SET_UP,
+  );
+  sheet.row(
+    heads(
+      "From",
+      "To",
+      "Begun by",
+      "n",
+      "Centre (µm/div)",
+      "Warning, lower",
+      "Warning, upper",
+      "Action, lower",
+      "Action, upper",
+      "Slope per day",
+      "Rule",
+    ),
+  );
+  for (const one of book.trend.baselines) {
+    sheet.row([
+      date(one.from),
+      date(one.to),
+      text(one.begunBy ?? "", "wrapped"),
+      number(one.n, "whole"),
+      number(one.centre, "factor"),
+      number(one.warning?.lower ?? null, "factor"),
+      number(one.warning?.upper ?? null, "factor"),
+      number(one.action?.lower ?? null, "factor"),
+      number(one.action?.upper ?? null, "factor"),
+      number(one.slopePerDay, "small"),
+      text(one.rule, "wrapped"),
+    ]);
+  }
+  await sheet.finish();
+}
+
+async function writeEvents(workbook: Book, book: TrendBook): Promise<void> {
+  const { events, checks, steps } = book.trend;
+  const sheet = openSheet(workbook, planOf(book, "Events and checks", [12, 18, 70, 16]), SET_UP);
+  sheet.row(heads("Date", "Kind", "What", "New baseline"));
+  for (const event of events) {
+    sheet.row([
+      date(event.date),
+      text(event.kind),
+      text(event.words, "wrapped"),
+      text(event.breaks ? "yes" : "no"),
+    ]);
+  }
+  for (const check of checks) {
+    const outcome = check.passed ? "passed" : "failed";
+    sheet.row([
+      date(check.date),
+      text("quick check"),
+      text(`${check.shownFactor} µm/div by ${check.person}: ${outcome}`),
+      text("no"),
+    ]);
+  }
+  for (const step of steps) {
+    const where = `from ${step.after} to ${step.before}${step.event ? `, at ${step.event}` : ""}`;
+    sheet.row([
+      date(step.before),
+      text("change of level"),
+      text(`${Number(step.percent).toFixed(3)} % ${where}`, "wrapped"),
+      EMPTY,
+    ]);
+  }
+  await sheet.finish();
+}
+
+async function writeStanding(workbook: Book, book: TrendBook, sha256: string): Promise<void> {
+  const { standing, drift, advice, tolerance, nominalFactor, asOf } = book.trend;
+  const sheet = openSheet(workbook, planOf(book, "Standing", [26, 90]), SET_UP);
+  sheet.row([text(`Factor of ${book.train} over time`, "title")]);
+  const line = (name: string, value: Cell): void => sheet.row([text(name, "field"), value]);
+  line("Stands", text(`${standing.kind}: ${standing.why}`, "wrapped"));
+  line("Drift", text(drift?.words ?? "Too few calibrations for a line.", "wrapped"));
+  line("Tolerance", text(`± ${tolerance.percent} %. ${tolerance.origin}`, "wrapped"));
+  line("Nominal factor (µm/div)", number(nominalFactor, "factor"));
+  line("Next calibration", text(advice.reason, "wrapped"));
+  line("Proposed date", date(advice.proposedDue));
+  for (const method of advice.methods)
+    line(method.name, text(`${method.reason} ${method.source}`, "wrapped"));
+  line("As of", date(asOf));
+  line("Program", text(book.programLine));
+  line("SHA-256 of the data", text(sha256));
+  await sheet.finish();
+}
+
+const SHEETS = 4;
+
+async function fill(stream: Writable, book: TrendBook, sha256: string): Promise<void> {
+  const workbook = new ExcelJS.stream.xlsx.WorkbookWriter({
+    stream,
+    useStyles: true,
+    useSharedStrings: true,
+  });
+  workbook.creator = book.programLine;
+  workbook.created = new Date(book.asOf);
+  workbook.modified = workbook.created;
+  await writeHistory(workbook, book);
+  await writeLimits(workbook, book);
+  await writeEvents(workbook, book);
+  await writeStanding(workbook, book, sha256);
+  await workbook.commit();
+}
+
+async function check(path: string, { trend }: TrendBook): Promise<void> {
+  const parts = (await checkZip(path, "<row ")).filter(({ name }) => name.startsWith("xl/worksheets/sheet"));
+  const rows = parts.find(({ name }) => name === "xl/worksheets/sheet1.xml")?.hits;
+  if (parts.length !== SHEETS || rows !== trend.points.length + 1) {
+    throw new Error(
+      `The workbook was written with ${rows ?? 0} lines instead of ${trend.points.length + 1}.`,
+    );
+  }
+}
+
+/**
+ * Writes the history of a train as a workbook of values, whole or not at all. The SHA-256 is that of the history as JSON
+ * text in UTF-8, as `trends.train` gives it.
+ * @throws Error of the file system, or when what was read back differs
+ */
+export async function writeTrendWorkbook(book: TrendBook, path: string): Promise<WrittenFile> {
+  const dataSha256 = createHash("sha256").update(JSON.stringify(book.trend), "utf8").digest("hex");
+  const bytes = await writeFileWhole(
+    path,
+    (stream) => fill(stream, book, dataSha256),
+    (temporary) => check(temporary, book),
+  );
+  return { bytes, dataSha256 };
+}
