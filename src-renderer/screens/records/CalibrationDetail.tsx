@@ -14,6 +14,7 @@ import { usePersonName } from "../../parts/use-person-name.ts";
 import { useTrainName } from "../../parts/use-train-name.ts";
 import { AttachmentsPanel } from "../registers/AttachmentsPanel.tsx";
 import { COVERAGE_WORDS } from "../registers/method-words.ts";
+import { ChainCertificate } from "../trace/ChainCertificate.tsx";
 import { CheckTable } from "./CheckTable.tsx";
 import { ConfirmationPanel } from "./ConfirmationPanel.tsx";
 import { BUDGET_COLUMNS, SETTING_COLUMNS, settingRows } from "./calibration-columns.tsx";
@@ -38,6 +39,7 @@ export function CalibrationDetail({
   const trainName = useTrainName();
   const navigation = useNavigation();
   const checks = useCall("checks.list", { trainId: calibration.trainId });
+  const attached = useCall("attachments.list", { subject: null });
   const micrometers = useCall("micrometers.list", {});
   const [withdrawing, setWithdrawing] = useState(false);
   const { result, state } = calibration;
@@ -112,6 +114,15 @@ export function CalibrationDetail({
           <AttachmentsPanel subject={{ kind: "calibration", id: calibration.id }} name="this calibration" />
         </div>
       </Panel>
+      {micrometer && certificate ? (
+        <ChainCertificate
+          micrometer={micrometer}
+          certificate={certificate}
+          micrometerAttachments={attached.data?.filter((one) => one.subject.id === micrometer.id) ?? []}
+          certificateAttachments={attached.data?.filter((one) => one.subject.id === certificate.id) ?? []}
+          steps={["", "", ""]}
+        />
+      ) : null}
       {calibration.result ? <ConfirmationPanel calibration={calibration} /> : null}
       <Panel title="Checks against this factor">
         <CallNotice calls={[checks]} waiting="Reading the checks …" />

@@ -11,6 +11,7 @@ import { shownInstant } from "../../parts/instant.ts";
 import { Panel } from "../../parts/Panel.tsx";
 import { useDimensionName } from "../../parts/use-dimension-name.ts";
 import { usePersonName } from "../../parts/use-person-name.ts";
+import { useRoving } from "../../parts/use-roving.ts";
 import { readingWords } from "../trace/chain-words.ts";
 import styles from "./Shelf.module.css";
 import { SignOffPanel } from "./SignOffPanel.tsx";
@@ -20,6 +21,8 @@ const PAGE = 100;
 interface ResultLine {
   readonly row: SpecimenRow;
   readonly measurement: Measurement;
+  /** Place in the list shown. */
+  readonly index: number;
 }
 
 /** One sheet as a record: its state and signatures, and every result with the way back from it. */
@@ -31,9 +34,10 @@ export function SheetRecord({ sheetId }: { sheetId: string }) {
   const rows = useCall("rows.page", { sheetId, from: page * PAGE + 1, count: PAGE });
   const sheet = opened.data?.sheet;
   const dimensionName = useDimensionName(sheet?.methodId);
-  const lines = (rows.data?.rows ?? []).flatMap((row) =>
-    row.measurements.map((measurement): ResultLine => ({ row, measurement })),
-  );
+  const lines = (rows.data?.rows ?? [])
+    .flatMap((row) => row.measurements.map((measurement) => ({ row, measurement })))
+    .map((line, index): ResultLine => ({ ...line, index }));
+  const roving = useRoving(lines.length);
   const columns: readonly Column<ResultLine>[] = [
     { key: "row", title: "Row", names: true, number: true, cell: ({ row }) => row.ordinal },
     { key: "label", title: "Label", cell: ({ row }) => row.label || "–" },
@@ -61,9 +65,10 @@ export function SheetRecord({ sheetId }: { sheetId: string }) {
       key: "acts",
       title: <span data-screen-only>Look</span>,
       unbroken: true,
-      cell: ({ row, measurement: { dimension } }) => (
+      cell: ({ row, measurement: { dimension }, index }) => (
         <Button
           look="quiet"
+          {...roving(index)}
           aria-label={`Where from: row ${row.ordinal}, ${dimensionName(dimension)}`}
           onClick={() =>
             navigation.go({ screen: "trace", result: { rowId: row.id, dimension }, subject: null })
@@ -101,7 +106,7 @@ export function SheetRecord({ sheetId }: { sheetId: string }) {
             />
           </Panel>
           <SignOffPanel sheetId={sheetId} number={sheet.number} />
-          <Panel title="Results">
+          <Panel title="Results" lead="↑ and ↓ step through the rows.">
             <DataTable
               caption={`Results of ${sheet.number}`}
               captionHidden

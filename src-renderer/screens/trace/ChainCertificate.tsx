@@ -1,3 +1,5 @@
+import type { Attachment } from "#core/contract/records/attachment.ts";
+import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { DataTable } from "../../parts/DataTable.tsx";
@@ -7,17 +9,24 @@ import { Panel } from "../../parts/Panel.tsx";
 import { AttachmentShelf } from "../registers/AttachmentShelf.tsx";
 import { CERTIFICATE_COLUMNS } from "../registers/CertificateDetail.tsx";
 import { SIGN_WORDS } from "../registers/certificate-sign.ts";
-import type { ChainPartProps } from "./ChainCalibration.tsx";
 import styles from "./Trace.module.css";
 
+export interface ChainCertificateProps {
+  readonly micrometer: Omit<StageMicrometer, "certificates">;
+  readonly certificate: Certificate;
+  readonly micrometerAttachments: readonly Attachment[];
+  readonly certificateAttachments: readonly Attachment[];
+  /** Numbers of the steps of the chain, before their titles. */
+  readonly steps: readonly [string, string, string];
+}
+
 /** The micrometer, its certificate with the scan, and the laboratory that answers for it. */
-export function ChainCertificate({ chain }: ChainPartProps) {
+export function ChainCertificate(props: ChainCertificateProps) {
   const navigation = useNavigation();
-  const { micrometer, certificate, micrometerAttachments, certificateAttachments } = chain;
-  if (!micrometer || !certificate) return null;
+  const { micrometer, certificate, micrometerAttachments, certificateAttachments, steps } = props;
   return (
     <>
-      <Panel title={`4 · Stage micrometer ${micrometer.name}`}>
+      <Panel title={`${steps[0]}Stage micrometer ${micrometer.name}`}>
         <div className={styles.stack}>
           <Facts
             facts={[
@@ -31,7 +40,7 @@ export function ChainCertificate({ chain }: ChainPartProps) {
         </div>
       </Panel>
       <Panel
-        title={`5 · Certificate ${certificate.number}`}
+        title={`${steps[1]}Certificate ${certificate.number}`}
         actions={
           <Button
             onClick={() =>
@@ -76,7 +85,7 @@ export function ChainCertificate({ chain }: ChainPartProps) {
           )}
         </div>
       </Panel>
-      <Panel title={`6 · Laboratory: ${certificate.laboratory}`}>
+      <Panel title={`${steps[2]}Laboratory: ${certificate.laboratory}`}>
         <Facts facts={[["Accreditation", certificate.accreditation]]} />
       </Panel>
     </>

@@ -113,7 +113,15 @@ function Chain({ chain }: { chain: TraceChain }) {
         />
       </Panel>
       <ChainCalibration chain={chain} nameOf={nameOf} />
-      <ChainCertificate chain={chain} nameOf={nameOf} />
+      {chain.micrometer && chain.certificate ? (
+        <ChainCertificate
+          micrometer={chain.micrometer}
+          certificate={chain.certificate}
+          micrometerAttachments={chain.micrometerAttachments}
+          certificateAttachments={chain.certificateAttachments}
+          steps={["4 · ", "5 · ", "6 · "]}
+        />
+      ) : null}
       <ChainHistory chain={chain} nameOf={nameOf} />
       <PaperFoot asOf={chain.asOf} />
     </div>

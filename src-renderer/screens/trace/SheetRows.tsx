@@ -7,6 +7,7 @@ import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/DataTable.tsx";
 import { Panel } from "../../parts/Panel.tsx";
 import { useDimensionName } from "../../parts/use-dimension-name.ts";
+import { useRoving } from "../../parts/use-roving.ts";
 import shelf from "../records/Shelf.module.css";
 import type { Scope } from "./ForwardScope.tsx";
 import { changeWords, differenceWords } from "./forward-words.ts";
@@ -22,7 +23,9 @@ export function SheetRows({ scope, touched }: { scope: Scope; touched: TouchedSh
   const page = useCall("trace.forwardRows", { ...scope, sheetId: touched.sheet.id, after, count: PAGE });
   const dimensionName = useDimensionName(touched.sheet.methodId);
   const next = page.data?.next ?? null;
-  const columns: readonly Column<TouchedResult>[] = [
+  const results = (page.data?.results ?? []).map((one, index) => ({ ...one, index }));
+  const roving = useRoving(results.length);
+  const columns: readonly Column<TouchedResult & { readonly index: number }>[] = [
     { key: "row", title: "Row", names: true, number: true, cell: (one) => one.ordinal },
     { key: "label", title: "Label", cell: (one) => one.label || "–" },
     { key: "dimension", title: "Dimension", cell: (one) => dimensionName(one.dimension) },
@@ -58,6 +61,7 @@ export function SheetRows({ scope, touched }: { scope: Scope; touched: TouchedSh
       cell: (one) => (
         <Button
           look="quiet"
+          {...roving(one.index)}
           aria-label={`Where from: row ${one.ordinal}, ${dimensionName(one.dimension)}`}
           onClick={() =>
             navigation.go({
@@ -73,14 +77,17 @@ export function SheetRows({ scope, touched }: { scope: Scope; touched: TouchedSh
     },
   ];
   return (
-    <Panel title={`Rows of ${touched.sheet.number}`} lead={touched.sheet.sample}>
+    <Panel
+      title={`Rows of ${touched.sheet.number}`}
+      lead={`${touched.sheet.sample}. ↑ and ↓ step through the rows.`}
+    >
       <CallNotice calls={[page]} waiting="Reading the rows …" />
       {page.data ? (
         <DataTable
           caption={`Results of ${touched.sheet.number}, old and new`}
           captionHidden
           columns={columns}
-          rows={page.data.results}
+          rows={results}
           rowKey={(one) => `${one.rowId} ${one.dimension}`}
           empty="No result."
         />
