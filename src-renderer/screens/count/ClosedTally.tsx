@@ -19,6 +19,7 @@ import { usePersonName } from "../../parts/use-person-name.ts";
 import styles from "./CountShelf.module.css";
 import { problemsOfReason } from "./count-form.ts";
 import { EdgeDrawing } from "./EdgeDrawing.tsx";
+import { ExportPanel } from "./ExportPanel.tsx";
 import { FieldTable } from "./FieldTable.tsx";
 import type { LiveTally } from "./live-tallies.ts";
 import { ResultPanel } from "./ResultPanel.tsx";
@@ -75,6 +76,7 @@ export function ClosedTally({ context, live, onReload }: ClosedTallyProps) {
           <Panel title="Fields" lead="Objects by field and category.">
             <FieldTable fields={live.store.state().fields} categories={tally.categories} />
           </Panel>
+          <ExportPanel tallyId={tally.id} />
           <RecountPlan tally={tally} />
           <Reopen tally={tally} live={live} onReload={onReload} />
         </div>
