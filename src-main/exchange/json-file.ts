@@ -8,7 +8,7 @@ import {
   SheetDocument,
 } from "#core/contract/records/sheet-document.ts";
 import { jointDigest, openDigest } from "../workbook/data-digest.ts";
-import type { Pace } from "../workbook/job.ts";
+import type { Pace } from "../workbook/pace.ts";
 import type { SheetBundle } from "../workbook/sheet-bundle-type.ts";
 import type { WrittenFile } from "../workbook/workbook.ts";
 import { writeFileWhole } from "../workbook/write-file.ts";

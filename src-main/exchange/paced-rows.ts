@@ -1,6 +1,6 @@
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import { createBreather } from "../services/breather.ts";
-import type { Pace } from "../workbook/job.ts";
+import type { Pace } from "../workbook/pace.ts";
 import type { SheetBundle } from "../workbook/sheet-bundle-type.ts";
 
 /** Rows told together to whoever waits. */

@@ -4,7 +4,7 @@ import type { HandlersOf } from "../dispatch/handlers.ts";
 import { Refusal } from "../dispatch/refusals.ts";
 import { writeCsv } from "../exchange/csv-file.ts";
 import { writeJson } from "../exchange/json-file.ts";
-import type { Pace } from "../workbook/job.ts";
+import type { Pace } from "../workbook/pace.ts";
 import type { SheetBundle } from "../workbook/sheet-bundle-type.ts";
 import { type WrittenFile, writeJobWorkbook } from "../workbook/workbook.ts";
 import type { Deps } from "./deps.ts";

@@ -2,6 +2,7 @@ import type { Paper } from "#core/contract/records/exchange.ts";
 import type { WorkbookKind } from "./cell.ts";
 import type { Lookups } from "./lookups.ts";
 import { METHOD_NAMES, type MethodNames, type MethodNumbers } from "./method-cells.ts";
+import type { Pace } from "./pace.ts";
 import type { RowLayout } from "./row-layout.ts";
 import type { RowResults } from "./row-results.ts";
 import type { SheetBundle } from "./sheet-bundle-type.ts";
@@ -27,15 +28,6 @@ export interface BookNames {
   /** The smallest ν of the factors used, as 1/ν: the mean of a sheet may rest on several. */
   readonly worstInverseNu: string;
 }
-
-/** Whoever waits for a long writing: is told of rows and can stop it. */
-export interface Pace {
-  readonly signal: AbortSignal;
-  /** Told after every piece of work how many rows have been written since the last time. */
-  wrote(rows: number): void;
-}
-
-export const UNHURRIED: Pace = { signal: new AbortController().signal, wrote: () => undefined };
 
 /** What every worksheet is written from. */
 export interface WorkbookJob {

@@ -3,7 +3,7 @@ import { setImmediate } from "node:timers/promises";
 import type ExcelJS from "exceljs";
 import type { Paper } from "#core/contract/records/exchange.ts";
 import { type Cell, EMPTY, type WorkbookKind, writtenValue } from "./cell.ts";
-import type { Pace } from "./job.ts";
+import type { Pace } from "./pace.ts";
 import { heightOf, type Reach } from "./row-height.ts";
 import { LOOKS, MARKS } from "./styles.ts";
 

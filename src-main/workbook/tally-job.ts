@@ -2,8 +2,8 @@ import type { CountCategory } from "#core/contract/records/count-method.ts";
 import type { Paper } from "#core/contract/records/exchange.ts";
 import { countsByFields } from "#core/counting/field-area.ts";
 import type { WorkbookKind } from "./cell.ts";
-import type { Pace } from "./job.ts";
 import { certificateName, objectiveName } from "./lookups.ts";
+import type { Pace } from "./pace.ts";
 import { columnLetters } from "./sheet-writer.ts";
 import type { TallyBundle } from "./tally-bundle-type.ts";
 

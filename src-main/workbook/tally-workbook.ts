@@ -3,7 +3,7 @@ import ExcelJS from "exceljs";
 import type { Paper } from "#core/contract/records/exchange.ts";
 import { instant, number, text, type WorkbookKind } from "./cell.ts";
 import { ABOUT_FIELDS, AMENDMENT_HEADINGS, KIND_WORDS } from "./headings.ts";
-import { type Pace, UNHURRIED } from "./job.ts";
+import { type Pace, UNHURRIED } from "./pace.ts";
 import { openSheet } from "./sheet-writer.ts";
 import type { TallyBundle } from "./tally-bundle-type.ts";
 import { writeTallyDensities } from "./tally-densities-sheet.ts";

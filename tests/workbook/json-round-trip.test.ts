@@ -6,7 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { OptionalLine } from "#core/contract/records/primitives.ts";
 import { SheetDocument } from "#core/contract/records/sheet-document.ts";
 import { bundleOfDocument, digestOfDocument, writeJson } from "#main/exchange/json-file.ts";
-import { UNHURRIED } from "#main/workbook/job.ts";
+import { UNHURRIED } from "#main/workbook/pace.ts";
 import type { SheetBundle } from "#main/workbook/sheet-bundle-type.ts";
 import { writeWorkbook } from "#main/workbook/workbook.ts";
 import { AT, bundleOf, type ExampleRow } from "./example-bundle.ts";

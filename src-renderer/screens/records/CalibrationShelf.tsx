@@ -9,7 +9,7 @@ import { Panel } from "../../parts/Panel.tsx";
 import { type MarkState, StateMark } from "../../parts/StateMark.tsx";
 import { useTrainName } from "../../parts/use-train-name.ts";
 import { CalibrationDetail } from "./CalibrationDetail.tsx";
-import type { RecordsLocation } from "./RecordsScreen.tsx";
+import type { RecordsLocation } from "./records-location.ts";
 import styles from "./Shelf.module.css";
 
 const MARKS: Readonly<Record<CalibrationState, MarkState>> = {

@@ -1,5 +1,5 @@
 import type { ReactNode } from "react";
-import type { Location, ShelfName } from "../../app/location.ts";
+import type { ShelfName } from "../../app/location.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { PartTabs } from "../../parts/PartTabs.tsx";
 import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
@@ -8,12 +8,11 @@ import { ImportShelf } from "../exchange/ImportShelf.tsx";
 import { ReportShelf } from "../report/ReportShelf.tsx";
 import { BackupShelf } from "./BackupShelf.tsx";
 import { CalibrationShelf } from "./CalibrationShelf.tsx";
+import type { RecordsLocation } from "./records-location.ts";
 import { SheetRecord } from "./SheetRecord.tsx";
 import { SheetShelf } from "./SheetShelf.tsx";
 import { TrailShelf } from "./TrailShelf.tsx";
 import { VerifyShelf } from "./VerifyShelf.tsx";
-
-export type RecordsLocation = Extract<Location, { screen: "records" }>;
 
 const SHELF_OF: Readonly<Record<ShelfName, (props: { readonly location: RecordsLocation }) => ReactNode>> = {
   sheets: ({ location }) =>
