@@ -4,6 +4,7 @@ import { Attachment, AttachmentSubject, Base64, NewAttachment, Sha256 } from "..
 import { CheckRecord, NewCheck } from "../records/check.ts";
 import { DueWork } from "../records/due-work.ts";
 import { EquipmentEvent, NewEquipmentEvent } from "../records/equipment-event.ts";
+import { ExportedFile } from "../records/exchange.ts";
 import { CalendarDate, Id, Reason, RequestId } from "../records/primitives.ts";
 import {
   CertificateReplacement,
@@ -14,7 +15,6 @@ import {
 } from "../records/service-state.ts";
 import { Certificate, NewCertificate } from "../records/stage-micrometer.ts";
 import { TrailLine } from "../records/trail.ts";
-import { ExportedFile } from "./records.ts";
 
 export const equipmentCalls = {
   /** The present state of every item that was ever taken out of service; all others are in service. */
