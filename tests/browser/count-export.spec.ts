@@ -1,0 +1,59 @@
+import { readFileSync } from "node:fs";
+import { expect, test } from "@playwright/test";
+import { EGGS_MCMASTER } from "#core/counting/ready-bench-methods.ts";
+import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
+import { seededCount } from "./count-hand.ts";
+import { KeyboardPerson } from "./keyboard-person.ts";
+import { readyBench } from "./ready-bench.ts";
+
+let program: LoopbackProgram;
+let window: BenchWindow;
+
+test.beforeEach(async ({ context }) => {
+  program = await startLoopbackProgram();
+  window = await openBenchWindow(context, program.address);
+  window.page.setDefaultTimeout(30_000);
+  await readyBench(window.page);
+});
+test.afterEach(async () => {
+  const { faults } = window;
+  await program.stop();
+  expect(faults).toEqual([]);
+});
+
+test("a closed count is handed over from its page by keyboard, and the file saved holds every press", async () => {
+  test.slow();
+  const { page } = window;
+  const person = new KeyboardPerson(page);
+  const tallyId = await seededCount(page, EGGS_MCMASTER);
+  const act = {
+    kind: "press" as const,
+    requestId: crypto.randomUUID(),
+    category: "strongyles",
+    weight: "23",
+    rowId: null,
+    waitedMs: 0,
+  };
+  await callFrom(page, "tallies.press", { tallyId, act });
+  await callFrom(page, "tallies.close", {
+    requestId: crypto.randomUUID(),
+    tallyId,
+    lastFieldCounted: true,
+  });
+  await page.reload();
+  await page.getByRole("heading").first().waitFor();
+  await person.press("Alt+4");
+  await person.activate(page.getByRole("button", { name: /T-0001/ }).first());
+  await page.getByRole("heading", { name: "Hand over" }).waitFor();
+  await person.activate(page.getByRole("button", { name: "JSON with every press" }));
+  const [download] = await Promise.all([
+    page.waitForEvent("download"),
+    page.getByRole("link", { name: "Save a copy from this window" }).click(),
+  ]);
+  const document = JSON.parse(readFileSync(await download.path(), "utf8"));
+  expect(document.events).toHaveLength(1);
+  expect(document.results.total).toBe("23");
+  await person.activate(page.getByRole("button", { name: "Workbook" }));
+  await expect(page.getByText(/Written: T-0001\.xlsx/)).toBeVisible();
+});
