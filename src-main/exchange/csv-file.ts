@@ -1,9 +1,12 @@
 import { createReadStream } from "node:fs";
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import { completeReadings, readingsOf } from "#core/measurement/readings.ts";
+import type { MissingQuantity, RowQuantity } from "#core/measurement/row-quantities.ts";
 import { jointDigest, openDigest } from "../workbook/data-digest.ts";
 import { type Lookups, lookupsOf } from "../workbook/lookups.ts";
+import { methodNumbers } from "../workbook/method-cells.ts";
 import type { Pace } from "../workbook/pace.ts";
+import { type RowResults, rowResults } from "../workbook/row-results.ts";
 import type { SheetBundle } from "../workbook/sheet-bundle-type.ts";
 import type { WrittenFile } from "../workbook/workbook.ts";
 import { writeFileWhole } from "../workbook/write-file.ts";
@@ -12,8 +15,8 @@ import { pacedRows } from "./paced-rows.ts";
 import { textStream } from "./text-stream.ts";
 
 /**
- * Columns of the table: one record for each dimension of each row, so that sheets of different methods fit in one file.
- * Numbers are plain, with a point; sizes carry all their digits.
+ * Columns of the table: one record for each dimension and each derived quantity of each row, so that sheets of different
+ * methods fit in one file. Numbers are plain, with a point; sizes carry all their digits.
  */
 export const CSV_COLUMNS = [
   "sheet",
@@ -43,6 +46,13 @@ export const CSV_COLUMNS = [
   "why no size",
   "read at (UTC)",
   "read by",
+  "derived value",
+  "derived unit",
+  "derived u",
+  "derived k",
+  "derived U",
+  "derived as recorded",
+  "class",
 ] as const;
 
 function furtherReadings({ repeats }: Measurement): string {
@@ -80,9 +90,40 @@ function measured(measurement: Measurement, name: string, lookups: Lookups): str
   ];
 }
 
-const NOTHING_MEASURED = CSV_COLUMNS.length - 7;
+const OF_THE_ROW = 7;
+const DERIVED = 7;
+const NOTHING_MEASURED = CSV_COLUMNS.length - OF_THE_ROW;
+const BEFORE_DERIVED = NOTHING_MEASURED - DERIVED;
 
-function recordsOf(row: SpecimenRow, bundle: SheetBundle, lookups: Lookups): string {
+const nothing = (fields: number): string[] => new Array<string>(fields).fill("");
+
+/** A derived quantity: its name where dimensions stand, its figures in columns of their own, for their unit varies. */
+function derivedFields(quantity: RowQuantity | MissingQuantity): string[] {
+  const { name, unit } = quantity;
+  const missing = CSV_COLUMNS.indexOf("why no size") - OF_THE_ROW;
+  const middle = nothing(BEFORE_DERIVED);
+  middle[0] = csvText(name);
+  if ("missing" in quantity) {
+    middle[missing] = csvText(quantity.missing);
+    return [...middle, ...nothing(DERIVED - 1)];
+  }
+  return [
+    ...middle,
+    csvNumber(quantity.value),
+    csvText(unit),
+    csvNumber(quantity.standardUncertainty),
+    csvNumber(quantity.coverageFactor),
+    csvNumber(quantity.expandedUncertainty),
+    csvText(`${quantity.shownValue} ± ${quantity.shownUncertainty}`),
+  ];
+}
+
+interface RowText {
+  readonly text: string;
+  readonly records: number;
+}
+
+function recordsOf(row: SpecimenRow, bundle: SheetBundle, lookups: Lookups, results: RowResults): RowText {
   const { sheet, method } = bundle;
   const start = [
     csvText(sheet.number),
@@ -93,14 +134,26 @@ function recordsOf(row: SpecimenRow, bundle: SheetBundle, lookups: Lookups): str
     row.struck === null ? "" : csvText("struck"),
     csvText(row.struck?.reason ?? ""),
   ];
-  if (row.measurements.length === 0)
-    return csvRecord([...start, ...new Array<string>(NOTHING_MEASURED).fill("")]);
-  return row.measurements
-    .map((one) => {
-      const dimension = method.definition.dimensions.find(({ key }) => key === one.dimension);
-      return csvRecord([...start, ...measured(one, dimension?.name ?? one.dimension, lookups)]);
-    })
-    .join("");
+  const { derived, classes } = results.of(row);
+  const classOf = (key: string): string =>
+    csvText(
+      classes
+        .filter((one) => one.of === key)
+        .map((one) => one.words)
+        .join("; "),
+    );
+  const sizes = row.measurements.map((one) => {
+    const name = method.definition.dimensions.find(({ key }) => key === one.dimension)?.name;
+    return [
+      ...measured(one, name ?? one.dimension, lookups),
+      ...nothing(DERIVED - 1),
+      classOf(one.dimension),
+    ];
+  });
+  const quantities =
+    row.measurements.length === 0 ? [] : derived.map((one) => [...derivedFields(one), classOf(one.key)]);
+  const lines = sizes.length === 0 ? [nothing(NOTHING_MEASURED)] : [...sizes, ...quantities];
+  return { text: lines.map((fields) => csvRecord([...start, ...fields])).join(""), records: lines.length };
 }
 
 /** Records in a file: lines that are not inside quotation marks. */
@@ -135,11 +188,13 @@ export async function writeCsv(
       await out.add(CSV_MARK + csvRecord(CSV_COLUMNS.map((one) => `"${one}"`)));
       for (const bundle of bundles) {
         const lookups = lookupsOf(bundle);
+        const results = rowResults(bundle, lookups, methodNumbers(bundle.method));
         const digest = openDigest(bundle);
         for await (const row of pacedRows(bundle, pace)) {
           digest.add(row);
-          records += Math.max(1, row.measurements.length);
-          await out.add(recordsOf(row, bundle, lookups));
+          const made = recordsOf(row, bundle, lookups, results);
+          records += made.records;
+          await out.add(made.text);
         }
         for (const line of bundle.amendments) digest.add(line);
         digests.push(digest.hex());
