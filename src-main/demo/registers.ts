@@ -131,6 +131,15 @@ export const POLAR_AND_EQUATORIAL: MethodDefinition = {
     { key: "p", name: "Polar axis" },
     { key: "e", name: "Equatorial diameter" },
   ],
+  derived: [
+    { key: "p_e", name: "P/E", kind: "ratio", of: ["p", "e"] },
+    { key: "longest", name: "Longest axis", kind: "largest", of: ["p", "e"] },
+  ],
+  classes: [
+    { of: "p_e", tableId: "erdtman-shape" },
+    { of: "longest", tableId: "erdtman-size" },
+  ],
+  report: { kind: "pollen P and E", places: 1, ratioPlaces: 2 },
   edgeConvention: edges,
   reading,
   coverage: "t95",
