@@ -65,7 +65,7 @@ test("pad, dialogs, closed count, recount and methods are accessible in both the
   await person.press("F7");
   await page.getByText("Paused: keys are not taken.").waitFor();
   await expectAccessible("paused");
-  for (const name of ["Change keys …", "Inputs …", "Linked sheet …", "Close the count …"]) {
+  for (const name of ["Change keys …", "Inputs …", "Linked sheet …", "Sound …", "Close the count …"]) {
     await person.activate(page.getByRole("button", { name }));
     await page.getByRole("dialog").waitFor();
     await expectAccessible(name);

@@ -57,7 +57,7 @@ export function ClosedTally({ context, live, onReload }: ClosedTallyProps) {
                   Total {tally.results.total} in {tally.results.fields} finished fields.
                 </p>
                 <ResultPanel results={tally.results} definition={definition} categories={tally.categories} />
-                {tally.results.cautions.map((caution) => (
+                {definition.cautions.map((caution) => (
                   <Caution key={caution}>{caution}</Caution>
                 ))}
               </div>

@@ -26,8 +26,19 @@ export function ResultPanel({ results, definition, categories }: ResultPanelProp
         rowKey={(row) => row.category}
         empty="No categories."
       />
+      <Remarks results={results} definition={definition} />
     </div>
   );
+}
+
+/** Cautions that come of what was counted; those of the method itself stand elsewhere, always in sight. */
+function Remarks({ results, definition }: Omit<ResultPanelProps, "categories">) {
+  const own = results.cautions.filter((caution) => !definition.cautions.includes(caution));
+  return own.map((caution) => (
+    <p key={caution} className={styles.soft}>
+      {caution}
+    </p>
+  ));
 }
 
 function Stopping({ results, name }: { results: TallyResults; name: string }) {

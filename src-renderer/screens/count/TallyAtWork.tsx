@@ -5,7 +5,6 @@ import { useClient } from "../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../bridge/request-id.ts";
 import { Button } from "../../parts/Button.tsx";
 import { useTrainName } from "../../parts/use-train-name.ts";
-import { SoundSettingsForm } from "../../sound/SoundSettingsForm.tsx";
 import { wakeSound } from "../../sound/window-sound.ts";
 import { ClosedTally } from "./ClosedTally.tsx";
 import { CountKeyBar } from "./CountKeyBar.tsx";
@@ -83,6 +82,7 @@ export function TallyAtWork({ context, live, onReload }: TallyAtWorkProps) {
           </Button>
           <Button onClick={() => setQuestion("inputs")}>Inputs …</Button>
           <Button onClick={() => setQuestion("link")}>Linked sheet …</Button>
+          <Button onClick={() => setQuestion("sound")}>Sound …</Button>
           <Button
             look="quiet"
             onClick={() => navigation.go({ screen: "count", part: "counts", recordId: null })}
@@ -97,13 +97,9 @@ export function TallyAtWork({ context, live, onReload }: TallyAtWorkProps) {
         <div className={styles.left}>
           <CountPad store={store} hand={hand} counting={clock.counting} />
           <CountKeyBar />
-          <details className={styles.more}>
-            <summary>Sound</summary>
-            <SoundSettingsForm tryTone="goal" />
-          </details>
         </div>
         <div className={styles.right}>
-          <Cautions cautions={results.cautions} />
+          <Cautions cautions={definition.cautions} />
           {/* biome-ignore lint/a11y/noNoninteractiveTabindex: the results scroll, so they must be reached by keyboard */}
           <section className={styles.scroll} aria-label="Results so far" tabIndex={0}>
             <ResultPanel results={results} definition={definition} categories={tally.categories} />

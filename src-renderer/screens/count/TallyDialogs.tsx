@@ -7,6 +7,7 @@ import { newRequestId } from "../../bridge/request-id.ts";
 import { Button } from "../../parts/Button.tsx";
 import { Dialog } from "../../parts/Dialog.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { SoundSettingsForm } from "../../sound/SoundSettingsForm.tsx";
 import { InputsForm } from "./InputsForm.tsx";
 import { KeysForm } from "./KeysForm.tsx";
 import { LinkSheetForm } from "./LinkSheetForm.tsx";
@@ -14,7 +15,7 @@ import type { LiveTally } from "./live-tallies.ts";
 import styles from "./TallyAtWork.module.css";
 import type { TallyContext } from "./tally-context.ts";
 
-export type TallyQuestion = "close" | "keys" | "inputs" | "link";
+export type TallyQuestion = "close" | "keys" | "inputs" | "link" | "sound";
 
 export interface TallyDialogsProps {
   readonly question: TallyQuestion | null;
@@ -24,7 +25,7 @@ export interface TallyDialogsProps {
   readonly onReload: () => void;
 }
 
-/** The questions of a count: its end, its keys, its inputs, its linked sheet. */
+/** The questions of a count: its end, its keys, its inputs, its linked sheet; and what is heard. */
 export function TallyDialogs({ question, context, live, onClose, onReload }: TallyDialogsProps) {
   const { store } = live;
   const { tally } = store.state();
@@ -55,6 +56,12 @@ export function TallyDialogs({ question, context, live, onClose, onReload }: Tal
               if (next.calibrationId !== tally.calibrationId) onReload();
             }}
           />
+        </Dialog>
+      );
+    case "sound":
+      return (
+        <Dialog title="Sound at this machine" onClose={onClose} wide>
+          <SoundSettingsForm tryTone="goal" />
         </Dialog>
       );
     case "link":
