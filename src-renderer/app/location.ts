@@ -70,6 +70,8 @@ export const Location = z.discriminatedUnion("screen", [
 ]);
 export type Location = z.infer<typeof Location>;
 export type ScreenName = Location["screen"];
+/** The places of one screen. */
+export type LocationOf<N extends ScreenName> = Extract<Location, { screen: N }>;
 
 export const SCREENS = [
   "bench",

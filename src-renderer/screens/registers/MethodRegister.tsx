@@ -1,3 +1,4 @@
+import type { LocationOf } from "../../app/location.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
@@ -5,13 +6,12 @@ import { Panel } from "../../parts/Panel.tsx";
 import { MethodDetail } from "./MethodDetail.tsx";
 import { MethodForm } from "./MethodForm.tsx";
 import { RegisterFrame, shownRecord } from "./RegisterFrame.tsx";
-import type { RegistersLocation } from "./RegistersScreen.tsx";
 
 /** Methods: what is read of a specimen, and how well. */
-export function MethodRegister({ location }: { location: RegistersLocation }) {
+export function MethodRegister({ location }: { location: LocationOf<"registers"> }) {
   const navigation = useNavigation();
   const methods = useCall("methods.list", {});
-  const show = (recordId: string | null, form: RegistersLocation["form"] = null) =>
+  const show = (recordId: string | null, form: LocationOf<"registers">["form"] = null) =>
     navigation.go({ screen: "registers", register: "methods", recordId, form });
   const method = shownRecord(methods.data, location);
   return (

@@ -1,3 +1,4 @@
+import type { LocationOf } from "../../app/location.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
@@ -7,13 +8,12 @@ import { LabelSheet } from "./LabelSheet.tsx";
 import { MicrometerDetail } from "./MicrometerDetail.tsx";
 import { MicrometerForm } from "./MicrometerForm.tsx";
 import { RegisterFrame, shownRecord } from "./RegisterFrame.tsx";
-import type { RegistersLocation } from "./RegistersScreen.tsx";
 
 /** Stage micrometers and the certificates that make them worth measuring with. */
-export function MicrometerRegister({ location }: { location: RegistersLocation }) {
+export function MicrometerRegister({ location }: { location: LocationOf<"registers"> }) {
   const navigation = useNavigation();
   const micrometers = useCall("micrometers.list", {});
-  const show = (recordId: string | null, form: RegistersLocation["form"] = null) =>
+  const show = (recordId: string | null, form: LocationOf<"registers">["form"] = null) =>
     navigation.go({ screen: "registers", register: "micrometers", recordId, form });
   const micrometer = shownRecord(micrometers.data, location);
   return (

@@ -1,3 +1,4 @@
+import type { LocationOf } from "../../app/location.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
@@ -8,13 +9,12 @@ import { MicroscopeDetail } from "./MicroscopeDetail.tsx";
 import { MicroscopeForm } from "./MicroscopeForm.tsx";
 import { ObjectiveForm } from "./ObjectiveForm.tsx";
 import { RegisterFrame, shownRecord } from "./RegisterFrame.tsx";
-import type { RegistersLocation } from "./RegistersScreen.tsx";
 
 /** Microscopes with the objectives on their turrets and the eyepieces with their reticles. */
-export function MicroscopeRegister({ location }: { location: RegistersLocation }) {
+export function MicroscopeRegister({ location }: { location: LocationOf<"registers"> }) {
   const navigation = useNavigation();
   const microscopes = useCall("microscopes.list", {});
-  const show = (recordId: string | null, form: RegistersLocation["form"] = null) =>
+  const show = (recordId: string | null, form: LocationOf<"registers">["form"] = null) =>
     navigation.go({ screen: "registers", register: "microscopes", recordId, form });
   const microscope = shownRecord(microscopes.data, location);
   return (

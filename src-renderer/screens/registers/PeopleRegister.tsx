@@ -1,3 +1,4 @@
+import type { LocationOf } from "../../app/location.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
@@ -8,10 +9,9 @@ import { PersonForm } from "../../parts/PersonForm.tsx";
 import { HistoryPanel } from "./HistoryPanel.tsx";
 import { PinPanel } from "./PinPanel.tsx";
 import { RegisterFrame, shownRecord } from "./RegisterFrame.tsx";
-import type { RegistersLocation } from "./RegistersScreen.tsx";
 
 /** The people who measure here. */
-export function PeopleRegister({ location }: { location: RegistersLocation }) {
+export function PeopleRegister({ location }: { location: LocationOf<"registers"> }) {
   const navigation = useNavigation();
   const people = useCall("people.list", {});
   const show = (recordId: string | null) =>

@@ -1,9 +1,9 @@
 import { type ReactNode, useEffect, useRef } from "react";
+import type { LocationOf } from "../../app/location.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCommand } from "../../app/use-command.tsx";
 import { Button } from "../../parts/Button.tsx";
 import styles from "./RegisterFrame.module.css";
-import type { RegistersLocation } from "./RegistersScreen.tsx";
 
 export interface ListItem {
   readonly id: string;
@@ -12,7 +12,7 @@ export interface ListItem {
 }
 
 export interface RegisterFrameProps {
-  readonly location: RegistersLocation;
+  readonly location: LocationOf<"registers">;
   /** The record at the right. */
   readonly shown: string | null;
   readonly items: readonly ListItem[];
@@ -25,7 +25,7 @@ export interface RegisterFrameProps {
 /** The record a register shows: the one asked for, or else its first; none while a new one is being entered. */
 export function shownRecord<R extends { readonly id: string }>(
   records: readonly R[] | undefined,
-  { recordId, form }: RegistersLocation,
+  { recordId, form }: LocationOf<"registers">,
 ): R | undefined {
   if (form === "new") return undefined;
   return records?.find((one) => one.id === recordId) ?? records?.[0];

@@ -1,4 +1,4 @@
-import type { Location, RegisterName } from "../../app/location.ts";
+import type { LocationOf, RegisterName } from "../../app/location.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { PartTabs } from "../../parts/PartTabs.tsx";
@@ -9,10 +9,8 @@ import { MicrometerRegister } from "./MicrometerRegister.tsx";
 import { MicroscopeRegister } from "./MicroscopeRegister.tsx";
 import { PeopleRegister } from "./PeopleRegister.tsx";
 
-export type RegistersLocation = Extract<Location, { screen: "registers" }>;
-
 const REGISTER_OF: Readonly<
-  Record<RegisterName, (props: { readonly location: RegistersLocation }) => React.ReactNode>
+  Record<RegisterName, (props: { readonly location: LocationOf<"registers"> }) => React.ReactNode>
 > = {
   people: PeopleRegister,
   microscopes: MicroscopeRegister,
@@ -22,7 +20,7 @@ const REGISTER_OF: Readonly<
 };
 
 /** Everything the bench knows before it measures: people, microscopes, stage micrometers, methods. */
-export function RegistersScreen({ location }: { location: RegistersLocation }) {
+export function RegistersScreen({ location }: { location: LocationOf<"registers"> }) {
   const navigation = useNavigation();
   const people = useCall("people.list", {});
   const microscopes = useCall("microscopes.list", {});

@@ -6,7 +6,8 @@ import { Notice } from "../../parts/Notice.tsx";
 import { Panel } from "../../parts/Panel.tsx";
 import { PaperFoot } from "../../parts/PaperFoot.tsx";
 import { PrintButton } from "../../parts/PrintButton.tsx";
-import type { Scope } from "./ForwardScope.tsx";
+import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
+import type { Scope } from "./forward-scope.ts";
 import { changeWords, counted, countWords } from "./forward-words.ts";
 import { LetterPanel } from "./LetterPanel.tsx";
 import { ReevaluationForm } from "./ReevaluationForm.tsx";
@@ -40,6 +41,12 @@ const CALIBRATIONS: readonly Column<TouchedCalibration>[] = [
   { key: "results", title: "Results", number: true, cell: (one) => one.results },
   { key: "problem", title: "Remark", cell: (one) => one.problem ?? "–" },
 ];
+
+/** One day, or from the first to the last. */
+function daysWords({ firstAt, lastAt }: TouchedSheet): string {
+  const [first, last] = [firstAt.slice(0, 10), lastAt.slice(0, 10)];
+  return first === last ? first : `${first} to ${last}`;
+}
 
 /** What a subject touched: calibrations, sheets, rows; and what can be done about it. */
 export function ForwardResult({ forward, scope }: { forward: ForwardTrace; scope: Scope }) {
@@ -78,7 +85,7 @@ export function ForwardResult({ forward, scope }: { forward: ForwardTrace; scope
     {
       key: "days",
       title: "Measured",
-      cell: (one) => `${one.firstAt.slice(0, 10)} to ${one.lastAt.slice(0, 10)}`,
+      cell: (one) => <UnbrokenDates text={daysWords(one)} />,
     },
     { key: "rows", title: "Rows", number: true, cell: (one) => one.rows },
     { key: "results", title: "Results", number: true, cell: (one) => one.results },

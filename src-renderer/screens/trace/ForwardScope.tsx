@@ -1,5 +1,4 @@
 import { useState } from "react";
-import type { CallInput } from "#core/contract/calls.ts";
 import { CalendarDate } from "#core/contract/records/primitives.ts";
 import type { TraceSubject } from "#core/contract/records/trace.ts";
 import { useCall } from "../../bridge/use-call.ts";
@@ -9,10 +8,9 @@ import { FieldGrid } from "../../parts/FieldGrid.tsx";
 import { Panel } from "../../parts/Panel.tsx";
 import { SelectField } from "../../parts/SelectField.tsx";
 import { ForwardResult } from "./ForwardResult.tsx";
+import type { Scope } from "./forward-scope.ts";
 import { type Bench, proposedReplacement, replacementChoices, replacementOf } from "./subject-choices.ts";
 import styles from "./Trace.module.css";
-
-export type Scope = CallInput<"trace.forward">;
 
 /** Between which days, and under which replacement. */
 export function ForwardScope({ subject, bench }: { subject: TraceSubject; bench: Bench }) {

@@ -4,7 +4,7 @@ import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { Panel } from "../../parts/Panel.tsx";
-import type { Scope } from "./ForwardScope.tsx";
+import type { Scope } from "./forward-scope.ts";
 import styles from "./Trace.module.css";
 
 /** The affected sheets as a list ready for a letter: to copy, to save as a table, to print. */

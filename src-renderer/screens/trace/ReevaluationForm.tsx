@@ -7,7 +7,7 @@ import { Notice } from "../../parts/Notice.tsx";
 import { Panel } from "../../parts/Panel.tsx";
 import { TextField } from "../../parts/TextField.tsx";
 import { useForm } from "../../parts/use-form.ts";
-import type { Scope } from "./ForwardScope.tsx";
+import type { Scope } from "./forward-scope.ts";
 import { counted } from "./forward-words.ts";
 
 export interface ReevaluationFormProps {

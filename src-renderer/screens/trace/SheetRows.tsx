@@ -9,7 +9,7 @@ import { Panel } from "../../parts/Panel.tsx";
 import { useDimensionName } from "../../parts/use-dimension-name.ts";
 import { useRoving } from "../../parts/use-roving.ts";
 import shelf from "../records/Shelf.module.css";
-import type { Scope } from "./ForwardScope.tsx";
+import type { Scope } from "./forward-scope.ts";
 import { changeWords, differenceWords } from "./forward-words.ts";
 
 const PAGE = 200;
