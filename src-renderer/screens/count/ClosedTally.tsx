@@ -65,6 +65,7 @@ export function ClosedTally({ context, live, onReload }: ClosedTallyProps) {
           </Panel>
         </div>
         <div className={styles.stack}>
+          <ExportPanel tallyId={tally.id} />
           {rule ? (
             <Panel title="Objects across the edge">
               <EdgeDrawing rule={rule} />
@@ -76,7 +77,6 @@ export function ClosedTally({ context, live, onReload }: ClosedTallyProps) {
           <Panel title="Fields" lead="Objects by field and category.">
             <FieldTable fields={live.store.state().fields} categories={tally.categories} />
           </Panel>
-          <ExportPanel tallyId={tally.id} />
           <RecountPlan tally={tally} />
           <Reopen tally={tally} live={live} onReload={onReload} />
         </div>
