@@ -61,26 +61,41 @@ function at(rising: readonly number[], share: number): number {
   return rising[Math.min(rising.length - 1, Math.floor(rising.length * share))] ?? 0;
 }
 
-/** Times of single readings from the call to its answer, on disk, in rising order, ms. */
-async function enterSome(bench: TempBench, scene: Scene): Promise<number[]> {
-  const times: number[] = [];
+/** A bench of its own, so that the size of its file counts too. */
+interface Filled {
+  readonly bench: TempBench;
+  readonly scene: Scene;
+}
+
+async function enterOne({ bench, scene }: Filled, rowId: string, row: number, edge: "left" | "right") {
+  const input = {
+    requestId: requestId(),
+    sheetId: scene.sheet.id,
+    rowId,
+    cell: { dimension: "length", edge },
+    typed: edge === "left" ? "10.5" : (40 + (row % 200) / 10).toFixed(1),
+    label: `Taxon ${row % 12}`,
+  };
+  const start = performance.now();
+  await bench.call("rows.enter", input);
+  return performance.now() - start;
+}
+
+/**
+ * Times of single readings from the call to its answer, on disk, in rising order, ms: by turns, so that whatever else
+ * the machine does falls on all benches alike.
+ */
+async function enterByTurns(filled: readonly Filled[]): Promise<number[][]> {
+  const times = filled.map((): number[] => []);
   for (let row = 0; row < TIMED / 2; row += 1) {
-    const rowId = requestId();
+    const ids = filled.map(requestId);
     for (const edge of ["left", "right"] as const) {
-      const input = {
-        requestId: requestId(),
-        sheetId: scene.sheet.id,
-        rowId,
-        cell: { dimension: "length", edge },
-        typed: edge === "left" ? "10.5" : (40 + (row % 200) / 10).toFixed(1),
-        label: `Taxon ${row % 12}`,
-      };
-      const start = performance.now();
-      await bench.call("rows.enter", input);
-      times.push(performance.now() - start);
+      for (const [i, one] of filled.entries()) {
+        times[i]?.push(await enterOne(one, ids[i] ?? "", row, edge));
+      }
     }
   }
-  return times.sort((a, b) => a - b);
+  return times.map((list) => list.sort((a, b) => a - b));
 }
 
 /** Opening the sheet as a window does: the sheet, the first page, all its columns and histories. */
@@ -98,15 +113,6 @@ async function openSheet(bench: TempBench, scene: Scene): Promise<number[]> {
   return [first - start, columns - first, performance.now() - columns];
 }
 
-async function anotherSheet(bench: TempBench, { sheet, ...scene }: Scene): Promise<Scene> {
-  const { sample, note, methodId, microscopeId, eyepieceId, intermediateMagnification, objectiveId } = sheet;
-  const opened = await bench.call("sheets.open", {
-    requestId: requestId(),
-    sheet: { sample, note, methodId, microscopeId, eyepieceId, intermediateMagnification, objectiveId },
-  });
-  return { ...scene, sheet: opened };
-}
-
 async function timedUndo(bench: TempBench, scene: Scene): Promise<number[]> {
   const sheetId = scene.sheet.id;
   const times: number[] = [];
@@ -118,41 +124,42 @@ async function timedUndo(bench: TempBench, scene: Scene): Promise<number[]> {
   return times;
 }
 
+function sheetOf(size: number): string {
+  return `${size.toLocaleString("en-GB")} rows`;
+}
+
+/** A bench with one sheet of so many rows. @returns it, and lines for the table of pasted blocks */
+async function fill(size: number): Promise<Filled & { readonly pasting: string[][] }> {
+  const bench = await tempBench({ ids: randomIds });
+  const scene = await buildScene(bench);
+  await calibrateTrain(bench, scene, { dueOn: "2099-01-01" });
+  const pasting: string[][] = [];
+  for (let from = 0; from < size; from += BLOCK) {
+    const times = await paste(bench, scene, from, Math.min(BLOCK, size - from));
+    if (from + BLOCK === size) pasting.push([`onto ${sheetOf(from)}`, ...times.map(threeFigures)]);
+  }
+  if (size === BLOCK) {
+    const times = await timedUndo(bench, scene);
+    pasting.push(["taken back, done again", "", ...times.map(threeFigures)]);
+  }
+  return { bench, scene, pasting };
+}
+
 /**
  * What the program behind the window needs for a reading, from the call to its answer after the commit, with ever more
  * rows on the sheet; for opening such a sheet; and for a pasted block of 10,000 rows with four readings each, which is
  * also taken back and done again. Disk and machine set the times; the ratios to 100 rows are what is promised.
  */
 export async function benchEntering(): Promise<void> {
-  const bench = await tempBench({ ids: randomIds });
+  const filled: (Filled & { readonly pasting: string[][] })[] = [];
   try {
-    const scene = await buildScene(bench);
-    await calibrateTrain(bench, scene, { dueOn: "2099-01-01" });
-    const entering: string[][] = [];
+    for (const size of SIZES) filled.push(await fill(size));
+    const quantiles = (await enterByTurns(filled)).map((times) =>
+      [0.5, 0.95, 0.99].map((share) => at(times, share)),
+    );
     const opening: string[][] = [];
-    const pasting: string[][] = [];
-    let base: number[] = [];
-    for (const size of SIZES) {
-      const own = await anotherSheet(bench, scene);
-      for (let from = 0; from < size; from += BLOCK) {
-        const times = await paste(bench, own, from, Math.min(BLOCK, size - from));
-        if (from + BLOCK === size)
-          pasting.push([`onto ${from.toLocaleString("en-GB")} rows`, ...times.map(threeFigures)]);
-      }
-      if (size === BLOCK) {
-        const times = await timedUndo(bench, own);
-        pasting.push(["taken back, done again", "", ...times.map(threeFigures)]);
-      }
-      const name = `${size.toLocaleString("en-GB")} rows`;
-      opening.push([name, ...(await openSheet(bench, own)).map(threeFigures)]);
-      const times = await enterSome(bench, own);
-      const quantiles = [0.5, 0.95, 0.99].map((share) => at(times, share));
-      if (base.length === 0) base = quantiles;
-      entering.push([
-        name,
-        ...quantiles.map(threeFigures),
-        ...quantiles.map((value, i) => `${threeFigures(value / (base[i] ?? value))} ×`),
-      ]);
+    for (const [i, one] of filled.entries()) {
+      opening.push([sheetOf(SIZES[i] ?? 0), ...(await openSheet(one.bench, one.scene)).map(threeFigures)]);
     }
     printTable(
       [
@@ -164,13 +171,20 @@ export async function benchEntering(): Promise<void> {
         "p95 to 100",
         "p99 to 100",
       ],
-      entering,
+      quantiles.map((own, i) => [
+        sheetOf(SIZES[i] ?? 0),
+        ...own.map(threeFigures),
+        ...own.map((value, q) => `${threeFigures(value / (quantiles[0]?.[q] ?? value))} ×`),
+      ]),
     );
     console.log("");
     printTable(["opening a sheet of", "sheet and page, ms", "columns, ms", "histories, ms"], opening);
     console.log("");
-    printTable(["10,000 rows, 40,000 readings", "staged, ms", "previewed, ms", "taken in, ms"], pasting);
+    printTable(
+      ["10,000 rows, 40,000 readings", "staged, ms", "previewed, ms", "taken in, ms"],
+      filled.flatMap((one) => one.pasting),
+    );
   } finally {
-    await bench.end();
+    for (const { bench } of filled) await bench.end();
   }
 }
