@@ -62,6 +62,15 @@ test("pad, dialogs, closed count, recount and methods are accessible in both the
   await expectFigure(page, "stored", 10);
   await expectAccessible("the pad with a number waiting");
   await pad.type("-");
+  await person.activate(page.getByRole("button", { name: "Position …" }));
+  await expectAccessible("the position of a field");
+  await person.tabTo(page.getByLabel("Stage vernier, x"));
+  await page.keyboard.type("62.4");
+  await person.tabTo(page.getByLabel("Stage vernier, y"));
+  await page.keyboard.type("14.8");
+  await person.press("Control+Enter");
+  await page.getByRole("dialog").waitFor({ state: "detached" });
+  await page.getByText("Keys count.").waitFor();
   await person.press("F7");
   await page.getByText("Paused: keys are not taken.").waitFor();
   await expectAccessible("paused");
@@ -75,6 +84,7 @@ test("pad, dialogs, closed count, recount and methods are accessible in both the
   await person.activate(page.getByRole("button", { name: "Close the count …" }));
   await person.press("Enter");
   await page.getByRole("heading", { name: "Results" }).waitFor();
+  await expect(page.getByRole("img", { name: /Map of counted fields.*3: 62.4, 14.8/ })).toBeVisible();
   await expectAccessible("a closed count");
   await person.fill("Share of the fields", "0.5");
   await person.press("Control+Enter");

@@ -20,6 +20,7 @@ import styles from "./CountShelf.module.css";
 import { problemsOfReason } from "./count-form.ts";
 import { EdgeDrawing } from "./EdgeDrawing.tsx";
 import { ExportPanel } from "./ExportPanel.tsx";
+import { FieldMap } from "./FieldMap.tsx";
 import { FieldTable } from "./FieldTable.tsx";
 import type { LiveTally } from "./live-tallies.ts";
 import { ResultPanel } from "./ResultPanel.tsx";
@@ -72,6 +73,11 @@ export function ClosedTally({ context, live, onReload }: ClosedTallyProps) {
               <p>
                 {rule.name} ({rule.source}; {rule.standing})
               </p>
+            </Panel>
+          ) : null}
+          {context.state.fields.some(({ position }) => position !== null) ? (
+            <Panel title="Map of counted fields">
+              <FieldMap fields={context.state.fields} />
             </Panel>
           ) : null}
           <Panel title="Fields" lead="Objects by field and category.">

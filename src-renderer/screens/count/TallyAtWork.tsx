@@ -82,6 +82,7 @@ export function TallyAtWork({ context, live, onReload }: TallyAtWorkProps) {
           </Button>
           <Button onClick={() => setQuestion("inputs")}>Inputs …</Button>
           <Button onClick={() => setQuestion("link")}>Linked sheet …</Button>
+          <Button onClick={() => setQuestion("position")}>Position …</Button>
           <Button onClick={() => setQuestion("sound")}>Sound …</Button>
           <Button
             look="quiet"

@@ -12,10 +12,11 @@ import { InputsForm } from "./InputsForm.tsx";
 import { KeysForm } from "./KeysForm.tsx";
 import { LinkSheetForm } from "./LinkSheetForm.tsx";
 import type { LiveTally } from "./live-tallies.ts";
+import { PositionForm } from "./PositionForm.tsx";
 import styles from "./TallyAtWork.module.css";
 import type { TallyContext } from "./tally-context.ts";
 
-export type TallyQuestion = "close" | "keys" | "inputs" | "link" | "sound";
+export type TallyQuestion = "close" | "keys" | "inputs" | "link" | "sound" | "position";
 
 export interface TallyDialogsProps {
   readonly question: TallyQuestion | null;
@@ -62,6 +63,18 @@ export function TallyDialogs({ question, context, live, onClose, onReload }: Tal
       return (
         <Dialog title="Sound at this machine" onClose={onClose} wide>
           <SoundSettingsForm tryTone="goal" />
+        </Dialog>
+      );
+    case "position":
+      return (
+        <Dialog title={`Where field ${store.state().fields.length} lies`} onClose={onClose}>
+          <PositionForm
+            store={store}
+            onSaved={() => {
+              onClose();
+              onReload();
+            }}
+          />
         </Dialog>
       );
     case "link":
