@@ -78,6 +78,8 @@ export function ringPath(model: TrendModel, range: readonly [number, number], x:
 
 /** More points than this in view are drawn by the pixel: their shapes could not be told apart anyhow. */
 const DENSE = 600;
+/** Width of a column of pixels; a dot is twice as wide. */
+const COLUMN = 2;
 
 export function isDense(range: readonly [number, number]): boolean {
   return range[1] - range[0] > DENSE;
@@ -111,7 +113,7 @@ export function densePaths(
   };
   for (let at = range[0]; at < range[1]; at += 1) {
     if (!model.counts[at]) continue;
-    const px = Math.round(x(model.days[at] ?? 0));
+    const px = Math.round(x(model.days[at] ?? 0) / COLUMN) * COLUMN;
     const [value, half] = [model.values[at] ?? 0, model.halves[at] ?? 0];
     if (px !== column) {
       flush();

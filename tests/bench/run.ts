@@ -2,10 +2,13 @@ import { benchEntering } from "./entering.ts";
 import { benchExport } from "./export.ts";
 import { benchLiveCounting } from "./live-counting.ts";
 import { benchLiveSummary } from "./live-summary.ts";
+import { benchMeasureKeys } from "./measure-keys.ts";
 import { benchPressing } from "./pressing.ts";
 import { benchPressingKeys } from "./pressing-keys.ts";
 import { benchReevaluation } from "./re-evaluation.ts";
 import { benchSizes } from "./sizes-with-uncertainty.ts";
+import { benchTrendDetection } from "./trend-detection.ts";
+import { benchTrendKeys } from "./trend-keys.ts";
 
 interface Bench {
   readonly name: string;
@@ -16,12 +19,15 @@ interface Bench {
 const BENCHES: readonly Bench[] = [
   { name: "sizes", run: async () => benchSizes() },
   { name: "entering", run: benchEntering },
+  { name: "measure-keys", run: benchMeasureKeys },
   { name: "pressing", run: benchPressing },
   { name: "pressing-keys", run: benchPressingKeys },
   { name: "counting", run: async () => benchLiveCounting() },
   { name: "summary", run: async () => benchLiveSummary() },
   { name: "export", run: async () => benchExport() },
   { name: "re-evaluation", run: benchReevaluation },
+  { name: "trends", run: async () => benchTrendDetection() },
+  { name: "trend-keys", run: benchTrendKeys },
 ];
 
 /* `npm run bench` runs all, `npm run bench -- sizes` the named ones, `--full` the long way round. */

@@ -15,7 +15,7 @@ const reader = (page: Page) => page.getByTestId("trend-reader");
 
 /** Opens the history of a train by the button on its card at the bench. */
 async function openFromBench(person: KeyboardPerson, name: RegExp, nth = 0): Promise<void> {
-  await person.press("Alt+1");
+  await person.go("bench");
   await person.activate(person.page.getByRole("button", { name }).nth(nth));
   await chart(person.page).waitFor();
 }
@@ -68,7 +68,7 @@ test("every part of the screen is reached by keys and clean in both themes", asy
   test.slow();
   const { page, faults } = await openBenchWindow(context, program.freshAddress());
   const person = new KeyboardPerson(page);
-  await person.press("Alt+5");
+  await person.go("trends");
   await chart(page).waitFor();
   await expectAccessible(page);
   for (const heading of ["What they say together", "What they say together", "What they say together"]) {
@@ -80,7 +80,7 @@ test("every part of the screen is reached by keys and clean in both themes", asy
   await person.press("Alt+PageUp");
   await page.getByRole("heading", { name: "What they say together" }).waitFor();
   await expectAccessible(page);
-  await person.press("Alt+5");
+  await person.go("trends");
   await chart(page).waitFor();
   await expectAccessible(page);
   await person.press("F8");
@@ -90,7 +90,7 @@ test("every part of the screen is reached by keys and clean in both themes", asy
 test("which factor was on the bench on a day is answered by one key and the date", async ({ context }) => {
   const { page, faults } = await openBenchWindow(context, program.freshAddress());
   const person = new KeyboardPerson(page);
-  await person.press("Alt+5");
+  await person.go("trends");
   await chart(page).waitFor();
   await person.press("d");
   await expect(page.getByLabel("On which day?")).toBeFocused();

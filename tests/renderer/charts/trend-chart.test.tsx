@@ -157,8 +157,8 @@ describe("the drawing", () => {
     const wide = trendLayout(many, wholeView(many), 960, false);
     const { bars, dots } = densePaths(many, wide.range, wide.x, wide.y, PLOT.top);
     const columns = bars.match(/M/g)?.length ?? 0;
-    expect(columns).toBeLessThanOrEqual(960);
-    expect(columns).toBeGreaterThan(600);
+    expect(columns).toBeLessThanOrEqual(480);
+    expect(columns).toBeGreaterThan(300);
     expect(dots).toContain(` ${Math.round(wide.y(10.02))}h0`);
     expect(dots).toContain(` ${Math.round(wide.y(10))}h0`);
   });

@@ -1,0 +1,204 @@
+import { decimal } from "#core/quantity/decimal.ts";
+import { normalCdf } from "#core/statistics/distributions.ts";
+import { assessHistory } from "#core/trends/assess-history.ts";
+import { stepFinding, type WitnessSeries } from "#core/trends/common-step.ts";
+import type { HistoryFactor } from "#core/trends/history-factor.ts";
+import { referenceChanges } from "#core/trends/reference-change.ts";
+import { type RunRule, runSignals } from "#core/trends/run-rules.ts";
+import { type NamedEvent, trendStanding } from "#core/trends/trend-standing.ts";
+import { printTable } from "./print-table.ts";
+
+/*
+ * Histories with a known truth, all inputs invented: a factor of 2.5 µm/div calibrated each month, scatter 0.05 % from
+ * one occasion to the next, as its budgets say, a certificate part of 0.05 %, tolerance 2 %.
+ */
+const SEEDS = 1000;
+const FACTOR = 2.5;
+const SCATTER = 0.0005;
+const CERTIFICATE = 0.0005;
+const MONTH = 30.4375;
+const FIRST_DAY = 20_000;
+const TOLERANCE = decimal("0.02");
+
+type Normal = () => number;
+
+/** Mulberry32 and Box–Muller: the same histories on every machine. */
+function normalFrom(seed: number): Normal {
+  let state = (seed * 0x9e3779b9) >>> 0;
+  const uniform = (): number => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
+    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
+    return ((mixed ^ (mixed >>> 14)) >>> 0) / 2 ** 32;
+  };
+  return () => Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform());
+}
+
+interface Truth {
+  readonly name: string;
+  /** Relative to the steady factor, by month from 0. */
+  readonly at: (month: number) => number;
+  /** Month from which another micrometer is used. */
+  readonly replacedAt?: number;
+}
+
+function history(truth: Truth, months: number, normal: Normal): HistoryFactor[] {
+  return Array.from({ length: months }, (_, month) => ({
+    day: decimal(Math.round(FIRST_DAY + month * MONTH)),
+    value: decimal(FACTOR * (truth.at(month) + SCATTER * normal())),
+    standardUncertainty: decimal(FACTOR * Math.hypot(SCATTER, CERTIFICATE)),
+    expandedUncertainty: decimal(2 * FACTOR * Math.hypot(SCATTER, CERTIFICATE)),
+    commonUncertainty: decimal(FACTOR * CERTIFICATE),
+    occasionUncertainty: decimal(FACTOR * SCATTER),
+    reference: month >= (truth.replacedAt ?? Number.POSITIVE_INFINITY) ? "SM 2" : "SM 1",
+    withdrawn: false,
+  }));
+}
+
+function standingOf(points: readonly HistoryFactor[]) {
+  const events = referenceChanges(points).map(
+    ({ day }): NamedEvent => ({ day, breaks: true, words: "a change of stage micrometer" }),
+  );
+  const found = assessHistory<NamedEvent>({ points, events, tolerance: TOLERANCE });
+  const today = (points.at(-1)?.day.toNumber() ?? FIRST_DAY) + 1;
+  const standing = trendStanding({ history: found, points, tolerance: TOLERANCE, dueDay: null, today });
+  return { found, kind: standing.kind };
+}
+
+const TRUTHS: readonly Truth[] = [
+  { name: "steady", at: () => 1 },
+  { name: "drift 0.2 % a month", at: (month) => 1 + 0.002 * month },
+  { name: "drift 0.02 % a month", at: (month) => 1 + 0.0002 * month },
+  { name: "step 1 % half way", at: (month) => (month < 6 ? 1 : 1.01) },
+  { name: "changer 1.25× left in once", at: (month) => (month === 6 ? 0.8 : 1) },
+  { name: "micrometer replaced, 0.3 % off", at: (month) => (month < 6 ? 1 : 1.003), replacedAt: 6 },
+];
+const MONTHS = 12;
+
+const percent = (count: number, of = SEEDS): string => `${((100 * count) / of).toFixed(1)} %`;
+
+function detectionRow(truth: Truth): string[] {
+  const counts = { steady: 0, drifting: 0, jumped: 0, few: 0, signal: 0, lone: 0, placed: 0 };
+  for (let seed = 1; seed <= SEEDS; seed += 1) {
+    const { found, kind } = standingOf(history(truth, MONTHS, normalFrom(seed)));
+    if (kind === "steady" || kind === "drifting" || kind === "jumped") counts[kind] += 1;
+    else counts.few += 1;
+    const levels = found.baselines.flatMap(({ chart }) => chart?.signals ?? []);
+    if (levels.some(({ weight }) => weight === "signal")) counts.signal += 1;
+    if (found.lone.size === 1 && found.lone.has(6)) counts.lone += 1;
+    if (found.steps.some(({ to }) => to === 6)) counts.placed += 1;
+  }
+  return [
+    truth.name,
+    percent(counts.steady),
+    percent(counts.drifting),
+    percent(counts.jumped),
+    percent(counts.signal),
+    percent(counts.placed),
+    percent(counts.lone),
+  ];
+}
+
+/** Month in which the standing first says what is the matter, over the seeds in which it does within two years. */
+function delayRow(truth: Truth, wanted: "drifting" | "jumped", from: number): string[] {
+  const months: number[] = [];
+  const seeds = SEEDS / 10;
+  for (let seed = 1; seed <= seeds; seed += 1) {
+    const whole = history(truth, 24, normalFrom(seed));
+    for (let n = from + 1; n <= whole.length; n += 1) {
+      if (standingOf(whole.slice(0, n)).kind !== wanted) continue;
+      months.push(n - from);
+      break;
+    }
+  }
+  months.sort((a, b) => a - b);
+  const at = (share: number): string => String(months[Math.floor(share * (months.length - 1))] ?? "–");
+  return [truth.name, wanted, at(0.5), at(0.9), percent(months.length, seeds)];
+}
+
+/** Four trains on two microscopes: does what they say together name the culprit? */
+function culpritRow(name: string, wanted: string, changes: readonly number[]): string[] {
+  let right = 0;
+  for (let seed = 1; seed <= SEEDS; seed += 1) {
+    const series = changes.map((change, train): WitnessSeries => {
+      const truth: Truth = { name, at: (month) => (month < 6 ? 1 : 1 + change) };
+      return {
+        key: String(train),
+        name: String(train),
+        microscope: train < 2 ? "I" : "II",
+        points: history(truth, MONTHS, normalFrom(seed * 10 + train)),
+      };
+    });
+    if (stepFinding(series, decimal(Math.round(FIRST_DAY + 6 * MONTH))).pointsTo === wanted) right += 1;
+  }
+  return [name, wanted, percent(right)];
+}
+
+/** Mean number of values until a point lies beyond 3σ or `side` in a row lie on one side, by solving the chain of states. */
+function expectedRunLength(side: number): number {
+  const sameSide = (1 - 2 * normalCdf(-3)) / 2;
+  // E(k) = 1 + q·E(k + 1) + q·E(1) after k on one side, E(side) = 0, q one side within 3σ; E(k) = a + b·E(1).
+  let [a, b] = [0, 0];
+  for (let k = side - 1; k >= 1; k -= 1) {
+    [a, b] = [1 + sameSide * a, sameSide * b + sameSide];
+  }
+  const first = a / (1 - b);
+  return 1 + 2 * sameSide * first;
+}
+
+function simulatedRunLength(rules: readonly RunRule[]): { readonly mean: number; readonly error: number } {
+  const lengths: number[] = [];
+  for (let seed = 1; seed <= SEEDS; seed += 1) {
+    const normal = normalFrom(seed + 50_000);
+    const values = [];
+    let found: number | undefined;
+    for (let size = 128; found === undefined && size <= 16_384; size *= 2) {
+      while (values.length < size) values.push(decimal(normal()));
+      found = runSignals({ values, centre: decimal(0), sigma: decimal(1), rules })[0]?.index;
+    }
+    lengths.push((found ?? 16_384) + 1);
+  }
+  const mean = lengths.reduce((sum, length) => sum + length, 0) / SEEDS;
+  const variance = lengths.reduce((sum, length) => sum + (length - mean) ** 2, 0) / (SEEDS - 1);
+  return { mean, error: Math.sqrt(variance / SEEDS) };
+}
+
+/** Detection and false alarms of factor histories over seeded simulations; every rate with what is expected beside it. */
+export function benchTrendDetection(): void {
+  console.log(`${MONTHS} monthly calibrations, ${SEEDS.toLocaleString("en-GB")} seeds each`);
+  printTable(
+    ["truth", "steady", "drifting", "jumped", "any rule fired", "step placed right", "one value apart found"],
+    TRUTHS.map(detectionRow),
+  );
+  console.log(`\nmonths from the change until it is said, ${SEEDS / 10} seeds, at most 24 calibrations`);
+  const [, fast, slow, step] = TRUTHS as readonly [Truth, Truth, Truth, Truth];
+  printTable(
+    ["truth", "said", "median", "90 % by", "said within two years"],
+    [delayRow(fast, "drifting", 0), delayRow(slow, "drifting", 0), delayRow(step, "jumped", 6)],
+  );
+  console.log("\nfour trains on two microscopes, one step of 0.3 %");
+  printTable(
+    ["where", "should point to", "does"],
+    [
+      culpritRow("in all four", "micrometer", [0.003, 0.003, 0.003, 0.003]),
+      culpritRow("in both of one microscope", "microscope", [0.003, 0.003, 0, 0]),
+      culpritRow("in one", "train", [0.003, 0, 0, 0]),
+      culpritRow("in none", "nothing", [0, 0, 0, 0]),
+    ],
+  );
+  const simulated = simulatedRunLength(["T1", "T2", "T3"]);
+  console.log("\nmean number of values in control until a false signal, limits known");
+  printTable(
+    ["rules", "expected", "how"],
+    [
+      ["T1", (1 / (2 * normalCdf(-3))).toFixed(1), "1/0.0027"],
+      [
+        "T1, T2 with 8 in a row",
+        expectedRunLength(8).toFixed(2),
+        "chain of states; 152.73 in Champ and Woodall 1987, from memory",
+      ],
+      ["T1, T2", expectedRunLength(9).toFixed(1), "chain of states"],
+      ["T1, T2, T3", `${simulated.mean.toFixed(0)} ± ${(2 * simulated.error).toFixed(0)}`, "simulated, 95 %"],
+    ],
+  );
+}

@@ -1,0 +1,169 @@
+import { existsSync } from "node:fs";
+import { type Browser, type CDPSession, chromium, type Page } from "@playwright/test";
+import { randomIds } from "#main/ports/ids.ts";
+import { buildScene, calibrateTrain } from "../support/bench-scenes.ts";
+import { startLoopbackProgram } from "../support/loopback-program.ts";
+import { tamper, withRawDatabase } from "../support/raw-database.ts";
+import { tempBench } from "../support/temp-bench.ts";
+import { printTable, threeFigures } from "./print-table.ts";
+
+const SIZES = [10, 5000] as const;
+const KEYS = 150;
+const ECHOES_LOOKED_AT = 20;
+/** The machine may be busy with other things; opening is not what is timed here. */
+const PATIENCE_MS = 180_000;
+const BUDGET = { p95: 8, p99: 16 } as const;
+const CHROMIUM = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
+
+/** Copies the one calibration of a bench into a long history: daily, with a slow wave and a scatter by a fixed rule. */
+function lengthenHistory(databaseFile: string, count: number): void {
+  const columns = withRawDatabase(databaseFile, (database) =>
+    (database.prepare("SELECT name FROM pragma_table_info('calibration')").pluck().all() as string[]).filter(
+      (name) => name !== "rowid",
+    ),
+  );
+  const replaced: Readonly<Record<string, string>> = {
+    id: "'copy-' || n",
+    state: "'superseded'",
+    started_at: "at",
+    in_force_at: "at",
+    ended_at: "until",
+    ended_by: "in_force_by",
+    end_reason: "'superseded'",
+    result_json: `json_set(result_json, '$.factor', printf('%.6f',
+        json_extract(result_json, '$.factor') * (1 + 0.001 * sin(n / 60.0) + ((n * 7919) % 101 - 50) / 100000.0)))`,
+  };
+  const values = columns.map((name) => replaced[name] ?? name);
+  tamper(
+    databaseFile,
+    `WITH RECURSIVE copies (n) AS (SELECT 1 UNION ALL SELECT n + 1 FROM copies WHERE n < ${count - 1}),
+       dated AS (SELECT n, strftime('%Y-%m-%dT%H:%M:%fZ', (SELECT in_force_at FROM calibration), '-' || n || ' days') AS at,
+         strftime('%Y-%m-%dT%H:%M:%fZ', (SELECT in_force_at FROM calibration), '-' || (n - 1) || ' days') AS until FROM copies)
+     INSERT INTO calibration (${columns.join(", ")})
+     SELECT ${values.join(", ")} FROM calibration, dated WHERE calibration.state = 'in force'`,
+  );
+}
+
+/** A folder with one train of so many calibrations. */
+async function benchOf(count: number) {
+  const bench = await tempBench({ ids: randomIds });
+  const scene = await buildScene(bench);
+  await calibrateTrain(bench, scene, { dueOn: "2099-01-01" });
+  await bench.program.close();
+  if (count > 1) lengthenHistory(bench.paths.databaseFile, count);
+  return bench;
+}
+
+interface Timed {
+  /** CPU time of the window's main thread from a key to its drawn echo, ms, in rising order. */
+  readonly times: readonly number[];
+  /** How often the chart or the words read out changed: a key without an echo would be no key. */
+  readonly echoes: number;
+}
+
+/** CPU time of the main thread so far, ms: other work of the machine does not count. */
+async function mainThread(session: CDPSession): Promise<number> {
+  const { metrics } = await session.send("Performance.getMetrics");
+  return (metrics.find(({ name }) => name === "TaskDuration")?.value ?? Number.NaN) * 1000;
+}
+
+/** Lets the window answer and draw. */
+const drawn = (page: Page): Promise<unknown> =>
+  page.evaluate(
+    () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(() => resolve(0)))),
+  );
+const pictured = (page: Page): Promise<string> =>
+  page.evaluate(() => document.querySelector("[data-testid='trend-chart']")?.parentElement?.innerHTML ?? "");
+
+async function timeKeys(page: Page, session: CDPSession, keys: readonly string[]): Promise<Timed> {
+  const times: number[] = [];
+  let echoes = 0;
+  for (let at = 0; at < KEYS; at += 1) {
+    const key = keys[at % keys.length] ?? "Home";
+    const before = at < ECHOES_LOOKED_AT ? await pictured(page) : "";
+    const start = await mainThread(session);
+    await page.keyboard.press(key);
+    await drawn(page);
+    times.push((await mainThread(session)) - start);
+    if (at < ECHOES_LOOKED_AT && (await pictured(page)) !== before) echoes += 1;
+  }
+  return { times: times.sort((a, b) => a - b), echoes };
+}
+
+const quantile = (rising: readonly number[], share: number): number =>
+  rising[Math.min(rising.length - 1, Math.floor(rising.length * share))] ?? 0;
+
+const ACTS: readonly { readonly name: string; readonly keys: readonly string[] }[] = [
+  { name: "a key that does nothing", keys: ["q"] },
+  { name: "step to the next point", keys: ["ArrowLeft", "ArrowLeft", "ArrowRight", "ArrowRight"] },
+  { name: "zoom in and out", keys: ["+", "+", "-", "-"] },
+  { name: "zoomed in, move along", keys: ["Shift+ArrowLeft", "Shift+ArrowRight"] },
+];
+
+async function timedSize(browser: Browser, count: number): Promise<string[][]> {
+  const bench = await benchOf(count);
+  const program = await startLoopbackProgram({ folder: bench.paths.dataFolder });
+  try {
+    const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
+    page.setDefaultTimeout(PATIENCE_MS);
+    await page.goto(program.address);
+    await page.locator("main h1").waitFor();
+    const start = performance.now();
+    await page.keyboard.press("Alt+5");
+    await page.getByTestId("trend-chart").waitFor();
+    const opened = performance.now() - start;
+    const session = await page.context().newCDPSession(page);
+    await session.send("Performance.enable", { timeDomain: "threadTicks" });
+    await page.getByTestId("trend-chart").focus();
+    const rows: string[][] = [];
+    let asking = 0;
+    for (const { name, keys } of ACTS) {
+      if (name.startsWith("zoomed")) await page.keyboard.press("+");
+      const { times, echoes } = await timeKeys(page, session, keys);
+      const [p50, p95, p99] = [0.5, 0.95, 0.99].map((share) => quantile(times, share) - asking) as [
+        number,
+        number,
+        number,
+      ];
+      rows.push([
+        `${count.toLocaleString("en-GB")} calibrations, ${name}`,
+        threeFigures(p50),
+        threeFigures(p95),
+        threeFigures(p99),
+        p95 <= BUDGET.p95 && p99 <= BUDGET.p99 ? "yes" : "NO",
+        `${echoes} of ${ECHOES_LOOKED_AT}`,
+        rows.length === 0 ? threeFigures(opened) : "",
+      ]);
+      if (rows.length === 1) asking = p50;
+      await page.keyboard.press("0");
+    }
+    await page.close();
+    return rows;
+  } finally {
+    await program.stop();
+    await bench.end();
+  }
+}
+
+/**
+ * What a key costs on the chart of one train with few and with many calibrations: CPU time of the window's main thread
+ * for script, style, layout and paint of one key, less the median of a key that does nothing, which stands above.
+ * The budget is 8 ms for 95 of 100 keys and 16 ms for 99 of 100.
+ */
+export async function benchTrendKeys(): Promise<void> {
+  const executablePath = process.env.LINEFALL_TEST_BROWSER ?? CHROMIUM.find((path) => existsSync(path));
+  const browser = await chromium.launch({
+    ...(executablePath === undefined ? {} : { executablePath }),
+    args: process.getuid?.() === 0 ? ["--no-sandbox"] : [],
+  });
+  try {
+    const rows: string[][] = [];
+    for (const size of SIZES) rows.push(...(await timedSize(browser, size)));
+    printTable(
+      ["keys on a chart", "p50, ms", "p95, ms", "p99, ms", "within budget", "echoes", "opened in, ms"],
+      rows,
+    );
+  } finally {
+    await browser.close();
+  }
+}
