@@ -35,11 +35,7 @@ export function BeginCalibration({ trainId }: { trainId: string | null }) {
   }));
   const isHere = overview.data && micrometers.data && calibrations.data && replacements.data;
   return (
-    <ScreenFrame
-      title="Calibrate"
-      lead="The factor of a train, in micrometres per reticle division, proven against a certified stage micrometer."
-      tabs={<CalibratePartTabs current="calibrate" trainId={trainId} />}
-    >
+    <ScreenFrame title="Calibrate" tabs={<CalibratePartTabs current="calibrate" trainId={trainId} />}>
       {error ? <Notice kind="fault" live title={error.message} hint={error.hint} /> : null}
       {isHere && drafts.length > 0 ? <Drafts drafts={drafts} trains={trains} /> : null}
       {isHere ? <BeginForm trains={trains} micrometers={usable} trainId={trainId} /> : null}
@@ -150,7 +146,10 @@ function BeginForm({ trains, micrometers, trainId }: BeginFormProps) {
   const order = ranked(trains, micrometers, form.values.trainId);
   const chosen = micrometers.find((one) => one.id === form.values.micrometerId);
   return (
-    <Panel title="Begin a calibration">
+    <Panel
+      title="Begin a calibration"
+      lead="The factor of a train, in micrometres per reticle division, proven against a certified stage micrometer."
+    >
       <FormFrame form={form} submit="Begin" label="Begin a calibration">
         <SelectField
           {...form.bind("trainId", "Optical train")}

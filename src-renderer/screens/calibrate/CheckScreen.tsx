@@ -20,11 +20,7 @@ export function CheckScreen({ trainId }: { trainId: string | null }) {
   const choice = trains.find((one) => one.status.train.id === trainId) ?? needy;
   const replaced = new Set(replacements.data?.map((one) => one.certificateId));
   return (
-    <ScreenFrame
-      title="Calibrate"
-      lead="A check takes half a minute and says whether the factor in force still holds."
-      tabs={<CalibratePartTabs current="check" trainId={trainId} />}
-    >
+    <ScreenFrame title="Calibrate" tabs={<CalibratePartTabs current="check" trainId={trainId} />}>
       <CallNotice calls={[overview, micrometers, replacements]} waiting="Reading the bench …" />
       {choice ? (
         <Panel title="Optical train">

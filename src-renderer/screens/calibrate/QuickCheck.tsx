@@ -71,7 +71,7 @@ export function QuickCheck({ choice, certificates }: QuickCheckProps) {
       {last ? <CheckOutcome check={last} trainId={trainId} /> : null}
       <Panel
         title="Quick check"
-        lead={`Against the factor in force, ${factor.shownFactor} ± ${factor.shownUncertainty} µm/div. One setting over as much of the reticle as the micrometer fills.`}
+        lead={`Against the factor in force, ${factor.shownFactor} ± ${factor.shownUncertainty} µm/div. One setting over as much of the reticle as the micrometer fills; its lines are counted from 0.`}
       >
         <CheckForm
           key={last?.id ?? "first"}
@@ -127,7 +127,7 @@ function CheckForm({ trainId, certificates, onSaved }: CheckFormProps) {
         columns={[
           { key: "reticleLeft", title: "Reticle left", unit: "div", kind: "number" },
           { key: "reticleRight", title: "Reticle right", unit: "div", kind: "number" },
-          { key: "lineLeft", title: "Line left", kind: "number", placeholder: "counted from 0" },
+          { key: "lineLeft", title: "Line left", kind: "number" },
           { key: "lineRight", title: "Line right", kind: "number" },
         ]}
         rows={settings.length}

@@ -79,9 +79,9 @@ function factsOf(check: CallOutput<"backups.check">) {
     ["Newest act", check.newestAct ? shownInstant(check.newestAct) : "none"],
     [
       "Attachments",
-      check.missingAttachments === 0
-        ? `${check.attachments}, all there`
-        : `${check.attachments}, ${check.missingAttachments} of them missing`,
+      check.attachments === 0
+        ? "none"
+        : `${check.attachments}, ${check.missingAttachments === 0 ? "all there" : `${check.missingAttachments} of them missing`}`,
     ],
   ] as const;
 }

@@ -46,7 +46,7 @@ export function SheetShelf() {
       key: "rows",
       title: "Rows",
       number: true,
-      cell: (one) => (one.struckCount > 0 ? `${one.rowCount}, ${one.struckCount} struck` : one.rowCount),
+      cell: (one) => one.rowCount,
     },
     {
       key: "state",

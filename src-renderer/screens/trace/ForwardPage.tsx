@@ -46,31 +46,33 @@ export function ForwardPage({ subject }: { subject: TraceSubject | null }) {
     <>
       <CallNotice calls={calls} waiting="Reading the registers …" />
       {bench ? (
-        <Panel title="Forward from" lead="Which results does this doubt reach?">
-          <FieldGrid>
-            <SelectField
-              id="trace-kind"
-              label="Kind"
-              value={kind}
-              autoFocus={subject === null}
-              choices={KIND_CHOICES}
-              onChange={(next) => {
-                const chosen = next as TraceSubject["kind"];
-                const first = subjectChoices(chosen, bench)[0]?.value;
-                choose(chosen, first);
-              }}
-            />
-            <SelectField
-              id="trace-subject"
-              label={capital(kind)}
-              value={subject?.id ?? ""}
-              none={subject ? undefined : "choose …"}
-              choices={choices}
-              onChange={(id) => choose(kind, id)}
-            />
-          </FieldGrid>
-          {choices.length === 0 ? <Notice>There is no {kind} on this bench yet.</Notice> : null}
-        </Panel>
+        <div data-screen-only>
+          <Panel title="Forward from" lead="Which results does this doubt reach?">
+            <FieldGrid>
+              <SelectField
+                id="trace-kind"
+                label="Kind"
+                value={kind}
+                autoFocus={subject === null}
+                choices={KIND_CHOICES}
+                onChange={(next) => {
+                  const chosen = next as TraceSubject["kind"];
+                  const first = subjectChoices(chosen, bench)[0]?.value;
+                  choose(chosen, first);
+                }}
+              />
+              <SelectField
+                id="trace-subject"
+                label={capital(kind)}
+                value={subject?.id ?? ""}
+                none={subject ? undefined : "choose …"}
+                choices={choices}
+                onChange={(id) => choose(kind, id)}
+              />
+            </FieldGrid>
+            {choices.length === 0 ? <Notice>There is no {kind} on this bench yet.</Notice> : null}
+          </Panel>
+        </div>
       ) : null}
       {bench && subject ? <ForwardScope subject={subject} bench={bench} /> : null}
       <ReevaluationShelf />

@@ -27,37 +27,39 @@ export function ForwardScope({ subject, bench }: { subject: TraceSubject; bench:
   };
   return (
     <>
-      <Panel title="Between which days, and with what in its place">
-        <div className={styles.stack} data-screen-only>
-          <FieldGrid>
-            <DateField
-              id="trace-from"
-              label="From"
-              value={from}
-              onChange={setFrom}
-              error={problems.from}
-              optional="else the beginning"
-            />
-            <DateField
-              id="trace-to"
-              label="Until"
-              value={to}
-              onChange={setTo}
-              error={problems.to}
-              optional="else today"
-            />
-            <SelectField
-              id="trace-replacement"
-              label="With in its place"
-              value={replacement}
-              none="nothing: only list what it touched"
-              choices={replacementChoices(subject, bench)}
-              onChange={setReplacement}
-              hint="Each factor is derived again from its own settings with the other certificate, or the other calibration of the train is taken."
-            />
-          </FieldGrid>
-        </div>
-      </Panel>
+      <div data-screen-only>
+        <Panel title="Between which days, and with what in its place">
+          <div className={styles.stack} data-screen-only>
+            <FieldGrid>
+              <DateField
+                id="trace-from"
+                label="From"
+                value={from}
+                onChange={setFrom}
+                error={problems.from}
+                optional="else the beginning"
+              />
+              <DateField
+                id="trace-to"
+                label="Until"
+                value={to}
+                onChange={setTo}
+                error={problems.to}
+                optional="else today"
+              />
+              <SelectField
+                id="trace-replacement"
+                label="With in its place"
+                value={replacement}
+                none="nothing: only list what it touched"
+                choices={replacementChoices(subject, bench)}
+                onChange={setReplacement}
+                hint="Each factor is derived again from its own settings with the other certificate, or the other calibration of the train is taken."
+              />
+            </FieldGrid>
+          </div>
+        </Panel>
+      </div>
       {isReadable ? <Answer scope={scope} /> : null}
     </>
   );
