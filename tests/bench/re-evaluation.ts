@@ -132,14 +132,16 @@ function percentile(values: readonly number[], share: number): number {
   return [...values].sort((a, b) => a - b)[Math.floor(values.length * share)] ?? 0;
 }
 
-/** Asks for the status all the while, as the window does for its progress bar. @returns how long each answer took, ms */
+const ASKED_EVERY_MS = 20;
+
+/** Asks for the status all the while, as the window does. @returns how late each answer came after it was due, ms */
 async function ask(bench: TempBench, id: string, until: () => boolean): Promise<number[]> {
   const waits: number[] = [];
   while (!until()) {
-    const began = performance.now();
+    const due = performance.now() + ASKED_EVERY_MS;
+    await new Promise((resolve) => setTimeout(resolve, ASKED_EVERY_MS));
     await bench.call("reevaluations.status", { reevaluationId: id });
-    waits.push(performance.now() - began);
-    await new Promise((resolve) => setTimeout(resolve, 20));
+    waits.push(performance.now() - due);
   }
   return waits;
 }
