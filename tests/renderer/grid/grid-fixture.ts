@@ -123,6 +123,9 @@ export class FakeService {
     if (item.kind === "objective") {
       return { type: "objectiveStored", requestId, sheet: { objectiveId: item.objectiveId } as never };
     }
+    if (item.kind === "undo" || item.kind === "redo") {
+      return { type: "refused", requestId, code: "undo.nothing", message: "There is nothing to take back." };
+    }
     const row = this.rows.get(item.rowId) ?? (item.kind === "enter" ? this.#newRow(item) : undefined);
     if (!row) return { type: "refused", requestId, code: "row.unknown", message: "There is no such row." };
     const changed = change(row, item);
@@ -144,7 +147,7 @@ export class FakeService {
   }
 }
 
-function change(row: SpecimenRow, item: Exclude<Outgoing, { kind: "objective" }>): SpecimenRow {
+function change(row: SpecimenRow, item: Extract<Outgoing, { rowId: string }>): SpecimenRow {
   if (item.kind === "describe") return { ...row, label: item.label, note: item.note };
   if (item.kind === "strike") return { ...row, struck: { at: AT, by: "p", reason: item.reason } };
   const { dimension, edge } = item.cell;

@@ -4,7 +4,7 @@ import type { GridAction } from "#renderer/grid/grid-action.ts";
 import type { Outgoing } from "#renderer/grid/grid-state.ts";
 import { SheetLink } from "#renderer/grid/sheet-link.ts";
 
-const CELL = { dimension: "polar", edge: "left" as const };
+const CELL = { dimension: "polar", edge: "left" as const, repeat: 1 };
 const ENTER: Outgoing = {
   kind: "enter",
   requestId: "request-1",
