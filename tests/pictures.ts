@@ -78,6 +78,44 @@ const PICTURES: readonly Picture[] = [
     readme: null,
   },
   { name: "records", location: start({ screen: "records", shelf: "sheets", recordId: null }), readme: null },
+  {
+    name: "count",
+    readme: "dim",
+    location: async (ask) => {
+      const tallies = await ask("tallies.list", {});
+      return { screen: "count", part: "counts", recordId: tallies[0]?.id ?? null };
+    },
+  },
+  {
+    name: "trends",
+    readme: "light",
+    location: async (ask) => {
+      const overview = await ask("bench.overview", {});
+      const trains = overview.microscopes.flatMap((one) => one.trains);
+      const histories = await Promise.all(
+        trains.map(async ({ train }) => ({
+          id: train.id,
+          length: (await ask("calibrations.list", { trainId: train.id })).length,
+        })),
+      );
+      const longest = histories.sort((a, b) => b.length - a.length)[0];
+      return { screen: "trends", part: "train", subjectId: longest?.id ?? null };
+    },
+  },
+  {
+    name: "trace",
+    readme: "light",
+    location: async (ask) => {
+      const sheet = (await ask("sheets.list", {}))[0];
+      if (!sheet) throw new Error("The demo bench has no sheet.");
+      const { rows } = await ask("rows.page", { sheetId: sheet.id, from: 1, count: 1 });
+      const row = rows[0];
+      const dimension = row?.measurements[0]?.dimension;
+      if (!row || dimension === undefined) throw new Error("The demo sheet has no reading.");
+      return { screen: "trace", result: { rowId: row.id, dimension }, subject: null };
+    },
+  },
+  { name: "forward", location: start({ screen: "trace", result: null, subject: null }), readme: null },
   { name: "about", location: start({ screen: "about", part: "program" }), readme: null },
 ];
 
