@@ -1,4 +1,4 @@
-import { memo, type ReactNode, useCallback, useMemo } from "react";
+import { memo, type ReactNode, useMemo } from "react";
 import type { CellText } from "./cell-text.ts";
 import { EntryCell } from "./EntryCell.tsx";
 import styles from "./EntryGrid.module.css";
@@ -6,7 +6,7 @@ import type { GridColumn } from "./grid-columns.ts";
 import type { GridModel } from "./grid-model.ts";
 import { cellKey } from "./grid-state.ts";
 import type { GridStore } from "./grid-store.ts";
-import { type RowView, rowView, sameRowView } from "./row-view.ts";
+import { type RowView, rowViews, sameRowView } from "./row-view.ts";
 import { useGridPart } from "./use-grid-part.ts";
 
 export interface EntryRowProps {
@@ -22,7 +22,7 @@ export interface EntryRowProps {
 export const EntryRow = memo(function EntryRow({ store, model, index, top, template }: EntryRowProps) {
   const view = useGridPart(
     store,
-    useCallback((state) => rowView(state, index), [index]),
+    useMemo(() => rowViews(index), [index]),
     sameRowView,
   );
   const computed = useMemo(() => model.compute(view), [model, view]);

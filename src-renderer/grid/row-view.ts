@@ -2,7 +2,7 @@ import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import { type CellText, cellText, rowParts } from "./cell-text.ts";
 import { isEditable } from "./grid-columns.ts";
 import type { Editing, GridState, Remark } from "./grid-state.ts";
-import { objectiveInUse } from "./grid-state.ts";
+import { freshAt, objectiveInUse, recordAt } from "./grid-state.ts";
 
 /** Everything one row on screen is drawn from; equal views draw equal rows. */
 export interface RowView {
@@ -40,6 +40,37 @@ export function rowView(state: GridState, index: number): RowView {
         : null,
     typedFor: typedFor(state, parts.rowId),
     objectiveInUse: objectiveInUse(state),
+  };
+}
+
+/** The parts of the grid's state that a view is made of, beside whether the cursor is in the row. */
+function sameSources(a: GridState, b: GridState, index: number): boolean {
+  return (
+    a.columns === b.columns &&
+    a.halfTyped === b.halfTyped &&
+    a.refused === b.refused &&
+    a.outbox === b.outbox &&
+    a.remark === b.remark &&
+    a.objectiveId === b.objectiveId &&
+    recordAt(a, index) === recordAt(b, index) &&
+    freshAt(a, index) === freshAt(b, index)
+  );
+}
+
+const isIn = ({ cursor }: GridState, index: number): boolean => cursor.row === index;
+
+/**
+ * The views of one row, one after another. A row the cursor is not in is looked at only when something it is made of has
+ * changed: a key typed elsewhere costs it a few comparisons.
+ */
+export function rowViews(index: number): (state: GridState) => RowView {
+  let last: { readonly state: GridState; readonly view: RowView } | null = null;
+  return (state) => {
+    const isElsewhere = last && !isIn(last.state, index) && !isIn(state, index);
+    const view =
+      last && isElsewhere && sameSources(last.state, state, index) ? last.view : rowView(state, index);
+    last = { state, view };
+    return view;
   };
 }
 

@@ -11,6 +11,12 @@ export const HEAD_HEIGHT = 68;
 const countRows = rowCount;
 
 /**
+ * The virtualiser goes through all its items whenever their number changes. It is told a number rounded up, so that a
+ * new row of a long sheet costs no more than one of a short sheet; rows beyond the real number are left out below.
+ */
+const COUNT_STEP = 1024;
+
+/**
  * The rows on screen. The row of the cursor is always among them: while it is mounted it has the focus, so no key is
  * lost when it has been scrolled away.
  */
@@ -23,14 +29,14 @@ export function useRowWindow(store: GridStore, scroller: RefObject<HTMLElement |
   );
   const rangeExtractor = useCallback(
     (range: Range): number[] => {
-      const rows = defaultRangeExtractor(range);
-      if (active >= range.count || rows.includes(active)) return rows;
+      const rows = defaultRangeExtractor(range).filter((row) => row < count);
+      if (active >= count || rows.includes(active)) return rows;
       return [...rows, active].sort((a, b) => a - b);
     },
-    [active],
+    [active, count],
   );
   const window = useVirtualizer({
-    count,
+    count: Math.ceil(count / COUNT_STEP) * COUNT_STEP,
     getScrollElement: () => scroller.current,
     estimateSize: () => ROW_HEIGHT,
     overscan: 6,
@@ -39,8 +45,8 @@ export function useRowWindow(store: GridStore, scroller: RefObject<HTMLElement |
     useFlushSync: false,
   });
 
-  const first = window.range?.startIndex ?? 0;
-  const last = window.range?.endIndex ?? 0;
+  const first = Math.min(window.range?.startIndex ?? 0, count - 1);
+  const last = Math.min(window.range?.endIndex ?? 0, count - 1);
   useEffect(() => {
     const step = Math.max(1, last - first - 1);
     store.dispatch({ type: "viewport", first, last, step });
@@ -62,5 +68,5 @@ export function useRowWindow(store: GridStore, scroller: RefObject<HTMLElement |
   // biome-ignore lint/correctness/useExhaustiveDependencies: see above
   useLayoutEffect(() => reveal(active), [reveal, active, count]);
 
-  return { rows: window.getVirtualItems(), height: window.getTotalSize(), count, reveal };
+  return { rows: window.getVirtualItems(), height: count * ROW_HEIGHT, count, reveal };
 }
