@@ -94,7 +94,7 @@ export const KEYMAP = [
   { id: "measure.strike", keys: ["Delete"], words: "strike the row", group: "Measure", by: "in place" },
   { id: "measure.takeBack", keys: ["Ctrl+Z"], words: "undo", group: "Measure", by: "in place" },
   { id: "measure.again", keys: ["Ctrl+Y"], words: "redo", group: "Measure", by: "in place" },
-  { id: "measure.sound", keys: ["F7"], words: "sound", group: "Measure", by: "dispatched" },
+  { id: "measure.sound", keys: ["Alt+S"], words: "sound", group: "Measure", by: "dispatched" },
   { id: "measure.undo", keys: ["Escape"], words: "give the edit up", group: "Measure", by: "in place" },
   { id: "count.press", keys: ["the key of a category"], words: "one object", group: "Count", by: "in place" },
   { id: "count.field", keys: ["Enter"], words: "new field", group: "Count", by: "in place" },
