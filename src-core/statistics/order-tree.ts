@@ -123,6 +123,20 @@ export function keyAt(tree: OrderTree, rank: number): bigint {
   throw new RangeError(`no rank ${rank} in this tree`);
 }
 
+/** How many occurrences are less than `key`. */
+export function rankOf(tree: OrderTree, key: bigint): number {
+  let here = tree;
+  let below = 0;
+  while (here !== null) {
+    if (key <= here.key) here = here.left;
+    else {
+      below += sizeOf(here.left) + here.times;
+      here = here.right;
+    }
+  }
+  return below;
+}
+
 /** The longest path from the top: what keeps look-ups short. */
 export function depthOf(tree: OrderTree): number {
   return tree === null ? 0 : 1 + Math.max(depthOf(tree.left), depthOf(tree.right));

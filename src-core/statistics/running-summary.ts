@@ -1,7 +1,7 @@
 import { type Decimal, decimal } from "../quantity/decimal.ts";
 import { InputError, requireFinite } from "../quantity/input-error.ts";
 import { type GeometricSummary, geometricFromLogs } from "./geometric.ts";
-import { keyAt, type OrderTree, withKey, withoutKey } from "./order-tree.ts";
+import { keyAt, type OrderTree, rankOf, withKey, withoutKey } from "./order-tree.ts";
 import { type Percentile, type PercentileType, percentileByRank } from "./percentile.ts";
 import { requireLevel } from "./sample.ts";
 import { type BasicSummary, spreadOf } from "./summary.ts";
@@ -69,6 +69,11 @@ export class RunningSummary {
     this.checked("after", after);
     this.remove(before);
     this.add(after);
+  }
+
+  /** How many values are less than `limit`, O(log n). @throws InputError as `add` */
+  countBelow(limit: Decimal): number {
+    return rankOf(this.tree, this.checked("limit", limit));
   }
 
   /** Percentile by the given definition, O(log n). @throws InputError when the sample is empty or p outside 0…1 */

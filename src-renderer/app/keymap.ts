@@ -94,6 +94,13 @@ export const KEYMAP = [
   { id: "measure.strike", keys: ["Delete"], words: "strike the row", group: "Measure", by: "in place" },
   { id: "measure.takeBack", keys: ["Ctrl+Z"], words: "undo", group: "Measure", by: "in place" },
   { id: "measure.again", keys: ["Ctrl+Y"], words: "redo", group: "Measure", by: "in place" },
+  {
+    id: "measure.panel",
+    keys: ["F6"],
+    words: "statistics so far",
+    group: "Measure",
+    by: "dispatched",
+  },
   { id: "measure.sound", keys: ["Alt+S"], words: "sound", group: "Measure", by: "dispatched" },
   { id: "measure.undo", keys: ["Escape"], words: "give the edit up", group: "Measure", by: "in place" },
   { id: "count.press", keys: ["the key of a category"], words: "one object", group: "Count", by: "in place" },

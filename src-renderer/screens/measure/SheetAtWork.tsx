@@ -10,6 +10,7 @@ import { SoundSettingsForm } from "../../sound/SoundSettingsForm.tsx";
 import { useTraceKey } from "../trace/use-trace-key.ts";
 import { ClosedSheetLine } from "./ClosedSheetLine.tsx";
 import { KeyBar } from "./KeyBar.tsx";
+import { LivePanel } from "./LivePanel.tsx";
 import { hasUnstored, type LiveSheet } from "./live-sheets.ts";
 import styles from "./MeasureScreen.module.css";
 import { measureModel } from "./measure-model.tsx";
@@ -19,8 +20,12 @@ import { StatusStrip } from "./StatusStrip.tsx";
 import { StrikeDialog, type StrikeQuestion } from "./StrikeDialog.tsx";
 import { SummaryHead } from "./SummaryHead.tsx";
 import type { SheetContext } from "./sheet-context.ts";
+import { SummaryFeed } from "./summary-feed.ts";
 import { today } from "./today.ts";
 import { useMeasureSound } from "./use-measure-sound.ts";
+
+/** From this width of the window on, px, the panel has room beside the grid. */
+const WIDE = 1500;
 
 /** One sheet being measured: what is in use and what came out last above, the grid below. */
 export function SheetAtWork({ context, live }: { context: SheetContext; live: LiveSheet }) {
@@ -33,6 +38,9 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
     () => measureModel({ context, personId: person?.id ?? null, today: today() }),
     [context, person?.id],
   );
+  const feed = useSummaryFeed(live, sheet.id);
+  const [isPanelOpen, setPanelOpen] = useState(() => window.innerWidth >= WIDE);
+  useCommand("measure.panel", () => setPanelOpen(!isPanelOpen));
   useLiveSheet(live, setQuestion);
   useTraceKey(live.store);
   useMeasureSound(live.store, context);
@@ -59,11 +67,14 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
       <div className={styles.band}>
         <ObjectiveHead store={live.store} context={context} />
         <ResultHead store={live.store} context={context} />
-        <SummaryHead store={live.store} context={context} />
+        {isPanelOpen ? null : <SummaryHead store={live.store} context={context} feed={feed} />}
       </div>
       <StatusStrip store={live.store} />
-      <div className={styles.gridPlace}>
-        <EntryGrid store={live.store} model={model} />
+      <div className={styles.workPlace}>
+        <div className={styles.gridPlace}>
+          <EntryGrid store={live.store} model={model} />
+        </div>
+        {isPanelOpen ? <LivePanel store={live.store} context={context} feed={feed} /> : null}
       </div>
       <KeyBar />
       {hearing ? (
@@ -83,6 +94,13 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
       ) : null}
     </section>
   );
+}
+
+function useSummaryFeed(live: LiveSheet, sheetId: string): SummaryFeed {
+  const client = useClient();
+  const feed = useMemo(() => new SummaryFeed(client, sheetId), [client, sheetId]);
+  useEffect(() => feed.follow(live.store), [feed, live]);
+  return feed;
 }
 
 function useLiveSheet(live: LiveSheet, ask: (question: StrikeQuestion) => void): void {

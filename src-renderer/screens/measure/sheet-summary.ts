@@ -1,67 +1,102 @@
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
+import type { SheetColumns } from "#core/contract/records/sheet-columns.ts";
+import { type ReportedObject, reportedObject } from "#core/methods/report-string.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { RunningSummary } from "#core/statistics/running-summary.ts";
-import type { BasicSummary } from "#core/statistics/summary.ts";
 
 interface Contribution {
   readonly label: string;
-  /** Dimension and size text, µm. */
-  readonly sizes: readonly (readonly [string, string])[];
+  readonly sizes: ReportedObject;
 }
 
 /** Sizes of one sheet by label and dimension, kept up row by row: no row is ever gone through twice. */
 export class SheetSummary {
-  readonly #rows = new Map<string, Contribution>();
+  /** By ordinal. */
+  readonly #rows = new Map<number, Contribution>();
   readonly #groups = new Map<string, RunningSummary>();
+  /** Ordinals of each label. */
+  readonly #labels = new Map<string, Set<number>>();
 
   /** How many rows have been counted. */
   get rows(): number {
     return this.#rows.size;
   }
 
-  has(rowId: string): boolean {
-    return this.#rows.has(rowId);
+  has(ordinal: number): boolean {
+    return this.#rows.has(ordinal);
   }
 
   /** Counts a row as it is stored now, in place of what it held before. Struck rows count nothing. */
   store(row: SpecimenRow): void {
-    const before = this.#rows.get(row.id);
-    const after: Contribution = {
-      label: row.label,
-      sizes: row.struck
-        ? []
-        : row.measurements.flatMap((one) => (one.size ? [[one.dimension, one.size.value] as const] : [])),
-    };
-    if (before) this.#change(before, "remove");
-    this.#change(after, "add");
-    this.#rows.set(row.id, after);
+    this.#put(row.ordinal, { label: row.label, sizes: row.struck ? {} : reportedObject(row) });
+  }
+
+  /** Counts row `at` of some columns; nothing when it has been counted: what was stored since is newer. `struck`: ordinals. */
+  storeColumn(columns: SheetColumns, at: number, struck: ReadonlySet<number>): void {
+    const ordinal = columns.from + at;
+    if (this.has(ordinal)) return;
+    const label = columns.labels[columns.label[at] ?? -1] ?? "";
+    const sizes: Record<string, ReturnType<typeof decimal>> = {};
+    if (!struck.has(ordinal)) {
+      for (const [dimension, column] of Object.entries(columns.sizes)) {
+        const size = column[at];
+        if (size != null) sizes[dimension] = decimal(size);
+      }
+    }
+    this.#put(ordinal, { label, sizes });
+  }
+
+  /** Counts rows beyond the last one no more: an undo took them off the sheet. */
+  shorten(total: number): void {
+    for (const [ordinal, before] of this.#rows) {
+      if (ordinal <= total) continue;
+      this.#change(ordinal, before, "remove");
+      this.#rows.delete(ordinal);
+    }
   }
 
   clear(): void {
     this.#rows.clear();
     this.#groups.clear();
+    this.#labels.clear();
   }
 
-  /** Counts a row no more: an undo took it off the sheet. */
-  forget(rowId: string): void {
-    const before = this.#rows.get(rowId);
-    if (before) this.#change(before, "remove");
-    this.#rows.delete(rowId);
-  }
-
-  /** Summary of one dimension, of one label or (null) of all rows; null when nothing is measured. */
-  of(dimension: string, label: string | null): BasicSummary | null {
+  /** The sample of one dimension, of one label or (null) of all rows; null when nothing is measured. */
+  sample(dimension: string, label: string | null): RunningSummary | null {
     const group = this.#groups.get(groupKey(dimension, label));
-    return group && group.n > 0 ? group.summary() : null;
+    return group && group.n > 0 ? group : null;
   }
 
-  #change({ label, sizes }: Contribution, act: "add" | "remove"): void {
-    for (const [dimension, size] of sizes) {
+  /** How many rows have a label (null: all), struck ones included. */
+  count(label: string | null): number {
+    return label === null ? this.rows : (this.#labels.get(label)?.size ?? 0);
+  }
+
+  /** The sizes of every specimen of a label (null: of all), in no order. */
+  objects(label: string | null): readonly ReportedObject[] {
+    if (label === null) return [...this.#rows.values()].map((row) => row.sizes);
+    return [...(this.#labels.get(label) ?? [])].map((ordinal) => this.#rows.get(ordinal)?.sizes ?? {});
+  }
+
+  #put(ordinal: number, after: Contribution): void {
+    const before = this.#rows.get(ordinal);
+    if (before) this.#change(ordinal, before, "remove");
+    this.#change(ordinal, after, "add");
+    this.#rows.set(ordinal, after);
+  }
+
+  #change(ordinal: number, { label, sizes }: Contribution, act: "add" | "remove"): void {
+    const ordinals = this.#labels.get(label) ?? new Set();
+    this.#labels.set(label, ordinals);
+    if (act === "add") ordinals.add(ordinal);
+    else ordinals.delete(ordinal);
+    for (const [dimension, size] of Object.entries(sizes)) {
+      if (!size) continue;
       for (const part of [null, label]) {
         const key = groupKey(dimension, part);
         const group = this.#groups.get(key) ?? new RunningSummary();
         this.#groups.set(key, group);
-        group[act](decimal(size));
+        group[act](size);
       }
     }
   }

@@ -1,14 +1,16 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
+import type { SheetColumns } from "#core/contract/records/sheet-columns.ts";
+import { decimal } from "#core/quantity/decimal.ts";
 import { SheetSummary } from "#renderer/screens/measure/sheet-summary.ts";
 
-function row(id: string, label: string, size: string | null, struck = false): SpecimenRow {
+function row(ordinal: number, label: string, size: string | null, struck = false): SpecimenRow {
   const measured = size === null ? null : { value: size };
   return {
-    id,
+    id: `r${ordinal}`,
     sheetId: "s",
-    ordinal: 1,
+    ordinal,
     label,
     note: "",
     stage: null,
@@ -17,32 +19,58 @@ function row(id: string, label: string, size: string | null, struck = false): Sp
   };
 }
 
+const meanOf = (of: SheetSummary, label: string | null = null): string | undefined =>
+  of.sample("length", label)?.summary().mean.toFixed();
+
+/** Invented inputs. */
+const COLUMNS = {
+  total: 4,
+  from: 1,
+  count: 4,
+  labels: ["A", "B"],
+  label: [0, 0, 1, 1],
+  struck: [4],
+  sizes: { length: ["10", "12", "14", "99"] },
+} as unknown as SheetColumns;
+
 describe("the running summary of a sheet", () => {
   it("counts by label and in all: 10, 12, 14 → mean 12, s 2", () => {
     const summary = new SheetSummary();
     for (const [at, size] of ["10", "12", "14"].entries())
-      summary.store(row(`r${at}`, at < 2 ? "A" : "B", size));
-    const all = summary.of("length", null);
+      summary.store(row(at + 1, at < 2 ? "A" : "B", size));
+    const all = summary.sample("length", null)?.summary();
     expect([all?.n, all?.mean.toFixed(), all?.deviation?.toFixed()]).toEqual([3, "12", "2"]);
-    expect(summary.of("length", "A")?.mean.toFixed()).toBe("11");
-    expect(summary.of("length", "C")).toBeNull();
+    expect(meanOf(summary, "A")).toBe("11");
+    expect(summary.sample("length", "C")).toBeNull();
   });
 
   it("a row stored again takes the place of what it held; a struck one counts nothing", () => {
     const summary = new SheetSummary();
-    summary.store(row("r", "A", "10"));
-    summary.store(row("r", "B", "20"));
-    expect(summary.of("length", "A")).toBeNull();
-    expect(summary.of("length", "B")?.mean.toFixed()).toBe("20");
-    summary.store(row("r", "B", "20", true));
-    expect(summary.of("length", null)).toBeNull();
+    summary.store(row(1, "A", "10"));
+    summary.store(row(1, "B", "20"));
+    expect(summary.sample("length", "A")).toBeNull();
+    expect(meanOf(summary, "B")).toBe("20");
+    summary.store(row(1, "B", "20", true));
+    expect(summary.sample("length", null)).toBeNull();
     expect(summary.rows).toBe(1);
+  });
+
+  it("columns fetched count what was not stored meanwhile; rows an undo took away count no more", () => {
+    const summary = new SheetSummary();
+    summary.store(row(2, "A", "16"));
+    for (let at = 0; at < 4; at += 1) summary.storeColumn(COLUMNS, at, new Set(COLUMNS.struck));
+    expect(meanOf(summary, "A")).toBe("13");
+    expect(meanOf(summary, "B")).toBe("14");
+    expect(summary.count("B")).toBe(2);
+    summary.shorten(2);
+    expect([summary.rows, summary.sample("length", "B"), meanOf(summary)]).toEqual([2, null, "13"]);
+    expect(summary.objects("A")).toEqual([{ length: decimal("16") }, { length: decimal("10") }]);
   });
 
   it("is the same whatever the order and however often rows were corrected before", () => {
     const rows = fc.array(
       fc.record({
-        id: fc.constantFrom("a", "b", "c", "d"),
+        ordinal: fc.integer({ min: 1, max: 4 }),
         label: fc.constantFrom("", "A"),
         size: fc.integer({ min: 1, max: 999 }),
       }),
@@ -51,13 +79,13 @@ describe("the running summary of a sheet", () => {
     fc.assert(
       fc.property(rows, (list) => {
         const corrected = new SheetSummary();
-        for (const one of list) corrected.store(row(one.id, one.label, String(one.size)));
-        const last = new Map(list.map((one) => [one.id, one]));
+        for (const one of list) corrected.store(row(one.ordinal, one.label, String(one.size)));
+        const last = new Map(list.map((one) => [one.ordinal, one]));
         const fresh = new SheetSummary();
-        for (const one of last.values()) fresh.store(row(one.id, one.label, String(one.size)));
-        const shown = (of: SheetSummary) => of.of("length", null)?.mean.toFixed();
-        expect(shown(corrected)).toBe(shown(fresh));
-        expect(corrected.of("length", "A")?.n).toBe(fresh.of("length", "A")?.n);
+        for (const one of last.values()) fresh.store(row(one.ordinal, one.label, String(one.size)));
+        expect(meanOf(corrected)).toBe(meanOf(fresh));
+        expect(corrected.sample("length", "A")?.n).toBe(fresh.sample("length", "A")?.n);
+        expect(corrected.count("A")).toBe(fresh.count("A"));
       }),
     );
   });
