@@ -1,9 +1,11 @@
+import { readFileSync } from "node:fs";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { type CallName, calls } from "#core/contract/calls.ts";
 import { buildScene, calibrateTrain, enter, enterLength, type Scene } from "../../support/bench-scenes.ts";
 import { handOf, openTally } from "../../support/tally-scene.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { attach, correctCertificate, PNG, untilDone } from "../../support/traceability-scenes.ts";
+import { uploadBytes } from "../exchange/upload.ts";
 
 let bench: TempBench;
 let scene: Scene;
@@ -34,12 +36,93 @@ beforeAll(async () => {
     ["trail.verify", {}],
     ["backups.make", { requestId: "press-0001" }],
     ["backups.list", {}],
+    ...(await measuringReads()),
+    ...(await exchangeReads()),
+    ...trendReads(),
     ...(await traceabilityReads()),
     ...(await countReads(calibration.id)),
   ];
   for (const [name, input] of entries) inputs.set(name, input);
 });
 afterAll(() => bench.end());
+
+/** Reads over a whole sheet, of a staged block and of a second reading with a value in it. */
+async function measuringReads(): Promise<[CallName, unknown][]> {
+  const sheetId = scene.sheet.id;
+  const blockId = "block-1";
+  await bench.call("rows.stageBlock", { sheetId, blockId, part: 1, text: "a\t40\t60\nb\t1\tsmudged" });
+  const reading = (edge: "left" | "right") => ({ kind: "reading", cell: { dimension: "length", edge } });
+  const block = {
+    sheetId,
+    blockId,
+    columns: [{ kind: "label" }, reading("left"), reading("right")],
+    skipFirstLine: false,
+    startAt: null,
+    excluded: [],
+    corrections: [],
+  };
+  const second = await bench.call("secondReadings.start", {
+    requestId: bench.request(),
+    sheetId,
+    choice: { kind: "count", count: 1 },
+    note: "",
+  });
+  return [
+    ["sheets.columns", { sheetId, from: 1, count: 10 }],
+    ["sheets.history", { sheetId }],
+    ["rows.superseded", { rowId: "row-1" }],
+    ["rows.journal", { sheetId }],
+    ["rows.previewBlock", block],
+    ["secondReadings.list", { sheetId }],
+    ["secondReadings.get", { secondReadingId: second.id }],
+  ];
+}
+
+/** Reads of exports under way, of the report, and of files taken in. */
+async function exchangeReads(): Promise<[CallName, unknown][]> {
+  const sheetId = scene.sheet.id;
+  const choice = { sheetIds: [sheetId], format: "live workbook" as const, paper: "A4" as const };
+  const job = await bench.call("exports.begin", choice);
+  if (!job) throw new Error("The export did not begin.");
+  const { exportId } = job;
+  const csv = Buffer.from("label,left,right\na,40,60\n");
+  const workbook = await bench.call("exports.workbook", { sheetId, kind: "live" });
+  if (!workbook) throw new Error("The workbook was not written.");
+  const exported = await uploadBytes(bench, workbook.fileName, readFileSync(workbook.path));
+  const { uploadId: begun } = await bench.call("uploads.begin", { fileName: "c.csv", bytes: csv.length });
+  const notes = await uploadBytes(bench, "notes.csv", csv);
+  const columns = [
+    { column: 0, role: "label", dimension: null },
+    { column: 1, role: "left", dimension: "length" },
+    { column: 2, role: "right", dimension: "length" },
+  ];
+  const { methodId } = scene;
+  return [
+    ["exports.begin", choice],
+    ["exports.status", { exportId }],
+    ["exports.cancel", { exportId }],
+    ["reports.print", { sheetId }],
+    ["reports.sheet", { sheetId }],
+    ["uploads.begin", { fileName: "e.csv", bytes: 10 }],
+    ["uploads.part", { uploadId: begun, offset: 0, base64: csv.toString("base64") }],
+    ["uploads.forget", { uploadId: begun }],
+    ["exchange.check", { uploadId: exported }],
+    ["imports.read", { uploadId: notes, worksheet: null, methodId }],
+    ["imports.preview", { uploadId: notes, worksheet: null, headingLines: 1, columns, methodId }],
+  ];
+}
+
+/** Reads of the history of a factor. */
+function trendReads(): [CallName, unknown][] {
+  const trainId = scene.trains[0]?.id;
+  return [
+    ["trends.train", { trainId }],
+    ["trends.standings", {}],
+    ["trends.sideBySide", { view: "microscope", id: scene.microscope.id }],
+    ["trends.onDay", { day: "2026-11-25", trainId: null }],
+    ["trends.workbook", { trainId }],
+  ];
+}
 
 /** Reads of states, attachments, events, checks, chains and signatures, each with something to tell. */
 async function traceabilityReads(): Promise<[CallName, unknown][]> {
