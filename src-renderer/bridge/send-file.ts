@@ -1,17 +1,7 @@
 import type { Client } from "#core/contract/calls.ts";
 import { UPLOAD_PART, type Upload } from "#core/contract/records/exchange.ts";
 import type { Reply } from "#core/contract/reply.ts";
-
-/** Characters of one call of `String.fromCharCode`; more arguments than this overflow a stack. */
-const STRIDE = 0x8000;
-
-function base64Of(bytes: Uint8Array): string {
-  let text = "";
-  for (let from = 0; from < bytes.length; from += STRIDE) {
-    text += String.fromCharCode(...bytes.subarray(from, from + STRIDE));
-  }
-  return btoa(text);
-}
+import { base64Of } from "./base64.ts";
 
 /** Hands a file to the program part by part. `onProgress` hears the share sent, 0…1. */
 export async function sendFile(

@@ -1,18 +1,7 @@
 import type { CallInput, Client } from "#core/contract/calls.ts";
 import type { Attachment } from "#core/contract/records/attachment.ts";
 import type { Reply } from "#core/contract/reply.ts";
-
-/** Characters of one call of `String.fromCharCode`; more arguments than this overflow a stack. */
-const STRIDE = 0x8000;
-
-/** Bytes as base64 (RFC 4648, clause 4), with padding. */
-export function base64Of(bytes: Uint8Array): string {
-  let text = "";
-  for (let from = 0; from < bytes.length; from += STRIDE) {
-    text += String.fromCharCode(...bytes.subarray(from, from + STRIDE));
-  }
-  return btoa(text);
-}
+import { base64Of, joinBase64 } from "../../bridge/base64.ts";
 
 /** Sends a file in parts and keeps it; nothing is stored when any part is refused. */
 export async function sendAttachment(
@@ -48,9 +37,4 @@ export async function pictureAddress(client: Client, attachment: Attachment): Pr
     from = reply.value.next;
   }
   return { ok: true, value: `data:${attachment.mediaType};base64,${base64}` };
-}
-
-/** Joins parts of a base64 text; a part whose bytes are no multiple of three ends in padding and is decoded first. */
-export function joinBase64(first: string, second: string): string {
-  return first.endsWith("=") ? btoa(atob(first) + atob(second)) : first + second;
 }

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { DecimalText } from "#core/quantity/decimal-text.ts";
+import { base64Of, joinBase64 } from "#renderer/bridge/base64.ts";
 import { daysWords, placeOfDue, whatWords } from "#renderer/screens/bench/due-words.ts";
-import { base64Of, joinBase64 } from "#renderer/screens/registers/attachment-bytes.ts";
 import { EMPTY_CERTIFICATE, slips, withSettled } from "#renderer/screens/registers/certificate-form.ts";
 import { readingWords } from "#renderer/screens/trace/chain-words.ts";
 import { changeWords, countWords, differenceWords } from "#renderer/screens/trace/forward-words.ts";
