@@ -19,7 +19,13 @@ test("the printed address opens the bench once, and its token is gone from the a
   await page.waitForURL(`${program.origin}/`);
   await expect(page).toHaveTitle(/Linefall/);
   await expect(page.locator("#window-root")).not.toBeEmpty();
-  expect(await page.evaluate(() => document.cookie)).toBe("");
+  // The theme is remembered where a script may read it; the session never is.
+  const readable = await page.evaluate(() => document.cookie);
+  expect(readable.replace(/linefall\.theme=(dim|light)/, "")).toBe("");
+  const session = (await page.context().cookies()).filter(
+    (cookie) => !cookie.name.startsWith("linefall.theme"),
+  );
+  expect(session.map((cookie) => [cookie.httpOnly, cookie.sameSite])).toEqual([[true, "Strict"]]);
   await page.reload();
   await expect(page.locator("#window-root")).not.toBeEmpty();
   expect(violations).toEqual([]);
