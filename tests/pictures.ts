@@ -23,6 +23,8 @@ interface Picture {
   readonly location: (ask: Ask) => Promise<object>;
   /** The theme of the README's picture; null: not in the README. */
   readonly readme: "light" | "dim" | null;
+  /** Keys pressed before the picture is taken. */
+  readonly act?: (page: Page) => Promise<void>;
 }
 
 const start = (location: object) => async () => location;
@@ -68,7 +70,17 @@ const PICTURES: readonly Picture[] = [
     readme: "dim",
     location: async (ask) => {
       const sheets = await ask("sheets.list", {});
-      return { screen: "measure", sheetId: sheets[0]?.id ?? null };
+      const overview = await ask("bench.overview", {});
+      const ready = overview.microscopes
+        .flatMap((one) => one.trains)
+        .filter((one) => one.state === "ready")
+        .map((one) => `${one.train.eyepieceId}/${one.train.objectiveId}`);
+      const sheet = sheets.find((one) => ready.includes(`${one.eyepieceId}/${one.objectiveId}`)) ?? sheets[0];
+      return { screen: "measure", sheetId: sheet?.id ?? null };
+    },
+    act: async (page) => {
+      for (const key of ["3", "1", ".", "5", "Enter", "5", "2", ".", "4", "Enter"])
+        await page.keyboard.press(key);
     },
   },
   { name: "sheets", location: start({ screen: "measure", sheetId: null }), readme: null },
@@ -147,6 +159,8 @@ async function take(browser: Browser, program: LoopbackProgram, picture: Picture
   );
   await page.reload();
   await page.locator("main h1").first().waitFor();
+  await page.waitForTimeout(700);
+  await picture.act?.(page);
   await page.waitForTimeout(700);
   await page.screenshot({ path: shot.file });
   console.log(shot.file);
