@@ -28,6 +28,8 @@ export async function benchOfTheFirstVersion(file: string, { paths }: TempFolder
       .join(", ");
     driver.exec(`INSERT OR IGNORE INTO main."${table}" (${columns}) SELECT ${columns} FROM later."${table}"`);
   }
+  const orphans = driver.pragma("main.foreign_key_check") as unknown[];
+  if (orphans.length > 0) throw new Error(`the first version's file has ${orphans.length} orphaned rows`);
   driver.exec("DETACH later");
   opened.close();
   const single = new Database(paths.databaseFile);

@@ -1,11 +1,8 @@
 import Database from "better-sqlite3";
 import { afterEach, beforeEach, expect, it } from "vitest";
-import { driverOf } from "#main/store/connection.ts";
-import { foundation } from "#main/store/migrations/0010-foundation.ts";
 import { measuring } from "#main/store/migrations/0020-measuring.ts";
-import { openBench } from "#main/store/open.ts";
 import { buildScene, calibrateTrain, enter, enterLength, type Scene } from "../../support/bench-scenes.ts";
-import { fixedClock } from "../../support/fixed-clock.ts";
+import { benchOfTheFirstVersion } from "../../support/first-version.ts";
 import { measurementDifferences } from "../../support/measurement-differences.ts";
 import { withRawDatabase } from "../../support/raw-database.ts";
 import { type TempBench, type TempFolder, tempBench, tempFolder } from "../../support/temp-bench.ts";
@@ -24,39 +21,6 @@ afterEach(async () => {
   await bench.end();
   old.remove();
 });
-
-function columnsOf(database: Database.Database, schema: string, table: string): string[] {
-  const rows = database.prepare(`PRAGMA ${schema}.table_info("${table}")`).all() as { name: string }[];
-  return rows.map((row) => row.name);
-}
-
-/** A file of the first version with everything of `file` that the first version can hold. */
-async function fileOfTheFirstVersion(file: string): Promise<void> {
-  const opened = await openBench({
-    paths: old.paths,
-    clock: fixedClock(),
-    host: "test",
-    migrations: [foundation],
-  });
-  const driver = driverOf(opened.db);
-  driver.pragma("foreign_keys = OFF");
-  driver.exec(`ATTACH '${file}' AS later`);
-  const tables = driver
-    .prepare("SELECT name FROM main.sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'")
-    .pluck()
-    .all() as string[];
-  for (const table of tables) {
-    const later = columnsOf(driver, "later", table);
-    const columns = columnsOf(driver, "main", table)
-      .filter((name) => later.includes(name))
-      .map((name) => `"${name}"`)
-      .join(", ");
-    driver.exec(`INSERT OR IGNORE INTO main."${table}" (${columns}) SELECT ${columns} FROM later."${table}"`);
-  }
-  expect(driver.pragma("main.foreign_key_check")).toEqual([]);
-  driver.exec("DETACH later");
-  opened.close();
-}
 
 it("keeps every row, reading, size, strike and draft of an older bench, and knows its histories", async () => {
   await enterLength(bench, scene, "row-1", "10", "30.0");
@@ -79,7 +43,7 @@ it("keeps every row, reading, size, strike and draft of an older bench, and know
   const counted = bins(bench.paths.databaseFile);
   expect(counted[0]).toHaveLength(1);
 
-  await fileOfTheFirstVersion(bench.paths.databaseFile);
+  await benchOfTheFirstVersion(bench.paths.databaseFile, old);
   const later = await tempBench({ paths: old.paths });
   expect(await later.call("rows.page", page)).toEqual(rows);
   expect(await later.call("sheets.get", { sheetId: scene.sheet.id })).toEqual(sheet);
