@@ -44,7 +44,7 @@ import { trendExportServices } from "./services/trend-exports.ts";
 import { trendServices } from "./services/trends.ts";
 import { undoServices } from "./services/undo.ts";
 import type { RecoveryOffer } from "./store/bench-unopenable.ts";
-import { immediate } from "./store/connection.ts";
+import { commitsSoFar, immediate } from "./store/connection.ts";
 import { putBack } from "./store/damage.ts";
 import { failureInWords } from "./store/failure-words.ts";
 import { type OpenBench, openBench } from "./store/open.ts";
@@ -165,7 +165,13 @@ async function openSession(options: ProgramOptions, { notices, faults, restore }
   keepHouse(bench, clock.now(), log);
   const interrupted = interruptedReevaluation(deps);
   if (interrupted !== null) notices.push(interrupted);
-  const dispatch = createDispatcher({ handlers: handlersOf(deps), faults, translate: failureInWords, log });
+  const dispatch = createDispatcher({
+    handlers: handlersOf(deps),
+    faults,
+    translate: failureInWords,
+    log,
+    commits: commitsSoFar,
+  });
   return {
     bench,
     dispatch(name, rawInput) {

@@ -15,9 +15,26 @@ export interface DispatcherOptions {
   /** Recognises failures of the machine (full disk …) that a person can act on. */
   readonly translate?: (error: unknown) => CallError | null;
   readonly log?: ((line: string) => void) | undefined;
+  /** Counts what has been written to the bench so far: a fault then says whether its call may have been carried out. */
+  readonly commits?: () => number;
 }
 
 export type Dispatch = (name: string, rawInput: unknown) => Promise<Reply<unknown>>;
+
+/** What a call that ended in a fault had written: nothing, all of it, or perhaps some of it. */
+type Written = "nothing" | "done" | "unsure";
+
+const FAULT_WORDS: Readonly<Record<Written, { readonly told: string; readonly todo: string }>> = {
+  nothing: { told: "Nothing was changed by this call.", todo: "Try again" },
+  done: {
+    told: "What you asked for was done and is stored; only the answer could not be given.",
+    todo: "Look at it anew before doing it again",
+  },
+  unsure: {
+    told: "It may have been done all the same, or in part.",
+    todo: "Look at what is there before doing it again",
+  },
+};
 
 /** Exact optional fields: absent rather than undefined, so that a reply is the same after JSON. */
 function refused(error: CallError): Reply<never> {
@@ -52,24 +69,32 @@ function knownRefusal(name: CallName, error: unknown): CallError | null {
  * Builds the one door of the services: look up, parse the input, run, check the output, reply. Both hosts and the tests
  * call it with whatever arrived; it never throws and never rejects.
  */
-export function createDispatcher({ handlers, faults, translate, log }: DispatcherOptions): Dispatch {
-  function fault(where: string, error: unknown): Reply<never> {
+export function createDispatcher({
+  handlers,
+  faults,
+  translate,
+  log,
+  commits = () => 0,
+}: DispatcherOptions): Dispatch {
+  function fault(where: string, error: unknown, written: Written): Reply<never> {
     const number = faults.record(where, error);
+    const { told, todo } = FAULT_WORDS[written];
     return refused({
       code: "fault",
-      message: `Something went wrong in the program (fault ${number}). Nothing was changed by this call.`,
-      hint: `Try again; if it happens again, report fault ${number} with the file faults.log of the bench folder.`,
+      message: `Something went wrong in the program (fault ${number}). ${told}`,
+      hint: `${todo}; if it happens again, report fault ${number} with the file faults.log of the bench folder.`,
     });
   }
 
-  async function run(name: CallName, rawInput: unknown): Promise<Reply<unknown>> {
+  async function run(name: CallName, rawInput: unknown, before: number): Promise<Reply<unknown>> {
     const parsed = calls[name].input.safeParse(rawInput);
     if (!parsed.success) return refused(invalidInput(parsed.error));
     // Sound: the handler and the schema were looked up under the same name.
     const handler = handlers[name] as (input: unknown) => unknown;
     const answer = calls[name].output.safeParse(await handler(parsed.data));
-    if (!answer.success) return fault(`${name} output`, answer.error);
-    return { ok: true, value: answer.data };
+    if (answer.success) return { ok: true, value: answer.data };
+    const written = calls[name].kind === "write" && commits() !== before ? "done" : "nothing";
+    return fault(`${name} output`, answer.error, written);
   }
 
   return async (name, rawInput) => {
@@ -81,11 +106,13 @@ export function createDispatcher({ handlers, faults, translate, log }: Dispatche
       });
     }
     const started = performance.now();
+    const before = commits();
     try {
-      return await run(name, rawInput);
+      return await run(name, rawInput, before);
     } catch (error) {
       const known = knownRefusal(name, error) ?? translate?.(error) ?? null;
-      return known ? refused(known) : fault(name, error);
+      if (known) return refused(known);
+      return fault(name, error, calls[name].kind === "write" && commits() !== before ? "unsure" : "nothing");
     } finally {
       const took = performance.now() - started;
       if (took > SLOW_CALL_MS) log?.(`slow call ${name}: ${took.toFixed(0)} ms`);

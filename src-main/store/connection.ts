@@ -80,13 +80,22 @@ export function run(db: WritableDb, sql: string, ...bound: readonly (Bound | Bou
   return prepared(db, sql).run(...bound).changes;
 }
 
+let commits = 0;
+
+/** How many transactions this program has committed, on whatever connection: tells whether something was written meanwhile. */
+export function commitsSoFar(): number {
+  return commits;
+}
+
 /**
  * Runs `act` in one immediate transaction: committed, and with `synchronous=FULL` on disk, when it returns; rolled back
  * when it throws. `act` is synchronous, because a transaction must not wait for anything.
  */
 export function immediate<T>(db: BenchDb, act: (db: WritableDb) => T): T {
   const driver = driverOf(db);
-  return driver.transaction(() => act(db as unknown as WritableDb)).immediate();
+  const value = driver.transaction(() => act(db as unknown as WritableDb)).immediate();
+  commits += 1;
+  return value;
 }
 
 /** How SQLite would run a statement, one line per step; for the tests of hot queries. */

@@ -124,6 +124,57 @@ describe("what a handler does becomes a plain reply", () => {
   });
 });
 
+describe("a fault tells what is known of the bench", () => {
+  /** A dispatcher whose `people.choose` writes so many times before it goes wrong in its own way. */
+  function faultAfter(writes: number, end: () => unknown): Promise<unknown> {
+    let commits = 5;
+    const dispatch = createDispatcher({
+      handlers: {
+        "people.choose": () => {
+          commits += writes;
+          return end();
+        },
+      } as unknown as Handlers,
+      faults: openFaultLog(folder.paths.dataFolder, fixedClock()),
+      commits: () => commits,
+    });
+    return dispatch("people.choose", { personId: "p" });
+  }
+  const wrongAnswer = () => ({ ...PERSON, registeredAt: "yesterday" });
+  const fails = () => {
+    throw new Error("inside");
+  };
+
+  it.each([
+    ["a wrong answer after nothing was written", 0, wrongAnswer, "Nothing was changed by this call."],
+    ["a failure before anything was written", 0, fails, "Nothing was changed by this call."],
+    ["a wrong answer after a write", 1, wrongAnswer, "was done and is stored; only the answer"],
+    ["a failure after a write", 1, fails, "may have been done all the same"],
+    ["a rejection after a write", 1, () => Promise.reject(new Error("later")), "may have been done all the"],
+  ])("%s", async (_, writes, end, words) => {
+    expect(await faultAfter(writes, end)).toMatchObject({
+      ok: false,
+      error: { code: "fault", message: expect.stringContaining(words) },
+    });
+  });
+
+  it("on a real bench, a person who was stored under an id that cannot be told is not called unchanged", async () => {
+    const bench = await tempBench({ ids: { next: () => "" } });
+    try {
+      const reply = await bench.refusal("people.register", {
+        requestId: bench.request(),
+        person: { name: "Ada", initials: "AE", interpupillaryMm: "" },
+      });
+      expect(reply.message).toContain("was done and is stored");
+      expect(dumpOf(bench.paths.databaseFile)).toContain('"name":"Ada"');
+      const again = await bench.refusal("people.list", {});
+      expect(again.message).toContain("Nothing was changed by this call.");
+    } finally {
+      await bench.end();
+    }
+  });
+});
+
 describe("whatever arrives", () => {
   let bench: TempBench;
   beforeEach(async () => {
