@@ -1,7 +1,7 @@
 import type { FieldPosition, Tally, TallyEvent } from "#core/contract/records/tally.ts";
 import { trailOf } from "../store/audit-trail.ts";
 import type { ReadableDb } from "../store/connection.ts";
-import { countMethodIds, findCountMethod } from "../store/count-method-repository.ts";
+import { countMethodIds, storedCountMethods } from "../store/count-method-repository.ts";
 import { listRecounts } from "../store/recount-repository.ts";
 import { fieldsOfTally, firstHashOf } from "../store/tally-event-repository.ts";
 import type { Differences } from "./differences.ts";
@@ -81,7 +81,7 @@ export function verifyCountMethods(db: ReadableDb, differences: Differences): vo
   for (const id of countMethodIds(db)) {
     const where = `count method ${id}`;
     checkRecord(where, differences, () => {
-      const method = findCountMethod(db, id);
+      const method = storedCountMethods.find(db, id);
       const line = trailOf(db, id).find((one) => one.act === "countMethods.define");
       const told = line ? JSON.parse(line.detail) : {};
       const { definition, version, familyId } = method ?? {};

@@ -1,37 +1,9 @@
 import { Method } from "#core/contract/records/method.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "./connection.ts";
+import { all, type ReadableDb, run, type WritableDb } from "./connection.ts";
+import { VERSION_COLUMNS, versionOf, versionsIn } from "./method-versions.ts";
 import { nameKey } from "./name-key.ts";
 
-const COLUMNS = `id, family_id AS "familyId", version, definition_json AS definition, defined_at AS "definedAt",
-  defined_by AS "definedBy"`;
-
-function methodOf(row: Row): Method {
-  return Method.parse({ ...row, definition: JSON.parse(String(row.definition)) });
-}
-
-/** The newest version of every method, in the order in which they were first defined. */
-export function listNewestMethods(db: ReadableDb): Method[] {
-  return all(
-    db,
-    `SELECT ${COLUMNS} FROM method m
-     WHERE version = (SELECT max(version) FROM method n WHERE n.family_id = m.family_id)
-     ORDER BY (SELECT min(rowid) FROM method n WHERE n.family_id = m.family_id)`,
-  ).map(methodOf);
-}
-
-export function findMethod(db: ReadableDb, id: string): Method | null {
-  const row = one(db, `SELECT ${COLUMNS} FROM method WHERE id = ?`, id);
-  return row ? methodOf(row) : null;
-}
-
-export function newestOfFamily(db: ReadableDb, familyId: string): Method | null {
-  const row = one(
-    db,
-    `SELECT ${COLUMNS} FROM method WHERE family_id = ? ORDER BY version DESC LIMIT 1`,
-    familyId,
-  );
-  return row ? methodOf(row) : null;
-}
+export const storedMethods = versionsIn("method", (row) => Method.parse(row));
 
 export function insertMethod(db: WritableDb, method: Method): void {
   run(
@@ -55,10 +27,10 @@ export function listMethodsAsStored(db: ReadableDb): {
   readonly version: number;
   readonly definition: unknown;
 }[] {
-  return all(db, `SELECT ${COLUMNS} FROM method ORDER BY rowid`).map((row) => ({
+  return all(db, `SELECT ${VERSION_COLUMNS} FROM method ORDER BY rowid`).map((row) => ({
     id: String(row.id),
     familyId: String(row.familyId),
     version: Number(row.version),
-    definition: JSON.parse(String(row.definition)),
+    definition: versionOf(row).definition,
   }));
 }
