@@ -10,10 +10,10 @@ export interface DailyBackup {
 
 /** Copies made without asking. A copy that fails becomes a notice and stops nobody; the next day tries again. */
 export function createDailyBackup(
-  deps: Pick<Deps, "db" | "clock" | "paths">,
+  deps: Pick<Deps, "snapshot" | "clock" | "paths">,
   notice: (line: string) => void,
 ): DailyBackup {
-  const { db, clock, paths } = deps;
+  const { clock, paths } = deps;
   const day = (): string => clock.now().slice(0, 10);
   const newest = listBackups(paths.backupFolder).find((file) => file.why === "daily");
   // A bench that has no copy yet has no earlier days either.
@@ -24,7 +24,13 @@ export function createDailyBackup(
     copiedOn = day();
     written = false;
     try {
-      await makeBackup(db, paths.backupFolder, clock.now(), "daily");
+      // Taken before the write that asked for it: a copy of the bench's own connection would take that write in.
+      const { db, close } = deps.snapshot();
+      try {
+        await makeBackup(db, paths.backupFolder, clock.now(), "daily");
+      } finally {
+        close();
+      }
     } catch (error) {
       const why = error instanceof Error ? error.message : String(error);
       notice(`The daily backup could not be made (${why}). Make one under Records when that is mended.`);

@@ -97,6 +97,21 @@ describe("a backup", () => {
     expect(days).toContain("20260303");
   });
 
+  it("begun by the first write of a day holds the days before and nothing of that day, however long it takes", async () => {
+    await bench.reopen();
+    await enterLength(bench, scene, "row-1", "40", "60");
+    bench.clock.set("2026-03-03T08:00:00.000Z");
+    const before = new Set(readdirSync(bench.paths.backupFolder));
+    // All of them on their way before the copy can be finished.
+    await Promise.all(
+      Array.from({ length: 30 }, (_, i) => enterLength(bench, scene, `row-of-the-day-${i}`, "40", "60")),
+    );
+    const isMade = () => readdirSync(bench.paths.backupFolder).find((name) => name.includes("20260303"));
+    await expect.poll(isMade).toMatch(/daily\.sqlite$/);
+    expect(before.has(isMade() ?? "")).toBe(false);
+    expect(rowsIn(backupPath(isMade() ?? ""))).toEqual(["row-1"]);
+  });
+
   it("that fails becomes a notice and stops nobody", async () => {
     await bench.reopen();
     rmSync(bench.paths.backupFolder, { recursive: true });
