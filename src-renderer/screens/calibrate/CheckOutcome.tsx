@@ -3,6 +3,7 @@ import { decimal } from "#core/quantity/decimal.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { TouchedButton } from "../../parts/TouchedButton.tsx";
 import { asPercent, toFour } from "../records/figures.ts";
 
 /** Whether a check has passed, by how much, and what to do when it has not. */
@@ -32,17 +33,7 @@ export function CheckOutcome({ check, trainId }: { check: CheckRecord; trainId: 
           <Button onClick={() => navigation.go({ screen: "calibrate", trainId, calibrationId: null })}>
             Calibrate it
           </Button>{" "}
-          <Button
-            onClick={() =>
-              navigation.go({
-                screen: "trace",
-                result: null,
-                subject: { kind: "calibration", id: check.calibrationId },
-              })
-            }
-          >
-            What it touched
-          </Button>
+          <TouchedButton subject={{ kind: "calibration", id: check.calibrationId }} />
         </p>
       )}
     </Notice>

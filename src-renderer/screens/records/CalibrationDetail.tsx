@@ -1,6 +1,5 @@
 import { useState } from "react";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { CallNotice } from "../../parts/CallNotice.tsx";
@@ -10,6 +9,7 @@ import { shownInstant } from "../../parts/instant.ts";
 import { Panel } from "../../parts/Panel.tsx";
 import { PrintButton } from "../../parts/PrintButton.tsx";
 import { ResultFigure } from "../../parts/ResultFigure.tsx";
+import { TouchedButton } from "../../parts/TouchedButton.tsx";
 import { usePersonName } from "../../parts/use-person-name.ts";
 import { useTrainName } from "../../parts/use-train-name.ts";
 import { AttachmentsPanel } from "../registers/AttachmentsPanel.tsx";
@@ -37,7 +37,6 @@ export function CalibrationDetail({
 }) {
   const nameOf = usePersonName();
   const trainName = useTrainName();
-  const navigation = useNavigation();
   const checks = useCall("checks.list", { trainId: calibration.trainId });
   const attached = useCall("attachments.list", { subject: null });
   const micrometers = useCall("micrometers.list", {});
@@ -52,19 +51,7 @@ export function CalibrationDetail({
         actions={
           <>
             <Button onClick={onBack}>All calibrations</Button>
-            {result ? (
-              <Button
-                onClick={() =>
-                  navigation.go({
-                    screen: "trace",
-                    result: null,
-                    subject: { kind: "calibration", id: calibration.id },
-                  })
-                }
-              >
-                What it touched
-              </Button>
-            ) : null}
+            {result ? <TouchedButton subject={{ kind: "calibration", id: calibration.id }} /> : null}
             <PrintButton />
             {state === "in force" && !withdrawing ? (
               <Button onClick={() => setWithdrawing(true)}>Withdraw it</Button>

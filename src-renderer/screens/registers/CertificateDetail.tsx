@@ -1,5 +1,4 @@
 import type { Certificate, CertificateLine } from "#core/contract/records/stage-micrometer.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { type Column, DataTable } from "../../parts/DataTable.tsx";
@@ -7,6 +6,7 @@ import { Facts } from "../../parts/Facts.tsx";
 import { shownInstant } from "../../parts/instant.ts";
 import { Notice } from "../../parts/Notice.tsx";
 import { Panel } from "../../parts/Panel.tsx";
+import { TouchedButton } from "../../parts/TouchedButton.tsx";
 import { usePersonName } from "../../parts/use-person-name.ts";
 import { AttachmentsPanel } from "./AttachmentsPanel.tsx";
 import styles from "./CertificateDetail.module.css";
@@ -27,7 +27,6 @@ export interface CertificateDetailProps {
 
 /** One certificate in full, with its errors drawn. */
 export function CertificateDetail({ certificate, onReplace }: CertificateDetailProps) {
-  const navigation = useNavigation();
   const nameOf = usePersonName();
   const replacements = useCall("certificates.replacements", {});
   const replacement = replacements.data?.find((one) => one.certificateId === certificate.id);
@@ -43,17 +42,7 @@ export function CertificateDetail({ certificate, onReplace }: CertificateDetailP
       actions={
         <>
           {replacement ? null : <Button onClick={onReplace}>Enter a corrected one</Button>}
-          <Button
-            onClick={() =>
-              navigation.go({
-                screen: "trace",
-                result: null,
-                subject: { kind: "certificate", id: certificate.id },
-              })
-            }
-          >
-            What it touched
-          </Button>
+          <TouchedButton subject={{ kind: "certificate", id: certificate.id }} />
         </>
       }
     >

@@ -6,7 +6,6 @@ import {
   NewEquipmentEvent,
 } from "#core/contract/records/equipment-event.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
@@ -19,6 +18,7 @@ import { problemsBySchema } from "../../parts/form-checks.ts";
 import { Panel } from "../../parts/Panel.tsx";
 import { SelectField } from "../../parts/SelectField.tsx";
 import { TextField } from "../../parts/TextField.tsx";
+import { TouchedButton } from "../../parts/TouchedButton.tsx";
 import { objectiveWords } from "../../parts/train-words.ts";
 import { useForm } from "../../parts/use-form.ts";
 import { usePersonName } from "../../parts/use-person-name.ts";
@@ -28,7 +28,6 @@ import styles from "./Registers.module.css";
 
 /** What has happened to a microscope; each event asks for a check of the trains it touches before they are used. */
 export function EventsPanel({ microscope }: { microscope: Microscope }) {
-  const navigation = useNavigation();
   const nameOf = usePersonName();
   const trainName = useTrainName();
   const events = useCall("events.list", { microscopeId: microscope.id });
@@ -47,15 +46,7 @@ export function EventsPanel({ microscope }: { microscope: Microscope }) {
       key: "acts",
       title: "Look",
       cell: (one) => (
-        <Button
-          look="quiet"
-          aria-label={`What it touched: event of ${one.happenedOn}`}
-          onClick={() =>
-            navigation.go({ screen: "trace", result: null, subject: { kind: "event", id: one.id } })
-          }
-        >
-          What it touched
-        </Button>
+        <TouchedButton subject={{ kind: "event", id: one.id }} about={`event of ${one.happenedOn}`} />
       ),
     },
   ];

@@ -1,17 +1,11 @@
 import { useState } from "react";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { Button } from "../../parts/Button.tsx";
-import { Facts } from "../../parts/Facts.tsx";
-import { shownInstant } from "../../parts/instant.ts";
 import { Notice } from "../../parts/Notice.tsx";
 import { Panel } from "../../parts/Panel.tsx";
-import { AttachmentsPanel } from "./AttachmentsPanel.tsx";
 import { CertificateDetail } from "./CertificateDetail.tsx";
 import { CertificateForm } from "./CertificateForm.tsx";
-import { HistoryPanel } from "./HistoryPanel.tsx";
-import styles from "./Registers.module.css";
-import { ServiceStatePanel } from "./ServiceStatePanel.tsx";
+import { ItemPanel } from "./ItemPanel.tsx";
 
 export interface MicrometerDetailProps {
   readonly micrometer: StageMicrometer;
@@ -21,7 +15,6 @@ export interface MicrometerDetailProps {
 
 /** One stage micrometer in full, with its certificates, newest first. */
 export function MicrometerDetail({ micrometer, onCertificate, onLabels }: MicrometerDetailProps) {
-  const navigation = useNavigation();
   const [replacing, setReplacing] = useState<Certificate | null>(null);
   const certificates = [...micrometer.certificates].sort((a, b) =>
     b.calibratedOn.localeCompare(a.calibratedOn),
@@ -40,48 +33,24 @@ export function MicrometerDetail({ micrometer, onCertificate, onLabels }: Microm
   }
   return (
     <>
-      <Panel
-        title={micrometer.name}
+      <ItemPanel
+        item={{ kind: "stage micrometer", id: micrometer.id, name: micrometer.name }}
+        facts={[
+          ["Serial number", micrometer.serial],
+          ["Maker", micrometer.maker],
+          ["Length of the scale", `${micrometer.scaleLengthUm} µm`],
+          ["Divisions", micrometer.divisions],
+          ["Made of", micrometer.substrate],
+          ["Linear expansion", `(${micrometer.expansion} ± ${micrometer.expansionHalfWidth}) per kelvin`],
+        ]}
+        registeredAt={micrometer.registeredAt}
         actions={
           <>
             <Button onClick={onCertificate}>Enter a certificate</Button>
             <Button onClick={onLabels}>Labels to print</Button>
-            <Button
-              onClick={() =>
-                navigation.go({
-                  screen: "trace",
-                  result: null,
-                  subject: { kind: "stage micrometer", id: micrometer.id },
-                })
-              }
-            >
-              What it touched
-            </Button>
           </>
         }
-      >
-        <div className={styles.stack}>
-          <Facts
-            facts={[
-              ["Serial number", micrometer.serial],
-              ["Maker", micrometer.maker],
-              ["Length of the scale", `${micrometer.scaleLengthUm} µm`],
-              ["Divisions", micrometer.divisions],
-              ["Made of", micrometer.substrate],
-              ["Linear expansion", `(${micrometer.expansion} ± ${micrometer.expansionHalfWidth}) per kelvin`],
-              ["Registered", shownInstant(micrometer.registeredAt)],
-            ]}
-          />
-          <ServiceStatePanel
-            items={[{ kind: "stage micrometer", id: micrometer.id, name: micrometer.name }]}
-          />
-          <AttachmentsPanel
-            subject={{ kind: "stage micrometer", id: micrometer.id }}
-            name={micrometer.name}
-          />
-          <HistoryPanel item={{ kind: "stage micrometer", id: micrometer.id }} name={micrometer.name} />
-        </div>
-      </Panel>
+      />
       {certificates.length === 0 ? (
         <Notice
           kind="care"

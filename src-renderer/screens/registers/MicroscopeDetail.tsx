@@ -1,17 +1,12 @@
 import type { Eyepiece, Microscope, Objective } from "#core/contract/records/microscope.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { type Column, DataTable } from "../../parts/DataTable.tsx";
-import { Facts } from "../../parts/Facts.tsx";
-import { shownInstant } from "../../parts/instant.ts";
 import { ObjectiveRing } from "../../parts/ObjectiveRing.tsx";
 import { Panel } from "../../parts/Panel.tsx";
 import { objectiveWords } from "../../parts/train-words.ts";
-import { AttachmentsPanel } from "./AttachmentsPanel.tsx";
 import { EventsPanel } from "./EventsPanel.tsx";
-import { HistoryPanel } from "./HistoryPanel.tsx";
-import styles from "./Registers.module.css";
-import { type Item, ServiceStatePanel } from "./ServiceStatePanel.tsx";
+import { ItemPanel } from "./ItemPanel.tsx";
+import type { Item } from "./ServiceStatePanel.tsx";
 
 const OBJECTIVES: readonly Column<Objective>[] = [
   { key: "position", title: "Position", number: true, cell: (one) => one.position },
@@ -52,53 +47,30 @@ export interface MicroscopeDetailProps {
 
 /** One microscope in full. */
 export function MicroscopeDetail({ microscope, onForm }: MicroscopeDetailProps) {
-  const navigation = useNavigation();
   const objectives = [...microscope.objectives].sort((a, b) => a.position - b.position);
   return (
     <>
-      <Panel
-        title={microscope.name}
-        actions={
-          <>
-            <Button onClick={() => onForm("card")}>Bench card</Button>
-            <Button
-              onClick={() =>
-                navigation.go({
-                  screen: "trace",
-                  result: null,
-                  subject: { kind: "microscope", id: microscope.id },
-                })
-              }
-            >
-              What it touched
-            </Button>
-          </>
-        }
-      >
-        <div className={styles.stack}>
-          <Facts
-            facts={[
-              ["Maker", microscope.maker],
-              ["Model", microscope.model],
-              ["Serial number", microscope.serial],
-              [
-                "Head",
-                microscope.headCompensated
-                  ? "compensated: same tube length at every interpupillary distance"
-                  : "not compensated: the factor depends on the person's interpupillary distance",
-              ],
-              [
-                "Intermediate magnifications",
-                microscope.intermediateMagnifications.map((one) => `${one}×`).join(", "),
-              ],
-              ["Registered", shownInstant(microscope.registeredAt)],
-            ]}
-          />
-          <ServiceStatePanel items={itemsOf(microscope)} />
-          <AttachmentsPanel subject={{ kind: "microscope", id: microscope.id }} name={microscope.name} />
-          <HistoryPanel item={{ kind: "microscope", id: microscope.id }} name={microscope.name} />
-        </div>
-      </Panel>
+      <ItemPanel
+        item={{ kind: "microscope", id: microscope.id, name: microscope.name }}
+        facts={[
+          ["Maker", microscope.maker],
+          ["Model", microscope.model],
+          ["Serial number", microscope.serial],
+          [
+            "Head",
+            microscope.headCompensated
+              ? "compensated: same tube length at every interpupillary distance"
+              : "not compensated: the factor depends on the person's interpupillary distance",
+          ],
+          [
+            "Intermediate magnifications",
+            microscope.intermediateMagnifications.map((one) => `${one}×`).join(", "),
+          ],
+        ]}
+        registeredAt={microscope.registeredAt}
+        parts={partsOf(microscope)}
+        actions={<Button onClick={() => onForm("card")}>Bench card</Button>}
+      />
       <EventsPanel microscope={microscope} />
       <Panel
         title="Objectives on the turret"
@@ -131,10 +103,8 @@ export function MicroscopeDetail({ microscope, onForm }: MicroscopeDetailProps) 
   );
 }
 
-/** The stand and its parts, each of which may be out of service by itself. */
-function itemsOf(microscope: Microscope): readonly Item[] {
+function partsOf(microscope: Microscope): readonly Item[] {
   return [
-    { kind: "microscope", id: microscope.id, name: microscope.name },
     ...microscope.objectives.map(
       (one): Item => ({
         kind: "objective",
