@@ -7,6 +7,7 @@ import { decimal } from "#core/quantity/decimal.ts";
 import { appendTrail } from "../store/audit-trail.ts";
 import { findCalibration } from "../store/calibration-repository.ts";
 import type { ReadableDb, WritableDb } from "../store/connection.ts";
+import { forgetUndone } from "../store/journal-repository.ts";
 import {
   keepSlice,
   replaceSize,
@@ -101,7 +102,11 @@ function actingOf(db: WritableDb, { at, personId, reevaluation }: SliceWork): Ac
   };
 }
 
-/** Signatures fall and the sheets' own histories tell of it, once for each sheet. @returns how many signatures fell */
+/**
+ * Signatures fall and the sheets' own histories tell of it, once for each sheet. A re-evaluation is no act of the sheet's
+ * journal: undo refuses what it changed, and nothing that was taken back before it comes again with the factor it replaces.
+ * @returns how many signatures fell
+ */
 function tellSheets(
   db: WritableDb,
   work: SliceWork,
@@ -115,6 +120,7 @@ function tellSheets(
     const key = `${sheetId} ${swap.from}`;
     if (work.told.has(key)) continue;
     work.told.add(key);
+    forgetUndone(db, sheetId);
     const detail = { reevaluationId: work.reevaluation.id, ...swap };
     acting.note({ act: "sheets.reevaluated", subject: "sheet", subjectId: sheetId, detail });
   }

@@ -29,13 +29,18 @@ export function digestOfRecord(record: unknown): string {
   return createHash("sha256").update(canonicalJson(record), "utf8").digest("hex").slice(0, 20);
 }
 
+/** What could have been done again until now no longer can. */
+export function forgetUndone(db: WritableDb, sheetId: string): void {
+  run(db, "UPDATE sheet_act SET state = 'cleared' WHERE sheet_id = ? AND state = 'undone'", sheetId);
+}
+
 /** Adds an act; what could have been done again until now no longer can. */
 export function addAct(
   db: WritableDb,
   act: Omit<JournalAct, "id"> & { readonly at: string; readonly by: string },
   changes: Iterable<JournalChange>,
 ): void {
-  run(db, "UPDATE sheet_act SET state = 'cleared' WHERE sheet_id = ? AND state = 'undone'", act.sheetId);
+  forgetUndone(db, act.sheetId);
   run(
     db,
     "INSERT INTO sheet_act (sheet_id, words, state, at, by) VALUES (?, ?, 'done', ?, ?)",
