@@ -31,6 +31,7 @@ import { pinServices } from "./services/pins.ts";
 import { recountServices } from "./services/recounts.ts";
 import { interruptedReevaluation } from "./services/reevaluation-runner.ts";
 import { reevaluationServices } from "./services/reevaluations.ts";
+import { rowChangeServices } from "./services/row-changes.ts";
 import { rowServices } from "./services/rows.ts";
 import { secondReadingServices } from "./services/second-readings.ts";
 import { serviceStateServices } from "./services/service-states.ts";
@@ -87,6 +88,7 @@ function handlersOf(deps: Deps): Handlers {
     ...methodServices(deps),
     ...sheetServices(deps),
     ...rowServices(deps),
+    ...rowChangeServices(deps),
     ...blockServices(deps),
     ...changeObjectiveServices(deps),
     ...undoServices(deps),

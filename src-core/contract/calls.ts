@@ -3,11 +3,13 @@ import type { GeneralError } from "./call.ts";
 import { benchCalls } from "./calls/bench.ts";
 import { benchFileCalls } from "./calls/bench-files.ts";
 import { calibrationCalls } from "./calls/calibrations.ts";
+import { documentCalls } from "./calls/documents.ts";
 import { equipmentCalls } from "./calls/equipment.ts";
 import { exportCalls, importCalls, uploadCalls } from "./calls/exchange.ts";
 import { recordCalls } from "./calls/records.ts";
 import { recountCalls } from "./calls/recounts.ts";
 import { registerCalls } from "./calls/registers.ts";
+import { rowChangeCalls } from "./calls/row-changes.ts";
 import { secondReadingCalls } from "./calls/second-readings.ts";
 import { sheetCalls } from "./calls/sheets.ts";
 import { signOffCalls } from "./calls/sign-offs.ts";
@@ -22,11 +24,13 @@ export const calls = Object.freeze({
   ...registerCalls,
   ...calibrationCalls,
   ...sheetCalls,
+  ...rowChangeCalls,
   ...secondReadingCalls,
   ...recordCalls,
   ...exportCalls,
   ...uploadCalls,
   ...importCalls,
+  ...documentCalls,
   ...tallyCalls,
   ...recountCalls,
   ...equipmentCalls,

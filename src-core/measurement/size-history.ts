@@ -4,12 +4,14 @@ import { type Decimal, decimal } from "../quantity/decimal.ts";
 /** Fewer sizes than this say nothing about 2.5 % tails. Common practice, no source. */
 export const LEAST_HISTORY = 20;
 
-/** The middle 95 % of what a label measured elsewhere, µm. */
+/** What a label measured elsewhere, µm: its range, and between `low` and `high` the middle 95 %. */
 export interface SizeHistory {
   readonly n: number;
+  readonly least: Decimal;
   readonly low: Decimal;
   readonly median: Decimal;
   readonly high: Decimal;
+  readonly greatest: Decimal;
 }
 
 /** A label without its running number, by which its history is kept: `Tilia 12` → `Tilia`. Empty: no history. */
@@ -23,8 +25,15 @@ export function labelStem(label: string): string {
 /** The history as a flag needs it; null when too little is known. */
 export function sizeHistoryOf(record: LabelHistory | null | undefined): SizeHistory | null {
   if (!record || record.n < LEAST_HISTORY) return null;
-  const { n, low, median, high } = record;
-  return { n, low: decimal(low), median: decimal(median), high: decimal(high) };
+  const { n, least, low, median, high, greatest } = record;
+  return {
+    n,
+    least: decimal(least),
+    low: decimal(low),
+    median: decimal(median),
+    high: decimal(high),
+    greatest: decimal(greatest),
+  };
 }
 
 export function isOutsideHistory(size: Decimal | null, history: SizeHistory | null): boolean {
@@ -60,22 +69,26 @@ function binAtRank(bins: readonly BinCount[], rank: number): number {
 }
 
 /**
- * The 2.5th, 50th and 97.5th percentile of binned sizes as µm texts: the outer edges of the bins they fall in, the
- * middle of the median's. Percentile by rank ⌈n·p⌉ (Hyndman and Fan 1996, type 1).
+ * Range and 2.5th, 50th and 97.5th percentile of binned sizes as µm texts: the outer edges of the bins they fall in,
+ * the middle of the median's. Percentile by rank ⌈n·p⌉ (Hyndman and Fan 1996, type 1).
  * @param bins in rising order, at least one with n > 0
  */
 export function bandOfBins(bins: readonly BinCount[]): {
   n: number;
+  least: string;
   low: string;
   median: string;
   high: string;
+  greatest: string;
 } {
   const n = bins.reduce((sum, one) => sum + one.n, 0);
   const at = (share: number) => binAtRank(bins, Math.max(1, Math.ceil(n * share)));
   return {
     n,
+    least: edgeOfBin(at(0)),
     low: edgeOfBin(at(0.025)),
     median: edgeOfBin(at(0.5) + 0.5),
     high: edgeOfBin(at(0.975) + 1),
+    greatest: edgeOfBin(at(1) + 1),
   };
 }

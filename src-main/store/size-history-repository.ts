@@ -37,11 +37,13 @@ function historiesOf(bins: readonly LabelledBin[]): LabelHistory[] {
     else grouped.set(key, [bin]);
   }
   return [...grouped.values()].map((group) => {
-    const { n, low, median, high } = bandOfBins(group);
+    const { n, least, low, median, high, greatest } = bandOfBins(group);
     return {
       label: group[0].label,
       dimension: group[0].dimension,
       n,
+      least: stored(least),
+      greatest: stored(greatest),
       low: stored(low),
       median: stored(median),
       high: stored(high),

@@ -24,6 +24,9 @@ export const LabelHistory = z.strictObject({
   label: z.string(),
   dimension: z.string(),
   n: z.int(),
+  /** The smallest and the greatest size, µm. */
+  least: StoredDecimal,
+  greatest: StoredDecimal,
   /** 2.5th, 50th and 97.5th percentile, µm. */
   low: StoredDecimal,
   median: StoredDecimal,

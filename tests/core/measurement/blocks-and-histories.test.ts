@@ -179,6 +179,8 @@ describe("the history of a label", () => {
             [band.low, at(0.025)],
             [band.median, at(0.5)],
             [band.high, at(0.975)],
+            [band.least, at(0)],
+            [band.greatest, at(1)],
           ] as const) {
             expect(Math.abs(Number(text) / exact - 1)).toBeLessThan(0.021);
           }
@@ -190,7 +192,16 @@ describe("the history of a label", () => {
   });
 
   it("says nothing from fewer than 20 sizes", () => {
-    const record = { label: "A", dimension: "l", n: 19, low: "1", median: "2", high: "3" };
+    const record = {
+      label: "A",
+      dimension: "l",
+      n: 19,
+      least: "0.5",
+      low: "1",
+      median: "2",
+      high: "3",
+      greatest: "4",
+    };
     const of = (n: number) => sizeHistoryOf({ ...record, n } as Parameters<typeof sizeHistoryOf>[0]);
     expect(of(19)).toBeNull();
     const history = of(20);

@@ -72,6 +72,7 @@ async function measuringReads(): Promise<[CallName, unknown][]> {
     ["sheets.history", { sheetId }],
     ["rows.superseded", { rowId: "row-1" }],
     ["rows.journal", { sheetId }],
+    ["rows.changedSince", { sheetId, since: 0 }],
     ["rows.previewBlock", block],
     ["secondReadings.list", { sheetId }],
     ["secondReadings.get", { secondReadingId: second.id }],
