@@ -1,17 +1,13 @@
 import type { Page } from "@playwright/test";
 import { defaultTypedReadingConditions } from "#core/measurement/default-reading-conditions.ts";
+import { calibrate, newRequest, registerMicrometer, type TypedSetting } from "./bench-acts.ts";
 import { callFrom } from "./bench-window.ts";
-
-let requests = 0;
-const request = (): string => {
-  requests += 1;
-  return `browser-test-${process.pid}-${requests}`;
-};
 
 export interface ReadyBench {
   readonly sheetId: string;
   readonly trainIds: readonly string[];
   readonly micrometerId: string;
+  readonly certificateId: string;
 }
 
 export interface ReadyBenchOptions {
@@ -20,15 +16,23 @@ export interface ReadyBenchOptions {
   readonly calibrated?: boolean;
 }
 
+const setting = (reticleLeft: string, reticleRight: string): TypedSetting => ({
+  reticleLeft,
+  reticleRight,
+  lineLeft: "0",
+  lineRight: "100",
+});
+const FIRST_SETTINGS = [setting("0.0", "99.0"), setting("0.5", "99.6"), setting("0.2", "99.1")];
+
 /** A bench with everything a sheet needs, made by calls; all of it invented. */
 export async function readyBench(page: Page, options: ReadyBenchOptions = {}): Promise<ReadyBench> {
   const person = await callFrom(page, "people.register", {
-    requestId: request(),
+    requestId: newRequest(),
     person: { name: "Ada Example", initials: "AE", interpupillaryMm: "63" },
   });
   await callFrom(page, "people.choose", { personId: person.id });
   const microscope = await callFrom(page, "microscopes.register", {
-    requestId: request(),
+    requestId: newRequest(),
     microscope: {
       name: "Stand A",
       maker: "",
@@ -54,42 +58,17 @@ export async function readyBench(page: Page, options: ReadyBenchOptions = {}): P
   });
   const overview = await callFrom(page, "bench.overview", {});
   const trainIds = overview.microscopes[0]?.trains.map((one) => one.train.id) ?? [];
-  const micrometer = await callFrom(page, "micrometers.register", {
-    requestId: request(),
-    micrometer: {
-      name: "SM 1",
-      serial: "4711",
-      maker: "",
-      scaleLengthMm: "1",
-      divisions: "100",
-      substrate: "soda-lime glass",
-    },
-  });
-  const certificate = await callFrom(page, "certificates.register", {
-    requestId: request(),
-    certificate: {
-      stageMicrometerId: micrometer.id,
-      number: "C-1",
-      laboratory: "Invented Length Laboratory",
-      accreditation: "",
-      calibratedOn: "2025-06-01",
-      dueOn: "2099-06-01",
-      dueReason: "glass scale, kept clean",
-      temperature: "20",
-      sign: "error",
-      lines: [
-        { nominal: "0", value: "0" },
-        { nominal: "500", value: "0" },
-        { nominal: "1000", value: "0" },
-      ],
-      expandedUncertainty: "0.3",
-      coverageFactor: "2",
-    },
-  });
-  if (options.calibrated ?? true)
-    await calibrateFirst(page, trainIds[0] ?? "", micrometer.id, certificate.id);
+  const { micrometerId, certificateId } = await registerMicrometer(
+    page,
+    { name: "SM 1", serial: "4711" },
+    { number: "C-1", calibratedOn: "2025-06-01" },
+  );
+  if (options.calibrated ?? true) {
+    const at = { trainId: trainIds[0] ?? "", stageMicrometerId: micrometerId, certificateId };
+    await calibrate(page, at, FIRST_SETTINGS, "first calibration of this train");
+  }
   const method = await callFrom(page, "methods.define", {
-    requestId: request(),
+    requestId: newRequest(),
     familyId: null,
     definition: {
       name: "Grain size",
@@ -103,7 +82,7 @@ export async function readyBench(page: Page, options: ReadyBenchOptions = {}): P
     },
   });
   const sheet = await callFrom(page, "sheets.open", {
-    requestId: request(),
+    requestId: newRequest(),
     sheet: {
       sample: "Sample 7",
       note: "",
@@ -114,37 +93,5 @@ export async function readyBench(page: Page, options: ReadyBenchOptions = {}): P
       objectiveId: microscope.objectives[0]?.id ?? "",
     },
   });
-  return { sheetId: sheet.id, trainIds, micrometerId: micrometer.id };
-}
-
-async function calibrateFirst(
-  page: Page,
-  trainId: string,
-  stageMicrometerId: string,
-  certificateId: string,
-): Promise<void> {
-  const draft = await callFrom(page, "calibrations.begin", {
-    requestId: request(),
-    calibration: { trainId, stageMicrometerId, certificateId },
-  });
-  const setting = (left: string, right: string) => ({
-    reticleLeft: left,
-    reticleRight: right,
-    lineLeft: "0",
-    lineRight: "100",
-  });
-  await callFrom(page, "calibrations.keepDraft", {
-    calibrationId: draft.id,
-    settings: [setting("0.0", "99.0"), setting("0.5", "99.6"), setting("0.2", "99.1")],
-    conditions: draft.conditions,
-    estimator: draft.estimator,
-    coverage: draft.coverage,
-    remark: "",
-  });
-  await callFrom(page, "calibrations.putInForce", {
-    requestId: request(),
-    calibrationId: draft.id,
-    dueOn: "2099-01-31",
-    reason: "first calibration of this train",
-  });
+  return { sheetId: sheet.id, trainIds, micrometerId, certificateId };
 }
