@@ -1,19 +1,10 @@
-/** Characters that make a spreadsheet compute what follows: OWASP ASVS 5.0 1.2.10, CWE-1236; with full-width twins. */
-// biome-ignore lint/suspicious/noControlCharactersInRegex: a NUL is one of the characters to guard against
-const COMPUTES = /^[=+\-@\t\r\n\u0000＝＋－＠]/;
-/** What spreadsheets pass over before they look at the first character. */
-const PASSED_OVER = /^[\s\u200b-\u200f\u2028\u2029\u2060\ufeff"']+/;
+import { guarded } from "#core/measurement/formula-guard.ts";
+
 const PLAIN_NUMBER = /^-?\d+(?:\.\d+)?$/;
 
 /** UTF-8's mark at the beginning of a file; without it spreadsheets take `µ` for two characters. */
 export const CSV_MARK = "\ufeff";
 export const CSV_LINE_END = "\r\n";
-
-/** Text that no spreadsheet computes: an apostrophe goes before what could begin a formula. */
-export function guarded(text: string): string {
-  const shown = text.replace(PASSED_OVER, "");
-  return COMPUTES.test(text) || COMPUTES.test(shown) ? `'${text}` : text;
-}
 
 function quoted(text: string): string {
   return `"${text.replaceAll('"', '""')}"`;

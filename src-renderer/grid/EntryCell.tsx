@@ -14,6 +14,7 @@ export interface EntryCellProps {
   /** What the cell is, for its editor: “Row 3, polar axis, left edge”. */
   readonly name: string;
   readonly active: boolean;
+  readonly selected: boolean;
   /** The open editor, when it is this cell's. */
   readonly editing: Editing | null;
   readonly remark: string | null;
@@ -34,6 +35,7 @@ export const EntryCell = memo(function EntryCell(props: EntryCellProps) {
       role="gridcell"
       aria-colindex={column + 1}
       aria-readonly={readOnly || undefined}
+      aria-selected={props.selected}
       aria-invalid={isInvalid || undefined}
       aria-describedby={problemId}
       tabIndex={active && !editing ? 0 : -1}

@@ -1,17 +1,27 @@
-import { type FocusEvent, type KeyboardEvent, type MouseEvent, useCallback, useEffect, useRef } from "react";
+import { type FocusEvent, type KeyboardEvent, useCallback, useEffect, useRef } from "react";
 import { flushSync } from "react-dom";
+import { dragOverCell, pressOnCell } from "./cell-mouse.ts";
 import styles from "./EntryGrid.module.css";
 import { EntryRow } from "./EntryRow.tsx";
 import { GridHead } from "./GridHead.tsx";
 import { answerKey } from "./grid-keys.ts";
 import type { GridModel } from "./grid-model.ts";
 import type { GridStore } from "./grid-store.ts";
-import { keyFacts } from "./key-facts.ts";
+import { type KeyFacts, keyFacts } from "./key-facts.ts";
 import { useCellFocus } from "./use-cell-focus.ts";
 import { HEAD_HEIGHT, useRowWindow } from "./use-row-window.ts";
 
 /** The entry grid: roles and keys of the WAI-ARIA data grid, rows drawn as they come into sight. */
-export function EntryGrid({ store, model }: { store: GridStore; model: GridModel }) {
+export function EntryGrid({
+  store,
+  model,
+  takesKey,
+}: {
+  store: GridStore;
+  model: GridModel;
+  /** Asked before the grid; true: the key was an answer to something else and ends there. */
+  takesKey?: (facts: KeyFacts) => boolean;
+}) {
   const scroller = useRef<HTMLDivElement>(null);
   const { rows, height, count, reveal } = useRowWindow(store, scroller);
   const focusActive = useCellFocus(store, scroller);
@@ -22,7 +32,12 @@ export function EntryGrid({ store, model }: { store: GridStore; model: GridModel
 
   const press = useCallback(
     (event: globalThis.KeyboardEvent): void => {
-      const answer = answerKey(store.state(), keyFacts(event));
+      const facts = keyFacts(event);
+      if (takesKey?.(facts)) {
+        event.preventDefault();
+        return;
+      }
+      const answer = answerKey(store.state(), facts);
       if (!answer) return;
       const { action } = answer;
       // Drawn at once where the same key is to land in the editor that the action opens.
@@ -32,7 +47,7 @@ export function EntryGrid({ store, model }: { store: GridStore; model: GridModel
       if (answer.insert) insertText(answer.insert);
       if (!answer.native) event.preventDefault();
     },
-    [store, reveal],
+    [store, reveal, takesKey],
   );
   useStrayKeys(press, focusActive);
 
@@ -44,10 +59,12 @@ export function EntryGrid({ store, model }: { store: GridStore; model: GridModel
         aria-label={model.label}
         aria-rowcount={count + 2}
         aria-colcount={model.columns.length}
+        aria-multiselectable
         className={styles.grid}
         style={{ minInlineSize: width, blockSize: HEAD_HEIGHT + height }}
         onKeyDown={(event: KeyboardEvent) => press(event.nativeEvent)}
-        onMouseDown={(event) => clickCell(event, store, focusActive)}
+        onMouseDown={(event) => pressOnCell(event, store, focusActive)}
+        onMouseMove={(event) => dragOverCell(event, store)}
         onDoubleClick={() => store.dispatch({ type: "open" })}
         onBlur={(event) => leaveGrid(event, store)}
       >
@@ -75,20 +92,6 @@ function insertText(text: string): void {
   const { selectionStart, selectionEnd, value } = editor;
   editor.setRangeText(text, selectionStart ?? value.length, selectionEnd ?? value.length, "end");
   editor.dispatchEvent(new InputEvent("input", { bubbles: true, inputType: "insertText", data: text }));
-}
-
-function clickCell(event: MouseEvent, store: GridStore, focusActive: () => void): void {
-  const target = event.target as Element;
-  const cell = target.closest<HTMLElement>("[data-column]");
-  const row = cell?.closest<HTMLElement>("[data-row]");
-  if (target instanceof HTMLInputElement) return;
-  // Without this the browser would move the focus to whatever lies under the pointer.
-  if (cell) event.preventDefault();
-  if (!cell || !row) return;
-  flushSync(() =>
-    store.dispatch({ type: "focusCell", row: Number(row.dataset.row), column: Number(cell.dataset.column) }),
-  );
-  focusActive();
 }
 
 /** Elements that have a use for keys of their own. */

@@ -34,6 +34,7 @@ export const EntryRow = memo(function EntryRow({ store, model, index, top, templ
       data-row={index}
       data-current={view.active >= 0 || undefined}
       data-struck={isStruck || undefined}
+      aria-selected={isSelectedWhole(view, model) || undefined}
       style={{ transform: `translateY(${top}px)`, gridTemplateColumns: template }}
     >
       {model.columns.map((column, at) =>
@@ -47,13 +48,20 @@ export const EntryRow = memo(function EntryRow({ store, model, index, top, templ
             kind={column.kind}
             name={`Row ${index + 1}, ${model.heads[at]?.spoken ?? ""}`}
             active={view.active === at}
+            selected={isSelected(view, at)}
             editing={view.active === at ? view.editing : null}
             remark={remarkAt(view, column)}
             readOnly={isStruck}
             isRight={at > model.columns.length / 2}
           />
         ) : (
-          <ReadCell key={column.key} column={column} at={at} isActive={view.active === at}>
+          <ReadCell
+            key={column.key}
+            column={column}
+            at={at}
+            isActive={view.active === at}
+            isSelected={isSelected(view, at)}
+          >
             {column.kind === "ordinal" ? (view.here ? index + 1 : "…") : computed[at]}
           </ReadCell>
         ),
@@ -64,6 +72,12 @@ export const EntryRow = memo(function EntryRow({ store, model, index, top, templ
 
 const NO_TEXT: CellText = { text: "", status: "empty", message: null };
 
+const isSelected = ({ selected }: RowView, at: number): boolean =>
+  selected !== null && at >= selected.from && at <= selected.to;
+
+const isSelectedWhole = ({ selected }: RowView, { columns }: GridModel): boolean =>
+  selected !== null && selected.from === 0 && selected.to === columns.length - 1;
+
 function remarkAt(view: RowView, column: GridColumn): string | null {
   if (view.rowId === undefined || view.remark?.cell !== cellKey(view.rowId, column.key)) return null;
   return view.remark.text;
@@ -73,13 +87,15 @@ interface ReadCellProps {
   readonly column: GridColumn;
   readonly at: number;
   readonly isActive: boolean;
+  readonly isSelected: boolean;
   readonly children: ReactNode;
 }
 
 /** A cell that is only read: the row's number, or something computed. */
-function ReadCell({ column, at, isActive, children }: ReadCellProps) {
+function ReadCell({ column, at, isActive, isSelected, children }: ReadCellProps) {
   const shared = {
     "aria-colindex": at + 1,
+    "aria-selected": isSelected,
     "data-active-cell": isActive || undefined,
     "data-column": at,
     className: styles[column.kind],

@@ -20,6 +20,9 @@ export type Onward = "next" | "stay" | "tab" | "backTab" | "specimen" | "turret"
 export type KeyAction =
   | { readonly type: "move"; readonly by: Movement }
   | { readonly type: "focusCell"; readonly row: number; readonly column: number }
+  | { readonly type: "extend"; readonly by: Movement }
+  | { readonly type: "extendTo"; readonly row: number; readonly column: number }
+  | { readonly type: "select"; readonly what: "rows" | "columns" | "all" }
   /** Opens the editor with the cell's text. */
   | { readonly type: "open" }
   /** Opens an empty editor over the cell's text. */

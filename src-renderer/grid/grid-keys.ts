@@ -1,4 +1,4 @@
-import type { GridAction } from "./grid-action.ts";
+import type { GridAction, Movement } from "./grid-action.ts";
 import { isEditable } from "./grid-columns.ts";
 import type { Editing, GridState } from "./grid-state.ts";
 import { columnAt, recordAt, rowIdAt } from "./grid-state.ts";
@@ -44,9 +44,42 @@ const MOVING: readonly Mode[] = ["navigate", "replace"];
 const OPEN: readonly Mode[] = ["replace", "edit"];
 const ANYWHERE: readonly Mode[] = ["navigate", "replace", "edit"];
 
+const EXTENDING = {
+  ArrowLeft: "left",
+  ArrowRight: "right",
+  ArrowUp: "up",
+  ArrowDown: "down",
+  Home: "rowStart",
+  End: "rowEnd",
+  PageUp: "pageUp",
+  PageDown: "pageDown",
+} as const satisfies Readonly<Record<string, Movement>>;
+
 /**
- * Every key of the grid; the first binding that fits wins. Movement follows the data grid of the WAI-ARIA Authoring
- * Practices (w3c/aria-practices, grid pattern: focus does not wrap); the keypad's operators are our own.
+ * Selection by the data grid pattern: Shift with a movement, Ctrl+Space, Shift+Space, Ctrl+A. Shift with Home, End and
+ * the page keys extends too, as in spreadsheets. While an editor is open these keys are the text's.
+ */
+const SELECTING: readonly Binding[] = [
+  ...Object.entries(EXTENDING).map(
+    ([key, by]): Binding => ({
+      keys: [`Shift+${key}`],
+      modes: ["navigate"],
+      answer: act({ type: "extend", by }),
+    }),
+  ),
+  { keys: ["Ctrl+Shift+Home"], modes: ["navigate"], answer: act({ type: "extend", by: "first" }) },
+  { keys: ["Ctrl+Shift+End"], modes: ["navigate"], answer: act({ type: "extend", by: "last" }) },
+  { keys: ["Ctrl+Space"], modes: ["navigate"], answer: act({ type: "select", what: "columns" }) },
+  { keys: ["Shift+Space"], modes: ["navigate"], answer: act({ type: "select", what: "rows" }) },
+  { keys: ["Ctrl+a", "Ctrl+A"], modes: ["navigate"], answer: act({ type: "select", what: "all" }) },
+];
+
+/**
+ * Every key of the grid; the first binding that fits wins. Movement and selection follow the data grid of the WAI-ARIA
+ * Authoring Practices (w3c/aria-practices, grid pattern: focus does not wrap); the keypad's operators are our own. Three
+ * keys differ, for eyes that stay at the eyepiece: a letter on a reading goes to the label of the row, Enter in an open
+ * editor takes the reading and goes on to the next one, and a second F2 gives the arrows back to the grid without
+ * closing the editor, so that what is half-typed stays open.
  */
 export const GRID_KEYS: readonly Binding[] = [
   { keys: ["digit"], modes: ["turret"], answer: (key) => act({ type: "turretDigit", digit: key })() },
@@ -75,6 +108,7 @@ export const GRID_KEYS: readonly Binding[] = [
   { keys: ["Ctrl+End"], modes: ANYWHERE, answer: act({ type: "move", by: "last" }) },
   { keys: ["PageUp"], modes: ANYWHERE, answer: act({ type: "move", by: "pageUp" }) },
   { keys: ["PageDown"], modes: ANYWHERE, answer: act({ type: "move", by: "pageDown" }) },
+  ...SELECTING,
   { keys: ["Delete"], modes: ["navigate"], answer: act({ type: "askStrike" }) },
   { keys: ["Ctrl+z"], modes: MOVING, when: "empty", answer: act({ type: "undo" }) },
   { keys: ["Ctrl+y", "Ctrl+Z"], modes: MOVING, when: "empty", answer: act({ type: "redo" }) },
@@ -125,6 +159,9 @@ function namesOf(facts: KeyFacts): readonly string[] {
   const held = `${facts.ctrl || facts.meta ? "Ctrl+" : ""}${facts.alt ? "Alt+" : ""}`;
   if (facts.key.length > 1) {
     return [`${held}${facts.shift ? "Shift+" : ""}${facts.key}`, "any"];
+  }
+  if (facts.key === " " && (held === "Ctrl+" || (held === "" && facts.shift))) {
+    return held === "" ? ["Shift+Space", " ", "printable", "any"] : ["Ctrl+Space"];
   }
   // AltGr prints characters with Ctrl and Alt held: then both are part of the character.
   if (held !== "" && held !== "Ctrl+Alt+") return [held + facts.key];

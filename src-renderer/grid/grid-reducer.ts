@@ -19,6 +19,13 @@ import {
 import { enqueue, sendHead } from "./outbox.ts";
 import { draftsArrived, lookAt, pageArrived } from "./paging.ts";
 import { hostLost, objectiveStored, refused, rowStored } from "./replies.ts";
+import {
+  extendSelection,
+  extendSelectionTo,
+  selectWhole,
+  withLivingSelection,
+  withoutSelection,
+} from "./selection.ts";
 import { takenBack } from "./take-back.ts";
 import { chooseTurret, openTurret, typeTurret } from "./turret.ts";
 import {
@@ -98,11 +105,16 @@ function badCharacter(state: GridState, character: string): GridState {
 }
 
 const steps: Steps = {
-  move: (state, { by }, newId) => taking(state, newId, (taken) => step(moveCursor(taken, by))),
+  move: (state, { by }, newId) =>
+    taking(state, newId, (taken) => step(moveCursor(withoutSelection(taken), by))),
   focusCell: (state, { row, column }) =>
     row === state.cursor.row && column === state.cursor.column
-      ? step(state)
+      ? step(withoutSelection(state))
       : andThen(leaveCell(state), (left) => step(placeCursor(left, row, column))),
+  extend: (state, { by }) => step(extendSelection(state, by)),
+  extendTo: (state, { row, column }) =>
+    andThen(leaveCell(state), (left) => step(extendSelectionTo(left, row, column))),
+  select: (state, { what }) => step(selectWhole(state, what)),
   open: (state) => step(openEditor(state, "edit")),
   typeOver: (state) => step({ ...state, editing: { text: "", mode: "replace", touched: false } }),
   switchMode: (state) =>
@@ -115,7 +127,7 @@ const steps: Steps = {
         : state,
     ),
   take: (state, { onward }, newId) => taking(state, newId, after(onward, newId)),
-  cancel: cancelEditor,
+  cancel: (state) => cancelEditor(withoutSelection(state)),
   forget: forgetText,
   goTo: (state, { place }) => goTo(state, place),
   nextRefused: (state) => andThen(leaveCell(state), (left) => step(toNextRefused(left))),
@@ -159,7 +171,9 @@ const steps: Steps = {
  */
 export function reduceGrid(state: GridState, action: GridAction, newId: NewId): Step {
   const run = steps[action.type] as (state: GridState, action: GridAction, newId: NewId) => Step;
-  return run(state, action, newId);
+  const done = run(state, action, newId);
+  const living = withLivingSelection(done.state);
+  return living === done.state ? done : { ...done, state: living };
 }
 
 /** First ordinal of a page, from 1. */

@@ -75,6 +75,16 @@ export interface Cursor {
   readonly column: number;
 }
 
+/**
+ * What is selected, kept as its two ends whatever the number of rows between them. It lives while the cursor stands at
+ * `focus` and no editor is open.
+ */
+export interface Selection {
+  readonly kind: "cells" | "rows" | "columns" | "all";
+  readonly anchor: Cursor;
+  readonly focus: Cursor;
+}
+
 export interface TurretObjective {
   readonly id: string;
   readonly position: number;
@@ -94,6 +104,8 @@ export interface GridState {
   /** The last one is always blank: the next specimen. */
   readonly fresh: readonly FreshRow[];
   readonly cursor: Cursor;
+  /** Null: no more than the cell of the cursor. */
+  readonly selection: Selection | null;
   readonly editing: Editing | null;
   /** Digits typed after `/`; null when no objective is being chosen. */
   readonly turret: string | null;
@@ -135,6 +147,7 @@ export function newGrid(given: NewGrid): GridState {
     asked: [],
     fresh: [{ id: firstRowId, label: "", note: "" }],
     cursor: { row: given.total, column: Math.max(0, firstReading(given.columns)) },
+    selection: null,
     editing: null,
     turret: null,
     halfTyped: new Map(),

@@ -3,6 +3,7 @@ import { type CellText, cellText, rowParts } from "./cell-text.ts";
 import { isEditable } from "./grid-columns.ts";
 import type { Editing, GridState, Remark } from "./grid-state.ts";
 import { freshAt, objectiveInUse, recordAt } from "./grid-state.ts";
+import { type Span, sameSpan, selectedSpan } from "./selection.ts";
 
 /** Everything one row on screen is drawn from; equal views draw equal rows. */
 export interface RowView {
@@ -15,6 +16,7 @@ export interface RowView {
   readonly texts: readonly (CellText | null)[];
   /** Column of the cursor; −1 when it is on another row. */
   readonly active: number;
+  readonly selected: Span | null;
   readonly editing: Editing | null;
   readonly remark: Remark | null;
   /** By column: the objective a reading on its way was typed for. */
@@ -33,6 +35,7 @@ export function rowView(state: GridState, index: number): RowView {
     record: parts.record,
     texts: state.columns.map((column) => (isEditable(column) ? cellText(state, parts, column) : null)),
     active: isActive ? state.cursor.column : -1,
+    selected: selectedSpan(state, index),
     editing: isActive ? state.editing : null,
     remark:
       state.remark?.cell && parts.rowId && state.remark.cell.startsWith(`${parts.rowId}/`)
@@ -53,7 +56,8 @@ function sameSources(a: GridState, b: GridState, index: number): boolean {
     a.remark === b.remark &&
     a.objectiveId === b.objectiveId &&
     recordAt(a, index) === recordAt(b, index) &&
-    freshAt(a, index) === freshAt(b, index)
+    freshAt(a, index) === freshAt(b, index) &&
+    sameSpan(selectedSpan(a, index), selectedSpan(b, index))
   );
 }
 
@@ -102,6 +106,7 @@ export function sameRowView(a: RowView, b: RowView): boolean {
     a.rowId === b.rowId &&
     a.record === b.record &&
     a.active === b.active &&
+    sameSpan(a.selected, b.selected) &&
     a.editing === b.editing &&
     a.remark === b.remark &&
     a.objectiveInUse === b.objectiveInUse &&

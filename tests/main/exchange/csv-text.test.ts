@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { csvNumber, csvRecord, csvText, guarded } from "#main/exchange/csv-text.ts";
+import { guarded } from "#core/measurement/formula-guard.ts";
+import { csvNumber, csvRecord, csvText } from "#main/exchange/csv-text.ts";
 import { createRecordReader, delimiterOf } from "#main/exchange/delimited-text.ts";
 
 function read(text: string, delimiter = ","): string[][] {
