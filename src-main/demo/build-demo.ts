@@ -27,8 +27,9 @@ function inOrder(events: readonly DemoEvent[]): DemoEvent[] {
 
 /**
  * Builds the invented 'Hollin Moor pollen bench' in an empty folder: two stands, six objectives, four reticles, three
- * stage micrometers, three people, eighteen months of calibrations, six sheets and one count of 500 grains. Every act goes through the same
- * calls as a window's, at the time it is meant to have happened, so that all results and the trail verify.
+ * stage micrometers, three people, eighteen months of calibrations, seven sheets and one count of 500 grains. One
+ * certificate was replaced by a corrected one; a sheet measured before that still rests on it. Every act goes through the
+ * same calls as a window's, at the time it is meant to have happened, so that all results and the trail verify.
  * @throws BenchUnopenable when the folder cannot take a bench; Error when the bench refuses a step of the scenario
  */
 export async function buildDemoBench(paths: BenchPaths, options: DemoOptions = {}): Promise<void> {

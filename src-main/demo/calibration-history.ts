@@ -3,7 +3,7 @@ import type { BenchHand } from "./bench-hand.ts";
 import { demoCertificates, TRUE_SCALES, type TrueScale } from "./certificates.ts";
 import { INVENTED, type MicrometerKey, type PersonKey } from "./registers.ts";
 import type { Chance } from "./seeded-chance.ts";
-import { type DemoStage, registerCertificate } from "./stage.ts";
+import type { DemoStage } from "./stage.ts";
 import { SERVICE_DAYS_AGO, type TrainPlace, trueFactor } from "./true-factors.ts";
 
 /** Something that happens on the bench on a day. */
@@ -203,13 +203,25 @@ async function calibrate(
   );
 }
 
-/** The laboratory corrects the certificate of the fine scale: the factor that rests on it is withdrawn. */
+/**
+ * The laboratory corrects the certificate of the fine scale: the factor that rests on it is withdrawn. What was measured
+ * with it before, a closed and reviewed sheet, is left to whoever looks at the bench: it waits under Trace.
+ */
 async function correctCertificate(hand: BenchHand, stage: DemoStage): Promise<void> {
   await hand.sit(stage.people.maren);
   const { micrometers, certificates } = stage;
   const wrong = certificates.fine;
   const written = demoCertificates(hand.clock).fineCorrected;
-  certificates.fine = await registerCertificate(hand, micrometers.fine, written);
+  certificates.fine = await hand.act(
+    "certificates.replace",
+    {
+      requestId: hand.request(),
+      certificateId: wrong.id,
+      certificate: { ...written, stageMicrometerId: micrometers.fine.id },
+      reason: `The laboratory had printed the errors with the wrong sign. ${INVENTED}`,
+    },
+    300,
+  );
   const trainId = stage.trainOf(FINE_TRAIN).id;
   const calibrations = await hand.act("calibrations.list", { trainId }, 0);
   for (const calibration of calibrations) {

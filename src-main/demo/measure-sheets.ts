@@ -133,6 +133,20 @@ async function measureSheet(hand: BenchHand, stage: DemoStage, plan: SheetPlan):
       await measureGrain(work, ordinal, kind, place);
     }
   }
+  if (plan.reviewer) await closeAndReview(work, stage.people[plan.reviewer], stage.people[plan.by]);
+}
+
+async function closeAndReview(
+  { hand, plan, sheet }: SheetWork,
+  reviewerId: string,
+  readerId: string,
+): Promise<void> {
+  const about = { sheetId: sheet.id };
+  await hand.act("sheets.close", { requestId: hand.request(), ...about, words: INVENTED }, 600);
+  await hand.sit(reviewerId);
+  const words = `Ten rows of ${plan.sample} recomputed from their readings. ${INVENTED}`;
+  await hand.act("sheets.review", { requestId: hand.request(), ...about, words }, 300);
+  await hand.sit(readerId);
 }
 
 /** The sheets of the bench, each on its day. */

@@ -47,6 +47,8 @@ export interface SheetPlan {
   readonly by: PersonKey;
   /** Kinds in the order they are met, with how many grains of each. */
   readonly grains: readonly (readonly [PollenKind, number])[];
+  /** Who reviews it when it has been closed; none: it stays open. */
+  readonly reviewer?: PersonKey;
   /** From this row on the turret stands elsewhere. */
   readonly turns: readonly (readonly [row: number, position: number])[];
   readonly incidents: readonly Incident[];
@@ -55,6 +57,22 @@ export interface SheetPlan {
 const INVENTED_SAMPLE = "(invented)";
 
 export const SHEET_PLANS: readonly SheetPlan[] = [
+  {
+    daysAgo: 255,
+    time: "10:40",
+    sample: `Phacelia honey HM-088 ${INVENTED_SAMPLE}`,
+    method: "polar",
+    // By the fine scale, two weeks before its certificate was corrected: these sizes still rest on the replaced one.
+    place: { stand: "window", eyepiece: 1, position: 4 },
+    by: "tamsin",
+    grains: [
+      [POLLEN.phacelia, 20],
+      [POLLEN.whiteClover, 14],
+    ],
+    reviewer: "idris",
+    turns: [],
+    incidents: [{ row: 13, what: "strike", words: "burst grain" }],
+  },
   {
     daysAgo: 150,
     time: "09:05",

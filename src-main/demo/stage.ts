@@ -36,7 +36,7 @@ async function eachOf<K extends string, V, R>(
   return made as Record<K, R>;
 }
 
-export function registerCertificate(
+function registerCertificate(
   hand: BenchHand,
   micrometer: StageMicrometer,
   certificate: NewCertificate,

@@ -155,6 +155,27 @@ describe("the invented demo bench", () => {
     const withdrawn = calibrations.filter((one) => one.state === "withdrawn");
     expect(withdrawn).toHaveLength(1);
     expect(withdrawn[0]?.endReason).toContain("wrong sign");
+    const [replacement, ...others] = await call("certificates.replacements", {});
+    expect(others).toEqual([]);
+    expect(replacement).toMatchObject({ certificateId: before?.id, replacedBy: after?.id });
+    expect(replacement?.reason).toContain("Invented");
+  });
+
+  it("has a reviewed sheet that still rests on the replaced certificate, with what the corrected one would make of it", async () => {
+    const [replacement] = await call("certificates.replacements", {});
+    const { certificateId = "", replacedBy = "" } = replacement ?? {};
+    const forward = await call("trace.forward", {
+      subject: { kind: "certificate", id: certificateId },
+      from: null,
+      to: null,
+      replacement: { kind: "certificate", certificateId: replacedBy },
+    });
+    expect(forward.sheets).toHaveLength(1);
+    expect(forward.sheets[0]).toMatchObject({ signOff: "reviewed", rows: 33, results: 66 });
+    // Errors of +0.36 µm in 200 µm, taken with the wrong sign: lengths were about 0.36 % too short. Invented inputs.
+    const change = Number(forward.sheets[0]?.largestRelativeChange);
+    expect(change).toBeGreaterThan(0.003);
+    expect(change).toBeLessThan(0.0042);
   });
 
   it("has a train that drifts and one that jumps after the service, both plain in the factors", async () => {
