@@ -8,7 +8,7 @@ import { formatToPlaces, roundToSignificant } from "../quantity/rounding.ts";
 import { readingPairUncertainty } from "./divisions-needed.ts";
 import { FLAG_KEYS, type FlagKey } from "./flag.ts";
 import { type FlagInput, flagsOf, otherFactorHint } from "./flags.ts";
-import { measuringPlan } from "./measuring-plan.ts";
+import { measuringPlan, type PlannedTrain } from "./measuring-plan.ts";
 import { completeReadings } from "./readings.ts";
 import type { SizeHistory } from "./size-history.ts";
 import { readReadingConditions } from "./typed-reading.ts";
@@ -84,23 +84,19 @@ function um(value: Decimal): string {
   return `${roundToSignificant(value, 3).toFixed()} µm`;
 }
 
-/** Which objective would reach the wanted uncertainty. */
-function planWords(input: FlagInput, around: FlagSurroundings): string {
-  const { size, wanted, expandedUncertainty } = input;
-  if (size === null || wanted === null || expandedUncertainty === null) return "";
-  const has = roundToSignificant(expandedUncertainty.times(100).div(size), 2).toFixed();
-  const begin = `U is ${has} % of the size, ${wanted.percent.toFixed()} % is wanted`;
-  const conditions = readReadingConditions(around.definition.reading);
-  const eyepiece = around.microscope.eyepieces.find((one) => one.id === around.train.eyepieceId);
-  const trains = around
+/** The calibrated objectives of this turret behind the same eyepiece and changer, as a plan needs them. */
+export function plannedTrains(around: FlagSurroundings): PlannedTrain[] {
+  const { train: own, microscope } = around;
+  const eyepiece = microscope.eyepieces.find((one) => one.id === own.eyepieceId);
+  return around
     .trainFactors()
     .filter(
       (one) =>
-        one.train.eyepieceId === around.train.eyepieceId &&
-        one.train.intermediateMagnification === around.train.intermediateMagnification,
+        one.train.eyepieceId === own.eyepieceId &&
+        one.train.intermediateMagnification === own.intermediateMagnification,
     )
     .map(({ train, factor }) => {
-      const objective = objectiveOf(around.microscope, train.objectiveId);
+      const objective = objectiveOf(microscope, train.objectiveId);
       return {
         id: train.id,
         name: objectiveName(objective),
@@ -110,12 +106,21 @@ function planWords(input: FlagInput, around: FlagSurroundings): string {
         reticleDivisions: eyepiece?.reticle.divisions ?? 1,
       };
     });
+}
+
+/** Which objective would reach the wanted uncertainty. */
+function planWords(input: FlagInput, around: FlagSurroundings): string {
+  const { size, wanted, expandedUncertainty } = input;
+  if (size === null || wanted === null || expandedUncertainty === null) return "";
+  const has = roundToSignificant(expandedUncertainty.times(100).div(size), 2).toFixed();
+  const begin = `U is ${has} % of the size, ${wanted.percent.toFixed()} % is wanted`;
+  const conditions = readReadingConditions(around.definition.reading);
   const best = measuringPlan({
     size,
     wantedPercent: wanted.percent,
     smallestFraction: conditions.smallestFraction,
     repeatability: conditions.repeatability,
-    trains,
+    trains: plannedTrains(around),
   }).find((one) => one.fitsScale && one.repeats !== null);
   if (!best) return `${begin}; no calibrated objective reaches it.`;
   const often = best.repeats === 1 ? "one reading" : `the mean of ${best.repeats} readings`;
@@ -150,7 +155,8 @@ function wordsOfFlag(flag: FlagKey, input: FlagInput, around: FlagSurroundings):
   }
 }
 
-function flagInputs(
+/** What the flags of one dimension depend on, for each of its complete readings. */
+export function flagInputs(
   readings: readonly RepeatReading[],
   size: SizeRecord | null,
   around: FlagSurroundings,
