@@ -15,7 +15,7 @@ export const FACTOR_ESTIMATORS = ["origin-regression", "mean-of-ratios"] as cons
 export type FactorEstimator = (typeof FACTOR_ESTIMATORS)[number];
 
 export const COVERAGE_RULES = ["t95", "k2"] as const;
-/** `t95`: Student's t for 95 % at ν_eff truncated (JCGM 100:2008 G.4.2, G.6.4); `k2`: k = 2. */
+/** `t95`: Student's t for 95 % at ν_eff truncated (JCGM 100:2008 G.4.1, G.6.4); `k2`: k = 2. */
 export type CoverageRule = (typeof COVERAGE_RULES)[number];
 
 /**

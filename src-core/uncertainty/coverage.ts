@@ -6,6 +6,12 @@ import { type Contribution, combine } from "./combine.ts";
 /** Beyond this many degrees of freedom Student's t and the normal distribution agree to more digits than are printed. */
 const PRACTICALLY_INFINITE = decimal("1e9");
 
+/**
+ * How far below a whole number ν may lie and still be it: 34-digit arithmetic gives an exact 9 as 8.999…9 for about one u
+ * in ten, and k would then be that of 8. The workbook's formula for k allows the same.
+ */
+const ROUNDING_GUARD = decimal("1e-9");
+
 const NORMAL_95: Decimal = decimal(normalQuantile(0.975));
 
 /** Student's factors already worked out, by whole ν: a sheet asks for the same few again and again. */
@@ -20,8 +26,15 @@ function student95(degrees: number): Decimal {
 }
 
 /**
- * Coverage factor k for 95 %. `t95`: Student's t at 0.975 for ν truncated to the next lower integer, at least 1
- * (JCGM 100:2008 G.4.1, G.6.4); the normal quantile when ν is infinite. `k2`: k = 2 whatever ν is.
+ * ν_eff truncated to the next lower integer, JCGM 100:2008 G.4.1, at least 1. A ν less than 10⁻⁹ below an integer is that
+ * integer.
+ */
+export function truncatedDegreesOfFreedom(degreesOfFreedom: Decimal): number {
+  return Math.max(1, degreesOfFreedom.plus(ROUNDING_GUARD).floor().toNumber());
+}
+
+/**
+ * Coverage factor k for 95 %. `t95`: Student's t at 0.975 for ν truncated (JCGM 100:2008 G.4.1, G.6.4); the normal quantile when ν is infinite. `k2`: k = 2 whatever ν is.
  * @param degreesOfFreedom ν_eff, not truncated; null: infinite
  */
 export function coverageFactor(rule: CoverageRule, degreesOfFreedom: Decimal | null): Decimal {
@@ -29,7 +42,7 @@ export function coverageFactor(rule: CoverageRule, degreesOfFreedom: Decimal | n
   if (degreesOfFreedom === null || degreesOfFreedom.greaterThan(PRACTICALLY_INFINITE)) {
     return NORMAL_95;
   }
-  return student95(Math.max(1, degreesOfFreedom.floor().toNumber()));
+  return student95(truncatedDegreesOfFreedom(degreesOfFreedom));
 }
 
 /** u_c, ν_eff, k and U = k·u_c of independent contributions, JCGM 100:2008 6.2.1 and G.6.4. */

@@ -8,7 +8,7 @@ import {
   effectiveDegreesOfFreedom,
 } from "#core/uncertainty/combine.ts";
 import { acceptedWithGuard, conformityProbability } from "#core/uncertainty/conformity.ts";
-import { coverageFactor } from "#core/uncertainty/coverage.ts";
+import { coverageFactor, truncatedDegreesOfFreedom } from "#core/uncertainty/coverage.ts";
 import { rectangular, trapezoidal } from "#core/uncertainty/type-b.ts";
 
 const contribution = fc
@@ -75,6 +75,30 @@ describe("coverage factor", () => {
   it("truncates the degrees of freedom and never asks for fewer than one", () => {
     expect(coverageFactor("t95", decimal("16.99")).equals(coverageFactor("t95", decimal(16)))).toBe(true);
     expect(coverageFactor("t95", decimal("0.4")).equals(coverageFactor("t95", ONE))).toBe(true);
+  });
+
+  it("keeps a whole number of degrees of freedom that the arithmetic brought a last digit too low", () => {
+    // u = √0.015 of two degrees of freedom gives 1.999…9 (invented inputs); alone, a contribution keeps its own ν (G.2b).
+    const low = effectiveDegreesOfFreedom([
+      { contribution: decimal("0.015").sqrt(), degreesOfFreedom: decimal(2) },
+    ]);
+    expect(low?.lessThan(2)).toBe(true);
+    expect(truncatedDegreesOfFreedom(low ?? ZERO)).toBe(2);
+    fc.assert(
+      fc.property(fc.integer({ min: 1, max: 1_000_000 }), fc.integer({ min: 1, max: 500 }), (square, nu) => {
+        const one = { contribution: decimal(square).div(1000).sqrt(), degreesOfFreedom: decimal(nu) };
+        const alone = effectiveDegreesOfFreedom([one]) ?? ZERO;
+        expect(truncatedDegreesOfFreedom(alone)).toBe(nu);
+        // Two equal contributions share their ν out evenly: (2u²)²/(2u⁴/ν) = 2ν.
+        expect(truncatedDegreesOfFreedom(effectiveDegreesOfFreedom([one, one]) ?? ZERO)).toBe(2 * nu);
+      }),
+    );
+  });
+
+  it("takes for a whole number only what lies within the guard of it", () => {
+    expect(truncatedDegreesOfFreedom(decimal("8.999999998"))).toBe(8);
+    expect(truncatedDegreesOfFreedom(decimal("8.9999999991"))).toBe(9);
+    expect(truncatedDegreesOfFreedom(decimal("0.3"))).toBe(1);
   });
 
   it("falls as the degrees of freedom grow, towards the normal quantile", () => {
