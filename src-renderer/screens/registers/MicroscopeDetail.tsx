@@ -1,11 +1,12 @@
 import type { Eyepiece, Microscope, Objective } from "#core/contract/records/microscope.ts";
 import { Button } from "../../parts/Button.tsx";
-import { type Column, DataTable } from "../../parts/DataTable.tsx";
+import type { Column } from "../../parts/DataTable.tsx";
 import { ObjectiveRing } from "../../parts/ObjectiveRing.tsx";
 import { Panel } from "../../parts/Panel.tsx";
 import { objectiveWords } from "../../parts/train-words.ts";
 import { EventsPanel } from "./EventsPanel.tsx";
 import { ItemPanel } from "./ItemPanel.tsx";
+import { type Part, PartTable } from "./PartTable.tsx";
 import type { Item } from "./ServiceStatePanel.tsx";
 
 const OBJECTIVES: readonly Column<Objective>[] = [
@@ -77,12 +78,11 @@ export function MicroscopeDetail({ microscope, onForm }: MicroscopeDetailProps) 
         level={2}
         actions={<Button onClick={() => onForm("objective")}>Add an objective</Button>}
       >
-        <DataTable
+        <PartTable
           caption={`Objectives of ${microscope.name}`}
-          captionHidden
           columns={OBJECTIVES}
           rows={objectives}
-          rowKey={(one) => one.id}
+          partOf={objectivePart}
           empty="No objective."
         />
       </Panel>
@@ -90,12 +90,11 @@ export function MicroscopeDetail({ microscope, onForm }: MicroscopeDetailProps) 
         title="Eyepieces and reticles"
         actions={<Button onClick={() => onForm("eyepiece")}>Add an eyepiece</Button>}
       >
-        <DataTable
+        <PartTable
           caption={`Eyepieces of ${microscope.name}`}
-          captionHidden
           columns={EYEPIECES}
           rows={microscope.eyepieces}
-          rowKey={(one) => one.id}
+          partOf={eyepiecePart}
           empty="No eyepiece."
         />
       </Panel>
@@ -103,17 +102,17 @@ export function MicroscopeDetail({ microscope, onForm }: MicroscopeDetailProps) 
   );
 }
 
-function partsOf(microscope: Microscope): readonly Item[] {
-  return [
-    ...microscope.objectives.map(
-      (one): Item => ({
-        kind: "objective",
-        id: one.id,
-        name: `objective ${objectiveWords(one)}, position ${one.position}`,
-      }),
-    ),
-    ...microscope.eyepieces.map(
-      (one): Item => ({ kind: "eyepiece", id: one.id, name: `eyepiece ${one.name} with its reticle` }),
-    ),
-  ];
+function objectivePart(one: Objective): Part {
+  const name = `objective ${objectiveWords(one)}, position ${one.position}`;
+  return { kind: "objective", id: one.id, name, touched: { kind: "objective", id: one.id } };
+}
+
+/** The reticle goes with its eyepiece: what the eyepiece touched is what its reticle was read for. */
+function eyepiecePart(one: Eyepiece): Part {
+  const name = `eyepiece ${one.name} with its reticle`;
+  return { kind: "eyepiece", id: one.id, name, touched: { kind: "reticle", id: one.reticle.id } };
+}
+
+function partsOf({ objectives, eyepieces }: Microscope): readonly Item[] {
+  return [...objectives.map(objectivePart), ...eyepieces.map(eyepiecePart)];
 }
