@@ -1,6 +1,8 @@
-import { createContext, type ReactNode, useContext, useEffect, useRef } from "react";
+import { createContext, type ReactNode, useContext, useLayoutEffect, useRef } from "react";
 import { type CommandHandler, KeyDispatcher } from "./key-dispatcher.ts";
 import type { CommandId } from "./keymap.ts";
+
+// Layout effects throughout: what a person sees must already hear its keys, also on a busy machine.
 
 const DispatcherContext = createContext(new KeyDispatcher());
 const LayerContext = createContext(0);
@@ -13,7 +15,7 @@ export function KeyboardProvider({
   dispatcher: KeyDispatcher;
   children: ReactNode;
 }) {
-  useEffect(() => dispatcher.listen(window), [dispatcher]);
+  useLayoutEffect(() => dispatcher.listen(window), [dispatcher]);
   return <DispatcherContext value={dispatcher}>{children}</DispatcherContext>;
 }
 
@@ -21,7 +23,7 @@ export function KeyboardProvider({
 export function KeyLayer({ children }: { children: ReactNode }) {
   const dispatcher = useContext(DispatcherContext);
   const layer = useContext(LayerContext) + 1;
-  useEffect(() => dispatcher.openLayer(layer), [dispatcher, layer]);
+  useLayoutEffect(() => dispatcher.openLayer(layer), [dispatcher, layer]);
   return <LayerContext value={layer}>{children}</LayerContext>;
 }
 
@@ -30,11 +32,11 @@ export function useCommand(id: CommandId, run: CommandHandler | null): void {
   const dispatcher = useContext(DispatcherContext);
   const layer = useContext(LayerContext);
   const latest = useRef(run);
-  useEffect(() => {
+  useLayoutEffect(() => {
     latest.current = run;
   });
   const given = run !== null;
-  useEffect(
+  useLayoutEffect(
     () => (given ? dispatcher.register(id, layer, (chord) => latest.current?.(chord)) : undefined),
     [dispatcher, id, layer, given],
   );

@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useRef, useState } from "react";
+import { useCallback, useLayoutEffect, useRef, useState } from "react";
 import type { CountingAct } from "#core/contract/records/tally.ts";
 import { newRequestId } from "../../bridge/request-id.ts";
 import { playTone, soundSettings, speak } from "../../sound/window-sound.ts";
@@ -78,7 +78,8 @@ export function useCountingHand({ store, counting, onMeasure, takeRow }: HandOpt
     [store, counting, onMeasure, takeRow, show],
   );
 
-  useEffect(() => {
+  // A layout effect: a pad that is seen already takes keys.
+  useLayoutEffect(() => {
     const onKeyDown = (event: KeyboardEvent): void => {
       if (event.isComposing || belongsElsewhere(event)) return;
       const held = event.ctrlKey || event.altKey || event.metaKey;
