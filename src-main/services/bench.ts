@@ -59,20 +59,24 @@ function statusOf(db: ReadableDb, train: OpticalTrain, today: string): TrainStat
       inForce: null,
       state: "not calibrated",
       why: "No calibration is in force: readings stay divisions until there is one.",
+      replacedCertificateId: null,
     };
   }
   const certificate = certificateDueOn(db, inForce.certificateId) ?? inForce.dueOn;
   const due = stateOf({ calibration: inForce.dueOn, certificate }, today);
   if (fitness.state !== "usable") {
     const also = OVERDUE.has(due.state) ? ` ${due.why}` : "";
-    return { train, inForce, state: fitness.state, why: `${fitness.why}${also}` };
+    return { train, inForce, ...fitness, state: fitness.state, why: `${fitness.why}${also}` };
   }
-  if (OVERDUE.has(due.state) || !isConfirmationWanted(db, inForce.id)) return { train, inForce, ...due };
+  if (OVERDUE.has(due.state) || !isConfirmationWanted(db, inForce.id)) {
+    return { train, inForce, ...due, replacedCertificateId: null };
+  }
   return {
     train,
     inForce,
     state: "not confirmed",
     why: "Another person has yet to confirm this calibration.",
+    replacedCertificateId: null,
   };
 }
 

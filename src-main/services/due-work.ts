@@ -9,9 +9,9 @@ import { lastPassedCheck } from "../store/check-repository.ts";
 import type { ReadableDb } from "../store/connection.ts";
 import { listEvents } from "../store/event-repository.ts";
 import { laboratorySettings } from "../store/laboratory-repository.ts";
-import { listMicrometers } from "../store/micrometer-repository.ts";
+import { findCertificate, listMicrometers } from "../store/micrometer-repository.ts";
 import { listMicroscopes } from "../store/microscope-repository.ts";
-import { listReplacements, outOfServiceSince } from "../store/service-state-repository.ts";
+import { listReplacements, outOfServiceSince, replacementOf } from "../store/service-state-repository.ts";
 import { trainsOfMicroscope } from "../store/train-repository.ts";
 import type { Deps } from "./deps.ts";
 import { fitnessOfTrain, openTrainsOf } from "./train-fitness.ts";
@@ -58,6 +58,25 @@ function checkDue(
   ];
 }
 
+/** A factor in force that rests on a certificate a corrected one took the place of; due since that day. */
+function replacementDue(db: ReadableDb, { certificateId, trainId }: CalibrationRecord, what: string): Due[] {
+  const replaced = replacementOf(db, certificateId);
+  if (!replaced) return [];
+  const before = findCertificate(db, certificateId)?.number ?? "";
+  const by = findCertificate(db, replaced.replacedBy)?.number ?? "";
+  return [
+    {
+      kind: "replaced certificate",
+      id: certificateId,
+      trainId,
+      what: `replaced certificate behind ${what}`,
+      dueOn: replaced.at.slice(0, 10),
+      intervalDays: null,
+      reason: `${by} took the place of ${before}: ${replaced.reason}. See what it touched and re-evaluate with ${by}, or calibrate anew.`,
+    },
+  ];
+}
+
 function dueOfTrain(
   db: ReadableDb,
   train: OpticalTrain,
@@ -70,7 +89,11 @@ function dueOfTrain(
     return { due: [], certificateId: null };
   }
   const what = trainName(train, microscope);
-  const due = [...calibrationDue(db, inForce, what), ...checkDue(db, inForce, what, laboratory)];
+  const due = [
+    ...replacementDue(db, inForce, what),
+    ...calibrationDue(db, inForce, what),
+    ...checkDue(db, inForce, what, laboratory),
+  ];
   return { due, certificateId: inForce.certificateId };
 }
 

@@ -13,9 +13,11 @@ export interface TrainFitness {
   readonly state: "usable" | "check before use" | "out of service";
   /** One sentence; empty when usable. */
   readonly why: string;
+  /** Set when a replaced certificate is the reason: no check helps, only re-evaluation or a calibration. */
+  readonly replacedCertificateId: string | null;
 }
 
-const USABLE: TrainFitness = { state: "usable", why: "" };
+const USABLE: TrainFitness = { state: "usable", why: "", replacedCertificateId: null };
 
 function firstOutOfService(db: ReadableDb, train: OpticalTrain, today: string): ServiceState | null {
   return (
@@ -59,6 +61,7 @@ export function fitnessOfTrain(
     return {
       state: "out of service",
       why: `Its ${out.item.kind} is out of service since ${out.from}: ${out.reason}`,
+      replacedCertificateId: null,
     };
   }
   const proven = provenAt(db, train.id, inForce);
@@ -69,6 +72,7 @@ export function fitnessOfTrain(
     return {
       state: "check before use",
       why: `${open.kind[0]?.toUpperCase()}${open.kind.slice(1)} on ${open.happenedOn} (${open.words}): check or calibrate it before use.`,
+      replacedCertificateId: null,
     };
   }
   const last = lastCheck(db, train.id);
@@ -76,6 +80,7 @@ export function fitnessOfTrain(
     return {
       state: "check before use",
       why: `The check of ${last.at.slice(0, 10)} failed: find the cause, check again or calibrate it before use.`,
+      replacedCertificateId: null,
     };
   }
   const replaced = inForce && replacementOf(db, inForce.certificateId);
@@ -83,6 +88,7 @@ export function fitnessOfTrain(
     return {
       state: "check before use",
       why: `The certificate behind its factor was replaced on ${replaced.at.slice(0, 10)} (${replaced.reason}): re-evaluate it with the corrected one, or calibrate it.`,
+      replacedCertificateId: replaced.certificateId,
     };
   }
   return USABLE;

@@ -2,7 +2,7 @@ import { z } from "zod";
 import { CalibrationRecord } from "./calibration.ts";
 import { Microscope, OpticalTrain } from "./microscope.ts";
 import { Person } from "./person.ts";
-import { Instant } from "./primitives.ts";
+import { Id, Instant } from "./primitives.ts";
 
 /** What the program is and which bench it has open. */
 export const BenchStatus = z.strictObject({
@@ -32,6 +32,8 @@ export const TrainStatus = z.strictObject({
   ]),
   /** One line for a person: why this state, and until when. */
   why: z.string(),
+  /** Set when `check before use` is asked for because a corrected certificate took the place of the one its factor rests on. */
+  replacedCertificateId: Id.nullable(),
 });
 export type TrainStatus = z.infer<typeof TrainStatus>;
 

@@ -3,12 +3,12 @@ import { CalendarDate, Id } from "./primitives.ts";
 
 /** Something that falls due, oldest first. */
 export const DueItem = z.strictObject({
-  kind: z.enum(["calibration", "certificate", "check", "event"]),
+  kind: z.enum(["calibration", "certificate", "check", "event", "replaced certificate"]),
   /** The calibration, certificate or event; for a check the calibration it would check. */
   id: Id,
   /** null for a certificate. */
   trainId: Id.nullable(),
-  /** `40×/0.65 on Stand A`, `certificate C-1 of SM 1`. */
+  /** `40×/0.65 on Stand A`, `certificate C-1 of SM 1`, `replaced certificate behind 40×/0.65 on Stand A`. */
   what: z.string(),
   dueOn: CalendarDate,
   /** Negative: overdue since that many days. */

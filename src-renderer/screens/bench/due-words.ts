@@ -16,6 +16,7 @@ const DO: Readonly<Record<DueItem["kind"], string>> = {
   check: "Check",
   event: "Check",
 };
+  "replaced certificate": "Re-evaluate",
 
 /** What is to be done about it. */
 export function dueWords({ kind }: Pick<DueItem, "kind">): string {
@@ -38,5 +39,8 @@ export function placeOfDue(
     return { screen: "registers", register: "micrometers", recordId: owner?.id ?? null, form: null };
   }
   const place = { screen: "calibrate", trainId: item.trainId, calibrationId: null } as const;
+  if (item.kind === "replaced certificate") {
+    return { screen: "trace", result: null, subject: { kind: "certificate", id: item.id } };
+  }
   return item.kind === "calibration" ? place : { ...place, check: true };
 }

@@ -69,7 +69,7 @@ function jobOfTrain(microscope: Microscope, status: TrainStatus): Job {
   const certificate = state === "certificate overdue" && status.inForce;
   return {
     key: train.id,
-    words: certificate ? `Renew the certificate behind ${name}` : `${VERBS[state] ?? "Calibrate"} ${name}`,
+    words: certificate ? `Renew the certificate behind ${name}` : `${verbOf(status)} ${name}`,
     why: extra ? `${capital(extra)}. ${why}` : why,
     mark: MARK_OF_STATE[state],
     go:
@@ -91,7 +91,18 @@ const VERBS: Readonly<Partial<Record<State, string>>> = {
 };
 
 /** Where the job of a state is done. */
-function placeOf(state: State, { train, inForce }: TrainStatus, microscope: Microscope): Location {
+function verbOf({ state, replacedCertificateId }: TrainStatus): string {
+  return replacedCertificateId === null ? (VERBS[state] ?? "Calibrate") : "Re-evaluate";
+}
+
+function placeOf(
+  state: State,
+  { train, inForce, replacedCertificateId }: TrainStatus,
+  microscope: Microscope,
+): Location {
+  if (replacedCertificateId !== null) {
+    return { screen: "trace", result: null, subject: { kind: "certificate", id: replacedCertificateId } };
+  }
   if (state === "not confirmed" && inForce) {
     return { screen: "records", shelf: "calibrations", recordId: inForce.id };
   }

@@ -235,6 +235,20 @@ describe("due work", () => {
     const corrected = await correctCertificate(bench, scene);
     expect(await status()).toMatchObject({ state: "check before use" });
     expect((await status())?.why).toContain("corrected a slip in the last line");
+    expect(await status()).toMatchObject({ replacedCertificateId: scene.certificate.id });
+    bench.clock.set("2026-03-09T09:00:00.000Z");
+    const { items, counts } = await bench.call("due.list", { withinDays: 0 });
+    expect(counts.overdue).toBe(1);
+    expect(items).toMatchObject([
+      {
+        kind: "replaced certificate",
+        id: scene.certificate.id,
+        what: "replaced certificate behind 10×/0.25 on Stand A",
+        daysLeft: -7,
+        intervalDays: null,
+      },
+    ]);
+    expect(items[0]?.reason).toContain("C-1a took the place of C-1: the laboratory corrected a slip");
     const begun = await bench.call("reevaluations.begin", {
       requestId: bench.request(),
       reevaluation: {
@@ -248,6 +262,8 @@ describe("due work", () => {
     });
     await untilDone(bench, begun.id);
     expect(await status()).toMatchObject({ state: "ready", inForce: { certificateId: corrected.id } });
+    expect((await status())?.replacedCertificateId).toBeNull();
+    expect(await due(0)).toEqual([]);
   });
 
   it("a replaced certificate is not due any more", async () => {

@@ -56,6 +56,7 @@ export function trainsOf(microscope: Microscope, states: readonly TrainStatus["s
     inForce: null,
     state: states[index % states.length] ?? "ready",
     why: "invented",
+    replacedCertificateId: null,
   }));
 }
 

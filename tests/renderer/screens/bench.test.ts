@@ -31,6 +31,17 @@ describe("what needs doing today", () => {
     expect(job?.go).toEqual({ screen: "calibrate", trainId: "A-o2-A-e1", calibrationId: null });
   });
 
+  it("leads from a factor on a replaced certificate to what that touched, where no check would help", () => {
+    const microscope = stand("A", [2]);
+    const trains = trainsOf(microscope, ["check before use"]).map((one) => ({
+      ...one,
+      replacedCertificateId: "c-1",
+    }));
+    const [job] = jobsOfToday(overviewOf([{ microscope, trains }]), []).jobs;
+    expect(job?.words).toBe("Re-evaluate 20×/0.25 on A");
+    expect(job?.go).toEqual({ screen: "trace", result: null, subject: { kind: "certificate", id: "c-1" } });
+  });
+
   it("tells trains of one objective apart by their eyepiece", () => {
     const { jobs } = jobsOfToday(bench(stand("A", [1], 2), "not calibrated"), []);
     expect(jobs[0]?.why).toBe("Eyepiece E1. invented");
