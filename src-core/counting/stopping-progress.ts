@@ -1,3 +1,4 @@
+import { countedNoun } from "../quantity/counted-noun.ts";
 import { betweenFieldInterval } from "./between-field-interval.ts";
 import { evidenceOfFields } from "./count-evidence.ts";
 import { countNeeded, fieldsNeeded } from "./counting-effort.ts";
@@ -31,11 +32,16 @@ function unitsOf(progress: CountingProgress, classes: readonly string[] | undefi
   return wanted.reduce((sum, name) => sum + (progress.byClass[name] ?? 0), 0);
 }
 
-const PLURALS = { units: "objects", fields: "fields", minutes: "minutes", marker: "marker spores" } as const;
+const NOUNS = { units: "object", fields: "field", minutes: "minute", marker: "marker spore" } as const;
 
-function amountName(rule: Amount): string {
+function amountName(rule: Amount, number: number): string {
   const classes = rule.kind === "units" && rule.classes ? ` of ${rule.classes.join(", ")}` : "";
-  return PLURALS[rule.kind] + classes;
+  return `${countedNoun(number, NOUNS[rule.kind])}${classes}`;
+}
+
+/** As `amountName`, of what is wanted still. */
+function moreOf(rule: Amount, number: number): string {
+  return amountName(rule, number).replace(" ", " more ");
 }
 
 function amountHad(rule: Amount, progress: CountingProgress): number {
@@ -53,12 +59,11 @@ function amountHad(rule: Amount, progress: CountingProgress): number {
 
 function amountState(rule: Amount, progress: CountingProgress): StoppingState {
   const have = amountHad(rule, progress);
-  const name = amountName(rule);
   const met = have >= rule.atLeast;
   return {
     met,
-    words: `${have} of ${rule.atLeast} ${name}`,
-    missing: met ? [] : [`${rule.atLeast - have} more ${name}`],
+    words: `${have} of ${amountName(rule, rule.atLeast)}`,
+    missing: met ? [] : [moreOf(rule, rule.atLeast - have)],
     parts: [],
   };
 }
@@ -81,11 +86,11 @@ function intervalMissing(rule: IntervalRule, fields: readonly number[]): string 
   const evidence = evidenceOfFields(fields, rule.level);
   if (evidence.basis === "between-fields") {
     const needed = fieldsNeeded(fields, rule.relativeHalfWidth, rule.level);
-    return `about ${Math.max(1, needed?.stillNeeded ?? 1)} more fields, by the scatter so far`;
+    return `about ${countedNoun(Math.max(1, needed?.stillNeeded ?? 1), "more field")}, by the scatter so far`;
   }
   const objects =
     countNeeded(rule.relativeHalfWidth, "garwood-half-width", rule.level) - Math.floor(evidence.total);
-  return `about ${Math.max(1, objects)} more objects`;
+  return `about ${countedNoun(Math.max(1, objects), "more object")}`;
 }
 
 function intervalState(rule: IntervalRule, progress: CountingProgress): StoppingState {

@@ -2,6 +2,7 @@ import type { CountCategory, CountMethodDefinition, TallyInputs } from "../contr
 import { INPUT_KEYS } from "../contract/records/count-method.ts";
 import type { CategoryResult, DensityRecord, TallyResults } from "../contract/records/tally-results.ts";
 import { classify, wordsOf } from "../methods/class-table.ts";
+import { countedNoun } from "../quantity/counted-noun.ts";
 import { decimal } from "../quantity/decimal.ts";
 import { readDecimal, textOfDecimal } from "../quantity/decimal-text.ts";
 import { InputError } from "../quantity/input-error.ts";
@@ -243,7 +244,7 @@ function cautionsOf(ground: TallyGround, counted: Counted, warning: string | nul
   }
   if (counted.byFields && !lastFieldCounted && counted.inHand > 0) {
     cautions.push(
-      `${counted.inHand} objects lie in a field that is not finished; they are part of no density.`,
+      `${countedNoun(counted.inHand, "object lies", "objects lie")} in a field that is not finished; no density holds them.`,
     );
   }
   return cautions;

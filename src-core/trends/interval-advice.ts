@@ -1,3 +1,4 @@
+import { countedNoun } from "../quantity/counted-noun.ts";
 import { Decimal, decimal, type Decimal as Value } from "../quantity/decimal.ts";
 import { requirePositive } from "../quantity/input-error.ts";
 import { memberAt } from "../statistics/sample.ts";
@@ -83,7 +84,7 @@ function controlChart(
     return {
       ...method,
       days: null,
-      reason: `It needs ${LEAST_FOR_CHART} calibrations of one baseline; there are ${counting.length}.`,
+      reason: `It needs ${LEAST_FOR_CHART} calibrations of one baseline and has ${counting.length}.`,
     };
   }
   const latest = memberAt(points, last);
@@ -100,7 +101,7 @@ function controlChart(
   return {
     ...method,
     days: Math.max(1, Math.floor(days.toNumber())),
-    reason: `The slope is at most ${slope} a year (95 %); at that the tolerance less U is used up after ${wanted.toFixed(0)} days${capped}.`,
+    reason: `The slope is at most ${slope} a year (95 %); at that the tolerance less U is used up after ${countedNoun(Number(wanted.toFixed(0)), "day")}${capped}.`,
   };
 }
 

@@ -1,3 +1,4 @@
+import { countedNoun } from "../quantity/counted-noun.ts";
 import type { Decimal } from "../quantity/decimal.ts";
 import { mean, memberAt } from "../statistics/sample.ts";
 import type { AssessedHistory, HistoryStep } from "./assess-history.ts";
@@ -102,7 +103,7 @@ function driftWords(input: StandingInput): string {
   const reference = input.history.reference;
   if (!slope || reference === null) return "";
   const perYear = slope.times(YEAR_DAYS).div(reference);
-  return `By ${percentWords(perYear)} a year over ${counting.length} calibrations${towardsWords(input)}.`;
+  return `By ${percentWords(perYear)} a year over ${countedNoun(counting.length, "calibration")}${towardsWords(input)}.`;
 }
 
 function fewWords({ history }: StandingInput): string {
@@ -114,7 +115,7 @@ function fewWords({ history }: StandingInput): string {
   const agreement =
     link && n > 1 ? ` The last two agree (E_n ${link.normalisedError.abs().toFixed(2)}).` : "";
   const within = n > 2 && chart?.levels.every((level) => level === "within");
-  return `${n} ${n === 1 ? "calibration" : "calibrations"}${since}${within ? ", each within the limits of those before" : ""}: a drift can show from ${LEAST_FOR_STEADY}.${within ? "" : agreement}`;
+  return `${countedNoun(n, "calibration")}${since}${within ? ", each within the limits of those before" : ""}: a drift can show from ${LEAST_FOR_STEADY}.${within ? "" : agreement}`;
 }
 
 function steadyWords({ history, points }: StandingInput): string {
@@ -127,10 +128,10 @@ function steadyWords({ history, points }: StandingInput): string {
   const slope = chart?.drift?.line.slope;
   const settled = history.steps.some((step) => step.to === counting[0]) ? " on the new level" : "";
   if (!slope || history.reference === null) {
-    return `${counting.length} calibrations within their limits${settled}.${apart}`;
+    return `${countedNoun(counting.length, "calibration")} within their limits${settled}.${apart}`;
   }
   const perYear = percentWords(slope.times(YEAR_DAYS).div(history.reference));
-  return `${counting.length} calibrations without drift or jump${settled} (slope ${perYear} a year, not significant).${apart}`;
+  return `${countedNoun(counting.length, "calibration")} without drift or jump${settled} (slope ${perYear} a year, not significant).${apart}`;
 }
 
 /** How a train stands, from its history: the one word for its card and the line beneath. */
@@ -147,7 +148,7 @@ export function trendStanding(input: StandingInput): Standing {
     const days = today - dueDay;
     return {
       kind: "overdue",
-      why: `Due ${days} ${days === 1 ? "day" : "days"} ago: what happened since the last of ${counting.length} calibrations is not known.`,
+      why: `Due ${countedNoun(days, "day")} ago: what happened since the last calibration is not known.`,
     };
   }
   if (counting.length < LEAST_FOR_STEADY) return { kind: "too few points", why: fewWords(input) };

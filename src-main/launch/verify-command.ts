@@ -1,12 +1,13 @@
 import { resolve } from "node:path";
 import type { VerifyReport } from "#core/contract/records/trail.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { verifyBench } from "../services/verify-bench.ts";
 import { BenchUnopenable } from "../store/bench-unopenable.ts";
 import { openReadOnly } from "../store/read-only.ts";
 
 const USAGE = "Usage: npm run verify -- FILE\nFILE is the bench.sqlite of a bench folder, or a backup.";
 
-function counted(report: VerifyReport): string {
+function contentsInWords(report: VerifyReport): string {
   const {
     trailLines,
     measurements,
@@ -17,7 +18,16 @@ function counted(report: VerifyReport): string {
     supersededResults,
     tallies,
   } = report;
-  return `${trailLines} lines of the trail, ${measurements} measurements, ${supersededResults} superseded results, ${calibrations} calibrations, ${checks} checks, ${signOffs} sign-offs, ${tallies} counts, ${attachments} attachments`;
+  return [
+    countedNoun(trailLines, "line of the trail", "lines of the trail"),
+    countedNoun(measurements, "measurement"),
+    countedNoun(supersededResults, "superseded result"),
+    countedNoun(calibrations, "calibration"),
+    countedNoun(checks, "check"),
+    countedNoun(signOffs, "sign-off"),
+    countedNoun(tallies, "count"),
+    countedNoun(attachments, "attachment"),
+  ].join(", ");
 }
 
 function differencesInWords({ differences, more }: VerifyReport): string[] {
@@ -49,8 +59,10 @@ export async function verifyCommand(
       const report = await verifyBench(bench.db, path);
       const lines = [...pages, ...differencesInWords(report)];
       const verdict =
-        lines.length === 0 ? "All agrees." : `${lines.length}${report.more ? " or more" : ""} differences.`;
-      write(`${[...lines, `Verified ${path}: ${counted(report)}.`, verdict].join("\n")}\n`);
+        lines.length === 0
+          ? "All agrees."
+          : `${countedNoun(lines.length, "difference")}${report.more ? " or more" : ""}.`;
+      write(`${[...lines, `Verified ${path}: ${contentsInWords(report)}.`, verdict].join("\n")}\n`);
       return lines.length === 0 ? 0 : 1;
     } finally {
       bench.close();

@@ -1,5 +1,6 @@
 import type { LaboratorySettings } from "#core/contract/records/laboratory.ts";
 import type { AffectedSheetsLetter, ForwardTrace, TouchedSheet } from "#core/contract/records/trace.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 
 /** A spreadsheet reads µ and accents only where the file says that it is UTF-8. */
@@ -55,7 +56,7 @@ function line({
 function listed(sheet: TouchedSheet): string {
   const [number, sample, opened, first, last, rows, results, change, state] = line(sheet);
   const size = change === "" ? "" : `, change up to ${change}`;
-  return `${number}  ${sample} (opened ${opened}): ${rows} rows, ${results} results read ${first} to ${last}${size}; ${state}`;
+  return `${number}  ${sample} (opened ${opened}): ${countedNoun(Number(rows), "row")}, ${countedNoun(Number(results), "result")} read ${first} to ${last}${size}; ${state}`;
 }
 
 function windowWords({ scope }: ForwardTrace): string {
@@ -74,7 +75,7 @@ function paragraph(trace: ForwardTrace): string {
       : `The change given is that of the size when the ${replacementName} takes its place; all results of one calibration change in the same proportion.`;
   const signed =
     counts.signedSheets === 0 ? "None of them is signed." : `${counts.signedSheets} of them signed.`;
-  return `The following ${counts.sheets === 1 ? "sheet holds" : `${counts.sheets} sheets hold`} results that rest on the ${subjectName}, measured ${windowWords(trace)}: ${counts.rows} rows, ${counts.results} results. ${signed} ${effect}`;
+  return `The following ${counts.sheets === 1 ? "sheet holds" : `${counts.sheets} sheets hold`} results that rest on the ${subjectName}, measured ${windowWords(trace)}: ${countedNoun(counts.rows, "row")}, ${countedNoun(counts.results, "result")}. ${signed} ${effect}`;
 }
 
 /** The sheets a doubt touches, as text for a letter and as a table by RFC 4180. */

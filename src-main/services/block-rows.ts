@@ -4,6 +4,7 @@ import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
 import { blockColumnWords } from "#core/measurement/block-columns.ts";
 import { type BlockLine, type ReadBlock, readBlock } from "#core/measurement/read-block.ts";
 import { entryOfEdge } from "#core/measurement/readings.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import { Refusal } from "../dispatch/refusals.ts";
 import type { ReadableDb } from "../store/connection.ts";
@@ -34,7 +35,7 @@ function rowsBehind(
 ): (SpecimenRow | null)[] {
   if (startAt === null) return new Array<null>(count).fill(null);
   if (startAt > sheet.rowCount + 1) {
-    throw new InputError("startAt", `is beyond the end: the sheet has ${sheet.rowCount} rows`);
+    throw new InputError("startAt", `is beyond the end: the sheet has ${countedNoun(sheet.rowCount, "row")}`);
   }
   const there = pageOfRows(db, sheet.id, startAt, count);
   return Array.from({ length: count }, (_, i) => there[i] ?? null);

@@ -2,6 +2,7 @@ import { MOST_BLOCK_LINES } from "#core/contract/records/block.ts";
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { BlockLine } from "#core/measurement/read-block.ts";
 import { readingAt } from "#core/measurement/readings.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import type { HandlersOf } from "../dispatch/handlers.ts";
 import { Refusal } from "../dispatch/refusals.ts";
 import { immediate } from "../store/connection.ts";
@@ -122,7 +123,8 @@ function enterBlock(deps: Deps, acting: Acting, block: BlockOnSheet): string[] {
     if (changed.length > 0) touched.push(fresh.id);
     changes.push(...changed);
   });
-  if (touched.length > 0) journalAct(acting, sheet.id, `a pasted block of ${touched.length} rows`, changes);
+  if (touched.length > 0)
+    journalAct(acting, sheet.id, `a pasted block of ${countedNoun(touched.length, "row")}`, changes);
   return touched;
 }
 

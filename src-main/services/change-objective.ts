@@ -1,6 +1,7 @@
 import type { ParsedInput } from "#core/contract/calls.ts";
 import type { OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Measurement, RowsChanged, Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { textOfDecimal } from "#core/quantity/decimal-text.ts";
 import type { HandlersOf } from "../dispatch/handlers.ts";
@@ -30,7 +31,7 @@ function rowsNamed(db: ReadableDb, sheet: Sheet, named: Input["rows"]): Specimen
     if (rows.length > 0) return rows.filter((row) => row.struck === null);
     throw new Refusal("row.unknown", `There are no rows ${from} to ${to} on this sheet.`, {
       field: "rows",
-      hint: `It has ${sheet.rowCount} rows.`,
+      hint: `It has ${countedNoun(sheet.rowCount, "row")}.`,
     });
   }
   return named.ids.map((id) => {

@@ -1,5 +1,6 @@
 import type { Person } from "#core/contract/records/person.ts";
 import type { PinStanding } from "#core/contract/records/sign-off.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import type { HandlersOf } from "../dispatch/handlers.ts";
 import { Refusal } from "../dispatch/refusals.ts";
 import { appendTrail } from "../store/audit-trail.ts";
@@ -82,7 +83,7 @@ async function tryPin(
   if (until !== null) throw blocked(until, field);
   throw new Refusal("pin.wrong", `That is not the PIN of ${person.name}.`, {
     field,
-    hint: `Type it again; after ${FREE_ATTEMPTS - failures} more wrong ${FREE_ATTEMPTS - failures === 1 ? "one" : "ones"} there is a wait.`,
+    hint: `Type it again; after ${countedNoun(FREE_ATTEMPTS - failures, "more wrong one")} there is a wait.`,
   });
 }
 

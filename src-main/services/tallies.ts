@@ -1,6 +1,7 @@
 import type { CallName, ParsedInput } from "#core/contract/calls.ts";
 import type { Tally } from "#core/contract/records/tally.ts";
 import { requireReadableInputs } from "#core/counting/tally-inputs.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import type { HandlersOf } from "../dispatch/handlers.ts";
 import { Refusal } from "../dispatch/refusals.ts";
 import { calibrationInForce } from "../store/calibration-repository.ts";
@@ -174,7 +175,9 @@ type Place = ParsedInput<"tallies.placeField">;
 function place(acting: Acting, tally: Tally, { field, position }: Place): Tally {
   requireNotClosed(tally);
   if (field > tally.currentField) {
-    throw new Refusal("field.unknown", `This count has ${tally.currentField} fields.`, { field: "field" });
+    throw new Refusal("field.unknown", `This count has ${countedNoun(tally.currentField, "field")}.`, {
+      field: "field",
+    });
   }
   const before = fieldsOfTally(acting.db, tally.id, tally.currentField)[field - 1]?.position ?? null;
   placeField(acting.db, tally.id, field, position);

@@ -116,7 +116,7 @@ function findingWords(when: string, { pointsTo, seen, witnesses, relative }: Ste
     const each = seen.map(({ series, relative: own }) => `${series.name} ${percentWords(own)}`);
     return `${when}: ${plainList(each)}${others > 0 ? `, no change in the other ${others}` : ""}: this points to ${seen.length === 1 ? "that train" : "those trains"}, not to the stage micrometer.`;
   }
-  return `${when}: none of ${witnesses.length} trains changed beyond its uncertainty.`;
+  return `${when}: none of the ${witnesses.length} trains changed beyond its uncertainty.`;
 }
 
 /** What the trains say together about each day on which something changed. */

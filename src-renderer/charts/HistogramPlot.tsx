@@ -1,6 +1,7 @@
 import { scaleLinear } from "d3-scale";
 import { useId } from "react";
 import type { ReportTable } from "#core/contract/records/exchange.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import styles from "./histogram.module.css";
 
 const WIDTH = 640;
@@ -30,7 +31,7 @@ export function HistogramPlot({ name, unit, histogram }: Pick<ReportTable, "name
     >
       <title id={`${id}-t`}>{`${name}: how often each size was found`}</title>
       <desc id={`${id}-d`}>
-        {`${total} sizes between ${first} and ${last} ${unit}; at most ${most} in one class.`}
+        {`${countedNoun(total, "size")} between ${first} and ${last} ${unit}; at most ${most} in one class.`}
       </desc>
       {y
         .ticks(4)

@@ -1,3 +1,4 @@
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { Panel } from "../../parts/Panel.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
@@ -33,7 +34,7 @@ export function JobList({ jobs, more }: { jobs: readonly Job[]; more: number }) 
       </ol>
       {more > 0 ? (
         <p className={styles.more}>
-          {more === 1 ? "One more objective waits" : `${more} more objectives wait`}: see the turrets below.
+          {countedNoun(more, "more objective waits", "more objectives wait")}: see the turrets below.
         </p>
       ) : null}
     </Panel>

@@ -1,5 +1,6 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { Panel } from "../../parts/Panel.tsx";
 import { trainWords } from "../../parts/train-words.ts";
 import { TrainCard } from "./TrainCard.tsx";
@@ -63,7 +64,7 @@ export function TurretPanel({
 
 function reticleWords(microscope: Microscope): string {
   const [only, ...others] = microscope.eyepieces;
-  if (!only || others.length > 0) return `${microscope.eyepieces.length} eyepieces`;
+  if (!only || others.length > 0) return countedNoun(microscope.eyepieces.length, "eyepiece");
   const { scaleLengthMm, divisions } = only.reticle;
   return `${only.name}, reticle ${scaleLengthMm} mm in ${divisions}`;
 }

@@ -1,4 +1,5 @@
 import type { CalibrationResult } from "#core/calibration/calibration.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { formatToPlaces, reportWithUncertainty, roundToSignificant } from "#core/quantity/rounding.ts";
 import { Panel } from "../../parts/Panel.tsx";
@@ -17,7 +18,7 @@ export function FactorPanel({
   const { result } = preview;
   const counted = preview.rows.filter((row) => row !== null).length;
   return (
-    <Panel title="Factor" lead={`From ${counted} ${counted === 1 ? "setting" : "settings"}.`}>
+    <Panel title="Factor" lead={`From ${countedNoun(counted, "setting")}.`}>
       {result ? (
         <>
           <Figure result={result} />

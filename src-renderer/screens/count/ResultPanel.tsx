@@ -1,5 +1,6 @@
 import type { CountCategory, CountMethodDefinition } from "#core/contract/records/count-method.ts";
 import type { CategoryResult, DensityRecord, TallyResults } from "#core/contract/records/tally-results.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { type Column, DataTable } from "../../parts/DataTable.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
 import styles from "./ResultPanel.module.css";
@@ -63,9 +64,11 @@ function neededWords(more: number | null, fields: number | null): string {
   if (fields !== null)
     return fields === 0
       ? "enough, by the scatter between fields."
-      : `${fields} more fields, by the scatter so far.`;
+      : `${countedNoun(fields, "more field")}, by the scatter so far.`;
   if (more === null) return "not yet to be said.";
-  return more === 0 ? "enough, by the count alone." : `${more} more objects, by the count alone.`;
+  return more === 0
+    ? "enough, by the count alone."
+    : `${countedNoun(more, "more object")}, by the count alone.`;
 }
 
 function Densities({ results, categories }: Omit<ResultPanelProps, "definition">) {

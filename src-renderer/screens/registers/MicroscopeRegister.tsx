@@ -1,3 +1,4 @@
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import type { LocationOf } from "../../app/location.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
@@ -24,7 +25,7 @@ export function MicroscopeRegister({ location }: { location: LocationOf<"registe
       items={(microscopes.data ?? []).map((one) => ({
         id: one.id,
         name: one.name,
-        detail: `${one.objectives.length} ${one.objectives.length === 1 ? "objective" : "objectives"}`,
+        detail: countedNoun(one.objectives.length, "objective"),
       }))}
       addWords="Register a microscope"
       empty="No microscope is registered yet."

@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from "react";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { Button } from "../../parts/Button.tsx";
 import { EntryTable } from "../../parts/EntryTable.tsx";
 import { withoutAt } from "../../parts/form-values.ts";
@@ -98,7 +99,7 @@ function Steps({ form, valueTitle, blind, onBlind }: SecondEntryProps) {
     <Notice
       kind="care"
       live
-      title={`The two entries differ in ${found.length} ${found.length === 1 ? "place" : "places"}.`}
+      title={`The two entries differ in ${countedNoun(found.length, "place")}.`}
       hint="Look at the certificate itself, and type what stands there."
     >
       <ul className={styles.slips}>

@@ -49,6 +49,14 @@ describe("grains and marker spores", () => {
     expect(state.missing).toEqual(["50 more objects", "8 more marker spores"]);
   });
 
+  it("are named alone when one is wanted still", () => {
+    const state = stoppingState(
+      ruleOf("pollen-500-marker-20"),
+      progress({ byClass: { pine: 499 }, marker: 19 }),
+    );
+    expect(state.missing).toEqual(["1 more object", "1 more marker spore"]);
+  });
+
   it("count only the classes named", () => {
     const rule: StoppingRule = { kind: "units", atLeast: 400, classes: ["pine", "oak"] };
     const state = stoppingState(rule, progress({ byClass: { pine: 300, oak: 99, grass: 200 } }));

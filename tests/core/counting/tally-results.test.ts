@@ -148,6 +148,10 @@ describe("what a count says", () => {
     expect({ total, fields, inHand }).toEqual({ total: "22", fields: 2, inHand: "378" });
     expect(stopping).toMatchObject({ met: true, words: "400 of 400 objects" });
     expect(cautions.join(" ")).toContain("378 objects lie in a field that is not finished");
+    const one = countedGround(UTERMOHL_FIELDS, diatoms([10, 1]), { side: "25" }, areaFactor("10.1"));
+    expect(tallyResults({ ...one, lastFieldCounted: false }).cautions.join(" ")).toContain(
+      "1 object lies in a field that is not finished",
+    );
   });
 
   it("says what is missing in words instead of a density", () => {

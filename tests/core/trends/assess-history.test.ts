@@ -77,7 +77,8 @@ describe("by the number of points a history is", () => {
   it("overdue when its day has passed, whatever it did before", () => {
     const found = standing(historyOf(REPEATED_FACTOR), [], -3);
     expect(found.kind).toBe("overdue");
-    expect(found.why).toMatch(/^Due 3 days ago: .* 10 calibrations/);
+    expect(found.why).toMatch(/^Due 3 days ago: what happened since/);
+    expect(standing(historyOf(REPEATED_FACTOR), [], -1).why).toMatch(/^Due 1 day ago: /);
     expect(standing(historyOf(REPEATED_FACTOR), [], 0).kind).toBe("steady");
   });
 });

@@ -29,7 +29,7 @@ async function verify(...parameters: string[]): Promise<{ code: number; text: st
 it("agrees with a bench that nobody tampered with, beside the program that has it open", async () => {
   const { code, text } = await verify(bench.paths.databaseFile);
   expect(code).toBe(0);
-  expect(text).toContain("1 measurements");
+  expect(text).toContain("1 measurement,");
   expect(text).toContain("All agrees.");
 });
 
