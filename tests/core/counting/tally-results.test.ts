@@ -174,7 +174,7 @@ describe("what a count says", () => {
       }),
     );
     expect(pollen.cautions.join(" ")).toContain("Only 19 marker spores");
-    expect(pollen.stopping).toMatchObject({ met: false, missing: ["1 more marker spores"] });
+    expect(pollen.stopping).toMatchObject({ met: false, missing: ["1 more marker spore"] });
     const colony = [{ counts: { diatoms: textOfDecimal(decimal(8)) }, presses: { diatoms: 1 } }];
     const { cautions } = tallyResults(
       countedGround(UTERMOHL_FIELDS, colony, { side: "25" }, areaFactor("10")),
