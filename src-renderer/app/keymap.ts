@@ -101,6 +101,7 @@ export const KEYMAP = [
     group: "Measure",
     by: "dispatched",
   },
+  { id: "measure.explain", keys: ["Alt+E"], words: "flags explained", group: "Measure", by: "dispatched" },
   { id: "measure.sound", keys: ["Alt+S"], words: "sound", group: "Measure", by: "dispatched" },
   { id: "measure.undo", keys: ["Escape"], words: "give the edit up", group: "Measure", by: "in place" },
   { id: "count.press", keys: ["the key of a category"], words: "one object", group: "Count", by: "in place" },

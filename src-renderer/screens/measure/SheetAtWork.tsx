@@ -9,6 +9,8 @@ import { Dialog } from "../../parts/Dialog.tsx";
 import { SoundSettingsForm } from "../../sound/SoundSettingsForm.tsx";
 import { useTraceKey } from "../trace/use-trace-key.ts";
 import { ClosedSheetLine } from "./ClosedSheetLine.tsx";
+import { ExplainStrip } from "./explain/ExplainStrip.tsx";
+import { useLabelHistories } from "./explain/use-explained-row.ts";
 import { KeyBar } from "./KeyBar.tsx";
 import { LivePanel } from "./LivePanel.tsx";
 import { hasUnstored, type LiveSheet } from "./live-sheets.ts";
@@ -34,10 +36,12 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
   const [question, setQuestion] = useState<StrikeQuestion | null>(null);
   const [hearing, setHearing] = useState(false);
   const person = useCall("bench.status", {}).data?.personInUse ?? null;
-  const model = useMemo(
-    () => measureModel({ context, personId: person?.id ?? null, today: today() }),
-    [context, person?.id],
+  const histories = useLabelHistories(sheet.id);
+  const around = useMemo(
+    () => ({ context, personId: person?.id ?? null, today: today(), histories }),
+    [context, person?.id, histories],
   );
+  const model = useMemo(() => measureModel(around), [around]);
   const feed = useSummaryFeed(live, sheet.id);
   const [isPanelOpen, setPanelOpen] = useState(() => window.innerWidth >= WIDE);
   useCommand("measure.panel", () => setPanelOpen(!isPanelOpen));
@@ -76,6 +80,7 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
         </div>
         {isPanelOpen ? <LivePanel store={live.store} context={context} feed={feed} /> : null}
       </div>
+      <ExplainStrip store={live.store} feed={feed} around={around} />
       <KeyBar />
       {hearing ? (
         <Dialog title="Sound" onClose={() => setHearing(false)}>

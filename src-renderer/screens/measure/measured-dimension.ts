@@ -1,12 +1,15 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
+import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { Measurement, RepeatReading, SizeRecord } from "#core/contract/records/sheet.ts";
 import type { FlagKey } from "#core/measurement/flag.ts";
-import { flagMeasurement } from "#core/measurement/measurement-flags.ts";
+import { type FlagSurroundings, flagMeasurement } from "#core/measurement/measurement-flags.ts";
 import { readingsOf } from "#core/measurement/readings.ts";
+import { sizeHistoryOf } from "#core/measurement/size-history.ts";
 import { previewReadings } from "#core/measurement/typed-reading.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import type { GridModel } from "../../grid/grid-model.ts";
 import type { RowView } from "../../grid/row-view.ts";
+import { type LabelHistories, NO_HISTORIES } from "./explain/label-histories.ts";
 import { certificateOf, type SheetContext, trainOfObjective } from "./sheet-context.ts";
 
 /** What one dimension of one row comes to, as stored or as it would be stored if it were taken now. */
@@ -19,6 +22,9 @@ export interface MeasuredDimension {
   readonly train: TrainStatus | undefined;
   /** False while it is a preview. */
   readonly isStored: boolean;
+  /** What it comes from, and the size with all its digits. */
+  readonly readings: readonly RepeatReading[];
+  readonly record: SizeRecord | null;
 }
 
 export interface Surroundings {
@@ -26,6 +32,8 @@ export interface Surroundings {
   readonly personId: string | null;
   /** Calendar date, ISO 8601. */
   readonly today: string;
+  /** Left out while they are being read. */
+  readonly histories?: LabelHistories;
 }
 
 const NO_FACTOR = "No calibration in force for this objective: the row keeps divisions.";
@@ -35,6 +43,11 @@ function edgeText(view: RowView, columns: GridModel["columns"], key: string): st
   const at = columns.findIndex((column) => column.key === key);
   if (view.active === at && view.editing?.touched) return view.editing.text;
   return view.texts[at]?.text ?? "";
+}
+
+/** The label of the row as it stands in its cell, the open editor's text included. */
+export function labelInCell(view: RowView, columns: GridModel["columns"]): string {
+  return edgeText(view, columns, "label").trim();
 }
 
 /** The readings of a dimension as they stand in the cells of the row, typed or stored; those not begun are left out. */
@@ -96,22 +109,33 @@ export function measuredDimension(
       flags: stored.flags,
       train,
       isStored: true,
+      readings,
+      record: stored.size,
     };
   }
-  const empty = { divisions: null, size: null, missing: null, flags: [], train, isStored: false };
+  const empty = { ...NOTHING, train, isStored: false, readings };
   if (readings.length === 0) return { ...empty, train: undefined };
-  return { ...empty, ...previewOf(readings, train, stored, around) };
+  const label = labelInCell(view, columns);
+  return { ...empty, ...previewOf(readings, { train, stored, label, dimension }, around) };
 }
 
-type Preview = Pick<MeasuredDimension, "divisions" | "size" | "missing" | "flags">;
+type Preview = Pick<MeasuredDimension, "divisions" | "size" | "missing" | "flags" | "record">;
+
+const NOTHING: Preview = { divisions: null, size: null, missing: null, flags: [], record: null };
+
+/** Where readings belong that are being typed. */
+interface Place {
+  readonly train: TrainStatus | undefined;
+  readonly stored: Measurement | undefined;
+  readonly label: string;
+  readonly dimension: string;
+}
 
 function previewOf(
   readings: readonly RepeatReading[],
-  train: TrainStatus | undefined,
-  stored: Measurement | undefined,
+  { train, stored, label, dimension }: Place,
   around: Surroundings,
 ): Preview {
-  const nothing = { divisions: null, size: null, missing: null, flags: [] };
   try {
     const inForce = train?.inForce ?? null;
     // A reading corrected later keeps the calibration it was converted with; only the service holds that factor.
@@ -123,43 +147,54 @@ function previewOf(
       factor && { factor, definition },
       definition.rounding,
     );
-    if (divisions === null) return nothing;
+    if (divisions === null) return NOTHING;
     return {
       divisions: divisions.toFixed(),
       size: size && { value: size.shownValue, uncertainty: size.shownUncertainty },
       missing: factor || isFrozenElsewhere ? null : NO_FACTOR,
-      flags: flagsNow(readings, size, train, around),
+      flags: train
+        ? flagMeasurement(readings, size, flagSurroundings({ train, label, dimension }, inForce, around)).map(
+            (one) => one.flag,
+          )
+        : [],
+      record: size,
     };
   } catch (error) {
     // Half-typed text is not a number yet; that is no fault.
-    if (error instanceof InputError) return nothing;
+    if (error instanceof InputError) return NOTHING;
     throw error;
   }
 }
 
-function flagsNow(
-  readings: readonly RepeatReading[],
-  size: SizeRecord | null,
-  status: TrainStatus | undefined,
-  { context, personId, today }: Surroundings,
-): readonly FlagKey[] {
-  if (!status) return [];
+/** States of a train in which it is to be checked before it is used. */
+const UNFIT: ReadonlySet<TrainStatus["state"]> = new Set(["check before use", "out of service"]);
+
+/** What stands around the flags of a measurement, from the registers as this window read them. */
+export function flagSurroundings(
+  {
+    train: status,
+    label,
+    dimension,
+  }: { readonly train: TrainStatus; readonly label: string; readonly dimension: string },
+  calibration: CalibrationRecord | null,
+  { context, personId, today, histories = NO_HISTORIES }: Surroundings,
+): FlagSurroundings {
   const { microscope, method } = context;
-  const inForce = status.inForce;
-  return flagMeasurement(readings, size, {
+  return {
     definition: method.definition,
     microscope,
     train: status.train,
-    calibration: inForce,
-    certificateDueOn: inForce
-      ? (certificateOf(context, inForce.certificateId)?.certificate.dueOn ?? null)
+    calibration,
+    certificateDueOn: calibration
+      ? (certificateOf(context, calibration.certificateId)?.certificate.dueOn ?? null)
       : null,
+    checkBeforeUse: UNFIT.has(status.state),
     personId,
     today,
-    history: null,
+    history: sizeHistoryOf(histories.of(label, dimension)),
     trainFactors: () =>
       context.trains.flatMap(({ train, inForce: one }) =>
         one?.result ? [{ train, factor: one.result }] : [],
       ),
-  }).map((one) => one.flag);
+  };
 }

@@ -1,5 +1,6 @@
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { SheetColumns } from "#core/contract/records/sheet-columns.ts";
+import { labelStem } from "#core/measurement/size-history.ts";
 import { type ReportedObject, reportedObject } from "#core/methods/report-string.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { RunningSummary } from "#core/statistics/running-summary.ts";
@@ -67,6 +68,12 @@ export class SheetSummary {
     return group && group.n > 0 ? group : null;
   }
 
+  /** The sample of one dimension of all rows whose label has this stem, with and without a running number. */
+  sampleOfStem(dimension: string, stem: string): RunningSummary | null {
+    const group = this.#groups.get(stemKey(dimension, stem));
+    return group && group.n > 0 ? group : null;
+  }
+
   /** How many rows have a label (null: all), struck ones included. */
   count(label: string | null): number {
     return label === null ? this.rows : (this.#labels.get(label)?.size ?? 0);
@@ -90,10 +97,12 @@ export class SheetSummary {
     this.#labels.set(label, ordinals);
     if (act === "add") ordinals.add(ordinal);
     else ordinals.delete(ordinal);
+    const stem = labelStem(label);
     for (const [dimension, size] of Object.entries(sizes)) {
       if (!size) continue;
-      for (const part of [null, label]) {
-        const key = groupKey(dimension, part);
+      const keys = [groupKey(dimension, null), groupKey(dimension, label)];
+      if (stem !== "") keys.push(stemKey(dimension, stem));
+      for (const key of keys) {
         const group = this.#groups.get(key) ?? new RunningSummary();
         this.#groups.set(key, group);
         group[act](size);
@@ -104,4 +113,9 @@ export class SheetSummary {
 
 function groupKey(dimension: string, label: string | null): string {
   return label === null ? dimension : `${dimension}/${label}`;
+}
+
+/** No dimension's name begins with a stroke, so that a stem is never taken for a label. */
+function stemKey(dimension: string, stem: string): string {
+  return `/${dimension}/${stem}`;
 }

@@ -44,6 +44,17 @@ describe("the running summary of a sheet", () => {
     expect(summary.sample("length", "C")).toBeNull();
   });
 
+  it("counts a numbered label with its kind: Tilia 1, Tilia 2 and Tilia are all of Tilia", () => {
+    const summary = new SheetSummary();
+    for (const [at, label] of ["Tilia 1", "Tilia 2", "Tilia", "17"].entries())
+      summary.store(row(at + 1, label, String(10 + at)));
+    expect(summary.sampleOfStem("length", "Tilia")?.summary().mean.toFixed()).toBe("11");
+    expect(meanOf(summary, "Tilia")).toBe("12");
+    expect(summary.sampleOfStem("length", "")).toBeNull();
+    summary.store(row(2, "Betula 2", "11"));
+    expect(summary.sampleOfStem("length", "Tilia")?.n).toBe(2);
+  });
+
   it("a row stored again takes the place of what it held; a struck one counts nothing", () => {
     const summary = new SheetSummary();
     summary.store(row(1, "A", "10"));

@@ -1,0 +1,62 @@
+import { FLAG_WORDS } from "#core/measurement/flags.ts";
+import { StateMark } from "../../../parts/StateMark.tsx";
+import { FLAG_TITLES } from "../flag-titles.ts";
+import styles from "./explain.module.css";
+import type { ExplainedFlag, ExplainedRow } from "./explained-row.ts";
+
+export interface FlagListProps {
+  readonly row: ExplainedRow;
+  /** Names of the dimensions by key. */
+  readonly names: ReadonlyMap<string, string>;
+}
+
+/** Each flag of the row: what it means, the numbers that raised it, what to do. */
+export function FlagList({ row, names }: FlagListProps) {
+  if (row.flags.length === 0) {
+    return <p className={styles.none}>Row {row.row} has no flag.</p>;
+  }
+  return (
+    <ul className={styles.flags}>
+      {row.flags.map((one) => (
+        <li key={`${one.dimension} ${one.flag}`}>
+          <FlagWords explained={one} name={names.size > 1 ? (names.get(one.dimension) ?? null) : null} />
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function FlagWords({
+  explained: { flag, facts, isPast },
+  name,
+}: {
+  explained: ExplainedFlag;
+  name: string | null;
+}) {
+  const { meaning, whatToDo } = FLAG_WORDS[flag];
+  return (
+    <>
+      <p className={styles.flag}>
+        <StateMark state="warn" />
+        <span>
+          <strong>
+            {FLAG_TITLES[flag]}
+            {name === null ? "" : `, ${name}`}.
+          </strong>{" "}
+          {meaning}
+          {isPast ? " It was so when the reading was taken." : ""} <em>{whatToDo}</em>
+        </span>
+      </p>
+      {facts.length > 0 ? (
+        <dl className={styles.facts}>
+          {facts.map((fact) => (
+            <div key={fact.name}>
+              <dt>{fact.name}</dt>
+              <dd>{fact.value}</dd>
+            </div>
+          ))}
+        </dl>
+      ) : null}
+    </>
+  );
+}
