@@ -7,7 +7,7 @@ import {
   SHEET_DOCUMENT_VERSION,
   SheetDocument,
 } from "#core/contract/records/sheet-document.ts";
-import { jointDigest, openDigest } from "../workbook/data-digest.ts";
+import { historyDigest, jointDigest, openDigest } from "../workbook/data-digest.ts";
 import type { Pace } from "../workbook/pace.ts";
 import type { SheetBundle } from "../workbook/sheet-bundle-type.ts";
 import type { WrittenFile } from "../workbook/workbook.ts";
@@ -28,6 +28,19 @@ export function sheetDocumentSchema(): object {
   });
 }
 
+/** Replaced results go by one at a time, like rows. */
+async function writeHistory(out: TextStream, bundle: SheetBundle): Promise<void> {
+  const { results, ...earlier } = bundle.earlier;
+  await out.add(`"earlier":${JSON.stringify(earlier).slice(0, -1)},"results":[`);
+  let separator = "\n";
+  for (const result of results()) {
+    await out.add(separator + JSON.stringify(result));
+    separator = ",\n";
+  }
+  const signOffs = JSON.stringify(bundle.signOffs);
+  await out.add(`]},\n"signOffs":${signOffs},\n"historySha256":"${historyDigest(bundle)}"}`);
+}
+
 async function writeSheet(out: TextStream, bundle: SheetBundle, pace: Pace): Promise<string> {
   const digest = openDigest(bundle);
   const { sheet, method, people, microscope, trains, calibrations, stageMicrometers, amendments } = bundle;
@@ -44,7 +57,8 @@ async function writeSheet(out: TextStream, bundle: SheetBundle, pace: Pace): Pro
   }
   for (const line of amendments) digest.add(line);
   const dataSha256 = digest.hex();
-  await out.add(`],\n"dataSha256":${JSON.stringify(dataSha256)}}`);
+  await out.add(`],\n"dataSha256":${JSON.stringify(dataSha256)},\n`);
+  await writeHistory(out, bundle);
   return dataSha256;
 }
 
@@ -99,8 +113,14 @@ export async function writeJson(
 
 /** A sheet of a document as everything else in the program takes it. */
 export function bundleOfDocument(document: SheetDocument, sheet: DocumentSheet): SheetBundle {
-  const { rows, dataSha256: _, ...records } = sheet;
-  return { ...records, rows: () => rows, program: document.program, asOf: document.madeAt };
+  const { rows, dataSha256: _, historySha256: __, earlier, ...records } = sheet;
+  return {
+    ...records,
+    rows: () => rows,
+    earlier: { ...earlier, results: () => earlier.results },
+    program: document.program,
+    asOf: document.madeAt,
+  };
 }
 
 /** The digest of a sheet's records as they stand in a document. */

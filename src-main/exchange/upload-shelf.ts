@@ -7,7 +7,7 @@ import { Refusal } from "../dispatch/refusals.ts";
 import type { Ids } from "../ports/ids.ts";
 
 /** So many files wait at a time; the oldest makes room for a new one. */
-const MOST_WAITING = 4;
+const MOST_WAITING = 6;
 
 interface Waiting {
   readonly upload: Upload;

@@ -1,10 +1,11 @@
-import { open, readFile } from "node:fs/promises";
+import { open } from "node:fs/promises";
 import type { CellDifference, CheckReport } from "#core/contract/records/exchange.ts";
-import { type DocumentSheet, SheetDocument } from "#core/contract/records/sheet-document.ts";
+import type { DocumentSheet, SheetDocument } from "#core/contract/records/sheet-document.ts";
 import { bundleOfDocument, digestOfDocument } from "../exchange/json-file.ts";
+import { readDocument, UnfitDocument } from "../exchange/read-document.ts";
 import { UnreadableWorkbook } from "../exchange/workbook-file.ts";
 import { findSheet } from "../store/sheet-repository.ts";
-import { jointDigest, openDigest } from "../workbook/data-digest.ts";
+import { historyDigest, jointDigest, openDigest } from "../workbook/data-digest.ts";
 import type { SheetBundle } from "../workbook/sheet-bundle-type.ts";
 import { createBreather } from "./breather.ts";
 import type { Deps } from "./deps.ts";
@@ -23,15 +24,24 @@ export async function looksLikeJson(path: string): Promise<boolean> {
   }
 }
 
-async function readDocument(path: string): Promise<SheetDocument> {
+/** @throws UnreadableWorkbook in place of what is wrong with the file */
+async function documentAt(path: string): Promise<SheetDocument> {
   try {
-    const text = new TextDecoder("utf-8", { fatal: true }).decode(await readFile(path));
-    return SheetDocument.parse(JSON.parse(text));
-  } catch {
-    throw new UnreadableWorkbook(
-      "it is not a JSON file of this program, or a record in it was left out or made up",
-    );
+    return await readDocument(path);
+  } catch (error) {
+    throw error instanceof UnfitDocument ? new UnreadableWorkbook(error.message) : error;
   }
+}
+
+/** Data and history are as their digests say. */
+function isIntact(document: SheetDocument): boolean {
+  return document.sheets.every(
+    (sheet) =>
+      digestOfDocument(document, sheet) === sheet.dataSha256 &&
+      (sheet.historySha256 === null
+        ? document.version === 1
+        : historyDigest(bundleOfDocument(document, sheet)) === sheet.historySha256),
+  );
 }
 
 interface Found {
@@ -71,6 +81,10 @@ async function compareSheet(
     compare(found, number, part, theirs[part], ours[part]);
   }
   compare(found, number, "amendments", theirs.amendments, ours.amendments);
+  if (sheet.historySha256 !== null) {
+    compare(found, number, "signOffs", theirs.signOffs, ours.signOffs);
+    compare(found, number, "earlier", [...theirs.earlier.results()], [...ours.earlier.results()]);
+  }
   const digest = openDigest(ours);
   let at = 0;
   for (const row of ours.rows()) {
@@ -95,10 +109,10 @@ export async function checkDocument(
   deps: Deps,
   { path, fileName }: { readonly path: string; readonly fileName: string },
 ): Promise<CheckReport> {
-  const document = await readDocument(path);
+  const document = await documentAt(path);
   const ids = document.sheets.map(({ sheet }) => sheet.id);
   const printed = jointDigest(document.sheets.map((sheet) => sheet.dataSha256));
-  const intact = document.sheets.every((sheet) => digestOfDocument(document, sheet) === sheet.dataSha256);
+  const intact = isIntact(document);
   const facts = {
     fileName,
     sheets: document.sheets.map(({ sheet }) => sheet.number),

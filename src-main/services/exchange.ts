@@ -1,14 +1,21 @@
 import { join } from "node:path";
+import type { documentCalls } from "#core/contract/calls/documents.ts";
 import type { importCalls, uploadCalls } from "#core/contract/calls/exchange.ts";
 import type { HandlersOf } from "../dispatch/handlers.ts";
 import { createUploadShelf } from "../exchange/upload-shelf.ts";
 import type { Deps } from "./deps.ts";
+import { documentServices } from "./documents.ts";
 import { checkExportedFile } from "./exchange-check.ts";
 import { orUnwritable } from "./export-place.ts";
 import { importServices } from "./imports.ts";
 import { reportServices } from "./reports.ts";
 
-type Calls = keyof typeof uploadCalls | keyof typeof importCalls | "reports.sheet" | "reports.print";
+type Calls =
+  | keyof typeof uploadCalls
+  | keyof typeof importCalls
+  | keyof typeof documentCalls
+  | "reports.sheet"
+  | "reports.print";
 
 /** Files that come in: part by part, then checked or imported; and the report page. */
 export function exchangeServices(deps: Deps): HandlersOf<Calls> {
@@ -24,6 +31,7 @@ export function exchangeServices(deps: Deps): HandlersOf<Calls> {
     },
     "exchange.check": ({ uploadId }) => checkExportedFile(deps, shelf.finished(uploadId)),
     ...importServices(deps, shelf),
+    ...documentServices(deps, shelf),
     ...reportServices(deps),
   };
 }

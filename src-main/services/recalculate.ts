@@ -1,7 +1,7 @@
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { CalibrationSwap } from "#core/contract/records/reevaluation.ts";
 import type { Replacement } from "#core/contract/records/trace.ts";
-import { endCalibration, insertRecalculated } from "../store/calibration-repository.ts";
+import { endCalibration, insertFrozen } from "../store/calibration-repository.ts";
 import type { ReadableDb } from "../store/connection.ts";
 import { findCertificate } from "../store/micrometer-repository.ts";
 import { insertRecalculation, recalculationOf } from "../store/standing-repository.ts";
@@ -89,7 +89,7 @@ export function recalculate(
       detail: { from: old.state, to: "superseded" },
     });
   }
-  insertRecalculated(db, made);
+  insertFrozen(db, made);
   insertRecalculation(db, {
     calibrationId: made.id,
     fromCalibrationId: old.id,

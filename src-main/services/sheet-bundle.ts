@@ -1,12 +1,20 @@
 import type { OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
+import type { ReplacedResult } from "#core/contract/records/sheet-document.ts";
 import { amendmentsOfSheet } from "../store/audit-trail.ts";
-import { calibrationsUsedBySheet } from "../store/calibration-repository.ts";
+import { calibrationsUsedBySheet, findCalibration } from "../store/calibration-repository.ts";
 import type { ReadableDb } from "../store/connection.ts";
 import { findMicrometer } from "../store/micrometer-repository.ts";
 import { findMicroscope } from "../store/microscope-repository.ts";
 import { listPeople } from "../store/people-repository.ts";
+import { readInAmendments } from "../store/read-in-repository.ts";
 import { pageOfRows, trainIdsOfSheet } from "../store/row-repository.ts";
+import { signOffsOfSheet } from "../store/sign-off-repository.ts";
+import {
+  calibrationsOnlySuperseded,
+  supersededOfSheet,
+  trainsOfSuperseded,
+} from "../store/superseded-repository.ts";
 import { findTrain, findTrainOf } from "../store/train-repository.ts";
 import type { SheetBundle } from "../workbook/sheet-bundle-type.ts";
 import type { Deps } from "./deps.ts";
@@ -27,9 +35,43 @@ function* rowsOf(db: ReadableDb, sheetId: string): Generator<SpecimenRow> {
   }
 }
 
+function* replacedResultsOf(db: ReadableDb, sheetId: string): Generator<ReplacedResult> {
+  for (let after = 0; ; ) {
+    const page = supersededOfSheet(db, sheetId, after, PAGE);
+    for (const { id, result } of page) {
+      after = id;
+      yield result;
+    }
+    if (page.length < PAGE) return;
+  }
+}
+
 function present<T>(found: T | null, what: string): T {
   if (found === null) throw new Error(`${what} of a sheet is missing`);
   return found;
+}
+
+/** The replaced results of a sheet, and what is not among its records already. */
+function earlierOf(
+  db: ReadableDb,
+  sheetId: string,
+  { trains, stageMicrometers }: Pick<SheetBundle, "trains" | "stageMicrometers">,
+): SheetBundle["earlier"] {
+  const calibrations = calibrationsOnlySuperseded(db, sheetId).map((id) =>
+    present(findCalibration(db, id), "an earlier calibration"),
+  );
+  const wanting = (ids: readonly string[], there: readonly { readonly id: string }[]): string[] =>
+    [...new Set(ids)].filter((id) => !there.some((one) => one.id === id));
+  const trainIds = [...calibrations.map((one) => one.trainId), ...trainsOfSuperseded(db, sheetId)];
+  const micrometerIds = calibrations.map((one) => one.stageMicrometerId);
+  return {
+    trains: wanting(trainIds, trains).map((id) => present(findTrain(db, id), "an earlier train")),
+    calibrations,
+    stageMicrometers: wanting(micrometerIds, stageMicrometers).map((id) =>
+      present(findMicrometer(db, id), "an earlier stage micrometer"),
+    ),
+    results: () => replacedResultsOf(db, sheetId),
+  };
 }
 
 /** @throws Refusal `sheet.unknown` */
@@ -40,16 +82,21 @@ function loadSheetBundle(db: ReadableDb, sheetId: string, deps: Deps): SheetBund
   const trains = new Map<string, OpticalTrain>([[inUse.id, inUse]]);
   for (const id of trainIdsOfSheet(db, sheetId)) trains.set(id, present(findTrain(db, id), "a train"));
   const micrometerIds = new Set(calibrations.map((calibration) => calibration.stageMicrometerId));
+  const reached = {
+    trains: [...trains.values()],
+    stageMicrometers: [...micrometerIds].map((id) => present(findMicrometer(db, id), "a stage micrometer")),
+  };
   return {
     sheet,
     method: requireMethod(db, sheet.methodId, "sheetId"),
     people: listPeople(db),
     microscope: present(findMicroscope(db, sheet.microscopeId), "the microscope"),
-    trains: [...trains.values()],
+    ...reached,
     calibrations,
-    stageMicrometers: [...micrometerIds].map((id) => present(findMicrometer(db, id), "a stage micrometer")),
     rows: () => rowsOf(db, sheetId),
-    amendments: amendmentsOfSheet(db, sheetId),
+    amendments: [...readInAmendments(db, sheetId), ...amendmentsOfSheet(db, sheetId)],
+    earlier: earlierOf(db, sheetId, reached),
+    signOffs: signOffsOfSheet(db, sheetId),
     program: { name: deps.program.name, version: deps.program.version },
     asOf: deps.clock.now(),
   };

@@ -4,6 +4,7 @@ import { createBreather } from "./breather.ts";
 import { Differences } from "./differences.ts";
 import { verifyCalibrations } from "./verify-calibrations.ts";
 import { verifyMeasurements } from "./verify-measurements.ts";
+import { verifyReadIns } from "./verify-read-in.ts";
 import { verifyRegisters } from "./verify-registers.ts";
 import { verifySecondReadings } from "./verify-second-readings.ts";
 import { verifySizeHistories } from "./verify-size-histories.ts";
@@ -21,6 +22,7 @@ export async function verifyBench(db: ReadableDb, databaseFile: string): Promise
   const breathe = createBreather();
   const trailLines = await verifyTrail(db, differences, breathe);
   await verifyRegisters(db, differences, breathe);
+  await verifyReadIns(db, differences, breathe);
   const calibrations = await verifyCalibrations(db, differences, breathe);
   const measurements = await verifyMeasurements(db, differences, breathe);
   await verifySecondReadings(db, differences, breathe);

@@ -22,7 +22,8 @@ export function checkRecord(where: string, differences: Differences, check: () =
   }
 }
 
-function verifyCertificate(certificate: Certificate, where: string, differences: Differences): void {
+/** Compares the table of a certificate with what was typed from it. */
+export function verifyCertificate(certificate: Certificate, where: string, differences: Differences): void {
   const read = certificate.lines.map((line) => ({
     nominal: readDecimal("nominal", line.typedNominal).value,
     value: readDecimal("value", line.typedValue).value,
@@ -35,7 +36,11 @@ function verifyCertificate(certificate: Certificate, where: string, differences:
 }
 
 /** The acts that freeze a result. */
-const FROZEN_BY: ReadonlySet<string> = new Set(["calibrations.putInForce", "calibrations.recalculate"]);
+const FROZEN_BY: ReadonlySet<string> = new Set([
+  "calibrations.putInForce",
+  "calibrations.recalculate",
+  "documents.readIn",
+]);
 
 function verifyCalibration(
   db: ReadableDb,

@@ -18,12 +18,15 @@ const MOST_REMEMBERED = 20_000;
 type Recompute = (measurement: Measurement) => Converted;
 
 /** Recomputes a measurement; equal readings under one calibration are computed once, readings being in tenths. */
-function createRecompute(db: ReadableDb, { definition }: Method): Recompute {
+export function createRecompute(
+  find: (calibrationId: string) => CalibrationRecord | null,
+  { definition }: Method,
+): Recompute {
   const calibrations = new Map<string, CalibrationRecord>();
   const remembered = new Map<string, Converted>();
   function calibrationOf(id: string | null): CalibrationRecord | null {
     if (id === null) return null;
-    const found = calibrations.get(id) ?? findCalibration(db, id);
+    const found = calibrations.get(id) ?? find(id);
     if (!found) throw new Error(`its calibration ${id} is missing`);
     calibrations.set(id, found);
     return found;
@@ -62,7 +65,8 @@ async function verifySheet(
   differences: Differences,
   breathe: ReturnType<typeof createBreather>,
 ): Promise<number> {
-  const recompute = createRecompute(db, requireMethod(db, sheet.methodId, "sheetId"));
+  const method = requireMethod(db, sheet.methodId, "sheetId");
+  const recompute = createRecompute((id) => findCalibration(db, id), method);
   let measurements = 0;
   let rows = 0;
   for (let from = 1; from <= sheet.rowCount; from += PAGE) {

@@ -85,7 +85,7 @@ export async function verifyRegisters(
   });
   for (const { where, id, act, stored } of entries) {
     checkRecord(where, differences, () => {
-      const line = trailOf(db, id).find((one) => one.act === act);
+      const line = trailOf(db, id).find((one) => one.act === act || one.act === "documents.readIn");
       if (!line) {
         differences.add(`${where}, trail`, "no line", "a line that it was registered");
         return;

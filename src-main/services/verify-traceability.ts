@@ -100,6 +100,19 @@ export async function verifyChecks(
 
 const ACT_OF = { closed: "sheets.close", reviewed: "sheets.review", signed: "sheets.sign" } as const;
 
+/** Who, in which words, over which data, by the line of the act itself or of the file it was read from. */
+function toldOfSignOff(db: ReadableDb, { id, sheetId, kind, at }: SignOff) {
+  for (const line of trailOf(db, sheetId)) {
+    const { words, dataSha256, signOffs = [] } = JSON.parse(line.detail);
+    const { sequence } = line;
+    if (line.act === ACT_OF[kind] && line.at === at)
+      return { sequence, by: line.personId, words, dataSha256 };
+    const read = line.act === "documents.readIn" && signOffs.find((one: SignOff) => one.id === id);
+    if (read) return { sequence, by: read.by, words: read.words, dataSha256: read.dataSha256 };
+  }
+  return null;
+}
+
 function verifySignOff(
   db: ReadableDb,
   signOff: SignOff,
@@ -107,17 +120,11 @@ function verifySignOff(
   where: string,
   differences: Differences,
 ): void {
-  const told = trailOf(db, signOff.sheetId).find(
-    (line) => line.act === ACT_OF[signOff.kind] && line.at === signOff.at,
-  );
-  if (told) {
+  const found = toldOfSignOff(db, signOff);
+  if (found) {
     const stored = { by: signOff.by, words: signOff.words, dataSha256: signOff.dataSha256 };
-    const { words, dataSha256 } = JSON.parse(told.detail);
-    differences.compare(`${where}, as told by trail line ${told.sequence}`, stored, {
-      by: told.personId,
-      words,
-      dataSha256,
-    });
+    const { sequence, ...told } = found;
+    differences.compare(`${where}, as told by trail line ${sequence}`, stored, told);
   } else differences.add(`${where}, trail`, "no line", "a line that tells of it");
   // After an amendment only the closing stands, and it stood for the data before.
   if (isNewest && signOff.kind !== "closed") {

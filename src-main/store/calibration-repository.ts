@@ -68,14 +68,14 @@ export function calibrationIds(db: ReadableDb): string[] {
   return all(db, "SELECT id FROM calibration ORDER BY started_at, rowid").map((row) => String(row.id));
 }
 
-/** The calibrations that rows of a sheet were converted with. */
+/** The calibrations that rows of a sheet were converted with, in an order that a bench read from a file has too. */
 export function calibrationsUsedBySheet(db: ReadableDb, sheetId: string): CalibrationRecord[] {
   return all(
     db,
     `SELECT ${COLUMNS} FROM calibration WHERE id IN
        (SELECT DISTINCT m.calibration_id FROM specimen_row r JOIN measurement m ON m.row_id = r.id
-        WHERE r.sheet_id = ? AND m.calibration_id IS NOT NULL)
-     ORDER BY started_at, rowid`,
+        WHERE r.sheet_id = ? AND r.undone_at IS NULL AND m.calibration_id IS NOT NULL)
+     ORDER BY started_at, in_force_at, id`,
     sheetId,
   ).map(calibrationOf);
 }
@@ -100,8 +100,8 @@ export function insertDraft(db: WritableDb, draft: CalibrationRecord): void {
   );
 }
 
-/** Inserts a calibration that was recalculated from another, with the result and state it begins with. */
-export function insertRecalculated(db: WritableDb, record: CalibrationRecord): void {
+/** Inserts a calibration with the result and state it has: one recalculated from another, or read from a file. */
+export function insertFrozen(db: WritableDb, record: CalibrationRecord): void {
   run(
     db,
     `INSERT INTO calibration (id, train_id, stage_micrometer_id, certificate_id, person_id, state, started_at,

@@ -23,13 +23,15 @@ export function findPersonNamed(db: ReadableDb, name: string): Person | null {
   return personOf(one(db, `SELECT ${COLUMNS} FROM person WHERE name_key = ?`, nameKey(name)));
 }
 
-export function insertPerson(db: WritableDb, person: Person): void {
+/** @param namesakes true: another person of that name may be there already, known apart by their identifiers */
+export function insertPerson(db: WritableDb, person: Person, { namesakes = false } = {}): void {
+  const taken = namesakes && findPersonNamed(db, person.name) !== null;
   run(
     db,
     "INSERT INTO person (id, name, name_key, initials, interpupillary_mm, registered_at) VALUES (?, ?, ?, ?, ?, ?)",
     person.id,
     person.name,
-    nameKey(person.name),
+    taken ? nameKey(person.name, person.id) : nameKey(person.name),
     person.initials,
     person.interpupillaryMm,
     person.registeredAt,

@@ -183,12 +183,12 @@ export function putMeasurement(db: WritableDb, rowId: string, measurement: Measu
   );
 }
 
-/** Ids of the trains that rows of a sheet were measured with. */
+/** Ids of the trains that rows of a sheet were measured with, in the order of their first rows. */
 export function trainIdsOfSheet(db: ReadableDb, sheetId: string): string[] {
   return all(
     db,
-    `SELECT DISTINCT m.train_id AS id FROM specimen_row r CROSS JOIN measurement m ON m.row_id = r.id
-     WHERE r.sheet_id = ?`,
+    `SELECT m.train_id AS id FROM specimen_row r CROSS JOIN measurement m ON m.row_id = r.id
+     WHERE r.sheet_id = ? AND r.undone_at IS NULL GROUP BY m.train_id ORDER BY min(r.ordinal), m.train_id`,
     sheetId,
   ).map((row) => String(row.id));
 }

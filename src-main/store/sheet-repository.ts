@@ -36,17 +36,25 @@ export function sheetNumbers(db: ReadableDb): ReadonlyMap<string, string> {
   );
 }
 
-/** Inserts under the next running number. */
+/** The running number in a printed one; null when it is none. */
+export function ordinalOfNumber(number: string): number | null {
+  const ordinal = Number(/^S-(\d{4,9})$/.exec(number)?.[1] ?? 0);
+  return ordinal > 0 && sheetNumber(ordinal) === number ? ordinal : null;
+}
+
+/** Inserts an empty sheet under the next running number, or under the one given. */
 export function insertSheet(
   db: WritableDb,
   sheet: Omit<Sheet, "number" | "rowCount" | "struckCount" | "lastConfirmed">,
+  ordinal: number | null = null,
 ): void {
   run(
     db,
     `INSERT INTO sheet (id, ordinal, sample, note, method_id, microscope_id, eyepiece_id,
        intermediate_magnification, objective_id, opened_at, opened_by, row_count, struck_count)
-     VALUES (?, (SELECT coalesce(max(ordinal), 0) + 1 FROM sheet), ?, ?, ?, ?, ?, ?, ?, ?, ?, 0, 0)`,
+     VALUES (?, coalesce(?, (SELECT coalesce(max(ordinal), 0) + 1 FROM sheet)), ?, ?, ?, ?, ?, ?, ?, ?, ?, 0, 0)`,
     sheet.id,
+    ordinal,
     sheet.sample,
     sheet.note,
     sheet.methodId,

@@ -98,3 +98,18 @@ export function readersOfSheet(db: ReadableDb, sheetId: string): string[] {
     sheetId,
   ).map(({ id }) => String(id));
 }
+
+/** Inserts a sign-off with the end it has had, if any: one read from a file. */
+export function insertEndedSignOff(db: WritableDb, signOff: SignOff): void {
+  insertSignOff(db, signOff);
+  if (!signOff.ended) return;
+  const { at, by, reason } = signOff.ended;
+  run(
+    db,
+    "UPDATE sheet_sign_off SET ended_at = ?, ended_by = ?, end_reason = ? WHERE id = ?",
+    at,
+    by,
+    reason,
+    signOff.id,
+  );
+}

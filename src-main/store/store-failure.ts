@@ -19,3 +19,9 @@ export function failureKind(error: unknown): FailureKind | null {
   const code = isSystem && "code" in error ? String(error.code) : "";
   return KIND_OF_CODE.find(([pattern]) => pattern.test(code))?.[1] ?? null;
 }
+
+/** What SQLite says when a record breaks a rule of its table; null for every other failure. */
+export function contradictionIn(error: unknown): string | null {
+  const broken = error instanceof Database.SqliteError && error.code.startsWith("SQLITE_CONSTRAINT");
+  return broken ? error.message : null;
+}

@@ -1,4 +1,5 @@
 import { type Measurement, SupersededMeasurement } from "#core/contract/records/sheet.ts";
+import { ReplacedResult } from "#core/contract/records/sheet-document.ts";
 import { all, one, type ReadableDb, run, type WritableDb } from "./connection.ts";
 
 /** Why and by whose act a result was replaced. */
@@ -71,4 +72,51 @@ export function supersededToVerify(db: ReadableDb, after: number, count: number)
     columns: { dimension: row.dimension, calibrationId: row.calibration_id, size: row.size_um },
     record: { dimension: row.toldDimension, calibrationId: row.toldCalibration, size: row.toldSize },
   }));
+}
+
+/** The replaced results of the rows on a sheet by id, above `after`, with those ids. */
+export function supersededOfSheet(
+  db: ReadableDb,
+  sheetId: string,
+  after: number,
+  count: number,
+): { readonly id: number; readonly result: ReplacedResult }[] {
+  return all(
+    db,
+    `SELECT s.id, s.row_id AS "rowId", s.measurement_json AS measurement, s.at, s.by, s.act, s.reason
+     FROM superseded_measurement s CROSS JOIN specimen_row r ON r.id = s.row_id
+     WHERE r.sheet_id = ? AND r.undone_at IS NULL AND s.id > ? ORDER BY s.id LIMIT ?`,
+    sheetId,
+    after,
+    count,
+  ).map(({ id, measurement, ...row }) => ({
+    id: Number(id),
+    result: ReplacedResult.parse({ ...row, measurement: JSON.parse(String(measurement)) }),
+  }));
+}
+
+/** Ids of the trains that replaced results of a sheet were measured with. */
+export function trainsOfSuperseded(db: ReadableDb, sheetId: string): string[] {
+  return all(
+    db,
+    `SELECT DISTINCT s.measurement_json ->> '$.trainId' AS id
+     FROM specimen_row r JOIN superseded_measurement s ON s.row_id = r.id
+     WHERE r.sheet_id = ? AND r.undone_at IS NULL ORDER BY 1`,
+    sheetId,
+  ).map((row) => String(row.id));
+}
+
+/** What only the replaced results of a sheet were converted with: ids of calibrations. */
+export function calibrationsOnlySuperseded(db: ReadableDb, sheetId: string): string[] {
+  return all(
+    db,
+    `SELECT id FROM calibration WHERE id IN (
+       SELECT s.calibration_id FROM superseded_measurement s JOIN specimen_row r ON r.id = s.row_id
+         WHERE r.sheet_id = :sheetId AND r.undone_at IS NULL AND s.calibration_id IS NOT NULL
+       EXCEPT
+       SELECT m.calibration_id FROM measurement m JOIN specimen_row r ON r.id = m.row_id
+         WHERE r.sheet_id = :sheetId AND r.undone_at IS NULL)
+     ORDER BY started_at, in_force_at, id`,
+    { sheetId },
+  ).map((row) => String(row.id));
 }

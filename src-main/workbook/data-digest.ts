@@ -43,6 +43,16 @@ export function openDigest(bundle: SheetBundle): DataDigest {
   return digest;
 }
 
+/** Digest of what a JSON file says beside the data: people, replaced results with what they rest on, sign-offs. */
+export function historyDigest({ people, earlier, signOffs }: SheetBundle): string {
+  const digest = recordDigest();
+  const lists = [people, earlier.trains, earlier.calibrations, earlier.stageMicrometers];
+  for (const list of lists) for (const record of list) digest.add(record);
+  for (const result of earlier.results()) digest.add(result);
+  for (const signOff of signOffs) digest.add(signOff);
+  return digest.hex();
+}
+
 /** Of several sheets: the SHA-256 of their digests in order, each ended by a line feed; of one sheet its own. */
 export function jointDigest(digests: readonly string[]): string {
   const [only] = digests;

@@ -3,6 +3,8 @@ import type { Method } from "#core/contract/records/method.ts";
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Person } from "#core/contract/records/person.ts";
 import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
+import type { EarlierResults, ReplacedResult } from "#core/contract/records/sheet-document.ts";
+import type { SignOff } from "#core/contract/records/sign-off.ts";
 import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import type { TrailLine } from "#core/contract/records/trail.ts";
 
@@ -22,6 +24,12 @@ export interface SheetBundle {
   readonly rows: () => Iterable<SpecimenRow>;
   /** The trail's lines about this sheet and its rows that amend something already entered. */
   readonly amendments: readonly TrailLine[];
+  /** Replaced results of these rows, walked like the rows, and what only they rest on. */
+  readonly earlier: Readonly<Omit<EarlierResults, "results">> & {
+    readonly results: () => Iterable<ReplacedResult>;
+  };
+  /** Newest first, also those that fell. */
+  readonly signOffs: readonly SignOff[];
   readonly program: { readonly name: string; readonly version: string };
   /** When the bundle was read, an instant. */
   readonly asOf: string;

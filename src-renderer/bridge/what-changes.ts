@@ -72,10 +72,16 @@ const AFTER_CALL: ReadonlyMap<CallName, readonly CallName[]> = new Map<CallName,
   ["backups.make", ["backups.list"]],
 ]);
 
+/** A whole bench came in. */
+const EVERYTHING: readonly CallName[] = Object.keys(calls)
+  .filter(isCallName)
+  .filter((name) => calls[name].kind === "read");
+
 /** The reads that are out of date once `done` has been acknowledged. A read changes nothing, but for a new backup. */
 export function outOfDateAfter(done: CallName): readonly CallName[] {
   const own = AFTER_CALL.get(done);
   if (own) return own;
+  if (done === "documents.readIn") return EVERYTHING;
   if (calls[done].kind === "read") return [];
   const capability = done.slice(0, done.indexOf("."));
   return AFTER_CAPABILITY.get(capability) ?? ["trail.page", ...readsOf(capability)];

@@ -256,6 +256,8 @@ export function bundleOf(example: ExampleBundle): SheetBundle {
     stageMicrometers: [micrometer],
     rows: () => rows,
     amendments: example.amendments ?? [],
+    earlier: { trains: [], calibrations: [], stageMicrometers: [], results: () => [] },
+    signOffs: [],
     program: { name: "Linefall", version: "0.1.0" },
     asOf: "2026-03-03T10:00:00.000Z",
   };

@@ -3,13 +3,30 @@ import { CalibrationRecord } from "./calibration.ts";
 import { Method } from "./method.ts";
 import { Microscope, OpticalTrain } from "./microscope.ts";
 import { Person } from "./person.ts";
-import { Instant } from "./primitives.ts";
-import { Sheet, SpecimenRow } from "./sheet.ts";
+import { Id, Instant } from "./primitives.ts";
+import { Sheet, SpecimenRow, SupersededMeasurement } from "./sheet.ts";
+import { SignOff } from "./sign-off.ts";
 import { StageMicrometer } from "./stage-micrometer.ts";
 import { TrailLine } from "./trail.ts";
 
 export const SHEET_DOCUMENT_FORMAT = "linefall sheets";
-export const SHEET_DOCUMENT_VERSION = 1;
+/** Version 2 added `earlier`, `signOffs` and `historySha256`; a file of version 1 is read as one without them. */
+export const SHEET_DOCUMENT_VERSION = 2;
+
+const Sha256 = z.string().regex(/^[0-9a-f]{64}$/, "is not a SHA-256");
+
+/** A result that was replaced, with the row it belonged to. */
+export const ReplacedResult = SupersededMeasurement.extend({ rowId: Id });
+export type ReplacedResult = z.infer<typeof ReplacedResult>;
+
+/** Results of the sheet's rows that were replaced, oldest first, and what only they rest on. */
+export const EarlierResults = z.strictObject({
+  trains: z.array(OpticalTrain),
+  calibrations: z.array(CalibrationRecord),
+  stageMicrometers: z.array(StageMicrometer),
+  results: z.array(ReplacedResult),
+});
+export type EarlierResults = z.infer<typeof EarlierResults>;
 
 /** One sheet with everything its results rest on, record by record as the bench keeps them. */
 export const DocumentSheet = z.strictObject({
@@ -23,14 +40,19 @@ export const DocumentSheet = z.strictObject({
   amendments: z.array(TrailLine),
   rows: z.array(SpecimenRow),
   /** SHA-256 of this sheet's data, as on the workbook's About sheet. */
-  dataSha256: z.string().regex(/^[0-9a-f]{64}$/, "is not a SHA-256"),
+  dataSha256: Sha256,
+  earlier: EarlierResults.default({ trains: [], calibrations: [], stageMicrometers: [], results: [] }),
+  /** Closings, reviews and signatures, newest first, also those that fell. */
+  signOffs: z.array(SignOff).default([]),
+  /** SHA-256 of people, earlier results and sign-offs, made like the one of the data; null in version 1. */
+  historySha256: Sha256.nullable().default(null),
 });
 export type DocumentSheet = z.infer<typeof DocumentSheet>;
 
 /** Sheets as one JSON file. Its JSON Schema is derived from these types and published beside the file format. */
 export const SheetDocument = z.strictObject({
   format: z.literal(SHEET_DOCUMENT_FORMAT),
-  version: z.literal(SHEET_DOCUMENT_VERSION),
+  version: z.union([z.literal(1), z.literal(SHEET_DOCUMENT_VERSION)]),
   program: z.strictObject({ name: z.string(), version: z.string() }),
   madeAt: Instant,
   sheets: z.array(DocumentSheet).min(1),

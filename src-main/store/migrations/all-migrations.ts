@@ -3,6 +3,7 @@ import { measuring } from "./0020-measuring.ts";
 import { traceability } from "./0030-traceability.ts";
 import { tallying } from "./0040-tallies.ts";
 import { trendTolerance } from "./0050-trend-tolerance.ts";
+import { readIn } from "./0060-read-in.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -12,4 +13,5 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   traceability,
   tallying,
   trendTolerance,
+  readIn,
 ];

@@ -5,6 +5,7 @@ import { buildScene, calibrateTrain, enter, enterLength, type Scene } from "../.
 import { handOf, openTally } from "../../support/tally-scene.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { attach, correctCertificate, PNG, untilDone } from "../../support/traceability-scenes.ts";
+import { exportJson } from "../exchange/exported.ts";
 import { uploadBytes } from "../exchange/upload.ts";
 
 let bench: TempBench;
@@ -98,7 +99,9 @@ async function exchangeReads(): Promise<[CallName, unknown][]> {
     { column: 2, role: "right", dimension: "length" },
   ];
   const { methodId } = scene;
+  const sheets = Buffer.from(await exportJson(bench, [sheetId]));
   return [
+    ["documents.look", { uploadId: await uploadBytes(bench, "sheets.json", sheets) }],
     ["exports.begin", choice],
     ["exports.status", { exportId }],
     ["exports.cancel", { exportId }],

@@ -38,6 +38,7 @@ const RELEASED: Readonly<Record<number, string>> = {
   30: "b4794939ae3ed197543fe2d7a430cf78a895c09d4ab7ef6f884ff4f2a75ead8c",
   40: "8677b75c4c78b23d7d062c896d72199ddb1476eefc3edc5c88eede63c46357d4",
   50: "18acd4ecac467ee5a4170ff1329d7a2023bf9d5a0f92c8b4eb214d589bf8eb3c",
+  60: "edb28937222cd39dd021fec7e9e237b9f0fbe8f2de727ad8a9077c3453bda366",
 };
 
 const THIRD: Migration = { version: 30, name: "a note", sql: "ALTER TABLE part ADD COLUMN note TEXT" };
