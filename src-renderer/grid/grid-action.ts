@@ -1,5 +1,5 @@
 import type { Undone } from "#core/contract/calls/sheets.ts";
-import type { CellDraft, Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
+import type { CellDraft, RowsChanged, Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
 
 export type Movement =
   | "left"
@@ -55,6 +55,7 @@ export type KeyAction =
 export type WindowAction =
   /** The open editor holds this text now. */
   | { readonly type: "typed"; readonly text: string }
+  | { readonly type: "pasteText"; readonly text: string }
   | { readonly type: "blurred" }
   | { readonly type: "viewport"; readonly first: number; readonly last: number; readonly step: number }
   | { readonly type: "strike"; readonly rowId: string; readonly reason: string };
@@ -71,6 +72,8 @@ export type ReplyAction =
   | { readonly type: "draftsArrived"; readonly drafts: readonly CellDraft[] }
   | { readonly type: "rowStored"; readonly requestId: string; readonly row: SpecimenRow }
   | { readonly type: "takenBack"; readonly requestId: string; readonly undone: Undone }
+  /** An act on several rows that did not go through the queue is done. */
+  | { readonly type: "rowsChanged"; readonly changed: RowsChanged; readonly words: string }
   | { readonly type: "objectiveStored"; readonly requestId: string; readonly sheet: Sheet }
   | { readonly type: "refused"; readonly requestId: string; readonly code: string; readonly message: string }
   | { readonly type: "lost"; readonly requestId: string }

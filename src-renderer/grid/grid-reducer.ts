@@ -1,3 +1,4 @@
+import { rowsChanged } from "./changed-rows.ts";
 import type { GridAction, Onward } from "./grid-action.ts";
 import type { GridColumn } from "./grid-columns.ts";
 import type { GridEffect, NewId, Step } from "./grid-effect.ts";
@@ -32,6 +33,7 @@ import {
   cancelEditor,
   forgetText,
   openEditor,
+  pasteText,
   repeatLabel,
   saidStruck,
   takeText,
@@ -149,6 +151,7 @@ const steps: Steps = {
   numLockOff: (state) => step(remark(state, NUMLOCK_OFF)),
 
   typed: (state, { text }) => typedText(state, text),
+  pasteText: (state, { text }) => pasteText(state, text),
   blurred: leaveCell,
   viewport: (state, { first, last, step: pageStep }) => lookAt(state, first, last, pageStep),
   strike: (state, { rowId, reason }, newId) =>
@@ -160,6 +163,7 @@ const steps: Steps = {
   rowStored,
   objectiveStored,
   takenBack,
+  rowsChanged: (state, { changed, words }, newId) => rowsChanged(state, changed, words, newId),
   refused,
   lost: hostLost,
   retry: sendHead,

@@ -22,6 +22,17 @@ export function openEditor(state: GridState, mode: Editing["mode"]): GridState {
   return { ...state, editing: { text: shown.text, mode, touched } };
 }
 
+/** Text of one pasted cell: it stands in the editor, to be taken with Enter or given up with Escape. */
+export function pasteText(state: GridState, text: string): Step {
+  const cell = activeCell(state);
+  if (!cell) return step(remark(state, "This row is still being fetched: paste again in a moment."));
+  if (!isEditable(cell.column)) {
+    return step(remark(state, "This cell is computed: paste into a reading, a label or a note."));
+  }
+  if (recordAt(state, state.cursor.row)?.struck) return step(saidStruck(state));
+  return typedText({ ...state, editing: { text: "", mode: "replace", touched: false } }, text);
+}
+
 export function saidStruck(state: GridState): GridState {
   return remark(state, `Row ${state.cursor.row + 1} is struck: it takes no more text.`);
 }

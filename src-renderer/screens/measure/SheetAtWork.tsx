@@ -8,6 +8,7 @@ import { Button } from "../../parts/Button.tsx";
 import { Dialog } from "../../parts/Dialog.tsx";
 import { SoundSettingsForm } from "../../sound/SoundSettingsForm.tsx";
 import { useTraceKey } from "../trace/use-trace-key.ts";
+import { Blocks } from "./blocks/Blocks.tsx";
 import { ClosedSheetLine } from "./ClosedSheetLine.tsx";
 import { ExplainStrip } from "./explain/ExplainStrip.tsx";
 import { useLabelHistories } from "./explain/use-explained-row.ts";
@@ -73,7 +74,9 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
         <ResultHead store={live.store} context={context} />
         {isPanelOpen ? null : <SummaryHead store={live.store} context={context} feed={feed} />}
       </div>
-      <StatusStrip store={live.store} />
+      <StatusStrip store={live.store}>
+        <Blocks live={live} context={context} />
+      </StatusStrip>
       <div className={styles.workPlace}>
         <div className={styles.gridPlace}>
           <EntryGrid store={live.store} model={model} />

@@ -1,3 +1,4 @@
+import type { ReactNode } from "react";
 import type { GridState } from "../../grid/grid-state.ts";
 import type { GridStore } from "../../grid/grid-store.ts";
 import { useGridPart } from "../../grid/use-grid-part.ts";
@@ -28,7 +29,7 @@ const same = (a: Strip, b: Strip): boolean =>
   a.remark === b.remark;
 
 /** What is stored, what is not, and what the grid last had to say. */
-export function StatusStrip({ store }: { store: GridStore }) {
+export function StatusStrip({ store, children }: { store: GridStore; children?: ReactNode }) {
   const { rows, waiting, needing, hostLost, remark } = useGridPart(store, stripOf, same);
   return (
     <div className={styles.strip}>
@@ -46,6 +47,7 @@ export function StatusStrip({ store }: { store: GridStore }) {
           is tried again.
         </p>
       ) : null}
+      {children}
       <p className={styles.stored}>
         {needing > 0 ? `${needing} to look at (F3) · ` : ""}
         {waiting > 0 && !hostLost ? `${waiting} on the way · ` : ""}

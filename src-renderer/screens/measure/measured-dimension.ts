@@ -1,6 +1,6 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
-import type { Measurement, RepeatReading, SizeRecord } from "#core/contract/records/sheet.ts";
+import type { Measurement, ReadingEdge, RepeatReading, SizeRecord } from "#core/contract/records/sheet.ts";
 import type { FlagKey } from "#core/measurement/flag.ts";
 import { type FlagSurroundings, flagMeasurement } from "#core/measurement/measurement-flags.ts";
 import { readingsOf } from "#core/measurement/readings.ts";
@@ -50,13 +50,40 @@ export function labelInCell(view: RowView, columns: GridModel["columns"]): strin
   return edgeText(view, columns, "label").trim();
 }
 
+/** What is stored of a dimension and has no column here: divisions from a notebook on a sheet read at two edges. */
+function readingsBesideCells(
+  stored: Measurement | undefined,
+  columns: GridModel["columns"],
+  dimension: string,
+): readonly RepeatReading[] {
+  const shown = new Set(
+    columns.flatMap((column) =>
+      column.kind === "reading" && column.dimension === dimension ? [`${column.edge} ${column.repeat}`] : [],
+    ),
+  );
+  return (stored ? readingsOf(stored) : []).flatMap((reading): RepeatReading[] => {
+    const kept = (edge: ReadingEdge): string | null =>
+      shown.has(`${edge} ${reading.number}`) ? null : reading[edge];
+    const beside = {
+      number: reading.number,
+      left: kept("left"),
+      right: kept("right"),
+      direct: kept("direct"),
+    };
+    return (beside.left ?? beside.right ?? beside.direct) ? [beside] : [];
+  });
+}
+
 /** The readings of a dimension as they stand in the cells of the row, typed or stored; those not begun are left out. */
 function readingsInCells(
   view: RowView,
   columns: GridModel["columns"],
   dimension: string,
+  stored: Measurement | undefined,
 ): readonly RepeatReading[] {
-  const byNumber = new Map<number, RepeatReading>();
+  const byNumber = new Map(
+    readingsBesideCells(stored, columns, dimension).map((reading) => [reading.number, reading]),
+  );
   for (const column of columns) {
     if (column.kind !== "reading" || column.dimension !== dimension) continue;
     const text = edgeText(view, columns, column.key);
@@ -99,7 +126,7 @@ export function measuredDimension(
   around: Surroundings,
 ): MeasuredDimension {
   const stored = view.record?.measurements.find((one) => one.dimension === dimension);
-  const readings = readingsInCells(view, columns, dimension);
+  const readings = readingsInCells(view, columns, dimension, stored);
   const train = trainOfView(view, columns, dimension, stored, around.context);
   if (isAsStored(stored, readings)) {
     return {

@@ -53,7 +53,7 @@ const changed = (part: Partial<RowsChanged>): RowsChanged => ({
 const undone = (part: Partial<RowsChanged>, requestId: string): GridAction => ({
   type: "takenBack",
   requestId,
-  undone: { words: "Taken back: row 3", changed: changed(part), undo: null, redo: "Row 3 again" },
+  undone: { words: "row 3", changed: changed(part), undo: null, redo: "row 3" },
 });
 
 const press = (key: string, shift = false) =>

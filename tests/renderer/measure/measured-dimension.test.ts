@@ -173,4 +173,28 @@ describe("repeats and direct readings", () => {
     expect(measured.divisions).toBe("20");
     expect(measured.size?.value).toBe("202.0");
   });
+
+  it("divisions stored on a sheet that is read at two edges show, though no cell holds them", () => {
+    const columns = columnsFor({ ...plan, repeats: 1, entry: "two-edges" });
+    const stored = {
+      dimension: "length",
+      entry: "direct",
+      left: null,
+      right: null,
+      direct: "20.5",
+      repeats: [],
+      trainId: "t1",
+      calibrationId: "k1",
+      divisions: "20.5",
+      size: { shownValue: "207.1", shownUncertainty: "1.2" },
+      missing: null,
+      flags: [],
+    };
+    const row = { ...filled(columns, {}), record: { measurements: [stored] } as never };
+    expect(measuredDimension(row, columns, "length", around(true))).toMatchObject({
+      divisions: "20.5",
+      size: { value: "207.1", uncertainty: "1.2" },
+      isStored: true,
+    });
+  });
 });

@@ -1,0 +1,213 @@
+import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from "react";
+import type { BlockPreview } from "#core/contract/records/block.ts";
+import type { RowsChanged } from "#core/contract/records/sheet.ts";
+import { blockColumnWords } from "#core/measurement/block-columns.ts";
+import type { GridStore } from "../../../grid/grid-store.ts";
+import { useGridPart } from "../../../grid/use-grid-part.ts";
+import { Button } from "../../../parts/Button.tsx";
+import { ChoiceField } from "../../../parts/ChoiceField.tsx";
+import { Dialog } from "../../../parts/Dialog.tsx";
+import { Notice } from "../../../parts/Notice.tsx";
+import { TextField } from "../../../parts/TextField.tsx";
+import { objectiveWords } from "../../../parts/train-words.ts";
+import { objectiveById, type SheetContext } from "../sheet-context.ts";
+import styles from "./Blocks.module.css";
+import { FailingCells } from "./FailingCells.tsx";
+import { PastedColumns } from "./PastedColumns.tsx";
+import {
+  type Paste,
+  type PasteChoices,
+  placeOf,
+  takesLabels,
+  withColumn,
+  withRemedy,
+} from "./paste-choices.ts";
+import { usePasteBlock } from "./use-paste-block.ts";
+
+export interface PasteDialogProps {
+  readonly paste: Paste;
+  readonly initial: PasteChoices;
+  readonly store: GridStore;
+  readonly context: SheetContext;
+  /** Why a closed sheet is changed; empty on an open one. */
+  readonly reason: () => string;
+  readonly onEntered: (changed: RowsChanged) => void;
+  readonly onClose: () => void;
+}
+
+/**
+ * What a pasted block becomes, before anything of it is stored: the use of every column, every cell that cannot be
+ * taken in with its reason, to be corrected or left out. Then everything goes in at once.
+ */
+export function PasteDialog(props: PasteDialogProps) {
+  const { paste, initial, store, context, reason, onEntered, onClose } = props;
+  const { definition } = context.method;
+  const [choices, setChoices] = useState(initial);
+  const [isWanted, setWanted] = useState(false);
+  const block = usePasteBlock(context.sheet.id, paste, choices);
+  const { preview, refusal, problems, isLooking, isEntering } = block;
+  const onTheWay = useGridPart(store, (state) => state.outbox.length);
+  const objectiveId = useGridPart(store, (state) => state.objectiveId);
+  const table = useRef<HTMLTableElement>(null);
+  const failing = useMemo(
+    () => new Set((preview?.failed ?? []).map((cell) => placeOf(cell.line, cell.column))),
+    [preview],
+  );
+  const failedCount = preview?.failedCount ?? 0;
+  const columnProblem = problemAtColumn(refusal?.field ?? null, refusal?.message ?? "");
+
+  const takeIn = async (): Promise<void> => {
+    const changed = await block.enter(reason());
+    if (changed) onEntered(changed);
+  };
+  // A press while the preview is still on its way holds until it is there.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: asked once for each press
+  useEffect(() => {
+    if (!isWanted || isLooking || onTheWay > 0 || isEntering) return;
+    setWanted(false);
+    if (refusal || !preview) return;
+    if (failedCount > 0) table.current?.querySelector<HTMLElement>("tr[data-failing] input")?.focus();
+    else void takeIn();
+  }, [isWanted, isLooking, onTheWay, isEntering]);
+
+  const onKeyDown = (event: KeyboardEvent): void => {
+    if (event.key !== "Enter" || !event.ctrlKey) return;
+    event.preventDefault();
+    // What stands in the field with the focus counts.
+    if (document.activeElement instanceof HTMLInputElement) document.activeElement.blur();
+    setWanted(true);
+  };
+  const objective = objectiveById(context, objectiveId);
+  const lines = paste.lines.length - (choices.skipFirstLine ? 1 : 0);
+  return (
+    <Dialog
+      title={`Paste ${counted(lines, "line")} of cells`}
+      wide
+      answersClose
+      onClose={isEntering ? null : onClose}
+    >
+      {/* biome-ignore lint/a11y/noStaticElementInteractions: the keys of the form inside */}
+      <div className={styles.paste} onKeyDown={onKeyDown}>
+        <p className={styles.preview} role="status">
+          {previewWords(preview, isLooking, isEntering, onTheWay)}
+        </p>
+        {refusal ? <Notice kind="fault" live title={refusal.message} hint={refusal.hint} /> : null}
+        <div className={styles.choices}>
+          <Places paste={paste} choices={choices} onChange={setChoices} />
+          <label className={styles.check}>
+            <input
+              type="checkbox"
+              checked={choices.skipFirstLine}
+              onChange={(event) => setChoices({ ...choices, skipFirstLine: event.target.checked })}
+            />
+            <span>The first line holds headings</span>
+          </label>
+          {takesLabels(paste, choices) && (preview?.newRows ?? 1) > 0 ? (
+            <TextField
+              id="paste-label"
+              label="Label of the first new row"
+              hint="The labels of the next ones run on from its number; empty: none."
+              value={choices.firstLabel}
+              onChange={(firstLabel) => setChoices({ ...choices, firstLabel })}
+            />
+          ) : null}
+        </div>
+        <PastedColumns
+          paste={paste}
+          choices={choices}
+          preview={preview}
+          definition={definition}
+          problem={columnProblem}
+          onChoose={(index, column) => setChoices(withColumn(choices, index, column))}
+        />
+        {objective ? (
+          <p className={styles.soft}>
+            New readings are converted with the objective in use: {objective.position} ·{" "}
+            {objectiveWords(objective)}.
+          </p>
+        ) : null}
+        <FailingCells
+          problems={problems}
+          failing={failing}
+          failedCount={failedCount}
+          choices={choices}
+          columnName={(column) => {
+            const chosen = choices.columns[column - 1];
+            return chosen ? `column ${column}, ${blockColumnWords(chosen, definition)}` : `column ${column}`;
+          }}
+          onRemedy={(cells, remedy) => setChoices((before) => withRemedy(before, cells, remedy))}
+          table={table}
+        />
+        <footer className={styles.footer}>
+          <Button look="main" autoFocus data-take-in keyHint="Ctrl+Enter" onClick={() => setWanted(true)}>
+            {submitWords(preview, isEntering)}
+          </Button>
+          <Button keyHint="Escape" disabled={isEntering} onClick={onClose}>
+            Paste nothing
+          </Button>
+        </footer>
+      </div>
+    </Dialog>
+  );
+}
+
+const counted = (count: number, one: string): string => `${count} ${count === 1 ? one : `${one}s`}`;
+
+function previewWords(
+  preview: BlockPreview | null,
+  isLooking: boolean,
+  isEntering: boolean,
+  onTheWay: number,
+): string {
+  if (isEntering) return "Taking the block in …";
+  if (onTheWay > 0) return `${counted(onTheWay, "entry")} still on the way: they go first.`;
+  if (!preview) return isLooking ? "Looking at the block …" : "Nothing has been stored.";
+  const { newRows, filledRows, readings, failedCount, excludedCells } = preview;
+  const rows = [
+    newRows > 0 ? counted(newRows, "new row") : "",
+    filledRows > 0 ? `${counted(filledRows, "row")} changed` : "",
+  ].filter((part) => part !== "");
+  const parts = [rows.join(", ") || "No row", counted(readings, "reading")];
+  if (excludedCells > 0) parts.push(`${counted(excludedCells, "cell")} left out`);
+  const fails =
+    failedCount === 0
+      ? "Every cell can be taken in."
+      : `${counted(failedCount, "cell")} cannot be taken in: correct or leave out. Nothing is stored before.`;
+  return `${parts.join(" · ")}. ${fails}`;
+}
+
+function submitWords(preview: BlockPreview | null, isEntering: boolean): string {
+  if (isEntering) return "Taking in …";
+  if (!preview) return "Take in";
+  if (preview.failedCount > 0) return `Go to the first of ${counted(preview.failedCount, "failing cell")}`;
+  return `Take in ${counted(preview.newRows + preview.filledRows, "row")}`;
+}
+
+function problemAtColumn(field: string | null, reason: string): { index: number; reason: string } | null {
+  const index = /columns\.(\d+)$/.exec(field ?? "")?.[1];
+  return index === undefined ? null : { index: Number(index), reason };
+}
+
+function Places({
+  paste,
+  choices,
+  onChange,
+}: {
+  paste: Paste;
+  choices: PasteChoices;
+  onChange: (choices: PasteChoices) => void;
+}) {
+  if (paste.cursorAt === null) return null;
+  return (
+    <ChoiceField
+      id="paste-place"
+      label="Where it goes"
+      value={choices.intoRows ? "rows" : "end"}
+      onChange={(value) => onChange({ ...choices, intoRows: value === "rows" })}
+      choices={[
+        { value: "rows", words: `into the rows from row ${paste.cursorAt} on; what is there is amended` },
+        { value: "end", words: "into new rows at the end" },
+      ]}
+    />
+  );
+}

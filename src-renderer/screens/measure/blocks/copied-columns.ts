@@ -1,0 +1,50 @@
+import type { MethodDefinition } from "#core/contract/records/method.ts";
+import type { SpecimenRow } from "#core/contract/records/sheet.ts";
+import { blockColumnWords } from "#core/measurement/block-columns.ts";
+import { cellOf, type GridColumn } from "../../../grid/grid-columns.ts";
+import { FLAG_TITLES } from "../flag-titles.ts";
+import type { SheetContext } from "../sheet-context.ts";
+
+type Dimensions = Pick<MethodDefinition, "dimensions">;
+
+/** By the key of the column. */
+const ENTERED: Readonly<Record<string, string>> = {
+  ordinal: "Row",
+  label: "Label",
+  "stage.x": "Stage x",
+  "stage.y": "Stage y",
+  note: "Note",
+};
+
+const COMPUTED: Readonly<Record<"divisions" | "size" | "objective" | "flags", string>> = {
+  divisions: "divisions (div)",
+  size: "size ± U (µm)",
+  objective: "objective",
+  flags: "flags",
+};
+
+/** What stands above a copied column, with its unit. */
+export function copiedHeading(column: GridColumn, definition: Dimensions): string {
+  if (column.kind === "reading") {
+    return blockColumnWords({ kind: "reading", cell: cellOf(column) }, definition);
+  }
+  if (!("dimension" in column)) return ENTERED[column.key] ?? column.key;
+  const { dimension, kind } = column;
+  const name = definition.dimensions.find((one) => one.key === dimension)?.name ?? dimension;
+  return `${name}, ${COMPUTED[kind]}`;
+}
+
+/** A computed cell of a stored row, as it is shown; "" where there is nothing. */
+export function copiedComputed(record: SpecimenRow, column: GridColumn, context: SheetContext): string {
+  if (!("dimension" in column)) return "";
+  const measured = record.measurements.find((one) => one.dimension === column.dimension);
+  if (!measured) return "";
+  if (column.kind === "divisions") return measured.divisions ?? "";
+  if (column.kind === "size") {
+    return measured.size ? `${measured.size.shownValue} ± ${measured.size.shownUncertainty}` : "";
+  }
+  if (column.kind === "flags") return measured.flags.map((flag) => FLAG_TITLES[flag]).join(", ");
+  const train = context.trains.find((one) => one.train.id === measured.trainId)?.train;
+  const objective = context.microscope.objectives.find((one) => one.id === train?.objectiveId);
+  return objective ? `${objective.position} · ${objective.magnification}×` : "";
+}
