@@ -20,6 +20,7 @@ import { dueWorkServices } from "./services/due-work.ts";
 import { eventServices } from "./services/events.ts";
 import { exchangeServices } from "./services/exchange.ts";
 import { exportJobServices } from "./services/export-jobs.ts";
+import { createExportRegister } from "./services/export-register.ts";
 import { exportServices } from "./services/exports.ts";
 import { forwardTallyServices } from "./services/forward-tallies.ts";
 import { laboratoryServices } from "./services/laboratory.ts";
@@ -78,6 +79,7 @@ function depsOf(
 }
 
 function handlersOf(deps: Deps): Handlers {
+  const exportRegister = createExportRegister(deps);
   return {
     ...benchServices(deps),
     ...peopleServices(deps),
@@ -95,7 +97,7 @@ function handlersOf(deps: Deps): Handlers {
     ...secondReadingServices(deps),
     ...countMethodServices(deps),
     ...tallyServices(deps),
-    ...tallyExportServices(deps),
+    ...tallyExportServices(deps, exportRegister),
     ...forwardTallyServices(deps),
     ...recountServices(deps),
     ...trailServices(deps),
@@ -103,7 +105,7 @@ function handlersOf(deps: Deps): Handlers {
     ...trendExportServices(deps),
     ...backupServices(deps),
     ...exportServices(deps),
-    ...exportJobServices(deps),
+    ...exportJobServices(deps, exportRegister),
     ...exchangeServices(deps),
     ...attachmentServices(deps),
     ...checkServices(deps),

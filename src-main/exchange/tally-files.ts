@@ -1,4 +1,5 @@
 import { stat } from "node:fs/promises";
+import { type Pace, paced } from "../workbook/pace.ts";
 import type { TallyBundle } from "../workbook/tally-bundle-type.ts";
 import { tallyDigest } from "../workbook/tally-digest.ts";
 import type { WrittenFile } from "../workbook/workbook.ts";
@@ -24,9 +25,9 @@ async function requireBytes(path: string): Promise<void> {
 
 /**
  * Fields × categories as one table by RFC 4180 in UTF-8 with its mark, one record per field, whole or not at all.
- * @throws Error of the file system
+ * @throws Error of the file system, and when it is stopped
  */
-export async function writeTallyCsv(bundle: TallyBundle, path: string): Promise<WrittenFile> {
+export async function writeTallyCsv(bundle: TallyBundle, path: string, pace: Pace): Promise<WrittenFile> {
   const { tally, fields, results } = bundle;
   const bytes = await writeFileWhole(
     path,
@@ -34,7 +35,7 @@ export async function writeTallyCsv(bundle: TallyBundle, path: string): Promise<
       const out = textStream(stream);
       const names = tally.categories.map((category) => category.name);
       await out.add(CSV_MARK + csvRecord([...TALLY_CSV_COLUMNS, ...names].map(csvText)));
-      for (const field of fields) {
+      for await (const field of paced(fields, pace)) {
         await out.add(
           csvRecord([
             csvText(tally.number),
@@ -52,18 +53,18 @@ export async function writeTallyCsv(bundle: TallyBundle, path: string): Promise<
     },
     requireBytes,
   );
-  return { bytes, dataSha256: tallyDigest(bundle) };
+  return { bytes, dataSha256: await tallyDigest(bundle, pace) };
 }
 
 export const TALLY_DOCUMENT_FORMAT = "linefall-count";
 
 /**
  * The whole count as one JSON file: method, results, calibration, fields and every event in order; whole or not at all.
- * @throws Error of the file system
+ * @throws Error of the file system, and when it is stopped
  */
-export async function writeTallyJson(bundle: TallyBundle, path: string): Promise<WrittenFile> {
+export async function writeTallyJson(bundle: TallyBundle, path: string, pace: Pace): Promise<WrittenFile> {
   const { events, program, asOf, ...records } = bundle;
-  const dataSha256 = tallyDigest(bundle);
+  const dataSha256 = await tallyDigest(bundle, pace);
   const head = { format: TALLY_DOCUMENT_FORMAT, version: 1, program, madeAt: asOf, dataSha256, ...records };
   const bytes = await writeFileWhole(
     path,
@@ -71,7 +72,7 @@ export async function writeTallyJson(bundle: TallyBundle, path: string): Promise
       const out = textStream(stream);
       await out.add(`${JSON.stringify(head).slice(0, -1)},\n"events":[`);
       let separator = "\n";
-      for (const event of events()) {
+      for await (const event of paced(events(), pace)) {
         await out.add(separator + JSON.stringify(event));
         separator = ",\n";
       }

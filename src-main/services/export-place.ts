@@ -1,7 +1,16 @@
 import { access, mkdir } from "node:fs/promises";
 import { join } from "node:path";
+import type { ExportFormat } from "#core/contract/records/exchange.ts";
 import { Refusal } from "../dispatch/refusals.ts";
 import type { Deps } from "./deps.ts";
+
+/** How the name of an exported file ends. */
+export const EXPORT_EXTENSIONS: Readonly<Record<ExportFormat, string>> = {
+  "live workbook": ".xlsx",
+  "values workbook": "-values.xlsx",
+  csv: ".csv",
+  json: ".json",
+};
 
 /** What the machine said, in words; codes of the file system that a person can do something about. */
 const WORDS: Readonly<Record<string, string>> = {

@@ -1,43 +1,55 @@
-import { basename } from "node:path";
 import type { ExportFormat, Paper } from "#core/contract/records/exchange.ts";
+import type { Tally } from "#core/contract/records/tally.ts";
 import type { HandlersOf } from "../dispatch/handlers.ts";
 import { writeTallyCsv, writeTallyJson } from "../exchange/tally-files.ts";
+import type { Pace } from "../workbook/pace.ts";
 import type { TallyBundle } from "../workbook/tally-bundle-type.ts";
 import { writeTallyWorkbook } from "../workbook/tally-workbook.ts";
 import type { WrittenFile } from "../workbook/workbook.ts";
 import type { Deps } from "./deps.ts";
-import { orUnwritable, placeFor } from "./export-place.ts";
+import { EXPORT_EXTENSIONS } from "./export-place.ts";
+import type { ExportRegister } from "./export-register.ts";
 import { withTallyBundle } from "./tally-bundle.ts";
 import { requireTally } from "./tally-ground.ts";
 
-const EXTENSIONS: Readonly<Record<ExportFormat, string>> = {
-  "live workbook": ".xlsx",
-  "values workbook": "-values.xlsx",
-  csv: ".csv",
-  json: ".json",
-};
-
-function write(bundle: TallyBundle, format: ExportFormat, paper: Paper, path: string): Promise<WrittenFile> {
-  if (format === "csv") return writeTallyCsv(bundle, path);
-  if (format === "json") return writeTallyJson(bundle, path);
-  return writeTallyWorkbook(bundle, { kind: format === "live workbook" ? "live" : "values", paper }, path);
+interface TallyChoice {
+  readonly format: ExportFormat;
+  readonly paper: Paper;
 }
 
-/** A count as a workbook, a table or its records, where the host says; null when the person cancels. */
-export function tallyExportServices(deps: Deps): HandlersOf<"tallies.export"> {
+function write(
+  bundle: TallyBundle,
+  { format, paper }: TallyChoice,
+  path: string,
+  pace: Pace,
+): Promise<WrittenFile> {
+  if (format === "csv") return writeTallyCsv(bundle, path, pace);
+  if (format === "json") return writeTallyJson(bundle, path, pace);
+  return writeTallyWorkbook(
+    bundle,
+    { kind: format === "live workbook" ? "live" : "values", paper, pace },
+    path,
+  );
+}
+
+/** The lines that tell of fields and of events; presses made while the place is chosen come on top. */
+function rowsOf({ lastSequence, currentField }: Tally, format: ExportFormat): number {
+  if (format === "csv") return currentField;
+  return format === "json" ? lastSequence : currentField + lastSequence;
+}
+
+/** A count as a workbook, a table or its records; looked after and stopped as every export. */
+export function tallyExportServices(deps: Deps, register: ExportRegister): HandlersOf<"tallies.export"> {
   return {
-    "tallies.export": async ({ tallyId, format, paper }) => {
-      const { number } = requireTally(deps.db, tallyId);
-      // Asked before the snapshot is taken: a dialog may stay open for an hour.
-      const path = await orUnwritable(deps.paths.exportFolder, () =>
-        placeFor(deps, number, EXTENSIONS[format]),
-      );
-      if (path === null) return null;
-      const written = await orUnwritable(path, () =>
-        withTallyBundle(deps, tallyId, (bundle) => write(bundle, format, paper, path)),
-      );
-      const fileName = basename(path);
-      return { fileName, path, ...written, download: deps.downloadAddress(fileName) };
+    "tallies.export": async ({ tallyId, ...choice }) => {
+      const tally = requireTally(deps.db, tallyId);
+      return register.begin({
+        call: "tallies.export",
+        stem: tally.number,
+        extension: EXPORT_EXTENSIONS[choice.format],
+        rows: rowsOf(tally, choice.format),
+        write: (path, pace) => withTallyBundle(deps, tallyId, (bundle) => write(bundle, choice, path, pace)),
+      });
     },
   };
 }

@@ -133,7 +133,7 @@ export async function writeTallyWorkbook(
   path: string,
 ): Promise<WrittenFile> {
   const { kind, paper = "A4", pace = UNHURRIED } = options;
-  const dataSha256 = tallyDigest(bundle);
+  const dataSha256 = await tallyDigest(bundle, pace);
   const job = tallyJob(bundle, { kind, paper, pace }, dataSha256);
   const bytes = await writeFileWhole(
     path,

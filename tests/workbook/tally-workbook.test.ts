@@ -14,6 +14,7 @@ import { AIRBORNE_POLLEN, HONEY_CLASSES, POLLEN_MARKER } from "#core/counting/re
 import { tallyResults } from "#core/counting/tally-results.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { buildScene, calibrateTrain, type Scene } from "../support/bench-scenes.ts";
+import { finishedExport } from "../support/finished-export.ts";
 import { handOf, openTally } from "../support/tally-scene.ts";
 import { type TempBench, tempBench } from "../support/temp-bench.ts";
 import { disagreements, errorsIn, formulasOf } from "./compare-books.ts";
@@ -60,7 +61,8 @@ async function counted(
 }
 
 async function exported(tallyId: string, format: ExportFormat): Promise<string> {
-  const file = await bench.call("tallies.export", { tallyId, format, paper: "A4" });
+  const begun = await bench.call("tallies.export", { tallyId, format, paper: "A4" });
+  const { file } = await finishedExport(bench, begun);
   if (!file) throw new Error("nothing was written");
   return file.path;
 }

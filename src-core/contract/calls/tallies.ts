@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
 import { CountCategory, CountMethod, CountMethodDefinition, TallyInputs } from "../records/count-method.ts";
-import { EXPORT_FORMATS, ExportedFile, PAPERS } from "../records/exchange.ts";
+import { EXPORT_FORMATS, ExportProgress, PAPERS } from "../records/exchange.ts";
 import { Id, Reason, RequestId } from "../records/primitives.ts";
 import {
   CountingAct,
@@ -195,11 +195,14 @@ export const tallyCalls = {
     output: z.array(TouchedTally),
     errors: ["subject.unknown", "replacement.unknown", "replacement.unusable"],
   }),
-  /** A workbook, the table of fields, or all its records with every press; null when the person cancels. */
+  /**
+   * Begins to write a workbook, the table of fields, or all its records with every press; `exports.status` tells how far
+   * it is, `exports.cancel` stops it. Null when the person cancels.
+   */
   "tallies.export": call({
     kind: "read",
     input: z.strictObject({ tallyId: Id, format: z.enum(EXPORT_FORMATS), paper: z.enum(PAPERS) }),
-    output: ExportedFile.nullable(),
+    output: ExportProgress.nullable(),
     errors: ["tally.unknown", "file.unwritable"],
   }),
 } as const;

@@ -73,7 +73,9 @@ export function ExportPanel() {
           <Button
             look="main"
             disabled={sheetIds.length === 0 || exporting.busy}
-            onClick={() => void exporting.begin({ sheetIds, format, paper })}
+            onClick={() =>
+              void exporting.begin((client) => client("exports.begin", { sheetIds, format, paper }))
+            }
           >
             {sheetIds.length > 1 ? `Export ${sheetIds.length} sheets` : "Export"}
           </Button>

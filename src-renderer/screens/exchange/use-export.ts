@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from "react";
-import type { CallInput } from "#core/contract/calls.ts";
+import type { Client } from "#core/contract/calls.ts";
 import type { ExportProgress } from "#core/contract/records/exchange.ts";
-import type { CallError } from "#core/contract/reply.ts";
+import type { CallError, Reply } from "#core/contract/reply.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 
 const LOOK_EVERY_MS = 200;
@@ -16,7 +16,8 @@ export type ExportView =
 export interface Exporting {
   readonly view: ExportView;
   readonly busy: boolean;
-  readonly begin: (choice: CallInput<"exports.begin">) => Promise<void>;
+  /** Asks for the file by the call that makes it. */
+  readonly begin: (ask: (client: Client) => Promise<Reply<ExportProgress | null>>) => Promise<void>;
   readonly cancel: () => Promise<void>;
 }
 
@@ -47,9 +48,9 @@ export function useExport(): Exporting {
   return {
     view,
     busy: view.at === "asking" || writing !== null,
-    async begin(choice) {
+    async begin(ask) {
       setView({ at: "asking" });
-      const reply = await client("exports.begin", choice);
+      const reply = await ask(client);
       if (!reply.ok) setView({ at: "refused", error: reply.error });
       else setView(reply.value ? { at: "known", progress: reply.value } : { at: "nowhere" });
     },
