@@ -10,7 +10,7 @@ export interface EntryCellProps {
   readonly row: number;
   readonly column: number;
   readonly text: CellText;
-  readonly kind: "reading" | "label" | "note";
+  readonly kind: "reading" | "label" | "note" | "stage";
   /** What the cell is, for its editor: “Row 3, polar axis, left edge”. */
   readonly name: string;
   readonly active: boolean;
@@ -18,6 +18,8 @@ export interface EntryCellProps {
   /** The open editor, when it is this cell's. */
   readonly editing: Editing | null;
   readonly remark: string | null;
+  /** What + would write here; shown while the cell is empty. */
+  readonly proposed: string | null;
   readonly readOnly: boolean;
   /** In the right half of the grid: what is said at the cell opens to the left. */
   readonly isRight: boolean;
@@ -25,7 +27,7 @@ export interface EntryCellProps {
 
 /** A cell that takes text. While it is edited it holds one uncontrolled input, so that what is typed shows natively. */
 export const EntryCell = memo(function EntryCell(props: EntryCellProps) {
-  const { store, row, column, text, kind, active, editing, remark, readOnly } = props;
+  const { store, row, column, text, kind, active, editing, remark, proposed, readOnly } = props;
   const problem = text.message ?? remark;
   const problemId = problem ? `cell-${row}-${column}-problem` : undefined;
   const isInvalid = text.status === "refused" || remark !== null;
@@ -42,15 +44,12 @@ export const EntryCell = memo(function EntryCell(props: EntryCellProps) {
       data-active-cell={active || undefined}
       data-column={column}
       data-status={editing ? undefined : text.status}
-      className={kind === "reading" ? styles.number : styles.text}
+      className={isNumber(kind) ? styles.number : styles.text}
     >
       {active && editing ? (
         <Editor {...props} editing={editing} problemId={problemId} isInvalid={isInvalid} store={store} />
       ) : (
-        <>
-          {text.text}
-          <StatusWords status={text.status} />
-        </>
+        <Shown text={text} proposed={proposed} />
       )}
       {problem ? (
         <span
@@ -65,6 +64,26 @@ export const EntryCell = memo(function EntryCell(props: EntryCellProps) {
     </td>
   );
 });
+
+/** What a cell shows that is not edited: its text, or what + would write there. */
+function Shown({ text, proposed }: Pick<EntryCellProps, "text" | "proposed">) {
+  if (proposed !== null && text.text === "") {
+    return (
+      <span className={styles.proposal}>
+        <span className={styles.hidden}>proposed: </span>
+        {proposed} <kbd>+</kbd>
+      </span>
+    );
+  }
+  return (
+    <>
+      {text.text}
+      <StatusWords status={text.status} />
+    </>
+  );
+}
+
+const isNumber = (kind: EntryCellProps["kind"]): boolean => kind === "reading" || kind === "stage";
 
 const WORDS: Readonly<Record<CellText["status"], string | null>> = {
   empty: null,
@@ -98,7 +117,7 @@ function Editor(
       aria-autocomplete={kind === "label" ? "inline" : undefined}
       autoComplete="off"
       spellCheck={false}
-      inputMode={kind === "reading" ? "decimal" : "text"}
+      inputMode={isNumber(kind) ? "decimal" : "text"}
       className={styles.editor}
       onInput={({ currentTarget, nativeEvent }) => {
         const inserted = (nativeEvent as InputEvent).inputType?.startsWith("insert");

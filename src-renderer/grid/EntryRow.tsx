@@ -1,8 +1,8 @@
 import { memo, type ReactNode, useMemo } from "react";
 import type { CellText } from "./cell-text.ts";
-import { EntryCell } from "./EntryCell.tsx";
+import { EntryCell, type EntryCellProps } from "./EntryCell.tsx";
 import styles from "./EntryGrid.module.css";
-import type { GridColumn } from "./grid-columns.ts";
+import { type GridColumn, isEditable } from "./grid-columns.ts";
 import type { GridModel } from "./grid-model.ts";
 import { cellKey } from "./grid-state.ts";
 import type { GridStore } from "./grid-store.ts";
@@ -51,6 +51,7 @@ export const EntryRow = memo(function EntryRow({ store, model, index, top, templ
             selected={isSelected(view, at)}
             editing={view.active === at ? view.editing : null}
             remark={remarkAt(view, column)}
+            proposed={column.kind === "label" ? view.proposed : null}
             readOnly={isStruck}
             isRight={at > model.columns.length / 2}
           />
@@ -113,6 +114,6 @@ function ReadCell({ column, at, isActive, isSelected, children }: ReadCellProps)
   );
 }
 
-function isEntry(column: GridColumn): column is Extract<GridColumn, { kind: "reading" | "label" | "note" }> {
-  return column.kind === "reading" || column.kind === "label" || column.kind === "note";
+function isEntry(column: GridColumn): column is Extract<GridColumn, { kind: EntryCellProps["kind"] }> {
+  return isEditable(column);
 }

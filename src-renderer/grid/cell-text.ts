@@ -21,6 +21,7 @@ function storedText(record: SpecimenRow | undefined, column: GridColumn): string
   if (!record) return "";
   if (column.kind === "label") return record.label;
   if (column.kind === "note") return record.note;
+  if (column.kind === "stage") return record.stage?.[column.axis] ?? "";
   if (column.kind !== "reading") return "";
   const measured = record.measurements.find((one) => one.dimension === column.dimension);
   return readingAt(measured, column) ?? "";
@@ -28,6 +29,7 @@ function storedText(record: SpecimenRow | undefined, column: GridColumn): string
 
 function freshText(fresh: FreshRow | undefined, column: GridColumn): string {
   if (column.kind === "label") return fresh?.label ?? "";
+  if (column.kind === "stage") return fresh?.stage?.[column.axis] ?? "";
   return column.kind === "note" ? (fresh?.note ?? "") : "";
 }
 
@@ -39,6 +41,7 @@ function outgoingText(item: Outgoing, rowId: string, column: GridColumn): string
   if (item.kind === "describe" && item.rowId === rowId) {
     if (column.kind === "label") return item.label;
     if (column.kind === "note") return item.note;
+    if (column.kind === "stage") return item.stage?.[column.axis];
   }
   return undefined;
 }
@@ -84,6 +87,16 @@ export function cellText(state: GridState, parts: RowParts, column: GridColumn):
   if (stored !== "") return { text: stored, status: "stored", message: null };
   const fresh = freshText(parts.fresh, column);
   return fresh === "" ? EMPTY : { text: fresh, status: "stored", message: null };
+}
+
+/** What a label, note or coordinate of a row is or is about to be, whatever stands refused or half-typed over it. */
+export function keptText(state: GridState, index: number, column: GridColumn): string {
+  const { rowId, record, fresh } = rowParts(state, index);
+  if (rowId === undefined) return "";
+  return (
+    pendingText(state.outbox, rowId, column) ??
+    (record ? storedText(record, column) : freshText(fresh, column))
+  );
 }
 
 export function cellTextAt(state: GridState, row: number, column: number): CellText {

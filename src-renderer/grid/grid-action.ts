@@ -1,5 +1,6 @@
 import type { Undone } from "#core/contract/calls/sheets.ts";
 import type { CellDraft, RowsChanged, Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
+import type { GridColumn } from "./grid-columns.ts";
 
 export type Movement =
   | "left"
@@ -23,8 +24,8 @@ export type KeyAction =
   | { readonly type: "extend"; readonly by: Movement }
   | { readonly type: "extendTo"; readonly row: number; readonly column: number }
   | { readonly type: "select"; readonly what: "rows" | "columns" | "all" }
-  /** Opens the editor with the cell's text. */
-  | { readonly type: "open" }
+  /** Opens the editor with the cell's text; Enter goes past a coordinate that is left empty. */
+  | { readonly type: "open"; readonly byEnter?: true }
   /** Opens an empty editor over the cell's text. */
   | { readonly type: "typeOver" }
   | { readonly type: "switchMode" }
@@ -57,6 +58,8 @@ export type WindowAction =
   | { readonly type: "typed"; readonly text: string }
   | { readonly type: "pasteText"; readonly text: string }
   | { readonly type: "blurred" }
+  /** Other columns are shown; the cursor stays in the one it is in. */
+  | { readonly type: "columns"; readonly columns: readonly GridColumn[] }
   | { readonly type: "viewport"; readonly first: number; readonly last: number; readonly step: number }
   | { readonly type: "strike"; readonly rowId: string; readonly reason: string };
 

@@ -3,7 +3,10 @@ import type { EntryKind } from "#core/measurement/entry.ts";
 
 /** One column of the entry grid; `key` is unique and stable, and with a row's id it names a cell. */
 export type GridColumn =
-  | { readonly kind: "ordinal" | "label" | "note"; readonly key: string }
+  | { readonly kind: "ordinal"; readonly key: string }
+  | { readonly kind: "label" | "note"; readonly key: string }
+  /** Where the specimen lies, by one vernier of the mechanical stage. */
+  | { readonly kind: "stage"; readonly key: "stage.x" | "stage.y"; readonly axis: "x" | "y" }
   | {
       readonly kind: "reading";
       readonly key: string;
@@ -24,6 +27,8 @@ export interface EntryPlan {
   readonly entry: EntryKind;
   /** Readings of each dimension, 1… */
   readonly repeats: number;
+  /** Whether stage coordinates are asked for. */
+  readonly stage?: boolean;
 }
 
 const EDGES: Readonly<Record<EntryKind, readonly ReadingEdge[]>> = {
@@ -40,7 +45,12 @@ function readingColumns(dimension: string, { entry, repeats }: EntryPlan): reado
   );
 }
 
-/** Ordinal, label; for each dimension its readings, divisions, size, objective, flags; note. */
+const STAGE: readonly GridColumn[] = [
+  { kind: "stage", key: "stage.x", axis: "x" },
+  { kind: "stage", key: "stage.y", axis: "y" },
+];
+
+/** Ordinal, label; for each dimension its readings, divisions, size, objective, flags; stage where asked for; note. */
 export function columnsFor(plan: EntryPlan): readonly GridColumn[] {
   return [
     { kind: "ordinal", key: "ordinal" },
@@ -52,6 +62,7 @@ export function columnsFor(plan: EntryPlan): readonly GridColumn[] {
       { kind: "objective", key: `${key}.objective`, dimension: key },
       { kind: "flags", key: `${key}.flags`, dimension: key },
     ]),
+    ...(plan.stage ? STAGE : []),
     { kind: "note", key: "note" },
   ];
 }
@@ -68,5 +79,10 @@ export function cellOf({ dimension, edge, repeat }: Extract<GridColumn, { kind: 
 
 /** Whether text can be typed into cells of this column. */
 export function isEditable(column: GridColumn): boolean {
-  return column.kind === "reading" || column.kind === "label" || column.kind === "note";
+  return isInLoop(column) || column.kind === "label" || column.kind === "note";
+}
+
+/** Columns that Enter goes through on its way to the next specimen: numbers from the keypad. */
+export function isInLoop(column: GridColumn | undefined): boolean {
+  return column?.kind === "reading" || column?.kind === "stage";
 }

@@ -37,7 +37,17 @@ export function andThen(first: Step, next: (state: GridState) => Step): Step {
   return { state: second.state, effects: [...first.effects, ...second.effects] };
 }
 
-/** Says something, at a cell or in general. */
-export function remark(state: GridState, text: string, cell: string | null = null, done = false): GridState {
-  return { ...state, remark: { text, cell, serial: (state.remark?.serial ?? 0) + 1, done } };
+/** Says something, at a cell or in general; `spoken` is told by voice. */
+export function remark(
+  state: GridState,
+  text: string,
+  cell: string | null = null,
+  done = false,
+  spoken?: string,
+): GridState {
+  const serial = (state.remark?.serial ?? 0) + 1;
+  return {
+    ...state,
+    remark: { text, cell, serial, done, ...(spoken === undefined ? {} : { spoken }) },
+  };
 }

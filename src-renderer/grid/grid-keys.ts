@@ -1,5 +1,5 @@
 import type { GridAction, Movement } from "./grid-action.ts";
-import { isEditable } from "./grid-columns.ts";
+import { isEditable, isInLoop } from "./grid-columns.ts";
 import type { Editing, GridState } from "./grid-state.ts";
 import { columnAt, recordAt, rowIdAt } from "./grid-state.ts";
 import { isPadWithoutNumLock, type KeyFacts } from "./key-facts.ts";
@@ -88,7 +88,7 @@ export const GRID_KEYS: readonly Binding[] = [
   { keys: ["Escape", "/"], modes: ["turret"], answer: act({ type: "turretCancel" }) },
   { keys: ["any"], modes: ["turret"], answer: act({ type: "turretOther" }) },
 
-  { keys: ["Enter"], modes: ["navigate"], answer: act({ type: "open" }) },
+  { keys: ["Enter"], modes: ["navigate"], answer: act({ type: "open", byEnter: true }) },
   { keys: ["Enter"], modes: OPEN, answer: act({ type: "take", onward: "next" }) },
   { keys: ["Ctrl+Enter"], modes: ANYWHERE, answer: act({ type: "goTo", place: "note" }) },
   { keys: ["F2"], modes: ["navigate"], answer: act({ type: "open" }) },
@@ -179,7 +179,7 @@ function placeOf(state: GridState): Place {
   if (rowIdAt(state, state.cursor.row) === undefined) return "waiting";
   if (recordAt(state, state.cursor.row)?.struck) return "struck";
   if (!column || !isEditable(column)) return "computed";
-  return column.kind === "reading" ? "reading" : "text";
+  return isInLoop(column) ? "reading" : "text";
 }
 
 function modeOf(state: Pick<GridState, "turret" | "editing">): Mode {

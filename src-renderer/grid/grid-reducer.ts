@@ -1,11 +1,13 @@
+import { cellTextAt } from "./cell-text.ts";
 import { rowsChanged } from "./changed-rows.ts";
 import type { GridAction, Onward } from "./grid-action.ts";
-import type { GridColumn } from "./grid-columns.ts";
+import { type GridColumn, isInLoop } from "./grid-columns.ts";
 import type { GridEffect, NewId, Step } from "./grid-effect.ts";
 import { andThen, remark, step } from "./grid-effect.ts";
 import type { GridState } from "./grid-state.ts";
-import { activeCell, cellKey, columnAt, PAGE_ROWS, recordAt } from "./grid-state.ts";
+import { activeCell, cellKey, columnAt, firstReading, PAGE_ROWS, recordAt } from "./grid-state.ts";
 import { NUMLOCK_OFF } from "./key-facts.ts";
+import { nextSpecimen } from "./label-numbering.ts";
 import {
   leaveCell,
   moveCursor,
@@ -57,7 +59,7 @@ function taking(state: GridState, newId: NewId, next: (state: GridState) => Step
 function after(onward: Onward, newId: NewId): (state: GridState) => Step {
   const steps: Readonly<Record<Onward, (state: GridState) => GridState>> = {
     next: (state) =>
-      columnAt(state, state.cursor.column)?.kind === "reading"
+      isInLoop(columnAt(state, state.cursor.column))
         ? toNextReading(state, newId)
         : toOpenReading(state, newId),
     stay: (state) => state,
@@ -97,6 +99,20 @@ function askStrike(state: GridState): Step {
   return step(state, effect);
 }
 
+function showColumns(state: GridState, columns: readonly GridColumn[]): Step {
+  return andThen(leaveCell(state), (left) => {
+    const key = columnAt(left, left.cursor.column)?.key;
+    const same = columns.findIndex((one) => one.key === key);
+    const column = same >= 0 ? same : Math.max(0, firstReading(columns));
+    return step({ ...left, columns, cursor: { ...left.cursor, column } });
+  });
+}
+
+function isEmptyCoordinate(state: GridState): boolean {
+  const { row, column } = state.cursor;
+  return columnAt(state, column)?.kind === "stage" && cellTextAt(state, row, column).status === "empty";
+}
+
 function badCharacter(state: GridState, character: string): GridState {
   const cell = activeCell(state);
   const key = cell ? cellKey(cell.rowId, cell.column.key) : null;
@@ -117,7 +133,8 @@ const steps: Steps = {
   extendTo: (state, { row, column }) =>
     andThen(leaveCell(state), (left) => step(extendSelectionTo(left, row, column))),
   select: (state, { what }) => step(selectWhole(state, what)),
-  open: (state) => step(openEditor(state, "edit")),
+  open: (state, { byEnter }, newId) =>
+    byEnter && isEmptyCoordinate(state) ? step(toNextReading(state, newId)) : step(openEditor(state, "edit")),
   typeOver: (state) => step({ ...state, editing: { text: "", mode: "replace", touched: false } }),
   switchMode: (state) =>
     step(
@@ -133,7 +150,7 @@ const steps: Steps = {
   forget: forgetText,
   goTo: (state, { place }) => goTo(state, place),
   nextRefused: (state) => andThen(leaveCell(state), (left) => step(toNextRefused(left))),
-  nextSpecimen: (state, _action, newId) => step(toNextSpecimen(state, newId)),
+  nextSpecimen: (state, _action, newId) => nextSpecimen(state, newId),
   stepBack,
   repeatLabel: (state, _action, newId) => repeatLabel(state, newId),
   turretOpen: (state) => step(openTurret(state)),
@@ -153,6 +170,7 @@ const steps: Steps = {
   typed: (state, { text }) => typedText(state, text),
   pasteText: (state, { text }) => pasteText(state, text),
   blurred: leaveCell,
+  columns: (state, { columns }) => showColumns(state, columns),
   viewport: (state, { first, last, step: pageStep }) => lookAt(state, first, last, pageStep),
   strike: (state, { rowId, reason }, newId) =>
     enqueue(state, { kind: "strike", requestId: newId(), rowId, reason }),

@@ -1,4 +1,4 @@
-import type { ReadingCell, RowsChanged, SpecimenRow } from "#core/contract/records/sheet.ts";
+import type { ReadingCell, RowsChanged, SpecimenRow, StagePosition } from "#core/contract/records/sheet.ts";
 import type { GridColumn } from "./grid-columns.ts";
 
 /** Rows are fetched, kept and dropped in pages of this many ordinals. */
@@ -9,7 +9,12 @@ export interface FreshRow {
   readonly id: string;
   readonly label: string;
   readonly note: string;
+  /** Left out while nothing of it was typed. */
+  readonly stage?: StagePosition;
 }
+
+/** A column of text about a row as a whole. */
+export type RowText = "label" | "note" | "stage.x" | "stage.y";
 
 /** One act on its way to the service. They go one at a time, in order: a row's ordinal and its objective depend on it. */
 export type Outgoing =
@@ -29,7 +34,9 @@ export type Outgoing =
       readonly rowId: string;
       readonly label: string;
       readonly note: string;
-      readonly changed: "label" | "note";
+      /** Left out: it stays as it is. */
+      readonly stage?: StagePosition;
+      readonly changed: RowText;
     }
   | { readonly kind: "strike"; readonly requestId: string; readonly rowId: string; readonly reason: string }
   | { readonly kind: "objective"; readonly requestId: string; readonly objectiveId: string }
@@ -67,6 +74,8 @@ export interface Remark {
   readonly serial: number;
   /** True when it tells what was done; false when it tells why a key did nothing, or asks. */
   readonly done: boolean;
+  /** Of what was done, the words for the ear; left out: a tone says enough. */
+  readonly spoken?: string;
 }
 
 export interface Cursor {

@@ -1,6 +1,6 @@
 import { cellTextAt } from "./cell-text.ts";
 import type { Movement } from "./grid-action.ts";
-import { cellOf, isEditable } from "./grid-columns.ts";
+import { cellOf, isEditable, isInLoop } from "./grid-columns.ts";
 import type { Step } from "./grid-effect.ts";
 import { remark, step } from "./grid-effect.ts";
 import type { GridState, HalfTyped } from "./grid-state.ts";
@@ -64,11 +64,11 @@ export function toNextSpecimen(state: GridState, newId: () => string): GridState
   return placeCursor(ready, rowCount(ready) - 1, firstReading(ready.columns));
 }
 
-/** After a reading: the next edge of this row that is empty, else the first reading of the next row. */
+/** After a reading: the next reading or coordinate of this row that is empty, else the first reading of the next row. */
 export function toNextReading(state: GridState, newId: () => string): GridState {
   const { row, column } = state.cursor;
   const next = state.columns.findIndex(
-    (one, at) => at > column && one.kind === "reading" && cellTextAt(state, row, at).status === "empty",
+    (one, at) => at > column && isInLoop(one) && cellTextAt(state, row, at).status === "empty",
   );
   if (next >= 0) return placeCursor(state, row, next);
   const ready = row === rowCount(state) - 1 ? withBlankRow(state, newId) : state;
@@ -94,12 +94,12 @@ export function toEditable(state: GridState, forwards: boolean): GridState {
   return state;
 }
 
-/** The reading before the cursor, back through rows that are not struck; null at the start. */
+/** The reading or coordinate before the cursor, back through rows that are not struck; null at the start. */
 export function previousReading(state: GridState): { readonly row: number; readonly column: number } | null {
   const columns = state.columns.length;
   for (let at = state.cursor.row * columns + state.cursor.column - 1; at >= 0; at -= 1) {
     const row = Math.floor(at / columns);
-    if (state.columns[at % columns]?.kind === "reading" && !recordAt(state, row)?.struck)
+    if (isInLoop(state.columns[at % columns]) && !recordAt(state, row)?.struck)
       return { row, column: at % columns };
   }
   return null;

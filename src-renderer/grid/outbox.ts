@@ -30,6 +30,7 @@ function isBlank(state: GridState, row: FreshRow): boolean {
   return (
     row.label === "" &&
     row.note === "" &&
+    row.stage === undefined &&
     !state.outbox.some((item) => "rowId" in item && holds(item)) &&
     ![...state.halfTyped.values()].some(holds) &&
     ![...state.refused.values()].some(holds)

@@ -48,18 +48,28 @@ function giveBack(state: GridState, item: Outgoing, { code, message }: Reply<"re
   if (item.kind === "enter") return readingRefused(state, item, message);
   if (code === "row.unknown" && state.fresh.some((row) => row.id === item.rowId)) {
     // Its first reading was refused, so the row is this window's own again and keeps what it was called.
-    const own = { label: item.label, note: item.note };
+    const own = {
+      label: item.label,
+      note: item.note,
+      ...(item.stage === undefined ? {} : { stage: item.stage }),
+    };
     return step({
       ...state,
       fresh: state.fresh.map((row) => (row.id === item.rowId ? { ...row, ...own } : row)),
     });
   }
-  const typed = item.changed === "label" ? item.label : item.note;
+  const typed = describedText(item);
   const superseded = state.outbox.some(
     (one) => one.kind === "describe" && one.rowId === item.rowId && one.changed === item.changed,
   );
   if (superseded) return step(state);
   return step(withRefused(state, { rowId: item.rowId, columnKey: item.changed, typed, message }));
+}
+
+function describedText(item: Extract<Outgoing, { kind: "describe" }>): string {
+  if (item.changed === "label") return item.label;
+  if (item.changed === "note") return item.note;
+  return item.stage?.[item.changed === "stage.x" ? "x" : "y"] ?? "";
 }
 
 function readingRefused(state: GridState, item: Extract<Outgoing, { kind: "enter" }>, message: string): Step {

@@ -2,7 +2,8 @@ import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import { type CellText, cellText, rowParts } from "./cell-text.ts";
 import { isEditable } from "./grid-columns.ts";
 import type { Editing, GridState, Remark } from "./grid-state.ts";
-import { freshAt, objectiveInUse, recordAt } from "./grid-state.ts";
+import { freshAt, objectiveInUse, recordAt, rowCount } from "./grid-state.ts";
+import { proposedLabel } from "./label-numbering.ts";
 import { type Span, sameSpan, selectedSpan } from "./selection.ts";
 
 /** Everything one row on screen is drawn from; equal views draw equal rows. */
@@ -23,6 +24,8 @@ export interface RowView {
   readonly typedFor: readonly (string | null)[];
   /** The objective a new measurement in this row would be converted with. */
   readonly objectiveInUse: string;
+  /** What + would call the blank row at the end; null on other rows. */
+  readonly proposed: string | null;
 }
 
 export function rowView(state: GridState, index: number): RowView {
@@ -43,7 +46,16 @@ export function rowView(state: GridState, index: number): RowView {
         : null,
     typedFor: typedFor(state, parts.rowId),
     objectiveInUse: objectiveInUse(state),
+    proposed: proposedLabel(state, index),
   };
+}
+
+/** The label proposed for the last row comes from the row above. */
+function sameAbove(a: GridState, b: GridState, index: number): boolean {
+  const isLast = index === rowCount(b) - 1;
+  if (isLast !== (index === rowCount(a) - 1)) return false;
+  if (!isLast) return true;
+  return recordAt(a, index - 1) === recordAt(b, index - 1) && freshAt(a, index - 1) === freshAt(b, index - 1);
 }
 
 /** The parts of the grid's state that a view is made of, beside whether the cursor is in the row. */
@@ -57,6 +69,7 @@ function sameSources(a: GridState, b: GridState, index: number): boolean {
     a.objectiveId === b.objectiveId &&
     recordAt(a, index) === recordAt(b, index) &&
     freshAt(a, index) === freshAt(b, index) &&
+    sameAbove(a, b, index) &&
     sameSpan(selectedSpan(a, index), selectedSpan(b, index))
   );
 }
@@ -110,6 +123,7 @@ export function sameRowView(a: RowView, b: RowView): boolean {
     a.editing === b.editing &&
     a.remark === b.remark &&
     a.objectiveInUse === b.objectiveInUse &&
+    a.proposed === b.proposed &&
     sameList(a.texts, b.texts, sameText) &&
     sameList(a.typedFor, b.typedFor, Object.is)
   );

@@ -160,6 +160,7 @@ export class SheetLink {
         rowId,
         label: item.label,
         note: item.note,
+        ...(item.stage === undefined ? {} : { stage: item.stage }),
         ...this.#why(),
       });
     }

@@ -1,10 +1,10 @@
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
-import { cellTextAt, pendingText, rowParts } from "./cell-text.ts";
+import { cellTextAt, keptText, rowParts } from "./cell-text.ts";
 import { cellOf, type GridColumn, isEditable } from "./grid-columns.ts";
 import type { NewId, Step } from "./grid-effect.ts";
 import { andThen, remark, step } from "./grid-effect.ts";
-import type { Editing, GridState } from "./grid-state.ts";
+import type { Editing, FreshRow, GridState, RowText } from "./grid-state.ts";
 import { activeCell, cellKey, objectiveInUse, recordAt } from "./grid-state.ts";
 import { enqueue, isBeingCreated, withBlankRow } from "./outbox.ts";
 
@@ -118,21 +118,25 @@ export function takeText(state: GridState, newId: NewId): Taken {
   const editing = state.editing;
   if (!editing || !cell) return { ...step(state), taken: true };
   if (!editing.touched) return { ...step({ ...state, editing: null }), taken: editing.text !== "" };
+  const why = whyNotTaken(cell.column, editing.text);
+  if (why !== null) return { ...step(remark(state, why, keyOf(cell))), taken: false };
   if (cell.column.kind !== "reading") {
     const described = setText(state, cell, editing.text.trim(), newId);
     return { ...described, taken: true };
   }
-  const why = whyNotTaken(editing.text);
-  if (why !== null) return { ...step(remark(state, why, keyOf(cell))), taken: false };
   return { ...enter(state, { rowId: cell.rowId, column: cell.column }, editing.text, newId), taken: true };
 }
 
-function whyNotTaken(text: string): string | null {
+/** Why a text is no number where one belongs. A coordinate may be left out. */
+function whyNotTaken({ kind }: GridColumn, text: string): string | null {
+  const isNumber = kind === "reading" || (kind === "stage" && text.trim() !== "");
+  if (!isNumber) return null;
+  const what = kind === "stage" ? "coordinate" : "reading";
   try {
-    readDecimal("reading", text);
+    readDecimal(what, text);
     return null;
   } catch (error) {
-    if (error instanceof InputError) return `The reading ${error.reason}.`;
+    if (error instanceof InputError) return `The ${what} ${error.reason}.`;
     throw error;
   }
 }
@@ -160,17 +164,18 @@ function enter(
     step(sent.state, { type: "dropDraft", rowId: cell.rowId, cell: reading }),
     (after) => step(after, ...sent.effects),
   );
-  const note = parts.fresh?.note ?? "";
+  const own = creating ? parts.fresh : undefined;
   const described =
-    creating && note !== ""
+    own && (own.note !== "" || own.stage)
       ? andThen(dropped, (after) =>
           enqueue(after, {
             kind: "describe",
             requestId: newId(),
             rowId: cell.rowId,
             label: labelOf(state, state.cursor.row),
-            note,
-            changed: "note",
+            note: own.note,
+            ...(own.stage ? { stage: own.stage } : {}),
+            changed: own.note === "" ? "stage.x" : "note",
           }),
         )
       : dropped;
@@ -180,41 +185,51 @@ function enter(
 const LABEL: GridColumn = { kind: "label", key: "label" };
 const NOTE: GridColumn = { kind: "note", key: "note" };
 
-function kept(state: GridState, row: number, column: typeof LABEL): string {
-  const { rowId, record, fresh } = rowParts(state, row);
-  if (rowId === undefined) return "";
-  const field = column.kind === "label" ? "label" : "note";
-  return pendingText(state.outbox, rowId, column) ?? record?.[field] ?? fresh?.[field] ?? "";
-}
+const STAGE_X: GridColumn = { kind: "stage", key: "stage.x", axis: "x" };
+const STAGE_Y: GridColumn = { kind: "stage", key: "stage.y", axis: "y" };
 
 /** The label a row has or is about to have. */
 export function labelOf(state: GridState, row: number): string {
-  return kept(state, row, LABEL);
+  return keptText(state, row, LABEL);
 }
 
-/** Sets the label or note of a row: at once when it is still this window's own, else by the service. */
+/** What a row says of itself once one of its texts is changed; the stage only when that is it. */
+function described(
+  state: GridState,
+  row: number,
+  column: GridColumn,
+  text: string,
+): Pick<FreshRow, "label" | "note" | "stage"> & { readonly changed: RowText } {
+  const of = (one: GridColumn): string => (one.key === column.key ? text : keptText(state, row, one));
+  const about = { label: of(LABEL), note: of(NOTE) };
+  if (column.kind === "stage") {
+    return { ...about, stage: { x: of(STAGE_X), y: of(STAGE_Y) }, changed: column.key };
+  }
+  return { ...about, changed: column.kind === "label" ? "label" : "note" };
+}
+
+/** Sets the label, note or a coordinate of a row: at once when it is still this window's own, else by the service. */
 function setText(
   state: GridState,
   cell: { readonly rowId: string; readonly column: GridColumn },
   text: string,
   newId: NewId,
 ): Step {
-  const changed = cell.column.kind === "label" ? "label" : "note";
   const closed = { ...cleared(state, keyOf(cell)), editing: null, remark: null };
   const row = state.cursor.row;
-  if (kept(state, row, changed === "label" ? LABEL : NOTE) === text) return step(closed);
-  const next = changed === "label" ? withLabel(closed, text) : closed;
+  if (keptText(state, row, cell.column) === text) return step(closed);
+  const next = cell.column.kind === "label" ? withLabel(closed, text) : closed;
+  const { changed, ...about } = described(state, row, cell.column, text);
   const isOwn = rowParts(state, row).fresh !== undefined && !isBeingCreated(state, cell.rowId);
   if (isOwn) {
-    const fresh = next.fresh.map((one) => (one.id === cell.rowId ? { ...one, [changed]: text } : one));
+    const fresh = next.fresh.map((one) => (one.id === cell.rowId ? { ...one, ...about } : one));
     return step(withBlankRow({ ...next, fresh }, newId));
   }
   return enqueue(next, {
     kind: "describe",
     requestId: newId(),
     rowId: cell.rowId,
-    label: changed === "label" ? text : kept(state, row, LABEL),
-    note: changed === "note" ? text : kept(state, row, NOTE),
+    ...about,
     changed,
   });
 }
@@ -235,7 +250,13 @@ export function repeatLabel(state: GridState, newId: NewId): Step {
   if (recordAt(state, row)?.struck) return step(saidStruck(state));
   const above = row > 0 ? labelOf(state, row - 1) : "";
   if (above === "") return step(remark(state, "There is no label above to repeat."));
-  // The reading under way stays in its editor.
-  const labelled = setText({ ...state }, { rowId: cell.rowId, column: LABEL }, above, newId);
+  return setLabel(state, above, newId);
+}
+
+/** Gives the row under the cursor a label; a reading under way stays in its editor. */
+export function setLabel(state: GridState, label: string, newId: NewId): Step {
+  const cell = activeCell(state);
+  if (!cell) return step(state);
+  const labelled = setText(state, { rowId: cell.rowId, column: LABEL }, label, newId);
   return step({ ...labelled.state, editing: state.editing }, ...labelled.effects);
 }

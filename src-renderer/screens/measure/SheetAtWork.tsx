@@ -5,6 +5,7 @@ import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { EntryGrid } from "../../grid/EntryGrid.tsx";
 import { Button } from "../../parts/Button.tsx";
+import { useGridPart } from "../../grid/use-grid-part.ts";
 import { Dialog } from "../../parts/Dialog.tsx";
 import { SoundSettingsForm } from "../../sound/SoundSettingsForm.tsx";
 import { useTraceKey } from "../trace/use-trace-key.ts";
@@ -42,7 +43,8 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
     () => ({ context, personId: person?.id ?? null, today: today(), histories }),
     [context, person?.id, histories],
   );
-  const model = useMemo(() => measureModel(around), [around]);
+  const columns = useGridPart(live.store, (state) => state.columns);
+  const model = useMemo(() => measureModel(around, columns), [around, columns]);
   const feed = useSummaryFeed(live, sheet.id);
   const [isPanelOpen, setPanelOpen] = useState(() => window.innerWidth >= WIDE);
   useCommand("measure.panel", () => setPanelOpen(!isPanelOpen));

@@ -35,6 +35,7 @@ export function cueOf(
   // While the turret is asked the remark is a question; any other new remark says that a key did nothing.
   const saidNo = after.turret === null && after.remark !== null && after.remark !== before.remark;
   if (refusedNow || (saidNo && !after.remark.done)) return { tone: "refused", words: null };
+  if (saidNo && after.remark.spoken !== undefined) return { tone: "taken", words: after.remark.spoken };
   if (saidNo) return { tone: "undone", words: null };
   if (after.lastResult !== null && after.lastResult !== before.lastResult) return resultCue(after);
   const objective = objectiveInUse(after);

@@ -1,5 +1,5 @@
 import type { ReactNode } from "react";
-import { columnsFor, type GridColumn } from "../../grid/grid-columns.ts";
+import type { GridColumn } from "../../grid/grid-columns.ts";
 import type { ColumnHead, GridModel, HeadGroup } from "../../grid/grid-model.ts";
 import type { RowView } from "../../grid/row-view.ts";
 import { FLAG_TITLES } from "./flag-titles.ts";
@@ -15,6 +15,7 @@ const HEADS: Readonly<Record<GridColumn["kind"], Omit<ColumnHead, "spoken">>> = 
   size: { title: "size ± U, µm", width: 9.4 },
   objective: { title: "objective", width: 5.4 },
   flags: { title: "flags", width: 8.6 },
+  stage: { title: "", width: 4.4 },
   note: { title: "Note", width: 10 },
 };
 
@@ -26,11 +27,13 @@ const SPOKEN: Readonly<Record<GridColumn["kind"], string>> = {
   size: "size with its uncertainty, micrometres",
   objective: "objective used",
   flags: "flags",
+  stage: "",
   note: "note",
 };
 
 function headOf(column: GridColumn, names: ReadonlyMap<string, string>): ColumnHead {
   const head = HEADS[column.kind];
+  if (column.kind === "stage") return { ...head, title: column.axis, spoken: `stage ${column.axis}` };
   if (!("dimension" in column)) return { ...head, spoken: SPOKEN[column.kind] };
   const name = names.get(column.dimension) ?? column.dimension;
   if (column.kind !== "reading") return { ...head, spoken: `${name}, ${SPOKEN[column.kind]}` };
@@ -45,18 +48,19 @@ function groupsOf(columns: readonly GridColumn[], names: ReadonlyMap<string, str
     const isOwn = (column: GridColumn): boolean => "dimension" in column && column.dimension === key;
     return { title, from: columns.findIndex(isOwn), count: columns.filter(isOwn).length };
   });
+  const stages = columns.filter((column) => column.kind === "stage").length;
   return [
     { title: "Specimen", from: 0, count: 2 },
     ...perDimension,
+    ...(stages > 0 ? [{ title: "Stage", from: columns.length - 1 - stages, count: stages }] : []),
     { title: "", from: columns.length - 1, count: 1 },
   ];
 }
 
 /** What the grid shows of this sheet: its columns, and what its readings come to. */
-export function measureModel(around: Surroundings): GridModel {
+export function measureModel(around: Surroundings, columns: readonly GridColumn[]): GridModel {
   const { context } = around;
   const { dimensions } = context.method.definition;
-  const columns = columnsFor(context.method.definition);
   const names = new Map(dimensions.map((one) => [one.key, one.name]));
   return {
     label: `Readings of sheet ${context.sheet.number}, ${context.sheet.sample}`,

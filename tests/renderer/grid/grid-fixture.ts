@@ -148,7 +148,9 @@ export class FakeService {
 }
 
 function change(row: SpecimenRow, item: Extract<Outgoing, { rowId: string }>): SpecimenRow {
-  if (item.kind === "describe") return { ...row, label: item.label, note: item.note };
+  if (item.kind === "describe") {
+    return { ...row, label: item.label, note: item.note, stage: item.stage ?? row.stage };
+  }
   if (item.kind === "strike") return { ...row, struck: { at: AT, by: "p", reason: item.reason } };
   const { dimension, edge } = item.cell;
   const found = row.measurements.find((one) => one.dimension === dimension);
