@@ -12,6 +12,7 @@ const FILE_KINDS: Readonly<Record<string, string>> = {
   png: "Picture",
   jpg: "Picture",
   jpeg: "Picture",
+  svg: "Picture",
 };
 
 /** Asks where an export goes; null when the person cancels. */

@@ -2,8 +2,11 @@ import { createHash } from "node:crypto";
 import type { Writable } from "node:stream";
 import ExcelJS from "exceljs";
 import type { TrainTrend } from "#core/contract/records/trend.ts";
+import { trendSummary } from "#core/drawing/trend-summary.ts";
 import { type Cell, date, EMPTY, number, text } from "./cell.ts";
 import { UNHURRIED } from "./pace.ts";
+import type { PngSize } from "./png-size.ts";
+import { placePicture } from "./sheet-picture.ts";
 import { type BookSetUp, openSheet, type SheetPlan } from "./sheet-writer.ts";
 import type { WrittenFile } from "./workbook.ts";
 import { writeFileWhole } from "./write-file.ts";
@@ -13,6 +16,8 @@ import { checkZip } from "./zip-check.ts";
 export interface TrendBook {
   readonly train: string;
   readonly trend: TrainTrend;
+  /** The chart, when the window gave one. */
+  readonly picture: { readonly png: Buffer<ArrayBuffer>; readonly size: PngSize } | null;
   readonly programLine: string;
   /** Instant of the export. */
   readonly asOf: string;
@@ -33,6 +38,32 @@ function planOf(book: TrendBook, name: string, widths: readonly number[]): Sheet
     footer: book.train,
     programLine: book.programLine,
   };
+}
+
+/** A picture of this width fills a landscape page. */
+const PICTURE_WIDTH = 1000;
+const CHART = "Chart";
+
+/** The picture on a worksheet of its own, with the same in words above it. */
+async function writeChart(
+  workbook: Book,
+  book: TrendBook,
+  picture: NonNullable<TrendBook["picture"]>,
+): Promise<void> {
+  const plan = planOf(book, CHART, [110]);
+  const sheet = openSheet(workbook, { ...plan, frozenRows: 0, frozenColumns: 0, titleRows: null }, SET_UP);
+  const summary = trendSummary(book.trend);
+  sheet.row([text(`Factor of ${book.train} over time`, "title")]);
+  sheet.row([text(summary, "wrapped")]);
+  sheet.skip();
+  placePicture(workbook, CHART, {
+    ...picture,
+    shownWidth: PICTURE_WIDTH,
+    row: sheet.nextRow,
+    name: "Factor over time",
+    alternative: `Factor of ${book.train} over time. ${summary}`,
+  });
+  await sheet.finish();
 }
 
 const heads = (...titles: readonly string[]): Cell[] => titles.map((title) => text(title, "column"));
@@ -174,6 +205,8 @@ async function writeStanding(workbook: Book, book: TrendBook, sha256: string): P
 
 const SHEETS = 4;
 
+const sheetsOf = (book: TrendBook): number => (book.picture === null ? SHEETS : SHEETS + 1);
+
 async function fill(stream: Writable, book: TrendBook, sha256: string): Promise<void> {
   const workbook = new ExcelJS.stream.xlsx.WorkbookWriter({
     stream,
@@ -183,6 +216,7 @@ async function fill(stream: Writable, book: TrendBook, sha256: string): Promise<
   workbook.creator = book.programLine;
   workbook.created = new Date(book.asOf);
   workbook.modified = workbook.created;
+  if (book.picture) await writeChart(workbook, book, book.picture);
   await writeHistory(workbook, book);
   await writeLimits(workbook, book);
   await writeEvents(workbook, book);
@@ -190,18 +224,23 @@ async function fill(stream: Writable, book: TrendBook, sha256: string): Promise<
   await workbook.commit();
 }
 
-async function check(path: string, { trend }: TrendBook): Promise<void> {
-  const parts = (await checkZip(path, "<row ")).filter(({ name }) => name.startsWith("xl/worksheets/sheet"));
-  const rows = parts.find(({ name }) => name === "xl/worksheets/sheet1.xml")?.hits;
-  if (parts.length !== SHEETS || rows !== trend.points.length + 1) {
-    throw new Error(
-      `The workbook was written with ${rows ?? 0} lines instead of ${trend.points.length + 1}.`,
-    );
+async function check(path: string, book: TrendBook): Promise<void> {
+  const entries = await checkZip(path, "<row ");
+  const parts = entries.filter(({ name }) => name.startsWith("xl/worksheets/sheet"));
+  const lines = book.trend.points.length + 1;
+  const history = `xl/worksheets/sheet${sheetsOf(book) - SHEETS + 1}.xml`;
+  const rows = parts.find(({ name }) => name === history)?.hits;
+  if (parts.length !== sheetsOf(book) || rows !== lines) {
+    throw new Error(`The workbook was written with ${rows ?? 0} lines instead of ${lines}.`);
+  }
+  const picture = entries.find(({ name }) => name.startsWith("xl/media/"))?.size ?? 0;
+  if (picture !== (book.picture?.png.length ?? 0)) {
+    throw new Error("The workbook's picture did not reach the disk as it was given.");
   }
 }
 
 /**
- * Writes the history of a train as a workbook of values, whole or not at all. The SHA-256 is that of the history as JSON
+ * Writes the history of a train as a workbook of values, with the picture of its chart if there is one, whole or not at all. The SHA-256 is that of the history as JSON
  * text in UTF-8, as `trends.train` gives it.
  * @throws Error of the file system, or when what was read back differs
  */

@@ -1,8 +1,9 @@
 import { scaleLinear } from "d3-scale";
 import { useId } from "react";
 import type { SeriesTrend } from "#core/contract/records/trend.ts";
-import { dayOf } from "./trend-model.ts";
-import { shapePath } from "./trend-paths.ts";
+import { dayOf } from "#core/drawing/trend-model.ts";
+import { shapePath } from "#core/drawing/trend-paths.ts";
+import marks from "./marks.module.css";
 import styles from "./trends.module.css";
 
 export interface SmallTrendProps {
@@ -65,33 +66,33 @@ export function SmallTrend({ series, days, percent }: SmallTrendProps) {
           .join(". ")}
       </desc>
       <path
-        className={styles.grid}
+        className={marks.grid}
         d={ticks.map((tick) => `M${LEFT} ${y(tick).toFixed(1)}H${WIDTH - RIGHT}`).join("")}
       />
-      <path className={styles.axis} d={`M${LEFT} ${TOP}V${HEIGHT - BOTTOM}H${WIDTH - RIGHT}`} />
-      <path className={styles.centre} d={`M${LEFT} ${y(0)}H${WIDTH - RIGHT}`} />
+      <path className={marks.axis} d={`M${LEFT} ${TOP}V${HEIGHT - BOTTOM}H${WIDTH - RIGHT}`} />
+      <path className={marks.centre} d={`M${LEFT} ${y(0)}H${WIDTH - RIGHT}`} />
       {ticks.map((tick) => (
-        <text key={tick} className={styles.axisText} data-end="" x={LEFT - 6} y={y(tick)} dy="0.34em">
+        <text key={tick} className={marks.axisText} textAnchor="end" x={LEFT - 6} y={y(tick)} dy="0.34em">
           {withSign(tick, places)}
         </text>
       ))}
       {first ? (
-        <text className={styles.endText} x={LEFT} y={HEIGHT - 8}>
+        <text className={marks.endText} x={LEFT} y={HEIGHT - 8}>
           {first.date}
         </text>
       ) : null}
       {last && last !== first ? (
-        <text className={styles.axisText} data-end="" x={WIDTH - RIGHT} y={HEIGHT - 8}>
+        <text className={marks.axisText} textAnchor="end" x={WIDTH - RIGHT} y={HEIGHT - 8}>
           {last.date}
         </text>
       ) : null}
       <path
-        className={styles.bars}
+        className={marks.bars}
         d={place
           .map(({ px, py, half }) => `M${px.toFixed(1)} ${(py - half).toFixed(1)}v${(2 * half).toFixed(1)}`)
           .join("")}
       />
-      <path className={styles.mark} d={place.map(({ px, py }) => shapePath(0, px, py, 4)).join("")} />
+      <path className={marks.filled} d={place.map(({ px, py }) => shapePath(0, px, py, 4)).join("")} />
     </svg>
   );
 }

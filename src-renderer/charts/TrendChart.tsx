@@ -1,7 +1,7 @@
-import { type KeyboardEvent, useId, useMemo, useReducer } from "react";
+import { type KeyboardEvent, useEffect, useId, useMemo, useReducer } from "react";
+import { PLOT, PLOT_BOTTOM, trendLayout } from "#core/drawing/trend-layout.ts";
+import type { TrendModel } from "#core/drawing/trend-model.ts";
 import { TrendBase } from "./TrendBase.tsx";
-import { PLOT, trendLayout } from "./trend-layout.ts";
-import type { TrendModel } from "./trend-model.ts";
 import { actOfKey, type TrendView, type ViewAct, viewAfter, wholeView } from "./trend-view.ts";
 import styles from "./trends.module.css";
 import { useWidth } from "./use-width.ts";
@@ -15,6 +15,8 @@ export interface TrendChartProps {
   /** A point in words, with its value. */
   readonly pointWords: (place: number) => string;
   readonly onOpen: (place: number) => void;
+  /** Told which days are in view, counted from 1970-01-01, first and whenever that changes. */
+  readonly onSeen: (from: number, to: number) => void;
 }
 
 const FIRST_WIDTH = 960;
@@ -24,7 +26,7 @@ const FIRST_WIDTH = 960;
  * shown below; plus and minus zoom, Shift with the arrows pans, 0 shows the whole, Enter opens the calibration.
  */
 export function TrendChart(props: TrendChartProps) {
-  const { model, title, summary, withTolerance, pointWords, onOpen } = props;
+  const { model, title, summary, withTolerance, pointWords, onOpen, onSeen } = props;
   const id = useId();
   const [box, width] = useWidth<HTMLDivElement>(FIRST_WIDTH);
   const [view, press] = useReducer(
@@ -37,6 +39,7 @@ export function TrendChart(props: TrendChartProps) {
     () => trendLayout(model, { from, to }, width, withTolerance),
     [model, from, to, width, withTolerance],
   );
+  useEffect(() => onSeen(from, to), [onSeen, from, to]);
   const place = Math.min(view.current, model.days.length - 1);
 
   const onKeyDown = (event: KeyboardEvent): void => {
@@ -97,7 +100,10 @@ function Cursor({ x, y, right }: { x: number; y: number; right: number }) {
   if (x < PLOT.left || x > right) return null;
   return (
     <>
-      <path className={styles.cursorLine} d={`M${x} ${PLOT.top}V${PLOT.height - PLOT.bottom}`} />
+      <path
+        className={styles.cursorLine}
+        d={`M${x} ${y + 9}V${PLOT_BOTTOM - 20}M${x} ${PLOT_BOTTOM - 3}v9`}
+      />
       <circle className={styles.cursor} cx={x} cy={y} r="8" />
     </>
   );

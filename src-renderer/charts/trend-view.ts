@@ -1,4 +1,5 @@
-import type { TrendModel } from "./trend-model.ts";
+import type { TrendModel } from "#core/drawing/trend-model.ts";
+import { LEAST_DAYS, wholeSpan } from "#core/drawing/trend-span.ts";
 
 /** What part of a history is on screen, and the point that is read out; −1 where there is none. */
 export interface TrendView {
@@ -15,7 +16,6 @@ export type ViewAct =
   | { readonly act: "pan"; readonly by: number }
   | { readonly act: "whole" };
 
-const LEAST_DAYS = 10;
 const ZOOM = 1.6;
 const PAN = 0.25;
 
@@ -44,14 +44,6 @@ export function actOfKey(key: string, shift: boolean): ViewAct | null {
     default:
       return null;
   }
-}
-
-/** First and last day worth seeing, with a little air. */
-export function wholeSpan({ days, today }: Pick<TrendModel, "days" | "today">): readonly [number, number] {
-  const first = days[0] ?? today - 365;
-  const last = Math.max(days.at(-1) ?? today, today);
-  const air = Math.max(LEAST_DAYS / 2, (last - first) * 0.04);
-  return [first - air, last + air];
 }
 
 export function wholeView(model: Pick<TrendModel, "days" | "today">): TrendView {
@@ -103,19 +95,4 @@ export function viewAfter(
     case "whole":
       return { ...wholeView(model), current: view.current };
   }
-}
-
-/** Places of the first point at or after `from` and the first one after `to`; days rise. */
-export function visibleRange(days: Float64Array, from: number, to: number): readonly [number, number] {
-  const at = (limit: number, beyond: boolean): number => {
-    let [low, high] = [0, days.length];
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      const day = days[middle] ?? 0;
-      if (day < limit || (beyond && day === limit)) low = middle + 1;
-      else high = middle;
-    }
-    return low;
-  };
-  return [at(from, false), at(to, true)];
 }

@@ -51,6 +51,40 @@ export function readBook(path: string): ReadBook {
   return JSON.parse(output) as ReadBook;
 }
 
+/** A picture on a worksheet as openpyxl finds it; sizes in px. */
+export interface FoundPicture {
+  readonly sheet: string;
+  readonly format: string;
+  readonly width: number;
+  readonly height: number;
+  /** Row of its upper left corner, from 1. */
+  readonly row: number;
+  readonly shown: readonly [number, number] | null;
+  readonly alternative: string;
+}
+
+const PICTURES = `
+import json, re, sys, zipfile
+from openpyxl import load_workbook
+path = sys.argv[1]
+parts = zipfile.ZipFile(path)
+described = [re.search(r'<xdr:cNvPr [^>]*descr="([^"]*)"', parts.read(n).decode()) for n in parts.namelist() if n.startswith("xl/drawings/drawing")]
+found = []
+for sheet in load_workbook(open(path, "rb")):
+    for image in sheet._images:
+        extent = getattr(image.anchor, "ext", None)
+        shown = [extent.width / 9525, extent.height / 9525] if extent else None
+        text = described[len(found)] if len(found) < len(described) else None
+        found.append(dict(sheet=sheet.title, format=image.format, width=image.width, height=image.height,
+                          row=image.anchor._from.row + 1, shown=shown, alternative=text.group(1) if text else ""))
+print(json.dumps(found))
+`;
+
+/** The pictures of a workbook. */
+export function picturesOf(path: string): readonly FoundPicture[] {
+  return JSON.parse(execFileSync(PYTHON, ["-c", PICTURES, path], { encoding: "utf8" })) as FoundPicture[];
+}
+
 /** A copy of a workbook in which one number is another; openpyxl drops all cached values. */
 export function editedCopy(path: string, sheet: string, address: string, value: number): string {
   const copy = path.replace(/\.xlsx$/, "-edited.xlsx");

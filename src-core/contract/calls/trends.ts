@@ -3,6 +3,7 @@ import { call, Nothing } from "../call.ts";
 import { ExportedFile } from "../records/exchange.ts";
 import { CalendarDate, Id, RequestId } from "../records/primitives.ts";
 import {
+  ChartPng,
   FactorOnDay,
   NewTolerance,
   SIDE_BY_SIDE,
@@ -10,6 +11,7 @@ import {
   TrainTrend,
   TrendStanding,
   TrendTolerance,
+  TrendViewChoice,
 } from "../records/trend.ts";
 
 /** Histories of factors: derived from the records each time they are asked for, never stored. */
@@ -41,10 +43,27 @@ export const trendCalls = {
     output: z.array(FactorOnDay),
     errors: ["train.unknown"],
   }),
-  /** The whole history of a train as a workbook of data; null when the person cancels. */
+  /**
+   * The whole history of a train as a workbook of data, with the window's picture of the chart where one is given; null
+   * when the person cancels.
+   */
   "trends.workbook": call({
     kind: "read",
-    input: z.strictObject({ trainId: Id }),
+    input: z.strictObject({ trainId: Id, png: ChartPng.nullable().default(null) }),
+    output: ExportedFile.nullable(),
+    errors: ["train.unknown", "file.unwritable"],
+  }),
+  /** The chart of a train as the text of an SVG document, px: what a file of it holds, and what the window makes a PNG of. */
+  "trends.drawing": call({
+    kind: "read",
+    input: z.strictObject({ trainId: Id, view: TrendViewChoice }),
+    output: z.strictObject({ svg: z.string(), width: z.int(), height: z.int() }),
+    errors: ["train.unknown"],
+  }),
+  /** The chart of a train as an SVG file that stands by itself; null when the person cancels. */
+  "trends.picture": call({
+    kind: "read",
+    input: z.strictObject({ trainId: Id, view: TrendViewChoice }),
     output: ExportedFile.nullable(),
     errors: ["train.unknown", "file.unwritable"],
   }),

@@ -18,11 +18,13 @@ export const ATTACHMENT_SUBJECTS = [
 export const AttachmentSubject = z.strictObject({ kind: z.enum(ATTACHMENT_SUBJECTS), id: Id });
 export type AttachmentSubject = z.infer<typeof AttachmentSubject>;
 
-/** Bytes as base64 (RFC 4648, clause 4), with padding. */
+/** RFC 4648, clause 4, with padding. */
+export const BASE64 = /^[A-Za-z0-9+/]*={0,2}$/;
+/** Bytes as base64. */
 export const Base64 = z
   .string()
   .max(Math.ceil(ATTACHMENT_PART_BYTES / 3) * 4)
-  .regex(/^[A-Za-z0-9+/]*={0,2}$/, "is not base64");
+  .regex(BASE64, "is not base64");
 
 export const Sha256 = z.string().regex(/^[0-9a-f]{64}$/, "is not a SHA-256");
 

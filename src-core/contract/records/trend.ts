@@ -1,7 +1,9 @@
 import { z } from "zod";
 import { AGREEMENT_VERDICTS } from "../../calibration/agreement.ts";
+import { TREND_UNITS } from "../../drawing/trend-unit.ts";
 import { LIMIT_KINDS } from "../../trends/factor-limits.ts";
 import { RUN_RULES } from "../../trends/run-rules.ts";
+import { BASE64 } from "./attachment.ts";
 import { CALIBRATION_STATES } from "./calibration.ts";
 import { CalendarDate, Id, Instant, Reason, StoredDecimal, TypedNumber } from "./primitives.ts";
 
@@ -255,3 +257,20 @@ export const FactorOnDay = z.strictObject({
 export type FactorOnDay = z.infer<typeof FactorOnDay>;
 
 export const NewTolerance = z.strictObject({ percent: TypedNumber, reason: Reason });
+
+/** How a chart is drawn, and which part of the history; null: the whole. */
+export const TrendViewChoice = z.strictObject({
+  unit: z.enum(TREND_UNITS),
+  /** True: the axis of values reaches over the tolerance. */
+  withTolerance: z.boolean(),
+  days: z
+    .strictObject({ from: CalendarDate, to: CalendarDate })
+    .refine(({ from, to }) => from < to, { path: ["to"], error: "must be later than the first day" })
+    .nullable(),
+});
+export type TrendViewChoice = z.infer<typeof TrendViewChoice>;
+
+/** Characters of base64: with the rest of a request it stays below the loopback host's limit. */
+export const LARGEST_CHART_PNG = 900_000;
+/** A PNG of the chart for the workbook, drawn by the window. */
+export const ChartPng = z.string().min(1).max(LARGEST_CHART_PNG).regex(BASE64, "is not base64");

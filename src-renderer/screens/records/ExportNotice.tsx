@@ -6,7 +6,7 @@ import styles from "./Shelf.module.css";
 export interface ExportNoticeProps {
   readonly file: CallOutput<"exports.workbook">;
   /** What was to be written. */
-  readonly what?: "workbook" | "copy" | "bench file";
+  readonly what?: "workbook" | "copy" | "bench file" | "picture";
 }
 
 /** Where a file was written, and how the browser can save a copy of it. */

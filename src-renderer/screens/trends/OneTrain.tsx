@@ -1,10 +1,13 @@
-import { useMemo, useState } from "react";
-import type { TrainTrend } from "#core/contract/records/trend.ts";
+import { useCallback, useMemo, useRef, useState } from "react";
+import type { TrainTrend, TrendViewChoice } from "#core/contract/records/trend.ts";
+import { trendModel } from "#core/drawing/trend-model.ts";
+import { trendSummary } from "#core/drawing/trend-summary.ts";
+import type { TrendUnit } from "#core/drawing/trend-unit.ts";
+import { dateOfDay } from "#core/trends/civil-day.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { TrendChart } from "../../charts/TrendChart.tsx";
 import { TrendLegend } from "../../charts/TrendLegend.tsx";
-import { type TrendUnit, trendModel } from "../../charts/trend-model.ts";
 import { Button } from "../../parts/Button.tsx";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { Panel } from "../../parts/Panel.tsx";
@@ -12,12 +15,12 @@ import { SelectField } from "../../parts/SelectField.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
 import { IntervalPanel } from "./IntervalPanel.tsx";
+import { useTrendExports } from "./TrendExports.tsx";
 import styles from "./Trends.module.css";
 import { EventTable, PointTable } from "./TrendTables.tsx";
-import { useTrendWorkbook } from "./TrendWorkbook.tsx";
 import { firstTrain, trainChoices } from "./train-choices.ts";
 import { MARK_OF_STANDING } from "./trend-marks.ts";
-import { chartSummary, pointWords, signed } from "./trend-words.ts";
+import { pointWords, signed } from "./trend-words.ts";
 
 /** The history of one train; `trainId` null: of the first that has one. */
 export function OneTrain({ trainId }: { trainId: string | null }) {
@@ -64,7 +67,12 @@ function ChartPanel({ trend, name }: { trend: TrainTrend; name: string }) {
   const [withTolerance, setWithTolerance] = useState(false);
   const model = useMemo(() => trendModel(trend, unit), [trend, unit]);
   const { standing } = trend;
-  const workbook = useTrendWorkbook(trend.trainId);
+  // Not a state: what is in view is asked for when something is saved, and changes with every key.
+  const seen = useRef<TrendViewChoice["days"]>(null);
+  const onSeen = useCallback((from: number, to: number) => {
+    seen.current = { from: dateOfDay(from), to: dateOfDay(to + 1) };
+  }, []);
+  const saving = useTrendExports(trend.trainId, () => ({ unit, withTolerance, days: seen.current }));
   return (
     <Panel
       title="Factor over time"
@@ -80,12 +88,12 @@ function ChartPanel({ trend, name }: { trend: TrainTrend; name: string }) {
             {withTolerance ? "Fit to the values" : "Fit to the tolerance"}
           </Button>
           <Button onClick={() => window.print()}>Print</Button>
-          {workbook.button}
+          {saving.buttons}
         </>
       }
     >
       <div className={styles.stack}>
-        {workbook.notice}
+        {saving.notice}
         <p className={styles.standing}>
           <StateMark state={MARK_OF_STANDING[standing.kind]} />
           <strong>{standing.kind}</strong>
@@ -100,8 +108,9 @@ function ChartPanel({ trend, name }: { trend: TrainTrend; name: string }) {
             <TrendChart
               model={model}
               title={`Factor of ${name} over time`}
-              summary={chartSummary(trend)}
+              summary={trendSummary(trend)}
               withTolerance={withTolerance}
+              onSeen={onSeen}
               pointWords={(place) => pointWords(trend, place)}
               onOpen={(place) =>
                 navigation.go({

@@ -1,6 +1,6 @@
 import { memo, useState } from "react";
 import type { TrainTrend, TrendCheck, TrendEvent, TrendPoint } from "#core/contract/records/trend.ts";
-import { eventLetter } from "../../charts/trend-model.ts";
+import { eventLetter } from "#core/drawing/trend-model.ts";
 import { Button } from "../../parts/Button.tsx";
 import { type Column, DataTable } from "../../parts/DataTable.tsx";
 import { Panel } from "../../parts/Panel.tsx";

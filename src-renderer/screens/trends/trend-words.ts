@@ -55,17 +55,3 @@ export function pointWords(trend: TrainTrend, place: number): string {
     `certificate ${point.certificate}; ${levelWords(point)}.${agreement}${rules ? ` ${rules.charAt(0).toUpperCase()}${rules.slice(1)}.` : ""}`
   );
 }
-
-/** What a chart shows, in words, for those who do not see it. */
-export function chartSummary(trend: TrainTrend): string {
-  const [first, last] = [trend.points[0], trend.points.at(-1)];
-  if (!first || !last) return "No calibration yet.";
-  const rule = trend.baselines.at(-1)?.rule ?? "no limits";
-  const fired = trend.points.filter(({ signals }) =>
-    signals.some(({ weight }) => weight === "signal"),
-  ).length;
-  return (
-    `${trend.points.length} calibrations from ${first.date} to ${last.date}, with ${trend.events.length} events. ` +
-    `${trend.standing.kind}: ${trend.standing.why} Limits: ${rule}. Rules fire at ${fired} of them.`
-  );
-}

@@ -125,6 +125,8 @@ function trendReads(): [CallName, unknown][] {
     ["trends.sideBySide", { view: "microscope", id: scene.microscope.id }],
     ["trends.onDay", { day: "2026-11-25", trainId: null }],
     ["trends.workbook", { trainId }],
+    ["trends.drawing", { trainId, view: { unit: "factor", withTolerance: true, days: null } }],
+    ["trends.picture", { trainId, view: { unit: "percent", withTolerance: false, days: null } }],
   ];
 }
 

@@ -1,4 +1,3 @@
-import { execFileSync } from "node:child_process";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { buildScene, calibrateTrain, newCertificate, type Scene } from "../../support/bench-scenes.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
@@ -170,34 +169,4 @@ describe("side by side", () => {
       expect((await bench.refusal("trends.sideBySide", { view: name, id: "nobody" })).code).toBe(code);
     }
   });
-});
-
-/** The workbook as another program reads it: first column and second column of every worksheet. */
-function readBack(path: string): Readonly<Record<string, readonly (readonly unknown[])[]>> {
-  const script = `
-import json, sys
-from openpyxl import load_workbook
-book = load_workbook(sys.argv[1], data_only=True)
-print(json.dumps({s.title: [list(r) for r in s.iter_rows(values_only=True)] for s in book}, default=str))
-`;
-  return JSON.parse(execFileSync("/usr/bin/python3", ["-c", script, path], { encoding: "utf8" }));
-}
-
-it("the workbook of a history holds every point, limit and event, as another program reads it", async () => {
-  await calibrateOn("2026-01-10");
-  await calibrateOn("2026-02-10", "98.9");
-  await calibrateOn("2026-03-10", "99.1");
-  const file = await bench.call("trends.workbook", { trainId: trainId() });
-  expect(file?.fileName).toBe("Trend 10x 0.25 on Stand A.xlsx");
-  const book = readBack(file?.path ?? "");
-  const { points, baselines } = await history();
-  expect(Object.keys(book)).toEqual(["History", "Limits", "Events and checks", "Standing"]);
-  const lines = book.History?.slice(1) ?? [];
-  expect(lines.map((line) => String(line[0]).slice(0, 10))).toEqual(points.map(({ date }) => date));
-  lines.forEach((line, at) => {
-    expect(line[1]).toBeCloseTo(Number(points[at]?.factor), 12);
-    expect(line[2]).toBeCloseTo(Number(points[at]?.expandedUncertainty), 12);
-  });
-  expect(book.Limits?.[1]?.[4]).toBeCloseTo(Number(baselines[0]?.centre), 11);
-  expect((await bench.refusal("trends.workbook", { trainId: "nobody" })).code).toBe("train.unknown");
 });

@@ -2,7 +2,8 @@ import type { TrendModel } from "./trend-model.ts";
 
 export type Place = (value: number) => number;
 
-const one = (value: number): string => (Math.round(value * 10) / 10).toString();
+/** A coordinate to a tenth: finer is not seen. */
+export const one = (value: number): string => (Math.round(value * 10) / 10).toString();
 
 /** Outlines about a point; the shape tells the person. All are closed, so that they can be filled. */
 const SHAPES: readonly ((x: number, y: number, r: number) => string)[] = [

@@ -1,13 +1,10 @@
-import type { TrainTrend } from "#core/contract/records/trend.ts";
-
-/** What the vertical axis shows: µm per division, or per cent of the first factor of the running baseline. */
-export type TrendUnit = "factor" | "percent";
-
-const MS_PER_DAY = 86_400_000;
+import type { TrainTrend } from "../contract/records/trend.ts";
+import { dayOfDate } from "../trends/civil-day.ts";
+import type { TrendUnit } from "./trend-unit.ts";
 
 /** Days from 1970-01-01 to a date. */
 export function dayOf(date: string): number {
-  return Date.parse(`${date}T00:00:00Z`) / MS_PER_DAY;
+  return dayOfDate("date", date);
 }
 
 export interface ModelLine {

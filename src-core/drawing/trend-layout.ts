@@ -1,11 +1,14 @@
 import { scaleLinear, scaleUtc } from "d3-scale";
+import { dateOfDay } from "../trends/civil-day.ts";
 import type { TrendModel } from "./trend-model.ts";
 import { type Place, valueSpan } from "./trend-paths.ts";
-import { visibleRange } from "./trend-view.ts";
+import { visibleRange } from "./trend-span.ts";
 
 const MS_PER_DAY = 86_400_000;
 
-export const PLOT = { height: 400, left: 78, right: 96, top: 26, bottom: 56 } as const;
+export const PLOT = { height: 400, left: 78, right: 104, top: 26, above: 12, bottom: 56 } as const;
+/** Where the axis of dates lies. */
+export const PLOT_BOTTOM = PLOT.height - PLOT.bottom;
 
 /** Room at the foot of the plot for who calibrated. */
 const FOOT = 22;
@@ -22,13 +25,11 @@ export interface TrendLayout {
 
 /** Dates along the axis as ISO 8601, as short as the ticks allow. */
 function dateTicks(from: number, to: number, count: number): TrendLayout["xTicks"] {
-  const ticks = scaleUtc([new Date(from * MS_PER_DAY), new Date(to * MS_PER_DAY)], [0, 1]).ticks(count);
-  const gap = ticks.length > 1 ? (Number(ticks[1]) - Number(ticks[0])) / MS_PER_DAY : to - from;
+  const ticks = scaleUtc([from * MS_PER_DAY, to * MS_PER_DAY], [0, 1]).ticks(count);
+  const days = ticks.map((tick) => Number(tick) / MS_PER_DAY);
+  const gap = (days[1] ?? to) - (days[0] ?? from);
   const letters = gap >= 360 ? 4 : gap >= 27 ? 7 : 10;
-  return ticks.map((tick) => ({
-    day: Number(tick) / MS_PER_DAY,
-    words: tick.toISOString().slice(0, letters),
-  }));
+  return days.map((day) => ({ day, words: dateOfDay(day).slice(0, letters) }));
 }
 
 const minus = (words: string): string => words.replace("-", "−");
@@ -60,7 +61,7 @@ export function trendLayout(
   const range = visibleRange(model.days, view.from, view.to);
   const span = valueSpan(model, range, view, withTolerance);
   const x = straight([view.from, view.to], [PLOT.left, width - PLOT.right]);
-  const y = straight(span, [PLOT.height - PLOT.bottom - FOOT, PLOT.top]);
+  const y = straight(span, [PLOT_BOTTOM - FOOT, PLOT.top]);
   return {
     width,
     x,
@@ -70,6 +71,12 @@ export function trendLayout(
     xTicks: dateTicks(view.from, view.to, Math.max(2, Math.floor((width - PLOT.left - PLOT.right) / 110))),
     yTicks: valueTicks(span, model.unit),
   };
+}
+
+/** Whether a line at this value is seen: the plot is cut a little above its highest value. */
+export function isOnPlot({ y }: TrendLayout, value: number): boolean {
+  const at = y(value);
+  return at >= PLOT.top - PLOT.above && at <= PLOT_BOTTOM;
 }
 
 export interface EndLabel {
