@@ -49,6 +49,7 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
   const [isPanelOpen, setPanelOpen] = useState(() => window.innerWidth >= WIDE);
   useCommand("measure.panel", () => setPanelOpen(!isPanelOpen));
   useLiveSheet(live, setQuestion);
+  useEffect(() => live.elsewhere.follow(), [live]);
   useTraceKey(live.store);
   useMeasureSound(live.store, context);
   useCommand("measure.sound", () => setHearing(true));

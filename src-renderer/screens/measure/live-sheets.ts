@@ -4,12 +4,14 @@ import type { GridEffect } from "../../grid/grid-effect.ts";
 import { type GridState, newGrid } from "../../grid/grid-state.ts";
 import { GridStore } from "../../grid/grid-store.ts";
 import { SheetLink } from "../../grid/sheet-link.ts";
+import { ChangesElsewhere } from "./changes-elsewhere.ts";
 import type { SheetContext } from "./sheet-context.ts";
 
 /** The grid of one sheet with its link to the service. It outlives its screen while anything is not stored. */
 export interface LiveSheet {
   readonly store: GridStore;
   readonly link: SheetLink;
+  readonly elsewhere: ChangesElsewhere;
   /** Asked when a row is to be struck; set by the screen. */
   onAskStrike: (rowId: string, ordinal: number) => void;
 }
@@ -59,6 +61,7 @@ function newLiveSheet(client: Client, context: SheetContext): LiveSheet {
   );
   const live: LiveSheet = {
     store,
+    elsewhere: new ChangesElsewhere(client, sheet.id, store),
     link: new SheetLink({
       client,
       sheetId: sheet.id,
@@ -68,6 +71,8 @@ function newLiveSheet(client: Client, context: SheetContext): LiveSheet {
     onAskStrike: () => undefined,
   };
   store.onEffect = (effect: GridEffect) => live.link.run(effect);
+  // Asked before the rows are read: what changes from then on is told.
+  void live.elsewhere.look();
   void live.link.open(sheet.rowCount);
   return live;
 }
