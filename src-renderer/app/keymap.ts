@@ -4,7 +4,16 @@ export interface KeyEntry {
   /** Chords as `chordOf` names them; any of them works. */
   readonly keys: readonly string[];
   readonly words: string;
-  readonly group: "Everywhere" | "Forms" | "Bench" | "Lists" | "Calibrate" | "Measure" | "Trends" | "Count";
+  readonly group:
+    | "Everywhere"
+    | "Forms"
+    | "Bench"
+    | "Lists"
+    | "Calibrate"
+    | "Measure"
+    | "Cells"
+    | "Trends"
+    | "Count";
   /**
    * `dispatched`: the dispatcher runs the handler that `useCommand` gave. `in place`: the field or grid that has the
    * focus answers the key itself; the entry is there for the key map.
@@ -92,6 +101,16 @@ export const KEYMAP = [
   { id: "measure.edit", keys: ["F2"], words: "edit the cell", group: "Measure", by: "in place" },
   { id: "measure.refused", keys: ["F3"], words: "next refused text", group: "Measure", by: "in place" },
   { id: "measure.strike", keys: ["Delete"], words: "strike the row", group: "Measure", by: "in place" },
+  {
+    id: "measure.rowsObjective",
+    keys: ["Alt+O"],
+    words: "objective of these rows",
+    group: "Measure",
+    by: "dispatched",
+  },
+  { id: "measure.select", keys: ["Shift+←↑→↓"], words: "select", group: "Measure", by: "in place" },
+  { id: "measure.copy", keys: ["Ctrl+C"], words: "copy", group: "Measure", by: "in place" },
+  { id: "measure.paste", keys: ["Ctrl+V"], words: "paste a block", group: "Measure", by: "in place" },
   { id: "measure.takeBack", keys: ["Ctrl+Z"], words: "undo", group: "Measure", by: "in place" },
   { id: "measure.again", keys: ["Ctrl+Y"], words: "redo", group: "Measure", by: "in place" },
   {
@@ -104,6 +123,25 @@ export const KEYMAP = [
   { id: "measure.explain", keys: ["Alt+E"], words: "flags explained", group: "Measure", by: "dispatched" },
   { id: "measure.sound", keys: ["Alt+S"], words: "sound", group: "Measure", by: "dispatched" },
   { id: "measure.undo", keys: ["Escape"], words: "give the edit up", group: "Measure", by: "in place" },
+  { id: "cells.ends", keys: ["Home", "End"], words: "ends of the row", group: "Cells", by: "in place" },
+  {
+    id: "cells.corners",
+    keys: ["Ctrl+Home", "Ctrl+End"],
+    words: "first or last cell of the sheet",
+    group: "Cells",
+    by: "in place",
+  },
+  { id: "cells.screen", keys: ["PageUp", "PageDown"], words: "a screen on", group: "Cells", by: "in place" },
+  {
+    id: "cells.extend",
+    keys: ["Shift+Home", "Shift+End"],
+    words: "select to the end of the row",
+    group: "Cells",
+    by: "in place",
+  },
+  { id: "cells.row", keys: ["Shift+Space"], words: "select the row", group: "Cells", by: "in place" },
+  { id: "cells.column", keys: ["Ctrl+Space"], words: "select the column", group: "Cells", by: "in place" },
+  { id: "cells.all", keys: ["Ctrl+A"], words: "select everything", group: "Cells", by: "in place" },
   { id: "count.press", keys: ["the key of a category"], words: "one object", group: "Count", by: "in place" },
   { id: "count.field", keys: ["Enter"], words: "new field", group: "Count", by: "in place" },
   { id: "count.undo", keys: ["-", "Backspace"], words: "take the last back", group: "Count", by: "in place" },

@@ -1,6 +1,7 @@
 import { type BrowserContext, expect, type Page } from "@playwright/test";
 import type { LoopbackProgram } from "../support/loopback-program.ts";
-import { type BenchWindow, openBenchWindow } from "./bench-window.ts";
+import { newRequest } from "./bench-acts.ts";
+import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { type ReadyBench, type ReadyBenchOptions, readyBench } from "./ready-bench.ts";
 
@@ -11,17 +12,23 @@ export interface MeasureWindow {
   readonly bench: ReadyBench;
 }
 
+export interface MeasureWindowOptions extends ReadyBenchOptions {
+  /** What else is on the bench before the sheet is opened. */
+  readonly prepare?: (page: Page, bench: ReadyBench) => Promise<void>;
+}
+
 /** A window on the open sheet of a ready bench, its train confirmed, the cursor on the first reading. */
 export async function openMeasureWindow(
   context: BrowserContext,
   program: LoopbackProgram,
-  options: ReadyBenchOptions = {},
+  { prepare, ...options }: MeasureWindowOptions = {},
 ): Promise<MeasureWindow> {
   await context.grantPermissions(["clipboard-read", "clipboard-write"]);
   const window = await openBenchWindow(context, program.address);
   const { page } = window;
   page.setDefaultTimeout(30_000);
   const bench = await readyBench(page, options);
+  await prepare?.(page, bench);
   await page.reload();
   await page.getByRole("heading").first().waitFor();
   const person = new KeyboardPerson(page);
@@ -38,6 +45,28 @@ export async function openSheet(page: Page, person: KeyboardPerson): Promise<voi
   await expect(question).toContainText("Does the light go through this?");
   await person.press("Enter");
   await expect(question).toBeEmpty();
+}
+
+/** Rows on the sheet: tab-separated label, left and right edge, taken in as a block. */
+export async function enterRows(page: Page, sheetId: string, text: string): Promise<void> {
+  const blockId = newRequest();
+  await callFrom(page, "rows.stageBlock", { sheetId, blockId, part: 1, text });
+  await callFrom(page, "rows.enterBlock", {
+    requestId: newRequest(),
+    block: {
+      sheetId,
+      blockId,
+      columns: [
+        { kind: "label" },
+        { kind: "reading", cell: { dimension: "length", edge: "left" } },
+        { kind: "reading", cell: { dimension: "length", edge: "right" } },
+      ],
+      skipFirstLine: false,
+      startAt: null,
+      excluded: [],
+      corrections: [],
+    },
+  });
 }
 
 /** Puts text in the clipboard as another program would, and pastes it. */

@@ -18,6 +18,8 @@ export interface Copying {
   readonly lastCopied: RefObject<LastCopied | null>;
   /** What came of the last copy, or how far it is. */
   readonly said: string | null;
+  /** Says something beside the selection until the cursor moves on. */
+  readonly say: (words: string) => void;
 }
 
 function rememberedOf({ state, rectangle, headed }: CopyPlan, text: string): LastCopied {
@@ -118,5 +120,5 @@ export function useCopy(store: GridStore, context: SheetContext): Copying {
     [store, context, fetchAndCopy],
   );
 
-  return { copy, lastCopied, said };
+  return { copy, lastCopied, said, say: setSaid };
 }
