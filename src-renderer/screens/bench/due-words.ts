@@ -1,11 +1,12 @@
 import type { DueItem } from "#core/contract/records/due-work.ts";
 import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import type { Location } from "../../app/location.ts";
 
 /** How long there is left, for people. */
 export function daysWords(daysLeft: number): string {
   const days = Math.abs(daysLeft);
-  const words = days === 1 ? "1 day" : `${days} days`;
+  const words = countedNoun(days, "day");
   if (daysLeft === 0) return "today";
   return daysLeft < 0 ? `overdue since ${words}` : `in ${words}`;
 }
@@ -15,8 +16,8 @@ const DO: Readonly<Record<DueItem["kind"], string>> = {
   certificate: "Enter it",
   check: "Check",
   event: "Check",
-};
   "replaced certificate": "Re-evaluate",
+};
 
 /** What is to be done about it. */
 export function dueWords({ kind }: Pick<DueItem, "kind">): string {
@@ -38,9 +39,9 @@ export function placeOfDue(
     const owner = micrometers.find((one) => one.certificates.some(({ id }) => id === item.id));
     return { screen: "registers", register: "micrometers", recordId: owner?.id ?? null, form: null };
   }
-  const place = { screen: "calibrate", trainId: item.trainId, calibrationId: null } as const;
   if (item.kind === "replaced certificate") {
     return { screen: "trace", result: null, subject: { kind: "certificate", id: item.id } };
   }
+  const place = { screen: "calibrate", trainId: item.trainId, calibrationId: null } as const;
   return item.kind === "calibration" ? place : { ...place, check: true };
 }
