@@ -1,6 +1,7 @@
 import type { BenchOverview, TrainStatus } from "#core/contract/records/bench.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import type { Sheet } from "#core/contract/records/sheet.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import type { Location } from "../../app/location.ts";
 import type { MarkState } from "../../parts/StateMark.tsx";
 import { objectiveWords, trainWords } from "../../parts/train-words.ts";
@@ -90,11 +91,11 @@ const VERBS: Readonly<Partial<Record<State, string>>> = {
   "out of service": "Out of service:",
 };
 
-/** Where the job of a state is done. */
 function verbOf({ state, replacedCertificateId }: TrainStatus): string {
   return replacedCertificateId === null ? (VERBS[state] ?? "Calibrate") : "Re-evaluate";
 }
 
+/** Where the job of a state is done. */
 function placeOf(
   state: State,
   { train, inForce, replacedCertificateId }: TrainStatus,
@@ -129,7 +130,7 @@ function measuring(sheets: readonly SheetInShort[]): readonly Job[] {
     {
       key: last.id,
       words: `Go on with sheet ${last.number}`,
-      why: `${last.sample}, ${last.rowCount} ${last.rowCount === 1 ? "row" : "rows"} so far`,
+      why: `${last.sample}, ${countedNoun(last.rowCount, "row")} so far`,
       mark: "good",
       go: { screen: "measure", sheetId: last.id },
     },
