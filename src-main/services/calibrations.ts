@@ -6,7 +6,9 @@ import type { HandlersOf } from "../dispatch/handlers.ts";
 import { Refusal } from "../dispatch/refusals.ts";
 import {
   calibrationInForce,
+  calibrationSummaries,
   calibrationsOfTrain,
+  countCalibrations,
   endCalibration,
   findCalibration,
   findOpenDraft,
@@ -28,6 +30,7 @@ import { requireInService } from "./service-states.ts";
 
 type Calls =
   | "calibrations.list"
+  | "calibrations.summaries"
   | "calibrations.get"
   | "calibrations.begin"
   | "calibrations.keepDraft"
@@ -93,6 +96,11 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
   return {
     "calibrations.list": ({ trainId }) =>
       trainId === null ? listCalibrations(deps.db) : calibrationsOfTrain(deps.db, trainId),
+
+    "calibrations.summaries": ({ state, from, count }) => ({
+      total: countCalibrations(deps.db, state),
+      calibrations: calibrationSummaries(deps.db, state, from, count),
+    }),
 
     "calibrations.get": ({ calibrationId }) => requireCalibration(deps.db, calibrationId),
 
@@ -170,7 +178,7 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
           const before = calibrationInForce(db, draft.trainId);
           if (before) supersede(acting, before, input.reason);
           freezeInForce(db, { id: draft.id, result, dueOn: input.dueOn, inForceAt: at, inForceBy: by.id });
-          const { settings, conditions, estimator, coverage } = draft;
+          const { settings, conditions, estimator, coverage, remark } = draft;
           note({
             subject: "calibration",
             subjectId: draft.id,
@@ -180,6 +188,7 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
               conditions,
               estimator,
               coverage,
+              remark,
               dueOn: input.dueOn,
               factor: result.factor,
               expandedUncertainty: result.expandedUncertainty,

@@ -1,4 +1,8 @@
-import { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import {
+  CalibrationRecord,
+  type CalibrationState,
+  CalibrationSummary,
+} from "#core/contract/records/calibration.ts";
 import { all, one, type ReadableDb, type Row, run, type WritableDb } from "./connection.ts";
 
 const COLUMNS = `id, train_id AS "trainId", stage_micrometer_id AS "stageMicrometerId",
@@ -30,6 +34,30 @@ export function listCalibrations(db: ReadableDb): CalibrationRecord[] {
   return all(db, `SELECT ${COLUMNS} FROM calibration ORDER BY started_at DESC, rowid DESC`).map(
     calibrationOf,
   );
+}
+
+const CALIBRATION_SUMMARIES = `SELECT id, train_id AS "trainId", stage_micrometer_id AS "stageMicrometerId",
+  certificate_id AS "certificateId", state, started_at AS "startedAt", due_on AS "dueOn",
+  in_force_at AS "inForceAt", json_array_length(settings_json) AS settings,
+  json_extract(result_json, '$.shownFactor') AS "shownFactor",
+  json_extract(result_json, '$.shownUncertainty') AS "shownUncertainty"
+  FROM calibration WHERE ? IS NULL OR state = ? ORDER BY started_at DESC, rowid DESC LIMIT ? OFFSET ?`;
+
+/** Newest first, `count` of them from place `from`; in any state when null. */
+export function calibrationSummaries(
+  db: ReadableDb,
+  state: CalibrationState | null,
+  from: number,
+  count: number,
+): CalibrationSummary[] {
+  return all(db, CALIBRATION_SUMMARIES, state, state, count, from).map((row) =>
+    CalibrationSummary.parse(row),
+  );
+}
+
+export function countCalibrations(db: ReadableDb, state: CalibrationState | null): number {
+  const row = one(db, "SELECT COUNT(*) AS n FROM calibration WHERE ? IS NULL OR state = ?", state, state);
+  return Number(row?.n);
 }
 
 export const CALIBRATIONS_OF_TRAIN = `SELECT ${COLUMNS} FROM calibration WHERE train_id = ?

@@ -16,6 +16,7 @@ const REGISTERS: readonly CallName[] = [
 const CALIBRATIONS: readonly CallName[] = [
   "bench.overview",
   "calibrations.list",
+  "calibrations.summaries",
   "calibrations.get",
   "calibrations.standings",
   "due.list",
@@ -62,7 +63,7 @@ const AFTER_CAPABILITY: ReadonlyMap<string, readonly CallName[]> = new Map<strin
 ]);
 
 const AFTER_CALL: ReadonlyMap<CallName, readonly CallName[]> = new Map<CallName, readonly CallName[]>([
-  ["calibrations.keepDraft", ["calibrations.list", "calibrations.get"]],
+  ["calibrations.keepDraft", ["calibrations.list", "calibrations.summaries", "calibrations.get"]],
   ["rows.keepDraft", []],
   // The counting screen keeps its own counts and would read a whole count again on every key.
   ["tallies.press", []],

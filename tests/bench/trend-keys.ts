@@ -1,10 +1,8 @@
 import { existsSync } from "node:fs";
 import { type Browser, type CDPSession, chromium, type Page } from "@playwright/test";
-import { randomIds } from "#main/ports/ids.ts";
-import { buildScene, calibrateTrain } from "../support/bench-scenes.ts";
+import { longHistory } from "../support/long-history.ts";
 import { startLoopbackProgram } from "../support/loopback-program.ts";
-import { tamper, withRawDatabase } from "../support/raw-database.ts";
-import { tempBench } from "../support/temp-bench.ts";
+import { calibrationLists, LIST_HEADINGS } from "./calibration-lists.ts";
 import { printTable, threeFigures } from "./print-table.ts";
 
 const SIZES = [10, 5000] as const;
@@ -14,45 +12,6 @@ const ECHOES_LOOKED_AT = 20;
 const PATIENCE_MS = 180_000;
 const BUDGET = { p95: 8, p99: 16 } as const;
 const CHROMIUM = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
-
-/** Copies the one calibration of a bench into a long history: daily, with a slow wave and a scatter by a fixed rule. */
-function lengthenHistory(databaseFile: string, count: number): void {
-  const columns = withRawDatabase(databaseFile, (database) =>
-    (database.prepare("SELECT name FROM pragma_table_info('calibration')").pluck().all() as string[]).filter(
-      (name) => name !== "rowid",
-    ),
-  );
-  const replaced: Readonly<Record<string, string>> = {
-    id: "'copy-' || n",
-    state: "'superseded'",
-    started_at: "at",
-    in_force_at: "at",
-    ended_at: "until",
-    ended_by: "in_force_by",
-    end_reason: "'superseded'",
-    result_json: `json_set(result_json, '$.factor', printf('%.6f',
-        json_extract(result_json, '$.factor') * (1 + 0.001 * sin(n / 60.0) + ((n * 7919) % 101 - 50) / 100000.0)))`,
-  };
-  const values = columns.map((name) => replaced[name] ?? name);
-  tamper(
-    databaseFile,
-    `WITH RECURSIVE copies (n) AS (SELECT 1 UNION ALL SELECT n + 1 FROM copies WHERE n < ${count - 1}),
-       dated AS (SELECT n, strftime('%Y-%m-%dT%H:%M:%fZ', (SELECT in_force_at FROM calibration), '-' || n || ' days') AS at,
-         strftime('%Y-%m-%dT%H:%M:%fZ', (SELECT in_force_at FROM calibration), '-' || (n - 1) || ' days') AS until FROM copies)
-     INSERT INTO calibration (${columns.join(", ")})
-     SELECT ${values.join(", ")} FROM calibration, dated WHERE calibration.state = 'in force'`,
-  );
-}
-
-/** A folder with one train of so many calibrations. */
-async function benchOf(count: number) {
-  const bench = await tempBench({ ids: randomIds });
-  const scene = await buildScene(bench);
-  await calibrateTrain(bench, scene, { dueOn: "2099-01-01" });
-  await bench.program.close();
-  if (count > 1) lengthenHistory(bench.paths.databaseFile, count);
-  return bench;
-}
 
 interface Timed {
   /** CPU time of the window's main thread from a key to its drawn echo, ms, in rising order. */
@@ -100,8 +59,13 @@ const ACTS: readonly { readonly name: string; readonly keys: readonly string[] }
   { name: "zoomed in, move along", keys: ["Shift+ArrowLeft", "Shift+ArrowRight"] },
 ];
 
-async function timedSize(browser: Browser, count: number): Promise<string[][]> {
-  const bench = await benchOf(count);
+interface TimedSize {
+  readonly keys: string[][];
+  readonly lists: string[][];
+}
+
+async function timedSize(browser: Browser, count: number): Promise<TimedSize> {
+  const bench = await longHistory(count);
   const program = await startLoopbackProgram({ folder: bench.paths.dataFolder });
   try {
     const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
@@ -137,8 +101,9 @@ async function timedSize(browser: Browser, count: number): Promise<string[][]> {
       if (rows.length === 1) asking = p50;
       await page.keyboard.press("0");
     }
+    const lists = await calibrationLists(page, count);
     await page.close();
-    return rows;
+    return { keys: rows, lists };
   } finally {
     await program.stop();
     await bench.end();
@@ -148,7 +113,7 @@ async function timedSize(browser: Browser, count: number): Promise<string[][]> {
 /**
  * What a key costs on the chart of one train with few and with many calibrations: CPU time of the window's main thread
  * for script, style, layout and paint of one key, less the median of a key that does nothing, which stands above.
- * The budget is 8 ms for 95 of 100 keys and 16 ms for 99 of 100.
+ * The budget is 8 ms for 95 of 100 keys and 16 ms for 99 of 100. Below it what the lists of so many calibrations cost.
  */
 export async function benchTrendKeys(): Promise<void> {
   const executablePath = process.env.LINEFALL_TEST_BROWSER ?? CHROMIUM.find((path) => existsSync(path));
@@ -157,11 +122,16 @@ export async function benchTrendKeys(): Promise<void> {
     args: process.getuid?.() === 0 ? ["--no-sandbox"] : [],
   });
   try {
-    const rows: string[][] = [];
-    for (const size of SIZES) rows.push(...(await timedSize(browser, size)));
+    const timed: TimedSize[] = [];
+    for (const size of SIZES) timed.push(await timedSize(browser, size));
     printTable(
       ["keys on a chart", "p50, ms", "p95, ms", "p99, ms", "within budget", "echoes", "opened in, ms"],
-      rows,
+      timed.flatMap(({ keys }) => keys),
+    );
+    console.log("");
+    printTable(
+      LIST_HEADINGS,
+      timed.flatMap(({ lists }) => lists),
     );
   } finally {
     await browser.close();

@@ -1,6 +1,13 @@
 import { z } from "zod";
 import { call } from "../call.ts";
-import { CalibrationDraft, CalibrationRecord, NewCalibration, PutInForce } from "../records/calibration.ts";
+import {
+  CALIBRATION_STATES,
+  CalibrationDraft,
+  CalibrationRecord,
+  CalibrationSummary,
+  NewCalibration,
+  PutInForce,
+} from "../records/calibration.ts";
 import { Id, Reason, RequestId } from "../records/primitives.ts";
 
 export const calibrationCalls = {
@@ -9,6 +16,17 @@ export const calibrationCalls = {
     kind: "read",
     input: z.strictObject({ trainId: Id.nullable() }),
     output: z.array(CalibrationRecord),
+    errors: [],
+  }),
+  /** Newest first, `count` of them from place `from` (0 is the newest), and how many there are; in any state when null. */
+  "calibrations.summaries": call({
+    kind: "read",
+    input: z.strictObject({
+      state: z.enum(CALIBRATION_STATES).nullable(),
+      from: z.int().min(0),
+      count: z.int().min(1).max(20_000),
+    }),
+    output: z.strictObject({ total: z.int(), calibrations: z.array(CalibrationSummary) }),
     errors: [],
   }),
   "calibrations.get": call({

@@ -91,6 +91,25 @@ export const CalibrationRecord = z.strictObject({
 });
 export type CalibrationRecord = z.infer<typeof CalibrationRecord>;
 
+/** What a list needs of a calibration: a record in full is ten times as large. */
+export const CalibrationSummary = CalibrationRecord.pick({
+  id: true,
+  trainId: true,
+  stageMicrometerId: true,
+  certificateId: true,
+  state: true,
+  startedAt: true,
+  dueOn: true,
+  inForceAt: true,
+}).extend({
+  /** How many settings have been typed. */
+  settings: z.int(),
+  /** As in `FactorRecord`; null while a draft. */
+  shownFactor: z.string().nullable(),
+  shownUncertainty: z.string().nullable(),
+});
+export type CalibrationSummary = z.infer<typeof CalibrationSummary>;
+
 export const NewCalibration = z.strictObject({ trainId: Id, stageMicrometerId: Id, certificateId: Id });
 
 export const CalibrationDraft = z.strictObject({

@@ -1,4 +1,4 @@
-import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import type { CalibrationRecord, CalibrationSummary } from "#core/contract/records/calibration.ts";
 import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { useClient } from "../../bridge/bridge-context.tsx";
@@ -18,22 +18,25 @@ import { CalibratePartTabs } from "./CalibratePartTabs.tsx";
 import styles from "./CalibrateScreen.module.css";
 import { type RankedMicrometer, rankMicrometers, type TrainChoice, trainChoices } from "./train-choices.ts";
 
+/** A draft stays open until it is put in force; more than a few are rare. */
+const MOST_DRAFTS = 200;
+
 /** Drafts to go on with, and the form that begins a calibration. */
 export function BeginCalibration({ trainId }: { trainId: string | null }) {
   const overview = useCall("bench.overview", {});
   const micrometers = useCall("micrometers.list", {});
-  const calibrations = useCall("calibrations.list", { trainId: null });
+  const begun = useCall("calibrations.summaries", { state: "draft", from: 0, count: MOST_DRAFTS });
   const replacements = useCall("certificates.replacements", {});
-  const error = replacements.error ?? overview.error ?? micrometers.error ?? calibrations.error;
+  const error = replacements.error ?? overview.error ?? micrometers.error ?? begun.error;
   const trains = overview.data ? trainChoices(overview.data) : [];
-  const drafts = (calibrations.data ?? []).filter((one) => one.state === "draft");
+  const drafts = begun.data?.calibrations ?? [];
   const replaced = new Set(replacements.data?.map((one) => one.certificateId));
   // A replaced certificate is kept, and not calibrated with any more.
   const usable = (micrometers.data ?? []).map((one) => ({
     ...one,
     certificates: one.certificates.filter(({ id }) => !replaced.has(id)),
   }));
-  const isHere = overview.data && micrometers.data && calibrations.data && replacements.data;
+  const isHere = overview.data && micrometers.data && begun.data && replacements.data;
   return (
     <ScreenFrame title="Calibrate" tabs={<CalibratePartTabs current="calibrate" trainId={trainId} />}>
       {error ? <Notice kind="fault" live title={error.message} hint={error.hint} /> : null}
@@ -47,11 +50,11 @@ function Drafts({
   drafts,
   trains,
 }: {
-  drafts: readonly CalibrationRecord[];
+  drafts: readonly CalibrationSummary[];
   trains: readonly TrainChoice[];
 }) {
   const navigation = useNavigation();
-  const nameOf = (draft: CalibrationRecord): string =>
+  const nameOf = (draft: CalibrationSummary): string =>
     trains.find((one) => one.status.train.id === draft.trainId)?.words.split(" — ")[0] ?? "train not found";
   return (
     <Panel title="Go on with a calibration" lead="Begun, and not in force yet.">
@@ -64,7 +67,7 @@ function Drafts({
         columns={[
           { key: "train", title: "Train", cell: nameOf, names: true },
           { key: "began", title: "Begun", cell: (draft) => draft.startedAt.slice(0, 10) },
-          { key: "settings", title: "Settings", cell: (draft) => draft.settings.length, number: true },
+          { key: "settings", title: "Settings", cell: (draft) => draft.settings, number: true },
           {
             key: "go",
             title: <span className={styles.hidden}>Go on</span>,

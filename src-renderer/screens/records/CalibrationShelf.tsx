@@ -1,4 +1,5 @@
-import type { CalibrationRecord, CalibrationState } from "#core/contract/records/calibration.ts";
+import { useState } from "react";
+import type { CalibrationState, CalibrationSummary } from "#core/contract/records/calibration.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
@@ -19,18 +20,42 @@ const MARKS: Readonly<Record<CalibrationState, MarkState>> = {
   withdrawn: "bad",
 };
 
-/** Every calibration, newest first; one of them in full. */
+const PAGE = 50;
+
+/** Every calibration, newest first, a page at a time; one of them in full. */
 export function CalibrationShelf({ location }: { location: RecordsLocation }) {
   const navigation = useNavigation();
-  const trainName = useTrainName();
-  const calibrations = useCall("calibrations.list", { trainId: null });
-  const shown = calibrations.data?.find((one) => one.id === location.recordId);
   const show = (recordId: string | null) =>
     navigation.go({ screen: "records", shelf: "calibrations", recordId });
+  // Kept here, so that whoever looks at a calibration comes back to its page.
+  const [page, setPage] = useState(0);
+  const { recordId } = location;
+  if (recordId === null) return <CalibrationList page={page} onPage={setPage} onShow={show} />;
+  return <OneCalibration key={recordId} calibrationId={recordId} onBack={() => show(null)} />;
+}
 
-  if (shown) return <CalibrationDetail calibration={shown} onBack={() => show(null)} />;
+function OneCalibration({ calibrationId, onBack }: { calibrationId: string; onBack: () => void }) {
+  const calibration = useCall("calibrations.get", { calibrationId });
+  if (calibration.data) return <CalibrationDetail calibration={calibration.data} onBack={onBack} />;
+  return (
+    <Panel title="Calibration" actions={<Button onClick={onBack}>All calibrations</Button>}>
+      <CallNotice calls={[calibration]} waiting="Reading the calibration …" />
+    </Panel>
+  );
+}
 
-  const columns: readonly Column<CalibrationRecord>[] = [
+interface CalibrationListProps {
+  readonly page: number;
+  readonly onPage: (page: number) => void;
+  readonly onShow: (recordId: string) => void;
+}
+
+function CalibrationList({ page, onPage, onShow }: CalibrationListProps) {
+  const navigation = useNavigation();
+  const trainName = useTrainName();
+  const shown = useCall("calibrations.summaries", { state: null, from: page * PAGE, count: PAGE });
+  const total = shown.data?.total ?? 0;
+  const columns: readonly Column<CalibrationSummary>[] = [
     { key: "train", title: "Train", names: true, cell: (one) => trainName(one.trainId) },
     {
       key: "state",
@@ -46,7 +71,7 @@ export function CalibrationShelf({ location }: { location: RecordsLocation }) {
       key: "factor",
       title: "Factor ± U, µm/div",
       number: true,
-      cell: (one) => (one.result ? `${one.result.shownFactor} ± ${one.result.shownUncertainty}` : "–"),
+      cell: (one) => (one.shownFactor === null ? "–" : `${one.shownFactor} ± ${one.shownUncertainty}`),
     },
     {
       key: "when",
@@ -65,7 +90,7 @@ export function CalibrationShelf({ location }: { location: RecordsLocation }) {
           onClick={() =>
             one.state === "draft"
               ? navigation.go({ screen: "calibrate", trainId: one.trainId, calibrationId: one.id })
-              : show(one.id)
+              : onShow(one.id)
           }
         >
           {one.state === "draft" ? "Go on" : "Show"}
@@ -75,16 +100,29 @@ export function CalibrationShelf({ location }: { location: RecordsLocation }) {
   ];
   return (
     <Panel title="Calibrations">
-      <CallNotice calls={[calibrations]} waiting="Reading the calibrations …" />
-      {calibrations.data ? (
+      <CallNotice calls={[shown]} waiting="Reading the calibrations …" />
+      {shown.data ? (
         <DataTable
           caption="Calibrations, newest first"
           captionHidden
           columns={columns}
-          rows={calibrations.data}
+          rows={shown.data.calibrations}
           rowKey={(one) => one.id}
           empty="Nothing has been calibrated yet."
         />
+      ) : null}
+      {total > PAGE ? (
+        <div className={styles.pages}>
+          <Button disabled={page === 0} onClick={() => onPage(page - 1)}>
+            Newer
+          </Button>
+          <span>
+            {page + 1} of {Math.ceil(total / PAGE)}
+          </span>
+          <Button disabled={(page + 1) * PAGE >= total} onClick={() => onPage(page + 1)}>
+            Older
+          </Button>
+        </div>
       ) : null}
     </Panel>
   );

@@ -14,12 +14,15 @@ import { type Bench, subjectChoices } from "./subject-choices.ts";
 
 const KIND_CHOICES = TRACE_SUBJECTS.map((kind) => ({ value: kind, words: kind }));
 
+/** As many as are asked for at once; a choice among more than these is no choice. */
+const MOST_CALIBRATIONS = 20_000;
+
 /** The choice of what one looks forward from; below it what it touched. */
 export function ForwardPage({ subject }: { subject: TraceSubject | null }) {
   const navigation = useNavigation();
   const micrometers = useCall("micrometers.list", {});
   const microscopes = useCall("microscopes.list", {});
-  const calibrations = useCall("calibrations.list", { trainId: null });
+  const calibrations = useCall("calibrations.summaries", { state: null, from: 0, count: MOST_CALIBRATIONS });
   const events = useCall("events.list", { microscopeId: null });
   const replacements = useCall("certificates.replacements", {});
   const trainName = useTrainName();
@@ -30,7 +33,7 @@ export function ForwardPage({ subject }: { subject: TraceSubject | null }) {
     return {
       micrometers: micrometers.data,
       microscopes: microscopes.data,
-      calibrations: calibrations.data,
+      calibrations: calibrations.data.calibrations,
       events: events.data,
       replacements: replacements.data,
       trainName,

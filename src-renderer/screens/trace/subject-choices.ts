@@ -1,4 +1,4 @@
-import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import type { CalibrationSummary } from "#core/contract/records/calibration.ts";
 import type { EquipmentEvent } from "#core/contract/records/equipment-event.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import type { CertificateReplacement } from "#core/contract/records/service-state.ts";
@@ -11,14 +11,14 @@ import { objectiveWords } from "../../parts/train-words.ts";
 export interface Bench {
   readonly micrometers: readonly StageMicrometer[];
   readonly microscopes: readonly Microscope[];
-  readonly calibrations: readonly CalibrationRecord[];
+  readonly calibrations: readonly CalibrationSummary[];
   readonly events: readonly EquipmentEvent[];
   readonly replacements: readonly CertificateReplacement[];
   readonly trainName: (trainId: string) => string;
 }
 
-const calibrationWords = (one: CalibrationRecord, bench: Bench): string =>
-  `${bench.trainName(one.trainId)}, ${one.startedAt.slice(0, 10)}, ${one.result?.shownFactor ?? "–"} µm/div, ${one.state}`;
+const calibrationWords = (one: CalibrationSummary, bench: Bench): string =>
+  `${bench.trainName(one.trainId)}, ${one.startedAt.slice(0, 10)}, ${one.shownFactor ?? "–"} µm/div, ${one.state}`;
 
 const CHOICES: Readonly<Record<TraceSubject["kind"], (bench: Bench) => readonly Choice[]>> = {
   certificate: ({ micrometers, replacements }) =>
@@ -49,7 +49,7 @@ const CHOICES: Readonly<Record<TraceSubject["kind"], (bench: Bench) => readonly 
     ),
   calibration: (bench) =>
     bench.calibrations
-      .filter((one) => one.result !== null)
+      .filter((one) => one.shownFactor !== null)
       .map((one) => ({ value: one.id, words: calibrationWords(one, bench) })),
   event: ({ events }) =>
     events.map((one) => ({ value: one.id, words: `${one.happenedOn}: ${one.kind}, ${one.words}` })),
@@ -62,8 +62,10 @@ export function subjectChoices(kind: TraceSubject["kind"], bench: Bench): readon
 
 /** Calibrations a subject reaches, whose trains another calibration may serve. */
 function trainsReached({ kind, id }: TraceSubject, bench: Bench): ReadonlySet<string> | null {
-  const of = (belongs: (one: CalibrationRecord) => boolean) =>
-    new Set(bench.calibrations.filter((one) => one.result && belongs(one)).map((one) => one.trainId));
+  const of = (belongs: (one: CalibrationSummary) => boolean) =>
+    new Set(
+      bench.calibrations.filter((one) => one.shownFactor !== null && belongs(one)).map((one) => one.trainId),
+    );
   if (kind === "certificate") return of((one) => one.certificateId === id);
   if (kind === "stage micrometer") return of((one) => one.stageMicrometerId === id);
   if (kind === "calibration") return of((one) => one.id === id);
@@ -101,7 +103,7 @@ export function replacementChoices(subject: TraceSubject, bench: Bench): readonl
         })),
     );
   const calibrations = bench.calibrations
-    .filter((one) => one.result !== null && one.state !== "withdrawn" && one.id !== subject.id)
+    .filter((one) => one.shownFactor !== null && one.state !== "withdrawn" && one.id !== subject.id)
     .filter((one) => trains === null || trains.has(one.trainId))
     .map((one) => ({ value: `calibration ${one.id}`, words: `calibration ${calibrationWords(one, bench)}` }));
   return [...certificates, ...calibrations];

@@ -26,6 +26,7 @@ beforeAll(async () => {
     ["microscopes.list", {}],
     ["micrometers.list", {}],
     ["calibrations.list", { trainId: null }],
+    ["calibrations.summaries", { state: null, from: 0, count: 10 }],
     ["calibrations.get", { calibrationId: calibration.id }],
     ["methods.list", {}],
     ["methods.get", { methodId: scene.methodId }],
