@@ -14,6 +14,7 @@ import { SelectField } from "../../parts/SelectField.tsx";
 import styles from "./Exchange.module.css";
 import { FilePicker } from "./FilePicker.tsx";
 import { ImportMatching } from "./ImportMatching.tsx";
+import { ReadInPanel } from "./ReadInPanel.tsx";
 
 type State =
   | { readonly at: "idle" }
@@ -46,14 +47,18 @@ export function ImportShelf() {
     <>
       <Panel
         title="Take in earlier readings"
-        lead="Divisions from a notebook become a sheet with sizes and uncertainty. Nothing is stored before you accept it."
+        lead="Divisions from a notebook become a sheet with sizes and uncertainty; nothing is stored unasked."
       >
         <div className={styles.stack}>
           <CallNotice calls={[methods]} waiting="Reading the methods …" />
+          {methods.data?.length === 0 ? (
+            <Notice title="No method is defined yet: define one in Registers, then take readings in." />
+          ) : null}
           <SelectField
             id="import-method"
             label="Method"
             value={chosen?.id ?? ""}
+            disabled={!chosen}
             onChange={(id) => {
               setMethodId(id);
               setState({ at: "idle" });
@@ -96,6 +101,7 @@ export function ImportShelf() {
           onStored={(sheet) => setState({ at: "stored", sheet })}
         />
       ) : null}
+      {state.at === "read" ? null : <ReadInPanel />}
     </>
   );
 }
