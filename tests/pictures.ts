@@ -5,10 +5,11 @@
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { type Browser, chromium, type Page } from "@playwright/test";
+import type { Browser, Page } from "@playwright/test";
 import type { CallInput, CallName, CallOutput } from "#core/contract/calls.ts";
 import { callFrom } from "./browser/bench-window.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "./support/loopback-program.ts";
+import { launchTestBrowser } from "./support/test-browser.ts";
 
 const SIZES = [
   { width: 1280, height: 800 },
@@ -186,10 +187,7 @@ const asked = process.argv[2];
 const folder = asked ?? fileURLToPath(new URL("../resources/pictures", import.meta.url));
 mkdirSync(folder, { recursive: true });
 const program = await startLoopbackProgram({ demo: true });
-const browser = await chromium.launch({
-  executablePath: process.env.LINEFALL_CHROMIUM ?? "/usr/bin/chromium",
-  args: process.getuid?.() === 0 ? ["--no-sandbox"] : [],
-});
+const browser = await launchTestBrowser();
 try {
   for (const picture of PICTURES) {
     for (const shot of shotsOf(picture, folder, asked !== undefined)) {

@@ -1,19 +1,6 @@
-import { existsSync } from "node:fs";
 import { defineConfig } from "@playwright/test";
+import { TEST_BROWSER } from "./support/test-browser.ts";
 
-const PLACES = [
-  "/usr/bin/chromium",
-  "/usr/bin/chromium-browser",
-  "/usr/bin/google-chrome",
-  "/usr/bin/google-chrome-stable",
-  "/usr/bin/microsoft-edge",
-  "/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",
-  "/Applications/Chromium.app/Contents/MacOS/Chromium",
-  "C:\\Program Files\\Google\\Chrome\\Application\\chrome.exe",
-  "C:\\Program Files (x86)\\Microsoft\\Edge\\Application\\msedge.exe",
-];
-const named = process.env.LINEFALL_TEST_BROWSER;
-const executablePath = named ?? PLACES.find((place) => existsSync(place));
 const report = process.env.LINEFALL_TEST_REPORT;
 
 /** Whole jobs on the real loopback program in an installed Chromium; and on Electron where its binary is there. */
@@ -31,15 +18,15 @@ export default defineConfig({
     timezoneId: "UTC",
     trace: "retain-on-failure",
     launchOptions: {
-      ...(executablePath === undefined ? {} : { executablePath }),
+      ...TEST_BROWSER,
       args: [
+        ...TEST_BROWSER.args,
         "--disable-background-networking",
         "--disable-component-update",
         "--disable-domain-reliability",
         "--disable-sync",
         "--no-pings",
         "--disable-features=AutofillServerCommunication,MediaRouter,OptimizationHints,Translate",
-        ...(process.getuid?.() === 0 ? ["--no-sandbox"] : []),
       ],
     },
   },

@@ -5,6 +5,9 @@ import { WINDOW_ADDRESS } from "./app-protocol.ts";
 /** Beside out/main once built; one CommonJS file, as a sandboxed preload must be. */
 const PRELOAD = fileURLToPath(new URL("../preload/preload.cjs", import.meta.url));
 
+/** For the window list of Linux and Windows; macOS takes the application's own. */
+const ICON = fileURLToPath(new URL("../../resources/icon.png", import.meta.url));
+
 /** Opens the program's window; it appears when its first picture is ready, without a white flash in a dim room. */
 export function openWindow(): BrowserWindow {
   const window = new BrowserWindow({
@@ -14,6 +17,7 @@ export function openWindow(): BrowserWindow {
     minHeight: 600,
     show: false,
     title: "Linefall",
+    icon: ICON,
     backgroundColor: "#15171a",
     webPreferences: {
       preload: PRELOAD,

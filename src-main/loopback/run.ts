@@ -6,13 +6,14 @@ import { fileURLToPath } from "node:url";
 import { ensureDemoBench, makeThrowawayFolder } from "../demo-folder.ts";
 import { isDemoFolder } from "../demo-mark.ts";
 import { openOrRecover } from "../open-or-recover.ts";
-import { type BuiltFiles, readBuiltWindow, readFixedFiles } from "../ports/built-files.ts";
+import { type BuiltFiles, readBuiltWindow } from "../ports/built-files.ts";
 import { systemClock } from "../ports/clock.ts";
 import { benchPaths, dataFolder } from "../ports/data-folder.ts";
 import { randomIds } from "../ports/ids.ts";
 import type { Program } from "../program.ts";
 import { BenchUnopenable } from "../store/bench-unopenable.ts";
 import { untilToldToEnd } from "./end-signal.ts";
+import { readEntryFiles } from "./entry-files.ts";
 import { createExportShelf, type ExportShelf } from "./export-shelf.ts";
 import { browserForWindow } from "./find-browser.ts";
 import { launchWindow } from "./launch-window.ts";
@@ -86,7 +87,7 @@ async function joinRunningHost({ folder, browser, log }: Run): Promise<boolean> 
 async function serve(run: Run): Promise<void> {
   const [built, entryFiles] = await Promise.all([
     readBuiltWindow(fileURLToPath(new URL("out/renderer", ROOT))),
-    readFixedFiles(fileURLToPath(new URL("pages", import.meta.url))),
+    readEntryFiles(),
   ]);
   await mkdir(run.folder, { recursive: true });
   const shelf = createExportShelf(benchPaths(run.folder).exportFolder);

@@ -18,7 +18,7 @@ export interface LoopbackOptions {
   readonly port: number;
   /** The built window; needs a session. */
   readonly files: BuiltFiles;
-  /** What a browser may load before it has a session: `/enter` and its script. */
+  /** What a browser may load before it has a session: `/enter`, its script and the icon. */
   readonly entryFiles: BuiltFiles;
   readonly shelf: ExportShelf;
   readonly dispatch: (name: string, rawInput: unknown) => Promise<Reply<unknown>>;
@@ -42,7 +42,7 @@ const HEADERS = { ...RESPONSE_HEADERS, [HOST_MARK.header]: HOST_MARK.value };
 /**
  * The loopback host's door. It listens on 127.0.0.1 only and knows these requests:
  *
- * - `GET /enter`, `/enter.js`: the entry page; its script sends the address's token
+ * - `GET /enter`, `/enter.js`, `/icon.svg`: the entry page; its script sends the address's token
  * - `POST /enter` `{token}`: 204 and the session cookie, or 403
  * - `GET /` and the built files: with a session (`/` without one leads to `/enter`)
  * - `POST /call/NAME`, body the call's input: 200 and the Reply, refusals of a service included

@@ -1,12 +1,12 @@
 import { randomUUID } from "node:crypto";
-import { existsSync } from "node:fs";
-import { type Browser, type CDPSession, chromium, type Page } from "@playwright/test";
+import type { Browser, CDPSession, Page } from "@playwright/test";
 import type { BlockColumn } from "#core/contract/records/block.ts";
 import { randomIds } from "#main/ports/ids.ts";
 import { Keypad } from "../browser/keypad.ts";
 import { buildScene, calibrateTrain, type Scene } from "../support/bench-scenes.ts";
 import { startLoopbackProgram } from "../support/loopback-program.ts";
 import { type TempBench, tempBench } from "../support/temp-bench.ts";
+import { launchTestBrowser } from "../support/test-browser.ts";
 import { printTable, threeFigures } from "./print-table.ts";
 
 /** `LINEFALL_BENCH_ROWS=100,10000` measures other sheets; the first is what the others are compared with. */
@@ -17,7 +17,6 @@ const BLOCK = 10_000;
 const PART = 200_000;
 const GAP_MS = 25;
 const BUDGET = { p95: 8, p99: 16, enter99: 50, growth: 1.2 } as const;
-const CHROMIUM = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
 
 const reading = (dimension: string, edge: "left" | "right"): BlockColumn => ({
   kind: "reading",
@@ -321,11 +320,7 @@ function report(found: readonly { readonly rows: number; readonly times: SheetTi
 export async function benchMeasureKeys(): Promise<void> {
   const bench = await seededBench();
   const program = await startLoopbackProgram({ folder: bench.paths.dataFolder });
-  const executablePath = process.env.LINEFALL_TEST_BROWSER ?? CHROMIUM.find((path) => existsSync(path));
-  const browser = await chromium.launch({
-    ...(executablePath === undefined ? {} : { executablePath }),
-    args: process.getuid?.() === 0 ? ["--no-sandbox"] : [],
-  });
+  const browser = await launchTestBrowser();
   try {
     const found: { rows: number; times: SheetTimes }[] = [];
     for (const rows of SIZES) {

@@ -1,11 +1,11 @@
 import { randomUUID } from "node:crypto";
-import { existsSync } from "node:fs";
-import { type Browser, chromium, type Page } from "@playwright/test";
+import type { Browser, Page } from "@playwright/test";
 import type { CountingAct } from "#core/contract/records/tally.ts";
 import { HAEMOCYTOMETER } from "#core/counting/ready-bench-methods.ts";
 import { randomIds } from "#main/ports/ids.ts";
 import { startLoopbackProgram } from "../support/loopback-program.ts";
 import { type TempBench, tempBench } from "../support/temp-bench.ts";
+import { launchTestBrowser } from "../support/test-browser.ts";
 import { printTable, threeFigures } from "./print-table.ts";
 
 const BEHIND = [100, 10_000, 100_000] as const;
@@ -14,7 +14,6 @@ const PRESSES = 400;
 const GAP_MS = 50;
 const BUDGET = { p95: 8, p99: 16 } as const;
 const TOGETHER = 500;
-const CHROMIUM = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
 
 function actAt(at: number): CountingAct {
   const common = { requestId: randomUUID(), waitedMs: 0 };
@@ -150,11 +149,7 @@ async function timedCount(browser: Browser, address: string, acts: number): Prom
 export async function benchPressingKeys(): Promise<void> {
   const bench = await seededBench();
   const program = await startLoopbackProgram({ folder: bench.paths.dataFolder });
-  const executablePath = process.env.LINEFALL_TEST_BROWSER ?? CHROMIUM.find((path) => existsSync(path));
-  const browser = await chromium.launch({
-    ...(executablePath === undefined ? {} : { executablePath }),
-    args: process.getuid?.() === 0 ? ["--no-sandbox"] : [],
-  });
+  const browser = await launchTestBrowser();
   try {
     const rows: string[][] = [];
     let baseline: number | null = null;

@@ -1,7 +1,7 @@
-import { existsSync } from "node:fs";
-import { type Browser, type CDPSession, chromium, type Page } from "@playwright/test";
+import type { Browser, CDPSession, Page } from "@playwright/test";
 import { longHistory } from "../support/long-history.ts";
 import { startLoopbackProgram } from "../support/loopback-program.ts";
+import { launchTestBrowser } from "../support/test-browser.ts";
 import { calibrationLists, LIST_HEADINGS } from "./calibration-lists.ts";
 import { printTable, threeFigures } from "./print-table.ts";
 
@@ -11,7 +11,6 @@ const ECHOES_LOOKED_AT = 20;
 /** The machine may be busy with other things; opening is not what is timed here. */
 const PATIENCE_MS = 180_000;
 const BUDGET = { p95: 8, p99: 16 } as const;
-const CHROMIUM = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
 
 interface Timed {
   /** CPU time of the window's main thread from a key to its drawn echo, ms, in rising order. */
@@ -116,11 +115,7 @@ async function timedSize(browser: Browser, count: number): Promise<TimedSize> {
  * The budget is 8 ms for 95 of 100 keys and 16 ms for 99 of 100. Below it what the lists of so many calibrations cost.
  */
 export async function benchTrendKeys(): Promise<void> {
-  const executablePath = process.env.LINEFALL_TEST_BROWSER ?? CHROMIUM.find((path) => existsSync(path));
-  const browser = await chromium.launch({
-    ...(executablePath === undefined ? {} : { executablePath }),
-    args: process.getuid?.() === 0 ? ["--no-sandbox"] : [],
-  });
+  const browser = await launchTestBrowser();
   try {
     const timed: TimedSize[] = [];
     for (const size of SIZES) timed.push(await timedSize(browser, size));

@@ -15,10 +15,7 @@ export async function openBenchWindow(context: BrowserContext, address: string):
   const faults: string[] = [];
   page.on("pageerror", (error) => faults.push(`script: ${error.message}`));
   page.on("console", (message) => {
-    const { url } = message.location();
-    // The browser asks for this of its own accord, before the window has its session.
-    if (message.type() !== "error" || url.endsWith("/favicon.ico")) return;
-    faults.push(`console: ${message.text()} ${url}`);
+    if (message.type() === "error") faults.push(`console: ${message.text()} ${message.location().url}`);
   });
   await page.exposeFunction("linefallViolation", (what: string) => faults.push(`content policy: ${what}`));
   await page.addInitScript(() => {

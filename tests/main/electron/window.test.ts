@@ -29,6 +29,11 @@ describe("the program's window", () => {
     });
   });
 
+  it("has the program's icon", () => {
+    // As it stands beside the built main process; here the same two folders up.
+    expect(String(opened().options.icon)).toMatch(/resources[/\\]icon\.png$/);
+  });
+
   it("has no developer tools once packaged", () => {
     answers.packaged = true;
     expect(opened().options.webPreferences).toMatchObject({ devTools: false });

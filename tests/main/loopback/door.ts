@@ -1,15 +1,13 @@
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
 import type { Reply } from "#core/contract/reply.ts";
+import { readEntryFiles } from "#main/loopback/entry-files.ts";
 import { createExportShelf } from "#main/loopback/export-shelf.ts";
 import type { Presence } from "#main/loopback/presence.ts";
 import { startLoopbackServer } from "#main/loopback/server.ts";
 import { readFixedFiles } from "#main/ports/built-files.ts";
 import { type Answer, type Asked, ask } from "../../support/raw-http.ts";
-
-const PAGES = fileURLToPath(new URL("../../../src-main/loopback/pages", import.meta.url));
 
 /** What reached the services: nothing, when the guard does its work. */
 export interface Dispatched {
@@ -32,7 +30,7 @@ export async function openDoor(options: { presence?: Presence; reply?: () => Pro
   const server = await startLoopbackServer({
     port: 0,
     files: await readFixedFiles(window),
-    entryFiles: await readFixedFiles(PAGES),
+    entryFiles: await readEntryFiles(),
     shelf,
     async dispatch(name, input) {
       dispatched.push({ name, input });
