@@ -42,12 +42,13 @@ function keyOf(column: BlockColumn): string {
 }
 
 /**
- * Checks that the columns go together.
+ * Checks that the columns go together. `fillsRows`: the block goes into rows that are there, which need no reading.
  * @throws InputError `columns.N`
  */
 export function requireColumns(
   columns: readonly BlockColumn[],
   definition: Pick<MethodDefinition, "dimensions">,
+  fillsRows = false,
 ): void {
   const kinds = new Map<string, string>();
   columns.forEach((column, i) => {
@@ -66,6 +67,7 @@ export function requireColumns(
     }
     kinds.set(dimension, entry);
   });
+  if (fillsRows && columns.some((column) => column.kind !== "ignored")) return;
   if (!columns.some((column) => column.kind === "reading")) {
     throw new InputError("columns", "must hold at least one column of readings");
   }
@@ -166,18 +168,24 @@ function readLine(reader: LineReader, columns: readonly BlockColumn[], line: num
   };
 }
 
+/** Whether a line makes or fills a row: a new row begins with a reading, one that is there may get a label alone. */
+function fills({ readings, label, note, stage }: BlockLine, fillsRows: boolean): boolean {
+  return readings.length > 0 || (fillsRows && (label ?? note ?? stage) !== null);
+}
+
 /**
  * Pasted text as rows of readings, with every cell that cannot be taken in and why. Empty lines are passed over; a line
- * without a reading becomes no row.
+ * without a reading becomes no row, but for one that goes into a row that is there (`startAt`).
  * @throws InputError `columns.N` when the columns do not go together
  */
 export function readBlock(
   text: string,
-  choices: Pick<BlockChoices, "columns" | "skipFirstLine" | "excluded" | "corrections">,
+  choices: Pick<BlockChoices, "columns" | "skipFirstLine" | "excluded" | "corrections"> &
+    Partial<Pick<BlockChoices, "startAt">>,
   definition: Pick<MethodDefinition, "dimensions">,
 ): ReadBlock {
-  const { columns } = choices;
-  requireColumns(columns, definition);
+  const { columns, startAt = null } = choices;
+  requireColumns(columns, definition, startAt !== null);
   const place = (line: number, column: number | null): string => `${line}:${column ?? "*"}`;
   const excluded = new Set(choices.excluded.map((one) => place(one.line, one.column)));
   const corrected = new Map(choices.corrections.map((one) => [place(one.line, one.column), one.text.trim()]));
@@ -208,7 +216,7 @@ export function readBlock(
     read.excludedCells += cells.filter((cell, at) => cell !== "" && reader.isLeftOut(at)).length;
     read.failed.push(...reader.failed);
     read.cells.push({ line, cells });
-    if (row.readings.length > 0) read.lines.push(row);
+    if (fills(row, startAt !== null)) read.lines.push(row);
     else if (reader.failed.length === 0 && row.label !== null) {
       // A label alone would vanish without a word.
       const failing = columns.findIndex((column, at) => column.kind === "reading" && !reader.isLeftOut(at));

@@ -27,23 +27,38 @@ export interface BlockOnSheet {
   readonly failed: readonly FailedCell[];
 }
 
+/**
+ * The row each line goes into: line by line from `startAt` on, so that an empty line, or one that is left out, passes
+ * its row over as it would in a spreadsheet. Null: a new row.
+ */
 function rowsBehind(
   db: ReadableDb,
   sheet: Sheet,
-  startAt: number | null,
-  count: number,
+  { startAt, skipFirstLine }: Pick<BlockChoices, "startAt" | "skipFirstLine">,
+  lines: readonly BlockLine[],
 ): (SpecimenRow | null)[] {
-  if (startAt === null) return new Array<null>(count).fill(null);
+  if (startAt === null) return lines.map(() => null);
   if (startAt > sheet.rowCount + 1) {
     throw new InputError("startAt", `is beyond the end: the sheet has ${countedNoun(sheet.rowCount, "row")}`);
   }
-  const there = pageOfRows(db, sheet.id, startAt, count);
-  return Array.from({ length: count }, (_, i) => there[i] ?? null);
+  const first = skipFirstLine ? 2 : 1;
+  const there = pageOfRows(db, sheet.id, startAt, (lines.at(-1)?.line ?? first) - first + 1);
+  return lines.map(({ line }) => there[line - first] ?? null);
+}
+
+/** Why a line does not become a new row. */
+function failureOfNewRow(line: BlockLine, columns: BlockChoices["columns"]): FailedCell[] {
+  if (line.readings.length > 0) return [];
+  const reading = columns.findIndex((column) => column.kind === "reading");
+  const reason = "is beyond the last row, and a new row begins with a reading";
+  return [{ line: line.line, column: Math.max(0, reading) + 1, text: "", reason }];
 }
 
 /** Why the readings of a line do not go into the row that is there. */
-function failuresInRow(line: BlockLine, row: SpecimenRow | null, cells: readonly string[]): FailedCell[] {
-  if (row === null) return [];
+function failuresInRow(line: BlockLine, row: SpecimenRow, cells: readonly string[]): FailedCell[] {
+  if (row.struck && line.readings.length === 0) {
+    return [{ line: line.line, column: 1, text: cells[0] ?? "", reason: `row ${row.ordinal} is struck` }];
+  }
   return line.readings.flatMap(({ cell, column }): FailedCell[] => {
     const before = row.measurements.find((one) => one.dimension === cell.dimension);
     const text = cells[column - 1] ?? "";
@@ -69,11 +84,14 @@ export function blockOnSheet(db: ReadableDb, choices: BlockChoices): BlockOnShee
   }
   const method = requireMethod(db, sheet.methodId, "sheetId");
   const read = readBlock(text, choices, method.definition);
-  const rows = rowsBehind(db, sheet, choices.startAt, read.lines.length);
+  const rows = rowsBehind(db, sheet, choices, read.lines);
   const cellsOfLine = new Map(read.cells.map(({ line, cells }) => [line, cells]));
-  const inRows = read.lines.flatMap((line, i) =>
-    failuresInRow(line, rows[i] ?? null, cellsOfLine.get(line.line) ?? []),
-  );
+  const inRows = read.lines.flatMap((line, i) => {
+    const row = rows[i];
+    return row
+      ? failuresInRow(line, row, cellsOfLine.get(line.line) ?? [])
+      : failureOfNewRow(line, choices.columns);
+  });
   const failed = [...read.failed, ...inRows].sort((a, b) => a.line - b.line || a.column - b.column);
   return { sheet, method, read, rows, failed };
 }

@@ -1,3 +1,4 @@
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import type { Movement } from "./grid-action.ts";
 import type { Cursor, GridState, Selection } from "./grid-state.ts";
 import { rowCount } from "./grid-state.ts";
@@ -87,8 +88,6 @@ export function sameSpan(a: Span | null, b: Span | null): boolean {
   return a === b || (a !== null && b !== null && a.from === b.from && a.to === b.to);
 }
 
-const counted = (count: number, one: string): string => `${count} ${count === 1 ? one : `${one}s`}`;
-
 /** What is selected, in words for the eye and for a screen reader; null: nothing. */
 export function selectionWords(state: GridState): string | null {
   const rectangle = selectedRectangle(state);
@@ -96,9 +95,9 @@ export function selectionWords(state: GridState): string | null {
   const rows = rectangle.toRow - rectangle.fromRow + 1;
   const columns = rectangle.toColumn - rectangle.fromColumn + 1;
   const { kind } = state.selection;
-  if (kind === "all") return `All ${counted(rows, "row")} selected`;
-  if (kind === "rows") return `${counted(rows, "row")} selected`;
-  if (kind === "columns") return `${counted(columns, "column")} of ${counted(rows, "row")} selected`;
+  if (kind === "all") return `All ${countedNoun(rows, "row")} selected`;
+  if (kind === "rows") return `${countedNoun(rows, "row")} selected`;
+  if (kind === "columns") return `${countedNoun(columns, "column")} of ${countedNoun(rows, "row")} selected`;
   if (rows === 1 && columns === 1) return "1 cell selected";
-  return `${counted(rows, "row")} × ${counted(columns, "column")} selected`;
+  return `${countedNoun(rows, "row")} × ${countedNoun(columns, "column")} selected`;
 }

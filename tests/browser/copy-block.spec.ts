@@ -63,6 +63,23 @@ test("whole columns come with headings and units, rows that are not in the windo
   await expect(said()).toContainText(`copied ${ROWS} rows × 5 columns with headings`);
 });
 
+test("where the window may not write to the clipboard by itself, its copy command does", async () => {
+  await page.reload();
+  await openSheet(page, person);
+  await page.evaluate(() => navigator.clipboard.writeText("nothing copied"));
+  await page.evaluate(() => {
+    Object.defineProperty(navigator.clipboard, "writeText", {
+      value: () => Promise.reject(new Error("denied")),
+    });
+  });
+  await person.press("Control+Home", "ArrowRight", "Control+Space", "Control+c");
+  await expect(said()).toContainText(`copied ${ROWS} rows × 1 column with headings`);
+  const lines = (await page.evaluate(() => navigator.clipboard.readText())).split("\n");
+  expect([lines.length, lines[0], lines[ROWS]]).toEqual([ROWS + 1, "Label", "grain 5000"]);
+  await page.reload();
+  await openSheet(page, person);
+});
+
 test("the one cell of the cursor is copied without a selection", async () => {
   await person.press("Control+Home", "ArrowRight", "ArrowRight");
   expect(await copy(page)).toBe("10,5");

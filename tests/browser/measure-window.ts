@@ -30,7 +30,6 @@ export async function openMeasureWindow(
   const bench = await readyBench(page, options);
   await prepare?.(page, bench);
   await page.reload();
-  await page.getByRole("heading").first().waitFor();
   const person = new KeyboardPerson(page);
   await openSheet(page, person);
   return { window, page, person, bench };
@@ -38,6 +37,7 @@ export async function openMeasureWindow(
 
 /** Opens the sheet by keyboard and says that the train is so. */
 export async function openSheet(page: Page, person: KeyboardPerson): Promise<void> {
+  await page.getByRole("heading").first().waitFor();
   await person.go("measure");
   await person.activate(page.getByRole("button", { name: /Measure on sheet/ }));
   await page.getByRole("grid").waitFor();

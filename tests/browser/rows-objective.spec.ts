@@ -37,7 +37,7 @@ test.afterEach(async () => {
 });
 
 const dialog = () => page.getByRole("dialog");
-const remark = () => page.getByRole("status").first();
+const remark = (words: string) => page.getByRole("status").filter({ hasText: words });
 const rows = async () =>
   (await callFrom(page, "rows.page", { sheetId: measure.bench.sheetId, from: 1, count: 10 })).rows;
 
@@ -63,7 +63,7 @@ test("selected rows are said to be measured with another objective: by digit, wi
   await page.keyboard.type("the 40× was in the path");
   await person.press("Enter");
   await expect(dialog()).toHaveCount(0);
-  await expect(remark()).toContainText("2 rows are now measured with 2 · 40×/0.65");
+  await expect(remark("2 rows are now measured with 2 · 40×/0.65")).toBeVisible();
   await person.expectCell(2, COLUMN.size, /^101\.0 ± /);
   await person.expectCell(3, COLUMN.objective, "2 · 40×");
   await person.expectCell(4, COLUMN.objective, "1 · 10×");
@@ -76,7 +76,7 @@ test("selected rows are said to be measured with another objective: by digit, wi
   ]);
 
   await person.press("Control+z");
-  await expect(remark()).toContainText("Taken back: the objective of 2 rows");
+  await expect(remark("Taken back: the objective of 2 rows")).toBeVisible();
   await person.expectCell(2, COLUMN.size, /^404\.0 ± /);
 });
 

@@ -114,6 +114,40 @@ describe("a pasted block", () => {
     expect(await measurementDifferences(bench.paths.databaseFile)).toEqual([]);
   });
 
+  it("goes into rows line by line: an empty line, or one left out, passes its row over", async () => {
+    for (const row of ["row-1", "row-2", "row-3", "row-4"]) await enterLength(bench, scene, row, "10", "30");
+    await stage("35\n\n37\n38");
+    const columns: Choices["columns"] = [{ kind: "reading", cell: { dimension: "length", edge: "right" } }];
+    const into = choices({ startAt: 1, columns, excluded: [{ line: 3, column: null }] });
+    expect(await bench.call("rows.previewBlock", into)).toMatchObject({ newRows: 0, filledRows: 2 });
+    const changed = await accept(into);
+    expect(changed.rows.map((row) => [row.ordinal, row.measurements[0]?.right])).toEqual([
+      [1, "35"],
+      [4, "38"],
+    ]);
+  });
+
+  it("of labels alone goes into rows that are there, and begins none", async () => {
+    await enterLength(bench, scene, "row-1", "10", "30");
+    await enterLength(bench, scene, "row-2", "10", "31");
+    await stage("Tilia\nAcer\nBetula");
+    const columns: Choices["columns"] = [{ kind: "label" }];
+    const { failed } = await bench.call("rows.previewBlock", choices({ startAt: 1, columns }));
+    expect(failed).toMatchObject([
+      { line: 3, column: 1, reason: expect.stringContaining("beyond the last row") },
+    ]);
+    expect((await bench.refusal("rows.previewBlock", choices({ columns }))).field).toBe("columns");
+    const into = choices({ startAt: 1, columns, excluded: [{ line: 3, column: null }] });
+    const changed = await accept(into);
+    expect(changed.rows.map((row) => [row.label, row.measurements[0]?.right])).toEqual([
+      ["Tilia", "30"],
+      ["Acer", "31"],
+    ]);
+    expect(await measurementDifferences(bench.paths.databaseFile)).toEqual([]);
+    const undone = await bench.call("rows.undo", { requestId: bench.request(), sheetId: scene.sheet.id });
+    expect(undone.changed.rows.map((row) => row.label)).toEqual(["grain", "grain"]);
+  });
+
   it("says of rows that are there why a reading does not go in", async () => {
     await enterLength(bench, scene, "row-1", "10", "30");
     await enterLength(bench, scene, "row-2", "10", "30");

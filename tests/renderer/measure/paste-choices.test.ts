@@ -72,6 +72,11 @@ describe("the guess at a pasted block", () => {
     expect(paste.cursorAt).toBe(2);
   });
 
+  it("one column of names on a stored row goes where the cursor stands", () => {
+    expect(guess("a\nb", sheet(3, 1, "note")).choices.columns).toEqual([{ kind: "note" }]);
+    expect(guess("1\n2", sheet(3, 1, "label")).choices.columns).toEqual([{ kind: "label" }]);
+  });
+
   it("a label typed at the next specimen is where the labels begin", () => {
     expect(guess("20.5\n21", sheet(3, 3, "polar.left", "Acer 1")).choices.firstLabel).toBe("Acer 1");
   });
@@ -137,6 +142,11 @@ describe("labels of a pasted column", () => {
   it("are given to new rows only: rows that are there keep theirs", () => {
     const { paste, choices } = guess("20\n21\n22", sheet(3, 1, "polar.right"));
     expect(labels(paste, choices)).toEqual([null, null, "Tilia 10"]);
+  });
+
+  it("count the rows that are there by line: an empty line passes its row over", () => {
+    const { paste, choices } = guess("20\n\n22\n23", sheet(3, 1, "polar.right"));
+    expect(labels(paste, choices)).toEqual([null, "Tilia 10", "Tilia 11"]);
   });
 
   it("are none without a first one, and none beside a column of labels", () => {

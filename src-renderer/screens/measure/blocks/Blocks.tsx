@@ -1,5 +1,6 @@
 import { useCallback, useState } from "react";
 import type { RowsChanged } from "#core/contract/records/sheet.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useCommand } from "../../../app/use-command.tsx";
 import type { GridState } from "../../../grid/grid-state.ts";
 import { selectedRectangle } from "../../../grid/selection.ts";
@@ -49,7 +50,7 @@ export function Blocks({ live, context }: { live: LiveSheet; context: SheetConte
   const entered = ({ count }: RowsChanged): string =>
     count === 0
       ? "Nothing was changed by the paste: all of it stood there already."
-      : `${count} ${count === 1 ? "row" : "rows"} taken in from the paste. Ctrl+Z takes all of it back.`;
+      : `${countedNoun(count, "row")} taken in from the paste. Ctrl+Z takes all of it back.`;
   return (
     <>
       <SelectionLine store={store} said={copying.said} />

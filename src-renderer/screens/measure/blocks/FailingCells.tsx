@@ -90,8 +90,8 @@ export function FailingCells(props: FailingCellsProps) {
 }
 
 function allWords(open: readonly FailedCell[], failedCount: number, what: "cells" | "lines"): string {
-  const which = open.length < failedCount ? `the first ${open.length}` : `all ${open.length}`;
-  return what === "cells" ? `Leave ${which} cells out` : `Leave the lines of ${which} out`;
+  const which = open.length < failedCount ? `the first ${open.length} cells` : `all ${open.length} cells`;
+  return what === "cells" ? `Leave out ${which}` : `Leave out the lines of ${which}`;
 }
 
 interface FailingRowProps extends FailingCellsProps {

@@ -2,6 +2,7 @@ import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from "react"
 import type { BlockPreview } from "#core/contract/records/block.ts";
 import type { RowsChanged } from "#core/contract/records/sheet.ts";
 import { blockColumnWords } from "#core/measurement/block-columns.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import type { GridStore } from "../../../grid/grid-store.ts";
 import { useGridPart } from "../../../grid/use-grid-part.ts";
 import { Button } from "../../../parts/Button.tsx";
@@ -81,7 +82,7 @@ export function PasteDialog(props: PasteDialogProps) {
   const lines = paste.lines.length - (choices.skipFirstLine ? 1 : 0);
   return (
     <Dialog
-      title={`Paste ${counted(lines, "line")} of cells`}
+      title={`Paste ${countedNoun(lines, "line")} of cells`}
       wide
       answersClose
       onClose={isEntering ? null : onClose}
@@ -151,8 +152,6 @@ export function PasteDialog(props: PasteDialogProps) {
   );
 }
 
-const counted = (count: number, one: string): string => `${count} ${count === 1 ? one : `${one}s`}`;
-
 function previewWords(
   preview: BlockPreview | null,
   isLooking: boolean,
@@ -160,27 +159,28 @@ function previewWords(
   onTheWay: number,
 ): string {
   if (isEntering) return "Taking the block in …";
-  if (onTheWay > 0) return `${counted(onTheWay, "entry")} still on the way: they go first.`;
+  if (onTheWay > 0) return `${countedNoun(onTheWay, "entry", "entries")} still on the way: they go first.`;
   if (!preview) return isLooking ? "Looking at the block …" : "Nothing has been stored.";
   const { newRows, filledRows, readings, failedCount, excludedCells } = preview;
   const rows = [
-    newRows > 0 ? counted(newRows, "new row") : "",
-    filledRows > 0 ? `${counted(filledRows, "row")} changed` : "",
+    newRows > 0 ? countedNoun(newRows, "new row") : "",
+    filledRows > 0 ? `${countedNoun(filledRows, "row")} changed` : "",
   ].filter((part) => part !== "");
-  const parts = [rows.join(", ") || "No row", counted(readings, "reading")];
-  if (excludedCells > 0) parts.push(`${counted(excludedCells, "cell")} left out`);
+  const parts = [rows.join(", ") || "No row", countedNoun(readings, "reading")];
+  if (excludedCells > 0) parts.push(`${countedNoun(excludedCells, "cell")} left out`);
   const fails =
     failedCount === 0
       ? "Every cell can be taken in."
-      : `${counted(failedCount, "cell")} cannot be taken in: correct or leave out. Nothing is stored before.`;
+      : `${countedNoun(failedCount, "cell")} cannot be taken in: correct or leave out. Until then nothing is stored.`;
   return `${parts.join(" · ")}. ${fails}`;
 }
 
 function submitWords(preview: BlockPreview | null, isEntering: boolean): string {
   if (isEntering) return "Taking in …";
   if (!preview) return "Take in";
-  if (preview.failedCount > 0) return `Go to the first of ${counted(preview.failedCount, "failing cell")}`;
-  return `Take in ${counted(preview.newRows + preview.filledRows, "row")}`;
+  if (preview.failedCount > 0)
+    return `Go to the first of ${countedNoun(preview.failedCount, "failing cell")}`;
+  return `Take in ${countedNoun(preview.newRows + preview.filledRows, "row")}`;
 }
 
 function problemAtColumn(field: string | null, reason: string): { index: number; reason: string } | null {

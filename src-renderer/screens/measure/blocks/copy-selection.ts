@@ -1,5 +1,6 @@
 import type { Client } from "#core/contract/calls.ts";
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { type RowParts, rowParts } from "../../../grid/cell-text.ts";
 import { clipboardText, copiedCells } from "../../../grid/clipboard-text.ts";
 import { type GridState, recordAt, rowCount } from "../../../grid/grid-state.ts";
@@ -67,8 +68,6 @@ export async function fetchRows(
   return rows;
 }
 
-const counted = (count: number, one: string): string => `${count} ${count === 1 ? one : `${one}s`}`;
-
 /**
  * The text of a copy. Of several rows the struck ones are left out, so that none is counted again elsewhere; the blank
  * row at the end is no row.
@@ -100,7 +99,9 @@ export function copied(plan: CopyPlan, fetched: ReadonlyMap<number, SpecimenRow>
   }
   const columns = toColumn - fromColumn + 1;
   const what =
-    rows === 1 && columns === 1 ? "1 cell" : `${counted(rows, "row")} × ${counted(columns, "column")}`;
+    rows === 1 && columns === 1
+      ? "1 cell"
+      : `${countedNoun(rows, "row")} × ${countedNoun(columns, "column")}`;
   const without = struck > 0 ? `, without ${struck} struck` : "";
   return {
     text: clipboardText(lines),

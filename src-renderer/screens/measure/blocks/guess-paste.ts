@@ -48,15 +48,15 @@ function readingsFrom({ columns, cursor }: GridState): readonly ReadingColumn[] 
   return (here && isReading(here) ? columns.slice(cursor.column) : columns).filter(isReading);
 }
 
-/** Numbers in one column fill divisions; into rows that are there they fill the column of the cursor. */
-function oneColumn(state: GridState, isNewRow: boolean): BlockColumn {
+/** Numbers in one column are the divisions of an old notebook. */
+function divisionsColumn(state: GridState): BlockColumn {
   const [first] = readingsFrom(state);
   if (!first) return { kind: "ignored" };
-  const { dimension, edge, repeat } = cellOf(first);
-  if (!isNewRow || edge === "direct") return { kind: "reading", cell: { dimension, edge, repeat } };
-  return { kind: "reading", cell: { dimension, edge: "direct", repeat: 1 } };
+  const cell = cellOf(first);
+  return { kind: "reading", cell: cell.edge === "direct" ? cell : { ...cell, edge: "direct", repeat: 1 } };
 }
 
+/** One column into rows that are there goes into the column of the cursor. */
 function guessed(
   lines: PastedLines,
   state: GridState,
@@ -64,8 +64,10 @@ function guessed(
   isNewRow: boolean,
 ): { readonly columns: readonly BlockColumn[]; readonly skipFirstLine: boolean } {
   const guess = guessColumns(lines.slice(0, LOOKED_AT), definition);
+  const own = asBlockColumn(state.columns[state.cursor.column]);
+  if (guess.columns.length === 1 && !isNewRow && own.kind !== "ignored") return { ...guess, columns: [own] };
   if (guess.columns.length === 1 && guess.columns[0]?.kind === "reading") {
-    return { ...guess, columns: [oneColumn(state, isNewRow)] };
+    return { ...guess, columns: [divisionsColumn(state)] };
   }
   const cells = readingsFrom(state);
   let next = 0;

@@ -62,13 +62,11 @@ function makesRow(cells: readonly string[], line: number, choices: PasteChoices)
 /** Lines with one more column: the labels of those that become new rows, each following from the one before. */
 function withLabels(paste: Paste, choices: PasteChoices): PastedLines {
   const there = choices.intoRows && paste.cursorAt !== null ? paste.total - paste.cursorAt + 1 : 0;
+  const first = choices.skipFirstLine ? 1 : 0;
   let label = choices.firstLabel.trim();
-  let rows = 0;
   return paste.lines.map((cells, index) => {
-    const isHeading = index === 0 && choices.skipFirstLine;
-    if (isHeading || !makesRow(cells, index + 1, choices)) return cells;
-    rows += 1;
-    if (rows <= there) return cells;
+    const isNewRow = index >= first + there && makesRow(cells, index + 1, choices);
+    if (!isNewRow) return cells;
     const padded = Array.from({ length: paste.width }, (_, at) => cells[at] ?? "");
     const own = label;
     label = nextLabel(label);
