@@ -1,9 +1,10 @@
-import { useEffect, useMemo, useState } from "react";
+import { useCallback, useEffect, useMemo, useState } from "react";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCommand } from "../../app/use-command.tsx";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { EntryGrid } from "../../grid/EntryGrid.tsx";
+import type { KeyFacts } from "../../grid/key-facts.ts";
 import { Button } from "../../parts/Button.tsx";
 import { useGridPart } from "../../grid/use-grid-part.ts";
 import { Dialog } from "../../parts/Dialog.tsx";
@@ -26,6 +27,8 @@ import { SummaryHead } from "./SummaryHead.tsx";
 import type { SheetContext } from "./sheet-context.ts";
 import { SummaryFeed } from "./summary-feed.ts";
 import { today } from "./today.ts";
+import { TrainQuestion } from "./train/TrainQuestion.tsx";
+import { useTrainWatch } from "./train/use-train-watch.ts";
 import { useMeasureSound } from "./use-measure-sound.ts";
 
 /** From this width of the window on, px, the panel has room beside the grid. */
@@ -38,6 +41,11 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
   const [question, setQuestion] = useState<StrikeQuestion | null>(null);
   const [hearing, setHearing] = useState(false);
   const person = useCall("bench.status", {}).data?.personInUse ?? null;
+  const { watch, problem } = useTrainWatch(live.store, context, person);
+  const takesKey = useCallback(
+    (facts: KeyFacts): boolean => watch.key(facts, live.store.state()),
+    [watch, live],
+  );
   const histories = useLabelHistories(sheet.id);
   const around = useMemo(
     () => ({ context, personId: person?.id ?? null, today: today(), histories }),
@@ -77,12 +85,13 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
         <ResultHead store={live.store} context={context} />
         {isPanelOpen ? null : <SummaryHead store={live.store} context={context} feed={feed} />}
       </div>
+      <TrainQuestion store={live.store} context={context} person={person} watch={watch} problem={problem} />
       <StatusStrip store={live.store}>
         <Blocks live={live} context={context} />
       </StatusStrip>
       <div className={styles.workPlace}>
         <div className={styles.gridPlace}>
-          <EntryGrid store={live.store} model={model} />
+          <EntryGrid store={live.store} model={model} takesKey={takesKey} />
         </div>
         {isPanelOpen ? <LivePanel store={live.store} context={context} feed={feed} /> : null}
       </div>

@@ -1,0 +1,107 @@
+import { expect, type Page, test } from "@playwright/test";
+import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { callFrom, openBenchWindow } from "./bench-window.ts";
+import { KeyboardPerson } from "./keyboard-person.ts";
+import { Keypad } from "./keypad.ts";
+import { readyBench } from "./ready-bench.ts";
+
+let program: LoopbackProgram;
+let page: Page;
+let person: KeyboardPerson;
+let pad: Keypad;
+let sheetId: string;
+
+const question = () => page.getByRole("region", { name: "Confirm the train" });
+const lastConfirmed = async () => (await callFrom(page, "sheets.get", { sheetId })).sheet.lastConfirmed;
+
+test.beforeEach(async ({ context }) => {
+  program = await startLoopbackProgram();
+  page = (await openBenchWindow(context, program.address)).page;
+  page.setDefaultTimeout(30_000);
+  ({ sheetId } = await readyBench(page));
+  await callFrom(page, "people.register", {
+    requestId: "another-person-1",
+    person: { name: "Ben Example", initials: "BE", interpupillaryMm: "66.5" },
+  });
+  // The window's clock is the test's: nobody waits for a break.
+  await page.clock.install();
+  await page.reload();
+  person = new KeyboardPerson(page);
+  pad = await Keypad.of(page);
+  await page.getByRole("heading").first().waitFor();
+  await person.go("measure");
+  await person.activate(page.getByRole("button", { name: /Measure on sheet/ }));
+  await page.getByRole("grid").waitFor();
+});
+test.afterEach(() => program.stop());
+
+test("an opened sheet asks for the train; the keypad's Enter says that it is so, and it is recorded", async () => {
+  await expect(question()).toHaveAttribute("aria-live", "polite");
+  await expect(question()).toContainText("The sheet is open. Is this the light path?");
+  await expect(question()).toContainText("1 · 10×/0.25");
+  await expect(question()).toContainText("interpupillary 63 mm");
+  expect(await lastConfirmed()).toBeNull();
+  await pad.type("⏎");
+  await expect(question()).toBeEmpty();
+  await expect.poll(lastConfirmed).toMatchObject({ intermediateMagnification: "1", interpupillary: "63" });
+  await pad.type("40⏎60⏎");
+  await person.expectStored(1);
+});
+
+test("readings go on while the question stands, and after them Enter answers it", async () => {
+  await pad.type("40⏎60⏎41⏎61⏎");
+  await person.expectStored(2);
+  await expect(question()).toContainText("Is this the light path?");
+  await pad.type("⏎");
+  await expect.poll(lastConfirmed).not.toBeNull();
+  await pad.type("42⏎62⏎");
+  await person.expectStored(3);
+});
+
+test("another objective by its position is the answer as well", async () => {
+  await pad.type("/2");
+  await expect(question()).toBeEmpty();
+  const { sheet } = await callFrom(page, "sheets.get", { sheetId });
+  await expect.poll(lastConfirmed).toMatchObject({ objectiveId: sheet.objectiveId });
+  await expect(page.getByRole("region", { name: "Objective in use" })).toContainText("2 · 40×");
+});
+
+test("a break asks again and leaves the reading under way where it is", async () => {
+  await pad.type("⏎40⏎6");
+  await page.clock.fastForward("14:00");
+  await expect(question()).toBeEmpty();
+  await page.clock.fastForward("02:00");
+  await expect(question()).toContainText("After a break.");
+  await expect(person.cell(1, 4).getByRole("textbox")).toBeFocused();
+  await pad.type("⏎");
+  await expect(question()).toBeEmpty();
+  await pad.type("0⏎");
+  await person.expectCell(1, 4, "60");
+  await person.expectStored(1);
+});
+
+test("a change of person asks under the new name; the half-typed reading is still there", async () => {
+  await pad.type("⏎40⏎6");
+  await person.press("F4");
+  const dialog = page.getByRole("dialog", { name: "Who is at the bench?" });
+  await person.activate(dialog.getByRole("button", { name: /Ben Example/ }));
+  await expect(question()).toContainText("Ben Example is at the bench.");
+  await expect(question()).toContainText("66.5 mm");
+  await pad.type("⏎");
+  await expect.poll(lastConfirmed).toMatchObject({ interpupillary: "66.5" });
+  await person.expectCell(1, 4, /^6/);
+  await pad.type("60⏎");
+  await person.expectCell(1, 4, "60");
+});
+
+test("going to another screen and back asks nothing; the buttons do what the keys do", async () => {
+  await page.getByRole("button", { name: "Another objective" }).click();
+  await expect(page.getByRole("region", { name: "Objective in use" })).toContainText("Turret position?");
+  await page.keyboard.press("Escape");
+  await page.getByRole("button", { name: "It is so" }).click();
+  await expect.poll(lastConfirmed).not.toBeNull();
+  await person.go("trace");
+  await person.press("Alt+ArrowLeft");
+  await page.getByRole("grid").waitFor();
+  await expect(question()).toBeEmpty();
+});
