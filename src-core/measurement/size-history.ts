@@ -4,14 +4,12 @@ import { type Decimal, decimal } from "../quantity/decimal.ts";
 /** Fewer sizes than this say nothing about 2.5 % tails. Common practice, no source. */
 export const LEAST_HISTORY = 20;
 
-/** What a label measured elsewhere, µm: its range, and between `low` and `high` the middle 95 %. */
+/** The middle 95 % of what a label measured elsewhere, µm. */
 export interface SizeHistory {
   readonly n: number;
-  readonly least: Decimal;
   readonly low: Decimal;
   readonly median: Decimal;
   readonly high: Decimal;
-  readonly greatest: Decimal;
 }
 
 /** A label without its running number, by which its history is kept: `Tilia 12` → `Tilia`. Empty: no history. */
@@ -25,15 +23,8 @@ export function labelStem(label: string): string {
 /** The history as a flag needs it; null when too little is known. */
 export function sizeHistoryOf(record: LabelHistory | null | undefined): SizeHistory | null {
   if (!record || record.n < LEAST_HISTORY) return null;
-  const { n, least, low, median, high, greatest } = record;
-  return {
-    n,
-    least: decimal(least),
-    low: decimal(low),
-    median: decimal(median),
-    high: decimal(high),
-    greatest: decimal(greatest),
-  };
+  const { n, low, median, high } = record;
+  return { n, low: decimal(low), median: decimal(median), high: decimal(high) };
 }
 
 export function isOutsideHistory(size: Decimal | null, history: SizeHistory | null): boolean {

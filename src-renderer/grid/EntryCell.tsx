@@ -49,7 +49,7 @@ export const EntryCell = memo(function EntryCell(props: EntryCellProps) {
       {active && editing ? (
         <Editor {...props} editing={editing} problemId={problemId} isInvalid={isInvalid} store={store} />
       ) : (
-        <Shown text={text} proposed={proposed} />
+        <Shown kind={kind} text={text} proposed={proposed} />
       )}
       {problem ? (
         <span
@@ -66,18 +66,20 @@ export const EntryCell = memo(function EntryCell(props: EntryCellProps) {
 });
 
 /** What a cell shows that is not edited: its text, or what + would write there. */
-function Shown({ text, proposed }: Pick<EntryCellProps, "text" | "proposed">) {
+function Shown({ kind, text, proposed }: Pick<EntryCellProps, "kind" | "text" | "proposed">) {
   if (proposed !== null && text.text === "") {
+    const [, name = "", number = ""] = /^(.*?)(\d*)$/s.exec(proposed) ?? [];
     return (
       <span className={styles.proposal}>
         <span className={styles.hidden}>proposed: </span>
-        {proposed} <kbd>+</kbd>
+        <span className={styles.long}>{name}</span>
+        {number} <kbd>+</kbd>
       </span>
     );
   }
   return (
     <>
-      {text.text}
+      {isNumber(kind) ? text.text : <span className={styles.long}>{text.text}</span>}
       <StatusWords status={text.status} />
     </>
   );

@@ -1,6 +1,14 @@
-import { type FocusEvent, type KeyboardEvent, useCallback, useEffect, useRef } from "react";
+import {
+  type CSSProperties,
+  type FocusEvent,
+  type KeyboardEvent,
+  useCallback,
+  useEffect,
+  useRef,
+} from "react";
 import { flushSync } from "react-dom";
 import { dragOverCell, pressOnCell } from "./cell-mouse.ts";
+import type { ColumnLayout, ColumnWidths } from "./column-widths.ts";
 import styles from "./EntryGrid.module.css";
 import { EntryRow } from "./EntryRow.tsx";
 import { GridHead } from "./GridHead.tsx";
@@ -9,31 +17,34 @@ import type { GridModel } from "./grid-model.ts";
 import type { GridStore } from "./grid-store.ts";
 import { type KeyFacts, keyFacts } from "./key-facts.ts";
 import { useCellFocus } from "./use-cell-focus.ts";
+import { useColumnWidths } from "./use-column-widths.ts";
 import { HEAD_HEIGHT, useRowWindow } from "./use-row-window.ts";
 
 /** The entry grid: roles and keys of the WAI-ARIA data grid, rows drawn as they come into sight. */
 export function EntryGrid({
   store,
   model,
+  widths,
+  onWidth,
   takesKey,
 }: {
   store: GridStore;
   model: GridModel;
+  widths: ColumnWidths;
+  /** A column was made wider or narrower, rem; null: it is to have its usual width. */
+  onWidth: (key: string, width: number | null) => void;
   /** Asked before the grid; true: the key was an answer to something else and ends there. */
   takesKey?: (facts: KeyFacts) => boolean;
 }) {
   const scroller = useRef<HTMLDivElement>(null);
   const { rows, height, count, reveal } = useRowWindow(store, scroller);
   const focusActive = useCellFocus(store, scroller);
-  const template = model.heads
-    .map((head, at) => (at === model.heads.length - 1 ? `minmax(${head.width}rem, 1fr)` : `${head.width}rem`))
-    .join(" ");
-  const width = `${model.heads.reduce((sum, head) => sum + head.width, 0)}rem`;
+  const { layout, takesWidthKey, said } = useColumnWidths(store, model, { widths, onWidth });
 
   const press = useCallback(
     (event: globalThis.KeyboardEvent): void => {
       const facts = keyFacts(event);
-      if (takesKey?.(facts)) {
+      if (takesKey?.(facts) || takesWidthKey(facts)) {
         event.preventDefault();
         return;
       }
@@ -47,12 +58,12 @@ export function EntryGrid({
       if (answer.insert) insertText(answer.insert);
       if (!answer.native) event.preventDefault();
     },
-    [store, reveal, takesKey],
+    [store, reveal, takesKey, takesWidthKey],
   );
   useStrayKeys(press, focusActive);
 
   return (
-    <div ref={scroller} className={styles.scroller}>
+    <div ref={scroller} className={styles.scroller} style={columnStyle(layout)}>
       <table
         // biome-ignore lint/a11y/noNoninteractiveElementToInteractiveRole: its keys are those of a grid
         role="grid"
@@ -61,14 +72,14 @@ export function EntryGrid({
         aria-colcount={model.columns.length}
         aria-multiselectable
         className={styles.grid}
-        style={{ minInlineSize: width, blockSize: HEAD_HEIGHT + height }}
+        style={{ minInlineSize: `${layout.total}rem`, blockSize: HEAD_HEIGHT + height }}
         onKeyDown={(event: KeyboardEvent) => press(event.nativeEvent)}
         onMouseDown={(event) => pressOnCell(event, store, focusActive)}
         onMouseMove={(event) => dragOverCell(event, store)}
         onDoubleClick={() => store.dispatch({ type: "open" })}
         onBlur={(event) => leaveGrid(event, store)}
       >
-        <GridHead model={model} template={template} />
+        <GridHead model={model} widths={widths} onWidth={onWidth} />
         <tbody className={styles.rows}>
           {rows.map((row) => (
             <EntryRow
@@ -77,13 +88,20 @@ export function EntryGrid({
               model={model}
               index={row.index}
               top={row.start - HEAD_HEIGHT}
-              template={template}
             />
           ))}
         </tbody>
       </table>
+      <p role="status" className={styles.hidden}>
+        {said}
+      </p>
     </div>
   );
+}
+
+/** Where the columns stand is said once, for headings and rows alike: a width that changes draws no row again. */
+function columnStyle({ template, first, second }: ColumnLayout): CSSProperties {
+  return { "--columns": template, "--first": `${first}rem`, "--second": `${second}rem` } as CSSProperties;
 }
 
 function insertText(text: string): void {

@@ -15,11 +15,10 @@ export interface EntryRowProps {
   readonly index: number;
   /** Distance from the top of the rows, px. */
   readonly top: number;
-  readonly template: string;
 }
 
 /** One row: draws again only when something of its own has changed. */
-export const EntryRow = memo(function EntryRow({ store, model, index, top, template }: EntryRowProps) {
+export const EntryRow = memo(function EntryRow({ store, model, index, top }: EntryRowProps) {
   const view = useGridPart(
     store,
     useMemo(() => rowViews(index), [index]),
@@ -35,7 +34,7 @@ export const EntryRow = memo(function EntryRow({ store, model, index, top, templ
       data-current={view.active >= 0 || undefined}
       data-struck={isStruck || undefined}
       aria-selected={isSelectedWhole(view, model) || undefined}
-      style={{ transform: `translateY(${top}px)`, gridTemplateColumns: template }}
+      style={{ transform: `translateY(${top}px)` }}
     >
       {model.columns.map((column, at) =>
         isEntry(column) ? (

@@ -64,9 +64,32 @@ export function useRowWindow(store: GridStore, scroller: RefObject<HTMLElement |
     },
     [scroller],
   );
+  useKeptInSight(scroller, store, reveal);
   // `count` too: a row that has just been added is only then there to scroll to.
   // biome-ignore lint/correctness/useExhaustiveDependencies: see above
   useLayoutEffect(() => reveal(active), [reveal, active, count]);
 
   return { rows: window.getVirtualItems(), height: count * ROW_HEIGHT, count, reveal };
+}
+
+/** When the grid becomes lower, the row of the cursor stays in sight if it was; whoever looks elsewhere stays there. */
+function useKeptInSight(
+  scroller: RefObject<HTMLElement | null>,
+  store: GridStore,
+  reveal: (row: number) => void,
+): void {
+  useEffect(() => {
+    const box = scroller.current;
+    if (!box) return undefined;
+    let height = box.clientHeight;
+    const observer = new ResizeObserver(() => {
+      const { row } = store.state().cursor;
+      const bottom = (row + 1) * ROW_HEIGHT - box.scrollTop;
+      const wasSeen = bottom > 0 && bottom <= height - HEAD_HEIGHT + 1;
+      height = box.clientHeight;
+      if (wasSeen) reveal(row);
+    });
+    observer.observe(box);
+    return () => observer.disconnect();
+  }, [scroller, store, reveal]);
 }

@@ -1,4 +1,5 @@
-import { rememberedSound, rememberSound, type SoundMemory, type SoundSettings } from "./sound-settings.ts";
+import type { WindowMemory } from "../parts/window-memory.ts";
+import { rememberedSound, rememberSound, type SoundSettings } from "./sound-settings.ts";
 import { pulsesOfTone, type ToneName } from "./tones.ts";
 
 /** The parts of a window that make sound; a machine may lack each of them. */
@@ -13,12 +14,12 @@ const EDGE_MS = 4;
 /** Tones and spoken numbers. Nothing depends on them: without sound every method does nothing. */
 export class Sound {
   readonly #makers: SoundMakers;
-  readonly #memory: SoundMemory;
+  readonly #memory: WindowMemory;
   readonly #listeners = new Set<() => void>();
   #settings: SoundSettings;
   #context: AudioContext | null = null;
 
-  constructor(makers: SoundMakers, memory: SoundMemory) {
+  constructor(makers: SoundMakers, memory: WindowMemory) {
     this.#makers = makers;
     this.#memory = memory;
     this.#settings = rememberedSound(memory);

@@ -1,5 +1,4 @@
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
-import { FLAG_WORDS } from "#core/measurement/flags.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import type { GridStore } from "../../grid/grid-store.ts";
 import { useGridPart } from "../../grid/use-grid-part.ts";
@@ -50,8 +49,7 @@ function Result({ row, dimension, context }: { row: SpecimenRow; dimension: stri
         <p className={styles.warning}>
           <StateMark state="warn" />
           <span>
-            <strong>{measured.flags.map((flag) => FLAG_TITLES[flag]).join(", ")}.</strong>{" "}
-            {measured.flags.length === 1 && measured.flags[0] ? FLAG_WORDS[measured.flags[0]].whatToDo : null}
+            <strong>{measured.flags.map((flag) => FLAG_TITLES[flag]).join(", ")}</strong>
           </span>
         </p>
       ) : null}

@@ -1,12 +1,14 @@
 import { useCallback, useEffect, useMemo, useState } from "react";
+import type { Method } from "#core/contract/records/method.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCommand } from "../../app/use-command.tsx";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { EntryGrid } from "../../grid/EntryGrid.tsx";
+import { columnsFor } from "../../grid/grid-columns.ts";
 import type { KeyFacts } from "../../grid/key-facts.ts";
-import { Button } from "../../parts/Button.tsx";
 import { useGridPart } from "../../grid/use-grid-part.ts";
+import { Button } from "../../parts/Button.tsx";
 import { Dialog } from "../../parts/Dialog.tsx";
 import { SoundSettingsForm } from "../../sound/SoundSettingsForm.tsx";
 import { useTraceKey } from "../trace/use-trace-key.ts";
@@ -16,11 +18,14 @@ import { ExplainStrip } from "./explain/ExplainStrip.tsx";
 import { useLabelHistories } from "./explain/use-explained-row.ts";
 import { KeyBar } from "./KeyBar.tsx";
 import { LivePanel } from "./LivePanel.tsx";
+import { ViewDialog } from "./layout/ViewDialog.tsx";
+import { useWindowLayout } from "./layout/window-layouts.ts";
 import { hasUnstored, type LiveSheet } from "./live-sheets.ts";
 import styles from "./MeasureScreen.module.css";
 import { measureModel } from "./measure-model.tsx";
 import { ObjectiveHead } from "./ObjectiveHead.tsx";
 import { ResultHead } from "./ResultHead.tsx";
+import { RestReminder } from "./rest/RestReminder.tsx";
 import { StatusStrip } from "./StatusStrip.tsx";
 import { StrikeDialog, type StrikeQuestion } from "./StrikeDialog.tsx";
 import { SummaryHead } from "./SummaryHead.tsx";
@@ -51,6 +56,9 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
     () => ({ context, personId: person?.id ?? null, today: today(), histories }),
     [context, person?.id, histories],
   );
+  const { layout, change, setWidth } = useSheetLayout(live, method);
+  const [viewing, setViewing] = useState(false);
+  useCommand("measure.view", () => setViewing(true));
   const columns = useGridPart(live.store, (state) => state.columns);
   const model = useMemo(() => measureModel(around, columns), [around, columns]);
   const feed = useSummaryFeed(live, sheet.id);
@@ -75,6 +83,7 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
           {method.definition.name}, version {method.version} · {context.microscope.name} · entered by{" "}
           {person?.name ?? "nobody yet"}
         </p>
+        <RestReminder />
         <Button look="quiet" onClick={() => navigation.go({ screen: "measure", sheetId: null })}>
           Another sheet
         </Button>
@@ -91,12 +100,28 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
       </StatusStrip>
       <div className={styles.workPlace}>
         <div className={styles.gridPlace}>
-          <EntryGrid store={live.store} model={model} takesKey={takesKey} />
+          <EntryGrid
+            store={live.store}
+            model={model}
+            widths={layout.widths}
+            onWidth={setWidth}
+            takesKey={takesKey}
+          />
         </div>
         {isPanelOpen ? <LivePanel store={live.store} context={context} feed={feed} /> : null}
       </div>
-      <ExplainStrip store={live.store} feed={feed} around={around} />
-      <KeyBar />
+      <div className={styles.beneath}>
+        <ExplainStrip store={live.store} feed={feed} around={around} />
+        <KeyBar />
+      </div>
+      {viewing ? (
+        <ViewDialog
+          method={method.definition.name}
+          layout={layout}
+          onChange={change}
+          onClose={() => setViewing(false)}
+        />
+      ) : null}
       {hearing ? (
         <Dialog title="Sound" onClose={() => setHearing(false)}>
           <SoundSettingsForm tryTone="taken" />
@@ -121,6 +146,17 @@ function useSummaryFeed(live: LiveSheet, sheetId: string): SummaryFeed {
   const feed = useMemo(() => new SummaryFeed(client, sheetId), [client, sheetId]);
   useEffect(() => feed.follow(live.store), [feed, live]);
   return feed;
+}
+
+/** The columns as they were chosen last for this method; a choice holds at once. */
+function useSheetLayout(live: LiveSheet, method: Method) {
+  const { layout, ...ways } = useWindowLayout(method.familyId);
+  const { store } = live;
+  useEffect(() => {
+    const columns = columnsFor({ ...method.definition, stage: layout.stage });
+    if (columns.length !== store.state().columns.length) store.dispatch({ type: "columns", columns });
+  }, [store, method, layout.stage]);
+  return { layout, ...ways };
 }
 
 function useLiveSheet(live: LiveSheet, ask: (question: StrikeQuestion) => void): void {

@@ -5,6 +5,7 @@ import { type GridState, newGrid } from "../../grid/grid-state.ts";
 import { GridStore } from "../../grid/grid-store.ts";
 import { SheetLink } from "../../grid/sheet-link.ts";
 import { ChangesElsewhere } from "./changes-elsewhere.ts";
+import { windowLayout } from "./layout/window-layouts.ts";
 import type { SheetContext } from "./sheet-context.ts";
 
 /** The grid of one sheet with its link to the service. It outlives its screen while anything is not stored. */
@@ -51,7 +52,7 @@ function newLiveSheet(client: Client, context: SheetContext): LiveSheet {
   const { sheet, method, microscope } = context;
   const store = new GridStore(
     newGrid({
-      columns: columnsFor(method.definition),
+      columns: columnsFor({ ...method.definition, stage: windowLayout(method.familyId).stage }),
       objectives: microscope.objectives,
       objectiveId: sheet.objectiveId,
       total: sheet.rowCount,

@@ -53,11 +53,9 @@ function around(change: Partial<Record<keyof FlagSurroundings, unknown>> = {}): 
 /** What the label measured elsewhere: median 88.4 µm, as the 40× gives for 35 div. */
 const HISTORY = {
   n: 120,
-  least: decimal("70"),
   low: decimal("75"),
   median: decimal("88.4"),
   high: decimal("101"),
-  greatest: decimal("110"),
 };
 
 function explain(left: string, right: string, surroundings = around()) {

@@ -161,8 +161,8 @@ describe("the band of a label's earlier values", () => {
     expect(band.to).toBeGreaterThan(353.5);
     expect(band.here).toMatchObject({ n: 2, least: 80, greatest: 90, middle: 85 });
     expect(bandWords(band)).toBe(
-      "Tilia, Length; on earlier sheets n = 120, median 88.4, 95 % in 75.0–101, all in 70.0–110 µm; on this sheet " +
-        "n = 2, median 85.0, s 7.1, all in 80.0–90.0 µm; this row 353.5 µm",
+      "Tilia, Length, µm; on earlier sheets n = 120, median 88.4, 95 % in 75.0–101, all in 70.0–110; on this sheet " +
+        "n = 2, median 85.0, s 7.1, all in 80.0–90.0; this row 353.5",
     );
   });
 

@@ -60,7 +60,7 @@ function BandWords({ band }: { band: HistoryBand }) {
   return (
     <div className={styles.history}>
       <p className={styles.title}>
-        {title}
+        {title}, µm
         {live && (elsewhere || here) ? <span className={styles.liveWords}> ▲ {live.words}</span> : null}
       </p>
       <BandPicture band={band} />

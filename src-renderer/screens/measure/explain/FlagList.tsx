@@ -43,8 +43,11 @@ function FlagWords({
             {FLAG_TITLES[flag]}
             {name === null ? "" : `, ${name}`}.
           </strong>{" "}
-          {meaning}
-          {isPast ? " It was so when the reading was taken." : ""} <em>{whatToDo}</em>
+          <span className={styles.meaning}>
+            {meaning}
+            {isPast ? " It was so when the reading was taken." : ""}{" "}
+          </span>
+          <em>{whatToDo}</em>
         </span>
       </p>
       {facts.length > 0 ? (

@@ -43,7 +43,7 @@ function partElsewhere({ n, least, low, median, high, greatest }: LabelHistory):
     middle: Number(median),
     high: Number(high),
     greatest: Number(greatest),
-    words: `n = ${n}, median ${shown[0]}, 95 % in ${shown[1]}–${shown[2]}, all in ${shown[3]}–${shown[4]} µm`,
+    words: `n = ${n}, median ${shown[0]}, 95 % in ${shown[1]}–${shown[2]}, all in ${shown[3]}–${shown[4]}`,
   };
 }
 
@@ -54,7 +54,7 @@ function partHere(sample: RunningSummary): BandPart {
     `n = ${n}`,
     `median ${text(median)}`,
     ...(deviation ? [`s ${text(deviation, 2)}`] : []),
-    `all in ${text(minimum)}–${text(maximum)} µm`,
+    `all in ${text(minimum)}–${text(maximum)}`,
   ];
   return {
     n,
@@ -111,7 +111,7 @@ export function historyBand({ stem, name, elsewhere, here, live }: BandOf): Hist
     from,
     to,
     ...parts,
-    live: live && at !== null ? { at, words: `${live.shownValue} µm` } : null,
+    live: live && at !== null ? { at, words: live.shownValue } : null,
     note: noteOf(stem, parts.elsewhere),
   };
 }
@@ -119,7 +119,7 @@ export function historyBand({ stem, name, elsewhere, here, live }: BandOf): Hist
 /** The band in one sentence, for who does not see it. */
 export function bandWords({ title, elsewhere, here, live, note }: HistoryBand): string {
   return [
-    title,
+    `${title}, µm`,
     ...(elsewhere ? [`on earlier sheets ${elsewhere.words}`] : []),
     ...(here ? [`on this sheet ${here.words}`] : []),
     ...(live && (elsewhere || here) ? [`this row ${live.words}`] : []),

@@ -4,7 +4,7 @@ import { labelStem } from "#core/measurement/size-history.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import type { GridState } from "../../../grid/grid-state.ts";
 import type { GridStore } from "../../../grid/grid-store.ts";
-import { rowView } from "../../../grid/row-view.ts";
+import { type RowView, rowView } from "../../../grid/row-view.ts";
 import type { Surroundings } from "../measured-dimension.ts";
 import type { SummaryFeed } from "../summary-feed.ts";
 import { dimensionAtCursor, labelAtCursor } from "../use-live-panel.ts";
@@ -65,13 +65,28 @@ export interface ExplainedOptions {
   readonly nameOf: Known["nameOf"];
 }
 
+/** Whether anything was read in a row, or is being typed into it. */
+function isBegun({ texts, editing }: RowView, columns: GridState["columns"]): boolean {
+  if (editing?.touched && editing.text !== "") return true;
+  return columns.some((column, at) => column.kind === "reading" && (texts[at]?.text ?? "") !== "");
+}
+
+/** The row that is explained: that of the cursor; while nothing is read there, the one that was completed last. */
+function subjectOf(state: GridState): { readonly view: RowView; readonly dimension: string } {
+  const here = rowView(state, state.cursor.row);
+  const dimension = dimensionAtCursor(state);
+  const last = state.lastResult;
+  if (!last || isBegun(here, state.columns)) return { view: here, dimension };
+  return { view: rowView(state, last.row.ordinal - 1), dimension: last.dimension };
+}
+
 function explain(
   state: GridState,
   { around, feed }: Pick<ExplainedOptions, "around" | "feed">,
   known: Known,
 ): Explained {
-  const row = explainedRow(rowView(state, state.cursor.row), state.columns, around, known);
-  const dimension = dimensionAtCursor(state);
+  const { view, dimension } = subjectOf(state);
+  const row = explainedRow(view, state.columns, around, known);
   const label = row.label || labelAtCursor(state);
   const stem = labelStem(label);
   const names = around.context.method.definition.dimensions;

@@ -1,0 +1,69 @@
+import { Button } from "../../../parts/Button.tsx";
+import { Dialog } from "../../../parts/Dialog.tsx";
+import { REST_MINUTES } from "../rest/rest-settings.ts";
+import { changeRest, useRestSettings } from "../rest/use-rest.ts";
+import type { MeasureLayout } from "./measure-layout.ts";
+import styles from "./view.module.css";
+
+export interface ViewDialogProps {
+  readonly method: string;
+  readonly layout: MeasureLayout;
+  readonly onChange: (part: Partial<MeasureLayout>) => void;
+  readonly onClose: () => void;
+}
+
+/** What a person chooses for the eyes: columns of this method's sheets, and the reminder to rest. */
+export function ViewDialog({ method, layout, onChange, onClose }: ViewDialogProps) {
+  const rest = useRestSettings();
+  return (
+    <Dialog title="Columns and rest" onClose={onClose}>
+      <div className={styles.parts}>
+        <fieldset>
+          <legend>Columns of sheets by {method}</legend>
+          <label className={styles.choice}>
+            <input
+              type="checkbox"
+              checked={layout.stage}
+              onChange={(event) => onChange({ stage: event.target.checked })}
+            />
+            stage coordinates x and y
+          </label>
+          <p className={styles.hint}>
+            They come after the readings; Enter goes past a coordinate that is left empty.{" "}
+            <kbd>Alt+Shift+←</kbd> <kbd>Alt+Shift+→</kbd> make the column of the cursor narrower or wider; so
+            does dragging the line right of its heading.
+          </p>
+          <Button disabled={Object.keys(layout.widths).length === 0} onClick={() => onChange({ widths: {} })}>
+            Usual widths again
+          </Button>
+        </fieldset>
+        <fieldset>
+          <legend>Rest for the eyes</legend>
+          <label className={styles.choice}>
+            <input
+              type="checkbox"
+              checked={rest.on}
+              onChange={(event) => changeRest({ on: event.target.checked })}
+            />
+            remind me after
+            <select
+              aria-label="Minutes of work before the reminder"
+              disabled={!rest.on}
+              value={rest.minutes}
+              onChange={(event) => changeRest({ minutes: Number(event.target.value) })}
+            >
+              {REST_MINUTES.map((minutes) => (
+                <option key={minutes} value={minutes}>
+                  {minutes} minutes
+                </option>
+              ))}
+            </select>
+          </label>
+          <p className={styles.hint}>
+            Of work without a pause of three minutes. It never takes the keyboard and makes no sound.
+          </p>
+        </fieldset>
+      </div>
+    </Dialog>
+  );
+}

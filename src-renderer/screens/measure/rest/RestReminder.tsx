@@ -1,0 +1,29 @@
+import { keysOf } from "../../../app/keymap.ts";
+import { useCommand } from "../../../app/use-command.tsx";
+import { Button } from "../../../parts/Button.tsx";
+import styles from "./rest.module.css";
+import type { RestClock } from "./rest-clock.ts";
+import { useRestDue } from "./use-rest.ts";
+
+/** Says politely that it is time to rest the eyes: it takes no focus, hides nothing and goes away by itself. */
+export function RestReminder({ clock }: { clock?: RestClock }) {
+  const { isDue, minutes, rested, later } = useRestDue(clock);
+  useCommand("measure.rested", isDue ? rested : null);
+  return (
+    <div className={styles.place}>
+      <p role="status" className={styles.words}>
+        {isDue ? `${minutes} minutes at work: look at something far away for 20 seconds.` : null}
+      </p>
+      {isDue ? (
+        <>
+          <Button look="quiet" onClick={rested} keyHint={keysOf("measure.rested")[0]}>
+            Rested
+          </Button>
+          <Button look="quiet" onClick={later}>
+            In 5 minutes
+          </Button>
+        </>
+      ) : null}
+    </div>
+  );
+}

@@ -1,0 +1,57 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import {
+  type Layouts,
+  layoutOf,
+  layoutsText,
+  type MeasureLayout,
+  readLayouts,
+  USUAL_LAYOUT,
+  withLayout,
+} from "#renderer/screens/measure/layout/measure-layout.ts";
+
+const NONE: Layouts = new Map();
+const ID = "0b3f6c1e-7d1a-4c55-9f0e-2f6f3f1f2a10";
+
+describe("how the columns of a method's sheets were left", () => {
+  it("is the usual until somebody changes it, and then that", () => {
+    expect(layoutOf(NONE, ID)).toEqual(USUAL_LAYOUT);
+    const wide: MeasureLayout = { stage: true, widths: { label: 12, "polar.left": 4.5 } };
+    const kept = readLayouts(layoutsText(withLayout(NONE, ID, wide)));
+    expect(layoutOf(kept, ID)).toEqual(wide);
+    expect(layoutOf(kept, "another-family")).toEqual(USUAL_LAYOUT);
+  });
+
+  it("comes back from its text whatever the widths, in characters a cookie holds as they are", () => {
+    const key = fc.stringMatching(/^[a-z][a-z0-9_]{0,19}\.(left|right\.2|size)$/);
+    const width = fc.integer({ min: 25, max: 400 }).map((tenths) => tenths / 10);
+    fc.assert(
+      fc.property(fc.dictionary(key, width, { noNullPrototype: true }), fc.boolean(), (widths, stage) => {
+        const text = layoutsText(withLayout(NONE, ID, { stage, widths }));
+        expect(encodeURIComponent(text)).toBe(text);
+        expect(layoutOf(readLayouts(text), ID)).toEqual({ stage, widths });
+      }),
+    );
+  });
+
+  it("is remembered for the eight methods changed last", () => {
+    let layouts = NONE;
+    for (let at = 0; at < 12; at += 1) {
+      layouts = withLayout(layouts, `family-${at}-of-many`.padStart(30, String.fromCharCode(97 + at)), {
+        stage: true,
+        widths: {},
+      });
+    }
+    expect(readLayouts(layoutsText(layouts)).size).toBe(8);
+  });
+
+  it("is the usual where the text makes no sense", () => {
+    for (const text of ["", "~~", "*!", "a1b2*x!y*z!", "%00"]) {
+      expect(() => readLayouts(text)).not.toThrow();
+    }
+    expect(layoutOf(readLayouts("0b3f6c1e*label!wide*x!99"), ID)).toEqual({
+      stage: false,
+      widths: { x: 40 },
+    });
+  });
+});

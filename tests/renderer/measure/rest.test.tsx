@@ -1,0 +1,150 @@
+import { act } from "react";
+import { createRoot } from "react-dom/client";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { KeyDispatcher } from "#renderer/app/key-dispatcher.ts";
+import { KeyboardProvider } from "#renderer/app/use-command.tsx";
+import { RestReminder } from "#renderer/screens/measure/rest/RestReminder.tsx";
+import { AWAY, LATER, RestClock, SHORT_REST } from "#renderer/screens/measure/rest/rest-clock.ts";
+import { rememberedRest, rememberRest, USUAL_REST } from "#renderer/screens/measure/rest/rest-settings.ts";
+import { changeRest } from "#renderer/screens/measure/rest/use-rest.ts";
+
+const MINUTE = 60_000;
+
+/** A clock whose time a test lets pass. */
+function clockAt() {
+  let now = 1_000_000;
+  const clock = new RestClock(() => now);
+  return {
+    clock,
+    pass: (milliseconds: number) => {
+      now += milliseconds;
+    },
+    /** Works for so long, a key every minute. */
+    work: (minutes: number) => {
+      clock.worked();
+      for (let minute = 0; minute < minutes; minute += 1) {
+        now += MINUTE;
+        clock.worked();
+      }
+    },
+  };
+}
+
+describe("the time of work without a rest", () => {
+  it("is due after twenty minutes and not before", () => {
+    const { clock, work } = clockAt();
+    expect(clock.isDue(20)).toBe(false);
+    work(19);
+    expect(clock.isDue(20)).toBe(false);
+    work(1);
+    expect(clock.isDue(20)).toBe(true);
+  });
+
+  it("begins anew after a pause, and is not due while nobody is there", () => {
+    const { clock, work, pass } = clockAt();
+    work(25);
+    pass(AWAY);
+    expect(clock.isDue(20)).toBe(false);
+    work(10);
+    expect(clock.isDue(20)).toBe(false);
+  });
+
+  it("takes a minute without a key for the rest, once it was asked for", () => {
+    const { clock, work, pass } = clockAt();
+    work(20);
+    expect(clock.isDue(20)).toBe(true);
+    pass(SHORT_REST - 1);
+    clock.worked();
+    expect(clock.isDue(20)).toBe(true);
+    pass(SHORT_REST);
+    clock.worked();
+    expect(clock.isDue(20)).toBe(false);
+  });
+
+  it("said to be rested begins anew; put off it comes again", () => {
+    const { clock, work } = clockAt();
+    work(20);
+    clock.later();
+    expect(clock.isDue(20)).toBe(false);
+    work(LATER / MINUTE);
+    expect(clock.isDue(20)).toBe(true);
+    clock.rested();
+    work(19);
+    expect(clock.isDue(20)).toBe(false);
+  });
+});
+
+describe("the settings of the reminder", () => {
+  const memory = () => {
+    const kept = new Map<string, string>();
+    const storage = {
+      getItem: (key: string) => kept.get(key) ?? null,
+      setItem: (key: string, value: string) => void kept.set(key, value),
+    };
+    return { storage, page: { cookie: "" } };
+  };
+
+  it("are twenty minutes at first, and remembered", () => {
+    const here = memory();
+    expect(rememberedRest(here)).toEqual(USUAL_REST);
+    rememberRest({ on: false, minutes: 45 }, here);
+    expect(rememberedRest(here)).toEqual({ on: false, minutes: 45 });
+    here.page.cookie = "linefall.rest=nonsense";
+    expect(rememberedRest(here)).toEqual({ on: false, minutes: 45 });
+  });
+});
+
+describe("the reminder on screen", () => {
+  beforeEach(() => {
+    vi.useFakeTimers();
+    (globalThis as { IS_REACT_ACT_ENVIRONMENT?: boolean }).IS_REACT_ACT_ENVIRONMENT = true;
+    changeRest(USUAL_REST);
+  });
+  afterEach(() => void vi.useRealTimers());
+
+  function shown() {
+    const place = document.createElement("div");
+    const field = document.createElement("input");
+    document.body.replaceChildren(place, field);
+    field.focus();
+    const { clock, work } = clockAt();
+    const dispatcher = new KeyDispatcher();
+    const root = createRoot(place);
+    act(() =>
+      root.render(
+        <KeyboardProvider dispatcher={dispatcher}>
+          <RestReminder clock={clock} />
+        </KeyboardProvider>,
+      ),
+    );
+    const look = (): void => act(() => void vi.advanceTimersByTime(5000));
+    return { place, field, clock, work, look, root };
+  }
+
+  it("speaks politely, takes no focus, and goes with Alt+R", () => {
+    const { place, field, work, look, root } = shown();
+    look();
+    expect(place.textContent).toBe("");
+    work(20);
+    look();
+    expect(place.querySelector("[role=status]")?.textContent).toMatch(/^20 minutes at work/);
+    expect(document.activeElement).toBe(field);
+    act(
+      () => void field.dispatchEvent(new KeyboardEvent("keydown", { key: "r", altKey: true, bubbles: true })),
+    );
+    expect(place.textContent).toBe("");
+    act(() => root.unmount());
+  });
+
+  it("says nothing when it is turned off, at once", () => {
+    const { place, work, look, root } = shown();
+    work(20);
+    look();
+    expect(place.textContent).not.toBe("");
+    act(() => changeRest({ on: false }));
+    expect(place.textContent).toBe("");
+    look();
+    expect(place.textContent).toBe("");
+    act(() => root.unmount());
+  });
+});
