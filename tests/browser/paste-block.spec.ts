@@ -12,7 +12,7 @@ let measure: MeasureWindow;
 let page: Page;
 let person: KeyboardPerson;
 
-test.use({ screenshot: "only-on-failure" });
+test.use({ screenshot: "only-on-failure", viewport: { width: 1280, height: 800 } });
 
 test.beforeEach(async ({ context }) => {
   test.slow();
@@ -60,7 +60,13 @@ test("10,000 rows with 12 bad cells: nothing goes in before they are dealt with,
   // The button leads to the first of them; nothing is stored.
   await expect(takeIn()).toBeFocused();
   await person.press("Enter");
-  await expect(page.getByLabel("Line 4, column 3, Length, right edge (div), correction")).toBeFocused();
+  const first = page.getByLabel("Line 4, column 3, Length, right edge (div), correction");
+  await expect(first).toBeFocused();
+  const bottom = (await first.boundingBox()) ?? { y: 0, height: 0 };
+  const answer = await dialog().locator("footer").boundingBox();
+  expect(bottom.y + bottom.height, "what has the focus is not hidden by the answer below").toBeLessThan(
+    answer?.y ?? 0,
+  );
   expect(await stored()).toBe(0);
 
   // Four are corrected, each Enter leads on to the next; four cells and four lines are left out.
