@@ -4,6 +4,7 @@ import { useClient } from "../bridge/bridge-context.tsx";
 import { useCall } from "../bridge/use-call.ts";
 import { Button } from "../parts/Button.tsx";
 import { Notice } from "../parts/Notice.tsx";
+import { onNumberedKey } from "../parts/NumberedChoices.tsx";
 import { PersonForm } from "../parts/PersonForm.tsx";
 import { Ruler } from "../parts/Ruler.tsx";
 import styles from "./WhoIsAtTheBench.module.css";
@@ -27,6 +28,7 @@ export function WhoIsAtTheBench({ first = false, onChosen }: WhoProps) {
     else setRefusal(reply.error);
   };
 
+  const choices = people.map(({ id, name }) => ({ key: id, words: name }));
   const form = adding || people.length === 0;
   const problem = refusal ?? error;
   return (
@@ -42,10 +44,14 @@ export function WhoIsAtTheBench({ first = false, onChosen }: WhoProps) {
       ) : null}
       {problem ? <Notice kind="fault" live title={problem.message} hint={problem.hint} /> : null}
       {people.length > 0 ? (
-        <ul className={styles.people}>
+        <ul className={styles.people} onKeyDown={onNumberedKey(choices, (id) => void choose(id), null)}>
           {people.map((person, index) => (
             <li key={person.id}>
-              <Button autoFocus={index === 0} onClick={() => void choose(person.id)}>
+              <Button
+                autoFocus={index === 0}
+                keyHint={index < 9 ? String(index + 1) : undefined}
+                onClick={() => void choose(person.id)}
+              >
                 <span>{person.name}</span>
                 <span className={styles.initials}>{person.initials}</span>
               </Button>

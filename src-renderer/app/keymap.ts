@@ -98,6 +98,13 @@ export const KEYMAP = [
   { id: "measure.back", keys: ["-"], words: "step back", group: "Measure", by: "in place" },
   { id: "measure.name", keys: ["A…Z"], words: "label", group: "Measure", by: "in place" },
   { id: "measure.note", keys: ["Ctrl+Enter"], words: "note", group: "Measure", by: "in place" },
+  {
+    id: "measure.keypad",
+    keys: ["/-", "/+", "/*", "/0"],
+    words: "undo, redo, strike, more by keypad",
+    group: "Measure",
+    by: "in place",
+  },
   { id: "measure.edit", keys: ["F2"], words: "edit the cell", group: "Measure", by: "in place" },
   { id: "measure.refused", keys: ["F3"], words: "next refused text", group: "Measure", by: "in place" },
   { id: "measure.strike", keys: ["Delete"], words: "strike the row", group: "Measure", by: "in place" },

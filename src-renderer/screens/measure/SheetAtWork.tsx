@@ -17,6 +17,8 @@ import { ClosedSheetLine } from "./ClosedSheetLine.tsx";
 import { ExplainStrip } from "./explain/ExplainStrip.tsx";
 import { useLabelHistories } from "./explain/use-explained-row.ts";
 import { KeyBar } from "./KeyBar.tsx";
+import { SheetMenu } from "./keypad/SheetMenu.tsx";
+import { useKeypadActs } from "./keypad/use-keypad-acts.ts";
 import { LivePanel } from "./LivePanel.tsx";
 import { ViewDialog } from "./layout/ViewDialog.tsx";
 import { useWindowLayout } from "./layout/window-layouts.ts";
@@ -47,9 +49,14 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
   const [hearing, setHearing] = useState(false);
   const person = useCall("bench.status", {}).data?.personInUse ?? null;
   const { watch, problem } = useTrainWatch(live.store, context, person);
+  const [isMenu, setMenu] = useState(false);
+  const keypadKey = useKeypadActs(
+    live.store,
+    useCallback(() => setMenu(true), []),
+  );
   const takesKey = useCallback(
-    (facts: KeyFacts): boolean => watch.key(facts, live.store.state()),
-    [watch, live],
+    (facts: KeyFacts): boolean => watch.key(facts, live.store.state()) || keypadKey(facts),
+    [watch, live, keypadKey],
   );
   const histories = useLabelHistories(sheet.id);
   const around = useMemo(
@@ -121,6 +128,9 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
           onChange={change}
           onClose={() => setViewing(false)}
         />
+      ) : null}
+      {isMenu ? (
+        <SheetMenu onConfirmTrain={() => watch.ask("opened")} onClose={() => setMenu(false)} />
       ) : null}
       {hearing ? (
         <Dialog title="Sound" onClose={() => setHearing(false)}>

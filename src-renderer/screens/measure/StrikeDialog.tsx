@@ -2,7 +2,9 @@ import { useState } from "react";
 import { Reason } from "#core/contract/records/primitives.ts";
 import { Button } from "../../parts/Button.tsx";
 import { Dialog } from "../../parts/Dialog.tsx";
+import { NumberedChoices, onNumberedKey } from "../../parts/NumberedChoices.tsx";
 import { TextField } from "../../parts/TextField.tsx";
+import { STRIKE_REASONS } from "./keypad/strike-reasons.ts";
 import styles from "./MeasureScreen.module.css";
 
 export interface StrikeQuestion {
@@ -27,20 +29,27 @@ export function StrikeDialog({
     if (parsed.success) onStrike(parsed.data);
     else setProblem(parsed.error.issues[0]?.message ?? "needs a reason in words");
   };
+  const choose = (key: string): void => {
+    const reason = STRIKE_REASONS.find((one) => one.key === key);
+    if (reason) onStrike(reason.words);
+  };
   return (
     <Dialog title={`Strike row ${question.ordinal}?`} onClose={onClose}>
       <form
         noValidate
         className={styles.question}
+        onKeyDown={onNumberedKey(STRIKE_REASONS, choose, onClose)}
         onSubmit={(event) => {
           event.preventDefault();
           submit();
         }}
       >
         <p>It stays on the sheet, marked as struck, and counts in no statistics.</p>
+        <NumberedChoices choices={STRIKE_REASONS} onChoose={choose} />
         <TextField
           id="strike-reason"
           label="Reason"
+          hint="A digit gives one of the reasons above; any other is typed. The keypad’s minus leaves the row as it is."
           value={reason}
           onChange={setReason}
           error={problem}
