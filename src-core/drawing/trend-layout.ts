@@ -19,14 +19,22 @@ export interface TrendLayout {
   readonly y: Place;
   readonly range: readonly [number, number];
   readonly span: readonly [number, number];
-  readonly xTicks: readonly { readonly day: number; readonly words: string }[];
+  readonly xTicks: readonly DateTick[];
   readonly yTicks: readonly { readonly value: number; readonly words: string }[];
 }
 
-/** Dates along the axis as ISO 8601, as short as the ticks allow. */
-function dateTicks(from: number, to: number, count: number): TrendLayout["xTicks"] {
-  const ticks = scaleUtc([from * MS_PER_DAY, to * MS_PER_DAY], [0, 1]).ticks(count);
-  const days = ticks.map((tick) => Number(tick) / MS_PER_DAY);
+export interface DateTick {
+  readonly day: number;
+  readonly words: string;
+}
+
+/** Dates along an axis as ISO 8601, as short as they allow; at most `most` of them where that is possible. */
+export function dateTicks(from: number, to: number, most: number): readonly DateTick[] {
+  const scale = scaleUtc([from * MS_PER_DAY, to * MS_PER_DAY], [0, 1]);
+  // The number asked for is a wish to the scale: it keeps to whole months and years.
+  let wanted = most;
+  while (wanted > 1 && scale.ticks(wanted).length > most) wanted -= 1;
+  const days = scale.ticks(wanted).map((tick) => Number(tick) / MS_PER_DAY);
   const gap = (days[1] ?? to) - (days[0] ?? from);
   const letters = gap >= 360 ? 4 : gap >= 27 ? 7 : 10;
   return days.map((day) => ({ day, words: dateOfDay(day).slice(0, letters) }));
@@ -68,7 +76,7 @@ export function trendLayout(
     y,
     range,
     span,
-    xTicks: dateTicks(view.from, view.to, Math.max(2, Math.floor((width - PLOT.left - PLOT.right) / 110))),
+    xTicks: dateTicks(view.from, view.to, Math.max(2, Math.floor((width - PLOT.left - PLOT.right) / 92))),
     yTicks: valueTicks(span, model.unit),
   };
 }

@@ -1,4 +1,5 @@
 import type { TrainTrend, TrendViewChoice } from "../contract/records/trend.ts";
+import { countedNoun } from "../quantity/counted-noun.ts";
 import { dateOfDay } from "../trends/civil-day.ts";
 import { wordsInLines } from "./lines-of-words.ts";
 import type { Mark, TextLook } from "./mark.ts";
@@ -73,13 +74,13 @@ function eventLines({ events }: TrainTrend): string[] {
         `${eventLetter(at)}  ${date}: ${words}${breaks ? "; a new baseline begins" : ""}`,
     );
   const more = events.length - lines.length;
-  return more > 0 ? [...lines, `and ${more} more events, in the table.`] : lines;
+  return more > 0 ? [...lines, `and ${countedNoun(more, "more event")}, in the table.`] : lines;
 }
 
 function limitLines({ baselines, tolerance }: TrainTrend): string[] {
   const last = baselines.at(-1);
   return [
-    ...(last ? [`Limits from ${last.from}: ${last.rule}.`] : []),
+    ...(last ? [`Limits from ${last.from}, ${last.rule}.`] : []),
     `Tolerance ± ${tolerance.percent} % of the baseline’s first factor. ${tolerance.origin}`,
   ];
 }
@@ -104,7 +105,7 @@ export function trendPicture(trend: TrainTrend, options: TrendPictureOptions): P
   const events = textBlock("small", eventLines(trend), legend.to + 8);
   const shown =
     after - first === trend.points.length
-      ? `${trend.points.length} calibrations`
+      ? countedNoun(trend.points.length, "calibration")
       : `${after - first} of ${trend.points.length} calibrations`;
   const foot = textBlock(
     "small",

@@ -1,4 +1,5 @@
 import type { TrainTrend } from "../contract/records/trend.ts";
+import { countedNoun } from "../quantity/counted-noun.ts";
 
 /** What the chart of a history shows, in words, for those who do not see it. */
 export function trendSummary(trend: TrainTrend): string {
@@ -8,10 +9,9 @@ export function trendSummary(trend: TrainTrend): string {
   const fired = trend.points.filter(({ signals }) =>
     signals.some(({ weight }) => weight === "signal"),
   ).length;
-  const events = trend.events.length;
   return (
-    `${trend.points.length} ${trend.points.length === 1 ? "calibration" : "calibrations"} from ${first.date} to ` +
-    `${last.date}, with ${events} ${events === 1 ? "event" : "events"}. ` +
+    `${countedNoun(trend.points.length, "calibration")} from ${first.date} to ${last.date}, ` +
+    `with ${countedNoun(trend.events.length, "event")}. ` +
     `${trend.standing.kind}: ${trend.standing.why} Limits: ${rule}. Rules fire at ${fired} of them.`
   );
 }

@@ -58,17 +58,27 @@ function staircase(
   const at = stepNear(history.usualInterval);
   const step = (by: number): number =>
     memberAt(INTERVAL_STEPS, Math.min(INTERVAL_STEPS.length - 1, Math.max(0, at + by)));
+  const [now, longer] = [step(0), step(1)];
+  const stays = `the interval stays at ${countedNoun(now, "day")}`;
   const found = `The last change was ${percentWords(change)} of ${percentWords(tolerance).slice(1)} allowed`;
   if (change.abs().greaterThan(tolerance)) {
-    return { ...method, days: step(-1), reason: `${found}: one step shorter.` };
+    return {
+      ...method,
+      days: step(-1),
+      reason: `${found}: one step shorter than ${countedNoun(now, "day")}.`,
+    };
   }
   if (change.abs().greaterThan(tolerance.times(COMFORTABLE))) {
-    return { ...method, days: step(0), reason: `${found}, more than 80 % of it: the interval stays.` };
+    return { ...method, days: now, reason: `${found}, more than 80 % of it: ${stays}.` };
   }
   if (counting.length < LEAST_FOR_LONGER) {
-    return { ...method, days: step(0), reason: `${found}, but only two calibrations: the interval stays.` };
+    return { ...method, days: now, reason: `${found}, but only two calibrations: ${stays}.` };
   }
-  return { ...method, days: step(1), reason: `${found}, within 80 % of it: one step longer.` };
+  const lengthened =
+    longer === now
+      ? `the longest step, ${countedNoun(now, "day")}`
+      : `one step longer than ${countedNoun(now, "day")}`;
+  return { ...method, days: longer, reason: `${found}, within 80 % of it: ${lengthened}.` };
 }
 
 function controlChart(

@@ -18,7 +18,8 @@ interface CalibrationPlan {
   readonly place: TrainPlace;
   readonly micrometer: MicrometerKey;
   readonly daysAgo: readonly number[];
-  readonly by: PersonKey;
+  /** Who calibrates, in turn. */
+  readonly by: readonly PersonKey[];
   /** Days until the next one is due. */
   readonly interval: number;
 }
@@ -32,35 +33,35 @@ const PLANS: readonly CalibrationPlan[] = [
     place: { stand: "window", eyepiece: 0, position: 2 },
     micrometer: "millimetre",
     daysAgo: REGULAR,
-    by: "maren",
+    by: ["maren"],
     interval: HALF_YEAR,
   },
   {
     place: { stand: "window", eyepiece: 0, position: 3 },
     micrometer: "millimetre",
     daysAgo: REGULAR,
-    by: "maren",
+    by: ["maren", "tamsin"],
     interval: HALF_YEAR,
   },
   {
     place: { stand: "window", eyepiece: 0, position: 4 },
     micrometer: "millimetre",
     daysAgo: REGULAR,
-    by: "maren",
+    by: ["maren"],
     interval: HALF_YEAR,
   },
   {
     place: { stand: "door", eyepiece: 0, position: 1 },
     micrometer: "millimetre",
     daysAgo: REGULAR,
-    by: "idris",
+    by: ["idris"],
     interval: HALF_YEAR,
   },
   {
     place: { stand: "door", eyepiece: 0, position: 3 },
     micrometer: "millimetre",
     daysAgo: REGULAR,
-    by: "idris",
+    by: ["idris"],
     interval: HALF_YEAR,
   },
   // Forgotten: due a month ago.
@@ -68,14 +69,14 @@ const PLANS: readonly CalibrationPlan[] = [
     place: { stand: "window", eyepiece: 1, position: 2 },
     micrometer: "millimetre",
     daysAgo: [540, 396],
-    by: "maren",
+    by: ["maren"],
     interval: YEAR,
   },
   {
     place: { stand: "window", eyepiece: 1, position: 3 },
     micrometer: "millimetre",
     daysAgo: [539, 250, 90],
-    by: "tamsin",
+    by: ["tamsin"],
     interval: YEAR,
   },
   // By the fine scale, before and after its certificate was corrected.
@@ -83,7 +84,7 @@ const PLANS: readonly CalibrationPlan[] = [
     place: { stand: "window", eyepiece: 1, position: 4 },
     micrometer: "fine",
     daysAgo: [538, 330, 238, 60],
-    by: "tamsin",
+    by: ["tamsin"],
     interval: YEAR,
   },
   // By the long scale, whose certificate has run out since.
@@ -91,14 +92,14 @@ const PLANS: readonly CalibrationPlan[] = [
     place: { stand: "door", eyepiece: 1, position: 1 },
     micrometer: "long",
     daysAgo: [530, 200],
-    by: "idris",
+    by: ["idris"],
     interval: YEAR,
   },
   {
     place: { stand: "door", eyepiece: 1, position: 3 },
     micrometer: "millimetre",
     daysAgo: [529, 180],
-    by: "idris",
+    by: ["idris"],
     interval: YEAR,
   },
 ];
@@ -156,7 +157,8 @@ async function calibrate(
   reason: string,
 ): Promise<void> {
   const { chance, clock } = hand;
-  await hand.sit(stage.people[plan.by]);
+  const turn = plan.daysAgo.indexOf(daysAgo);
+  await hand.sit(stage.people[plan.by[turn % plan.by.length] ?? "maren"]);
   const micrometer = stage.micrometers[plan.micrometer];
   const length = Number(micrometer.scaleLengthUm);
   const scales = { pitch: length / micrometer.divisions, length, scale: TRUE_SCALES[plan.micrometer] };
@@ -174,7 +176,7 @@ async function calibrate(
   );
   // Seating and focus differ a little from one occasion to the next.
   const factor = trueFactor(plan.place, daysAgo) * (1 + 0.0004 * chance.normal());
-  const before = plan.daysAgo[plan.daysAgo.indexOf(daysAgo) - 1];
+  const before = plan.daysAgo[turn - 1];
   await hand.act(
     "calibrations.keepDraft",
     {

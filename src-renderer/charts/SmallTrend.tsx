@@ -1,6 +1,7 @@
 import { scaleLinear } from "d3-scale";
 import { useId } from "react";
 import type { SeriesTrend } from "#core/contract/records/trend.ts";
+import { dateTicks } from "#core/drawing/trend-layout.ts";
 import { dayOf } from "#core/drawing/trend-model.ts";
 import { shapePath } from "#core/drawing/trend-paths.ts";
 import marks from "./marks.module.css";
@@ -19,6 +20,8 @@ const LEFT = 62;
 const RIGHT = 14;
 const TOP = 10;
 const BOTTOM = 28;
+/** More dates would run into each other. */
+const MOST_DATES = 4;
 
 /** Days and per cent that hold all series, with a little air. */
 export function commonSpans(all: readonly SeriesTrend[]): Pick<SmallTrendProps, "days" | "percent"> {
@@ -51,7 +54,7 @@ export function SmallTrend({ series, days, percent }: SmallTrendProps) {
     py: y(Number(point.percent)),
     half: Math.abs(y(Number(point.percentUncertainty)) - y(0)),
   }));
-  const [first, last] = [series.points[0], series.points.at(-1)];
+  const dates = dateTicks(days[0], days[1], MOST_DATES);
   return (
     <svg
       viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
@@ -76,16 +79,15 @@ export function SmallTrend({ series, days, percent }: SmallTrendProps) {
           {withSign(tick, places)}
         </text>
       ))}
-      {first ? (
-        <text className={marks.endText} x={LEFT} y={HEIGHT - 8}>
-          {first.date}
+      <path
+        className={marks.axis}
+        d={dates.map(({ day }) => `M${x(day).toFixed(1)} ${HEIGHT - BOTTOM}v5`).join("")}
+      />
+      {dates.map(({ day, words }) => (
+        <text key={day} className={marks.axisText} textAnchor="middle" x={x(day)} y={HEIGHT - 6}>
+          {words}
         </text>
-      ) : null}
-      {last && last !== first ? (
-        <text className={marks.axisText} textAnchor="end" x={WIDTH - RIGHT} y={HEIGHT - 8}>
-          {last.date}
-        </text>
-      ) : null}
+      ))}
       <path
         className={marks.bars}
         d={place

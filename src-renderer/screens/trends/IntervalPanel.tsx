@@ -1,5 +1,6 @@
 import { useState } from "react";
 import type { IntervalAdvice, TrainTrend } from "#core/contract/records/trend.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { type Column, DataTable } from "../../parts/DataTable.tsx";
@@ -8,6 +9,7 @@ import { FormFrame } from "../../parts/FormFrame.tsx";
 import { NumberField } from "../../parts/NumberField.tsx";
 import { Panel } from "../../parts/Panel.tsx";
 import { TextField } from "../../parts/TextField.tsx";
+import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
 import { useForm } from "../../parts/use-form.ts";
 import styles from "./Trends.module.css";
 
@@ -20,7 +22,7 @@ const METHODS: readonly Column<IntervalAdvice["methods"][number]>[] = [
 
 /** A proposal for the next calibration, and the tolerance it goes by. */
 export function IntervalPanel({ trend }: { trend: TrainTrend }) {
-  const { advice, dueOn, tolerance } = trend;
+  const { advice, tolerance } = trend;
   const [changing, setChanging] = useState(false);
   return (
     <Panel
@@ -39,9 +41,7 @@ export function IntervalPanel({ trend }: { trend: TrainTrend }) {
               {advice.proposedDue ? `, on ${advice.proposedDue}` : ""}.{" "}
             </strong>
           )}
-          {advice.reason}
-          {advice.usualDays === null ? "" : ` So far it was every ${advice.usualDays} days.`}
-          {dueOn === null ? "" : ` Due now: ${dueOn}.`}
+          <UnbrokenDates text={historyWords(trend)} />
         </p>
         <DataTable
           caption="Methods"
@@ -54,6 +54,13 @@ export function IntervalPanel({ trend }: { trend: TrainTrend }) {
       </div>
     </Panel>
   );
+}
+
+function historyWords({ advice, dueOn }: TrainTrend): string {
+  const usual =
+    advice.usualDays === null ? "" : ` So far it was every ${countedNoun(advice.usualDays, "day")}.`;
+  const due = dueOn === null ? "" : ` The one in force is due on ${dueOn}.`;
+  return `${advice.reason}${usual}${due}`;
 }
 
 function ToleranceForm({ percent, onDone }: { percent: string; onDone: () => void }) {

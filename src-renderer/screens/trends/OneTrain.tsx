@@ -11,16 +11,17 @@ import { TrendLegend } from "../../charts/TrendLegend.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { Panel } from "../../parts/Panel.tsx";
-import { SelectField } from "../../parts/SelectField.tsx";
+import { PrintButton } from "../../parts/PrintButton.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
 import { IntervalPanel } from "./IntervalPanel.tsx";
+import { TrendChooser } from "./TrendChooser.tsx";
 import { useTrendExports } from "./TrendExports.tsx";
 import styles from "./Trends.module.css";
 import { EventTable, PointTable } from "./TrendTables.tsx";
 import { firstTrain, trainChoices } from "./train-choices.ts";
 import { MARK_OF_STANDING } from "./trend-marks.ts";
-import { pointWords, signed } from "./trend-words.ts";
+import { pointWords, signed, startOfSentence } from "./trend-words.ts";
 
 /** The history of one train; `trainId` null: of the first that has one. */
 export function OneTrain({ trainId }: { trainId: string | null }) {
@@ -33,15 +34,13 @@ export function OneTrain({ trainId }: { trainId: string | null }) {
   const name = choices.find(({ value }) => value === shown)?.words ?? "train";
   return (
     <>
-      <div className={styles.chooser}>
-        <SelectField
-          id="trend-train"
-          label="Optical train"
-          value={shown}
-          choices={choices}
-          onChange={(subjectId) => navigation.go({ screen: "trends", part: "train", subjectId })}
-        />
-      </div>
+      <TrendChooser
+        id="trend-train"
+        label="Optical train"
+        value={shown}
+        choices={choices}
+        onChoose={(subjectId) => navigation.go({ screen: "trends", part: "train", subjectId })}
+      />
       <TrainHistory key={shown} trainId={shown} name={name} />
     </>
   );
@@ -87,7 +86,7 @@ function ChartPanel({ trend, name }: { trend: TrainTrend; name: string }) {
           <Button aria-pressed={withTolerance} onClick={() => setWithTolerance(!withTolerance)}>
             {withTolerance ? "Fit to the values" : "Fit to the tolerance"}
           </Button>
-          <Button onClick={() => window.print()}>Print</Button>
+          <PrintButton words="Print" />
           {saving.buttons}
         </>
       }
@@ -142,7 +141,7 @@ function LimitWords({ trend }: { trend: TrainTrend }) {
       {trend.baselines.map((baseline) => (
         <li key={baseline.from}>
           From <span className={styles.date}>{baseline.from}</span>
-          {baseline.begunBy ? `, after ${baseline.begunBy}` : ""}: {baseline.rule}.
+          {baseline.begunBy ? `, after ${baseline.begunBy}` : ""}. {startOfSentence(baseline.rule)}.
         </li>
       ))}
       {drift ? (

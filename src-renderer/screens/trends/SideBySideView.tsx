@@ -7,8 +7,11 @@ import { Button } from "../../parts/Button.tsx";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/DataTable.tsx";
 import { Panel } from "../../parts/Panel.tsx";
-import { type Choice, SelectField } from "../../parts/SelectField.tsx";
+import { PrintButton } from "../../parts/PrintButton.tsx";
+import type { Choice } from "../../parts/SelectField.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
+import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
+import { TrendChooser } from "./TrendChooser.tsx";
 import styles from "./Trends.module.css";
 import { firstTrain, trainChoices } from "./train-choices.ts";
 import { MARK_OF_STANDING } from "./trend-marks.ts";
@@ -48,15 +51,13 @@ export function SideBySideView({ view, subjectId }: { view: View; subjectId: str
   if (shown === null) return <p>Nothing of this kind is registered yet.</p>;
   return (
     <>
-      <div className={styles.chooser}>
-        <SelectField
-          id={`trends-${view}`}
-          label={LABELS[view]}
-          value={shown}
-          choices={choices}
-          onChange={(chosen) => navigation.go({ screen: "trends", part: view, subjectId: chosen })}
-        />
-      </div>
+      <TrendChooser
+        id={`trends-${view}`}
+        label={LABELS[view]}
+        value={shown}
+        choices={choices}
+        onChoose={(chosen) => navigation.go({ screen: "trends", part: view, subjectId: chosen })}
+      />
       <Together key={`${view} ${shown}`} view={view} id={shown} />
     </>
   );
@@ -68,7 +69,7 @@ function Together({ view, id }: { view: View; id: string }) {
   const { title, series, findings } = together.data;
   return (
     <>
-      <Panel title="What they say together">
+      <Panel title="What they say together" actions={<PrintButton words="Print" />}>
         <ul className={styles.rules}>
           {findings.map(({ words }) => (
             <li key={words}>{words}</li>
@@ -108,6 +109,11 @@ function SeriesCards({ series, openable }: { series: SideBySide["series"]; opena
                   History
                 </Button>
               ) : null}
+            </p>
+          ) : null}
+          {one.standing ? (
+            <p className={styles.why}>
+              <UnbrokenDates text={one.standing.why} />
             </p>
           ) : null}
           <SmallTrend series={one} {...spans} />

@@ -2,6 +2,8 @@ import type { ReactNode } from "react";
 import type { Location, TrendPart } from "../../app/location.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCommand } from "../../app/use-command.tsx";
+import { useCall } from "../../bridge/use-call.ts";
+import { PaperFoot } from "../../parts/PaperFoot.tsx";
 import { PartTabs } from "../../parts/PartTabs.tsx";
 import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
 import { FactorOfDay } from "./FactorOfDay.tsx";
@@ -41,6 +43,12 @@ export function TrendsScreen({ location }: { location: TrendsLocation }) {
       }
     >
       {PARTS[location.part](location)}
+      <Foot />
     </ScreenFrame>
   );
+}
+
+function Foot() {
+  const overview = useCall("bench.overview", {});
+  return overview.data ? <PaperFoot asOf={overview.data.asOf} /> : null;
 }

@@ -7,6 +7,11 @@ export function signed(value: string | number, places: number): string {
   return Number(text) > 0 ? `+${text}` : text.replace("-", "−");
 }
 
+/** With a capital where there is a letter to begin with. */
+export function startOfSentence(words: string): string {
+  return `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
+}
+
 /** Change of a factor from the reference, %. */
 export function percentFrom(factor: string, reference: string | null): string {
   if (reference === null) return "–";
@@ -52,6 +57,6 @@ export function pointWords(trend: TrainTrend, place: number): string {
   return (
     `${point.date}: ${point.shownFactor} ± ${point.shownUncertainty} µm/div ` +
     `(${percentFrom(point.factor, trend.reference)} %), ${point.person}, ${point.micrometer}, ` +
-    `certificate ${point.certificate}; ${levelWords(point)}.${agreement}${rules ? ` ${rules.charAt(0).toUpperCase()}${rules.slice(1)}.` : ""}`
+    `certificate ${point.certificate}; ${levelWords(point)}.${agreement}${rules ? ` ${startOfSentence(rules)}.` : ""}`
   );
 }

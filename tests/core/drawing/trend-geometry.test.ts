@@ -1,9 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { PLOT, spreadLabels, trendLayout } from "#core/drawing/trend-layout.ts";
+import { dateTicks, PLOT, spreadLabels, trendLayout } from "#core/drawing/trend-layout.ts";
 import { dayOf, eventLetter, type TrendModel, trendModel } from "#core/drawing/trend-model.ts";
 import { densePaths, errorBarPath, markPaths } from "#core/drawing/trend-paths.ts";
 import { visibleRange, wholeSpan } from "#core/drawing/trend-span.ts";
+import { dateOfDay } from "#core/trends/civil-day.ts";
 import { trendOf } from "../../support/trend-example.ts";
 
 function whole(model: TrendModel) {
@@ -83,6 +84,23 @@ describe("the drawing", () => {
           const [first, after] = visibleRange(rising, from % 50, (from % 50) + width);
           const inside = [...rising].filter((day) => day >= from % 50 && day <= (from % 50) + width);
           expect([...rising.slice(first, after)]).toEqual(inside);
+        },
+      ),
+    );
+  });
+
+  it("names dates that lie on the axis, no more than there is room for, none twice", () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 0, max: 30_000 }),
+        fc.integer({ min: 10, max: 20_000 }),
+        fc.integer({ min: 3, max: 15 }),
+        (from, width, most) => {
+          const ticks = dateTicks(from, from + width, most);
+          expect(ticks.length).toBeLessThanOrEqual(most);
+          expect(ticks.every(({ day }) => day >= from && day <= from + width)).toBe(true);
+          expect(new Set(ticks.map(({ words }) => words)).size).toBe(ticks.length);
+          for (const { day, words } of ticks) expect(dateOfDay(day).startsWith(words)).toBe(true);
         },
       ),
     );

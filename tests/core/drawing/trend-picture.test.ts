@@ -85,13 +85,10 @@ describe("the picture of a history", () => {
   });
 
   it("of any text is a document", () => {
-    fc.assert(
-      fc.property(fc.string({ unit: "binary" }), (text) => {
-        const root = parsed(`<a b="${xmlText(text)}">${xmlText(text)}</a>`).documentElement;
-        expect(root.childElementCount).toBe(0);
-      }),
-      { numRuns: 40 },
-    );
+    const texts = fc.sample(fc.string({ unit: "binary" }), 200);
+    const lines = texts.map((text) => `<b c="${xmlText(text)}">${xmlText(text)}</b>`);
+    const elements = parsed(`<a>${lines.join("")}</a>`).querySelectorAll("*");
+    expect(elements.length).toBe(1 + texts.length);
     expect(xmlText("a\u0000b\ud800c\u001bd")).toBe("a\ufffdb\ufffdc\ufffdd");
   });
 

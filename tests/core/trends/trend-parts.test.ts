@@ -150,7 +150,7 @@ describe("the interval", () => {
     expect(found.methods.map(({ days }) => days)).toEqual([183, 730]);
     expect(found.days).toBe(183);
     expect(found.methods[0]?.reason).toBe(
-      "The last change was +0.10 % of 2.0 % allowed, within 80 % of it: one step longer.",
+      "The last change was +0.10 % of 2.0 % allowed, within 80 % of it: one step longer than 91 days.",
     );
   });
 
