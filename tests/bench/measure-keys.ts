@@ -8,6 +8,7 @@ import { startLoopbackProgram } from "../support/loopback-program.ts";
 import { type TempBench, tempBench } from "../support/temp-bench.ts";
 import { launchTestBrowser } from "../support/test-browser.ts";
 import { printTable, threeFigures } from "./print-table.ts";
+import { timeSelecting } from "./select-keys.ts";
 
 /** `LINEFALL_BENCH_ROWS=100,10000` measures other sheets; the first is what the others are compared with. */
 const SIZES = (process.env.LINEFALL_BENCH_ROWS ?? "100,10000,100000").split(",").map(Number);
@@ -223,6 +224,7 @@ interface SheetTimes {
   readonly keys: readonly number[];
   readonly paints: readonly number[];
   readonly enters: readonly number[];
+  readonly selecting: readonly number[];
   readonly heapBefore: number;
   readonly heapAfter: number;
 }
@@ -251,12 +253,13 @@ async function timedSheet(browser: Browser, address: string, rows: number): Prom
     return { keyTimes: seen.keyTimes, keyPaints: seen.keyPaints };
   });
   const enters = await timeEnter(page, keypad, Math.ceil(ROWS / 2));
+  const selecting = await timeSelecting(page);
   const session = await page.context().newCDPSession(page);
   const heapBefore = await heapOf(session);
   await scrollThrough(page);
   const heapAfter = await heapOf(session);
   await page.close();
-  return { openedIn, keys: keyTimes, paints: keyPaints, enters, heapBefore, heapAfter };
+  return { openedIn, keys: keyTimes, paints: keyPaints, enters, selecting, heapBefore, heapAfter };
 }
 
 const named = (rows: number): string => `${rows.toLocaleString("en-GB")} rows`;
@@ -279,6 +282,19 @@ function report(found: readonly { readonly rows: number; readonly times: SheetTi
   );
   console.log("");
   const [, , enterBase = 1] = quantiles(base?.enters ?? []);
+  const [, selectBase = 1] = quantiles(base?.selecting ?? []);
+  printTable(
+    ["work per key that selects", "keys", "p50, ms", "p95, ms", "p99, ms", "p95 to 100"],
+    found.map(({ rows, times }) => {
+      const [p50 = 0, p95 = 0, p99 = 0] = quantiles(times.selecting);
+      return [
+        named(rows),
+        String(times.selecting.length),
+        ...[p50, p95, p99, p95 / selectBase].map(threeFigures),
+      ];
+    }),
+  );
+  console.log("");
   printTable(
     [
       "Enter to stored and shown",

@@ -179,7 +179,9 @@ function submitWords(preview: BlockPreview | null, isEntering: boolean): string 
   if (isEntering) return "Taking in …";
   if (!preview) return "Take in";
   if (preview.failedCount > 0)
-    return `Go to the first of ${countedNoun(preview.failedCount, "failing cell")}`;
+    return preview.failedCount === 1
+      ? "Go to the failing cell"
+      : `Go to the first of ${preview.failedCount} failing cells`;
   return `Take in ${countedNoun(preview.newRows + preview.filledRows, "row")}`;
 }
 
