@@ -1,11 +1,12 @@
 import type { ReportLine, ReportTable, SheetReport } from "#core/contract/records/exchange.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { formatToPlaces, reportWithUncertainty } from "#core/quantity/rounding.ts";
-import { classWords, reportStrings } from "../workbook/class-lines.ts";
+import { classWords } from "../workbook/class-lines.ts";
 import { histogramOf } from "../workbook/histogram-classes.ts";
 import type { WorkbookJob } from "../workbook/job.ts";
 import type { LabelStatistics } from "../workbook/label-statistics.ts";
 import { certificateName, eyepieceName } from "../workbook/lookups.ts";
+import { reportStrings } from "../workbook/report-lines.ts";
 import { cautionsOf, groupsOf, worstOf } from "../workbook/results-sheet.ts";
 import {
   type StatisticsGroup,

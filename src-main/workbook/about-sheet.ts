@@ -1,5 +1,6 @@
 import type ExcelJS from "exceljs";
 import { type Cell, instant, text } from "./cell.ts";
+import { writeClassTables } from "./class-table-cells.ts";
 import { DIGEST_RECIPE } from "./data-digest.ts";
 import { ABOUT_FIELDS, CONDITION_HEADINGS, KIND_WORDS } from "./headings.ts";
 import type { WorkbookJob } from "./job.ts";
@@ -44,6 +45,7 @@ function writeMethod(sheet: SheetWriter, job: WorkbookJob): void {
     if (line.name !== null) sheet.nameCell(sheet.nextRow, 2, line.name);
     sheet.row(methodRow(line));
   }
+  writeClassTables(sheet, job, LAST);
 }
 
 /** One row of this very sheet, step by step, so that a stranger can follow it with a pocket calculator. */

@@ -1,35 +1,83 @@
+import type { ClassTable } from "#core/methods/class-table.ts";
 import { objectClassTable } from "#core/methods/class-tables.ts";
-import { reportString } from "#core/methods/report-string.ts";
-import { text } from "./cell.ts";
+import { type Cell, formula, number, text } from "./cell.ts";
+import { derivedColumn } from "./derived-columns.ts";
+import { quoted } from "./formula-text.ts";
+import { CLASS_COUNT_HEADINGS as H } from "./headings.ts";
 import type { WorkbookJob } from "./job.ts";
-import type { SheetWriter } from "./sheet-writer.ts";
-import { shownLabel } from "./statistics-cells.ts";
+import { columnLetters, type SheetWriter } from "./sheet-writer.ts";
+import {
+  condition,
+  rangeOf,
+  type StatisticsSource,
+  shownLabel,
+  statisticsSources,
+} from "./statistics-cells.ts";
 import { classKey } from "./survey.ts";
 
-/** How many rows of each label fell into each class of the method's tables. */
-export function writeClasses(sheet: SheetWriter, job: WorkbookJob, last: number): void {
-  const { classes, dimensions, derived } = job.bundle.method.definition;
-  for (const { of, tableId } of classes) {
-    const name = [...dimensions, ...derived].find((one) => one.key === of)?.name ?? of;
+/** 1-based column of Rows that holds the words of the `index`-th classified quantity. */
+function classColumn(job: WorkbookJob, index: number): number {
+  return derivedColumn(job, job.results.derivations.length, "value") + index;
+}
+
+interface Block {
+  readonly source: StatisticsSource;
+  readonly table: ClassTable;
+  readonly index: number;
+  readonly job: WorkbookJob;
+}
+
+/** How many rows of a label, null: of all, fell into each class: n, each class in the order of its table, the others. */
+function countCells(
+  { source, table, index, job }: Block,
+  label: string | null,
+  line: number,
+  live: boolean,
+): Cell[] {
+  const counts =
+    job.survey.classCounts.get(classKey(source.key, table.id, label)) ?? new Map<string, number>();
+  const counted = condition(label, rangeOf(source.values, job), line, job);
+  const words = rangeOf(classColumn(job, index), job);
+  const cell = (expression: string, count: number): Cell =>
+    live ? formula(expression, count, "whole") : number(count, "whole");
+  const all = [...counts.values()].reduce((sum, one) => sum + one, 0);
+  const classes = table.classes.map(({ name }) =>
+    cell(`SUMPRODUCT(${counted}*(${words}=${quoted(name)}))`, counts.get(name) ?? 0),
+  );
+  const inClasses = table.classes.reduce((sum, { name }) => sum + (counts.get(name) ?? 0), 0);
+  const lastClass = columnLetters(2 + table.classes.length);
+  return [
+    cell(`SUMPRODUCT(${counted})`, all),
+    ...classes,
+    cell(`B${line}-SUM(C${line}:${lastClass}${line})`, all - inClasses),
+  ];
+}
+
+/** How many rows of each label fell into each class of the method's tables, live over Rows. */
+export function writeClasses(sheet: SheetWriter, live: boolean, job: WorkbookJob, last: number): void {
+  job.bundle.method.definition.classes.forEach(({ of, tableId }, index) => {
     const table = objectClassTable(tableId);
-    sheet.row([text(`${name}: classes`, "heading")]);
+    const source = statisticsSources(job).find((one) => one.key === of);
+    if (table === null || source === undefined) return;
+    const block = { source, table, index, job };
+    sheet.row([text(`${source.name}: ${H.title}`, "heading")]);
+    sheet.row(
+      [H.label, H.n, ...table.classes.map((one) => one.name), H.others].map((one) => text(one, "column")),
+    );
     for (const label of [null, ...job.survey.labels.keys()]) {
-      const words = classWords(job, of, tableId, label);
-      if (words === "") continue;
-      sheet.spread(
-        [text(shownLabel(label), label === null ? "field" : "text"), text(words, "wrapped")],
-        2,
-        last,
-      );
+      const alive = job.survey.rows > 0 && (label === null || live);
+      sheet.row([
+        text(shownLabel(label), label === null ? "field" : "text"),
+        ...countCells(block, label, sheet.nextRow, alive),
+      ]);
     }
-    if (table)
-      sheet.spread(
-        [text("Table"), text(`${table.name}: ${table.source} (${table.standing})`, "wrapped")],
-        2,
-        last,
-      );
+    sheet.spread(
+      [text(H.table), text(`${table.name}: ${table.source} (${table.standing})`, "wrapped")],
+      2,
+      last,
+    );
     sheet.skip();
-  }
+  });
 }
 
 /** `prolate 12, subprolate 3`, the most frequent first. */
@@ -44,24 +92,4 @@ export function classWords(
     .sort((a, b) => b[1] - a[1])
     .map(([words, count]) => `${words} ${count}`)
     .join(", ");
-}
-
-/** The report string of each label, as the method wants it. */
-export function reportStrings(
-  job: Pick<WorkbookJob, "survey" | "bundle">,
-): { label: string; text: string }[] {
-  return [...job.survey.reported].flatMap(([label, objects]) => {
-    const words = reportString(objects, job.bundle.method.definition);
-    return words === null ? [] : [{ label, text: words }];
-  });
-}
-
-export function writeReportStrings(sheet: SheetWriter, job: WorkbookJob, last: number): void {
-  const strings = reportStrings(job);
-  if (strings.length === 0) return;
-  sheet.row([text("In words, as exported", "heading")]);
-  for (const { label, text: words } of strings) {
-    sheet.spread([text(shownLabel(label)), text(words, "wrapped")], 2, last);
-  }
-  sheet.skip();
 }

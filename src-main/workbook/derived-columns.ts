@@ -2,6 +2,7 @@ import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import { derivedUnit } from "#core/measurement/derived-inputs.ts";
 import { objectClassTable } from "#core/methods/class-tables.ts";
 import { type Cell, EMPTY, formula, text, textFormula } from "./cell.ts";
+import { classFormula } from "./class-table-cells.ts";
 import { DERIVED_HEADINGS as H } from "./headings.ts";
 import type { WorkbookJob } from "./job.ts";
 import { coverageCell, repeatability } from "./row-columns.ts";
@@ -59,6 +60,9 @@ interface Place {
   readonly job: WorkbookJob;
 }
 
+/** Degrees of freedom beyond all that could be observed: infinite. */
+const ENDLESS = 1e15;
+
 /** The formulas of u and ν: shared parts with their signs, everything else independent (JCGM 100:2008 5.2.2, G.4.1). */
 function doubtFormulas({ row, at, line, job }: Place): { common: string; u: string; weight: string } {
   const M = job.names.method;
@@ -111,8 +115,10 @@ function quantityCells(place: Place, { quantity, partials, common }: RowResult):
     return `${columnLetters(job.layout.column(position, "size"))}${line}`;
   });
   const doubt = doubtFormulas(place);
-  const nu = `IF(${doubt.weight}=0,"infinite",${here("u")}^4/${doubt.weight})`;
-  const freedom = quantity.degreesOfFreedom;
+  // Where shared parts cancel, their last digits leave a weight that is none.
+  const nu = `IF(${doubt.weight}*${ENDLESS}<=${here("u")}^4,"infinite",${here("u")}^4/${doubt.weight})`;
+  const found = quantity.degreesOfFreedom;
+  const freedom = found === null || Number(found) >= ENDLESS ? null : found;
   return [
     formula(derivation.value(sizes), quantity.value, "derived"),
     formula(doubt.common, common, "derived"),
@@ -124,6 +130,21 @@ function quantityCells(place: Place, { quantity, partials, common }: RowResult):
     EMPTY,
     ...partials.map((value, index) => formula(derivation.partial(index, sizes), value, "derived")),
   ];
+}
+
+/** Where the value of a dimension or derived quantity stands on Rows. */
+function valueCell(key: string, line: number, job: WorkbookJob): string {
+  const { dimensions, derived } = job.bundle.method.definition;
+  const dimension = dimensions.findIndex((one) => one.key === key);
+  const column =
+    dimension >= 0
+      ? job.layout.column(dimension, "size")
+      : derivedColumn(
+          job,
+          derived.findIndex((one) => one.key === key),
+          "value",
+        );
+  return `${columnLetters(column)}${line}`;
 }
 
 /** The cells behind the dimensions of one row. */
@@ -140,9 +161,12 @@ export function tailCells(row: SpecimenRow, line: number, job: WorkbookJob): Cel
     cells[FIXED.indexOf("missing")] = text(missing);
     return cells;
   });
-  const words = classes.map(({ of, tableId }) =>
-    text(found.classes.find((one) => one.of === of && one.tableId === tableId)?.words ?? ""),
-  );
+  const words = classes.map(({ of, tableId }) => {
+    const known = found.classes.find((one) => one.of === of && one.tableId === tableId);
+    const table = objectClassTable(tableId);
+    if (known === undefined || table === null) return EMPTY;
+    return textFormula(classFormula(valueCell(of, line, job), table, job), known.words, "words");
+  });
   if (!job.survey.readings.stage) return [...quantities, ...words];
   return [...quantities, ...words, text(row.stage?.x ?? ""), text(row.stage?.y ?? "")];
 }

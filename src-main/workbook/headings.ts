@@ -77,6 +77,38 @@ export const STATISTICS_HEADINGS = {
   reported: "mean ± U as exported",
 } as const;
 
+/** A class table on About. */
+export const CLASS_TABLE_HEADINGS = {
+  title: "Classes",
+  source: "Source",
+  words: "class",
+  from: "looked up from",
+  begins: "where it begins",
+} as const;
+
+/** Rows per class on Results. */
+export const CLASS_COUNT_HEADINGS = {
+  title: "classes",
+  label: "Label",
+  n: "n",
+  others: "on a limit, in a gap or outside",
+  table: "Table",
+} as const;
+
+/** The report strings on Results, and the numbers they are made of. */
+export const REPORT_HEADINGS = {
+  title: "In words",
+  titleOfValues: "In words, as exported",
+  nothing: "nothing measured",
+  label: "Label",
+  n: "n",
+  mean: "mean",
+  s: "s",
+  least: "min",
+  greatest: "max",
+  percentile: (percent: string) => `P${percent}`,
+} as const;
+
 export const AMENDMENT_HEADINGS = {
   line: "Trail line",
   at: "at (UTC)",

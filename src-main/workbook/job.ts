@@ -25,6 +25,8 @@ export interface BookNames {
   readonly method: MethodNames;
   /** The names of a calibration's cells on the worksheet Calibrations. */
   factor(number: number): { readonly factor: string; readonly u: string; readonly inverseNu: string };
+  /** The columns of a class table on About: where a class begins, and its words. */
+  classTable(number: number): { readonly from: string; readonly words: string };
   /** The smallest ν of the factors used, as 1/ν: the mean of a sheet may rest on several. */
   readonly worstInverseNu: string;
 }
@@ -69,6 +71,10 @@ export function bookNames(several: { readonly position: number; readonly number:
       factor: `${prefix}factor_${number}`,
       u: `${prefix}factor_${number}_u`,
       inverseNu: `${prefix}factor_${number}_inverse_nu`,
+    }),
+    classTable: (number) => ({
+      from: `${prefix}class_table_${number}_from`,
+      words: `${prefix}class_table_${number}_words`,
     }),
     worstInverseNu: `${prefix}factor_inverse_nu_largest`,
   };

@@ -1,10 +1,11 @@
 import type ExcelJS from "exceljs";
 import { FLAG_WORDS } from "#core/measurement/flags.ts";
 import { type Cell, date, EMPTY, instant, number, text } from "./cell.ts";
-import { writeClasses, writeReportStrings } from "./class-lines.ts";
+import { writeClasses } from "./class-lines.ts";
 import { writeHistogram } from "./histogram-cells.ts";
 import { inverseNu, type WorkbookJob } from "./job.ts";
 import { certificateName, eyepieceName } from "./lookups.ts";
+import { writeReportStrings } from "./report-lines.ts";
 import { openSheet, type SheetWriter } from "./sheet-writer.ts";
 import {
   type StatisticsGroup,
@@ -114,18 +115,22 @@ export function worstOf(job: Pick<WorkbookJob, "lookups">): number {
 
 function writeStatistics(sheet: SheetWriter, live: boolean, job: WorkbookJob): void {
   const worst = worstOf(job);
+  const lines = new Map<string, Map<string | null, number>>();
   for (const source of statisticsSources(job)) {
+    const placed = new Map<string | null, number>();
+    lines.set(source.key, placed);
     sheet.row([text(source.name, "heading")]);
     sheet.row(statisticsHeadings(job, source.unit).map((header) => text(header, "column")));
     for (const group of groupsOf(source.key, job)) {
       const alive = job.survey.rows > 0 && (group.label === null || live);
+      placed.set(group.label, sheet.nextRow);
       sheet.row(statisticsCells(group, source, sheet.nextRow, alive, job, worst));
     }
     sheet.skip();
     writeHistogram(sheet, source, job.survey.all.get(source.key)?.sizes ?? [], LAST, job);
   }
-  writeClasses(sheet, job, LAST);
-  writeReportStrings(sheet, job, LAST);
+  writeClasses(sheet, live, job, LAST);
+  writeReportStrings(sheet, lines, live, job, LAST);
   const { type } = job.bundle.method.definition.percentiles;
   for (const line of [
     "U of a mean joins the scatter of the specimens (s/√n) with what all of them share: the factor and the edges.",

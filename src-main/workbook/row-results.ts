@@ -39,7 +39,7 @@ function commonOf(
   numbers: MethodNumbers,
 ): number {
   const shared = new Map<string, number>();
-  let edges = 0;
+  const edges: number[] = [];
   let greatest = 0;
   dimensions.forEach((dimension, at) => {
     const measurement = row.measurements.find((one) => one.dimension === dimension);
@@ -48,11 +48,16 @@ function commonOf(
     const part = Math.abs(Number(measurement?.divisions ?? 0) * (1 + numbers.correction) * factorU);
     shared.set(id, (shared.get(id) ?? 0) + (partials[at] ?? 0) * part);
     greatest = Math.max(greatest, Math.abs((partials[at] ?? 0) * part));
-    edges += (partials[at] ?? 0) * numbers.sharedEdgeU;
+    edges.push((partials[at] ?? 0) * numbers.sharedEdgeU);
   });
-  // A factor that falls out of a ratio leaves a last binary digit behind.
-  const parts = [...shared.values()].map((one) => (Math.abs(one) < greatest * 1e-12 ? 0 : one));
-  return Math.sqrt(parts.reduce((sum, one) => sum + one ** 2, 0) + edges ** 2);
+  // A factor or an edge that falls out of a ratio leaves a last binary digit behind.
+  const cleared = (sum: number, most: number): number => (Math.abs(sum) < most * 1e-12 ? 0 : sum);
+  const parts = [...shared.values()].map((one) => cleared(one, greatest));
+  const edge = cleared(
+    edges.reduce((sum, one) => sum + one, 0),
+    Math.max(0, ...edges.map(Math.abs)),
+  );
+  return Math.sqrt(parts.reduce((sum, one) => sum + one ** 2, 0) + edge ** 2);
 }
 
 export function rowResults(bundle: SheetBundle, lookups: Lookups, numbers: MethodNumbers): RowResults {

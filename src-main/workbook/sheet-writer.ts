@@ -61,6 +61,8 @@ export interface SheetWriter {
   skip(): void;
   /** Gives a cell of this worksheet a name that formulas of every worksheet can use. */
   nameCell(row: number, column: number, name: string): void;
+  /** As `nameCell`, for cells of one column. */
+  nameRange(from: number, to: number, column: number, name: string): void;
   /** Marks cells by a rule that the spreadsheet keeps applying. */
   mark(mark: Mark): void;
   /** Lets a range take only numbers between two limits, with a message for whoever types something else. */
@@ -204,6 +206,11 @@ export function openSheet(
     },
     nameCell(at, column, name) {
       if (kind === "live") workbook.definedNames.add(`'${plan.name}'!$${columnLetters(column)}$${at}`, name);
+    },
+    nameRange(from, to, column, name) {
+      const letters = columnLetters(column);
+      const range = `'${plan.name}'!$${letters}$${from}:$${letters}$${to}`;
+      if (kind === "live") workbook.definedNames.add(range, name);
     },
     async finish() {
       pace.signal.throwIfAborted();

@@ -162,14 +162,19 @@ export function statisticsOf(
   });
 }
 
-function at(key: Key, line: number): string {
+/** Where a number of a line of statistics stands, e.g. `C12`. */
+export function statisticsPlace(key: Key, line: number): string {
   return `${columnLetters(KEYS.indexOf(key) + 1)}${line}`;
 }
 
-/** The percentile of the rows that count; a position outside the sample gives its least or greatest value. */
-function percentileFormula(share: string, counts: string, sizes: string, line: number, type: 6 | 7): string {
-  const values = `IF(${counts},${sizes},"")`;
-  const n = at("n", line);
+/**
+ * The percentile of values that an array holds, text where a row does not count; a position outside the sample gives its
+ * least or greatest value.
+ * @param percent as typed in the method
+ * @param n the cell with their number
+ */
+export function percentileFormula(percent: string, values: string, n: string, type: 6 | 7): string {
+  const share = readDecimal("percentile", percent).value.div(100).toString();
   if (type === 7) return `IF(${n}=0,"",PERCENTILE(${values},${share}))`;
   const place = `${share}*(${n}+1)`;
   return (
@@ -200,14 +205,17 @@ function doubtLook({ look }: StatisticsSource): LookName {
 
 function orderCells({ result, sizes, counts, line, live, job, source }: Line): Partial<Record<Key, Cell>> {
   const { type, lower, upper } = job.bundle.method.definition.percentiles;
-  const share = (typed: string): string => readDecimal("percentile", typed).value.div(100).toString();
   const percentile = (typed: string, value: number | null): Cell =>
     live
-      ? arrayFormula(percentileFormula(share(typed), counts, sizes, line, type), value, source.look)
+      ? arrayFormula(
+          percentileFormula(typed, `IF(${counts},${sizes},"")`, statisticsPlace("n", line), type),
+          value,
+          source.look,
+        )
       : number(value, source.look);
   // Rows that do not count are moved out of reach; adding 0·1E300 leaves the others untouched.
   const far = `(1-${counts})*1E300`;
-  const some = (expression: string): string => `IF(${at("n", line)}=0,"",${expression})`;
+  const some = (expression: string): string => `IF(${statisticsPlace("n", line)}=0,"",${expression})`;
   return {
     least: plainCell(source.look, some(`SUMPRODUCT(MIN(${sizes}+${far}))`), result.min, live),
     lower: percentile(lower, result.lower),
@@ -218,7 +226,11 @@ function orderCells({ result, sizes, counts, line, live, job, source }: Line): P
 }
 
 function scatterCells({ result, sizes, counts, line, live, source }: Line): Partial<Record<Key, Cell>> {
-  const [n, mean, s] = [at("n", line), at("mean", line), at("s", line)];
+  const [n, mean, s] = [
+    statisticsPlace("n", line),
+    statisticsPlace("mean", line),
+    statisticsPlace("s", line),
+  ];
   const several = (expression: string): string => `IF(${n}<2,"",${expression})`;
   const half = `TINV(0.05,${n}-1)*${s}/SQRT(${n})`;
   return {
@@ -244,11 +256,11 @@ function scatterCells({ result, sizes, counts, line, live, source }: Line): Part
 function doubtCells({ result, parts, counts, line, live, job, source }: Line): Partial<Record<Key, Cell>> {
   const M = job.names.method;
   const [n, s, f, u, nu] = [
-    at("n", line),
-    at("s", line),
-    at("factorPart", line),
-    at("u", line),
-    at("nu", line),
+    statisticsPlace("n", line),
+    statisticsPlace("s", line),
+    statisticsPlace("factorPart", line),
+    statisticsPlace("u", line),
+    statisticsPlace("nu", line),
   ];
   const edges = source.addsEdges ? M.sharedEdgeU : "0";
   const weight = `((${s}^2/${n})^2/(${n}-1)+${f}^4*${job.names.worstInverseNu}+${edges}^4*${M.edgeInverseNu})`;
@@ -270,7 +282,7 @@ function doubtCells({ result, parts, counts, line, live, job, source }: Line): P
         : text("infinite")
       : plainCell("freedom", freedom, result.nu, live),
     k: plainCell("coverage", coverage, result.k, live),
-    U: plainCell(doubtLook(source), several(`${at("k", line)}*${u}`), result.U, live),
+    U: plainCell(doubtLook(source), several(`${statisticsPlace("k", line)}*${u}`), result.U, live),
   };
 }
 

@@ -25,6 +25,8 @@ export const LOOKS = {
   /** `@`: a cell that holds typed text stays text when somebody edits it. */
   text: { font, numFmt: "@", alignment: left },
   wrapped: { font, numFmt: "@", alignment: wrapped },
+  /** Text that a formula puts together: a cell in text format would show the formula once it is edited. */
+  words: { font, alignment: wrapped },
   caution: { font: { ...font, bold: true, color: { argb: "FF8A1C00" } }, numFmt: "@", alignment: wrapped },
   struck: { font: { ...font, strike: true, color: { argb: "FF6B6B6B" } }, numFmt: "@", alignment: left },
   signature: { border: { bottom: line } },

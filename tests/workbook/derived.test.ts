@@ -131,7 +131,7 @@ describe("derived quantities in a workbook", () => {
     const book = readBook(path);
     expect(lineOf(book, 5)["P/E: why none"]).toBe("equatorial diameter has no size");
     expect(lineOf(book, 5)["P/E: value"]).toBeUndefined();
-    const results = Object.values(book.sheets.Results?.cells ?? {}).map((cell) => String(cell.content));
+    const results = Object.values(book.sheets.Results?.cells ?? {}).map((cell) => String(cell.value));
     expect(results).toContain("P/E: classes");
     const report = sheetReport(await jobOf(example, { kind: "values" }));
     expect(report.strings.map(({ label }) => label)).toEqual(["Calluna", "Tilia"]);
