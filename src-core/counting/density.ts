@@ -2,7 +2,7 @@ import { type Decimal, decimal, ZERO } from "../quantity/decimal.ts";
 import { requirePositive } from "../quantity/input-error.ts";
 import {
   type RelativeComponent,
-  relativeUncertaintyOf,
+  relativeVarianceOf,
   scaledBy,
   type UncertainProduct,
 } from "../quantity/uncertain-product.ts";
@@ -35,11 +35,10 @@ export interface Density {
 
 const COUNT_NAMES = { poisson: "count of objects", "between-fields": "scatter between fields" } as const;
 
-function withShares(product: UncertainProduct): readonly DensityComponent[] {
-  const total = relativeUncertaintyOf(product).pow(2);
+function withShares(product: UncertainProduct, variance: Decimal): readonly DensityComponent[] {
   return product.components.map((component) => ({
     ...component,
-    share: total.isZero() ? ZERO : component.relative.pow(2).div(total),
+    share: variance.isZero() ? ZERO : component.relative.pow(2).div(variance),
   }));
 }
 
@@ -73,12 +72,13 @@ export function densityOf(
   };
   const rest = scaledBy(perObject, total, perObject.unit);
   const product = { ...rest, components: [ofCount, ...rest.components] };
-  const relative = relativeUncertaintyOf(product);
+  const variance = relativeVarianceOf(product);
+  const relative = variance.sqrt();
   return {
     ...base,
     relative,
     expanded: relative.times(base.value).times(coverageFactor),
-    components: withShares(product),
+    components: withShares(product, variance),
     product,
   };
 }

@@ -4,7 +4,7 @@ import { type Decimal, decimal, ONE, ZERO } from "../quantity/decimal.ts";
 import { textOfDecimal } from "../quantity/decimal-text.ts";
 import { InputError } from "../quantity/input-error.ts";
 import { reportWithUncertainty } from "../quantity/rounding.ts";
-import { relativeUncertaintyOf, type UncertainProduct } from "../quantity/uncertain-product.ts";
+import { relativeVarianceOf, type UncertainProduct } from "../quantity/uncertain-product.ts";
 import type { CountEvidence } from "./count-evidence.ts";
 import {
   componentRecords,
@@ -91,12 +91,12 @@ export function fibreRecords(
     return textOfDecimal((net.lessThan(0) ? ZERO : net).times(by));
   };
   return rows.map((row) => {
-    const relative = row.product ? relativeUncertaintyOf(row.product) : null;
+    const variance = row.product ? relativeVarianceOf(row.product) : null;
+    const relative = variance?.sqrt() ?? null;
     const expanded = relative ? relative.times(row.value).times(TWO) : null;
-    const total = relative?.pow(2);
     const components = (row.product?.components ?? []).map((one) => ({
       ...one,
-      share: total?.greaterThan(0) ? one.relative.pow(2).div(total) : ZERO,
+      share: variance?.greaterThan(0) ? one.relative.pow(2).div(variance) : ZERO,
     }));
     return {
       of: "total",

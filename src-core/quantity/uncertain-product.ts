@@ -1,4 +1,4 @@
-import { type Decimal, decimal, rootSumOfSquares } from "./decimal.ts";
+import { type Decimal, decimal, sumOf } from "./decimal.ts";
 import { InputError, requireNotNegative, requirePositive } from "./input-error.ts";
 
 /** One source of doubt of a product: u(x)/x with the sign in which it acts on the result. */
@@ -88,9 +88,14 @@ export function scaledBy(quantity: UncertainProduct, by: string | Decimal, unit:
   return productOf(quantity, exactly("scale", by, ""), unit);
 }
 
+/** (u(value)/value)², all sources together. */
+export function relativeVarianceOf(quantity: UncertainProduct): Decimal {
+  return sumOf(quantity.components.map(({ relative }) => relative.times(relative)));
+}
+
 /** u(value)/value, all sources together. */
 export function relativeUncertaintyOf(quantity: UncertainProduct): Decimal {
-  return rootSumOfSquares(quantity.components.map((component) => component.relative));
+  return relativeVarianceOf(quantity).sqrt();
 }
 
 /** u(value) in the unit of the value. */

@@ -5,8 +5,8 @@ import type {
   Uncertainty,
 } from "../calibration/calibration.ts";
 import { type Decimal, ZERO } from "../quantity/decimal.ts";
-import { combinedUncertainty } from "./combine.ts";
-import { uncertaintyOf } from "./coverage.ts";
+import { combine, combinedUncertainty } from "./combine.ts";
+import { expandedOf } from "./coverage.ts";
 
 /** One line of a budget before its share is known: what was put in, u(x), and ∂result/∂x. */
 export interface BudgetEntry {
@@ -33,13 +33,13 @@ export function closeBudget(entries: readonly BudgetEntry[], rule: CoverageRule)
     ...entry,
     contribution: entry.sensitivity.times(entry.standardUncertainty).abs(),
   }));
-  const uncertainty = uncertaintyOf(lines, rule);
-  const variance = uncertainty.standard.times(uncertainty.standard);
+  const combined = combine(lines);
+  const { variance } = combined;
   const components = lines.map((line) => ({
     ...line,
     share: variance.isZero() ? ZERO : line.contribution.times(line.contribution).div(variance),
   }));
-  return { components, uncertainty };
+  return { components, uncertainty: expandedOf(combined, rule) };
 }
 
 /** √Σ of the contributions of one class. */

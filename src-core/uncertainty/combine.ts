@@ -7,8 +7,9 @@ export interface Contribution {
   readonly degreesOfFreedom: Decimal | null;
 }
 
-/** u_c and ν_eff (null: infinite) of one set of contributions. */
+/** u_c, its square and ν_eff (null: infinite) of one set of contributions. */
 export interface Combined {
+  readonly variance: Decimal;
   readonly standard: Decimal;
   readonly degreesOfFreedom: Decimal | null;
 }
@@ -31,6 +32,7 @@ export function combine(contributions: readonly Contribution[]): Combined {
     weighed = weighed.plus(square.times(square).div(nu));
   });
   return {
+    variance,
     standard: variance.sqrt(),
     degreesOfFreedom: weighed.isZero() ? null : variance.times(variance).div(weighed),
   };

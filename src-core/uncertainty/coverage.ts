@@ -1,7 +1,7 @@
 import type { CoverageRule, Uncertainty } from "../calibration/calibration.ts";
 import { type Decimal, decimal, TWO } from "../quantity/decimal.ts";
 import { normalQuantile, studentQuantile } from "../statistics/distributions.ts";
-import { type Contribution, combine } from "./combine.ts";
+import { type Combined, type Contribution, combine } from "./combine.ts";
 
 /** Beyond this many degrees of freedom Student's t and the normal distribution agree to more digits than are printed. */
 const PRACTICALLY_INFINITE = decimal("1e9");
@@ -47,7 +47,14 @@ export function coverageFactor(rule: CoverageRule, degreesOfFreedom: Decimal | n
 
 /** u_c, ν_eff, k and U = k·u_c of independent contributions, JCGM 100:2008 6.2.1 and G.6.4. */
 export function uncertaintyOf(contributions: readonly Contribution[], rule: CoverageRule): Uncertainty {
-  const { standard, degreesOfFreedom } = combine(contributions);
+  return expandedOf(combine(contributions), rule);
+}
+
+/** As `uncertaintyOf`, of contributions that are combined already. */
+export function expandedOf(
+  { standard, degreesOfFreedom }: Pick<Combined, "standard" | "degreesOfFreedom">,
+  rule: CoverageRule,
+): Uncertainty {
   const k = coverageFactor(rule, degreesOfFreedom);
   return { standard, degreesOfFreedom, coverageFactor: k, expanded: standard.times(k) };
 }
