@@ -20,6 +20,11 @@ export class Differences {
     } else this.#more = true;
   }
 
+  /** Names what cannot be read or recomputed at all. */
+  addUnreadable(where: string, error: unknown): void {
+    this.add(where, `cannot be read or recomputed: ${reasonOf(error)}`, "a whole record");
+  }
+
   /** Compares two plain values, member by member, and names the innermost place where they differ. */
   compare(where: string, stored: unknown, expected: unknown): void {
     if (stored === expected) return;
@@ -37,6 +42,18 @@ export class Differences {
   get more(): boolean {
     return this.#more;
   }
+}
+
+interface Issue {
+  readonly path: readonly PropertyKey[];
+  readonly message: string;
+}
+
+/** Of a record that does not fit its schema the first field and what is wrong with it, else the words of the error. */
+function reasonOf(error: unknown): string {
+  if (!(error instanceof Error)) return String(error);
+  const [issue] = (error as { issues?: readonly Issue[] }).issues ?? [];
+  return issue ? `${issue.path.map(String).join(".")} ${issue.message}` : error.message;
 }
 
 function isObject(value: unknown): value is Readonly<Record<string, unknown>> {

@@ -7,7 +7,13 @@ import { InputError } from "#core/quantity/input-error.ts";
 import { Refusal } from "../dispatch/refusals.ts";
 import type { ReadableDb } from "../store/connection.ts";
 import { forgetDraft } from "../store/draft-repository.ts";
-import { appendRow, findRow, findRowEvenUndone, putMeasurement } from "../store/row-repository.ts";
+import {
+  appendRow,
+  findRow,
+  findRowEvenUndone,
+  putMeasurement,
+  stateOfRow,
+} from "../store/row-repository.ts";
 import type { Acting } from "./act.ts";
 import { ConversionDesk } from "./conversion-desk.ts";
 import { changesOfRow, journalAct } from "./row-journal.ts";
@@ -117,6 +123,7 @@ function noteEntry(
   cell: ReadingCell,
   before: Measurement | undefined,
   now: Measurement,
+  made: SpecimenRow | null,
 ): void {
   const from = readingAt(before, cell);
   const { repeat, ...place } = cell;
@@ -131,6 +138,9 @@ function noteEntry(
       to: readingAt(now, cell),
       trainId: now.trainId,
       calibrationId: now.calibrationId,
+      flags: now.flags,
+      missing: now.missing,
+      ...(made ? { row: { sheetId: made.sheetId, ...stateOfRow(made) } } : {}),
       size: { from: before?.size?.value ?? null, to: now.size?.value ?? null },
     },
   });
@@ -164,8 +174,8 @@ export function enterReading(acting: Acting, entry: Entry, today: string): Speci
   if (row && readingAt(before, cell) === typed && before?.calibrationId === now.calibrationId) return row;
   if (!row) appendRow(db, sheet.id, entry.rowId, entry.label);
   putMeasurement(db, entry.rowId, now);
-  noteEntry(acting, entry.rowId, cell, before, now);
   const after = rowAsStored(db, entry.rowId);
+  noteEntry(acting, entry.rowId, cell, before, now, row ? null : after);
   journalAct(acting, sheet.id, wordsOf(after, dimension, cell, typed), changesOfRow(row, after));
   return after;
 }

@@ -131,6 +131,7 @@ export function openTally(acting: Acting, id: string, input: ParsedInput<"tallie
     subjectId: id,
     detail: {
       sample,
+      note: words,
       countMethodId,
       trainId: tally.trainId,
       calibrationId: tally.calibrationId,

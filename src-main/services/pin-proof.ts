@@ -1,4 +1,4 @@
-import { randomBytes, scrypt, timingSafeEqual } from "node:crypto";
+import { createHash, randomBytes, scrypt, timingSafeEqual } from "node:crypto";
 
 /**
  * scrypt (RFC 7914) with N = 2^15, r = 8, p = 3: 32 MB and some tenths of a second for each guess. The parameters are
@@ -31,6 +31,11 @@ export async function proofOfPin(pin: string): Promise<PinProof> {
   const salt = randomBytes(SALT_BYTES);
   const hash = await derive(pin, salt);
   return { scheme: SCHEME, salt: salt.toString("hex"), hash: hash.toString("hex") };
+}
+
+/** What the trail keeps of a proof: another proof has another seal, and nothing can be guessed from it that the proof does not give. */
+export function sealOfProof({ scheme, salt, hash }: PinProof): string {
+  return createHash("sha256").update(`${scheme} ${salt} ${hash}`, "utf8").digest("hex");
 }
 
 /** Compares in constant time. @throws Error for a scheme this program does not know */

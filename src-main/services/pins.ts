@@ -9,7 +9,7 @@ import { findPerson, listPeople } from "../store/people-repository.ts";
 import { countAttempt, findPin, pinDates, putPin, removePin } from "../store/pin-repository.ts";
 import { onceOnly, requirePerson } from "./act.ts";
 import type { Deps } from "./deps.ts";
-import { isPin, proofOfPin } from "./pin-proof.ts";
+import { isPin, proofOfPin, sealOfProof } from "./pin-proof.ts";
 
 /** Wrong PINs in a row before a person has to wait, and how long: twice as long each time, up to the longest. */
 const FREE_ATTEMPTS = 3;
@@ -20,6 +20,15 @@ function requirePersonNamed(db: ReadableDb, id: string, field: string): Person {
   const person = findPerson(db, id);
   if (person) return person;
   throw new Refusal("person.unknown", "That person is not registered on this bench.", { field });
+}
+
+/** What the trail keeps of a PIN, by which one set behind the program's back is found. */
+export function toldPin(
+  db: ReadableDb,
+  personId: string,
+): { readonly setAt: string; readonly seal: string } | null {
+  const kept = findPin(db, personId);
+  return kept && { setAt: kept.setAt, seal: sealOfProof(kept) };
 }
 
 function waitAfter(failures: number): number {
@@ -112,7 +121,7 @@ export function pinServices(deps: Deps): HandlersOf<"people.pins" | "people.setP
           subject: "person",
           subjectId: request.personId,
           reason: request.reason ?? null,
-          detail: { hasPin: standing.hasPin },
+          detail: { hasPin: standing.hasPin, ...toldPin(db, request.personId) },
         });
         return standing;
       },

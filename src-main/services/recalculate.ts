@@ -111,6 +111,8 @@ export function recalculate(
       factor: replacement.factor,
       expandedUncertainty: replacement.expandedUncertainty,
       recalculatedFrom: old.id,
+      reevaluationId,
+      remark: made.remark,
       certificateId,
       state: made.state,
     },

@@ -77,7 +77,7 @@ type NewRecount = Pick<Recount, "id" | "tallyId" | "kind" | "share" | "fields">;
 function plan(acting: Acting, planId: string, recount: NewRecount): void {
   insertRecount(acting.db, planId, { ...recount, plannedAt: acting.at, plannedBy: acting.by.id });
   const { id, tallyId, kind, share, fields } = recount;
-  acting.note({ subject: "recount", subjectId: id, detail: { tallyId, kind, share, fields } });
+  acting.note({ subject: "recount", subjectId: id, detail: { planId, tallyId, kind, share, fields } });
 }
 
 type EnteredCounts = Readonly<Record<string, string>>;

@@ -19,6 +19,7 @@ import {
 } from "../store/reevaluated-results.ts";
 import {
   cursorOf,
+  findReevaluation,
   insertSlice,
   keepProgress,
   nextSliceOrdinal,
@@ -182,12 +183,13 @@ export function reevaluateSlice(db: WritableDb, work: SliceWork, limit: number):
   const cursor = cursorOf(db, reevaluation.id);
   const swap = reevaluation.swaps[cursor.swap];
   if (!swap) {
+    const { done = 0, reopenedSheets = 0 } = findReevaluation(db, reevaluation.id) ?? {};
     setReevaluationState(db, reevaluation.id, "finished", { finishedAt: work.at });
     actingOf(db, work).note({
       act: "reevaluations.finish",
       subject: "reevaluation",
       subjectId: reevaluation.id,
-      detail: { swaps: reevaluation.swaps },
+      detail: { swaps: reevaluation.swaps, done, reopenedSheets },
     });
     return true;
   }

@@ -26,6 +26,7 @@ import { readableText, requireOneKind } from "./enter-reading.ts";
 import { requireMethod } from "./methods.ts";
 import { requireRow } from "./rows.ts";
 import { requireSheet } from "./sheets.ts";
+import { toldAbout } from "./told-rows.ts";
 
 type Calls =
   | "secondReadings.list"
@@ -136,7 +137,7 @@ function start(acting: Acting, input: ParsedInput<"secondReadings.start">, id: s
   note({
     subject: "second_reading",
     subjectId: id,
-    detail: { sheetId: sheet.id, choice, rowIds, sameReader },
+    detail: { sheetId: sheet.id, choice, rowIds, sameReader, note: words },
   });
   return withCount(db, requireReading(db, id));
 }
@@ -194,7 +195,7 @@ function enter(acting: Acting, input: ParsedInput<"secondReadings.enter">, today
   note({
     subject: "second_reading",
     subjectId: reading.id,
-    detail: { rowId, ...cell, from: readingAt(before, cell), to: typed },
+    detail: { rowId, ...cell, from: readingAt(before, cell), to: typed, about: toldAbout(now) },
   });
   const kept = own.filter((one) => one.dimension !== cell.dimension);
   const read = rowToRead(db, rowId, [...kept, now]);
@@ -226,7 +227,8 @@ function close(acting: Acting, id: string): SecondReading {
   const { definition } = requireMethod(db, sheet.methodId, "sheetId");
   const report = agreementReport(pairsOf(db, id), definition.dimensions);
   closeSecondReading(db, id, { at, by: by.id, report });
-  note({ subject: "second_reading", subjectId: id, detail: { closed: true, dimensions: report.dimensions } });
+  const { dimensions, leftOut } = report;
+  note({ subject: "second_reading", subjectId: id, detail: { closed: true, dimensions, leftOut } });
   return withCount(db, requireReading(db, id));
 }
 

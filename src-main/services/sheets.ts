@@ -105,8 +105,10 @@ export function openSheet(
     openedAt: at,
     openedBy: by.id,
   });
-  note({ subject: "sheet", subjectId: id, detail: { sample, methodId, trainId: train.id } });
-  return requireSheet(db, id);
+  const opened = requireSheet(db, id);
+  const detail = { number: opened.number, sample, note: words, methodId, trainId: train.id };
+  note({ subject: "sheet", subjectId: id, detail });
+  return opened;
 }
 
 /** @throws Refusal `item.out-of-service` for the first part that is not to be used */

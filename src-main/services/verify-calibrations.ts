@@ -17,8 +17,7 @@ export function checkRecord(where: string, differences: Differences, check: () =
   try {
     check();
   } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
-    differences.add(where, `cannot be read or recomputed: ${why}`, "a whole record");
+    differences.addUnreadable(where, error);
   }
 }
 

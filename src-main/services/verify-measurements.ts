@@ -3,14 +3,14 @@ import type { Method } from "#core/contract/records/method.ts";
 import type { Measurement, Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
 import { findCalibration } from "../store/calibration-repository.ts";
 import type { ReadableDb } from "../store/connection.ts";
-import { pageOfRows } from "../store/row-repository.ts";
+import { pageOfRows, wrongHistoryKeys } from "../store/row-repository.ts";
 import { listSheets } from "../store/sheet-repository.ts";
 import type { createBreather } from "./breather.ts";
 import { type Converted, convertReadings } from "./conversion.ts";
 import type { Differences } from "./differences.ts";
 import { requireMethod } from "./methods.ts";
-import { storedReadings, toldOfRow } from "./told-rows.ts";
 import { checkRecord } from "./verify-calibrations.ts";
+import { verifyToldRow, verifyUndoneRows } from "./verify-told-rows.ts";
 
 const PAGE = 200;
 const MOST_REMEMBERED = 20_000;
@@ -54,9 +54,7 @@ function verifyRow(
     const { divisions, size } = measurement;
     differences.compare(`${where}, ${measurement.dimension}`, { divisions, size }, recompute(measurement));
   }
-  const told = toldOfRow(db, row.id);
-  differences.compare(`${where}, as told by the trail`, storedReadings(row), told.readings);
-  differences.compare(`${where}, struck`, row.struck !== null, told.struck);
+  verifyToldRow(db, row, where, differences);
 }
 
 async function verifySheet(
@@ -69,6 +67,7 @@ async function verifySheet(
   const recompute = createRecompute((id) => findCalibration(db, id), method);
   let measurements = 0;
   let rows = 0;
+  let struck = 0;
   for (let from = 1; from <= sheet.rowCount; from += PAGE) {
     const span = `sheet ${sheet.number}, rows ${from} to ${Math.min(from + PAGE - 1, sheet.rowCount)}`;
     let page: SpecimenRow[] = [];
@@ -76,6 +75,10 @@ async function verifySheet(
       page = pageOfRows(db, sheet.id, from, PAGE);
     });
     rows += page.length;
+    for (const wrong of wrongHistoryKeys(db, sheet.id, from, from + PAGE - 1)) {
+      differences.add(`sheet ${sheet.number}, ${wrong}`, "another", "the one that follows");
+    }
+    struck += page.filter((row) => row.struck !== null).length;
     for (const row of page) {
       const where = `sheet ${sheet.number}, row ${row.ordinal}`;
       measurements += row.measurements.length;
@@ -84,6 +87,8 @@ async function verifySheet(
     }
   }
   differences.compare(`sheet ${sheet.number}, number of rows`, sheet.rowCount, rows);
+  differences.compare(`sheet ${sheet.number}, number of rows struck`, sheet.struckCount, struck);
+  verifyUndoneRows(db, sheet, differences);
   return measurements;
 }
 

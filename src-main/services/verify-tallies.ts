@@ -8,12 +8,14 @@ import {
   findCountingHead,
   firstHashOf,
   hashOfEvent,
+  pressSums,
 } from "../store/tally-event-repository.ts";
 import { findTally, tallyIds } from "../store/tally-repository.ts";
 import type { createBreather } from "./breather.ts";
 import type { Differences } from "./differences.ts";
 import { resultsOfTally } from "./tally-ground.ts";
 import { checkRecord } from "./verify-calibrations.ts";
+import { checkTallyHead } from "./verify-tally-heads.ts";
 import { checkTallyTrail, verifyCountMethods, verifyRecounts } from "./verify-tally-trail.ts";
 
 type Breathe = ReturnType<typeof createBreather>;
@@ -95,6 +97,33 @@ function checkSums(
   }
 }
 
+/** Presses, of every field and of the whole, as the events make them. */
+function checkPresses(
+  db: ReadableDb,
+  tally: Tally,
+  events: readonly TallyEvent[],
+  where: string,
+  differences: Differences,
+): void {
+  const expected = new Map<string, number>();
+  for (const [field, categories] of replayEvents(events).fields) {
+    for (const [category, { presses }] of categories) {
+      expected.set(`${field} ${category}`, presses);
+      expected.set(`0 ${category}`, (expected.get(`0 ${category}`) ?? 0) + presses);
+    }
+  }
+  const stored = pressSums(db, tally.id);
+  for (const key of new Set([...stored.keys(), ...expected.keys()])) {
+    const [field, ...category] = key.split(" ");
+    const place = field === "0" ? where : `${where}, field ${field}`;
+    differences.compare(
+      `${place}, ${category.join(" ")}, presses`,
+      stored.get(key) ?? 0,
+      expected.get(key) ?? 0,
+    );
+  }
+}
+
 function checkHead(
   db: ReadableDb,
   tally: Tally,
@@ -149,8 +178,10 @@ export async function verifyTallies(
       checkRecord(where, differences, () => {
         checkStrikes(read, where, differences);
         checkSums(db, found, read, where, differences);
+        checkPresses(db, found, read, where, differences);
         checkHead(db, found, read, where, differences);
         checkTallyTrail(db, found, read, where, differences);
+        checkTallyHead(db, found, read, where, differences);
         if (!found.results) return;
         const results = resultsOfTally(db, found, found.secondsBefore);
         differences.compare(`${where}, results`, found.results, results);

@@ -71,11 +71,78 @@ export function trailAfter(db: ReadableDb, after: number, count: number): TrailL
   ) as unknown as TrailLine[];
 }
 
+const WINDOW = 4000;
+
+/** The number of the last of the next few thousand lines; null: there is none. */
+function endOfWindow(db: ReadableDb, after: number): number | null {
+  const row = one(
+    db,
+    `SELECT max(sequence) AS last FROM
+       (SELECT sequence FROM audit_line WHERE sequence > ? ORDER BY sequence LIMIT ${WINDOW})`,
+    after,
+  );
+  return typeof row?.last === "number" ? row.last : null;
+}
+
+/**
+ * The lines among the next few thousand above `after` that do not tell of single readings or presses, unparsed.
+ * @returns the lines, and the last number looked at; null: there was none
+ */
+export function linesBeyondRows(
+  db: ReadableDb,
+  after: number,
+): { readonly lines: TrailLine[]; readonly last: number | null } {
+  const last = endOfWindow(db, after);
+  if (last === null) return { lines: [], last };
+  const lines = all(
+    db,
+    `SELECT ${COLUMNS} FROM audit_line WHERE sequence > ? AND sequence <= ? AND subject <> 'specimen_row'
+       AND act NOT IN ('tallies.newField', 'tallies.pause', 'tallies.resume') ORDER BY sequence`,
+    after,
+    last,
+  );
+  return { lines: lines as unknown as TrailLine[], last };
+}
+
+/**
+ * Rows that the next few thousand lines above `after` tell of and that are not there.
+ * @returns the first line about each of them, and the last number looked at; null: there was none
+ */
+export function toldRowsGone(
+  db: ReadableDb,
+  after: number,
+): { readonly gone: { readonly id: string; readonly sequence: number }[]; readonly last: number | null } {
+  const last = endOfWindow(db, after);
+  if (last === null) return { gone: [], last };
+  const gone = all(
+    db,
+    `SELECT a.subject_id AS id, min(a.sequence) AS sequence FROM audit_line a
+     WHERE a.sequence > ? AND a.sequence <= ? AND a.subject = 'specimen_row'
+       AND NOT EXISTS (SELECT 1 FROM specimen_row r WHERE r.id = a.subject_id) GROUP BY a.subject_id`,
+    after,
+    last,
+  );
+  return { gone: gone.map(({ id, sequence }) => ({ id: String(id), sequence: Number(sequence) })), last };
+}
+
 /** The lines about one record, oldest first. */
 export const TRAIL_OF_SUBJECT = `SELECT ${COLUMNS} FROM audit_line WHERE subject_id = ? ORDER BY sequence`;
 
 export function trailOf(db: ReadableDb, subjectId: string): TrailLine[] {
   return all(db, TRAIL_OF_SUBJECT, subjectId) as unknown as TrailLine[];
+}
+
+/** The acts that put a kept result aside; of those the partial index `audit_line_amendment` has the lines. */
+const REPLACING = "a.act IN ('rows.changeObjective', 'rows.undo', 'rows.redo')";
+
+/** Lines of acts that replaced or took away results of rows, by number above `after`. */
+export function replacingLines(db: ReadableDb, after: number, count: number): TrailLine[] {
+  return all(
+    db,
+    `SELECT ${COLUMNS} FROM audit_line a WHERE ${REPLACING} AND sequence > ? ORDER BY sequence LIMIT ?`,
+    after,
+    count,
+  ) as unknown as TrailLine[];
 }
 
 /**

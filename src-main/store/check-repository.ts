@@ -61,6 +61,13 @@ export function lastPassedCheck(db: ReadableDb, trainId: string): string | null 
   return row?.at ? String(row.at) : null;
 }
 
+/** Checks whose column says another thing of their having passed than their result does. */
+export function checksWronglyPassed(db: ReadableDb): string[] {
+  return all(db, "SELECT id FROM calibration_check WHERE passed <> (result_json ->> '$.passed')").map(
+    ({ id }) => String(id),
+  );
+}
+
 export function insertCheck(db: WritableDb, check: CheckRecord): void {
   run(
     db,

@@ -1,5 +1,5 @@
 import { LaboratorySettings, NEW_BENCH_LABORATORY } from "#core/contract/records/laboratory.ts";
-import { one, type ReadableDb, run, type WritableDb } from "./connection.ts";
+import { all, one, type ReadableDb, run, type WritableDb } from "./connection.ts";
 
 const KEY = "laboratory";
 
@@ -15,4 +15,9 @@ export function keepLaboratorySettings(db: WritableDb, settings: LaboratorySetti
     KEY,
     JSON.stringify(settings),
   );
+}
+
+/** Under which names settings are kept. */
+export function settingKeys(db: ReadableDb): string[] {
+  return all(db, "SELECT key FROM bench_setting ORDER BY key").map((row) => String(row.key));
 }

@@ -26,11 +26,15 @@ export function listMethodsAsStored(db: ReadableDb): {
   readonly familyId: string;
   readonly version: number;
   readonly definition: unknown;
+  readonly definedAt: string;
+  readonly definedBy: string;
 }[] {
   return all(db, `SELECT ${VERSION_COLUMNS} FROM method ORDER BY rowid`).map((row) => ({
     id: String(row.id),
     familyId: String(row.familyId),
     version: Number(row.version),
     definition: versionOf(row).definition,
+    definedAt: String(row.definedAt),
+    definedBy: String(row.definedBy),
   }));
 }

@@ -44,6 +44,12 @@ export function recountsOfPlan(db: ReadableDb, planId: string): Recount[] {
   return all(db, `${RECOUNT} WHERE r.plan_id = ? ORDER BY r.rowid`, planId).map((row) => recountOf(db, row));
 }
 
+/** With which others a recount was drawn. */
+export function planOfRecount(db: ReadableDb, id: string): string | null {
+  const row = one(db, "SELECT plan_id FROM recount WHERE id = ?", id);
+  return row ? String(row.plan_id) : null;
+}
+
 export function insertRecount(
   db: WritableDb,
   planId: string,

@@ -216,6 +216,34 @@ export function placesOfRows(db: ReadableDb, ids: readonly string[]): Map<string
   return new Map(rows.map((row) => [String(row.id), Number(row.ordinal)]));
 }
 
+/** The rows of a sheet that an undo took away, and when. */
+export function undoneRows(db: ReadableDb, sheetId: string): { readonly id: string; readonly at: string }[] {
+  return all(
+    db,
+    "SELECT id, undone_at AS at FROM specimen_row WHERE sheet_id = ? AND undone_at IS NOT NULL",
+    sheetId,
+  ).map(({ id, at }) => ({ id: String(id), at: String(at) }));
+}
+
+/** By row and dimension, from ordinal `from`: the keys of histories that do not follow from label and size. */
+export function wrongHistoryKeys(db: ReadableDb, sheetId: string, from: number, to: number): string[] {
+  return all(
+    db,
+    `SELECT r.ordinal, r.label, r.label_stem AS stem, m.dimension, m.size_um AS size, m.size_bin AS bin
+     FROM specimen_row r LEFT JOIN measurement m ON m.row_id = r.id
+     WHERE r.sheet_id = ? AND r.ordinal BETWEEN ? AND ?`,
+    sheetId,
+    from,
+    to,
+  ).flatMap(({ ordinal, label, stem, dimension, size, bin }) => {
+    const expected = size === null ? null : sizeBin(decimal(String(size)));
+    const wrong = [];
+    if (stem !== labelStem(String(label))) wrong.push(`row ${ordinal}, stem of its label`);
+    if (bin !== expected) wrong.push(`row ${ordinal}, ${dimension}, class of its size`);
+    return wrong;
+  });
+}
+
 /** What a row says of itself, without its measurements. */
 export type RowState = Pick<SpecimenRow, "ordinal" | "label" | "note" | "stage" | "struck">;
 

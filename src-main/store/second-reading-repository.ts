@@ -101,6 +101,21 @@ export function secondMeasurements(db: ReadableDb, id: string): Map<string, Meas
   return byRow;
 }
 
+/** Second measurements that are kept under another dimension than their own. */
+export function misplacedSecondMeasurements(
+  db: ReadableDb,
+): { readonly id: string; readonly rowId: string; readonly dimension: string }[] {
+  return all(
+    db,
+    `SELECT second_reading_id AS id, row_id AS "rowId", dimension FROM second_reading_measurement
+     WHERE dimension <> measurement_json ->> '$.dimension'`,
+  ).map(({ id, rowId, dimension }) => ({
+    id: String(id),
+    rowId: String(rowId),
+    dimension: String(dimension),
+  }));
+}
+
 export function putSecondMeasurement(
   db: WritableDb,
   id: string,

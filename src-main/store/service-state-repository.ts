@@ -27,6 +27,11 @@ export function serviceStatesOf(db: ReadableDb, item: ItemRef): ServiceState[] {
   ).map(stateOf);
 }
 
+/** Every change of state there has been, oldest first. */
+export function listServiceStates(db: ReadableDb): ServiceState[] {
+  return all(db, `SELECT ${COLUMNS} FROM service_state ORDER BY id`).map(stateOf);
+}
+
 /** Why an item is out of service on a day; null when it is in service. */
 export function outOfServiceSince(db: ReadableDb, item: ItemRef, today: string): ServiceState | null {
   const row = one(

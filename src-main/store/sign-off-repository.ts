@@ -25,6 +25,11 @@ export function standingSignOffs(db: ReadableDb): SignOff[] {
   );
 }
 
+/** Every sign-off there has been, of every sheet, oldest first. */
+export function listSignOffs(db: ReadableDb): SignOff[] {
+  return all(db, `SELECT ${COLUMNS} FROM sheet_sign_off ORDER BY rowid`).map(signOffOf);
+}
+
 /** What a sheet is, by the sign-offs that stand. */
 export const STATE_OF_SHEET = `SELECT
   max(kind = 'signed' AND ended_at IS NULL) AS signed, max(kind = 'reviewed' AND ended_at IS NULL) AS reviewed,

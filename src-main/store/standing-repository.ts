@@ -65,6 +65,20 @@ export function recalculationOf(
   return row ? String(row.calibration_id) : null;
 }
 
+/** From which calibration each recalculated one was made, with what and by which re-evaluation. */
+export function listRecalculations(db: ReadableDb): {
+  readonly calibrationId: string;
+  readonly from: string;
+  readonly certificateId: string;
+  readonly reevaluationId: string;
+}[] {
+  return all(
+    db,
+    `SELECT calibration_id AS "calibrationId", from_calibration_id AS "from", certificate_id AS "certificateId",
+       reevaluation_id AS "reevaluationId" FROM calibration_recalculation`,
+  ) as unknown as ReturnType<typeof listRecalculations>;
+}
+
 export function insertRecalculation(
   db: WritableDb,
   of: {

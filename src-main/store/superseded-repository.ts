@@ -45,6 +45,43 @@ export function supersededOfRow(db: ReadableDb, rowId: string): SupersededMeasur
   );
 }
 
+/** Results replaced by any act but one, by id, above `after`, with who replaced them, when, by which act and why. */
+export function supersededPage(
+  db: ReadableDb,
+  butBy: string,
+  after: number,
+  count: number,
+): ({ readonly id: number; readonly rowId: string } & SupersededMeasurement)[] {
+  return all(
+    db,
+    `SELECT id, row_id AS "rowId", measurement_json AS measurement, at, by, act, reason
+     FROM superseded_measurement WHERE id > ? AND act <> ? ORDER BY id LIMIT ?`,
+    after,
+    butBy,
+    count,
+  ).map(({ id, rowId, measurement, ...row }) => ({
+    id: Number(id),
+    rowId: String(rowId),
+    ...SupersededMeasurement.parse({ ...row, measurement: JSON.parse(String(measurement)) }),
+  }));
+}
+
+/** How many results one act replaced, of those between two ids. */
+export function countSupersededBy(
+  db: ReadableDb,
+  act: string,
+  { first, last }: { readonly first: number; readonly last: number },
+): number {
+  const row = one(
+    db,
+    "SELECT count(*) AS n FROM superseded_measurement WHERE act = ? AND id BETWEEN ? AND ?",
+    act,
+    first,
+    last,
+  );
+  return Number(row?.n);
+}
+
 export function countSuperseded(db: ReadableDb): number {
   return Number(one(db, "SELECT count(*) AS n FROM superseded_measurement")?.n);
 }

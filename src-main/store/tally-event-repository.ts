@@ -234,6 +234,17 @@ export function fieldSums(db: ReadableDb, tallyId: string, field: number): Reado
   return new Map(rows.map((row) => [String(row.category), Number(row.sum)]));
 }
 
+/** Presses of a count by field and category as they are kept; field 0: of the whole count. */
+export function pressSums(db: ReadableDb, tallyId: string): Map<string, number> {
+  const rows = all(
+    db,
+    `SELECT field || ' ' || category AS key, presses FROM tally_field_count WHERE tally_id = :tallyId
+     UNION ALL SELECT '0 ' || category, presses FROM tally_category_count WHERE tally_id = :tallyId`,
+    { tallyId },
+  );
+  return new Map(rows.map((row) => [String(row.key), Number(row.presses)]));
+}
+
 /** Every field up to the one in hand, with its counts, by number. A field taken back by an undo is left out. */
 export function fieldsOfTally(db: ReadableDb, tallyId: string, currentField: number): TallyField[] {
   const fields = all(

@@ -178,6 +178,11 @@ export function latestTolerance(db: ReadableDb): StoredTolerance | null {
   return row ? toleranceOf(row) : null;
 }
 
+/** Every decision there has been, oldest first. */
+export function listTolerances(db: ReadableDb): StoredTolerance[] {
+  return all(db, `SELECT id, percent, reason, at, "by" FROM trend_tolerance ORDER BY rowid`).map(toleranceOf);
+}
+
 export function findTolerance(db: ReadableDb, id: string): StoredTolerance | null {
   const row = one(db, `SELECT id, percent, reason, at, "by" FROM trend_tolerance WHERE id = ?`, id);
   return row ? toleranceOf(row) : null;

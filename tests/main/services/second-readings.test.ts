@@ -71,6 +71,9 @@ describe("a second reading", () => {
     expect(differences.map((one) => one.where)).toEqual([
       "sheet S-0001, second reading 1, row-1, length, divisions",
       "sheet S-0001, second reading 1, agreement, 0, bias",
+      expect.stringMatching(
+        /^sheet S-0001, second reading 1, as told by trail line \d+, dimensions, 0, bias$/,
+      ),
     ]);
   });
 

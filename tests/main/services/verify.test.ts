@@ -119,6 +119,7 @@ describe("names what was changed behind the program's back", () => {
     const { differences } = await verify();
     expect(differences.map((one) => one.where)).toEqual([
       "sheet S-0001, row 2, as told by the trail, length, right",
+      "sheet S-0001, row 2, as told by the trail, length, enteredAt",
       "sheet S-0001, row 3, as told by the trail, width",
     ]);
   });

@@ -1,0 +1,295 @@
+import { UTERMOHL_FIELDS } from "#core/counting/ready-plankton-methods.ts";
+import { buildScene, calibrateTrain, enter, enterLength, newMicroscope, type Scene } from "./bench-scenes.ts";
+import { handOf, openTally } from "./tally-scene.ts";
+import type { TempBench } from "./temp-bench.ts";
+import { as, attach, correctCertificate, PIN, PNG, untilDone } from "./traceability-scenes.ts";
+
+const MINUTE = 60_000;
+
+/** Lets time pass, so that no two acts bear the same instant. */
+function later(bench: TempBench): void {
+  bench.clock.set(new Date(Date.parse(bench.clock.now()) + MINUTE).toISOString());
+}
+
+async function rowsOfEveryKind(bench: TempBench, scene: Scene): Promise<void> {
+  const { call, request } = bench;
+  const { id: sheetId } = scene.sheet;
+  const on = () => ({ requestId: request(), sheetId });
+  await enterLength(bench, scene, "row-1", "40", "60");
+  later(bench);
+  await enterLength(bench, scene, "row-2", "10.5", "61");
+  later(bench);
+  await enter(bench, scene, "row-2", { dimension: "length", edge: "right" }, "60.5");
+  later(bench);
+  await enter(bench, scene, "row-3", { dimension: "width", edge: "direct" }, "33.5");
+  await enter(bench, scene, "row-3", { dimension: "width", edge: "direct", repeat: 2 }, "33.7");
+  later(bench);
+  await enterLength(bench, scene, "row-4", "5", "9");
+  later(bench);
+  await call("rows.describe", {
+    ...on(),
+    rowId: "row-4",
+    label: "spore 4",
+    note: "tilted",
+    stage: { x: "12.5", y: "80.1" },
+  });
+  later(bench);
+  await enterLength(bench, scene, "row-5", "20", "50");
+  later(bench);
+  await call("rows.strike", { ...on(), rowId: "row-5", reason: "two grains stuck together" });
+  later(bench);
+  await call("rows.changeObjective", {
+    ...on(),
+    rows: { ids: ["row-4"] },
+    objectiveId: scene.microscope.objectives[1]?.id ?? "",
+    reason: "it was the 40×",
+  } as never);
+  later(bench);
+  await enterLength(bench, scene, "row-6", "20", "50");
+  later(bench);
+  await call("rows.undo", on());
+  await call("rows.undo", on());
+  later(bench);
+  await call("rows.keepDraft", {
+    sheetId,
+    rowId: "row-7",
+    cell: { dimension: "length", edge: "left" },
+    typed: "4",
+  });
+  await call("rows.stageBlock", { sheetId, blockId: "block-1", part: 1, text: "a\t1\t2\n" });
+}
+
+async function aSecondReading(bench: TempBench, scene: Scene): Promise<void> {
+  const { call, request } = bench;
+  const reading = await call("secondReadings.start", {
+    requestId: request(),
+    sheetId: scene.sheet.id,
+    choice: { kind: "rows", rowIds: ["row-1", "row-2"] },
+    note: "the first two again",
+  });
+  for (const rowId of ["row-1", "row-2"]) {
+    for (const [edge, typed] of [
+      ["left", "30"],
+      ["right", "50.5"],
+    ] as const) {
+      later(bench);
+      await call("secondReadings.enter", {
+        requestId: request(),
+        secondReadingId: reading.id,
+        rowId,
+        cell: { dimension: "length", edge },
+        typed,
+      });
+    }
+  }
+  later(bench);
+  await call("secondReadings.close", { requestId: request(), secondReadingId: reading.id });
+}
+
+async function aCountWithItsRecount(bench: TempBench, scene: Scene): Promise<void> {
+  const { call, request } = bench;
+  const tally = await openTally(bench, scene, { definition: UTERMOHL_FIELDS });
+  const hand = handOf(bench, tally.id);
+  for (const position of [{ x: "10.5", y: "80" }, null]) {
+    later(bench);
+    await hand.press();
+    await hand.press();
+    await hand.undo();
+    later(bench);
+    await hand.field(position);
+  }
+  const about = () => ({ requestId: request(), tallyId: tally.id });
+  await call("tallies.linkSheet", { ...about(), sheetId: scene.sheet.id });
+  later(bench);
+  await call("tallies.pause", about());
+  later(bench);
+  await call("tallies.close", { ...about(), lastFieldCounted: false });
+  later(bench);
+  const recount = await call("recounts.planFields", { ...about(), share: "1" });
+  for (const field of recount.fields) {
+    later(bench);
+    await call("recounts.enter", {
+      requestId: request(),
+      recountId: recount.id,
+      field,
+      counts: { diatoms: "1" },
+    });
+  }
+  later(bench);
+  await call("recounts.finish", {
+    requestId: request(),
+    recountId: recount.id,
+    intracounterDeviation: "0.1",
+  });
+}
+
+async function whatHappenedToTheEquipment(bench: TempBench, scene: Scene): Promise<void> {
+  const { call, request } = bench;
+  const [objective] = scene.microscope.objectives;
+  await call("events.record", {
+    requestId: request(),
+    event: {
+      kind: "knocked",
+      subject: { kind: "objective", id: objective?.id ?? "" },
+      happenedOn: "2026-03-02",
+      words: "knocked by a chair",
+    },
+  });
+  later(bench);
+  for (const state of ["out of service", "in service"] as const) {
+    await call("registers.setServiceState", {
+      requestId: request(),
+      item: { kind: "stage micrometer", id: scene.micrometer.id },
+      state,
+      from: "2026-03-01",
+      reason: `${state} for cleaning`,
+    });
+    later(bench);
+  }
+  await call("checks.record", {
+    requestId: request(),
+    check: {
+      trainId: scene.trains[0]?.id ?? "",
+      stageMicrometerId: scene.micrometer.id,
+      certificateId: scene.certificate.id,
+      settings: [{ reticleLeft: "0", reticleRight: "99.1", lineLeft: "0", lineRight: "100" }],
+      temperature: "21",
+      remark: "after the knock",
+    },
+  });
+  later(bench);
+  const wrong = await attach(bench, { kind: "certificate", id: scene.certificate.id }, PNG, "wrong.png");
+  later(bench);
+  await attach(bench, { kind: "objective", id: objective?.id ?? "" }, PNG, "objective.png");
+  later(bench);
+  await call("attachments.withdraw", {
+    requestId: request(),
+    attachmentId: wrong.id,
+    reason: "of another slide",
+  });
+  await call("trends.setTolerance", {
+    requestId: request(),
+    tolerance: { percent: "1.5", reason: "procedure 7" },
+  });
+}
+
+async function settingsOfTheLaboratory(bench: TempBench): Promise<void> {
+  const settings = await bench.call("laboratory.settings", {});
+  await bench.call("laboratory.change", {
+    requestId: bench.request(),
+    settings: {
+      ...settings,
+      name: "Invented laboratory",
+      confirmCalibrations: true,
+      checkIntervalDays: 28,
+      checkIntervalReason: "monthly",
+    },
+    reason: "procedure 3",
+  });
+}
+
+async function signAgain(bench: TempBench, scene: Scene, reviewerId: string): Promise<void> {
+  const about = () => ({ requestId: bench.request(), sheetId: scene.sheet.id });
+  later(bench);
+  await as(bench, reviewerId, () =>
+    bench.call("sheets.review", { ...about(), words: "rows 1 to 3 recomputed" }),
+  );
+  later(bench);
+  await bench.call("sheets.sign", {
+    ...about(),
+    personId: reviewerId,
+    pin: PIN,
+    words: "for the customer",
+  });
+}
+
+/** Closed and signed, amended, and signed again; reopened once before that. */
+async function signOffsThatStandAndFell(bench: TempBench, scene: Scene, reviewerId: string): Promise<void> {
+  const { call, request } = bench;
+  const about = () => ({ requestId: request(), sheetId: scene.sheet.id });
+  later(bench);
+  await call("sheets.close", { ...about(), words: "too early" });
+  later(bench);
+  await call("sheets.reopen", { ...about(), reason: "one more grain" });
+  later(bench);
+  await call("sheets.close", { ...about(), words: "read through" });
+  await signAgain(bench, scene, reviewerId);
+  later(bench);
+  await call("rows.enter", {
+    ...about(),
+    rowId: "row-1",
+    cell: { dimension: "length", edge: "right" },
+    typed: "60.2",
+    label: "grain",
+    reason: "read again",
+  });
+  await signAgain(bench, scene, reviewerId);
+}
+
+async function reevaluation(bench: TempBench, scene: Scene): Promise<void> {
+  const corrected = await correctCertificate(bench, scene);
+  later(bench);
+  const { id } = await bench.call("reevaluations.begin", {
+    requestId: bench.request(),
+    reevaluation: {
+      subject: { kind: "certificate", id: scene.certificate.id },
+      from: null,
+      to: null,
+      sheetIds: null,
+      replacement: { kind: "certificate", certificateId: corrected.id },
+      reason: "the certificate was corrected",
+    },
+  });
+  await untilDone(bench, id);
+}
+
+/** A bench on which everything has been done at least once, so that every table of it holds something. Invented. */
+export async function fullBench(bench: TempBench): Promise<Scene> {
+  const { call, request } = bench;
+  const scene = await buildScene(bench);
+  await call("microscopes.register", { requestId: request(), microscope: newMicroscope("Stand B") });
+  const reviewer = await call("people.register", {
+    requestId: request(),
+    person: { name: "Rey Viewer", initials: "RV", interpupillaryMm: "62" },
+  });
+  await as(bench, reviewer.id, () =>
+    call("people.setPin", { requestId: request(), personId: reviewer.id, pin: PIN, presentPin: null }),
+  );
+  later(bench);
+  await calibrateTrain(bench, scene, { right: "98.8" });
+  later(bench);
+  const calibration = await calibrateTrain(bench, scene);
+  later(bench);
+  const high = await calibrateTrain(bench, scene, { position: 2, right: "99.2", lineRight: "25" });
+  later(bench);
+  await as(bench, reviewer.id, () =>
+    call("calibrations.confirm", {
+      requestId: request(),
+      calibrationId: calibration.id,
+      words: "settings read through",
+    }),
+  );
+  await call("sheets.confirmTrain", {
+    requestId: request(),
+    sheetId: scene.sheet.id,
+    objectiveId: scene.sheet.objectiveId,
+    intermediateMagnification: "1",
+    interpupillary: "63",
+  } as never);
+  await rowsOfEveryKind(bench, scene);
+  await aSecondReading(bench, scene);
+  await aCountWithItsRecount(bench, scene);
+  await whatHappenedToTheEquipment(bench, scene);
+  await settingsOfTheLaboratory(bench);
+  await signOffsThatStandAndFell(bench, scene, reviewer.id);
+  later(bench);
+  await reevaluation(bench, scene);
+  await signAgain(bench, scene, reviewer.id);
+  later(bench);
+  await call("calibrations.withdraw", {
+    requestId: request(),
+    calibrationId: (await call("calibrations.list", { trainId: high.trainId }))[0]?.id ?? "",
+    reason: "stand was moved",
+  });
+  return scene;
+}
