@@ -28,16 +28,17 @@ export interface DateTick {
   readonly words: string;
 }
 
-/** Dates along an axis as ISO 8601, as short as they allow; at most `most` of them where that is possible. */
+/** Dates along an axis as ISO 8601, as short as they allow and at most `most` of them. */
 export function dateTicks(from: number, to: number, most: number): readonly DateTick[] {
-  const scale = scaleUtc([from * MS_PER_DAY, to * MS_PER_DAY], [0, 1]);
-  // The number asked for is a wish to the scale: it keeps to whole months and years.
-  let wanted = most;
-  while (wanted > 1 && scale.ticks(wanted).length > most) wanted -= 1;
-  const days = scale.ticks(wanted).map((tick) => Number(tick) / MS_PER_DAY);
-  const gap = (days[1] ?? to) - (days[0] ?? from);
+  const ticks = scaleUtc([from * MS_PER_DAY, to * MS_PER_DAY], [0, 1]).ticks(most);
+  const days = ticks.map((tick) => Number(tick) / MS_PER_DAY);
+  // The number asked for is a wish to the scale: where it gives more, each second or third is left, a new year among them.
+  const each = Math.max(1, Math.ceil(days.length / most));
+  const newYear = days.findIndex((day) => dateOfDay(day).endsWith("-01-01"));
+  const kept = days.filter((_, at) => at % each === Math.max(0, newYear) % each);
+  const gap = (kept[1] ?? to) - (kept[0] ?? from);
   const letters = gap >= 360 ? 4 : gap >= 27 ? 7 : 10;
-  return days.map((day) => ({ day, words: dateOfDay(day).slice(0, letters) }));
+  return kept.map((day) => ({ day, words: dateOfDay(day).slice(0, letters) }));
 }
 
 const minus = (words: string): string => words.replace("-", "−");

@@ -41,14 +41,23 @@ function agreementOf(
   };
 }
 
-function signalsAt({ chart, counting }: AssessedBaseline<NamedEvent>, index: number): TrendPoint["signals"] {
-  const found = chart?.signals.filter((signal) => signal.index === index) ?? [];
-  return found.map((signal) => ({
-    rule: signal.rule,
-    weight: signal.weight,
-    points: signal.points.map((inBaseline) => memberAt(counting, inBaseline)),
-    words: signalWords(signal),
-  }));
+/** The signals of a baseline by the point at which they fire, counted within it. */
+function signalsByPoint({
+  chart,
+  counting,
+}: AssessedBaseline<NamedEvent>): Map<number, TrendPoint["signals"]> {
+  const byPoint = new Map<number, TrendPoint["signals"]>();
+  for (const signal of chart?.signals ?? []) {
+    const at = byPoint.get(signal.index) ?? [];
+    at.push({
+      rule: signal.rule,
+      weight: signal.weight,
+      points: signal.points.map((inBaseline) => memberAt(counting, inBaseline)),
+      words: signalWords(signal),
+    });
+    byPoint.set(signal.index, at);
+  }
+  return byPoint;
 }
 
 function pointsOf({ calibrations, history }: TrendHistory, nameOf: (id: string) => string): TrendPoint[] {
@@ -58,6 +67,7 @@ function pointsOf({ calibrations, history }: TrendHistory, nameOf: (id: string) 
     const { chart, counting } = baseline;
     if (chart) number += 1;
     const at = new Map(counting.map((place, index) => [place, index]));
+    const signals = signalsByPoint(baseline);
     for (const place of baseline.places) {
       const one = calibrations[place];
       if (!one) continue;
@@ -81,7 +91,7 @@ function pointsOf({ calibrations, history }: TrendHistory, nameOf: (id: string) 
         counts: index !== undefined,
         ...agreementOf(history.chain.get(place)),
         level: index === undefined ? "within" : (chart?.levels[index] ?? "within"),
-        signals: index === undefined ? [] : signalsAt(baseline, index),
+        signals: index === undefined ? [] : (signals.get(index) ?? []),
       });
     }
   }
