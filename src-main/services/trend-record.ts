@@ -41,23 +41,24 @@ function agreementOf(
   };
 }
 
-/** The signals of a baseline by the point at which they fire, counted within it. */
-function signalsByPoint({
+/** The signals of a baseline by the place of the point at which they fire. */
+function signalsByPlace({
   chart,
   counting,
 }: AssessedBaseline<NamedEvent>): Map<number, TrendPoint["signals"]> {
-  const byPoint = new Map<number, TrendPoint["signals"]>();
+  const byPlace = new Map<number, TrendPoint["signals"]>();
   for (const signal of chart?.signals ?? []) {
-    const at = byPoint.get(signal.index) ?? [];
-    at.push({
+    const place = memberAt(counting, signal.index);
+    const fired = byPlace.get(place) ?? [];
+    fired.push({
       rule: signal.rule,
       weight: signal.weight,
       points: signal.points.map((inBaseline) => memberAt(counting, inBaseline)),
       words: signalWords(signal),
     });
-    byPoint.set(signal.index, at);
+    byPlace.set(place, fired);
   }
-  return byPoint;
+  return byPlace;
 }
 
 function pointsOf({ calibrations, history }: TrendHistory, nameOf: (id: string) => string): TrendPoint[] {
@@ -67,7 +68,7 @@ function pointsOf({ calibrations, history }: TrendHistory, nameOf: (id: string) 
     const { chart, counting } = baseline;
     if (chart) number += 1;
     const at = new Map(counting.map((place, index) => [place, index]));
-    const signals = signalsByPoint(baseline);
+    const signals = signalsByPlace(baseline);
     for (const place of baseline.places) {
       const one = calibrations[place];
       if (!one) continue;
@@ -91,7 +92,7 @@ function pointsOf({ calibrations, history }: TrendHistory, nameOf: (id: string) 
         counts: index !== undefined,
         ...agreementOf(history.chain.get(place)),
         level: index === undefined ? "within" : (chart?.levels[index] ?? "within"),
-        signals: index === undefined ? [] : (signals.get(index) ?? []),
+        signals: signals.get(place) ?? [],
       });
     }
   }
