@@ -34,6 +34,7 @@ import { interruptedReevaluation } from "./services/reevaluation-runner.ts";
 import { reevaluationServices } from "./services/reevaluations.ts";
 import { rowChangeServices } from "./services/row-changes.ts";
 import { rowServices } from "./services/rows.ts";
+import { secondReadingCandidateServices } from "./services/second-reading-candidates.ts";
 import { secondReadingServices } from "./services/second-readings.ts";
 import { serviceStateServices } from "./services/service-states.ts";
 import { sheetServices } from "./services/sheets.ts";
@@ -95,6 +96,7 @@ function handlersOf(deps: Deps): Handlers {
     ...changeObjectiveServices(deps),
     ...undoServices(deps),
     ...secondReadingServices(deps),
+    ...secondReadingCandidateServices(deps),
     ...countMethodServices(deps),
     ...tallyServices(deps),
     ...tallyExportServices(deps, exportRegister),

@@ -10,6 +10,7 @@ import { recordCalls } from "./calls/records.ts";
 import { recountCalls } from "./calls/recounts.ts";
 import { registerCalls } from "./calls/registers.ts";
 import { rowChangeCalls } from "./calls/row-changes.ts";
+import { secondReadingCandidateCalls } from "./calls/second-reading-candidates.ts";
 import { secondReadingCalls } from "./calls/second-readings.ts";
 import { sheetCalls } from "./calls/sheets.ts";
 import { signOffCalls } from "./calls/sign-offs.ts";
@@ -26,6 +27,7 @@ export const calls = Object.freeze({
   ...sheetCalls,
   ...rowChangeCalls,
   ...secondReadingCalls,
+  ...secondReadingCandidateCalls,
   ...recordCalls,
   ...exportCalls,
   ...uploadCalls,

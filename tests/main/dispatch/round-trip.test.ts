@@ -77,6 +77,7 @@ async function measuringReads(): Promise<[CallName, unknown][]> {
     ["rows.changedSince", { sheetId, since: 0 }],
     ["rows.previewBlock", block],
     ["secondReadings.list", { sheetId }],
+    ["secondReadings.candidates", { sheetId, ordinals: [1, 99] }],
     ["secondReadings.get", { secondReadingId: second.id }],
   ];
 }
