@@ -12,6 +12,7 @@ export type PathLook =
   | "driftBand"
   | "break"
   | "bars"
+  | "haze"
   | "dots"
   | "leftOut"
   | "failed"

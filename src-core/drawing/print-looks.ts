@@ -39,6 +39,7 @@ export const PATH_STYLES: Readonly<Record<PathLook, PathStyle>> = {
   driftBand: { fill: BRASS, fillOpacity: 0.14 },
   break: { stroke: INK, width: 1, dash: "2 3" },
   bars: { stroke: "#5f5848", width: 1.2 },
+  haze: { stroke: "#d3cec3", width: 2 },
   dots: { stroke: BRASS, width: 4, roundEnds: true },
   filled: { fill: INK, stroke: INK, width: 1 },
   hollow: { fill: "#fff", stroke: INK, width: 1.4 },

@@ -1,6 +1,6 @@
 import { FILLS, type PathLook, type PathMark } from "./mark.ts";
 import type { TrendModel } from "./trend-model.ts";
-import { SHAPE_WORDS, shapePath } from "./trend-paths.ts";
+import { isDense, SHAPE_WORDS, shapePath } from "./trend-paths.ts";
 
 /** Size of the sample before the words. */
 export const SAMPLE = { width: 28, height: 18 } as const;
@@ -45,6 +45,14 @@ export function trendLegend(
         words: `${person} with ${micrometer}`,
         shape: SHAPE_WORDS[shape % SHAPE_WORDS.length] ?? null,
       }),
+    ),
+    ...when(
+      isDense([0, model.days.length]),
+      sign(
+        "dots",
+        "M8 5h0M8 13h0M20 5h0M20 13h0",
+        "of many in view: the lowest and highest; a tick at the top where a rule fires",
+      ),
     ),
     ...when(baselines.length > 0, line("centre", "mean or level of the drift")),
     ...when(model.drift?.established === true, line("drift", "drift line in its 95 % band")),

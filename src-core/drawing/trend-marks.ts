@@ -22,6 +22,7 @@ const linePath = ({ x, y }: TrendLayout, line: ModelLine): string =>
  */
 export function trendMarks(model: TrendModel, layout: TrendLayout): ClippedMarks {
   const { x, y, range, width } = layout;
+  const dense = isDense(range) ? denseMarks(model, layout) : null;
   return {
     behind: axisMarks(model, layout),
     box: {
@@ -32,12 +33,13 @@ export function trendMarks(model: TrendModel, layout: TrendLayout): ClippedMarks
     },
     inside: [
       ...toleranceMarks(model, layout),
+      ...(dense ? [dense.under] : []),
       ...model.baselines.flatMap((baseline) => limitMarks(baseline, layout)),
       ...driftMarks(model, layout),
       ...breakFlags(model, layout),
       { look: "check", d: checkPath(model, true, x, y) },
       { look: "failed", d: checkPath(model, false, x, y) },
-      ...(isDense(range) ? densePoints(model, layout) : points(model, layout)),
+      ...(dense ? dense.over : points(model, layout)),
       { look: "leftOut", d: leftOutPath(model, range, x, y) },
     ],
     over: endLabels(model, layout),
@@ -134,7 +136,8 @@ function points(model: TrendModel, layout: TrendLayout): Mark[] {
   ];
 }
 
-function densePoints(model: TrendModel, layout: TrendLayout): Mark[] {
+/** Error bars that touch each other hide what lies under them: they come first, and pale. */
+function denseMarks(model: TrendModel, layout: TrendLayout): { under: PathMark; over: PathMark[] } {
   const { bars, dots, fired } = densePaths(
     model,
     layout.range,
@@ -142,9 +145,11 @@ function densePoints(model: TrendModel, layout: TrendLayout): Mark[] {
     layout.y,
     PLOT.top - PLOT.above + 2,
   );
-  return [
-    { look: "bars", d: bars },
-    { look: "dots", d: dots },
-    { look: "failed", d: fired },
-  ];
+  return {
+    under: { look: "haze", d: bars },
+    over: [
+      { look: "dots", d: dots },
+      { look: "failed", d: fired },
+    ],
+  };
 }

@@ -82,8 +82,9 @@ const DENSE = 600;
 /** Width of a column of pixels; a dot is twice as wide. */
 const COLUMN = 2;
 
-export function isDense(range: readonly [number, number]): boolean {
-  return range[1] - range[0] > DENSE;
+/** Whether so many points are in view, from one place to before another. */
+export function isDense([from, to]: readonly [number, number]): boolean {
+  return to - from > DENSE;
 }
 
 export interface DensePaths {

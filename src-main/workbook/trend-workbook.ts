@@ -40,8 +40,8 @@ function planOf(book: TrendBook, name: string, widths: readonly number[]): Sheet
   };
 }
 
-/** A picture of this width fills a landscape page. */
-const PICTURE_WIDTH = 1000;
+/** The most a picture may take of a landscape page of A4 or Letter below its words, px of 1/96 inch. */
+const PAGE = { width: 900, height: 520 } as const;
 const CHART = "Chart";
 
 /** The picture on a worksheet of its own, with the same in words above it. */
@@ -58,7 +58,7 @@ async function writeChart(
   sheet.skip();
   placePicture(workbook, CHART, {
     ...picture,
-    shownWidth: PICTURE_WIDTH,
+    shownWidth: Math.min(PAGE.width, (PAGE.height * picture.size.width) / picture.size.height),
     row: sheet.nextRow,
     name: "Factor over time",
     alternative: `Factor of ${book.train} over time. ${summary}`,

@@ -58,9 +58,13 @@ describe("the workbook of a history", () => {
     const [picture, ...more] = picturesOf(path);
     expect(more).toEqual([]);
     expect(picture).toMatchObject({ sheet: "Chart", format: "png", width: 240, height: 120, row: 4 });
-    expect(picture?.shown?.[0]).toBe(1000);
-    expect(picture?.shown?.[1]).toBe(500);
+    expect(picture?.shown?.[0]).toBe(900);
+    expect(picture?.shown?.[1]).toBe(450);
     expect(picture?.alternative).toBe(`Factor of 10×/0.25 on Stand A over time. ${words}`);
+    // As high as the page allows, where it is higher than wide.
+    const high = plainPng(120, 240).toString("base64");
+    const second = await bench.call("trends.workbook", { trainId: trainId(), png: high });
+    expect(picturesOf(second?.path ?? "")[0]?.shown).toEqual([260, 520]);
     const [kept] = picturesOf(recalculated(path));
     expect(kept).toMatchObject({ sheet: "Chart", format: "png", width: 240, height: 120, row: 4 });
     expect(kept?.alternative).toBe(picture?.alternative);
