@@ -92,7 +92,7 @@ export function EntryGrid({
           ))}
         </tbody>
       </table>
-      <p role="status" className={styles.hidden}>
+      <p aria-live="polite" className={styles.hidden}>
         {said}
       </p>
     </div>

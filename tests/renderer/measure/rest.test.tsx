@@ -127,7 +127,7 @@ describe("the reminder on screen", () => {
     expect(place.textContent).toBe("");
     work(20);
     look();
-    expect(place.querySelector("[role=status]")?.textContent).toMatch(/^20 minutes at work/);
+    expect(place.querySelector("[aria-live=polite]")?.textContent).toMatch(/^20 minutes at work/);
     expect(document.activeElement).toBe(field);
     act(
       () => void field.dispatchEvent(new KeyboardEvent("keydown", { key: "r", altKey: true, bubbles: true })),

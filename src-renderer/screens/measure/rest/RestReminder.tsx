@@ -11,7 +11,7 @@ export function RestReminder({ clock }: { clock?: RestClock }) {
   useCommand("measure.rested", isDue ? rested : null);
   return (
     <div className={styles.place}>
-      <p role="status" className={styles.words}>
+      <p aria-live="polite" className={styles.words}>
         {isDue ? `${minutes} minutes at work: look at something far away for 20 seconds.` : null}
       </p>
       {isDue ? (
