@@ -1,6 +1,7 @@
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page, test } from "@playwright/test";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { newRequest } from "./bench-acts.ts";
 import { callFrom } from "./bench-window.ts";
 import type { KeyboardPerson } from "./keyboard-person.ts";
 import { type MeasureWindow, openMeasureWindow, paste } from "./measure-window.ts";
@@ -163,6 +164,34 @@ test("columns that do not go together are said at the column, and half-typed tex
   await expect(dialog().getByText("Column 2 becomes the same as column 1")).toBeVisible();
   await person.press("Escape");
   await expect(person.cell(1, COLUMN.left)).toHaveAttribute("data-status", "half-typed");
+});
+
+test("Ctrl+Enter in the field of the last correction takes it and then everything in", async () => {
+  await paste(page, "A\t1\t22\nB\t2\tsmudged\nC\t3\t24\nD\t4\t25");
+  await expect(told()).toContainText("1 cell cannot be taken in");
+  await person.press("Enter", "Control+a");
+  await page.keyboard.type("23.5");
+  await person.press("Control+Enter");
+  await expect(dialog()).toHaveCount(0);
+  await person.expectStored(4);
+  expect((await rows())[1]).toMatchObject({ label: "B", measurements: [{ right: "23.5" }] });
+});
+
+test("on a closed sheet the preview asks for the reason, and nothing of the paste is lost over it", async () => {
+  const { sheetId } = measure.bench;
+  await person.take("10", "30");
+  await person.expectStored(1);
+  await callFrom(page, "sheets.close", { requestId: newRequest(), sheetId, words: "" });
+  await paste(page, "A\t1\t22\nB\t2\t23");
+  await expect(told()).toContainText("2 new rows");
+  await person.press("Enter");
+  await expect(dialog().getByRole("alert")).toContainText("a change asks for its reason");
+  expect(await stored()).toBe(1);
+  await person.tabTo(dialog().getByLabel("Reason for changes"));
+  await page.keyboard.type("two rows were overlooked");
+  await person.press("Control+Enter");
+  await expect(dialog()).toHaveCount(0);
+  await person.expectStored(3);
 });
 
 test("the dialog is accessible in both themes", async () => {

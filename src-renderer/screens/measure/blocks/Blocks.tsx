@@ -60,7 +60,7 @@ export function Blocks({ live, context }: { live: LiveSheet; context: SheetConte
           initial={pasting.choices}
           store={store}
           context={context}
-          reason={() => link.amendReason}
+          reason={link.amendReason}
           onEntered={(changed) => {
             setPasting(null);
             store.dispatch({ type: "rowsChanged", changed, words: entered(changed) });

@@ -30,8 +30,8 @@ export interface PasteDialogProps {
   readonly initial: PasteChoices;
   readonly store: GridStore;
   readonly context: SheetContext;
-  /** Why a closed sheet is changed; empty on an open one. */
-  readonly reason: () => string;
+  /** Why a closed sheet is changed; empty on an open one, or while none is given. */
+  readonly reason: string;
   readonly onEntered: (changed: RowsChanged) => void;
   readonly onClose: () => void;
 }
@@ -41,9 +41,10 @@ export interface PasteDialogProps {
  * taken in with its reason, to be corrected or left out. Then everything goes in at once.
  */
 export function PasteDialog(props: PasteDialogProps) {
-  const { paste, initial, store, context, reason, onEntered, onClose } = props;
+  const { paste, initial, store, context, onEntered, onClose } = props;
   const { definition } = context.method;
   const [choices, setChoices] = useState(initial);
+  const [reason, setReason] = useState(props.reason);
   const [isWanted, setWanted] = useState(false);
   const block = usePasteBlock(context.sheet.id, paste, choices);
   const { preview, refusal, problems, isLooking, isEntering } = block;
@@ -58,7 +59,7 @@ export function PasteDialog(props: PasteDialogProps) {
   const columnProblem = problemAtColumn(refusal?.field ?? null, refusal?.message ?? "");
 
   const takeIn = async (): Promise<void> => {
-    const changed = await block.enter(reason());
+    const changed = await block.enter(reason);
     if (changed) onEntered(changed);
   };
   // A press while the preview is still on its way holds until it is there.
@@ -66,7 +67,10 @@ export function PasteDialog(props: PasteDialogProps) {
   useEffect(() => {
     if (!isWanted || isLooking || onTheWay > 0 || isEntering) return;
     setWanted(false);
-    if (refusal || !preview) return;
+    if (!preview) {
+      block.lookAgain();
+      return;
+    }
     if (failedCount > 0) table.current?.querySelector<HTMLElement>("tr[data-failing] input")?.focus();
     else void takeIn();
   }, [isWanted, isLooking, onTheWay, isEntering]);
@@ -93,6 +97,9 @@ export function PasteDialog(props: PasteDialogProps) {
           {previewWords(preview, isLooking, isEntering, onTheWay)}
         </p>
         {refusal ? <Notice kind="fault" live title={refusal.message} hint={refusal.hint} /> : null}
+        {props.reason !== "" || refusal?.code === "sheet.closed" ? (
+          <TextField id="paste-reason" label="Reason for changes" value={reason} onChange={setReason} />
+        ) : null}
         <div className={styles.choices}>
           <Places paste={paste} choices={choices} onChange={setChoices} />
           <label className={styles.check}>
@@ -104,12 +111,9 @@ export function PasteDialog(props: PasteDialogProps) {
             <span>The first line holds headings</span>
           </label>
           {takesLabels(paste, choices) && (preview?.newRows ?? 1) > 0 ? (
-            <TextField
-              id="paste-label"
-              label="Label of the first new row"
-              hint="The labels of the next ones run on from its number; empty: none."
-              value={choices.firstLabel}
-              onChange={(firstLabel) => setChoices({ ...choices, firstLabel })}
+            <FirstLabel
+              label={choices.firstLabel}
+              onTake={(firstLabel) => setChoices((before) => ({ ...before, firstLabel }))}
             />
           ) : null}
         </div>
@@ -141,7 +145,7 @@ export function PasteDialog(props: PasteDialogProps) {
         />
         <footer className={styles.footer}>
           <Button look="main" autoFocus data-take-in keyHint="Ctrl+Enter" onClick={() => setWanted(true)}>
-            {submitWords(preview, isEntering)}
+            {submitWords(preview, isLooking, isEntering)}
           </Button>
           <Button keyHint="Escape" disabled={isEntering} onClick={onClose}>
             Paste nothing
@@ -175,9 +179,10 @@ function previewWords(
   return `${parts.join(" · ")}. ${fails}`;
 }
 
-function submitWords(preview: BlockPreview | null, isEntering: boolean): string {
+function submitWords(preview: BlockPreview | null, isLooking: boolean, isEntering: boolean): string {
   if (isEntering) return "Taking in …";
-  if (!preview) return "Take in";
+  if (!preview && isLooking) return "Take in";
+  if (!preview) return "Look again";
   if (preview.failedCount > 0)
     return preview.failedCount === 1
       ? "Go to the failing cell"
@@ -188,6 +193,23 @@ function submitWords(preview: BlockPreview | null, isEntering: boolean): string 
 function problemAtColumn(field: string | null, reason: string): { index: number; reason: string } | null {
   const index = /columns\.(\d+)$/.exec(field ?? "")?.[1];
   return index === undefined ? null : { index: Number(index), reason };
+}
+
+/** Taken when the field is left, not with every key: the labels of all lines hang on it. */
+function FirstLabel({ label, onTake }: { label: string; onTake: (label: string) => void }) {
+  const [typed, setTyped] = useState(label);
+  return (
+    // biome-ignore lint/a11y/noStaticElementInteractions: hears that the field inside is left
+    <div onBlur={() => onTake(typed)}>
+      <TextField
+        id="paste-label"
+        label="Label of the first new row"
+        hint="The labels of the next ones run on from its number; empty: none."
+        value={typed}
+        onChange={setTyped}
+      />
+    </div>
+  );
 }
 
 function Places({

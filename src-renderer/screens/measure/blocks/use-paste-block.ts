@@ -29,18 +29,22 @@ async function stage(client: Client, sheetId: string, text: string): Promise<Sta
   return { text, blockId };
 }
 
-export interface PasteOutcome {
+interface Outcome {
   readonly preview: BlockPreview | null;
   /** The whole block was refused, or could not be looked at. */
   readonly refusal: CallError | null;
-  /** True while the preview of the last choices is on its way. */
-  readonly isLooking: boolean;
   /** Every cell that has failed so far, those dealt with included, in the order of the paste. */
   readonly problems: readonly FailedCell[];
+  /** The block that was looked at; null: none yet. */
+  readonly of: object | null;
 }
 
-export interface PasteBlock extends PasteOutcome {
+export interface PasteBlock extends Omit<Outcome, "of"> {
+  /** True while the preview of the choices as they stand is on its way. */
+  readonly isLooking: boolean;
   readonly isEntering: boolean;
+  /** Asks again what the block would become, after a refusal that may have passed. */
+  readonly lookAgain: () => void;
   /** Takes the block in, whole; `reason` goes with a change of a closed sheet. */
   readonly enter: (reason: string) => Promise<RowsChanged | null>;
 }
@@ -57,13 +61,14 @@ function withFailed(known: readonly FailedCell[], failed: readonly FailedCell[])
   return [...all.values()].sort(byPlace);
 }
 
-const NOTHING: PasteOutcome = { preview: null, refusal: null, isLooking: true, problems: [] };
+const NOTHING: Outcome = { preview: null, refusal: null, problems: [], of: null };
 
 /** Puts the block aside, looks at what it would become with every choice, and takes it in. */
 export function usePasteBlock(sheetId: string, paste: Paste, choices: PasteChoices): PasteBlock {
   const client = useClient();
-  const [outcome, setOutcome] = useState<PasteOutcome>(NOTHING);
+  const [outcome, setOutcome] = useState(NOTHING);
   const [isEntering, setEntering] = useState(false);
+  const [attempt, setAttempt] = useState(0);
   const staged = useRef<Staged | null>(null);
   const request = useRef<{ readonly id: string; readonly of: string } | null>(null);
   const block = useMemo(() => blockOf(paste, choices), [paste, choices]);
@@ -82,11 +87,11 @@ export function usePasteBlock(sheetId: string, paste: Paste, choices: PasteChoic
     return { ...block.choices, sheetId, blockId: staged.current.blockId };
   }, [client, sheetId, block]);
 
+  // biome-ignore lint/correctness/useExhaustiveDependencies: `attempt` asks again
   useEffect(() => {
     let isWanted = true;
-    setOutcome((before) => ({ ...before, isLooking: true }));
     const refuse = (refusal: CallError): void => {
-      if (isWanted) setOutcome((before) => ({ ...before, preview: null, refusal, isLooking: false }));
+      if (isWanted) setOutcome((before) => ({ ...before, preview: null, refusal, of: block }));
     };
     void stagedChoices().then(async (ready) => {
       if (!isWanted) return;
@@ -101,7 +106,7 @@ export function usePasteBlock(sheetId: string, paste: Paste, choices: PasteChoic
         setOutcome(({ problems }) => ({
           preview,
           refusal: null,
-          isLooking: false,
+          of: block,
           problems: withFailed(problems, preview.failed),
         }));
       }
@@ -109,11 +114,19 @@ export function usePasteBlock(sheetId: string, paste: Paste, choices: PasteChoic
     return () => {
       isWanted = false;
     };
-  }, [client, stagedChoices]);
+  }, [client, stagedChoices, block, attempt]);
+
+  const lookAgain = useCallback(() => {
+    // What was put aside may be gone: a refusal tells no more than that it cannot be looked at.
+    staged.current = null;
+    setOutcome((before) => ({ ...before, of: null }));
+    setAttempt((before) => before + 1);
+  }, []);
 
   const enter = useCallback(
     async (reason: string): Promise<RowsChanged | null> => {
       setEntering(true);
+      setOutcome((before) => ({ ...before, refusal: null }));
       const ready = await stagedChoices();
       if ("code" in ready) {
         setEntering(false);
@@ -133,5 +146,6 @@ export function usePasteBlock(sheetId: string, paste: Paste, choices: PasteChoic
     [client, stagedChoices],
   );
 
-  return { ...outcome, isEntering, enter };
+  const { of, ...shown } = outcome;
+  return { ...shown, isLooking: of !== block, isEntering, lookAgain, enter };
 }
