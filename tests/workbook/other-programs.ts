@@ -100,7 +100,12 @@ const RECALCULATE = `<?xml version="1.0" encoding="UTF-8"?>
 `;
 
 /** Runs LibreOffice without a window and with a profile of its own, and hands its output file to `take`. */
-function throughOffice<T>(paths: readonly string[], format: string, take: (outFolder: string) => T): T {
+function throughOffice<T>(
+  paths: readonly string[],
+  format: string,
+  take: (outFolder: string) => T,
+  options: readonly string[] = [],
+): T {
   const folder = mkdtempSync(join(tmpdir(), "linefall-office-"));
   const profile = join(folder, "profile");
   const out = join(folder, "out");
@@ -113,6 +118,7 @@ function throughOffice<T>(paths: readonly string[], format: string, take: (outFo
         `-env:UserInstallation=${pathToFileURL(profile).href}`,
         "--headless",
         "--norestore",
+        ...options,
         "--convert-to",
         format,
         "--outdir",
@@ -148,6 +154,22 @@ export function rowsAsOfficeShowsThem(path: string): string[][] {
   const secondSheet = "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,true,false,false,false,2";
   return throughOffice([path], secondSheet, (out) =>
     csvRows(readFileSync(join(out, basename(path).replace(/\.xlsx$/, "-Rows.csv")), "utf8")),
+  );
+}
+
+/**
+ * What LibreOffice makes of tab-separated text when its text import is told to evaluate formulas (CSV filter options,
+ * token 13), cell by cell. `path` ends in `.csv`.
+ */
+export function cellsAsOfficeImportsThem(path: string): string[][] {
+  const sheets = "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,true,false,false,false,-1";
+  const tabsWithFormulas = "--infilter=CSV:9,34,76,1,,0,false,true,false,false,false,-1,true";
+  const name = basename(path).replace(/\.csv$/, "");
+  return throughOffice(
+    [path],
+    sheets,
+    (out) => csvRows(readFileSync(join(out, `${name}-${name}.csv`), "utf8")),
+    [tabsWithFormulas],
   );
 }
 
