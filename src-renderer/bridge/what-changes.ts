@@ -82,7 +82,7 @@ const EVERYTHING: readonly CallName[] = Object.keys(calls)
 export function outOfDateAfter(done: CallName): readonly CallName[] {
   const own = AFTER_CALL.get(done);
   if (own) return own;
-  if (done === "documents.readIn") return EVERYTHING;
+  if (done === "documents.readIn" || done === "backups.restore") return EVERYTHING;
   if (calls[done].kind === "read") return [];
   const capability = done.slice(0, done.indexOf("."));
   return AFTER_CAPABILITY.get(capability) ?? ["trail.page", ...readsOf(capability)];
