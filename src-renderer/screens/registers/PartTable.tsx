@@ -35,7 +35,7 @@ export function PartTable<Row>({ caption, columns, rows, partOf, empty }: PartTa
       return (
         <Button
           look="quiet"
-          aria-label={`${shown === id ? "Close" : "Scans and history of"} ${name}`}
+          aria-label={`${shown === id ? "Close" : "Scans, history of"} ${name}`}
           aria-expanded={shown === id}
           onClick={() => setShown(shown === id ? null : id)}
         >
