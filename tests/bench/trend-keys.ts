@@ -82,6 +82,8 @@ async function timedSize(browser: Browser, count: number): Promise<TimedSize> {
     let asking = 0;
     for (const { name, keys } of ACTS) {
       if (name.startsWith("zoomed")) await page.keyboard.press("+");
+      // What was pressed before is drawn before the first key is timed.
+      await drawn(page);
       const { times, echoes } = await timeKeys(page, session, keys);
       const [p50, p95, p99] = [0.5, 0.95, 0.99].map((share) => quantile(times, share) - asking) as [
         number,
