@@ -52,8 +52,8 @@ export function LivePanel({ store, context, feed }: SummaryProps) {
       ) : null}
       {report === null ? null : (
         <>
-          <h2 className={styles.title}>Report string{label === "" ? "" : `, ${label}`}</h2>
-          <p className={styles.report}>{report}</p>
+          <h2 className={styles.title}>Report string{report.of === null ? "" : `, ${report.of}`}</h2>
+          <p className={styles.report}>{report.text}</p>
         </>
       )}
       <Counted store={store} feed={feed} />

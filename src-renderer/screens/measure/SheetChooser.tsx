@@ -6,6 +6,7 @@ import { type Column, DataTable } from "../../parts/DataTable.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { Panel } from "../../parts/Panel.tsx";
 import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
+import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
 import styles from "./MeasureScreen.module.css";
 import { NewSheetForm } from "./NewSheetForm.tsx";
 
@@ -46,9 +47,14 @@ export function SheetChooser() {
 
 function columnsOf(open: (sheetId: string) => void): readonly Column<Sheet>[] {
   return [
-    { key: "number", title: "Sheet", cell: (sheet) => sheet.number, names: true },
+    {
+      key: "number",
+      title: "Sheet",
+      cell: (sheet) => <span className={styles.unbroken}>{sheet.number}</span>,
+      names: true,
+    },
     { key: "sample", title: "Sample", cell: (sheet) => sheet.sample },
-    { key: "opened", title: "Opened", cell: (sheet) => sheet.openedAt.slice(0, 10) },
+    { key: "opened", title: "Opened", cell: (sheet) => <UnbrokenDates text={sheet.openedAt.slice(0, 10)} /> },
     { key: "rows", title: "Rows", cell: (sheet) => sheet.rowCount, number: true },
     {
       key: "open",

@@ -15,7 +15,7 @@ export class SheetSummary {
   /** By ordinal. */
   readonly #rows = new Map<number, Contribution>();
   readonly #groups = new Map<string, RunningSummary>();
-  /** Ordinals of each label. */
+  /** Ordinals of each label and kind. */
   readonly #labels = new Map<string, Set<number>>();
 
   /** How many rows have been counted. */
@@ -62,16 +62,19 @@ export class SheetSummary {
     this.#labels.clear();
   }
 
-  /** The sample of one dimension, of one label or (null) of all rows; null when nothing is measured. */
+  /** The sample of one dimension, of one label or kind or (null) of all rows; null when nothing is measured. */
   sample(dimension: string, label: string | null): RunningSummary | null {
     const group = this.#groups.get(groupKey(dimension, label));
     return group && group.n > 0 ? group : null;
   }
 
-  /** The sample of one dimension of all rows whose label has this stem, with and without a running number. */
-  sampleOfStem(dimension: string, stem: string): RunningSummary | null {
-    const group = this.#groups.get(stemKey(dimension, stem));
-    return group && group.n > 0 ? group : null;
+  /**
+   * What a label is summed up with: its own rows, or, where its number names a single specimen, all of its kind: `Tilia 9`
+   * with `Tilia 10` and `Tilia`. To be given where a label is asked for.
+   */
+  groupOf(label: string): string {
+    const kind = kindOf(label);
+    return kind === null || labelStem(label) === label || this.count(label) > 1 ? label : kind;
   }
 
   /** How many rows have a label (null: all), struck ones included. */
@@ -93,16 +96,18 @@ export class SheetSummary {
   }
 
   #change(ordinal: number, { label, sizes }: Contribution, act: "add" | "remove"): void {
-    const ordinals = this.#labels.get(label) ?? new Set();
-    this.#labels.set(label, ordinals);
-    if (act === "add") ordinals.add(ordinal);
-    else ordinals.delete(ordinal);
-    const stem = labelStem(label);
+    const kind = kindOf(label);
+    const groups = kind === null ? [label] : [label, kind];
+    for (const group of groups) {
+      const ordinals = this.#labels.get(group) ?? new Set();
+      this.#labels.set(group, ordinals);
+      if (act === "add") ordinals.add(ordinal);
+      else ordinals.delete(ordinal);
+    }
     for (const [dimension, size] of Object.entries(sizes)) {
       if (!size) continue;
-      const keys = [groupKey(dimension, null), groupKey(dimension, label)];
-      if (stem !== "") keys.push(stemKey(dimension, stem));
-      for (const key of keys) {
+      for (const of of [null, ...groups]) {
+        const key = groupKey(dimension, of);
         const group = this.#groups.get(key) ?? new RunningSummary();
         this.#groups.set(key, group);
         group[act](size);
@@ -115,7 +120,16 @@ function groupKey(dimension: string, label: string | null): string {
   return label === null ? dimension : `${dimension}/${label}`;
 }
 
-/** No dimension's name begins with a stroke, so that a stem is never taken for a label. */
-function stemKey(dimension: string, stem: string): string {
-  return `/${dimension}/${stem}`;
+/** Labels are of one line, so that a kind is never taken for a label. */
+const KIND = "\n";
+
+/** The group of all labels that differ by their running numbers alone; null for a label without a name. */
+export function kindOf(label: string): string | null {
+  const stem = labelStem(label);
+  return stem === "" ? null : KIND + stem;
+}
+
+/** A group as it is shown. */
+export function groupTitle(group: string): string {
+  return group.startsWith(KIND) ? group.slice(KIND.length) : group;
 }

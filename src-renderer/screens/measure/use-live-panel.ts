@@ -3,6 +3,7 @@ import type { MethodDefinition } from "#core/contract/records/method.ts";
 import type { GridState } from "../../grid/grid-state.ts";
 import { labelOf } from "../../grid/typing.ts";
 import { type LiveFigures, liveFigures, liveReport, wantedShare } from "./live-figures.ts";
+import { groupTitle } from "./sheet-summary.ts";
 import type { SummaryFeed } from "./summary-feed.ts";
 
 /** One sample of the panel: a label's, or that of all rows. */
@@ -48,9 +49,10 @@ export function useLiveFigures(feed: SummaryFeed, { dimension, label, definition
       const share = wantedShare(wanted);
       const part = (of: string | null): LivePart => {
         const sample = feed.summary.sample(dimension, of);
-        return { label: of, figures: sample && liveFigures(sample, definition, share) };
+        return { label: of && groupTitle(of), figures: sample && liveFigures(sample, definition, share) };
       };
-      setLive({ dimension, parts: label === "" ? [part(null)] : [part(label), part(null)] });
+      const group = feed.summary.groupOf(label);
+      setLive({ dimension, parts: label === "" ? [part(null)] : [part(group), part(null)] });
     }, 0);
     return () => clearTimeout(timer);
   }, [feed, version, dimension, label, definition, wanted]);
@@ -60,16 +62,27 @@ export function useLiveFigures(feed: SummaryFeed, { dimension, label, definition
 /** A pause of this length in storing, ms, and the report string is made anew. */
 const REPORT_PAUSE = 300;
 
+/** A report string and of which label it is; null: of all rows. */
+export interface LiveReport {
+  readonly of: string | null;
+  readonly text: string;
+}
+
 /** The report string of the label at the cursor, of all rows where there is no label. */
-export function useLiveReport(feed: SummaryFeed, label: string, definition: MethodDefinition): string | null {
+export function useLiveReport(
+  feed: SummaryFeed,
+  label: string,
+  definition: MethodDefinition,
+): LiveReport | null {
   const version = useSyncExternalStore(feed.subscribe, feed.version);
-  const [report, setReport] = useState<string | null>(null);
+  const [report, setReport] = useState<LiveReport | null>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: `version` tells that the sample has changed
   useEffect(() => {
-    const timer = setTimeout(
-      () => setReport(liveReport(feed.summary, label === "" ? null : label, definition)),
-      REPORT_PAUSE,
-    );
+    const timer = setTimeout(() => {
+      const group = label === "" ? null : feed.summary.groupOf(label);
+      const text = liveReport(feed.summary, group, definition);
+      setReport(text === null ? null : { of: group && groupTitle(group), text });
+    }, REPORT_PAUSE);
     return () => clearTimeout(timer);
   }, [feed, version, label, definition]);
   return report;

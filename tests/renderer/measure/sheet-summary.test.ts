@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { SheetColumns } from "#core/contract/records/sheet-columns.ts";
 import { decimal } from "#core/quantity/decimal.ts";
-import { SheetSummary } from "#renderer/screens/measure/sheet-summary.ts";
+import { groupTitle, kindOf, SheetSummary } from "#renderer/screens/measure/sheet-summary.ts";
 
 function row(ordinal: number, label: string, size: string | null, struck = false): SpecimenRow {
   const measured = size === null ? null : { value: size };
@@ -48,11 +48,19 @@ describe("the running summary of a sheet", () => {
     const summary = new SheetSummary();
     for (const [at, label] of ["Tilia 1", "Tilia 2", "Tilia", "17"].entries())
       summary.store(row(at + 1, label, String(10 + at)));
-    expect(summary.sampleOfStem("length", "Tilia")?.summary().mean.toFixed()).toBe("11");
+    expect(summary.sample("length", kindOf("Tilia 7"))?.summary().mean.toFixed()).toBe("11");
     expect(meanOf(summary, "Tilia")).toBe("12");
-    expect(summary.sampleOfStem("length", "")).toBeNull();
+    expect(kindOf("17")).toBeNull();
+    expect(summary.groupOf("17")).toBe("17");
+    expect(groupTitle(summary.groupOf("Tilia 1"))).toBe("Tilia");
+    expect(summary.count(summary.groupOf("Tilia 1"))).toBe(3);
+    expect(summary.objects(summary.groupOf("Tilia 9"))).toHaveLength(3);
+    // A number that names a slide with several grains keeps them together.
+    summary.store(row(5, "Tilia 1", "30"));
+    expect(summary.groupOf("Tilia 1")).toBe("Tilia 1");
+    summary.store(row(5, "17", "30"));
     summary.store(row(2, "Betula 2", "11"));
-    expect(summary.sampleOfStem("length", "Tilia")?.n).toBe(2);
+    expect(summary.sample("length", kindOf("Tilia 7"))?.n).toBe(2);
   });
 
   it("a row stored again takes the place of what it held; a struck one counts nothing", () => {

@@ -6,6 +6,7 @@ import type { GridState } from "../../../grid/grid-state.ts";
 import type { GridStore } from "../../../grid/grid-store.ts";
 import { type RowView, rowView } from "../../../grid/row-view.ts";
 import type { Surroundings } from "../measured-dimension.ts";
+import { kindOf } from "../sheet-summary.ts";
 import type { SummaryFeed } from "../summary-feed.ts";
 import { dimensionAtCursor, labelAtCursor } from "../use-live-panel.ts";
 import { type ExplainedRow, explainedRow, type Known } from "./explained-row.ts";
@@ -94,7 +95,7 @@ function explain(
     stem,
     name: names.find((one) => one.key === dimension)?.name ?? dimension,
     elsewhere: around.histories?.of(label, dimension) ?? null,
-    here: feed.summary.sampleOfStem(dimension, stem),
+    here: feed.summary.sample(dimension, kindOf(label) ?? ""),
     live: row.sizes[dimension] ?? null,
   });
   return { row, band };
