@@ -146,7 +146,8 @@ export function replacingLines(db: ReadableDb, after: number, count: number): Tr
 }
 
 /**
- * The amendments of the rows of one sheet, oldest first. The acts named here are those of the partial index
+ * The amendments of one sheet, oldest first: of its rows, and the re-evaluations that converted results of it. The acts
+ * of rows named here are those of the partial index
  * `audit_line_amendment`, which keeps this quick on a long sheet with few amendments.
  */
 export function amendmentsOfSheet(db: ReadableDb, sheetId: string): TrailLine[] {
@@ -155,9 +156,11 @@ export function amendmentsOfSheet(db: ReadableDb, sheetId: string): TrailLine[] 
     `SELECT a.sequence, a.at, a.person_id AS "personId", a.act, a.subject, a.subject_id AS "subjectId", a.reason,
        a.detail, a.hash
      FROM specimen_row r JOIN audit_line a INDEXED BY audit_line_amendment ON a.subject_id = r.id
-     WHERE r.sheet_id = ? AND a.act IN ('rows.amend', 'rows.describe', 'rows.strike',
+     WHERE r.sheet_id = :sheetId AND a.act IN ('rows.amend', 'rows.describe', 'rows.strike',
        'rows.changeObjective', 'rows.undo', 'rows.redo')
-     ORDER BY a.sequence`,
-    sheetId,
+     UNION ALL
+     SELECT ${COLUMNS} FROM audit_line WHERE subject_id = :sheetId AND act = 'sheets.reevaluated'
+     ORDER BY 1`,
+    { sheetId },
   ).map((row) => TrailLine.parse(row));
 }

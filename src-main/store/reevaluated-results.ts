@@ -115,6 +115,56 @@ export function replaceSize(
   );
 }
 
+/** One result of a sheet that a re-evaluation converted: what it was and what it was then. */
+export interface ReevaluatedResult {
+  readonly id: number;
+  /** Of the line of the trail that tells of its slice. */
+  readonly sequence: number;
+  readonly hash: string;
+  readonly at: string;
+  readonly by: string;
+  readonly reason: string | null;
+  readonly rowId: string;
+  readonly ordinal: number;
+  readonly dimension: string;
+  readonly fromCalibrationId: string;
+  readonly toCalibrationId: string;
+  /** As shown, `202.0 ± 4.1`; the later one null when the reading was corrected since: its own line tells then. */
+  readonly from: string;
+  readonly to: string | null;
+}
+
+const SHOWN = (json: string): string =>
+  `${json} ->> '$.size.shownValue' || ' ± ' || (${json} ->> '$.size.shownUncertainty')`;
+
+/** The re-evaluated results of the rows on a sheet by id, above `after`: each beside what took its place. */
+export function reevaluatedOfSheet(
+  db: ReadableDb,
+  sheetId: string,
+  after: number,
+  count: number,
+): ReevaluatedResult[] {
+  return all(
+    db,
+    `SELECT s.id, l.audit_sequence AS sequence, a.hash, s.at, s.by, s.reason, s.row_id AS "rowId", r.ordinal, s.dimension,
+       l.from_calibration_id AS "fromCalibrationId", l.to_calibration_id AS "toCalibrationId",
+       ${SHOWN("s.measurement_json")} AS "from",
+       coalesce(
+         (SELECT ${SHOWN("n.measurement_json")} FROM superseded_measurement n
+          WHERE n.row_id = s.row_id AND n.dimension = s.dimension AND n.id > s.id ORDER BY n.id LIMIT 1),
+         (SELECT m.size_shown || ' ± ' || m.size_shown_uncertainty FROM measurement m
+          WHERE m.row_id = s.row_id AND m.dimension = s.dimension AND m.entered_at <= s.at)) AS "to"
+     FROM superseded_measurement s CROSS JOIN specimen_row r ON r.id = s.row_id
+     JOIN reevaluation_slice l ON l.first_superseded_id =
+       (SELECT max(first_superseded_id) FROM reevaluation_slice WHERE first_superseded_id <= s.id)
+     JOIN audit_line a ON a.sequence = l.audit_sequence
+     WHERE r.sheet_id = ? AND r.undone_at IS NULL AND s.act = '${SLICE_ACT}' AND s.id > ? ORDER BY s.id LIMIT ?`,
+    sheetId,
+    after,
+    count,
+  ) as unknown as ReevaluatedResult[];
+}
+
 /** SHA-256 over the superseded results of a slice as they are kept: a JSON array of the columns for each, in order. */
 export function sliceSha256(
   db: ReadableDb,

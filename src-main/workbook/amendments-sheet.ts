@@ -1,4 +1,5 @@
 import type ExcelJS from "exceljs";
+import type { TrailLine } from "#core/contract/records/trail.ts";
 import { EMPTY, instant, number, text } from "./cell.ts";
 import { AMENDMENT_HEADINGS } from "./headings.ts";
 import type { WorkbookJob } from "./job.ts";
@@ -16,7 +17,10 @@ const WIDTHS: Readonly<Record<keyof typeof AMENDMENT_HEADINGS, number>> = {
   hash: 66,
 };
 
-/** What was changed after it had been entered: what, from, to, who, when, why. */
+/**
+ * What was changed after it had been entered: what, from, to, who, when, why; first act by act, then each result that a
+ * re-evaluation converted.
+ */
 export async function writeAmendmentsSheet(
   workbook: ExcelJS.stream.xlsx.WorkbookWriter,
   job: WorkbookJob,
@@ -37,8 +41,9 @@ export async function writeAmendmentsSheet(
     job,
   );
   sheet.row(Object.values(AMENDMENT_HEADINGS).map((header) => text(header, "column")));
-  for (const line of job.bundle.amendments) {
-    const ordinal = job.survey.ordinals.get(line.subjectId);
+  let written = 0;
+  async function write(line: TrailLine, ordinal: number | undefined): Promise<void> {
+    written += 1;
     await sheet.longRow([
       number(line.sequence, "whole"),
       instant(line.at),
@@ -51,6 +56,8 @@ export async function writeAmendmentsSheet(
       text(line.hash),
     ]);
   }
-  if (job.bundle.amendments.length === 0) sheet.row([EMPTY, text("none")]);
+  for (const line of job.bundle.amendments) await write(line, job.survey.ordinals.get(line.subjectId));
+  for (const { line, ordinal } of job.bundle.reevaluated?.() ?? []) await write(line, ordinal);
+  if (written === 0) sheet.row([EMPTY, text("none")]);
   await sheet.finish();
 }

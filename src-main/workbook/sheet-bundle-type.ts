@@ -24,6 +24,8 @@ export interface SheetBundle {
   readonly rows: () => Iterable<SpecimenRow>;
   /** The trail's lines about this sheet and its rows that amend something already entered. */
   readonly amendments: readonly TrailLine[];
+  /** A line for each result that a re-evaluation converted, with what it was and became; walked like the rows. */
+  readonly reevaluated?: () => Iterable<{ readonly ordinal: number; readonly line: TrailLine }>;
   /** Replaced results of these rows, walked like the rows, and what only they rest on. */
   readonly earlier: Readonly<Omit<EarlierResults, "results">> & {
     readonly results: () => Iterable<ReplacedResult>;
