@@ -94,6 +94,23 @@ test("a knock asks for a check, the check clears it, and a scan is kept with its
   await expect(person.page.getByText(/OUT OF SERVICE since/)).toBeVisible();
 
   await person.activate(button(person, /^Microscopes/));
+  await person.activate(button(person, "Scans, history of objective 10×/0.25, position 1"));
+  const part = person.page.getByRole("region", { name: "objective 10×/0.25, position 1", exact: true });
+  await part
+    .getByLabel(/^Attach a scan or photograph to objective 10×\/0\.25, position 1/)
+    .setInputFiles({ name: "ring.png", mimeType: "image/png", buffer: PIXEL });
+  await expect(part.getByText("Kept: ring.png")).toBeVisible();
+  await person.activate(part.getByText("History of objective 10×/0.25, position 1"));
+  await expect(part.getByRole("table", { name: /^Audit trail of objective/ })).toContainText(
+    "attached a scan or photograph",
+  );
+  await expectAccessible(person, "one objective");
+  await person.activate(button(person, "Close objective 10×/0.25, position 1"));
+  await expect(part).toHaveCount(0);
+  await person.activate(button(person, "Scans, history of eyepiece 10×/22 with its reticle"));
+  await expect(
+    person.page.getByRole("region", { name: "eyepiece 10×/22 with its reticle", exact: true }),
+  ).toContainText("Nothing is attached.");
   await person.activate(button(person, "Bench card"));
   await expect(person.page.getByRole("table", { name: "Factors of Stand A" })).toContainText("10.10");
   await expectAccessible(person, "bench card");
