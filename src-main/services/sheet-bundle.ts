@@ -1,9 +1,9 @@
 import type { OpticalTrain } from "#core/contract/records/microscope.ts";
-import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
+import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { ReplacedResult } from "#core/contract/records/sheet-document.ts";
 import type { TrailLine } from "#core/contract/records/trail.ts";
 import { amendmentsOfSheet } from "../store/audit-trail.ts";
-import { calibrationsInOrder } from "../store/calibration-repository.ts";
+import { calibrationsUsedBySheet, findCalibration } from "../store/calibration-repository.ts";
 import { canonicalJson } from "../store/canonical-json.ts";
 import type { ReadableDb } from "../store/connection.ts";
 import { findMicrometer } from "../store/micrometer-repository.ts";
@@ -11,22 +11,21 @@ import { findMicroscope } from "../store/microscope-repository.ts";
 import { listPeople } from "../store/people-repository.ts";
 import { readInAmendments } from "../store/read-in-repository.ts";
 import { reevaluatedOfSheet, SLICE_ACT } from "../store/reevaluated-results.ts";
-import { pageOfRows, sourcesBetween } from "../store/row-repository.ts";
+import { pageOfRows, trainIdsOfSheet } from "../store/row-repository.ts";
 import { signOffsOfSheet } from "../store/sign-off-repository.ts";
 import {
-  calibrationsOfSuperseded,
+  calibrationsOnlySuperseded,
   supersededOfSheet,
   trainsOfSuperseded,
 } from "../store/superseded-repository.ts";
 import { findTrain, findTrainOf } from "../store/train-repository.ts";
 import type { SheetBundle } from "../workbook/sheet-bundle-type.ts";
-import { createBreather } from "./breather.ts";
 import type { Deps } from "./deps.ts";
 import { requireMethod } from "./methods.ts";
 import { requireSheet } from "./sheets.ts";
 
-/** Rows read at a time: few statements, little memory, and nobody waits long for the page. */
-const PAGE = 100;
+/** Rows read at a time: few statements, little memory. */
+const PAGE = 500;
 
 /** Every row of a sheet by ordinal, read page by page. */
 function* rowsOf(db: ReadableDb, sheetId: string): Generator<SpecimenRow> {
@@ -75,36 +74,14 @@ function present<T>(found: T | null, what: string): T {
   return found;
 }
 
-type Reached = Pick<SheetBundle, "trains" | "calibrations" | "stageMicrometers">;
-
-/** Ids of what the rows of a sheet were measured with, trains in the order of their first rows; makes way for others. */
-async function sourcesOf(
-  db: ReadableDb,
-  { id, rowCount }: Pick<Sheet, "id" | "rowCount">,
-): Promise<{ readonly trainIds: readonly string[]; readonly calibrationIds: readonly string[] }> {
-  const breathe = createBreather();
-  const trainIds = new Set<string>();
-  const calibrationIds = new Set<string>();
-  for (let from = 1; from <= rowCount; from += PAGE) {
-    for (const { trainId, calibrationId } of sourcesBetween(db, id, from, from + PAGE - 1)) {
-      trainIds.add(trainId);
-      if (calibrationId !== null) calibrationIds.add(calibrationId);
-    }
-    await breathe();
-  }
-  return { trainIds: [...trainIds], calibrationIds: [...calibrationIds] };
-}
-
 /** The replaced results of a sheet, and what is not among its records already. */
 function earlierOf(
   db: ReadableDb,
   sheetId: string,
-  { trains, stageMicrometers, calibrations: used }: Reached,
+  { trains, stageMicrometers }: Pick<SheetBundle, "trains" | "stageMicrometers">,
 ): SheetBundle["earlier"] {
-  const known = new Set(used.map((one) => one.id));
-  const calibrations = calibrationsInOrder(
-    db,
-    calibrationsOfSuperseded(db, sheetId).filter((id) => !known.has(id)),
+  const calibrations = calibrationsOnlySuperseded(db, sheetId).map((id) =>
+    present(findCalibration(db, id), "an earlier calibration"),
   );
   const wanting = (ids: readonly string[], there: readonly { readonly id: string }[]): string[] =>
     [...new Set(ids)].filter((id) => !there.some((one) => one.id === id));
@@ -121,16 +98,14 @@ function earlierOf(
 }
 
 /** @throws Refusal `sheet.unknown` */
-async function loadSheetBundle(db: ReadableDb, sheetId: string, deps: Deps): Promise<SheetBundle> {
+function loadSheetBundle(db: ReadableDb, sheetId: string, deps: Deps): SheetBundle {
   const sheet = requireSheet(db, sheetId);
-  const { trainIds, calibrationIds } = await sourcesOf(db, sheet);
-  const calibrations = calibrationsInOrder(db, calibrationIds);
+  const calibrations = calibrationsUsedBySheet(db, sheetId);
   const inUse = present(findTrainOf(db, sheet), "the train in use");
   const trains = new Map<string, OpticalTrain>([[inUse.id, inUse]]);
-  for (const id of trainIds) trains.set(id, present(findTrain(db, id), "a train"));
+  for (const id of trainIdsOfSheet(db, sheetId)) trains.set(id, present(findTrain(db, id), "a train"));
   const micrometerIds = new Set(calibrations.map((calibration) => calibration.stageMicrometerId));
   const reached = {
-    calibrations,
     trains: [...trains.values()],
     stageMicrometers: [...micrometerIds].map((id) => present(findMicrometer(db, id), "a stage micrometer")),
   };
@@ -140,6 +115,7 @@ async function loadSheetBundle(db: ReadableDb, sheetId: string, deps: Deps): Pro
     people: listPeople(db),
     microscope: present(findMicroscope(db, sheet.microscopeId), "the microscope"),
     ...reached,
+    calibrations,
     rows: () => rowsOf(db, sheetId),
     amendments: [...readInAmendments(db, sheetId), ...amendmentsOfSheet(db, sheetId)],
     reevaluated: () => reevaluatedLines(db, sheetId),
@@ -163,9 +139,7 @@ export async function withSheetBundles<T>(
   const snapshot = deps.snapshot();
   try {
     const asOf = deps.clock.now();
-    const bundles: SheetBundle[] = [];
-    for (const id of sheetIds) bundles.push({ ...(await loadSheetBundle(snapshot.db, id, deps)), asOf });
-    return await use(bundles);
+    return await use(sheetIds.map((id) => ({ ...loadSheetBundle(snapshot.db, id, deps), asOf })));
   } finally {
     snapshot.close();
   }
