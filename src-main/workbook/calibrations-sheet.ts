@@ -1,7 +1,8 @@
 import type ExcelJS from "exceljs";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { type Cell, date, EMPTY, formula, instant, number, text } from "./cell.ts";
-import { BUDGET_HEADINGS, SETTING_HEADINGS } from "./headings.ts";
+import { CALIBRATION_LABELS as L } from "./field-labels.ts";
+import { BUDGET_HEADINGS, CALIBRATION_CONDITION_HEADINGS, SETTING_HEADINGS } from "./headings.ts";
 import { type BookNames, inverseNu, type WorkbookJob } from "./job.ts";
 import { certificateName, type NumberedCalibration } from "./lookups.ts";
 import { openSheet, type SheetWriter } from "./sheet-writer.ts";
@@ -10,16 +11,16 @@ const WIDTHS = [52, 22, 16, 16, 18, 22, 20, 16, 12, 14];
 const LAST = WIDTHS.length;
 
 const CONDITION_LINES = [
-  ["temperature", "Temperature of the stage micrometer", "°C"],
-  ["temperatureHalfWidth", "its half-width", "K"],
-  ["expansion", "Expansion of its glass", "1/K"],
-  ["expansionHalfWidth", "its half-width", "1/K"],
-  ["micrometerDriftHalfWidth", "Change since the certificate, half-width", "µm"],
-  ["alignmentHalfAngle", "Largest angle between the scales", "°"],
-  ["fieldDistortionHalfWidth", "Distortion over the field, relative half-width", "1"],
-  ["trainHalfWidth", "Seating and person's settings, relative half-width", "1"],
-  ["trainDoubt", "Doubt of that half-width, relative", "1"],
-  ["smallestFraction", "Smallest fraction read", "div"],
+  ["temperature", L.temperature, "°C"],
+  ["temperatureHalfWidth", L.halfWidth, "K"],
+  ["expansion", L.expansion, "1/K"],
+  ["expansionHalfWidth", L.halfWidth, "1/K"],
+  ["micrometerDriftHalfWidth", L.drift, "µm"],
+  ["alignmentHalfAngle", L.angle, "°"],
+  ["fieldDistortionHalfWidth", L.distortion, "1"],
+  ["trainHalfWidth", L.seating, "1"],
+  ["trainDoubt", L.seatingDoubt, "1"],
+  ["smallestFraction", L.smallestFraction, "div"],
 ] as const;
 
 /** A typed number as a number with its text beside it; unreadable text (of a draft) stays text only. */
@@ -41,65 +42,60 @@ function writeFactor(sheet: SheetWriter, one: NumberedCalibration, bookNames: Bo
     sheet.row([text(what, "field"), cell, text(unit), text(exact)]);
   };
   line(
-    "Factor",
+    L.factor,
     number(result.factor, "factor"),
     "µm/div",
     `exactly ${result.factor}; shown ${result.shownFactor}`,
     names.factor,
   );
   line(
-    "u of the factor",
+    L.u,
     number(result.standardUncertainty, "contribution"),
     "µm/div",
     `exactly ${result.standardUncertainty}`,
     names.u,
   );
-  line("ν of the factor", nu === null ? text("infinite") : number(nu, "freedom"), "", "Welch–Satterthwaite");
+  line(L.nu, nu === null ? text("infinite") : number(nu, "freedom"), "", L.nuRule);
   line(
-    "1/ν",
+    L.inverseNu,
     nu === null ? number(0, "plain") : formula(`1/B${sheet.nextRow - 1}`, inverseNu(nu), "plain"),
     "",
-    "0 when ν is infinite",
+    L.inverseNuRule,
     names.inverseNu,
   );
-  line("k", number(result.coverageFactor, "coverage"), "", `coverage rule ${one.record.coverage}`);
+  line(L.k, number(result.coverageFactor, "coverage"), "", `coverage rule ${one.record.coverage}`);
   line(
-    "U of the factor",
+    L.U,
     formula(`B${sheet.nextRow - 1}*B${sheet.nextRow - 4}`, result.expandedUncertainty, "contribution"),
     "µm/div",
     `shown ${result.shownUncertainty}`,
   );
-  line(
-    "Mean of ratios",
-    number(result.meanOfRatios, "factor"),
-    "µm/div",
-    "the other estimate, for comparison",
-  );
-  line("Longest span", number(result.span, "divisions"), "div", "");
-  line("Residual s", number(result.residualDeviation, "uncertainty"), "div", "of the settings about the fit");
+  line(L.meanOfRatios, number(result.meanOfRatios, "factor"), "µm/div", L.meanOfRatiosUse);
+  line(L.span, number(result.span, "divisions"), "div", "");
+  line(L.residual, number(result.residualDeviation, "uncertainty"), "div", L.residualOf);
 }
 
 function writeWho(sheet: SheetWriter, one: NumberedCalibration, job: WorkbookJob): void {
   const { record, micrometer, certificate } = one;
   const line = (what: string, cell: Cell): void => sheet.spread([text(what, "field"), cell], 2, LAST);
-  line("Identifier", text(record.id));
-  line("State", text(record.state));
-  line("Optical train", text(one.train === null ? record.trainId : job.lookups.objective(one.train.id)));
-  line("Microscope", text(job.bundle.microscope.name));
-  line("Found by", text(job.lookups.person(record.personId)));
-  line("Started at (UTC)", instant(record.startedAt));
-  line("In force since (UTC)", instant(record.inForceAt));
-  line("Put in force by", text(job.lookups.person(record.inForceBy)));
-  line("Due on", date(record.dueOn));
+  line(L.id, text(record.id));
+  line(L.state, text(record.state));
+  line(L.train, text(one.train === null ? record.trainId : job.lookups.objective(one.train.id)));
+  line(L.microscope, text(job.bundle.microscope.name));
+  line(L.foundBy, text(job.lookups.person(record.personId)));
+  line(L.startedAt, instant(record.startedAt));
+  line(L.inForceAt, instant(record.inForceAt));
+  line(L.inForceBy, text(job.lookups.person(record.inForceBy)));
+  line(L.dueOn, date(record.dueOn));
   if (record.endedAt !== null) {
-    line("Ended at (UTC)", instant(record.endedAt));
-    line("Ended by", text(job.lookups.person(record.endedBy)));
-    line("Why it ended", text(record.endReason ?? "", "wrapped"));
+    line(L.endedAt, instant(record.endedAt));
+    line(L.endedBy, text(job.lookups.person(record.endedBy)));
+    line(L.endReason, text(record.endReason ?? "", "wrapped"));
   }
-  line("Stage micrometer", text(micrometer === null ? "" : `${micrometer.name}, no. ${micrometer.serial}`));
-  line("Certificate", text(certificate === null ? "" : certificateName(certificate)));
-  line("Estimate", text(record.estimator));
-  if (record.remark !== "") line("Remark", text(record.remark, "wrapped"));
+  line(L.stageMicrometer, text(micrometer === null ? "" : `${micrometer.name}, no. ${micrometer.serial}`));
+  line(L.certificate, text(certificate === null ? "" : certificateName(certificate)));
+  line(L.estimate, text(record.estimator));
+  if (record.remark !== "") line(L.remark, text(record.remark, "wrapped"));
 }
 
 function writeSettings(sheet: SheetWriter, one: NumberedCalibration): void {
@@ -145,12 +141,7 @@ function writeBudget(sheet: SheetWriter, one: NumberedCalibration): void {
 
 function writeConditions(sheet: SheetWriter, one: NumberedCalibration): void {
   sheet.skip();
-  sheet.row([
-    text("Conditions", "column"),
-    text("value", "column"),
-    text("as typed", "column"),
-    text("unit", "column"),
-  ]);
+  sheet.row(CALIBRATION_CONDITION_HEADINGS.map((header) => text(header, "column")));
   for (const [key, name, unit] of CONDITION_LINES) {
     sheet.row([text(name), ...typedCells(one.record.conditions[key]), text(unit)]);
   }
@@ -176,7 +167,7 @@ export async function writeCalibrationsSheet(
     },
     job,
   );
-  sheet.row([text("Calibrations behind this sheet", "title")]);
+  sheet.row([text(L.title, "title")]);
   writeWorst(sheet, job);
   for (const one of job.lookups.calibrations) {
     sheet.skip();
@@ -198,9 +189,9 @@ function writeWorst(sheet: SheetWriter, job: WorkbookJob): void {
   const names = used.map((one) => job.names.factor(one.number).inverseNu);
   sheet.nameCell(sheet.nextRow, 2, job.names.worstInverseNu);
   sheet.row([
-    text("Largest 1/ν of these factors", "field"),
+    text(L.worst, "field"),
     names.length === 0 ? number(0, "plain") : formula(`MAX(${names.join(",")})`, worst, "plain"),
     text(""),
-    text("used for the means on Results"),
+    text(L.worstUse),
   ]);
 }

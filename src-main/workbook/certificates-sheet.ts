@@ -1,6 +1,7 @@
 import type ExcelJS from "exceljs";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import { type Cell, date, formula, number, text } from "./cell.ts";
+import { CERTIFICATE_LABELS as L } from "./field-labels.ts";
 import { CERTIFIED_LINE_HEADINGS } from "./headings.ts";
 import type { WorkbookJob } from "./job.ts";
 import { openSheet, type SheetWriter } from "./sheet-writer.ts";
@@ -19,20 +20,20 @@ function writeCertificate(
     sheet.row([text(what, "field"), number(value, "plain"), text(unit)]);
   sheet.skip();
   sheet.row([text(`Certificate ${certificate.number}`, "heading")]);
-  line("Used by", text(used));
-  line("Stage micrometer", text(`${micrometer.name}, no. ${micrometer.serial}`));
-  measured("Scale", micrometer.scaleLengthUm, "µm");
-  measured("Divisions", String(micrometer.divisions), "");
-  line("Glass", text(micrometer.substrate));
-  line("Laboratory", text(certificate.laboratory));
-  line("Accreditation", text(certificate.accreditation));
-  line("Calibrated on", date(certificate.calibratedOn));
-  line("Due on (owner's decision)", date(certificate.dueOn));
-  line("Reason for that date", text(certificate.dueReason, "wrapped"));
-  measured("Reference temperature", certificate.temperature, "°C");
-  measured("U of a certified interval", certificate.expandedUncertainty, "µm");
-  measured("k of that U", certificate.coverageFactor, "");
-  line("Second column of the certificate", text(certificate.sign));
+  line(L.usedBy, text(used));
+  line(L.stageMicrometer, text(`${micrometer.name}, no. ${micrometer.serial}`));
+  measured(L.scale, micrometer.scaleLengthUm, "µm");
+  measured(L.divisions, String(micrometer.divisions), "");
+  line(L.glass, text(micrometer.substrate));
+  line(L.laboratory, text(certificate.laboratory));
+  line(L.accreditation, text(certificate.accreditation));
+  line(L.calibratedOn, date(certificate.calibratedOn));
+  line(L.dueOn, date(certificate.dueOn));
+  line(L.dueReason, text(certificate.dueReason, "wrapped"));
+  measured(L.temperature, certificate.temperature, "°C");
+  measured(L.U, certificate.expandedUncertainty, "µm");
+  measured(L.k, certificate.coverageFactor, "");
+  line(L.secondColumn, text(certificate.sign));
   sheet.row(CERTIFIED_LINE_HEADINGS.map((header) => text(header, "column")));
   certificate.lines.forEach((position, index) => {
     const at = sheet.nextRow;
@@ -67,7 +68,7 @@ export async function writeCertificatesSheet(
     },
     job,
   );
-  sheet.row([text("Certificates of the stage micrometers", "title")]);
+  sheet.row([text(L.title, "title")]);
   for (const micrometer of job.bundle.stageMicrometers) {
     for (const certificate of micrometer.certificates) {
       const users = job.lookups.calibrations.filter((one) => one.certificate?.id === certificate.id);

@@ -1,10 +1,12 @@
 import type ExcelJS from "exceljs";
 import { instant, number, text } from "./cell.ts";
+import { CONTENTS_LABELS as L } from "./field-labels.ts";
+import { CONTENTS_HEADINGS } from "./headings.ts";
 import type { WorkbookJob } from "./job.ts";
 import { openSheet } from "./sheet-writer.ts";
 
 export const CONTENTS = "Contents";
-const HEADINGS = ["Sheet", "sample", "method", "rows", "struck", "SHA-256 of the data"] as const;
+
 const WIDTHS = [14, 40, 34, 9, 9, 68];
 
 /** The first page of a workbook of several sheets: which they are, and the digest of each. */
@@ -29,10 +31,10 @@ export async function writeContentsSheet(
     },
     first,
   );
-  sheet.row([text("Sheets of this workbook", "title")]);
-  sheet.row([text("Made (UTC)", "field"), instant(first.bundle.asOf)]);
+  sheet.row([text(L.title, "title")]);
+  sheet.row([text(L.madeAt, "field"), instant(first.bundle.asOf)]);
   sheet.skip();
-  sheet.row(HEADINGS.map((heading) => text(heading, "column")));
+  sheet.row(CONTENTS_HEADINGS.map((heading) => text(heading, "column")));
   for (const { bundle, survey } of jobs) {
     sheet.row([
       text(bundle.sheet.number),

@@ -154,6 +154,21 @@ export const CERTIFIED_LINE_HEADINGS = [
   "second column as typed",
 ] as const;
 
+export const CONTENTS_HEADINGS = [
+  "Sheet",
+  "sample",
+  "method",
+  "rows",
+  "struck",
+  "SHA-256 of the data",
+] as const;
+
+/** Of the conditions of a calibration. */
+export const CALIBRATION_CONDITION_HEADINGS = ["Conditions", "value", "as typed", "unit"] as const;
+
+/** Of a histogram, behind the name of its quantity. */
+export const HISTOGRAM_HEADINGS = { from: "from", below: "below", rows: "rows", bar: "how many" } as const;
+
 export const CONDITION_HEADINGS = ["Condition", "value", "unit", "how"] as const;
 
 /** What stands on About; the check of a workbook that came back looks for these. */

@@ -1,5 +1,6 @@
 import { formula, number, text, textFormula } from "./cell.ts";
 import { unitWords } from "./derived-columns.ts";
+import { HISTOGRAM_HEADINGS as H } from "./headings.ts";
 import { HISTOGRAM_PLACES, histogramOf } from "./histogram-classes.ts";
 import type { WorkbookJob } from "./job.ts";
 import type { SheetWriter } from "./sheet-writer.ts";
@@ -29,7 +30,7 @@ export function writeHistogram(
   const from = sheet.nextRow + 1;
   const to = from + bars.length - 1;
   sheet.row(
-    [`${source.name}: from${unit}`, `below${unit}`, "rows", "how many"].map((header) =>
+    [`${source.name}: ${H.from}${unit}`, `${H.below}${unit}`, H.rows, H.bar].map((header) =>
       text(header, "column"),
     ),
   );

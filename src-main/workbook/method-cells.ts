@@ -3,6 +3,7 @@ import { readReadingConditions } from "#core/measurement/typed-reading.ts";
 import type { Decimal } from "#core/quantity/decimal.ts";
 import { cosineTerm, fromResolution, rectangular } from "#core/uncertainty/type-b.ts";
 import { type Cell, formula, number, text } from "./cell.ts";
+import { CONDITION_LABELS as L } from "./field-labels.ts";
 
 /** Names of the cells on About that every row's formulas refer to. */
 export const METHOD_NAMES = {
@@ -91,28 +92,28 @@ export function methodLines(method: Method, N: MethodNames): MethodLine[] {
   const [edgeFormula, edgeWords] = edges[reading.edgeKind];
   return [
     {
-      what: "Smallest fraction read",
+      what: L.step,
       cell: number(n.step, "given"),
       unit: "div",
       name: N.step,
       how: "as in the method",
     },
     {
-      what: "u of reading one end",
+      what: L.readingU,
       cell: formula(`${N.step}/SQRT(12)`, n.readingU, "plain"),
       unit: "div",
       name: N.readingU,
       how: "step/√12, at either end",
     },
     {
-      what: "Repeatability s of one reading pair",
+      what: L.repeatability,
       cell: number(n.repeatability, "given"),
       unit: "div",
       name: N.repeatability,
       how: "as in the method",
     },
     {
-      what: "1/ν of the repeatability",
+      what: L.repeatabilityInverseNu,
       cell: number(n.repeatabilityInverseNu, "given"),
       unit: "1",
       name: N.repeatabilityInverseNu,
@@ -122,14 +123,14 @@ export function methodLines(method: Method, N: MethodNames): MethodLine[] {
           : `ν = ${reading.repeatabilityDegreesOfFreedom}`,
     },
     {
-      what: "Largest angle between object and scale",
+      what: L.angle,
       cell: number(n.angle, "given"),
       unit: "°",
       name: N.angle,
       how: `as in the method; ends are ${reading.ends === "points" ? "points" : "parallel edges"}`,
     },
     {
-      what: "Mean correction for that angle κ",
+      what: L.correction,
       // Spreadsheets square before they negate only with parentheses: -x^2 is (−x)² there.
       cell: formula(`${sign}(RADIANS(${N.angle})^2)/6`, n.correction, "small"),
       unit: "1",
@@ -137,35 +138,35 @@ export function methodLines(method: Method, N: MethodNames): MethodLine[] {
       how: reading.ends === "points" ? "+a²/6, a in radians" : "−a²/6, a in radians",
     },
     {
-      what: "u of that correction",
+      what: L.correctionU,
       cell: formula(`RADIANS(${N.angle})^2/SQRT(45)`, n.correctionU, "small"),
       unit: "1",
       name: N.correctionU,
       how: "a²/√45",
     },
     {
-      what: "Half-width of the doubt where an edge lies",
+      what: L.edge,
       cell: number(n.edge, "given"),
       unit: "µm",
       name: N.edge,
       how: "as in the method, per edge",
     },
     {
-      what: "u of both edges together",
+      what: L.edgeU,
       cell: formula(edgeFormula, n.edgeU, "plain"),
       unit: "µm",
       name: N.edgeU,
       how: edgeWords,
     },
     {
-      what: "of it shared by all objects",
+      what: L.sharedEdgeU,
       cell: formula(reading.edgeKind === "same-sense" ? N.edgeU : "0", n.sharedEdgeU, "plain"),
       unit: "µm",
       name: N.sharedEdgeU,
       how: "edges wrong the same way are so for every object: more objects do not help",
     },
     {
-      what: "1/ν of the edges",
+      what: L.edgeInverseNu,
       cell: number(n.edgeInverseNu, "given"),
       unit: "1",
       name: N.edgeInverseNu,

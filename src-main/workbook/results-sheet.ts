@@ -1,7 +1,9 @@
+import { setImmediate } from "node:timers/promises";
 import type ExcelJS from "exceljs";
 import { FLAG_WORDS } from "#core/measurement/flags.ts";
 import { type Cell, date, EMPTY, instant, number, text } from "./cell.ts";
 import { writeClasses } from "./class-lines.ts";
+import { RESULTS_LABELS as L } from "./field-labels.ts";
 import { writeHistogram } from "./histogram-cells.ts";
 import { inverseNu, type WorkbookJob } from "./job.ts";
 import { certificateName, eyepieceName } from "./lookups.ts";
@@ -32,26 +34,26 @@ function writeHead(sheet: SheetWriter, job: WorkbookJob): void {
   const eyepiece = bundle.microscope.eyepieces.find((one) => one.id === bundle.sheet.eyepieceId);
   const field = (name: string, value: Cell): void => sheet.spread([text(name, "field"), value], 2, LAST);
   sheet.row([text(`${bundle.sheet.number}  ${bundle.sheet.sample}`, "title")]);
-  field("Method", text(`${bundle.method.definition.name}, version ${bundle.method.version}`));
-  if (bundle.sheet.note !== "") field("Note", text(bundle.sheet.note, "wrapped"));
-  field("Microscope", text(bundle.microscope.name));
-  field("Eyepiece", text(eyepiece === undefined ? "not registered" : eyepieceName(eyepiece)));
-  field("Opened by", text(lookups.person(bundle.sheet.openedBy)));
-  field("Opened at (UTC)", instant(bundle.sheet.openedAt));
-  field("Read by", text(survey.enteredBy.map(lookups.person).join(", "), "wrapped"));
-  field("First reading (UTC)", instant(survey.firstEnteredAt));
-  field("Last reading (UTC)", instant(survey.lastEnteredAt));
-  field("Rows", number(survey.rows, "wholeLeft"));
-  field("Rows struck", number(survey.struck, "wholeLeft"));
-  sheet.row([EMPTY, text("Struck rows are kept on Rows and left out of the statistics below.")]);
-  field("Workbook made (UTC)", instant(bundle.asOf));
+  field(L.method, text(`${bundle.method.definition.name}, version ${bundle.method.version}`));
+  if (bundle.sheet.note !== "") field(L.note, text(bundle.sheet.note, "wrapped"));
+  field(L.microscope, text(bundle.microscope.name));
+  field(L.eyepiece, text(eyepiece === undefined ? L.notRegistered : eyepieceName(eyepiece)));
+  field(L.openedBy, text(lookups.person(bundle.sheet.openedBy)));
+  field(L.openedAt, instant(bundle.sheet.openedAt));
+  field(L.readBy, text(survey.enteredBy.map(lookups.person).join(", "), "wrapped"));
+  field(L.firstReading, instant(survey.firstEnteredAt));
+  field(L.lastReading, instant(survey.lastEnteredAt));
+  field(L.rows, number(survey.rows, "wholeLeft"));
+  field(L.struck, number(survey.struck, "wholeLeft"));
+  sheet.row([EMPTY, text(L.struckRule)]);
+  field(L.madeAt, instant(bundle.asOf));
   sheet.skip();
 }
 
 function writeFactors(sheet: SheetWriter, job: WorkbookJob): void {
-  sheet.row([text("Factors used", "heading")]);
+  sheet.row([text(L.factors, "heading")]);
   if (job.lookups.calibrations.length === 0) {
-    sheet.row([text("None: no reading of this sheet had a calibration in force, so there are no sizes.")]);
+    sheet.row([text(L.noFactors)]);
   }
   for (const one of job.lookups.calibrations) {
     const result = one.record.result;
@@ -63,8 +65,8 @@ function writeFactors(sheet: SheetWriter, job: WorkbookJob): void {
       `certificate ${one.certificate === null ? "not found" : certificateName(one.certificate)}`,
     ];
     sheet.spread([text(`Calibration ${one.number}`, "field"), text(words.join("; "), "wrapped")], 2, LAST);
-    sheet.spread([text("  calibration due", "field"), date(one.record.dueOn)], 2, LAST);
-    sheet.spread([text("  certificate due", "field"), date(one.certificate?.dueOn ?? null)], 2, LAST);
+    sheet.spread([text(L.calibrationDue, "field"), date(one.record.dueOn)], 2, LAST);
+    sheet.spread([text(L.certificateDue, "field"), date(one.certificate?.dueOn ?? null)], 2, LAST);
   }
   sheet.skip();
 }
@@ -113,7 +115,7 @@ export function worstOf(job: Pick<WorkbookJob, "lookups">): number {
   );
 }
 
-function writeStatistics(sheet: SheetWriter, live: boolean, job: WorkbookJob): void {
+async function writeStatistics(sheet: SheetWriter, live: boolean, job: WorkbookJob): Promise<void> {
   const worst = worstOf(job);
   const lines = new Map<string, Map<string | null, number>>();
   for (const source of statisticsSources(job)) {
@@ -125,6 +127,8 @@ function writeStatistics(sheet: SheetWriter, live: boolean, job: WorkbookJob): v
       const alive = job.survey.rows > 0 && (group.label === null || live);
       placed.set(group.label, sheet.nextRow);
       sheet.row(statisticsCells(group, source, sheet.nextRow, alive, job, worst));
+      // Thousands of sizes are put in order for each line.
+      await setImmediate();
     }
     sheet.skip();
     writeHistogram(sheet, source, job.survey.all.get(source.key)?.sizes ?? [], LAST, job);
@@ -144,10 +148,10 @@ function writeStatistics(sheet: SheetWriter, live: boolean, job: WorkbookJob): v
 /** Places for the hands of those who answer for the sheet. */
 function writeSignatures(sheet: SheetWriter): void {
   sheet.skip();
-  for (const who of ["Measured by", "Reviewed by"]) {
+  for (const who of [L.measuredBy, L.reviewedBy]) {
     sheet.skip();
     const line: Cell = { ...EMPTY, look: "signature" };
-    sheet.row([text(who, "field"), line, line, line, line, text("date"), line, line]);
+    sheet.row([text(who, "field"), line, line, line, line, text(L.date), line, line]);
   }
 }
 
@@ -174,10 +178,10 @@ export async function writeResultsSheet(
   const live = statisticsAreLive(job);
   writeHead(sheet, job);
   writeFactors(sheet, job);
-  sheet.row([text("Cautions", "heading")]);
+  sheet.row([text(L.cautions, "heading")]);
   for (const line of cautionsOf(job, live)) sheet.spread([text(line, "caution")], 1, LAST);
   sheet.skip();
-  writeStatistics(sheet, live, job);
+  await writeStatistics(sheet, live, job);
   writeSignatures(sheet);
   await sheet.finish();
 }
