@@ -1,7 +1,7 @@
 import { setImmediate } from "node:timers/promises";
 
 /** Work of this length between two pauses goes unnoticed at the keypad. */
-const SLICE_MS = 8;
+const SLICE_MS = 4;
 
 /** Lets the calls of the windows through while something long runs: to be awaited often. */
 export function createBreather(): () => Promise<void> | undefined {

@@ -1,9 +1,9 @@
 import type { OpticalTrain } from "#core/contract/records/microscope.ts";
-import type { SpecimenRow } from "#core/contract/records/sheet.ts";
+import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { ReplacedResult } from "#core/contract/records/sheet-document.ts";
 import type { TrailLine } from "#core/contract/records/trail.ts";
 import { amendmentsOfSheet } from "../store/audit-trail.ts";
-import { calibrationsUsedBySheet, findCalibration } from "../store/calibration-repository.ts";
+import { calibrationsInOrder } from "../store/calibration-repository.ts";
 import { canonicalJson } from "../store/canonical-json.ts";
 import type { ReadableDb } from "../store/connection.ts";
 import { findMicrometer } from "../store/micrometer-repository.ts";
@@ -11,21 +11,22 @@ import { findMicroscope } from "../store/microscope-repository.ts";
 import { listPeople } from "../store/people-repository.ts";
 import { readInAmendments } from "../store/read-in-repository.ts";
 import { reevaluatedOfSheet, SLICE_ACT } from "../store/reevaluated-results.ts";
-import { pageOfRows, trainIdsOfSheet } from "../store/row-repository.ts";
+import { pageOfRows, sourcesBetween } from "../store/row-repository.ts";
 import { signOffsOfSheet } from "../store/sign-off-repository.ts";
 import {
-  calibrationsOnlySuperseded,
+  calibrationsOfSuperseded,
   supersededOfSheet,
   trainsOfSuperseded,
 } from "../store/superseded-repository.ts";
 import { findTrain, findTrainOf } from "../store/train-repository.ts";
 import type { SheetBundle } from "../workbook/sheet-bundle-type.ts";
+import { createBreather } from "./breather.ts";
 import type { Deps } from "./deps.ts";
 import { requireMethod } from "./methods.ts";
 import { requireSheet } from "./sheets.ts";
 
-/** Rows read at a time: few statements, little memory. */
-const PAGE = 500;
+/** Rows read at a time: few statements, little memory, and nobody waits long for the page. */
+const PAGE = 100;
 
 /** Every row of a sheet by ordinal, read page by page. */
 function* rowsOf(db: ReadableDb, sheetId: string): Generator<SpecimenRow> {
@@ -74,14 +75,36 @@ function present<T>(found: T | null, what: string): T {
   return found;
 }
 
+type Reached = Pick<SheetBundle, "trains" | "calibrations" | "stageMicrometers">;
+
+/** Ids of what the rows of a sheet were measured with, trains in the order of their first rows; makes way for others. */
+async function sourcesOf(
+  db: ReadableDb,
+  { id, rowCount }: Pick<Sheet, "id" | "rowCount">,
+): Promise<{ readonly trainIds: readonly string[]; readonly calibrationIds: readonly string[] }> {
+  const breathe = createBreather();
+  const trainIds = new Set<string>();
+  const calibrationIds = new Set<string>();
+  for (let from = 1; from <= rowCount; from += PAGE) {
+    for (const { trainId, calibrationId } of sourcesBetween(db, id, from, from + PAGE - 1)) {
+      trainIds.add(trainId);
+      if (calibrationId !== null) calibrationIds.add(calibrationId);
+    }
+    await breathe();
+  }
+  return { trainIds: [...trainIds], calibrationIds: [...calibrationIds] };
+}
+
 /** The replaced results of a sheet, and what is not among its records already. */
 function earlierOf(
   db: ReadableDb,
   sheetId: string,
-  { trains, stageMicrometers }: Pick<SheetBundle, "trains" | "stageMicrometers">,
+  { trains, stageMicrometers, calibrations: used }: Reached,
 ): SheetBundle["earlier"] {
-  const calibrations = calibrationsOnlySuperseded(db, sheetId).map((id) =>
-    present(findCalibration(db, id), "an earlier calibration"),
+  const known = new Set(used.map((one) => one.id));
+  const calibrations = calibrationsInOrder(
+    db,
+    calibrationsOfSuperseded(db, sheetId).filter((id) => !known.has(id)),
   );
   const wanting = (ids: readonly string[], there: readonly { readonly id: string }[]): string[] =>
     [...new Set(ids)].filter((id) => !there.some((one) => one.id === id));
@@ -98,14 +121,16 @@ function earlierOf(
 }
 
 /** @throws Refusal `sheet.unknown` */
-function loadSheetBundle(db: ReadableDb, sheetId: string, deps: Deps): SheetBundle {
+async function loadSheetBundle(db: ReadableDb, sheetId: string, deps: Deps): Promise<SheetBundle> {
   const sheet = requireSheet(db, sheetId);
-  const calibrations = calibrationsUsedBySheet(db, sheetId);
+  const { trainIds, calibrationIds } = await sourcesOf(db, sheet);
+  const calibrations = calibrationsInOrder(db, calibrationIds);
   const inUse = present(findTrainOf(db, sheet), "the train in use");
   const trains = new Map<string, OpticalTrain>([[inUse.id, inUse]]);
-  for (const id of trainIdsOfSheet(db, sheetId)) trains.set(id, present(findTrain(db, id), "a train"));
+  for (const id of trainIds) trains.set(id, present(findTrain(db, id), "a train"));
   const micrometerIds = new Set(calibrations.map((calibration) => calibration.stageMicrometerId));
   const reached = {
+    calibrations,
     trains: [...trains.values()],
     stageMicrometers: [...micrometerIds].map((id) => present(findMicrometer(db, id), "a stage micrometer")),
   };
@@ -115,7 +140,6 @@ function loadSheetBundle(db: ReadableDb, sheetId: string, deps: Deps): SheetBund
     people: listPeople(db),
     microscope: present(findMicroscope(db, sheet.microscopeId), "the microscope"),
     ...reached,
-    calibrations,
     rows: () => rowsOf(db, sheetId),
     amendments: [...readInAmendments(db, sheetId), ...amendmentsOfSheet(db, sheetId)],
     reevaluated: () => reevaluatedLines(db, sheetId),
@@ -139,7 +163,9 @@ export async function withSheetBundles<T>(
   const snapshot = deps.snapshot();
   try {
     const asOf = deps.clock.now();
-    return await use(sheetIds.map((id) => ({ ...loadSheetBundle(snapshot.db, id, deps), asOf })));
+    const bundles: SheetBundle[] = [];
+    for (const id of sheetIds) bundles.push({ ...(await loadSheetBundle(snapshot.db, id, deps)), asOf });
+    return await use(bundles);
   } finally {
     snapshot.close();
   }

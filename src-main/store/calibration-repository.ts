@@ -96,15 +96,13 @@ export function calibrationIds(db: ReadableDb): string[] {
   return all(db, "SELECT id FROM calibration ORDER BY started_at, rowid").map((row) => String(row.id));
 }
 
-/** The calibrations that rows of a sheet were converted with, in an order that a bench read from a file has too. */
-export function calibrationsUsedBySheet(db: ReadableDb, sheetId: string): CalibrationRecord[] {
+/** Those calibrations, in an order that a bench read from a file has too. */
+export function calibrationsInOrder(db: ReadableDb, ids: readonly string[]): CalibrationRecord[] {
   return all(
     db,
-    `SELECT ${COLUMNS} FROM calibration WHERE id IN
-       (SELECT DISTINCT m.calibration_id FROM specimen_row r JOIN measurement m ON m.row_id = r.id
-        WHERE r.sheet_id = ? AND r.undone_at IS NULL AND m.calibration_id IS NOT NULL)
+    `SELECT ${COLUMNS} FROM calibration WHERE id IN (SELECT value FROM json_each(?))
      ORDER BY started_at, in_force_at, id`,
-    sheetId,
+    JSON.stringify(ids),
   ).map(calibrationOf);
 }
 

@@ -183,14 +183,24 @@ export function putMeasurement(db: WritableDb, rowId: string, measurement: Measu
   );
 }
 
-/** Ids of the trains that rows of a sheet were measured with, in the order of their first rows. */
-export function trainIdsOfSheet(db: ReadableDb, sheetId: string): string[] {
+/** A train and a calibration that a row was measured with; null: no calibration was in force. */
+export interface RowSource {
+  readonly trainId: string;
+  readonly calibrationId: string | null;
+}
+
+/** What the rows of a sheet between two ordinals were measured with, each once, in the order of their first rows. */
+export function sourcesBetween(db: ReadableDb, sheetId: string, from: number, to: number): RowSource[] {
   return all(
     db,
-    `SELECT m.train_id AS id FROM specimen_row r CROSS JOIN measurement m ON m.row_id = r.id
-     WHERE r.sheet_id = ? AND r.undone_at IS NULL GROUP BY m.train_id ORDER BY min(r.ordinal), m.train_id`,
+    `SELECT m.train_id AS "trainId", m.calibration_id AS "calibrationId"
+     FROM specimen_row r CROSS JOIN measurement m ON m.row_id = r.id
+     WHERE r.sheet_id = ? AND r.ordinal BETWEEN ? AND ? AND r.undone_at IS NULL
+     GROUP BY m.train_id, m.calibration_id ORDER BY min(r.ordinal), m.train_id, m.calibration_id`,
     sheetId,
-  ).map((row) => String(row.id));
+    from,
+    to,
+  ) as unknown as RowSource[];
 }
 
 /** Ids of the rows of a sheet that have a complete reading and are not struck, by ordinal. */

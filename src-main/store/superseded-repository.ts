@@ -143,17 +143,12 @@ export function trainsOfSuperseded(db: ReadableDb, sheetId: string): string[] {
   ).map((row) => String(row.id));
 }
 
-/** What only the replaced results of a sheet were converted with: ids of calibrations. */
-export function calibrationsOnlySuperseded(db: ReadableDb, sheetId: string): string[] {
+/** Ids of the calibrations that replaced results of a sheet were converted with. */
+export function calibrationsOfSuperseded(db: ReadableDb, sheetId: string): string[] {
   return all(
     db,
-    `SELECT id FROM calibration WHERE id IN (
-       SELECT s.calibration_id FROM superseded_measurement s JOIN specimen_row r ON r.id = s.row_id
-         WHERE r.sheet_id = :sheetId AND r.undone_at IS NULL AND s.calibration_id IS NOT NULL
-       EXCEPT
-       SELECT m.calibration_id FROM measurement m JOIN specimen_row r ON r.id = m.row_id
-         WHERE r.sheet_id = :sheetId AND r.undone_at IS NULL)
-     ORDER BY started_at, in_force_at, id`,
-    { sheetId },
+    `SELECT DISTINCT s.calibration_id AS id FROM specimen_row r JOIN superseded_measurement s ON s.row_id = r.id
+     WHERE r.sheet_id = ? AND r.undone_at IS NULL AND s.calibration_id IS NOT NULL`,
+    sheetId,
   ).map((row) => String(row.id));
 }

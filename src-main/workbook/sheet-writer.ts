@@ -7,8 +7,10 @@ import type { Pace } from "./pace.ts";
 import { heightOf, type Reach } from "./row-height.ts";
 import { LOOKS, MARKS } from "./styles.ts";
 
-/** After this many rows the writer lets the program breathe and waits for the packer to catch up. */
-const ROWS_PER_BREATH = 50;
+/** After so much work the writer lets the program breathe and waits for the packer to catch up, ms. */
+const SLICE_MS = 4;
+/** A packer far behind would keep what waits for it in memory, however quick the rows are. */
+const MOST_ROWS_PER_BREATH = 50;
 /** ECMA-376 Part 1, 18.3.1.63: 9 is A4, 1 is Letter. */
 const PAPER_CODES = { A4: 9, Letter: 1 } as const;
 
@@ -143,6 +145,7 @@ export function openSheet(
   worksheet.columns = plan.widths.map((width) => ({ width }));
   let nextRow = 1;
   let unreported = 0;
+  let since = performance.now();
   let marks = 0;
 
   function write(cells: readonly Cell[], reach: Reach | null): void {
@@ -177,9 +180,10 @@ export function openSheet(
     async longRow(cells) {
       row(cells);
       unreported += 1;
-      if (nextRow % ROWS_PER_BREATH !== 0) return;
+      if (unreported < MOST_ROWS_PER_BREATH && performance.now() - since < SLICE_MS) return;
       report();
       await breathe(worksheet, pace);
+      since = performance.now();
     },
     mark({ range, when, look }) {
       marks += 1;

@@ -1,7 +1,7 @@
-import { setImmediate } from "node:timers/promises";
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { FlagKey } from "#core/measurement/flag.ts";
 import { type ReportedObject, reportedObject } from "#core/methods/report-string.ts";
+import { createBreather } from "../services/breather.ts";
 import { openDigest } from "./data-digest.ts";
 import type { CountedSizes } from "./label-statistics.ts";
 import type { Lookups } from "./lookups.ts";
@@ -13,9 +13,6 @@ import type { SheetBundle } from "./sheet-bundle-type.ts";
 
 /** Beyond this many labels a label is no class any more; the rest are summed up in the group of all rows only. */
 export const MOST_LABELS = 500;
-
-/** A few milliseconds of work. */
-const ROWS_PER_BREATH = 100;
 
 /** One row worth explaining by hand: it counts, and has a size from a single reading. */
 export interface ExampleRow {
@@ -88,6 +85,7 @@ export async function surveyRows(
   results: RowResults,
   pace: Pace,
 ): Promise<Survey> {
+  const breathe = createBreather();
   const digest = openDigest(bundle);
   const amended = new Set(bundle.amendments.map((line) => line.subjectId));
   const all: Groups = new Map();
@@ -164,10 +162,8 @@ export async function surveyRows(
   for (const row of bundle.rows()) {
     digest.add(row);
     tally.rows += 1;
-    if (tally.rows % ROWS_PER_BREATH === 0) {
-      pace.signal.throwIfAborted();
-      await setImmediate();
-    }
+    pace.signal.throwIfAborted();
+    await breathe();
     if (row.struck !== null) tally.struck += 1;
     if (row.measurements.some((one) => one.divisions !== null && one.size === null)) tally.withoutSize += 1;
     if (row.measurements.some((one) => one.flags.length > 0)) tally.flagged += 1;

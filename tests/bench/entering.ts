@@ -62,7 +62,7 @@ function at(rising: readonly number[], share: number): number {
 }
 
 /** A bench of its own, so that the size of its file counts too. */
-interface Filled {
+export interface Filled {
   readonly bench: TempBench;
   readonly scene: Scene;
 }
@@ -129,7 +129,7 @@ function sheetOf(size: number): string {
 }
 
 /** A bench with one sheet of so many rows. @returns it, and lines for the table of pasted blocks */
-async function fill(size: number): Promise<Filled & { readonly pasting: string[][] }> {
+export async function fill(size: number): Promise<Filled & { readonly pasting: string[][] }> {
   const bench = await tempBench({ ids: randomIds });
   const scene = await buildScene(bench);
   await calibrateTrain(bench, scene, { dueOn: "2099-01-01" });

@@ -1,5 +1,6 @@
 import { benchEntering } from "./entering.ts";
 import { benchExport } from "./export.ts";
+import { benchExportBesideEntry } from "./export-beside-entry.ts";
 import { benchLiveCounting } from "./live-counting.ts";
 import { benchLiveSummary } from "./live-summary.ts";
 import { benchMeasureKeys } from "./measure-keys.ts";
@@ -25,6 +26,7 @@ const BENCHES: readonly Bench[] = [
   { name: "counting", run: async () => benchLiveCounting() },
   { name: "summary", run: async () => benchLiveSummary() },
   { name: "export", run: async () => benchExport() },
+  { name: "export-beside-entry", run: benchExportBesideEntry },
   { name: "re-evaluation", run: benchReevaluation },
   { name: "trends", run: async () => benchTrendDetection() },
   { name: "trend-keys", run: benchTrendKeys },
