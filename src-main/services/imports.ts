@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import type { ImportChoice } from "#core/contract/records/exchange.ts";
+import { CONVERTED_ELSEWHERE as ELSEWHERE, type ImportChoice } from "#core/contract/records/exchange.ts";
 import type { MethodDimension } from "#core/contract/records/method.ts";
 import type { Measurement, NewSheet, Sheet } from "#core/contract/records/sheet.ts";
 import type { HandlersOf } from "../dispatch/handlers.ts";
@@ -24,7 +24,6 @@ import { toldState } from "./told-rows.ts";
 const SHOWN_LINES = 20;
 const SHOWN_ROWS = 12;
 const MOST_REFUSED_LISTED = 200;
-const ELSEWHERE = "converted elsewhere, not traceable";
 const LONGEST_NOTE = 4000;
 
 interface Source {

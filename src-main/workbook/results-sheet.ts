@@ -1,5 +1,6 @@
 import { setImmediate } from "node:timers/promises";
 import type ExcelJS from "exceljs";
+import { CONVERTED_ELSEWHERE } from "#core/contract/records/exchange.ts";
 import { FLAG_WORDS } from "#core/measurement/flags.ts";
 import { type Cell, date, EMPTY, instant, number, text } from "./cell.ts";
 import { writeClasses } from "./class-lines.ts";
@@ -77,6 +78,11 @@ export function cautionsOf(job: WorkbookJob, statisticsLive: boolean): string[] 
   const lines: string[] = [];
   if (survey.withoutSize > 0) {
     lines.push(`${survey.withoutSize} row(s) have divisions but no size: the reason stands on Rows.`);
+  }
+  if (survey.convertedElsewhere > 0) {
+    lines.push(
+      `${survey.convertedElsewhere} row(s) carry a size ${CONVERTED_ELSEWHERE}: it stands in the note and in none of these figures.`,
+    );
   }
   for (const [flag, count] of survey.cautions) {
     lines.push(`${count} measurement(s): ${flag}. ${FLAG_WORDS[flag].meaning}`);

@@ -1,3 +1,4 @@
+import { CONVERTED_ELSEWHERE } from "#core/contract/records/exchange.ts";
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { FlagKey } from "#core/measurement/flag.ts";
 import { type ReportedObject, reportedObject } from "#core/methods/report-string.ts";
@@ -27,6 +28,8 @@ export interface Survey {
   /** Rows with both edges of a dimension but no size. */
   readonly withoutSize: number;
   readonly flagged: number;
+  /** Rows that count and whose note tells of a size converted elsewhere: it stands there alone, in no statistic. */
+  readonly convertedElsewhere: number;
   /** Per dimension key: all rows that count, and by label in order of first appearance. */
   readonly all: ReadonlyMap<string, CountedSizes>;
   readonly labels: ReadonlyMap<string, ReadonlyMap<string, CountedSizes>>;
@@ -96,7 +99,7 @@ export async function surveyRows(
   const readings = { twoEdges: false, direct: false, repeats: 1, stage: false };
   const classCounts = new Map<string, Map<string, number>>();
   const reported = new Map<string, ReportedObject[]>();
-  const tally = { rows: 0, struck: 0, withoutSize: 0, flagged: 0, moreLabels: false };
+  const tally = { rows: 0, struck: 0, withoutSize: 0, flagged: 0, convertedElsewhere: 0, moreLabels: false };
   let first: string | null = null;
   let last: string | null = null;
   let example: ExampleRow | null = null;
@@ -165,6 +168,7 @@ export async function surveyRows(
     pace.signal.throwIfAborted();
     await breathe();
     if (row.struck !== null) tally.struck += 1;
+    else if (row.note.includes(CONVERTED_ELSEWHERE)) tally.convertedElsewhere += 1;
     if (row.measurements.some((one) => one.divisions !== null && one.size === null)) tally.withoutSize += 1;
     if (row.measurements.some((one) => one.flags.length > 0)) tally.flagged += 1;
     if (amended.has(row.id)) ordinals.set(row.id, row.ordinal);

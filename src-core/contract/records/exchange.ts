@@ -142,6 +142,9 @@ export const RefusedCell = z.strictObject({
 });
 export type RefusedCell = z.infer<typeof RefusedCell>;
 
+/** Said in the note of a row of every size that came in µm already: nothing leads from it back to a calibration. */
+export const CONVERTED_ELSEWHERE = "converted elsewhere, not traceable";
+
 /** What an import would become; nothing is stored by it. */
 export const ImportPreview = z.strictObject({
   /** Lines that become rows, and lines left out because a cell of theirs was refused. */

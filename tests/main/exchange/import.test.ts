@@ -85,6 +85,13 @@ describe("an old notebook", () => {
     expect(rows[0]?.note).toBe(
       "Width 25.3 µm converted elsewhere, not traceable. From notebook 1998.csv, line 2.",
     );
+    // The report counts what was converted elsewhere, and no statistic does.
+    const report = await bench.call("reports.sheet", { sheetId: sheet.id });
+    expect(report.cautions).toContain(
+      "2 row(s) carry a size converted elsewhere, not traceable: it stands in the note and in none of these figures.",
+    );
+    const width = report.tables.find((one) => one.name === "Width");
+    expect(width?.lines.map((one) => one.n)).toEqual(width?.lines.map(() => 0));
     const trail = await bench.call("trail.page", { before: null, count: 20 });
     expect(trail.some((line) => line.act === "imports.accept" && line.detail.includes(table.sha256))).toBe(
       true,
