@@ -2,6 +2,7 @@ import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { DueItem, DueWork } from "#core/contract/records/due-work.ts";
 import type { LaboratorySettings } from "#core/contract/records/laboratory.ts";
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
+import { asSentence } from "#core/quantity/as-sentence.ts";
 import type { HandlersOf } from "../dispatch/handlers.ts";
 import { trailOf } from "../store/audit-trail.ts";
 import { calibrationInForce } from "../store/calibration-repository.ts";
@@ -72,7 +73,7 @@ function replacementDue(db: ReadableDb, { certificateId, trainId }: CalibrationR
       what: `replaced certificate behind ${what}`,
       dueOn: replaced.at.slice(0, 10),
       intervalDays: null,
-      reason: `${by} took the place of ${before}: ${replaced.reason}. See what it touched and re-evaluate with ${by}, or calibrate anew.`,
+      reason: `${by} took the place of ${before}: ${asSentence(replaced.reason)} See what it touched and re-evaluate with ${by}, or calibrate anew.`,
     },
   ];
 }

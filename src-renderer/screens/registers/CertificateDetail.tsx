@@ -1,4 +1,5 @@
 import type { Certificate, CertificateLine } from "#core/contract/records/stage-micrometer.ts";
+import { asSentence } from "#core/quantity/as-sentence.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { type Column, DataTable } from "../../parts/DataTable.tsx";
@@ -52,12 +53,13 @@ export function CertificateDetail({ certificate, onReplace }: CertificateDetailP
             kind="care"
             title={`Replaced on ${replacement.at.slice(0, 10)} by ${numberOf(replacement.replacedBy)}.`}
           >
-            {replacement.reason} ({nameOf(replacement.by)}). It is not used for calibrations any more.
+            {asSentence(replacement.reason)} It is not used for calibrations any more (
+            {nameOf(replacement.by)}).
           </Notice>
         ) : null}
         {corrects ? (
           <Notice>
-            It corrects {numberOf(corrects.certificateId)}: {corrects.reason}.
+            It corrects {numberOf(corrects.certificateId)}: {asSentence(corrects.reason)}
           </Notice>
         ) : null}
         <Facts

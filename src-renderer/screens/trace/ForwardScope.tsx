@@ -49,7 +49,7 @@ export function ForwardScope({ subject, bench }: { subject: TraceSubject; bench:
               />
               <SelectField
                 id="trace-replacement"
-                label="With in its place"
+                label="What takes its place"
                 value={replacement}
                 none="nothing: only list what it touched"
                 choices={replacementChoices(subject, bench)}

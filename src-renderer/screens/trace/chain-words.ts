@@ -1,6 +1,7 @@
 import type { RepeatReading } from "#core/contract/records/sheet.ts";
 import type { TraceChain } from "#core/contract/records/trace.ts";
 import { readingsOf } from "#core/measurement/readings.ts";
+import { asSentence } from "#core/quantity/as-sentence.ts";
 
 /** A reading as typed, for people: `40 … 60 div`, `20.5 div read directly`. */
 export function readingWords({ number, left, right, direct }: RepeatReading): string {
@@ -30,7 +31,9 @@ export function chainCautions(chain: TraceChain, personName: (id: string | null)
   if (row.struck) cautions.push(`The row is struck: ${row.struck.reason} (${personName(row.struck.by)}).`);
   if (measurement.missing !== null) cautions.push(measurement.missing);
   if (record?.state === "withdrawn") {
-    cautions.push(`The calibration has been withdrawn since: ${record.endReason ?? "no reason kept"}.`);
+    cautions.push(
+      `The calibration has been withdrawn since: ${asSentence(record.endReason ?? "no reason kept")}`,
+    );
   }
   if (record?.dueOn && record.dueOn < day) {
     cautions.push(`The calibration was overdue on ${day}: it was due on ${record.dueOn}.`);
@@ -40,7 +43,7 @@ export function chainCautions(chain: TraceChain, personName: (id: string | null)
   }
   if (certificateReplacement) {
     cautions.push(
-      `The certificate has been replaced by a corrected one on ${certificateReplacement.at.slice(0, 10)}: ${certificateReplacement.reason}.`,
+      `The certificate has been replaced by a corrected one on ${certificateReplacement.at.slice(0, 10)}: ${asSentence(certificateReplacement.reason)}`,
     );
   }
   if (calibration?.standing.confirmationWanted) {
@@ -49,7 +52,7 @@ export function chainCautions(chain: TraceChain, personName: (id: string | null)
   for (const event of events) {
     if (record?.inForceAt && event.recordedAt > record.inForceAt && event.happenedOn <= day) {
       cautions.push(
-        `Between the calibration and the reading, on ${event.happenedOn}: ${event.kind}, ${event.words}.`,
+        `Between the calibration and the reading, on ${event.happenedOn}: ${event.kind}, ${asSentence(event.words)}`,
       );
     }
   }

@@ -1,0 +1,30 @@
+import { expect, it } from "vitest";
+import { calls, isCallName } from "#core/contract/calls.ts";
+import { asSentence } from "#core/quantity/as-sentence.ts";
+import { actWords } from "#renderer/screens/records/act-words.ts";
+
+/** Writes that the trail is not told of: drafts, staged text, and presses, which have a chain of their own. */
+const UNTOLD = [
+  "rows.keepDraft",
+  "rows.stageBlock",
+  "tallies.press",
+  "tallies.pressMany",
+  "tallies.undo",
+];
+
+it("every act that the trail tells of has words for people", () => {
+  const writes = Object.keys(calls)
+    .filter(isCallName)
+    .filter((name) => calls[name].kind === "write");
+  expect(writes.filter((name) => actWords(name) === name && !UNTOLD.includes(name))).toEqual([]);
+  expect(actWords("something.newer")).toBe("something.newer");
+});
+
+it.each([
+  ["the sign was wrong", "the sign was wrong."],
+  ["The sign was wrong. ", "The sign was wrong."],
+  ["really?", "really?"],
+  ["and so on …", "and so on …"],
+])("“%s” ends a sentence with one full stop", (words, sentence) => {
+  expect(asSentence(words)).toBe(sentence);
+});
