@@ -135,8 +135,17 @@ export function reevaluationServices(deps: Deps): HandlersOf<Calls> {
     "reevaluations.stop": async ({ reevaluationId }) => {
       requirePerson(deps.db);
       requireReevaluation(deps.db, reevaluationId);
+      if (!runner.isRunning(reevaluationId)) return requireReevaluation(deps.db, reevaluationId);
       await runner.stop(reevaluationId);
-      return requireReevaluation(deps.db, reevaluationId);
+      return act(deps, "reevaluations.stop", ({ db, note }) => {
+        const stopped = requireReevaluation(db, reevaluationId);
+        const { state, done, total } = stopped;
+        // It may have come to its end just then.
+        if (state === "stopped") {
+          note({ subject: "reevaluation", subjectId: reevaluationId, detail: { done, total } });
+        }
+        return stopped;
+      });
     },
 
     "reevaluations.resume": ({ reevaluationId }) => {

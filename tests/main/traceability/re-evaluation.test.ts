@@ -70,6 +70,8 @@ describe("a re-evaluation of 300 results", () => {
     expect(await bench.refusal("reevaluations.begin", wanted())).toMatchObject({ code: "reevaluation.busy" });
     const stopped = await bench.call("reevaluations.stop", { reevaluationId: id });
     expect(stopped.state).toBe("stopped");
+    const [told] = await bench.call("trail.page", { before: null, count: 1 });
+    expect(told).toMatchObject({ act: "reevaluations.stop", subjectId: id });
     expect(converted()).toEqual({ now: 100 + stopped.done, kept: 100 + stopped.done });
     await bench.call("reevaluations.resume", { reevaluationId: id });
     await bench.reopen();
