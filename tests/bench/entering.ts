@@ -1,4 +1,3 @@
-import { randomUUID } from "node:crypto";
 import type { BlockColumn } from "#core/contract/records/block.ts";
 import { randomIds } from "#main/ports/ids.ts";
 import { buildScene, calibrateTrain, type Scene } from "../support/bench-scenes.ts";
@@ -19,8 +18,8 @@ const COLUMNS: readonly BlockColumn[] = [
   { kind: "reading", cell: { dimension: "width", edge: "right", repeat: 1 } },
 ];
 
-/** As a window makes them: in no order, so that their indexes are written all over. */
-const requestId = (): string => randomUUID();
+/** As a window makes them. */
+const requestId = (): string => randomIds.next();
 
 /** Readings in tenths of a division, made by a fixed rule. */
 function lines(from: number, count: number): string {

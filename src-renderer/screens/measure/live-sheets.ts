@@ -1,4 +1,5 @@
 import type { Client } from "#core/contract/calls.ts";
+import { newId } from "../../bridge/request-id.ts";
 import { columnsFor } from "../../grid/grid-columns.ts";
 import type { GridEffect } from "../../grid/grid-effect.ts";
 import { type GridState, newGrid } from "../../grid/grid-state.ts";
@@ -56,9 +57,9 @@ function newLiveSheet(client: Client, context: SheetContext): LiveSheet {
       objectives: microscope.objectives,
       objectiveId: sheet.objectiveId,
       total: sheet.rowCount,
-      firstRowId: crypto.randomUUID(),
+      firstRowId: newId(),
     }),
-    () => crypto.randomUUID(),
+    newId,
   );
   const live: LiveSheet = {
     store,

@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { randomIds } from "#main/ports/ids.ts";
 import {
   type Layouts,
   layoutOf,
@@ -22,6 +23,13 @@ describe("how the columns of a method's sheets were left", () => {
     expect(layoutOf(kept, "another-family")).toEqual(USUAL_LAYOUT);
   });
 
+  it("is told from that of a method defined in the same second", () => {
+    const [first, second] = [randomIds.next(), randomIds.next()];
+    const layouts = withLayout(NONE, first, { stage: true, widths: {} });
+    expect(layoutOf(layouts, first).stage).toBe(true);
+    expect(layoutOf(layouts, second).stage).toBe(false);
+  });
+
   it("comes back from its text whatever the widths, in characters a cookie holds as they are", () => {
     const key = fc.stringMatching(/^[a-z][a-z0-9_]{0,19}\.(left|right\.2|size)$/);
     const width = fc.integer({ min: 25, max: 400 }).map((tenths) => tenths / 10);
@@ -37,7 +45,7 @@ describe("how the columns of a method's sheets were left", () => {
   it("is remembered for the eight methods changed last", () => {
     let layouts = NONE;
     for (let at = 0; at < 12; at += 1) {
-      layouts = withLayout(layouts, `family-${at}-of-many`.padStart(30, String.fromCharCode(97 + at)), {
+      layouts = withLayout(layouts, `of-many-family-${at}`.padEnd(30, String.fromCharCode(97 + at)), {
         stage: true,
         widths: {},
       });
@@ -49,7 +57,7 @@ describe("how the columns of a method's sheets were left", () => {
     for (const text of ["", "~~", "*!", "a1b2*x!y*z!", "%00"]) {
       expect(() => readLayouts(text)).not.toThrow();
     }
-    expect(layoutOf(readLayouts("0b3f6c1e*label!wide*x!99"), ID)).toEqual({
+    expect(layoutOf(readLayouts("3f1f2a10*label!wide*x!99"), ID)).toEqual({
       stage: false,
       widths: { x: 40 },
     });

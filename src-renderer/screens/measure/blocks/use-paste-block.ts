@@ -9,7 +9,7 @@ import {
 import type { RowsChanged } from "#core/contract/records/sheet.ts";
 import type { CallError } from "#core/contract/reply.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
-import { newRequestId } from "../../../bridge/request-id.ts";
+import { newId, newRequestId } from "../../../bridge/request-id.ts";
 import { blockOf, type Paste, type PasteChoices, placeOf } from "./paste-choices.ts";
 
 /** What was put aside last: the same text is not sent again. */
@@ -19,7 +19,7 @@ interface Staged {
 }
 
 async function stage(client: Client, sheetId: string, text: string): Promise<Staged | CallError> {
-  const blockId = crypto.randomUUID();
+  const blockId = newId();
   for (let part = 1; (part - 1) * MOST_CHARACTERS_OF_A_PART < text.length; part += 1) {
     const from = (part - 1) * MOST_CHARACTERS_OF_A_PART;
     const piece = text.slice(from, from + MOST_CHARACTERS_OF_A_PART);

@@ -15,10 +15,10 @@ export type Layouts = ReadonlyMap<string, MeasureLayout>;
 
 /** Methods whose layout is remembered: what fits a cookie. */
 const MOST_FAMILIES = 8;
-/** A family is told by the beginning of its id. */
+/** A family is told by the end of its id: the beginning is the time at which it was made. */
 const ID_LENGTH = 8;
 
-const shortId = (familyId: string): string => familyId.slice(0, ID_LENGTH);
+const shortId = (familyId: string): string => familyId.slice(-ID_LENGTH);
 
 export function layoutOf(layouts: Layouts, familyId: string): MeasureLayout {
   return layouts.get(shortId(familyId)) ?? USUAL_LAYOUT;
