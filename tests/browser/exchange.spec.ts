@@ -1,11 +1,11 @@
 import { execFileSync } from "node:child_process";
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page, test } from "@playwright/test";
 import { keysOf } from "#renderer/app/keymap.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { openBenchWindow } from "./bench-window.ts";
+import { seenInBothThemes } from "./seen-in-both-themes.ts";
 
 let program: LoopbackProgram;
 test.beforeAll(async () => {
@@ -22,17 +22,6 @@ async function records(page: Page, tab: string): Promise<void> {
     .click();
 }
 
-/** A picture to look at, where a folder is named for it. */
-async function shown(page: Page, name: string): Promise<void> {
-  const folder = process.env.LINEFALL_PICTURES;
-  if (folder !== undefined) await page.screenshot({ path: join(folder, `${name}.png`), fullPage: true });
-}
-
-async function expectAccessible(page: Page): Promise<void> {
-  const { violations } = await new AxeBuilder({ page }).withTags(["wcag2a", "wcag2aa", "wcag22aa"]).analyze();
-  expect(violations.map((one) => `${one.id}: ${one.nodes[0]?.html}`)).toEqual([]);
-}
-
 test("several sheets become one workbook, which is then found unchanged, and changed once a cell is edited", async ({
   context,
 }) => {
@@ -41,8 +30,7 @@ test("several sheets become one workbook, which is then found unchanged, and cha
   const boxes = page.getByRole("checkbox");
   await boxes.nth(0).check();
   await boxes.nth(1).check();
-  await expectAccessible(page);
-  await shown(page, "export");
+  await seenInBothThemes(page, "export");
   await page.getByRole("button", { name: "Export 2 sheets" }).click();
   const link = page.getByRole("link", { name: "Save a copy from this window" });
   await expect(link).toBeVisible({ timeout: 60_000 });
@@ -52,14 +40,13 @@ test("several sheets become one workbook, which is then found unchanged, and cha
 
   await page.getByLabel("Choose a workbook or a JSON file, or drop it here").setInputFiles(path);
   await expect(page.getByText("came-back.xlsx: unchanged")).toBeVisible({ timeout: 60_000 });
-  await expectAccessible(page);
   const script =
     "import openpyxl,sys\nb=openpyxl.load_workbook(sys.argv[1])\ns=[x for x in b.sheetnames if x.startswith('Rows')][0]\nb[s]['E2']=77.5\nb.save(sys.argv[1])";
   execFileSync("/usr/bin/python3", ["-c", script, path]);
   await page.getByLabel("Choose a workbook or a JSON file, or drop it here").setInputFiles(path);
   await expect(page.getByText("came-back.xlsx: changed")).toBeVisible({ timeout: 60_000 });
   await expect(page.getByRole("row", { name: /E2 77\.5/ })).toBeVisible();
-  await shown(page, "check");
+  await seenInBothThemes(page, "check");
   expect(faults).toEqual([]);
 });
 
@@ -81,9 +68,8 @@ test("a notebook is matched, previewed and taken in as a sheet of its own", asyn
   await page.getByRole("button", { name: "Preview" }).click();
   await expect(page.getByText("2 rows with 4 readings")).toBeVisible();
   await expect(page.getByRole("row", { name: /3 2 x/ })).toBeVisible();
-  await expectAccessible(page);
-  await shown(page, "import");
-  await page.getByLabel("Leave these 1 lines out").check();
+  await seenInBothThemes(page, "import");
+  await page.getByLabel("Leave this line out").check();
   await page.getByLabel("Sample", { exact: true }).fill("Old notebook 1998");
   await page.getByRole("button", { name: /^Accept 2 rows/ }).click();
   await expect(page.getByText(/was opened with 2 rows/)).toBeVisible();
@@ -101,12 +87,11 @@ test("the report prints on A4 with its pages counted and the fingerprint of its 
     .click();
   const report = page.getByRole("article");
   await expect(report).toBeVisible({ timeout: 30_000 });
-  await expectAccessible(page);
+  await seenInBothThemes(page, "report");
   const printed = (await report.textContent()) ?? "";
   const digest = /SHA-256 of the data: ([0-9a-f]{64})/.exec(printed)?.[1] ?? "none";
   const path = join(program.folder, "report.pdf");
   writeFileSync(path, await page.pdf({ preferCSSPageSize: true, printBackground: true }));
-  await shown(page, "report");
   expect(readFileSync(path).subarray(0, 5).toString()).toBe("%PDF-");
   if (process.env.LINEFALL_PICTURES)
     writeFileSync(join(process.env.LINEFALL_PICTURES, "report.pdf"), readFileSync(path));

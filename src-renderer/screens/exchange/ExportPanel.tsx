@@ -4,7 +4,6 @@ import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { ChoiceField } from "../../parts/ChoiceField.tsx";
-import { FieldGrid } from "../../parts/FieldGrid.tsx";
 import { Panel } from "../../parts/Panel.tsx";
 import styles from "./Exchange.module.css";
 import { ExportOutcome } from "./ExportOutcome.tsx";
@@ -50,7 +49,7 @@ export function ExportPanel() {
             {sheets.data?.length === 0 ? <p>No sheet has been opened yet.</p> : null}
           </div>
         </fieldset>
-        <FieldGrid>
+        <div className={styles.choices}>
           <ChoiceField
             id="export-format"
             label="As"
@@ -68,7 +67,7 @@ export function ExportPanel() {
               { value: "Letter", words: "Letter" },
             ]}
           />
-        </FieldGrid>
+        </div>
         <div className={styles.acts}>
           <Button
             look="main"

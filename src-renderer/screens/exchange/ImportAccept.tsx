@@ -39,6 +39,7 @@ export function ImportAccept({ choice, preview, method, onStored }: ImportAccept
   const microscopes = useCall("microscopes.list", {});
   const [withoutRefused, setWithoutRefused] = useState(false);
   const clean = preview.refusedLines === 0;
+  const refusedWords = preview.refusedLines === 1 ? "1 line" : `${preview.refusedLines} lines`;
   return (
     <>
       <Panel title="What it becomes" lead="Look at it before you accept it: nothing has been stored yet.">
@@ -54,7 +55,7 @@ export function ImportAccept({ choice, preview, method, onStored }: ImportAccept
                 their rows as not traceable, and enter no result.
               </p>
             ) : null}
-            {clean ? null : <p>{preview.refusedLines} lines cannot be taken in as they are.</p>}
+            {clean ? null : <p>{refusedWords} cannot be taken in as written.</p>}
           </Notice>
           <DataTable
             caption="The first rows"
@@ -78,7 +79,7 @@ export function ImportAccept({ choice, preview, method, onStored }: ImportAccept
                   checked={withoutRefused}
                   onChange={(event) => setWithoutRefused(event.target.checked)}
                 />
-                Leave these {preview.refusedLines} lines out
+                {preview.refusedLines === 1 ? "Leave this line out" : `Leave these ${refusedWords} out`}
               </label>
             </>
           )}
