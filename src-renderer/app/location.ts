@@ -37,7 +37,12 @@ export const Location = z.discriminatedUnion("screen", [
     /** The quick check of the factor in force instead of a calibration. */
     check: z.literal(true).optional(),
   }),
-  z.strictObject({ screen: z.literal("measure"), sheetId: Id.nullable() }),
+  z.strictObject({
+    screen: z.literal("measure"),
+    sheetId: Id.nullable(),
+    /** Second readings of the sheet instead of its rows: the list of them, or one. */
+    second: z.union([z.literal("list"), Id]).optional(),
+  }),
   z.strictObject({
     screen: z.literal("count"),
     part: z.enum(COUNT_PARTS),

@@ -18,7 +18,7 @@ export const SCREEN_OF: Screens = {
   calibrate: ({ trainId, calibrationId, check }) => (
     <CalibrateScreen trainId={trainId} calibrationId={calibrationId} check={check === true} />
   ),
-  measure: ({ sheetId }) => <MeasureScreen sheetId={sheetId} />,
+  measure: ({ sheetId, second }) => <MeasureScreen sheetId={sheetId} second={second} />,
   count: (location) => <CountScreen location={location} />,
   trends: (location) => <TrendsScreen location={location} />,
   registers: (location) => <RegistersScreen location={location} />,

@@ -65,6 +65,8 @@ const AFTER_CAPABILITY: ReadonlyMap<string, readonly CallName[]> = new Map<strin
 const AFTER_CALL: ReadonlyMap<CallName, readonly CallName[]> = new Map<CallName, readonly CallName[]>([
   ["calibrations.keepDraft", ["calibrations.list", "calibrations.summaries", "calibrations.get"]],
   ["rows.keepDraft", []],
+  // The blind reading keeps its own rows; what it comes to is read anew when it is closed.
+  ["secondReadings.enter", ["trail.page"]],
   // The counting screen keeps its own counts and would read a whole count again on every key.
   ["tallies.press", []],
   ["tallies.pressMany", []],

@@ -112,6 +112,8 @@ export interface GridState {
   readonly asked: readonly number[];
   /** The last one is always blank: the next specimen. */
   readonly fresh: readonly FreshRow[];
+  /** Set where the rows are given and none can be begun; with the cells in which there is nothing to read. */
+  readonly given?: { readonly notToRead: ReadonlySet<string> };
   readonly cursor: Cursor;
   /** Null: no more than the cell of the cursor. */
   readonly selection: Selection | null;

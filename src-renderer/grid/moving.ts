@@ -1,4 +1,5 @@
 import { cellTextAt } from "./cell-text.ts";
+import { toNextUnread } from "./given-rows.ts";
 import type { Movement } from "./grid-action.ts";
 import { cellOf, isEditable, isInLoop } from "./grid-columns.ts";
 import type { Step } from "./grid-effect.ts";
@@ -60,12 +61,14 @@ export function moveCursor(state: GridState, by: Movement): GridState {
 
 /** To the blank row at the end. */
 export function toNextSpecimen(state: GridState, newId: () => string): GridState {
+  if (state.given) return toNextUnread(state, "specimen");
   const ready = withBlankRow(state, newId);
   return placeCursor(ready, rowCount(ready) - 1, firstReading(ready.columns));
 }
 
 /** After a reading: the next reading or coordinate of this row that is empty, else the first reading of the next row. */
 export function toNextReading(state: GridState, newId: () => string): GridState {
+  if (state.given) return toNextUnread(state, "cell");
   const { row, column } = state.cursor;
   const next = state.columns.findIndex(
     (one, at) => at > column && isInLoop(one) && cellTextAt(state, row, at).status === "empty",

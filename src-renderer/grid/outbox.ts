@@ -39,6 +39,7 @@ function isBlank(state: GridState, row: FreshRow): boolean {
 
 /** Sees to it that the last row of the grid is a blank one. */
 export function withBlankRow(state: GridState, newId: () => string): GridState {
+  if (state.given) return state;
   const last = state.fresh.at(-1);
   if (last && isBlank(state, last)) return state;
   return { ...state, fresh: [...state.fresh, { id: newId(), label: "", note: "" }] };

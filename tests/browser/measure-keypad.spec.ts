@@ -1,4 +1,5 @@
-import { expect, type Page, test } from "@playwright/test";
+import { expect, type Page, type Response, test } from "@playwright/test";
+import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
@@ -88,6 +89,99 @@ async function strikeOne(): Promise<void> {
   await pad.type("+");
 }
 
+/** Ordinals read a second time, with all three objectives, and how much longer each is read, div. */
+const AGAIN = [
+  [3, 0.2],
+  [12, -0.1],
+  [30, 0.3],
+  [45, -0.2],
+] as const;
+
+/** The keys of a second reading: two decimals, so that none of its texts is one of the first. */
+function keysAgain(row: SpecimenRow | undefined, more: number): string {
+  const divisions = Number(row?.measurements[0]?.divisions);
+  const pair = (left: number): string => `${left.toFixed(2)}⏎${(left + divisions + more).toFixed(2)}⏎`;
+  return pair(3.01) + pair(4.02);
+}
+
+/** What was read first of these rows, as it would stand in a reply or on the screen. */
+function firstValues(rows: readonly SpecimenRow[]): readonly string[] {
+  return rows.flatMap(({ measurements }) =>
+    measurements.flatMap(({ left, right, repeats, size }) => [
+      `"${left}"`,
+      `"${right}"`,
+      ...repeats.flatMap((one) => [`"${one.left}"`, `"${one.right}"`]),
+      size?.value ?? "no size",
+    ]),
+  );
+}
+
+async function secondReading(rows: readonly SpecimenRow[]): Promise<void> {
+  const chosen = AGAIN.map(([ordinal]) => rows[ordinal - 1]);
+  const secret = firstValues(chosen.flatMap((row) => row ?? []));
+  expect(secret).toHaveLength(20);
+  await pad.type("/03");
+  await page.getByRole("heading", { name: /^Second readings of S-0002/ }).waitFor();
+  const replies: string[] = [];
+  const listen = async (response: Response): Promise<void> => {
+    if (!response.url().includes("/call/")) return;
+    replies.push(await response.text().catch(() => ""));
+  };
+  page.on("response", listen);
+  await pad.type("1");
+  await page.getByRole("heading", { name: "Who reads the second time?" }).waitFor();
+  await pad.type("2");
+  await page.getByRole("heading", { name: "Which rows?" }).waitFor();
+  await pad.type("3");
+  await page.getByLabel("Row numbers").waitFor();
+  await pad.type("3+12+30+45⏎");
+  const specimen = page.getByRole("region", { name: "Specimen to read" });
+  await expect(specimen).toContainText("Row 3");
+  await expect(specimen).toContainText("with 1 · 10×");
+  for (const [at, [, more]] of AGAIN.entries()) {
+    await pad.type(keysAgain(chosen[at], more));
+    await expect(page.getByRole("grid").locator('[data-status="pending"]')).toHaveCount(0);
+    // Interrupted after two specimens: it goes on with the third.
+    if (at !== 1) continue;
+    await page.reload();
+    await expect(specimen).toContainText("Row 30");
+    await expect(specimen).toContainText("with 2 · 40×");
+  }
+  const said = `${replies.join(" ")} ${await page.content()}`;
+  expect(replies.length).toBeGreaterThan(16);
+  expect(said).toContain("3.01");
+  for (const value of secret) expect(said.includes(value), `${value} was to be hidden`).toBe(false);
+  page.off("response", listen);
+  await pad.type("⏎");
+  await expect(page.getByRole("dialog")).toContainText("Every reading is there.");
+  await pad.type("1");
+  await page.getByRole("heading", { name: /^Agreement of two readings/ }).waitFor();
+  await agreement(rows);
+}
+
+/** The report against plain arithmetic: differences of divisions times the factor of each specimen's objective. */
+async function agreement(rows: readonly SpecimenRow[]): Promise<void> {
+  const [reading] = await callFrom(page, "secondReadings.list", { sheetId });
+  expect(reading).toMatchObject({ state: "closed", rowCount: 4, readCount: 4, sameReader: false });
+  const { report } = await callFrom(page, "secondReadings.get", { secondReadingId: reading?.id ?? "" });
+  const differences = AGAIN.map(([ordinal, more]) => {
+    const size = Number(rows[ordinal - 1]?.measurements[0]?.size?.value);
+    const divisions = Number(rows[ordinal - 1]?.measurements[0]?.divisions);
+    const second = Number((3.01 + divisions + more).toFixed(2)) - 3.01;
+    const again = Number((4.02 + divisions + more).toFixed(2)) - 4.02;
+    return ((second + again) / 2 / divisions) * size - size;
+  });
+  const mean = differences.reduce((sum, one) => sum + one, 0) / 4;
+  const s = Math.sqrt(differences.reduce((sum, one) => sum + (one - mean) ** 2, 0) / 3);
+  const [length] = report?.dimensions ?? [];
+  expect(length?.n).toBe(4);
+  expect(Number(length?.bias)).toBeCloseTo(mean, 8);
+  expect(Number(length?.deviation)).toBeCloseTo(s, 8);
+  const row = page.getByRole("table", { name: "Agreement" }).getByRole("row", { name: /^Length/ });
+  await expect(row).toContainText(String(Number(mean.toPrecision(3))));
+  await expect(page.getByRole("table", { name: "Pairs" }).getByRole("row")).toHaveCount(5);
+}
+
 test("a full sheet by the keypad alone", async () => {
   const wanted = specimens(50);
   await test.step("from the Bench to the grid", openFromBench);
@@ -101,6 +195,7 @@ test("a full sheet by the keypad alone", async () => {
   expect(rows[20]?.struck?.reason).toBe("broken or deformed");
   const { sheet } = await callFrom(page, "sheets.get", { sheetId });
   expect(sheet.lastConfirmed).toMatchObject({ intermediateMagnification: "1", interpupillary: "63" });
+  await test.step("a blind second reading of four of them", () => secondReading(rows));
 });
 
 test("the keypad changes the person and asks for the train again, and leaves every question", async () => {

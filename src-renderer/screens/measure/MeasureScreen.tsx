@@ -8,11 +8,28 @@ import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
 import { type LiveSheet, liveSheet } from "./live-sheets.ts";
 import { SheetAtWork } from "./SheetAtWork.tsx";
 import { SheetChooser } from "./SheetChooser.tsx";
+import { BlindGuard } from "./second-reader/BlindGuard.tsx";
+import { SecondReadingScreen } from "./second-reader/SecondReadingScreen.tsx";
 import { loadSheetContext, type SheetContext } from "./sheet-context.ts";
 
 /** Measure: the sheet at work, or the choice of one. */
-export function MeasureScreen({ sheetId }: { sheetId: string | null }) {
-  return sheetId === null ? <SheetChooser /> : <OpenSheet key={sheetId} sheetId={sheetId} />;
+export function MeasureScreen({
+  sheetId,
+  second,
+}: {
+  sheetId: string | null;
+  /** Its second readings instead: the list, or one of them. */
+  second?: string | undefined;
+}) {
+  if (sheetId === null) return <SheetChooser />;
+  if (second !== undefined) {
+    return <SecondReadingScreen key={`${sheetId} ${second}`} sheetId={sheetId} second={second} />;
+  }
+  return (
+    <BlindGuard key={sheetId} sheetId={sheetId}>
+      <OpenSheet sheetId={sheetId} />
+    </BlindGuard>
+  );
 }
 
 type Opened =

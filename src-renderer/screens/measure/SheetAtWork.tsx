@@ -130,7 +130,11 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
         />
       ) : null}
       {isMenu ? (
-        <SheetMenu onConfirmTrain={() => watch.ask("opened")} onClose={() => setMenu(false)} />
+        <SheetMenu
+          sheetId={sheet.id}
+          onConfirmTrain={() => watch.ask("opened")}
+          onClose={() => setMenu(false)}
+        />
       ) : null}
       {hearing ? (
         <Dialog title="Sound" onClose={() => setHearing(false)}>

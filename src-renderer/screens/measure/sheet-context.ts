@@ -1,4 +1,4 @@
-import type { Client } from "#core/contract/calls.ts";
+import type { CallReply, Client } from "#core/contract/calls.ts";
 import type { BenchOverview, TrainStatus } from "#core/contract/records/bench.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import type { Eyepiece, Microscope, Objective } from "#core/contract/records/microscope.ts";
@@ -17,22 +17,35 @@ export interface SheetContext {
   readonly micrometers: readonly StageMicrometer[];
 }
 
+type LoadedContext =
+  | { readonly ok: true; readonly value: SheetContext }
+  | { readonly ok: false; readonly error: CallError };
+
 /** Fetches it; a refusal says why it cannot be shown. */
-export async function loadSheetContext(
-  client: Client,
-  sheetId: string,
-): Promise<
-  { readonly ok: true; readonly value: SheetContext } | { readonly ok: false; readonly error: CallError }
-> {
-  const [opened, overview, micrometers] = await Promise.all([
+export async function loadSheetContext(client: Client, sheetId: string): Promise<LoadedContext> {
+  const [opened, around] = await Promise.all([
     client("sheets.get", { sheetId }),
-    client("bench.overview", {}),
-    client("micrometers.list", {}),
+    Promise.all([client("bench.overview", {}), client("micrometers.list", {})]),
   ]);
-  if (!opened.ok) return opened;
+  return opened.ok ? contextAround(client, opened.value.sheet, around) : opened;
+}
+
+/** The same of a sheet that is known already: nothing of its rows is asked for. */
+export async function contextOfSheet(client: Client, sheet: Sheet): Promise<LoadedContext> {
+  return contextAround(
+    client,
+    sheet,
+    await Promise.all([client("bench.overview", {}), client("micrometers.list", {})]),
+  );
+}
+
+async function contextAround(
+  client: Client,
+  sheet: Sheet,
+  [overview, micrometers]: readonly [CallReply<"bench.overview">, CallReply<"micrometers.list">],
+): Promise<LoadedContext> {
   if (!overview.ok) return overview;
   if (!micrometers.ok) return micrometers;
-  const { sheet } = opened.value;
   const method = await client("methods.get", { methodId: sheet.methodId });
   if (!method.ok) return method;
   const found = partsOf(overview.value, sheet);

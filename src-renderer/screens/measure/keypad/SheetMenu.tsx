@@ -1,4 +1,5 @@
 import { useState } from "react";
+import { useNavigation } from "../../../app/navigation-context.tsx";
 import { PersonDialog } from "../../../app/PersonDialog.tsx";
 import { Dialog } from "../../../parts/Dialog.tsx";
 import { type NumberedChoice, NumberedChoices } from "../../../parts/NumberedChoices.tsx";
@@ -6,15 +7,18 @@ import { type NumberedChoice, NumberedChoices } from "../../../parts/NumberedCho
 const CHOICES = [
   { key: "person", words: "Change the person at the bench", more: "F4" },
   { key: "train", words: "Confirm the optical train", more: undefined },
+  { key: "second", words: "Second readings of this sheet", more: undefined },
 ] as const satisfies readonly NumberedChoice[];
 
 export interface SheetMenuProps {
+  readonly sheetId: string;
   readonly onConfirmTrain: () => void;
   readonly onClose: () => void;
 }
 
 /** What the keypad reaches with `/` and `0`: acts that are rarer than a key each. */
-export function SheetMenu({ onConfirmTrain, onClose }: SheetMenuProps) {
+export function SheetMenu({ sheetId, onConfirmTrain, onClose }: SheetMenuProps) {
+  const navigation = useNavigation();
   const [isPerson, setPerson] = useState(false);
   const choose = (key: string): void => {
     if (key === "person") {
@@ -22,7 +26,8 @@ export function SheetMenu({ onConfirmTrain, onClose }: SheetMenuProps) {
       return;
     }
     onClose();
-    onConfirmTrain();
+    if (key === "train") onConfirmTrain();
+    else navigation.go({ screen: "measure", sheetId, second: "list" });
   };
   if (isPerson) return <PersonDialog onClose={onClose} />;
   return (

@@ -1,0 +1,180 @@
+import { useCallback, useMemo, useState } from "react";
+import type { SecondReading, SecondReadingRow } from "#core/contract/records/second-reading.ts";
+import { useNavigation } from "../../../app/navigation-context.tsx";
+import { useClient } from "../../../bridge/bridge-context.tsx";
+import { newRequestId } from "../../../bridge/request-id.ts";
+import { EntryGrid } from "../../../grid/EntryGrid.tsx";
+import { isAllRead } from "../../../grid/given-rows.ts";
+import { answerKey } from "../../../grid/grid-keys.ts";
+import { GridStore } from "../../../grid/grid-store.ts";
+import type { KeyFacts } from "../../../grid/key-facts.ts";
+import { useGridPart } from "../../../grid/use-grid-part.ts";
+import { Dialog } from "../../../parts/Dialog.tsx";
+import { NumberedChoices } from "../../../parts/NumberedChoices.tsx";
+import { objectiveWords } from "../../../parts/train-words.ts";
+import styles from "../MeasureScreen.module.css";
+import { ResultHead } from "../ResultHead.tsx";
+import { StatusStrip } from "../StatusStrip.tsx";
+import { objectiveById, type SheetContext } from "../sheet-context.ts";
+import { useMeasureSound } from "../use-measure-sound.ts";
+import { blindModel } from "./blind-model.tsx";
+import { givenGrid } from "./given-grid.ts";
+import { linkSecondReading } from "./second-reading-link.ts";
+
+/** Acts of the sheet that have no place in a second reading. */
+const NOT_HERE = new Set(["goTo", "repeatLabel", "askStrike", "undo", "redo", "extend", "select"]);
+const MENU = [
+  { key: "close", words: "Close it and compare the two readings" },
+  { key: "later", words: "Go on later" },
+] as const;
+const NO_WIDTHS = {};
+
+export interface SecondReadingAtWorkProps {
+  readonly context: SheetContext;
+  readonly reading: SecondReading;
+  readonly rows: readonly SecondReadingRow[];
+  readonly onClosed: () => void;
+}
+
+/** The blind reading: the keypad loop of the sheet over the rows given, without anything that was read before. */
+export function SecondReadingAtWork({ context, reading, rows, onClosed }: SecondReadingAtWorkProps) {
+  const client = useClient();
+  const navigation = useNavigation();
+  const [isAsking, setAsking] = useState(false);
+  const [problem, setProblem] = useState<string | null>(null);
+  const { sheet } = context;
+  const [store] = useState(() => {
+    const made = new GridStore(givenGrid(context, rows), () => crypto.randomUUID());
+    linkSecondReading(client, made, { secondReadingId: reading.id, sheetId: sheet.id });
+    return made;
+  });
+  const model = useMemo(() => blindModel(context), [context]);
+  useMeasureSound(store, context);
+  const takesKey = useCallback(
+    (facts: KeyFacts): boolean => {
+      const state = store.state();
+      const action = answerKey(state, facts)?.action;
+      if (!action) return false;
+      const wantsMenu =
+        action.type === "turretOpen" || (action.type === "take" && action.onward === "turret");
+      const isDone = action.type === "open" && facts.key === "Enter" && isAllRead(state);
+      if (action.type === "take" && wantsMenu) store.dispatch({ type: "take", onward: "stay" });
+      if (wantsMenu || isDone) setAsking(true);
+      return wantsMenu || isDone || NOT_HERE.has(action.type);
+    },
+    [store],
+  );
+  const answer = async (key: string): Promise<void> => {
+    setAsking(false);
+    if (key === "later") {
+      navigation.go({ screen: "bench" });
+      return;
+    }
+    const input = { requestId: newRequestId(), secondReadingId: reading.id };
+    const reply = await client("secondReadings.close", input);
+    if (reply.ok) onClosed();
+    else setProblem(`${reply.error.message} ${reply.error.hint ?? ""}`);
+  };
+  return (
+    <section className={styles.screen} aria-label={`Second reading of sheet ${sheet.number}`}>
+      <header className={styles.sheetLine}>
+        <h1 className={styles.sheetName}>
+          Second reading {reading.number} of {sheet.number} · {sheet.sample}
+        </h1>
+        <p className={styles.soft}>
+          {reading.choice.kind === "rows" ? "rows chosen by number" : `drawn with the seed ${reading.id}`}
+          {reading.sameReader ? " · you took some of the first readings too" : ""}
+        </p>
+      </header>
+      <div className={styles.band}>
+        <WhereNow store={store} rows={rows} context={context} />
+        <ResultHead store={store} context={context} />
+      </div>
+      {problem ? <p role="alert">{problem}</p> : null}
+      <StatusStrip store={store} />
+      <div className={styles.workPlace}>
+        <div className={styles.gridPlace}>
+          <EntryGrid
+            store={store}
+            model={model}
+            widths={NO_WIDTHS}
+            onWidth={() => undefined}
+            takesKey={takesKey}
+          />
+        </div>
+      </div>
+      <section className={styles.keys} aria-label="Keys">
+        {BLIND_KEYS.map(([key, words]) => (
+          <span key={key} className={styles.key}>
+            <kbd>{key}</kbd> {words}
+          </span>
+        ))}
+      </section>
+      {isAsking ? (
+        <Dialog title="This second reading" onClose={() => setAsking(false)}>
+          <Unread store={store} />
+          <NumberedChoices
+            choices={MENU}
+            onChoose={(key) => void answer(key)}
+            onLeave={() => setAsking(false)}
+            autoFocus
+          />
+        </Dialog>
+      ) : null}
+    </section>
+  );
+}
+
+const BLIND_KEYS = [
+  ["Enter", "take the reading; when all are there: close"],
+  ["+", "next specimen"],
+  ["-", "step back"],
+  ["/", "close, or go on later"],
+  ["Escape", "give the edit up"],
+] as const;
+
+function Unread({ store }: { store: GridStore }) {
+  return isAllRead(store.state()) ? (
+    <p>Every reading is there.</p>
+  ) : (
+    <p>Not every row is read yet: what is not read is left out of the comparison.</p>
+  );
+}
+
+/** Which specimen comes now and with which objective it was read first. */
+function WhereNow({
+  store,
+  rows,
+  context,
+}: {
+  store: GridStore;
+  rows: readonly SecondReadingRow[];
+  context: SheetContext;
+}) {
+  const at = useGridPart(store, (state) => state.cursor.row);
+  const dimension = useGridPart(store, (state) => {
+    const column = state.columns[state.cursor.column];
+    return column && "dimension" in column ? column.dimension : null;
+  });
+  const row = rows[at];
+  if (!row) return null;
+  const wanted = row.dimensions.find((one) => one.dimension === dimension) ?? row.dimensions[0];
+  const train = context.trains.find((one) => one.train.id === wanted?.trainId)?.train;
+  const objective = train ? objectiveById(context, train.objectiveId) : undefined;
+  return (
+    <section aria-label="Specimen to read" aria-live="polite">
+      <p className={styles.factor}>
+        Row {row.ordinal}
+        {row.label ? ` · ${row.label}` : ""}
+      </p>
+      <p className={styles.optics}>
+        with{" "}
+        <strong>{objective ? `${objective.position} · ${objectiveWords(objective)}` : "its train"}</strong>
+      </p>
+      <p className={styles.small}>
+        {at + 1} of {rows.length}
+        {row.stage ? ` · stage x ${row.stage.x || "?"}, y ${row.stage.y || "?"}` : ""}
+      </p>
+    </section>
+  );
+}
