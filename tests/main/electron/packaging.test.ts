@@ -26,9 +26,15 @@ describe("the package", () => {
     });
   });
 
-  it("holds what is built and no source, so no loopback host", () => {
+  it("holds what is built, the icon and no source, so no loopback host", () => {
     const taken = build.files.filter((pattern) => !pattern.startsWith("!"));
-    expect(taken).toEqual(["out/main/**", "out/preload/**", "out/renderer/**", "package.json"]);
+    expect(taken).toEqual([
+      "out/main/**",
+      "out/preload/**",
+      "out/renderer/**",
+      "resources/icon.png",
+      "package.json",
+    ]);
     expect(main).toBe("out/main/main.js");
   });
 
