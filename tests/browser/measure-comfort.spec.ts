@@ -173,7 +173,7 @@ test("after twenty minutes at work it is said, politely, that the eyes may rest"
   await page.clock.install();
   await page.reload();
   await openFirstSheet();
-  const reminder = page.getByText(/^20 minutes at work: look at something far away/);
+  const reminder = page.getByText(/^20 minutes at work: look far away/);
   for (let minute = 0; minute < 19; minute += 1) {
     await page.clock.runFor(MINUTE);
     await pad.type("4");

@@ -5,14 +5,14 @@ import styles from "./rest.module.css";
 import type { RestClock } from "./rest-clock.ts";
 import { useRestDue } from "./use-rest.ts";
 
-/** Says politely that it is time to rest the eyes: it takes no focus, hides nothing and goes away by itself. */
+/** Says politely that it is time to rest the eyes: it takes no focus, hides nothing, and goes with an answer or a long pause. */
 export function RestReminder({ clock }: { clock?: RestClock }) {
   const { isDue, minutes, rested, later } = useRestDue(clock);
   useCommand("measure.rested", isDue ? rested : null);
   return (
     <div className={styles.place}>
       <p aria-live="polite" className={styles.words}>
-        {isDue ? `${minutes} minutes at work: look at something far away for 20 seconds.` : null}
+        {isDue ? `${minutes} minutes at work: look far away for 20 s.` : null}
       </p>
       {isDue ? (
         <>
@@ -20,7 +20,7 @@ export function RestReminder({ clock }: { clock?: RestClock }) {
             Rested
           </Button>
           <Button look="quiet" onClick={later}>
-            In 5 minutes
+            Later
           </Button>
         </>
       ) : null}

@@ -1,7 +1,5 @@
 /** A pause without a key as long as this ends work at the eyepiece, ms. Common practice, no source. */
 export const AWAY = 3 * 60_000;
-/** Once somebody has been reminded, a pause as long as this is the rest, ms. Common practice, no source. */
-export const SHORT_REST = 60_000;
 /** How long “later” puts it off, ms. */
 export const LATER = 5 * 60_000;
 
@@ -15,7 +13,6 @@ export class RestClock {
   #since: number | null = null;
   #last = 0;
   #notBefore = 0;
-  #remindedAt: number | null = null;
 
   constructor(now: () => number) {
     this.#now = now;
@@ -24,25 +21,21 @@ export class RestClock {
   /** A key was pressed. */
   worked(): void {
     const now = this.#now();
-    const pause = now - this.#last;
-    const hasRested = this.#remindedAt !== null && pause >= SHORT_REST;
-    if (this.#since === null || pause >= AWAY || hasRested) this.#begin(now);
+    // A shorter pause is no rest: the eyes may be at the eyepiece all the while.
+    if (this.#since === null || now - this.#last >= AWAY) this.#begin(now);
     this.#last = now;
   }
 
   #begin(now: number | null): void {
     this.#since = now;
     this.#notBefore = 0;
-    this.#remindedAt = null;
   }
 
   /** Whether it is time to rest after so many minutes of work. */
   isDue(minutes: number): boolean {
     const now = this.#now();
     if (this.#since === null || now - this.#last >= AWAY) return false;
-    const isDue = now - this.#since >= minutes * 60_000 && now >= this.#notBefore;
-    if (isDue) this.#remindedAt ??= now;
-    return isDue;
+    return now - this.#since >= minutes * 60_000 && now >= this.#notBefore;
   }
 
   /** The eyes have rested: work begins anew with the next key. */
@@ -53,6 +46,5 @@ export class RestClock {
   /** Not now. */
   later(): void {
     this.#notBefore = this.#now() + LATER;
-    this.#remindedAt = null;
   }
 }
