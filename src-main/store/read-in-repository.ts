@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import { ReadIn } from "#core/contract/records/read-in.ts";
 import { TrailLine } from "#core/contract/records/trail.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { all, each, one, type ReadableDb, type Row, run, type WritableDb } from "./connection.ts";
 
 function readInOf(row: Row): ReadIn {
@@ -71,5 +72,5 @@ const HELD = `SELECT (SELECT count(*) FROM microscope) AS microscope,
 export function benchHolds(db: ReadableDb): string[] {
   return Object.entries(one(db, HELD) ?? {})
     .filter(([, count]) => Number(count) > 0)
-    .map(([what, count]) => `${count} ${what}${count === 1 ? "" : "s"}`);
+    .map(([what, count]) => countedNoun(Number(count), what));
 }

@@ -1,3 +1,4 @@
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { Button } from "../../parts/Button.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { shownBytes } from "../records/bytes.ts";
@@ -16,7 +17,7 @@ export function ExportOutcome({ view, cancel }: Pick<Exporting, "view" | "cancel
   const { state, fileName, rows, ofRows, file, trouble } = view.progress;
   if (state === "writing") {
     return (
-      <Notice title={`Writing ${fileName}: ${rows} of ${ofRows} rows`}>
+      <Notice title={`Writing ${fileName}: ${rows} of ${countedNoun(ofRows, "row")}`}>
         <div className={styles.acts}>
           <progress
             className={styles.progress}

@@ -1,5 +1,6 @@
 import { useState } from "react";
 import { EXPORT_FORMATS, type ExportFormat, type Paper } from "#core/contract/records/exchange.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { CallNotice } from "../../parts/CallNotice.tsx";
@@ -43,7 +44,7 @@ export function ExportPanel() {
                 />
                 <span className={styles.sheetNumber}>{sheet.number}</span>
                 <span>{sheet.sample}</span>
-                <span>· {sheet.rowCount} rows</span>
+                <span>· {countedNoun(sheet.rowCount, "row")}</span>
               </label>
             ))}
             {sheets.data?.length === 0 ? <p>No sheet has been opened yet.</p> : null}

@@ -2,6 +2,7 @@ import { useState } from "react";
 import type { ImportChoice, ImportPreview, RefusedCell } from "#core/contract/records/exchange.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import type { Sheet } from "#core/contract/records/sheet.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { type Column, DataTable } from "../../parts/DataTable.tsx";
@@ -39,7 +40,7 @@ export function ImportAccept({ choice, preview, method, onStored }: ImportAccept
   const microscopes = useCall("microscopes.list", {});
   const [withoutRefused, setWithoutRefused] = useState(false);
   const clean = preview.refusedLines === 0;
-  const refusedWords = preview.refusedLines === 1 ? "1 line" : `${preview.refusedLines} lines`;
+  const refusedWords = countedNoun(preview.refusedLines, "line");
   return (
     <>
       <Panel title="What it becomes" lead="Look at it before you accept it: nothing has been stored yet.">
@@ -47,12 +48,12 @@ export function ImportAccept({ choice, preview, method, onStored }: ImportAccept
           <Notice
             kind={clean ? "done" : "care"}
             live
-            title={`${preview.rows} rows with ${preview.readings} readings`}
+            title={`${countedNoun(preview.rows, "row")} with ${countedNoun(preview.readings, "reading")}`}
           >
             {preview.convertedElsewhere > 0 ? (
               <p>
-                {preview.convertedElsewhere} sizes were converted elsewhere: they are kept in the notes of
-                their rows as not traceable, and enter no result.
+                {countedNoun(preview.convertedElsewhere, "size")} converted elsewhere: kept in the notes of
+                the rows as not traceable, and part of no result.
               </p>
             ) : null}
             {clean ? null : <p>{refusedWords} cannot be taken in as written.</p>}
@@ -93,7 +94,7 @@ export function ImportAccept({ choice, preview, method, onStored }: ImportAccept
           instead={{
             id: "import",
             title: "The sheet it goes into",
-            submit: `Accept ${preview.rows} rows`,
+            submit: `Accept ${countedNoun(preview.rows, "row")}`,
             send: (sheet, requestId) =>
               client("imports.accept", { requestId, choice, sheet, withoutRefused }),
           }}

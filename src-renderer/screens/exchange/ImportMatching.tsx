@@ -3,6 +3,7 @@ import type { ImportColumn, ImportPreview, ImportTable } from "#core/contract/re
 import type { Method } from "#core/contract/records/method.ts";
 import type { Sheet } from "#core/contract/records/sheet.ts";
 import type { CallError } from "#core/contract/reply.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { Notice } from "../../parts/Notice.tsx";
@@ -47,7 +48,7 @@ export function ImportMatching({ uploadId, table, method, onWorksheet, onStored 
     <>
       <Panel
         title={`What the columns of ${table.fileName} hold`}
-        lead={`${table.lines} lines in ${table.columns} columns. Say what each column is; the rest is left out.`}
+        lead={`${countedNoun(table.lines, "line")} in ${countedNoun(table.columns, "column")}. Say what each column is; the rest is left out.`}
         actions={
           <Button look="main" onClick={() => void look()}>
             Preview

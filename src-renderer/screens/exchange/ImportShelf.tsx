@@ -2,6 +2,7 @@ import { useState } from "react";
 import type { ImportTable } from "#core/contract/records/exchange.ts";
 import type { Sheet } from "#core/contract/records/sheet.ts";
 import type { CallError } from "#core/contract/reply.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { sendFile } from "../../bridge/send-file.ts";
@@ -82,7 +83,7 @@ export function ImportShelf() {
             <Notice
               kind="done"
               live
-              title={`${state.sheet.number} was opened with ${state.sheet.rowCount} rows.`}
+              title={`${state.sheet.number} was opened with ${countedNoun(state.sheet.rowCount, "row")}.`}
             >
               <Button onClick={() => navigation.go({ screen: "measure", sheetId: state.sheet.id })}>
                 Open {state.sheet.number}

@@ -1,5 +1,6 @@
 import type { BenchOverview } from "#core/contract/records/bench.ts";
 import type { SideBySide } from "#core/contract/records/trend.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { commonSpans, SmallTrend } from "../../charts/SmallTrend.tsx";
@@ -149,7 +150,7 @@ function SeriesTable({ title, series }: { title: string; series: SideBySide["ser
   const lines = all.slice(-MOST_LINES);
   const cut = all.length > lines.length ? `, the last ${MOST_LINES} of ${all.length} lines` : "";
   return (
-    <Panel title="The same as a table" lead={`${all.length} calibrations${cut}`}>
+    <Panel title="The same as a table" lead={`${countedNoun(all.length, "calibration")}${cut}`}>
       <DataTable
         caption={`Calibrations, ${title}`}
         captionHidden
