@@ -6,4 +6,6 @@ export function newId(): string {
 }
 
 /** A new identifier for one act; sent again unchanged when the same act is retried. */
-export const newRequestId: () => string = newId;
+export function newRequestId(): string {
+  return newId();
+}
