@@ -10,7 +10,6 @@ import { Button } from "../../parts/Button.tsx";
 import { ObjectiveRing } from "../../parts/ObjectiveRing.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { objectiveWords } from "../../parts/train-words.ts";
-import { KeypadActs } from "./keypad/KeypadActs.tsx";
 import styles from "./MeasureScreen.module.css";
 import { certificateOf, objectiveById, type SheetContext, trainOfObjective } from "./sheet-context.ts";
 import { today } from "./today.ts";
@@ -118,7 +117,6 @@ function TurretPrompt({ typed, context }: { typed: string; context: SheetContext
           </li>
         ))}
       </ul>
-      <KeypadActs />
     </div>
   );
 }

@@ -29,7 +29,16 @@ const same = (a: Strip, b: Strip): boolean =>
   a.remark === b.remark;
 
 /** What is stored, what is not, and what the grid last had to say. */
-export function StatusStrip({ store, children }: { store: GridStore; children?: ReactNode }) {
+export function StatusStrip({
+  store,
+  stored,
+  children,
+}: {
+  store: GridStore;
+  /** Said of what is stored in place of the number of rows. */
+  stored?: string;
+  children?: ReactNode;
+}) {
   const { rows, waiting, needing, hostLost, remark } = useGridPart(store, stripOf, same);
   return (
     <div className={styles.strip}>
@@ -51,7 +60,7 @@ export function StatusStrip({ store, children }: { store: GridStore; children?: 
       <p className={styles.stored}>
         {needing > 0 ? `${needing} to look at (F3) · ` : ""}
         {waiting > 0 && !hostLost ? `${waiting} on the way · ` : ""}
-        {rows} {rows === 1 ? "row" : "rows"} stored
+        {stored ?? `${rows} ${rows === 1 ? "row" : "rows"} stored`}
       </p>
     </div>
   );

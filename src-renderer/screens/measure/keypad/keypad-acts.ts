@@ -6,14 +6,6 @@ export type KeypadAct = "undo" | "redo" | "strike" | "menu";
 
 const ACTS: Readonly<Record<string, KeypadAct>> = { "-": "undo", "+": "redo", "*": "strike", "0": "menu" };
 
-/** The acts and their second keys, for the prompt. */
-export const KEYPAD_ACTS = [
-  { key: "-", words: "undo" },
-  { key: "+", words: "redo" },
-  { key: "*", words: "strike this row" },
-  { key: "0", words: "more …" },
-] as const;
-
 /** The act that a key asks for; null: the key is the turret's, or the grid's. No turret has a position 0. */
 export function keypadAct(facts: KeyFacts, state: Pick<GridState, "turret">): KeypadAct | null {
   if (state.turret !== "" || facts.ctrl || facts.alt || facts.meta) return null;

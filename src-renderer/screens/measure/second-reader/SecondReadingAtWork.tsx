@@ -11,9 +11,9 @@ import type { KeyFacts } from "../../../grid/key-facts.ts";
 import { useGridPart } from "../../../grid/use-grid-part.ts";
 import { Dialog } from "../../../parts/Dialog.tsx";
 import { NumberedChoices } from "../../../parts/NumberedChoices.tsx";
+import { ResultFigure } from "../../../parts/ResultFigure.tsx";
 import { objectiveWords } from "../../../parts/train-words.ts";
 import styles from "../MeasureScreen.module.css";
-import { ResultHead } from "../ResultHead.tsx";
 import { StatusStrip } from "../StatusStrip.tsx";
 import { objectiveById, type SheetContext } from "../sheet-context.ts";
 import { useMeasureSound } from "../use-measure-sound.ts";
@@ -88,10 +88,10 @@ export function SecondReadingAtWork({ context, reading, rows, onClosed }: Second
       </header>
       <div className={styles.band}>
         <WhereNow store={store} rows={rows} context={context} />
-        <ResultHead store={store} context={context} />
+        <OwnResult store={store} rows={rows} />
       </div>
       {problem ? <p role="alert">{problem}</p> : null}
-      <StatusStrip store={store} />
+      <StatusStrip store={store} stored={`${rows.length} rows to read`} />
       <div className={styles.workPlace}>
         <div className={styles.gridPlace}>
           <EntryGrid
@@ -138,6 +138,24 @@ function Unread({ store }: { store: GridStore }) {
     <p>Every reading is there.</p>
   ) : (
     <p>Not every row is read yet: what is not read is left out of the comparison.</p>
+  );
+}
+
+/** The second reader's own last result, under the number its row has on the sheet. */
+function OwnResult({ store, rows }: { store: GridStore; rows: readonly SecondReadingRow[] }) {
+  const last = useGridPart(store, (state) => state.lastResult);
+  const measured = last?.row.measurements.find((one) => one.dimension === last.dimension);
+  const ordinal = rows.find((one) => one.rowId === last?.row.id)?.ordinal;
+  return (
+    <section className={styles.result} aria-label="Last result" aria-live="polite">
+      <ResultFigure
+        label={ordinal === undefined ? "Last result" : `Row ${ordinal}`}
+        value={measured ? (measured.size?.shownValue ?? measured.divisions) : null}
+        uncertainty={measured?.size?.shownUncertainty}
+        unit={measured && !measured.size ? "div" : "µm"}
+        missing="none yet on this visit"
+      />
+    </section>
   );
 }
 

@@ -59,13 +59,12 @@ function Question({
         <li>
           intermediate <b>{sheet.intermediateMagnification}×</b>
         </li>
-        <li>eyepiece {eyepiece.name}</li>
+        <li>{eyepiece.name}</li>
         <li>
           interpupillary{" "}
           <b>{person?.interpupillaryMm ? `${person.interpupillaryMm} mm` : "not registered"}</b>
           {microscope.headCompensated ? "" : ", head not compensated"}
         </li>
-        <li>reticle sharp</li>
       </ul>
       <p className={styles.answers}>
         <Button look="main" keyHint="Enter" onClick={() => watch.confirm(id)}>
