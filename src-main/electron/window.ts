@@ -13,12 +13,12 @@ export function openWindow(): BrowserWindow {
   const window = new BrowserWindow({
     width: 1360,
     height: 900,
-    minWidth: 900,
+    minWidth: 800,
     minHeight: 600,
     show: false,
     title: "Linefall",
     icon: ICON,
-    backgroundColor: "#15171a",
+    backgroundColor: "#12100d",
     webPreferences: {
       preload: PRELOAD,
       contextIsolation: true,
