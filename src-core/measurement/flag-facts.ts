@@ -58,8 +58,8 @@ function objectiveFact(
 ): FlagFact {
   const found = leastObjective(around, passes);
   return fact(
-    "would do",
-    found ? `${found.name}: ${words(found)}` : "no calibrated objective of this turret",
+    "objective that suits",
+    found ? `${found.name}: ${words(found)}` : "none of the calibrated ones on this turret",
   );
 }
 

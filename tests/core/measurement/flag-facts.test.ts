@@ -110,11 +110,11 @@ describe("the numbers behind a flag", () => {
     expect(explain("40", "45")("few-divisions")).toEqual({
       spans: "5 div",
       "method asks for": "10 div",
-      "would do": "40× at position 2: 20 div",
+      "objective that suits": "40× at position 2: 20 div",
     });
     const wanted = { ...DEFINITION, wantedPercent: "0.1" };
-    expect(explain("40", "45", around({ definition: wanted }))("few-divisions")["would do"]).toBe(
-      "no calibrated objective of this turret",
+    expect(explain("40", "45", around({ definition: wanted }))("few-divisions")["objective that suits"]).toBe(
+      "none of the calibrated ones on this turret",
     );
   });
 
@@ -124,7 +124,7 @@ describe("the numbers behind a flag", () => {
       size: "10.10 µm",
       "limit at NA 0.25": "1.342 µm",
       "10 × the limit": "13.42 µm",
-      "would do": "40× at position 2: NA 0.65",
+      "objective that suits": "40× at position 2: NA 0.65",
     });
   });
 
