@@ -14,6 +14,7 @@ import { findTally, tallyIds } from "../store/tally-repository.ts";
 import type { createBreather } from "./breather.ts";
 import type { Differences } from "./differences.ts";
 import { resultsOfTally } from "./tally-ground.ts";
+import type { TallyUnderCheck } from "./tally-under-check.ts";
 import { checkRecord } from "./verify-calibrations.ts";
 import { checkTallyHead } from "./verify-tally-heads.ts";
 import { checkTallyTrail, verifyCountMethods, verifyRecounts } from "./verify-tally-trail.ts";
@@ -63,7 +64,7 @@ async function readEvents(
 }
 
 /** Which undo struck which event, as the undos themselves say. */
-function checkStrikes(events: readonly TallyEvent[], where: string, differences: Differences): void {
+function checkStrikes({ events, where, differences }: TallyUnderCheck): void {
   const strikes = new Map(events.map((event) => [event.strikes, event.sequence]));
   for (const event of events) {
     const expected = strikes.get(event.sequence) ?? null;
@@ -71,13 +72,7 @@ function checkStrikes(events: readonly TallyEvent[], where: string, differences:
   }
 }
 
-function checkSums(
-  db: ReadableDb,
-  tally: Tally,
-  events: readonly TallyEvent[],
-  where: string,
-  differences: Differences,
-): void {
+function checkSums({ db, tally, events, where, differences }: TallyUnderCheck): void {
   const { fields, currentField } = replayEvents(events);
   differences.compare(`${where}, field in hand`, tally.currentField, currentField);
   const totals = new Map<string, number>();
@@ -98,13 +93,7 @@ function checkSums(
 }
 
 /** Presses, of every field and of the whole, as the events make them. */
-function checkPresses(
-  db: ReadableDb,
-  tally: Tally,
-  events: readonly TallyEvent[],
-  where: string,
-  differences: Differences,
-): void {
+function checkPresses({ db, tally, events, where, differences }: TallyUnderCheck): void {
   const expected = new Map<string, number>();
   for (const [field, categories] of replayEvents(events).fields) {
     for (const [category, { presses }] of categories) {
@@ -124,13 +113,7 @@ function checkPresses(
   }
 }
 
-function checkHead(
-  db: ReadableDb,
-  tally: Tally,
-  events: readonly TallyEvent[],
-  where: string,
-  differences: Differences,
-): void {
+function checkHead({ db, tally, events, where, differences }: TallyUnderCheck): void {
   const last = events.at(-1);
   const head = findCountingHead(db, tally.id);
   differences.compare(`${where}, last event`, head?.lastSequence, last?.sequence ?? 0);
@@ -176,12 +159,13 @@ export async function verifyTallies(
     const read = events;
     if (read) {
       checkRecord(where, differences, () => {
-        checkStrikes(read, where, differences);
-        checkSums(db, found, read, where, differences);
-        checkPresses(db, found, read, where, differences);
-        checkHead(db, found, read, where, differences);
-        checkTallyTrail(db, found, read, where, differences);
-        checkTallyHead(db, found, read, where, differences);
+        const underCheck = { db, tally: found, events: read, where, differences };
+        checkStrikes(underCheck);
+        checkSums(underCheck);
+        checkPresses(underCheck);
+        checkHead(underCheck);
+        checkTallyTrail(underCheck);
+        checkTallyHead(underCheck);
         if (!found.results) return;
         const results = resultsOfTally(db, found, found.secondsBefore);
         differences.compare(`${where}, results`, found.results, results);

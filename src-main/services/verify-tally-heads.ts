@@ -1,4 +1,4 @@
-import type { Tally, TallyEvent } from "#core/contract/records/tally.ts";
+import type { Tally } from "#core/contract/records/tally.ts";
 import { trailOf } from "../store/audit-trail.ts";
 import type { ReadableDb } from "../store/connection.ts";
 import { listRecounts, planOfRecount } from "../store/recount-repository.ts";
@@ -7,6 +7,7 @@ import { listTallies, tallyNumber } from "../store/tally-repository.ts";
 import { findTrain } from "../store/train-repository.ts";
 import { compareWithTold, factsBy, type StoredFact, toldBy } from "./compare-told.ts";
 import type { Differences } from "./differences.ts";
+import type { TallyUnderCheck } from "./tally-under-check.ts";
 import type { ToldAct, ToldActs } from "./told-acts.ts";
 
 const NOT_CLOSED = { closedAt: null, closedBy: null, lastFieldCounted: false };
@@ -35,13 +36,7 @@ function headTold(db: ReadableDb, tally: Tally): Record<string, unknown> {
 }
 
 /** What a count was opened for, how long it took and who closed it; and when each of its fields was begun. */
-export function checkTallyHead(
-  db: ReadableDb,
-  tally: Tally,
-  events: readonly TallyEvent[],
-  where: string,
-  differences: Differences,
-): void {
+export function checkTallyHead({ db, tally, events, where, differences }: TallyUnderCheck): void {
   const stored: Readonly<Record<string, unknown>> = { ...tally };
   for (const [name, value] of Object.entries(headTold(db, tally))) {
     if (value !== undefined) {

@@ -1,10 +1,11 @@
-import type { FieldPosition, Tally, TallyEvent } from "#core/contract/records/tally.ts";
+import type { FieldPosition, Tally } from "#core/contract/records/tally.ts";
 import { trailOf } from "../store/audit-trail.ts";
 import type { ReadableDb } from "../store/connection.ts";
 import { countMethodIds, storedCountMethods } from "../store/count-method-repository.ts";
 import { listRecounts } from "../store/recount-repository.ts";
 import { fieldsOfTally, firstHashOf } from "../store/tally-event-repository.ts";
 import type { Differences } from "./differences.ts";
+import type { TallyUnderCheck } from "./tally-under-check.ts";
 import { checkRecord } from "./verify-calibrations.ts";
 
 type Changed<T> = T | { readonly to: T };
@@ -47,13 +48,7 @@ function lastTold(
  * Keys, inputs, calibration, positions and frozen results as the trail last told them, and every anchor against the event
  * it names.
  */
-export function checkTallyTrail(
-  db: ReadableDb,
-  tally: Tally,
-  events: readonly TallyEvent[],
-  where: string,
-  differences: Differences,
-): void {
+export function checkTallyTrail({ db, tally, events, where, differences }: TallyUnderCheck): void {
   const state: Record<string, unknown> = { linkedSheetId: null, results: null };
   const positions = new Map<number, unknown>();
   for (const line of trailOf(db, tally.id)) {
