@@ -1,6 +1,7 @@
 import { useState } from "react";
 import type { CallReply } from "#core/contract/calls.ts";
 import type { VerifyReport } from "#core/contract/records/trail.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { type Column, DataTable } from "../../parts/DataTable.tsx";
@@ -51,7 +52,7 @@ export function VerifyShelf() {
 function Report({ report }: { report: VerifyReport }) {
   const { measurements, calibrations, tallies, trailLines, differences, more } = report;
   const { supersededResults, checks, attachments, signOffs } = report;
-  const scope = `${count(measurements, "measurement")}, ${count(supersededResults, "replaced result")}, ${count(calibrations, "calibration")}, ${count(checks, "quick check")}, ${count(tallies, "keyed count")} and ${count(trailLines, "line")} of the audit trail were recomputed; ${count(attachments, "attachment")} and ${count(signOffs, "closing, review or signature", "closings, reviews and signatures")} were held against their hashes.`;
+  const scope = `${countedNoun(measurements, "measurement")}, ${countedNoun(supersededResults, "replaced result")}, ${countedNoun(calibrations, "calibration")}, ${countedNoun(checks, "quick check")}, ${countedNoun(tallies, "keyed count")} and ${countedNoun(trailLines, "line")} of the audit trail were recomputed; ${countedNoun(attachments, "attachment")} and ${countedNoun(signOffs, "closing, review or signature", "closings, reviews and signatures")} were held against their hashes.`;
   if (differences.length === 0) {
     return (
       <Notice kind="done" live title="Everything agrees.">
@@ -64,7 +65,7 @@ function Report({ report }: { report: VerifyReport }) {
       <Notice
         kind="fault"
         live
-        title={`${more ? "More than " : ""}${count(differences.length, "difference")} found.`}
+        title={`${more ? "More than " : ""}${countedNoun(differences.length, "difference")} found.`}
         hint="Keep a backup of this state, and report none of the results named below until the cause is found."
       >
         <p>{scope}</p>
@@ -78,8 +79,4 @@ function Report({ report }: { report: VerifyReport }) {
       />
     </>
   );
-}
-
-function count(number: number, noun: string, many = `${noun}s`): string {
-  return `${number} ${number === 1 ? noun : many}`;
 }

@@ -1,5 +1,6 @@
 import { useState } from "react";
 import type { ForwardTrace, TouchedCalibration, TouchedSheet } from "#core/contract/records/trace.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { Button } from "../../parts/Button.tsx";
 import { type Column, DataTable } from "../../parts/DataTable.tsx";
 import { Notice } from "../../parts/Notice.tsx";
@@ -8,7 +9,7 @@ import { PaperFoot } from "../../parts/PaperFoot.tsx";
 import { PrintButton } from "../../parts/PrintButton.tsx";
 import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
 import type { Scope } from "./forward-scope.ts";
-import { changeWords, counted, countWords } from "./forward-words.ts";
+import { changeWords, countWords } from "./forward-words.ts";
 import { LetterPanel } from "./LetterPanel.tsx";
 import { ReevaluationForm } from "./ReevaluationForm.tsx";
 import { SheetRows } from "./SheetRows.tsx";
@@ -141,7 +142,7 @@ export function ForwardResult({ forward, scope }: { forward: ForwardTrace; scope
           {unused.length > 0 ? (
             <details data-screen-only>
               <summary className={styles.summary}>
-                {counted(unused.length, "more calibration")} it reaches, without a result of these days
+                {countedNoun(unused.length, "more calibration")} it reaches, without a result of these days
               </summary>
               <DataTable
                 caption="Calibrations without a result of these days"

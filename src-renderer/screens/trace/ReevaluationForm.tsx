@@ -1,6 +1,7 @@
 import { Reason } from "#core/contract/records/primitives.ts";
 import type { Reevaluation } from "#core/contract/records/reevaluation.ts";
 import type { ForwardTrace, TouchedSheet } from "#core/contract/records/trace.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { FormFrame } from "../../parts/FormFrame.tsx";
 import { Notice } from "../../parts/Notice.tsx";
@@ -8,7 +9,6 @@ import { Panel } from "../../parts/Panel.tsx";
 import { TextField } from "../../parts/TextField.tsx";
 import { useForm } from "../../parts/use-form.ts";
 import type { Scope } from "./forward-scope.ts";
-import { counted } from "./forward-words.ts";
 
 export interface ReevaluationFormProps {
   readonly scope: Scope;
@@ -46,13 +46,13 @@ export function ReevaluationForm({ scope, forward, chosen, isAll }: Reevaluation
   return (
     <Panel
       title="Re-evaluate"
-      lead={`${counted(results, "result")} on ${counted(chosen.length, "sheet")}${isAll ? ", all of them" : ""}, with ${forward.replacementName ?? "the replacement"}.`}
+      lead={`${countedNoun(results, "result")} on ${countedNoun(chosen.length, "sheet")}${isAll ? ", all of them" : ""}, with ${forward.replacementName ?? "the replacement"}.`}
     >
       <FormFrame form={form} label="Re-evaluate" submit={`Re-evaluate ${isAll ? "all" : "the sheets taken"}`}>
         <Notice kind="care" title="The old results are kept beside the new ones.">
           The recalculated calibrations take the place of those in force.
           {signed > 0
-            ? ` ${counted(signed, "signed or reviewed sheet")} will ask for signature again.`
+            ? ` ${countedNoun(signed, "signed or reviewed sheet")} will ask for signature again.`
             : " No signature is touched."}
         </Notice>
         <TextField {...form.bind("reason", "Reason")} lines={2} />

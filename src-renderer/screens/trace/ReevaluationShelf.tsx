@@ -1,6 +1,7 @@
 import { useEffect, useState } from "react";
 import type { Reevaluation } from "#core/contract/records/reevaluation.ts";
 import type { CallError } from "#core/contract/reply.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useBridge } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
@@ -10,7 +11,6 @@ import { shownInstant } from "../../parts/instant.ts";
 import { Notice } from "../../parts/Notice.tsx";
 import { Panel } from "../../parts/Panel.tsx";
 import { usePersonName } from "../../parts/use-person-name.ts";
-import { counted } from "./forward-words.ts";
 import styles from "./Trace.module.css";
 
 /** How often a running re-evaluation is asked how far it has come, ms. */
@@ -62,8 +62,8 @@ function OneReevaluation({ reevaluation }: { reevaluation: Reevaluation }) {
           [
             "State",
             state === "finished"
-              ? `finished: ${counted(done, "result")} converted`
-              : `${state}: ${done} of ${counted(total, "result")} converted`,
+              ? `finished: ${countedNoun(done, "result")} converted`
+              : `${state}: ${done} of ${countedNoun(total, "result")} converted`,
           ],
           ["Sheets that ask for signature again", reopenedSheets],
         ]}

@@ -1,4 +1,5 @@
 import type { ForwardTrace } from "#core/contract/records/trace.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { type Decimal, decimal } from "#core/quantity/decimal.ts";
 import { formatToPlaces, roundToSignificant } from "#core/quantity/rounding.ts";
 
@@ -23,14 +24,10 @@ export function differenceWords(stored: string | null): string {
   return twoDigits(difference);
 }
 
-export function counted(number: number, one: string, many = `${one}s`): string {
-  return `${number} ${number === 1 ? one : many}`;
-}
-
 /** `300 results in 300 rows on 2 sheets, 1 of them signed.` */
 export function countWords({ counts }: Pick<ForwardTrace, "counts">): string {
   const { results, rows, sheets, signedSheets } = counts;
   if (results === 0) return "It touches no result of these days.";
   const signed = signedSheets > 0 ? `, ${signedSheets} of them signed` : "";
-  return `${counted(results, "result")} in ${counted(rows, "row")} on ${counted(sheets, "sheet")}${signed}.`;
+  return `${countedNoun(results, "result")} in ${countedNoun(rows, "row")} on ${countedNoun(sheets, "sheet")}${signed}.`;
 }
