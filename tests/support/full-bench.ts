@@ -2,7 +2,7 @@ import { UTERMOHL_FIELDS } from "#core/counting/ready-plankton-methods.ts";
 import { buildScene, calibrateTrain, enter, enterLength, newMicroscope, type Scene } from "./bench-scenes.ts";
 import { handOf, openTally } from "./tally-scene.ts";
 import type { TempBench } from "./temp-bench.ts";
-import { as, attach, correctCertificate, PIN, PNG, untilDone } from "./traceability-scenes.ts";
+import { as, attach, correctCertificate, PIN, PNG, reevaluateWith } from "./traceability-scenes.ts";
 
 const MINUTE = 60_000;
 
@@ -229,18 +229,7 @@ async function signOffsThatStandAndFell(bench: TempBench, scene: Scene, reviewer
 async function reevaluation(bench: TempBench, scene: Scene): Promise<void> {
   const corrected = await correctCertificate(bench, scene);
   later(bench);
-  const { id } = await bench.call("reevaluations.begin", {
-    requestId: bench.request(),
-    reevaluation: {
-      subject: { kind: "certificate", id: scene.certificate.id },
-      from: null,
-      to: null,
-      sheetIds: null,
-      replacement: { kind: "certificate", certificateId: corrected.id },
-      reason: "the certificate was corrected",
-    },
-  });
-  await untilDone(bench, id);
+  await reevaluateWith(bench, scene, corrected);
 }
 
 /** A bench on which everything has been done at least once, so that every table of it holds something. Invented. */

@@ -156,6 +156,26 @@ export async function untilDone(bench: TempBench, reevaluationId: string): Promi
   }
 }
 
+/** Re-evaluates every result on the scene's certificate with the corrected one, and waits until that has ended. */
+export async function reevaluateWith(
+  bench: TempBench,
+  scene: Scene,
+  corrected: Certificate,
+): Promise<Reevaluation> {
+  const { id } = await bench.call("reevaluations.begin", {
+    requestId: bench.request(),
+    reevaluation: {
+      subject: { kind: "certificate", id: scene.certificate.id },
+      from: null,
+      to: null,
+      sheetIds: null,
+      replacement: { kind: "certificate", certificateId: corrected.id },
+      reason: "the certificate was corrected",
+    },
+  });
+  return untilDone(bench, id);
+}
+
 /** The smallest PNG there is: one grey dot. */
 export const PNG = Buffer.from(
   "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAAAAAA6fptVAAAACklEQVR42mNgAAAAAgABc3UBGAAAAABJRU5ErkJggg==",

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, expect, it, vi } from "vitest";
 import { buildScene, calibrateTrain, enter, enterLength, type Scene } from "../support/bench-scenes.ts";
 import { type TempBench, tempBench } from "../support/temp-bench.ts";
-import { correctCertificate, untilDone } from "../support/traceability-scenes.ts";
+import { correctCertificate, reevaluateWith } from "../support/traceability-scenes.ts";
 import { readBook } from "./other-programs.ts";
 
 vi.setConfig({ testTimeout: 60_000, hookTimeout: 60_000 });
@@ -17,18 +17,7 @@ beforeAll(async () => {
   await enterLength(bench, scene, "row-2", "40", "70");
   const corrected = await correctCertificate(bench, scene);
   bench.clock.set("2026-03-09T09:00:00.000Z");
-  const { id } = await bench.call("reevaluations.begin", {
-    requestId: bench.request(),
-    reevaluation: {
-      subject: { kind: "certificate", id: scene.certificate.id },
-      from: null,
-      to: null,
-      sheetIds: null,
-      replacement: { kind: "certificate", certificateId: corrected.id },
-      reason: "the certificate was corrected",
-    },
-  });
-  await untilDone(bench, id);
+  await reevaluateWith(bench, scene, corrected);
   bench.clock.set("2026-03-10T09:00:00.000Z");
   await enter(bench, scene, "row-2", { dimension: "length", edge: "right" }, "71");
 });

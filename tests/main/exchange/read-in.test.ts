@@ -17,7 +17,12 @@ import {
 import { countedIds, fixedClock } from "../../support/fixed-clock.ts";
 import { dumpOf, tamper } from "../../support/raw-database.ts";
 import { type TempBench, tempBench, tempFolder } from "../../support/temp-bench.ts";
-import { correctCertificate, signSheet, tellStory, untilDone } from "../../support/traceability-scenes.ts";
+import {
+  correctCertificate,
+  reevaluateWith,
+  signSheet,
+  tellStory,
+} from "../../support/traceability-scenes.ts";
 import { callOn, exportJson } from "./exported.ts";
 import { uploadBytes } from "./upload.ts";
 
@@ -65,22 +70,6 @@ async function expectVerified(bench: TempBench): Promise<void> {
   expect((await bench.call("trail.verify", {})).differences).toEqual([]);
 }
 
-async function reevaluateAfterCorrection(bench: TempBench, scene: Scene): Promise<void> {
-  const corrected = await correctCertificate(bench, scene);
-  const reevaluation = await bench.call("reevaluations.begin", {
-    requestId: bench.request(),
-    reevaluation: {
-      subject: { kind: "certificate", id: scene.certificate.id },
-      from: null,
-      to: null,
-      sheetIds: null,
-      replacement: { kind: "certificate", certificateId: corrected.id },
-      reason: "corrected by the laboratory",
-    },
-  });
-  await untilDone(bench, reevaluation.id);
-}
-
 /** A sheet with everything that can happen to it: corrected, described, struck, re-evaluated, signed, unsigned. */
 async function eventfulSheet(): Promise<{ bench: TempBench; scene: Scene; text: string }> {
   const bench = await tempBench();
@@ -100,7 +89,7 @@ async function eventfulSheet(): Promise<{ bench: TempBench; scene: Scene; text: 
   });
   await enterLength(bench, scene, "row-3", "1", "70.5");
   await enter(bench, scene, "row-4", { dimension: "width", edge: "left" }, "3,5");
-  await reevaluateAfterCorrection(bench, scene);
+  await reevaluateWith(bench, scene, await correctCertificate(bench, scene));
   const close = { sheetId: scene.sheet.id, words: "measured as the method says" };
   await bench.call("sheets.close", { requestId: bench.request(), ...close });
   return { bench, scene, text: await exportJson(bench, [scene.sheet.id]) };
@@ -249,7 +238,7 @@ describe("two sheets", () => {
       const ids = story.sheets.map((sheet) => sheet.id);
       for (const id of ids) await signSheet(bench, story, id);
       const signed = await exportJson(bench, ids);
-      await reevaluateAfterCorrection(bench, story.scene);
+      await reevaluateWith(bench, story.scene, await correctCertificate(bench, story.scene));
       const fallen = await exportJson(bench, ids);
       await bench.end();
 

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { buildScene, calibrateTrain, enterLength, type Scene } from "../../support/bench-scenes.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
-import { correctCertificate, untilDone } from "../../support/traceability-scenes.ts";
+import { correctCertificate, reevaluateWith } from "../../support/traceability-scenes.ts";
 
 let bench: TempBench;
 let scene: Scene;
@@ -64,19 +64,7 @@ describe("what became of a sheet since a line of the trail", () => {
 
   it("is every row that a re-evaluation gave a new size", async () => {
     const { sequence } = await since(null);
-    const corrected = await correctCertificate(bench, scene);
-    const { id } = await bench.call("reevaluations.begin", {
-      requestId: bench.request(),
-      reevaluation: {
-        subject: { kind: "certificate", id: scene.certificate.id },
-        from: null,
-        to: null,
-        sheetIds: null,
-        replacement: { kind: "certificate", certificateId: corrected.id },
-        reason: "the certificate was corrected",
-      },
-    });
-    await untilDone(bench, id);
+    await reevaluateWith(bench, scene, await correctCertificate(bench, scene));
     const { changed } = await since(sequence);
     expect(changed).toMatchObject({ count: 3, from: 1, to: 3, total: 3 });
     const page = await bench.call("rows.page", { sheetId: scene.sheet.id, from: 1, count: 10 });

@@ -7,7 +7,7 @@ import {
   trainOfPosition,
 } from "../../support/bench-scenes.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
-import { as, correctCertificate, untilDone } from "../../support/traceability-scenes.ts";
+import { as, correctCertificate, reevaluateWith } from "../../support/traceability-scenes.ts";
 
 // Hundreds of entries, each on disk before it is acknowledged: a busy machine takes its time.
 vi.setConfig({ testTimeout: 60_000, hookTimeout: 120_000 });
@@ -249,18 +249,7 @@ describe("due work", () => {
       },
     ]);
     expect(items[0]?.reason).toContain("C-1a took the place of C-1: the laboratory corrected a slip");
-    const begun = await bench.call("reevaluations.begin", {
-      requestId: bench.request(),
-      reevaluation: {
-        subject: { kind: "certificate", id: scene.certificate.id },
-        from: null,
-        to: null,
-        sheetIds: null,
-        replacement: { kind: "certificate", certificateId: corrected.id },
-        reason: "corrected",
-      },
-    });
-    await untilDone(bench, begun.id);
+    await reevaluateWith(bench, scene, corrected);
     expect(await status()).toMatchObject({ state: "ready", inForce: { certificateId: corrected.id } });
     expect((await status())?.replacedCertificateId).toBeNull();
     expect(await due(0)).toEqual([]);

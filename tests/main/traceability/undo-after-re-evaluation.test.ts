@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { buildScene, calibrateTrain, enter, enterLength, type Scene } from "../../support/bench-scenes.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
-import { correctCertificate, untilDone } from "../../support/traceability-scenes.ts";
+import { correctCertificate, reevaluateWith } from "../../support/traceability-scenes.ts";
 
 let bench: TempBench;
 let scene: Scene;
@@ -29,16 +29,7 @@ const scope = () => ({
 
 async function reevaluate(): Promise<void> {
   const corrected = await correctCertificate(bench, scene);
-  const { id } = await bench.call("reevaluations.begin", {
-    requestId: bench.request(),
-    reevaluation: {
-      ...scope(),
-      sheetIds: null,
-      replacement: { kind: "certificate", certificateId: corrected.id },
-      reason: "the certificate was corrected",
-    },
-  });
-  expect(await untilDone(bench, id)).toMatchObject({ state: "finished" });
+  expect(await reevaluateWith(bench, scene, corrected)).toMatchObject({ state: "finished" });
 }
 
 describe("after a re-evaluation", () => {
