@@ -100,6 +100,8 @@ export const MICROMETERS: Readonly<Record<MicrometerKey, NewMicrometer>> = {
     scaleLengthMm: "2",
     divisions: "200",
     substrate: "soda-lime glass",
+    cover: "uncovered",
+    keptAt: "drawer under the window bench",
   },
   fine: {
     name: "0.2 mm scale",
@@ -108,6 +110,8 @@ export const MICROMETERS: Readonly<Record<MicrometerKey, NewMicrometer>> = {
     scaleLengthMm: "0.2",
     divisions: "100",
     substrate: "borosilicate glass",
+    cover: "under a cover glass",
+    keptAt: "drawer under the window bench",
   },
 };
 

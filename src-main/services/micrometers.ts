@@ -48,7 +48,8 @@ export function micrometerServices(deps: Deps): HandlersOf<"micrometers.list" | 
         "micrometers.register",
         input,
         ({ db, at, note }) => {
-          const { name, serial, maker, scaleLengthMm, divisions, substrate } = input.micrometer;
+          const { name, serial, maker, scaleLengthMm, divisions, substrate, cover, keptAt } =
+            input.micrometer;
           if (micrometerTaken(db, maker, serial)) {
             throw new Refusal(
               "micrometer.taken",
@@ -68,6 +69,8 @@ export function micrometerServices(deps: Deps): HandlersOf<"micrometers.list" | 
             substrate,
             expansion,
             expansionHalfWidth: halfWidth,
+            ...(cover ? { cover } : {}),
+            ...(keptAt ? { keptAt } : {}),
             certificates: [],
             registeredAt: at,
           };

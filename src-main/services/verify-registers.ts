@@ -28,7 +28,8 @@ function entriesOf(db: ReadableDb): Entry[] {
       where: `stage micrometer ${micrometer.name}`,
       id: micrometer.id,
       act: "micrometers.register",
-      stored: micrometer,
+      // What is not recorded is compared too: somebody may have emptied it.
+      stored: { ...micrometer, cover: micrometer.cover ?? null, keptAt: micrometer.keptAt ?? null },
     },
     ...certificates.map((certificate) => ({
       where: `certificate ${certificate.number} of ${micrometer.name}`,

@@ -3,7 +3,7 @@ import { all, one, type ReadableDb, type Row, run, type WritableDb } from "./con
 import { nameKey } from "./name-key.ts";
 
 const MICROMETER = `id, name, serial, maker, scale_length_um AS "scaleLengthUm", divisions, substrate, expansion,
-  expansion_half_width AS "expansionHalfWidth", registered_at AS "registeredAt"`;
+  expansion_half_width AS "expansionHalfWidth", cover, kept_at AS "keptAt", registered_at AS "registeredAt"`;
 const CERTIFICATE = `id, stage_micrometer_id AS "stageMicrometerId", number, laboratory, accreditation,
   calibrated_on AS "calibratedOn", due_on AS "dueOn", due_reason AS "dueReason", temperature, sign,
   expanded_uncertainty AS "expandedUncertainty", coverage_factor AS "coverageFactor",
@@ -25,7 +25,13 @@ function micrometerOf(db: ReadableDb, row: Row): StageMicrometer {
     `SELECT ${CERTIFICATE} FROM certificate WHERE stage_micrometer_id = ? ORDER BY calibrated_on, rowid`,
     String(row.id),
   ).map((certificate) => certificateOf(db, certificate));
-  return StageMicrometer.parse({ ...row, certificates });
+  const { cover, keptAt, ...named } = row;
+  return StageMicrometer.parse({
+    ...named,
+    ...(cover === null ? {} : { cover }),
+    ...(keptAt === null ? {} : { keptAt }),
+    certificates,
+  });
 }
 
 export function listMicrometers(db: ReadableDb): StageMicrometer[] {
@@ -72,7 +78,7 @@ export function insertMicrometer(db: WritableDb, micrometer: StageMicrometer): v
   run(
     db,
     `INSERT INTO stage_micrometer (id, name, serial, identity_key, maker, scale_length_um, divisions, substrate,
-       expansion, expansion_half_width, registered_at) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+       expansion, expansion_half_width, cover, kept_at, registered_at) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
     micrometer.id,
     micrometer.name,
     micrometer.serial,
@@ -83,6 +89,8 @@ export function insertMicrometer(db: WritableDb, micrometer: StageMicrometer): v
     micrometer.substrate,
     micrometer.expansion,
     micrometer.expansionHalfWidth,
+    micrometer.cover ?? null,
+    micrometer.keptAt ?? null,
     micrometer.registeredAt,
   );
 }

@@ -25,6 +25,8 @@ function writeCertificate(
   measured(L.scale, micrometer.scaleLengthUm, "µm");
   measured(L.divisions, String(micrometer.divisions), "");
   line(L.glass, text(micrometer.substrate));
+  if (micrometer.cover) line(L.cover, text(micrometer.cover));
+  if (micrometer.keptAt) line(L.keptAt, text(micrometer.keptAt));
   line(L.laboratory, text(certificate.laboratory));
   line(L.accreditation, text(certificate.accreditation));
   line(L.calibratedOn, date(certificate.calibratedOn));

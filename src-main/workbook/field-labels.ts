@@ -79,6 +79,8 @@ export const CERTIFICATE_LABELS = {
   scale: "Scale",
   divisions: "Divisions",
   glass: "Glass",
+  cover: "Cover glass",
+  keptAt: "Kept at",
   laboratory: "Laboratory",
   accreditation: "Accreditation",
   calibratedOn: "Calibrated on",

@@ -84,8 +84,14 @@ export function newCertificate(stageMicrometerId: string) {
   };
 }
 
+/** What may be recorded of a stage micrometer and need not be. */
+export const COVERED_IN_A_DRAWER = { cover: "under a cover glass", keptAt: "drawer 2" } as const;
+
 /** Registers a person, a microscope, a micrometer with certificate and a method, and opens a sheet on the 10×. */
-export async function buildScene(bench: TempBench): Promise<Scene> {
+export async function buildScene(
+  bench: TempBench,
+  more: Pick<CallInput<"micrometers.register">["micrometer"], "cover" | "keptAt"> = {},
+): Promise<Scene> {
   const { call, request } = bench;
   const person = await call("people.register", {
     requestId: request(),
@@ -107,6 +113,7 @@ export async function buildScene(bench: TempBench): Promise<Scene> {
       scaleLengthMm: "1",
       divisions: "100",
       substrate: "soda-lime glass",
+      ...more,
     },
   });
   const certificate = await call("certificates.register", {

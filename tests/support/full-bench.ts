@@ -1,5 +1,13 @@
 import { UTERMOHL_FIELDS } from "#core/counting/ready-plankton-methods.ts";
-import { buildScene, calibrateTrain, enter, enterLength, newMicroscope, type Scene } from "./bench-scenes.ts";
+import {
+  buildScene,
+  COVERED_IN_A_DRAWER,
+  calibrateTrain,
+  enter,
+  enterLength,
+  newMicroscope,
+  type Scene,
+} from "./bench-scenes.ts";
 import { handOf, openTally } from "./tally-scene.ts";
 import type { TempBench } from "./temp-bench.ts";
 import { as, attach, correctCertificate, PIN, PNG, reevaluateWith } from "./traceability-scenes.ts";
@@ -235,7 +243,7 @@ async function reevaluation(bench: TempBench, scene: Scene): Promise<void> {
 /** A bench on which everything has been done at least once, so that every table of it holds something. Invented. */
 export async function fullBench(bench: TempBench): Promise<Scene> {
   const { call, request } = bench;
-  const scene = await buildScene(bench);
+  const scene = await buildScene(bench, COVERED_IN_A_DRAWER);
   await call("microscopes.register", { requestId: request(), microscope: newMicroscope("Stand B") });
   const reviewer = await call("people.register", {
     requestId: request(),

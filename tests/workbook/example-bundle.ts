@@ -117,6 +117,8 @@ function micrometerOf(certificate: ExampleCertificate): StageMicrometer {
     substrate: "soda-lime glass",
     expansion: stored("0.0000091"),
     expansionHalfWidth: stored("0.000001"),
+    cover: "under a cover glass",
+    keptAt: "drawer 2",
     certificates: [record],
     registeredAt: AT,
   };

@@ -111,6 +111,8 @@ describe("the workbook of a sheet", () => {
     const read = Object.entries(cells("Rows")).filter(([, cell]) => cell.format === "yyyy-mm-dd hh:mm:ss");
     expect(read.map(([, cell]) => cell.value)).toContainEqual({ date: "2026-03-02T09:30:15.250000" });
     expect(line("Calibrations", "Due on").B).toEqual({ date: "2027-03-02T00:00:00" });
+    expect(line("Certificates", "Cover glass").B).toBe("under a cover glass");
+    expect(line("Certificates", "Kept at").B).toBe("drawer 2");
     expect(line("Certificates", "Calibrated on").B).toEqual({ date: "2025-06-18T00:00:00" });
   });
 

@@ -13,6 +13,10 @@ import {
 
 export const SUBSTRATES = ["soda-lime glass", "borosilicate glass", "fused silica", "other"] as const;
 
+/** Whether the scale lies under a cover glass, for which most objectives are corrected (common practice, no source). */
+export const SCALE_COVERS = ["under a cover glass", "uncovered"] as const;
+export type ScaleCover = (typeof SCALE_COVERS)[number];
+
 export const CertificateLine = z.strictObject({
   /** Nominal position, µm. */
   nominal: StoredDecimal,
@@ -56,6 +60,10 @@ export const StageMicrometer = z.strictObject({
   /** Linear expansion, 1/K, and half-width of its doubt. */
   expansion: StoredDecimal,
   expansionHalfWidth: StoredDecimal,
+  /** Absent where not recorded, as in records made before it was asked: their fingerprints stay. */
+  cover: z.enum(SCALE_COVERS).optional(),
+  /** Where it is kept: ISO/IEC 17025:2017, 6.4.13 d, the current location (from memory); absent where not recorded. */
+  keptAt: OptionalLine.min(1).optional(),
   certificates: z.array(Certificate),
   registeredAt: Instant,
 });
@@ -69,6 +77,8 @@ export const NewStageMicrometer = z.strictObject({
   scaleLengthMm: TypedNumber,
   divisions: TypedNumber,
   substrate: z.enum(SUBSTRATES),
+  cover: z.enum(SCALE_COVERS).nullable().optional(),
+  keptAt: OptionalLine.optional(),
 });
 
 export const NewCertificate = z.strictObject({

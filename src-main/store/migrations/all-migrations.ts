@@ -4,6 +4,7 @@ import { traceability } from "./0030-traceability.ts";
 import { tallying } from "./0040-tallies.ts";
 import { trendTolerance } from "./0050-trend-tolerance.ts";
 import { readIn } from "./0060-read-in.ts";
+import { coverAndPlace } from "./0070-cover-and-place.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -14,4 +15,5 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   tallying,
   trendTolerance,
   readIn,
+  coverAndPlace,
 ];

@@ -1,30 +1,17 @@
-import {
-  NewStageMicrometer,
-  type StageMicrometer,
-  SUBSTRATES,
-} from "#core/contract/records/stage-micrometer.ts";
+import { SCALE_COVERS, type StageMicrometer, SUBSTRATES } from "#core/contract/records/stage-micrometer.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { FieldGrid } from "../../parts/FieldGrid.tsx";
 import { FormFrame } from "../../parts/FormFrame.tsx";
-import { problemsBySchema, problemsOfNumbers } from "../../parts/form-checks.ts";
 import { NumberField } from "../../parts/NumberField.tsx";
 import { SelectField } from "../../parts/SelectField.tsx";
 import { TextField } from "../../parts/TextField.tsx";
 import { useForm } from "../../parts/use-form.ts";
+import { EMPTY_MICROMETER, micrometerInput, micrometerProblems } from "./micrometer-form.ts";
 
 export interface MicrometerFormProps {
   readonly onSaved: (micrometer: StageMicrometer) => void;
   readonly onCancel: () => void;
 }
-
-const EMPTY: {
-  name: string;
-  serial: string;
-  maker: string;
-  scaleLengthMm: string;
-  divisions: string;
-  substrate: (typeof SUBSTRATES)[number];
-} = { name: "", serial: "", maker: "", scaleLengthMm: "", divisions: "", substrate: SUBSTRATES[0] };
 
 /** Registers a stage micrometer: the ruled slide, before its certificate. */
 export function MicrometerForm({ onSaved, onCancel }: MicrometerFormProps) {
@@ -32,16 +19,11 @@ export function MicrometerForm({ onSaved, onCancel }: MicrometerFormProps) {
   const form = useForm({
     id: "micrometer",
     what: "the stage micrometer you began to register",
-    initial: EMPTY,
+    initial: EMPTY_MICROMETER,
     root: "micrometer",
-    check: (typed) => ({
-      ...problemsBySchema(NewStageMicrometer, typed),
-      ...problemsOfNumbers([
-        ["scaleLengthMm", typed.scaleLengthMm, { sign: "positive" }],
-        ["divisions", typed.divisions, { sign: "positive", whole: true }],
-      ]),
-    }),
-    send: (micrometer, requestId) => client("micrometers.register", { requestId, micrometer }),
+    check: micrometerProblems,
+    send: (typed, requestId) =>
+      client("micrometers.register", { requestId, micrometer: micrometerInput(typed) }),
     onSaved,
   });
   return (
@@ -68,6 +50,18 @@ export function MicrometerForm({ onSaved, onCancel }: MicrometerFormProps) {
           {...form.bind("substrate", "Made of")}
           choices={SUBSTRATES.map((substrate) => ({ value: substrate, words: substrate }))}
           hint="Decides how much the scale grows with temperature."
+        />
+        <SelectField
+          {...form.bind("cover", "Cover glass")}
+          choices={SCALE_COVERS.map((cover) => ({ value: cover, words: cover }))}
+          none="not recorded"
+          hint="Look at the slide: it says whether the scale is seen as your specimens are."
+          optional
+        />
+        <TextField
+          {...form.bind("keptAt", "Kept at")}
+          optional
+          hint="Cupboard or drawer: the current location (ISO/IEC 17025:2017 6.4.13 d, from memory)."
         />
       </FieldGrid>
     </FormFrame>

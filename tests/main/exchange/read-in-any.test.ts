@@ -1,7 +1,13 @@
 import fc from "fast-check";
 import { expect, it } from "vitest";
 import { SheetDocument } from "#core/contract/records/sheet-document.ts";
-import { buildScene, calibrateTrain, type Scene, trainOfPosition } from "../../support/bench-scenes.ts";
+import {
+  buildScene,
+  COVERED_IN_A_DRAWER,
+  calibrateTrain,
+  type Scene,
+  trainOfPosition,
+} from "../../support/bench-scenes.ts";
 import { countedIds } from "../../support/fixed-clock.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { exportJson } from "./exported.ts";
@@ -109,7 +115,7 @@ it(
     await fc.assert(
       fc.asyncProperty(fc.array(anyAct, { minLength: 4, maxLength: 14 }), async (acts) => {
         const bench = await tempBench();
-        const scene = await buildScene(bench);
+        const scene = await buildScene(bench, COVERED_IN_A_DRAWER);
         for (const act of acts) await perform(bench, scene, act);
         const before = SheetDocument.parse(JSON.parse(await exportJson(bench, [scene.sheet.id])));
         await bench.end();

@@ -8,6 +8,7 @@ import { bundleOfDocument, digestOfDocument } from "#main/exchange/json-file.ts"
 import { historyDigest } from "#main/workbook/data-digest.ts";
 import {
   buildScene,
+  COVERED_IN_A_DRAWER,
   calibrateTrain,
   enter,
   enterLength,
@@ -71,9 +72,11 @@ async function expectVerified(bench: TempBench): Promise<void> {
 }
 
 /** A sheet with everything that can happen to it: corrected, described, struck, re-evaluated, signed, unsigned. */
-async function eventfulSheet(): Promise<{ bench: TempBench; scene: Scene; text: string }> {
+async function eventfulSheet(
+  micrometer: Parameters<typeof buildScene>[1] = {},
+): Promise<{ bench: TempBench; scene: Scene; text: string }> {
   const bench = await tempBench();
-  const scene = await buildScene(bench);
+  const scene = await buildScene(bench, micrometer);
   await enterLength(bench, scene, "row-0", "3", "9.5");
   await calibrateTrain(bench, scene);
   await calibrateTrain(bench, scene, { position: 2, right: "100", lineRight: "25" });
@@ -283,7 +286,7 @@ describe("a file that is not fit", () => {
       ["no file of ours", /is not JSON text/],
       [text.slice(0, -20), /is not JSON text, or was cut off/],
       ['{"format":"another"}', /format is not “linefall sheets”/],
-      [text.replace('"version":2', '"version":3'), /version is 3; this program reads up to version 2/],
+      [text.replace('"version":3', '"version":4'), /version is 4; this program reads up to version 3/],
       [text.replace('"sample":', '"sampled":'), /sheets\[0\]\.sheet\S* (is missing|holds what no file)/],
       [text.replace('"left":"40"', '"left":"41"'), /sheets\[0\]\.dataSha256 is not the fingerprint/],
       [text.replace("measured as the", "measured otherwise than the"), /sheets\[0\]\.historySha256 is not/],
@@ -355,6 +358,33 @@ describe("a file that is not fit", () => {
     const input = { requestId: empty.request(), uploadId, personId: "nobody" };
     expect((await empty.refusal("documents.readIn", input)).code).toBe("person.unknown");
   });
+});
+
+it("a file of version 2, which says nothing of cover glass and place, keeps its fingerprints", async () => {
+  const { bench, scene, text } = await eventfulSheet();
+  await bench.end();
+  expect(text).not.toMatch(/"cover"|"keptAt"/);
+  await readIn(text.replace('"version":3', '"version":2'));
+  await expectVerified(empty);
+  expect(data(await exportJson(empty, [scene.sheet.id]))).toEqual(data(text));
+});
+
+it("cover glass and place of a micrometer come back, and verify names one that was emptied", async () => {
+  const { bench, scene, text } = await eventfulSheet(COVERED_IN_A_DRAWER);
+  await bench.end();
+  await readIn(text);
+  const micrometers = await empty.call("micrometers.list", {});
+  expect(micrometers).toEqual([expect.objectContaining(COVERED_IN_A_DRAWER)]);
+  expect(digestsOf(await exportJson(empty, [scene.sheet.id]))).toEqual(digestsOf(text));
+  await expectVerified(empty);
+  await empty.program.close();
+  tamper(empty.paths.databaseFile, "UPDATE stage_micrometer SET cover = NULL, kept_at = NULL");
+  await empty.reopen();
+  const { differences } = await empty.call("trail.verify", {});
+  expect(differences.map((one) => one.where)).toEqual([
+    "stage micrometer SM 1, cover",
+    "stage micrometer SM 1, keptAt",
+  ]);
 });
 
 it("a file of version 1, without history, is read in too", async () => {

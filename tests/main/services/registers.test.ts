@@ -173,6 +173,49 @@ describe("substrates", () => {
   });
 });
 
+describe("cover glass and place of a stage micrometer", () => {
+  const register = (more: object) => ({
+    requestId: bench.request(),
+    micrometer: {
+      name: "SM 2",
+      serial: "4712",
+      maker: "",
+      scaleLengthMm: "1",
+      divisions: "100",
+      substrate: "other" as const,
+      ...more,
+    },
+  });
+
+  it.each(["under a cover glass", "uncovered"] as const)("are kept and told: %s", async (cover) => {
+    const saved = await bench.call("micrometers.register", register({ cover, keptAt: "  drawer 2 " }));
+    expect(saved).toMatchObject({ cover, keptAt: "drawer 2" });
+    expect((await bench.call("micrometers.list", {})).at(-1)).toEqual(saved);
+    const [line] = await bench.call("trail.page", { before: null, count: 1 });
+    expect(JSON.parse(line?.detail ?? "")).toMatchObject({ cover, keptAt: "drawer 2" });
+  });
+
+  it.each([{}, { cover: null }, { cover: null, keptAt: " " }])(
+    "need not be recorded: %j",
+    async (nothing) => {
+      const saved = await bench.call("micrometers.register", register(nothing));
+      expect(Object.keys(saved)).not.toEqual(expect.arrayContaining(["cover"]));
+      expect(Object.keys(saved)).not.toEqual(expect.arrayContaining(["keptAt"]));
+      expect((await bench.call("micrometers.list", {})).at(-1)).toEqual(saved);
+    },
+  );
+
+  it.each([
+    ["cover", { cover: "half" }],
+    ["keptAt", { keptAt: "drawer\n2" }],
+    ["keptAt", { keptAt: "d".repeat(121) }],
+  ])("are refused at their field: %s", async (field, wrong) => {
+    const refusal = await bench.refusal("micrometers.register", register(wrong) as never);
+    expect(refusal.field).toBe(`micrometer.${field}`);
+    expect(await bench.call("micrometers.list", {})).toHaveLength(1);
+  });
+});
+
 it("stores a certificate's positions as errors and keeps what was typed", async () => {
   const certificate = await bench.call("certificates.register", {
     requestId: bench.request(),

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { MethodDefinition } from "#core/contract/records/method.ts";
 import { NewMicroscope } from "#core/contract/records/microscope.ts";
-import { NewCertificate } from "#core/contract/records/stage-micrometer.ts";
+import { NewCertificate, NewStageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import { READY_METHODS } from "#core/methods/ready-methods.ts";
 import {
   type CertificateTyped,
@@ -19,6 +19,12 @@ import {
   methodProblems,
   typedFrom,
 } from "#renderer/screens/registers/method-form.ts";
+import {
+  EMPTY_MICROMETER,
+  type MicrometerTyped,
+  micrometerInput,
+  micrometerProblems,
+} from "#renderer/screens/registers/micrometer-form.ts";
 import {
   EMPTY_EYEPIECE,
   EMPTY_MICROSCOPE,
@@ -45,6 +51,42 @@ const CERTIFICATE: CertificateTyped = {
   expandedUncertainty: "0.30",
   coverageFactor: "2",
 };
+
+describe("registering a stage micrometer", () => {
+  const typed: MicrometerTyped = {
+    ...EMPTY_MICROMETER,
+    name: "SM",
+    serial: "4711",
+    scaleLengthMm: "1",
+    divisions: "100",
+  };
+
+  it("takes one of which cover glass and place are not recorded", () => {
+    expect(micrometerProblems(typed)).toEqual({});
+    expect(NewStageMicrometer.parse(micrometerInput(typed))).toMatchObject({ cover: null, keptAt: "" });
+  });
+
+  it("sends cover glass and place as typed", () => {
+    const full = { ...typed, cover: "uncovered", keptAt: "drawer 2" } as const;
+    expect(micrometerProblems(full)).toEqual({});
+    expect(NewStageMicrometer.parse(micrometerInput(full))).toMatchObject(full);
+  });
+
+  it("takes what was typed and kept before these two were asked", () => {
+    const { cover: _, keptAt: __, ...kept } = typed;
+    expect(micrometerProblems(kept as MicrometerTyped)).toEqual({});
+  });
+
+  it("names every gap at its field", () => {
+    expect(micrometerProblems({ ...EMPTY_MICROMETER, keptAt: "drawer\n2" })).toMatchObject({
+      name: expect.any(String),
+      serial: expect.any(String),
+      scaleLengthMm: expect.any(String),
+      divisions: expect.any(String),
+      keptAt: "must be one line of text",
+    });
+  });
+});
 
 describe("entering a certificate", () => {
   it("takes a complete one, exactly as typed", () => {
