@@ -41,8 +41,8 @@ export function MicrometerDetail({ micrometer, onCertificate, onLabels }: Microm
           ["Length of the scale", `${micrometer.scaleLengthUm} µm`],
           ["Divisions", micrometer.divisions],
           ["Made of", micrometer.substrate],
-          ["Cover glass", micrometer.cover ?? "not recorded"],
-          ["Kept at", micrometer.keptAt ?? "not recorded"],
+          ["Cover glass", micrometer.cover ?? null],
+          ["Kept at", micrometer.keptAt ?? null],
           ["Linear expansion", `(${micrometer.expansion} ± ${micrometer.expansionHalfWidth}) per kelvin`],
         ]}
         registeredAt={micrometer.registeredAt}

@@ -55,7 +55,7 @@ export function MicrometerForm({ onSaved, onCancel }: MicrometerFormProps) {
           {...form.bind("cover", "Cover glass")}
           choices={SCALE_COVERS.map((cover) => ({ value: cover, words: cover }))}
           none="not recorded"
-          hint="Look at the slide: it says whether the scale is seen as your specimens are."
+          hint="Whether one lies over the scale, as it does over most specimens."
           optional
         />
         <TextField

@@ -34,8 +34,8 @@ export function ChainCertificate(props: ChainCertificateProps) {
               ["Maker", micrometer.maker],
               ["Scale", `${micrometer.scaleLengthUm} µm in ${micrometer.divisions}`],
               ["Made of", micrometer.substrate],
-              ["Cover glass", micrometer.cover ?? "not recorded"],
-              ["Kept at", micrometer.keptAt ?? "not recorded"],
+              ["Cover glass", micrometer.cover ?? null],
+              ["Kept at", micrometer.keptAt ?? null],
             ]}
           />
           {micrometerAttachments.length > 0 ? <AttachmentShelf attachments={micrometerAttachments} /> : null}
