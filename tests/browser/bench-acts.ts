@@ -10,6 +10,30 @@ export function newRequest(): string {
   return `browser-test-${process.pid}-${requests}`;
 }
 
+type TypedCertificate = CallInput<"certificates.register">["certificate"];
+
+/** A certificate of a 1 mm scale, with its errors in µm at nominal positions in µm. Invented. */
+function certificateOf(
+  stageMicrometerId: string,
+  { number, calibratedOn }: Pick<TypedCertificate, "number" | "calibratedOn">,
+  lines: TypedCertificate["lines"],
+): TypedCertificate {
+  return {
+    stageMicrometerId,
+    number,
+    laboratory: "Invented Length Laboratory",
+    accreditation: "",
+    calibratedOn,
+    dueOn: "2099-06-01",
+    dueReason: "glass scale, kept clean",
+    temperature: "20",
+    sign: "error",
+    lines,
+    expandedUncertainty: "0.3",
+    coverageFactor: "2",
+  };
+}
+
 /** A perfect 1 mm scale in 100 divisions with its certificate. Invented. */
 export async function registerMicrometer(
   page: Page,
@@ -29,26 +53,28 @@ export async function registerMicrometer(
   });
   const certificate = await callFrom(page, "certificates.register", {
     requestId: newRequest(),
-    certificate: {
-      stageMicrometerId: micrometer.id,
-      number,
-      laboratory: "Invented Length Laboratory",
-      accreditation: "",
-      calibratedOn,
-      dueOn: "2099-06-01",
-      dueReason: "glass scale, kept clean",
-      temperature: "20",
-      sign: "error",
-      lines: [
-        { nominal: "0", value: "0" },
-        { nominal: "500", value: "0" },
-        { nominal: "1000", value: "0" },
-      ],
-      expandedUncertainty: "0.3",
-      coverageFactor: "2",
-    },
+    certificate: certificateOf(micrometer.id, { number, calibratedOn }, [
+      { nominal: "0", value: "0" },
+      { nominal: "500", value: "0" },
+      { nominal: "1000", value: "0" },
+    ]),
   });
   return { micrometerId: micrometer.id, certificateId: certificate.id };
+}
+
+/** A corrected certificate, with these errors, takes the place of another. */
+export function replaceCertificate(
+  page: Page,
+  { micrometerId, certificateId }: { readonly micrometerId: string; readonly certificateId: string },
+  lines: TypedCertificate["lines"],
+): Promise<CallOutput<"certificates.replace">> {
+  const heading = { number: "C-1 corrected", calibratedOn: "2025-06-20" };
+  return callFrom(page, "certificates.replace", {
+    requestId: newRequest(),
+    certificateId,
+    reason: "the laboratory corrected a slip",
+    certificate: certificateOf(micrometerId, heading, lines),
+  });
 }
 
 export type TypedSetting = CallInput<"calibrations.keepDraft">["settings"][number];

@@ -1,9 +1,10 @@
 import { expect, type Page, test } from "@playwright/test";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
-import { callFrom, openBenchWindow } from "./bench-window.ts";
-import { KeyboardPerson } from "./keyboard-person.ts";
+import { callFrom } from "./bench-window.ts";
+import type { KeyboardPerson } from "./keyboard-person.ts";
 import { Keypad } from "./keypad.ts";
-import { readyBench } from "./ready-bench.ts";
+import { goToSheet, openPreparedWindow } from "./measure-window.ts";
+import { type ReadyBench, readyBench } from "./ready-bench.ts";
 
 let program: LoopbackProgram;
 let page: Page;
@@ -14,24 +15,24 @@ let sheetId: string;
 const question = () => page.getByRole("region", { name: "Confirm the train" });
 const lastConfirmed = async () => (await callFrom(page, "sheets.get", { sheetId })).sheet.lastConfirmed;
 
-test.beforeEach(async ({ context }) => {
-  program = await startLoopbackProgram();
-  page = (await openBenchWindow(context, program.address)).page;
-  page.setDefaultTimeout(30_000);
-  ({ sheetId } = await readyBench(page));
-  await callFrom(page, "people.register", {
+async function prepare(newPage: Page): Promise<ReadyBench> {
+  const ready = await readyBench(newPage);
+  await callFrom(newPage, "people.register", {
     requestId: "another-person-1",
     person: { name: "Ben Example", initials: "BE", interpupillaryMm: "66.5" },
   });
   // The window's clock is the test's: nobody waits for a break.
-  await page.clock.install();
-  await page.reload();
-  person = new KeyboardPerson(page);
+  await newPage.clock.install();
+  return ready;
+}
+
+test.beforeEach(async ({ context }) => {
+  program = await startLoopbackProgram();
+  const opened = await openPreparedWindow(context, program, prepare);
+  ({ page, person } = opened);
+  ({ sheetId } = opened.made);
   pad = await Keypad.of(page);
-  await page.getByRole("heading").first().waitFor();
-  await person.go("measure");
-  await person.activate(page.getByRole("button", { name: /Measure on sheet/ }));
-  await page.getByRole("grid").waitFor();
+  await goToSheet(page, person);
 });
 test.afterEach(() => program.stop());
 

@@ -1,7 +1,8 @@
-import { expect, test } from "@playwright/test";
+import { expect, type Page, test } from "@playwright/test";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
-import { callFrom, openBenchWindow } from "./bench-window.ts";
-import { KeyboardPerson } from "./keyboard-person.ts";
+import { callFrom } from "./bench-window.ts";
+import type { KeyboardPerson } from "./keyboard-person.ts";
+import { openPreparedWindow } from "./measure-window.ts";
 import { readyBench } from "./ready-bench.ts";
 
 test.use({ screenshot: "only-on-failure", viewport: { width: 1280, height: 800 } });
@@ -22,8 +23,8 @@ async function sit(person: KeyboardPerson, personId: string): Promise<void> {
   await person.page.locator("main").waitFor();
 }
 
-async function registerSecond(person: KeyboardPerson): Promise<string> {
-  const { id } = await callFrom(person.page, "people.register", {
+async function registerSecond(page: Page): Promise<string> {
+  const { id } = await callFrom(page, "people.register", {
     requestId: crypto.randomUUID(),
     person: { name: "Bo Example", initials: "BE", interpupillaryMm: "" },
   });
@@ -45,12 +46,11 @@ test("a laboratory that asks for it has its calibrations confirmed by a second p
   context,
 }) => {
   test.setTimeout(600_000);
-  const window = await openBenchWindow(context, program.address);
-  window.page.setDefaultTimeout(30_000);
-  const person = new KeyboardPerson(window.page);
-  await readyBench(window.page);
-  const second = await registerSecond(person);
-  await window.page.reload();
+  const opened = await openPreparedWindow(context, program, async (page) => {
+    await readyBench(page);
+    return registerSecond(page);
+  });
+  const { window, person, made: second } = opened;
 
   await person.go("registers");
   await person.activate(button(person, "Laboratory"));
@@ -98,11 +98,8 @@ test("a change of a closed sheet asks for its reason and is kept as an amendment
   context,
 }) => {
   test.setTimeout(600_000);
-  const window = await openBenchWindow(context, program.address);
-  window.page.setDefaultTimeout(30_000);
-  const person = new KeyboardPerson(window.page);
-  const { sheetId } = await readyBench(window.page);
-  await window.page.reload();
+  const { window, person, made } = await openPreparedWindow(context, program, readyBench);
+  const { sheetId } = made;
   const enter = (edge: "left" | "right", typed: string) =>
     callFrom(window.page, "rows.enter", {
       requestId: crypto.randomUUID(),

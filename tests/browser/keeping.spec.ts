@@ -5,7 +5,8 @@ import { expect, type Page, test } from "@playwright/test";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
-import { readyBench } from "./ready-bench.ts";
+import { openPreparedWindow } from "./measure-window.ts";
+import { type ReadyBench, readyBench } from "./ready-bench.ts";
 
 test.use({ screenshot: "only-on-failure", viewport: { width: 1280, height: 800 } });
 
@@ -27,6 +28,12 @@ async function enterRow(page: Page, sheetId: string, rowId: string): Promise<voi
       label: rowId,
     });
   }
+}
+
+async function benchWithRow(page: Page, rowId: string): Promise<ReadyBench> {
+  const bench = await readyBench(page);
+  await enterRow(page, bench.sheetId, rowId);
+  return bench;
 }
 
 async function readAnew(page: Page): Promise<void> {
@@ -65,12 +72,9 @@ test.describe("a bench is kept", () => {
     context,
   }) => {
     test.setTimeout(600_000);
-    const window = await openBenchWindow(context, program.address);
-    window.page.setDefaultTimeout(30_000);
-    const person = new KeyboardPerson(window.page);
-    const { sheetId } = await readyBench(window.page);
-    await enterRow(window.page, sheetId, "kept");
-    await readAnew(window.page);
+    const opened = await openPreparedWindow(context, program, (page) => benchWithRow(page, "kept"));
+    const { window, person } = opened;
+    const { sheetId } = opened.made;
 
     await showBackups(person);
     await person.activate(button(person, "Make a backup now"));
@@ -137,12 +141,11 @@ test("a bench goes to another machine as one file, and is there with everything 
   const folder = mkdtempSync(join(tmpdir(), "linefall-other-machine-"));
   let there: LoopbackProgram | null = null;
   try {
-    const first = await openBenchWindow(await browser.newContext(), here.address);
-    first.page.setDefaultTimeout(30_000);
-    const person = new KeyboardPerson(first.page);
-    const { sheetId } = await readyBench(first.page);
-    await enterRow(first.page, sheetId, "carried");
-    await readAnew(first.page);
+    const opened = await openPreparedWindow(await browser.newContext(), here, (page) =>
+      benchWithRow(page, "carried"),
+    );
+    const { window: first, person } = opened;
+    const { sheetId } = opened.made;
     await person.go("registers");
     await person.activate(button(person, /^Stage micrometers/));
     await person.page

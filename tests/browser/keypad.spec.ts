@@ -3,6 +3,7 @@ import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { Keypad } from "./keypad.ts";
+import { endWithoutFaults, goToSheet, openPreparedWindow } from "./measure-window.ts";
 import { readyBench } from "./ready-bench.ts";
 
 const COLUMN = { label: 2, left: 3, right: 4, divisions: 5, size: 6, objective: 7 } as const;
@@ -18,25 +19,14 @@ test.use({ screenshot: "only-on-failure" });
 
 test.beforeEach(async ({ context }) => {
   program = await startLoopbackProgram();
-  window = await openBenchWindow(context, program.address);
-  page = window.page;
-  page.setDefaultTimeout(20_000);
-  ({ sheetId } = await readyBench(page));
-  await page.reload();
-  person = new KeyboardPerson(page);
+  const opened = await openPreparedWindow(context, program, readyBench, 20_000);
+  ({ window, page, person } = opened);
+  ({ sheetId } = opened.made);
   pad = await Keypad.of(page);
-  await page.getByRole("heading").first().waitFor();
-  await person.go("measure");
-  await person.activate(page.getByRole("button", { name: /Measure on sheet/ }));
-  await page.getByRole("grid").waitFor();
+  await goToSheet(page, person);
 });
 
-test.afterEach(async () => {
-  // What the window says once its program is gone is no fault.
-  const faults = [...window.faults];
-  await program.stop();
-  expect(faults).toEqual([]);
-});
+test.afterEach(() => endWithoutFaults(window, program));
 
 /** Every reading on disk, in the order of the sheet: left, right. */
 async function storedReadings(): Promise<readonly (string | null)[]> {

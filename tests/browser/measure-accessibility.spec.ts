@@ -2,7 +2,7 @@ import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page, test } from "@playwright/test";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import type { KeyboardPerson } from "./keyboard-person.ts";
-import { type MeasureWindow, openMeasureWindow } from "./measure-window.ts";
+import { endWithoutFaults, type MeasureWindow, openMeasureWindow } from "./measure-window.ts";
 import { seenInBothThemes } from "./seen-in-both-themes.ts";
 
 let program: LoopbackProgram;
@@ -18,11 +18,7 @@ test.beforeEach(async ({ context }) => {
   ({ page, person } = measure);
 });
 
-test.afterEach(async () => {
-  const faults = [...measure.window.faults];
-  await program.stop();
-  expect(faults).toEqual([]);
-});
+test.afterEach(() => endWithoutFaults(measure.window, program));
 
 /** Two rows, the second flagged: too few divisions. */
 async function measureTwo(): Promise<void> {

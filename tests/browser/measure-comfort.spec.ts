@@ -1,10 +1,10 @@
 import { expect, type Page, test } from "@playwright/test";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
-import { calibrate, newRequest } from "./bench-acts.ts";
+import { calibrate, newRequest, replaceCertificate } from "./bench-acts.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { Keypad } from "./keypad.ts";
-import { enterRows } from "./measure-window.ts";
+import { endWithoutFaults, enterRows, openSheet } from "./measure-window.ts";
 import { type ReadyBench, readyBench } from "./ready-bench.ts";
 
 /* Everything on the bench is invented: a 10× of 10.1 µm/div, a 40× of 2.525 µm/div, lime grains of about 88 µm. */
@@ -33,17 +33,6 @@ async function earlierSheet(): Promise<void> {
   await enterRows(page, id, rows.join("\n"));
 }
 
-async function openFirstSheet(): Promise<void> {
-  await page.getByRole("heading").first().waitFor();
-  await person.go("measure");
-  await person.activate(page.getByRole("button", { name: /Measure on sheet S-0001/ }));
-  await page.getByRole("grid").waitFor();
-  const question = page.getByRole("region", { name: "Confirm the train" });
-  await expect(question).not.toBeEmpty();
-  await person.press("Enter");
-  await expect(question).toBeEmpty();
-}
-
 test.beforeEach(async ({ context }) => {
   program = await startLoopbackProgram();
   window = await openBenchWindow(context, program.address);
@@ -67,15 +56,11 @@ test.beforeEach(async ({ context }) => {
   pad = await Keypad.of(page);
 });
 
-test.afterEach(async () => {
-  const faults = [...window.faults];
-  await program.stop();
-  expect(faults).toEqual([]);
-});
+test.afterEach(() => endWithoutFaults(window, program));
 
 test("a size taken with the wrong objective is explained while it is typed, numbers and all", async () => {
   await page.reload();
-  await openFirstSheet();
+  await openSheet(page, person, "S-0001");
   const explained = page.getByRole("region", { name: "Flags and history of this row" });
   await page.keyboard.type("Tilia 1\n");
   await pad.type("10⏎45");
@@ -99,7 +84,7 @@ test("a size taken with the wrong objective is explained while it is typed, numb
 
 test("the next label is proposed at the blank row and taken with one key of the keypad", async () => {
   await page.reload();
-  await openFirstSheet();
+  await openSheet(page, person, "S-0001");
   await page.keyboard.type("Tilia 9\n");
   await pad.type("10⏎45⏎");
   await expect(person.cell(2, COLUMN.label)).toContainText("Tilia 10");
@@ -114,7 +99,7 @@ test("the next label is proposed at the blank row and taken with one key of the 
 
 test("stage coordinates are asked for by choice, by keypad, and stored with the row", async () => {
   await page.reload();
-  await openFirstSheet();
+  await openSheet(page, person, "S-0001");
   await person.press("Alt+v");
   await person.tabTo(page.getByRole("checkbox", { name: /stage coordinates/ }));
   await person.press("Space", "Escape");
@@ -134,7 +119,7 @@ test("stage coordinates are asked for by choice, by keypad, and stored with the 
 
 test("a column is made wider by keys, rows stay in line, and it is so the next time", async () => {
   await page.reload();
-  await openFirstSheet();
+  await openSheet(page, person, "S-0001");
   await pad.type("10⏎45⏎");
   await person.expectStored(1);
   await person.press("Control+Home", "ArrowRight");
@@ -172,7 +157,7 @@ test("a column is made wider by keys, rows stay in line, and it is so the next t
 test("after twenty minutes at work it is said, politely, that the eyes may rest", async () => {
   await page.clock.install();
   await page.reload();
-  await openFirstSheet();
+  await openSheet(page, person, "S-0001");
   const reminder = page.getByText(/^20 minutes at work: look far away/);
   for (let minute = 0; minute < 19; minute += 1) {
     await page.clock.runFor(MINUTE);
@@ -199,40 +184,21 @@ test("after twenty minutes at work it is said, politely, that the eyes may rest"
 
 test("a re-evaluated size and an amendment made elsewhere are shown on the open sheet, what is typed stays", async () => {
   await page.reload();
-  await openFirstSheet();
+  await openSheet(page, person, "S-0001");
   await pad.type("10⏎45⏎11⏎46⏎");
   await person.expectStored(2);
   const size = person.cell(1, 6);
   const before = await size.textContent();
   await pad.type("7");
   expect(before).toMatch(/^35\d/);
-  const { certificateId } = bench;
-  const corrected = await callFrom(page, "certificates.replace", {
-    requestId: newRequest(),
-    certificateId,
-    certificate: {
-      stageMicrometerId: bench.micrometerId,
-      number: "C-1a",
-      laboratory: "Invented Length Laboratory",
-      accreditation: "",
-      calibratedOn: "2025-06-01",
-      dueOn: "2099-06-01",
-      dueReason: "glass scale, kept clean",
-      temperature: "20",
-      sign: "error",
-      lines: [
-        { nominal: "0", value: "0" },
-        { nominal: "1000", value: "10" },
-      ],
-      expandedUncertainty: "0.3",
-      coverageFactor: "2",
-    },
-    reason: "the laboratory corrected a slip",
-  });
+  const corrected = await replaceCertificate(page, bench, [
+    { nominal: "0", value: "0" },
+    { nominal: "1000", value: "10" },
+  ]);
   await callFrom(page, "reevaluations.begin", {
     requestId: newRequest(),
     reevaluation: {
-      subject: { kind: "certificate", id: certificateId },
+      subject: { kind: "certificate", id: bench.certificateId },
       from: null,
       to: null,
       sheetIds: null,

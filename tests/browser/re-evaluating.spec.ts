@@ -1,7 +1,9 @@
 import { expect, type Page, test } from "@playwright/test";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { replaceCertificate } from "./bench-acts.ts";
 import { callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
+import { enterRows, openPreparedWindow } from "./measure-window.ts";
 import { readyBench } from "./ready-bench.ts";
 
 test.use({ screenshot: "only-on-failure", viewport: { width: 1280, height: 800 } });
@@ -16,39 +18,11 @@ test.afterAll(() => program.stop());
 const BLOCKS = 3;
 const LINES = 40_000;
 const RESULTS = BLOCKS * LINES;
-const CHARACTERS_OF_A_PART = 190_000;
 
 const button = (person: KeyboardPerson, name: string | RegExp) => person.page.getByRole("button", { name });
 
-/** Takes a block of readings in as a paste does: right edges from 60 to 79.9 div, left edge 40. Invented inputs. */
-async function enterBlock(page: Page, sheetId: string, blockId: string): Promise<void> {
-  const line = (index: number): string => `g\t40\t${60 + (index % 200) / 10}\n`;
-  const text = Array.from({ length: LINES }, (_, index) => line(index)).join("");
-  for (let part = 1; (part - 1) * CHARACTERS_OF_A_PART < text.length; part += 1) {
-    await callFrom(page, "rows.stageBlock", {
-      sheetId,
-      blockId,
-      part,
-      text: text.slice((part - 1) * CHARACTERS_OF_A_PART, part * CHARACTERS_OF_A_PART),
-    });
-  }
-  await callFrom(page, "rows.enterBlock", {
-    requestId: crypto.randomUUID(),
-    block: {
-      sheetId,
-      blockId,
-      columns: [
-        { kind: "label" },
-        { kind: "reading", cell: { dimension: "length", edge: "left" } },
-        { kind: "reading", cell: { dimension: "length", edge: "right" } },
-      ],
-      skipFirstLine: false,
-      startAt: null,
-      excluded: [],
-      corrections: [],
-    },
-  });
-}
+/** Right edges from 60 to 79.9 div, left edge 40. Invented inputs. */
+const BLOCK = Array.from({ length: LINES }, (_, at) => `g\t40\t${60 + (at % 200) / 10}\n`).join("");
 
 /** Opens a second sheet of the same train and method, empty. */
 async function openSecond(page: Page, sheetId: string): Promise<string> {
@@ -62,50 +36,24 @@ async function openSecond(page: Page, sheetId: string): Promise<string> {
   return opened.id;
 }
 
-/** The corrected certificate has +4 µm at the full length. Invented. */
-async function replaceCertificate(
-  page: Page,
-  certificateId: string,
-  stageMicrometerId: string,
-): Promise<void> {
-  await callFrom(page, "certificates.replace", {
-    requestId: crypto.randomUUID(),
-    certificateId,
-    reason: "the laboratory corrected a slip",
-    certificate: {
-      stageMicrometerId,
-      number: "C-1 corrected",
-      laboratory: "Invented Length Laboratory",
-      accreditation: "",
-      calibratedOn: "2025-06-20",
-      dueOn: "2099-06-01",
-      dueReason: "glass scale, kept clean",
-      temperature: "20",
-      sign: "error",
-      lines: [
-        { nominal: "0", value: "0" },
-        { nominal: "500", value: "2" },
-        { nominal: "1000", value: "4" },
-      ],
-      expandedUncertainty: "0.3",
-      coverageFactor: "2",
-    },
-  });
+/** Readings on a sheet, a second sheet, and a certificate with +4 µm at the full length. Invented. @returns the second sheet */
+async function prepare(page: Page): Promise<string> {
+  const bench = await readyBench(page);
+  for (let block = 1; block <= BLOCKS; block += 1) await enterRows(page, bench.sheetId, BLOCK);
+  const second = await openSecond(page, bench.sheetId);
+  await replaceCertificate(page, bench, [
+    { nominal: "0", value: "0" },
+    { nominal: "500", value: "2" },
+    { nominal: "1000", value: "4" },
+  ]);
+  return second;
 }
 
 test("a long re-evaluation is stopped and goes on, while somebody else's readings are taken as ever", async ({
   context,
 }) => {
   test.setTimeout(900_000);
-  const window = await openBenchWindow(context, program.address);
-  window.page.setDefaultTimeout(60_000);
-  const person = new KeyboardPerson(window.page);
-  const { sheetId, certificateId, micrometerId } = await readyBench(window.page);
-  for (let block = 1; block <= BLOCKS; block += 1) await enterBlock(window.page, sheetId, `block-${block}`);
-  const second = await openSecond(window.page, sheetId);
-  await replaceCertificate(window.page, certificateId, micrometerId);
-  await window.page.reload();
-  await window.page.locator("main").waitFor();
+  const { window, person, made: second } = await openPreparedWindow(context, program, prepare, 60_000);
 
   // The factor on the replaced certificate is the first thing to do today, and leads to what it touched.
   await person.go("bench");
