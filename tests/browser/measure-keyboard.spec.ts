@@ -1,8 +1,9 @@
 import { expect, type Page, test } from "@playwright/test";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
-import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
-import { KeyboardPerson } from "./keyboard-person.ts";
+import { type BenchWindow, callFrom } from "./bench-window.ts";
+import type { KeyboardPerson } from "./keyboard-person.ts";
 import { expectSizes, measureScene, type Specimen, specimens, storedRows, typed } from "./measure-scene.ts";
+import { endWithoutFaults, openPreparedWindow, openSheet } from "./measure-window.ts";
 import { seenInBothThemes } from "./seen-in-both-themes.ts";
 
 let program: LoopbackProgram;
@@ -16,35 +17,19 @@ test.setTimeout(400_000);
 
 test.beforeEach(async ({ context }) => {
   program = await startLoopbackProgram();
-  window = await openBenchWindow(context, program.address);
-  page = window.page;
-  page.setDefaultTimeout(60_000);
-  ({ sheetId } = await measureScene(page));
-  await page.reload();
-  person = new KeyboardPerson(page);
+  const opened = await openPreparedWindow(context, program, measureScene, 60_000);
+  ({ window, page, person } = opened);
+  ({ sheetId } = opened.made);
 });
 
-test.afterEach(async () => {
-  const faults = [...window.faults];
-  await program.stop();
-  expect(faults).toEqual([]);
-});
+test.afterEach(() => endWithoutFaults(window, program));
 
 const textsOf = ({ first, second }: Specimen): readonly string[] => [...first, ...second].map(typed);
 
-/** From the Bench to the grid of the sheet, the train confirmed. */
-async function toGrid(): Promise<void> {
-  await page.getByRole("heading", { name: "Bench" }).waitFor();
-  await person.go("measure");
-  await person.activate(page.getByRole("button", { name: /Measure on sheet S-0002/ }));
-  await page.getByRole("grid").waitFor();
-  await person.press("Enter");
-  await expect(page.getByRole("region", { name: "Confirm the train" })).toBeEmpty();
-}
-
 test("a full sheet by the keyboard alone, from the Bench to the closed sheet", async () => {
   const wanted = specimens(50);
-  await toGrid();
+  await page.getByRole("heading", { name: "Bench" }).waitFor();
+  await openSheet(page, person, "S-0002");
   let objective = 0;
   for (const [at, specimen] of wanted.entries()) {
     if (specimen.objective !== objective) {

@@ -1,10 +1,11 @@
 import { expect, type Page, type Response, test } from "@playwright/test";
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
-import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
-import { KeyboardPerson } from "./keyboard-person.ts";
+import { type BenchWindow, callFrom } from "./bench-window.ts";
+import type { KeyboardPerson } from "./keyboard-person.ts";
 import { Keypad } from "./keypad.ts";
 import { expectSizes, measureScene, type Specimen, specimens, storedRows, typed } from "./measure-scene.ts";
+import { endWithoutFaults, openPreparedWindow } from "./measure-window.ts";
 
 let program: LoopbackProgram;
 let window: BenchWindow;
@@ -18,20 +19,13 @@ test.setTimeout(300_000);
 
 test.beforeEach(async ({ context }) => {
   program = await startLoopbackProgram();
-  window = await openBenchWindow(context, program.address);
-  page = window.page;
-  page.setDefaultTimeout(60_000);
-  ({ sheetId } = await measureScene(page));
-  await page.reload();
-  person = new KeyboardPerson(page);
+  const opened = await openPreparedWindow(context, program, measureScene, 60_000);
+  ({ window, page, person } = opened);
+  ({ sheetId } = opened.made);
   pad = await Keypad.of(page);
 });
 
-test.afterEach(async () => {
-  const faults = [...window.faults];
-  await program.stop();
-  expect(faults).toEqual([]);
-});
+test.afterEach(() => endWithoutFaults(window, program));
 
 /** The keys of one specimen: left ⏎ right ⏎ left ⏎ right ⏎. */
 const keysOf = ({ first, second }: Specimen): string =>

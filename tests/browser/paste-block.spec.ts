@@ -4,7 +4,7 @@ import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-
 import { newRequest } from "./bench-acts.ts";
 import { callFrom } from "./bench-window.ts";
 import type { KeyboardPerson } from "./keyboard-person.ts";
-import { type MeasureWindow, openMeasureWindow, paste } from "./measure-window.ts";
+import { endWithoutFaults, type MeasureWindow, openMeasureWindow, paste } from "./measure-window.ts";
 
 const COLUMN = { label: 2, left: 3, right: 4, divisions: 5, size: 6 } as const;
 
@@ -22,11 +22,7 @@ test.beforeEach(async ({ context }) => {
   ({ page, person } = measure);
 });
 
-test.afterEach(async () => {
-  const faults = [...measure.window.faults];
-  await program.stop();
-  expect(faults).toEqual([]);
-});
+test.afterEach(() => endWithoutFaults(measure.window, program));
 
 const dialog = () => page.getByRole("dialog");
 const takeIn = () => dialog().locator("[data-take-in]");

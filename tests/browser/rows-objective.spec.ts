@@ -4,7 +4,7 @@ import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-
 import { calibrate } from "./bench-acts.ts";
 import { callFrom } from "./bench-window.ts";
 import type { KeyboardPerson } from "./keyboard-person.ts";
-import { enterRows, type MeasureWindow, openMeasureWindow } from "./measure-window.ts";
+import { endWithoutFaults, type MeasureWindow, openMeasureWindow } from "./measure-window.ts";
 
 const COLUMN = { left: 3, size: 6, objective: 7 } as const;
 
@@ -21,20 +21,16 @@ const FORTY = { reticleLeft: "0", reticleRight: "99", lineLeft: "0", lineRight: 
 test.beforeEach(async ({ context }) => {
   program = await startLoopbackProgram();
   measure = await openMeasureWindow(context, program, {
-    prepare: async (window, { sheetId, trainIds, micrometerId, certificateId }) => {
+    prepare: async (window, { trainIds, micrometerId, certificateId }) => {
       const at = { trainId: trainIds[1] ?? "", stageMicrometerId: micrometerId, certificateId };
       await calibrate(window, at, [FORTY, FORTY, FORTY], "first calibration of this train");
-      await enterRows(window, sheetId, "a\t10\t45\nb\t10\t50\nc\t10\t55\nd\t10\t60");
     },
+    rows: "a\t10\t45\nb\t10\t50\nc\t10\t55\nd\t10\t60",
   });
   ({ page, person } = measure);
 });
 
-test.afterEach(async () => {
-  const faults = [...measure.window.faults];
-  await program.stop();
-  expect(faults).toEqual([]);
-});
+test.afterEach(() => endWithoutFaults(measure.window, program));
 
 const dialog = () => page.getByRole("dialog");
 const remark = (words: string) => page.getByRole("status").filter({ hasText: words });
