@@ -80,7 +80,8 @@ const PICTURES: readonly Picture[] = [
       return { screen: "measure", sheetId: sheet?.id ?? null };
     },
     act: async (page) => {
-      for (const key of ["3", "1", ".", "5", "Enter", "5", "2", ".", "4", "Enter"])
+      // The train is confirmed, the label as above, one object read: what the grid has to say of it stands below.
+      for (const key of ["Enter", "*", ..."31.5", "Enter", ..."40.4", "Enter"])
         await page.keyboard.press(key);
     },
   },

@@ -43,7 +43,7 @@ function Question({
   if (!objective) return null;
   return (
     <div className={styles.question}>
-      <p className={styles.asks}>
+      <p>
         <strong>{whyAsked(asked, person)}</strong> Is this the light path?
         {problem ? (
           <span className={styles.problem}>
