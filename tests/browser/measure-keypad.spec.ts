@@ -172,7 +172,7 @@ async function agreement(rows: readonly SpecimenRow[]): Promise<void> {
   expect(Number(length?.bias)).toBeCloseTo(mean, 8);
   expect(Number(length?.deviation)).toBeCloseTo(s, 8);
   const row = page.getByRole("table", { name: "Agreement" }).getByRole("row", { name: /^Length/ });
-  await expect(row).toContainText(String(Number(mean.toPrecision(3))));
+  await expect(row).toContainText(String(Number(mean.toPrecision(3))).replace("-", "−"));
   await expect(page.getByRole("table", { name: "Pairs" }).getByRole("row")).toHaveCount(5);
 }
 

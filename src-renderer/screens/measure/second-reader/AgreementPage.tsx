@@ -4,6 +4,7 @@ import type {
   SecondReading,
 } from "#core/contract/records/second-reading.ts";
 import { decimal } from "#core/quantity/decimal.ts";
+import { formatToPlaces } from "#core/quantity/rounding.ts";
 import { useNavigation } from "../../../app/navigation-context.tsx";
 import { Button } from "../../../parts/Button.tsx";
 import { type Column, DataTable } from "../../../parts/DataTable.tsx";
@@ -14,9 +15,11 @@ import { ScreenFrame } from "../../../parts/ScreenFrame.tsx";
 import { usePersonName } from "../../../parts/use-person-name.ts";
 import type { SheetContext } from "../sheet-context.ts";
 
+const withMinus = (text: string): string => text.replace("-", "−");
 /** Differences of two readings to three significant digits. */
-const small = (text: string): string => decimal(text).toSignificantDigits(3).toString();
-const fine = (text: string): string => decimal(text).toSignificantDigits(5).toString();
+const small = (text: string): string => withMinus(decimal(text).toSignificantDigits(3).toFixed());
+/** One pair to 0.01 µm, so that the columns stand digit under digit. */
+const fine = (text: string): string => withMinus(formatToPlaces(decimal(text), 2));
 const between = ({ lower, upper }: { lower: string; upper: string }): string =>
   `${small(lower)} … ${small(upper)}`;
 
@@ -79,11 +82,11 @@ export function AgreementPage({
           {
             key: "difference",
             title: "Difference, µm",
-            cell: (pair) => small(pair.difference),
+            cell: (pair) => fine(pair.difference),
             number: true,
           },
         ]}
-        rows={report.pairs}
+        rows={report.pairs.toSorted((a, b) => a.ordinal - b.ordinal)}
         rowKey={(pair) => `${pair.rowId} ${pair.dimension}`}
         empty="No row has two sizes."
       />
