@@ -55,6 +55,7 @@ export class KeyboardPerson {
     const group = this.page.locator("main").getByRole("group", { name: question });
     const wanted = group.getByRole("radio", { name: answer }).first();
     const checked = group.getByRole("radio", { checked: true });
+    await wanted.waitFor();
     await this.tabTo((await checked.count()) > 0 ? checked.first() : group.getByRole("radio").first());
     await this.press("Space");
     for (let step = 0; step < 10 && !(await wanted.isChecked()); step += 1) await this.press("ArrowDown");
