@@ -3,6 +3,7 @@ import { randomIds } from "#main/ports/ids.ts";
 import { buildScene, calibrateTrain, type Scene } from "../support/bench-scenes.ts";
 import { type TempBench, tempBench } from "../support/temp-bench.ts";
 import { printTable, threeFigures } from "./print-table.ts";
+import { readingLines } from "./reading-lines.ts";
 
 const SIZES = [100, 10_000, 100_000] as const;
 const TIMED = 1000;
@@ -21,20 +22,10 @@ const COLUMNS: readonly BlockColumn[] = [
 /** As a window makes them. */
 const requestId = (): string => randomIds.next();
 
-/** Readings in tenths of a division, made by a fixed rule. */
-function lines(from: number, count: number): string {
-  return Array.from({ length: count }, (_, i) => {
-    const n = from + i;
-    const left = ((n * 7919) % 200) / 10;
-    const right = left + 20 + ((n * 104_729) % 300) / 10;
-    return [`Taxon ${n % 12}`, left, right.toFixed(1), left, (left + 12).toFixed(1)].join("\t");
-  }).join("\n");
-}
-
 async function paste(bench: TempBench, scene: Scene, from: number, count: number): Promise<number[]> {
   const sheetId = scene.sheet.id;
   const blockId = requestId();
-  const text = lines(from, count);
+  const text = readingLines(from, count);
   const start = performance.now();
   for (let part = 1; (part - 1) * PART < text.length; part += 1) {
     const piece = text.slice((part - 1) * PART, part * PART);

@@ -8,6 +8,7 @@ import { startLoopbackProgram } from "../support/loopback-program.ts";
 import { type TempBench, tempBench } from "../support/temp-bench.ts";
 import { launchTestBrowser } from "../support/test-browser.ts";
 import { printTable, threeFigures } from "./print-table.ts";
+import { readingLines } from "./reading-lines.ts";
 import { timeSelecting } from "./select-keys.ts";
 
 /** `LINEFALL_BENCH_ROWS=100,10000` measures other sheets; the first is what the others are compared with. */
@@ -31,19 +32,9 @@ const COLUMNS: readonly BlockColumn[] = [
   reading("width", "right"),
 ];
 
-/** Readings in tenths of a division, made by a fixed rule: invented inputs. */
-function lines(from: number, count: number): string {
-  return Array.from({ length: count }, (_, i) => {
-    const n = from + i;
-    const left = ((n * 7919) % 200) / 10;
-    const right = left + 20 + ((n * 104_729) % 300) / 10;
-    return [`Taxon ${n % 12}`, left, right.toFixed(1), left, (left + 12).toFixed(1)].join("\t");
-  }).join("\n");
-}
-
 async function fillSheet(bench: TempBench, sheetId: string, rows: number): Promise<void> {
   for (let from = 0; from < rows; from += BLOCK) {
-    const text = lines(from, Math.min(BLOCK, rows - from));
+    const text = readingLines(from, Math.min(BLOCK, rows - from));
     const blockId = randomUUID();
     for (let part = 1; (part - 1) * PART < text.length; part += 1) {
       const piece = text.slice((part - 1) * PART, part * PART);
