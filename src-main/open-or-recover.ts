@@ -1,6 +1,6 @@
 import { assemble, recoverBench } from "./assemble.ts";
 import type { Program, ProgramOptions } from "./program.ts";
-import { BenchUnopenable, type RecoveryOffer } from "./store/bench-unopenable.ts";
+import { BenchUnopenable, type RecoveryOffer } from "./store/bench-file/bench-unopenable.ts";
 
 /** Asks the person which way out to take; null when none. */
 export type ChooseRecovery = (trouble: BenchUnopenable) => Promise<RecoveryOffer | null>;

@@ -3,12 +3,12 @@ import "./app/base.css";
 import { StrictMode } from "react";
 import { createRoot } from "react-dom/client";
 import { App } from "./app/App.tsx";
-import { KeyDispatcher } from "./app/key-dispatcher.ts";
-import { Navigation } from "./app/navigation.ts";
-import { rememberedTheme, showTheme } from "./app/theme.ts";
 import { createBridge } from "./bridge/bridge-context.tsx";
 import { electronTransport } from "./bridge/electron-transport.ts";
 import { loopbackTransport } from "./bridge/loopback-transport.ts";
+import { KeyDispatcher } from "./window/key-dispatcher.ts";
+import { Navigation } from "./window/navigation.ts";
+import { rememberedTheme, showTheme } from "./window/theme.ts";
 
 const memory = { storage: localStorage, page: document };
 showTheme(rememberedTheme(memory), document.documentElement, memory);

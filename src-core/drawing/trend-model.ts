@@ -1,6 +1,6 @@
 import type { TrainTrend } from "../contract/records/trend.ts";
 import { dayOfDate } from "../trends/civil-day.ts";
-import type { TrendUnit } from "./trend-unit.ts";
+import type { TrendUnit } from "../vocabulary/trend-unit.ts";
 
 /** Days from 1970-01-01 to a date. */
 export function dayOf(date: string): number {

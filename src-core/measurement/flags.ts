@@ -1,7 +1,7 @@
 import { LEAST_RESOLUTION_LIMITS, resolutionLimitUm } from "../optics/resolution.ts";
 import { type Decimal, decimal } from "../quantity/decimal.ts";
+import { FLAG_KEYS, type FlagKey } from "../vocabulary/flag.ts";
 import { divisionsNeeded } from "./divisions-needed.ts";
-import { FLAG_KEYS, type FlagKey } from "./flag.ts";
 import { isOutsideHistory, type SizeHistory } from "./size-history.ts";
 import { type TurretFactor, wrongObjectiveHint } from "./wrong-objective.ts";
 

@@ -1,7 +1,7 @@
 import type { Measurement, ReadingCell, RepeatReading } from "../contract/records/sheet.ts";
 import type { Decimal } from "../quantity/decimal.ts";
 import { readDecimal } from "../quantity/decimal-text.ts";
-import type { EntryKind } from "./entry.ts";
+import type { EntryKind } from "../vocabulary/entry.ts";
 
 type Readings = Pick<Measurement, "left" | "right" | "direct" | "repeats">;
 

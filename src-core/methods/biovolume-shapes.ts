@@ -1,5 +1,5 @@
 import { type Decimal, decimal, PI } from "../quantity/decimal.ts";
-import type { Provenance } from "./provenance.ts";
+import type { Provenance } from "../vocabulary/provenance.ts";
 
 /** An input of a shape: `key` names it in the formula, `name` says how it is measured. */
 export interface ShapeInput {

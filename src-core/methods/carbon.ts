@@ -1,6 +1,6 @@
 import { type Decimal, decimal } from "../quantity/decimal.ts";
 import { requirePositive } from "../quantity/input-error.ts";
-import type { Provenance } from "./provenance.ts";
+import type { Provenance } from "../vocabulary/provenance.ts";
 
 /** pg C = coefficient · (V/µm³)^exponent. */
 export interface CarbonRelation extends Provenance {

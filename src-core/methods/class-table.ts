@@ -1,6 +1,6 @@
 import { type Decimal, decimal } from "../quantity/decimal.ts";
 import { InputError, requireFinite } from "../quantity/input-error.ts";
-import type { Provenance } from "./provenance.ts";
+import type { Provenance } from "../vocabulary/provenance.ts";
 
 /**
  * One class as written down. `from` and `to` are decimal text or an exact fraction such as `8/6`; null: no limit on

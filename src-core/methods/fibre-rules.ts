@@ -1,7 +1,7 @@
 import { type Decimal, decimal, ONE, ZERO } from "../quantity/decimal.ts";
 import { InputError, requireNotNegative, requirePositive } from "../quantity/input-error.ts";
+import type { Provenance } from "../vocabulary/provenance.ts";
 import { limitOf } from "./class-table.ts";
-import type { Provenance } from "./provenance.ts";
 
 /** A limit and whether the limit itself still counts. */
 export interface FibreLimit {

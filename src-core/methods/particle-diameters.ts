@@ -1,6 +1,6 @@
 import { type Decimal, PI, TWO } from "../quantity/decimal.ts";
 import { InputError, requirePositive } from "../quantity/input-error.ts";
-import type { Provenance } from "./provenance.ts";
+import type { Provenance } from "../vocabulary/provenance.ts";
 
 /** A way to give an irregular particle one diameter; printed beside the results. */
 export interface DiameterDefinition extends Provenance {

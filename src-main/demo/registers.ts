@@ -1,6 +1,6 @@
 import type { CallInput } from "#core/contract/calls.ts";
 import type { MethodDefinition } from "#core/contract/records/method.ts";
-import { PLAIN_METHOD } from "#core/methods/plain-method.ts";
+import { PLAIN_METHOD } from "#core/measurement/methods/plain-method.ts";
 
 /**
  * Who and what stands on the bench of the demonstration. Everything is invented: no such laboratory, person,

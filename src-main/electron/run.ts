@@ -11,7 +11,7 @@ import { systemClock } from "../ports/clock.ts";
 import { benchPaths, dataFolder } from "../ports/data-folder.ts";
 import { randomIds } from "../ports/ids.ts";
 import type { Program } from "../program.ts";
-import { BenchUnopenable } from "../store/bench-unopenable.ts";
+import { BenchUnopenable } from "../store/bench-file/bench-unopenable.ts";
 import { declareScheme, serveWindow } from "./app-protocol.ts";
 import { chooseExportPath, chooseRecovery, offerReload, showTrouble } from "./dialogs.ts";
 import { registerCalls } from "./ipc.ts";

@@ -1,6 +1,6 @@
 import type { Paper } from "#core/contract/records/exchange.ts";
-import type { WorkbookKind } from "../workbook/cell.ts";
-import { ABOUT_FIELDS, KIND_WORDS } from "../workbook/headings.ts";
+import type { WorkbookKind } from "../workbook/spreadsheet/cell.ts";
+import { ABOUT_FIELDS, KIND_WORDS } from "../workbook/words/headings.ts";
 import type { FoundCell, WorkbookFile } from "./workbook-file.ts";
 
 /** What a worksheet About says of the export it belongs to. */

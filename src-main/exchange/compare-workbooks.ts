@@ -1,6 +1,6 @@
 import type { CellDifference } from "#core/contract/records/exchange.ts";
-import { createBreather } from "../services/breather.ts";
-import { columnLetters } from "../workbook/sheet-writer.ts";
+import { createBreather } from "../pace/yield-to-events.ts";
+import { columnLetters } from "../workbook/spreadsheet/sheet-writer.ts";
 import type { FoundCell, WorkbookFile } from "./workbook-file.ts";
 
 /** So many differences are listed; all are counted. */

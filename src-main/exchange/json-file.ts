@@ -7,11 +7,11 @@ import {
   SHEET_DOCUMENT_VERSION,
   SheetDocument,
 } from "#core/contract/records/sheet-document.ts";
-import { historyDigest, jointDigest, openDigest } from "../workbook/data-digest.ts";
-import type { Pace } from "../workbook/pace.ts";
-import type { SheetBundle } from "../workbook/sheet-bundle-type.ts";
-import type { WrittenFile } from "../workbook/workbook.ts";
-import { writeFileWhole } from "../workbook/write-file.ts";
+import type { Pace } from "../pace/pace.ts";
+import { historyDigest, jointDigest, openDigest } from "../workbook/sheet-book/data-digest.ts";
+import type { SheetBundle } from "../workbook/sheet-book/sheet-bundle-type.ts";
+import type { WrittenFile } from "../workbook/sheet-book/workbook.ts";
+import { writeFileWhole } from "../workbook/spreadsheet/write-file.ts";
 import { pacedRows } from "./paced-rows.ts";
 import { type TextStream, textStream } from "./text-stream.ts";
 

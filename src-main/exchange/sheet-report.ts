@@ -1,21 +1,21 @@
 import type { ReportLine, ReportTable, SheetReport } from "#core/contract/records/exchange.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { formatToPlaces, reportWithUncertainty } from "#core/quantity/rounding.ts";
-import { classWords } from "../workbook/class-lines.ts";
-import { histogramOf } from "../workbook/histogram-classes.ts";
-import type { WorkbookJob } from "../workbook/job.ts";
-import type { LabelStatistics } from "../workbook/label-statistics.ts";
-import { certificateName, eyepieceName } from "../workbook/lookups.ts";
-import { reportStrings } from "../workbook/report-lines.ts";
-import { cautionsOf, groupsOf, worstOf } from "../workbook/results-sheet.ts";
+import { classWords } from "../workbook/sheet-book/class-lines.ts";
+import { histogramOf } from "../workbook/sheet-book/histogram-classes.ts";
+import type { WorkbookJob } from "../workbook/sheet-book/job.ts";
+import type { LabelStatistics } from "../workbook/sheet-book/label-statistics.ts";
+import { certificateName, eyepieceName } from "../workbook/sheet-book/lookups.ts";
+import { reportStrings } from "../workbook/sheet-book/report-lines.ts";
+import { cautionsOf, groupsOf, worstOf } from "../workbook/sheet-book/results-sheet.ts";
 import {
   type StatisticsGroup,
   type StatisticsSource,
   shownMean,
   statisticsOf,
   statisticsSources,
-} from "../workbook/statistics-cells.ts";
-import { COVERAGE_WORDS, ROUNDING_WORDS } from "../workbook/words.ts";
+} from "../workbook/sheet-book/statistics-cells.ts";
+import { COVERAGE_WORDS, ROUNDING_WORDS } from "../workbook/words/words.ts";
 
 /** Struck rows listed by name; the count says how many there are. */
 export const MOST_STRUCK_LISTED = 200;

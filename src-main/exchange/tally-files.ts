@@ -1,9 +1,9 @@
 import { stat } from "node:fs/promises";
-import { type Pace, paced } from "../workbook/pace.ts";
-import type { TallyBundle } from "../workbook/tally-bundle-type.ts";
-import { tallyDigest } from "../workbook/tally-digest.ts";
-import type { WrittenFile } from "../workbook/workbook.ts";
-import { writeFileWhole } from "../workbook/write-file.ts";
+import { type Pace, paced } from "../pace/pace.ts";
+import type { TallyBundle } from "../workbook/count-book/tally-bundle-type.ts";
+import { tallyDigest } from "../workbook/count-book/tally-digest.ts";
+import type { WrittenFile } from "../workbook/sheet-book/workbook.ts";
+import { writeFileWhole } from "../workbook/spreadsheet/write-file.ts";
 import { CSV_MARK, csvNumber, csvRecord, csvText } from "./csv-text.ts";
 import { textStream } from "./text-stream.ts";
 

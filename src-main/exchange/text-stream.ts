@@ -1,5 +1,5 @@
 import type { Writable } from "node:stream";
-import { drained } from "../workbook/zip-entries.ts";
+import { drained } from "../workbook/spreadsheet/zip-entries.ts";
 
 const PIECE = 64 * 1024;
 

@@ -1,6 +1,6 @@
 import { type FileHandle, open } from "node:fs/promises";
 import { setImmediate } from "node:timers/promises";
-import { BadZip, unpack, type ZipEntry, zipDirectory } from "../workbook/zip-entries.ts";
+import { BadZip, unpack, type ZipEntry, zipDirectory } from "../workbook/spreadsheet/zip-entries.ts";
 import { attribute, BadXml, createXmlReader, type XmlEvents } from "./xml-reader.ts";
 
 /** What a workbook from outside may be; beyond it the file is refused rather than the memory filled. */

@@ -1,9 +1,9 @@
 import { resolve } from "node:path";
 import type { VerifyReport } from "#core/contract/records/trail.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
-import { verifyBench } from "../services/verify-bench.ts";
-import { BenchUnopenable } from "../store/bench-unopenable.ts";
-import { openReadOnly } from "../store/read-only.ts";
+import { verifyBench } from "../services/verification/verify-bench.ts";
+import { BenchUnopenable } from "../store/bench-file/bench-unopenable.ts";
+import { openReadOnly } from "../store/bench-file/read-only.ts";
 
 const USAGE = "Usage: npm run verify -- FILE\nFILE is the bench.sqlite of a bench folder, or a backup.";
 

@@ -1,4 +1,4 @@
-import { BenchUnopenable } from "../store/bench-unopenable.ts";
+import { BenchUnopenable } from "../store/bench-file/bench-unopenable.ts";
 import { troubleInWords } from "./offer-recovery.ts";
 import { type LoopbackStart, parseStart, USAGE } from "./options.ts";
 

@@ -1,6 +1,6 @@
 import { createInterface } from "node:readline/promises";
 import type { ChooseRecovery } from "../open-or-recover.ts";
-import type { BenchUnopenable } from "../store/bench-unopenable.ts";
+import type { BenchUnopenable } from "../store/bench-file/bench-unopenable.ts";
 
 /** What a terminal shows of a bench that does not open. */
 export function troubleInWords(trouble: BenchUnopenable): string {

@@ -11,7 +11,7 @@ import { systemClock } from "../ports/clock.ts";
 import { benchPaths, dataFolder } from "../ports/data-folder.ts";
 import { randomIds } from "../ports/ids.ts";
 import type { Program } from "../program.ts";
-import { BenchUnopenable } from "../store/bench-unopenable.ts";
+import { BenchUnopenable } from "../store/bench-file/bench-unopenable.ts";
 import { untilToldToEnd } from "./end-signal.ts";
 import { readEntryFiles } from "./entry-files.ts";
 import { createExportShelf, type ExportShelf } from "./export-shelf.ts";

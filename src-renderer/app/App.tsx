@@ -1,10 +1,10 @@
 import { type Bridge, BridgeProvider } from "../bridge/bridge-context.tsx";
+import type { KeyDispatcher } from "../window/key-dispatcher.ts";
+import type { Navigation } from "../window/navigation.ts";
+import { NavigationProvider } from "../window/navigation-context.tsx";
+import { KeyboardProvider } from "../window/use-command.tsx";
 import { FaultBoundary } from "./FaultBoundary.tsx";
-import type { KeyDispatcher } from "./key-dispatcher.ts";
-import type { Navigation } from "./navigation.ts";
-import { NavigationProvider } from "./navigation-context.tsx";
 import { Shell } from "./Shell.tsx";
-import { KeyboardProvider } from "./use-command.tsx";
 
 export interface AppProps {
   readonly bridge: Bridge;

@@ -1,7 +1,7 @@
-import { Dialog } from "../parts/Dialog.tsx";
+import { Dialog } from "../parts/layout/Dialog.tsx";
+import { KEYMAP, type KeyEntry } from "../window/keymap.ts";
+import { useCommand } from "../window/use-command.tsx";
 import styles from "./KeyMapDialog.module.css";
-import { KEYMAP, type KeyEntry } from "./keymap.ts";
-import { useCommand } from "./use-command.tsx";
 
 const ENTRIES: readonly KeyEntry[] = KEYMAP;
 const GROUPS = [...new Set(ENTRIES.map((entry) => entry.group))];

@@ -1,7 +1,7 @@
 import { Button } from "../parts/Button.tsx";
-import { Dialog } from "../parts/Dialog.tsx";
+import { Dialog } from "../parts/layout/Dialog.tsx";
+import { useNavigation, useNavigationState } from "../window/navigation-context.tsx";
 import styles from "./LeaveQuestion.module.css";
-import { useNavigation, useNavigationState } from "./navigation-context.tsx";
 
 /** Asks what to do with unsaved work before a screen is left. */
 export function LeaveQuestion() {

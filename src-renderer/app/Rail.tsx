@@ -1,7 +1,7 @@
-import { Ruler } from "../parts/Ruler.tsx";
-import { keysOf } from "./keymap.ts";
-import { SCREEN_START, SCREEN_TITLES, SCREENS } from "./location.ts";
-import { useNavigation, useNavigationState } from "./navigation-context.tsx";
+import { Ruler } from "../parts/layout/Ruler.tsx";
+import { keysOf } from "../window/keymap.ts";
+import { SCREEN_START, SCREEN_TITLES, SCREENS } from "../window/location.ts";
+import { useNavigation, useNavigationState } from "../window/navigation-context.tsx";
 import styles from "./Rail.module.css";
 import { ScreenIcon } from "./ScreenIcon.tsx";
 import { SCREEN_OF } from "./screens.tsx";

@@ -1,4 +1,4 @@
-import type { ScreenName } from "./location.ts";
+import type { ScreenName } from "../window/location.ts";
 
 const STROKE = { fill: "none", stroke: "currentColor", strokeWidth: 1.6, strokeLinecap: "round" } as const;
 

@@ -1,17 +1,17 @@
 import { useState } from "react";
 import { useCall } from "../bridge/use-call.ts";
 import { Notice } from "../parts/Notice.tsx";
+import { SCREEN_START, SCREEN_TITLES, type ScreenName } from "../window/location.ts";
+import { useNavigation, useNavigationState } from "../window/navigation-context.tsx";
+import { useCommand } from "../window/use-command.tsx";
 import { FaultBoundary } from "./FaultBoundary.tsx";
 import { KeyMapDialog } from "./KeyMapDialog.tsx";
 import { LeaveQuestion } from "./LeaveQuestion.tsx";
-import { SCREEN_START, SCREEN_TITLES, type ScreenName } from "./location.ts";
-import { useNavigation, useNavigationState } from "./navigation-context.tsx";
 import { PersonDialog } from "./PersonDialog.tsx";
 import { Rail } from "./Rail.tsx";
 import styles from "./Shell.module.css";
 import { drawScreen } from "./screens.tsx";
 import { TopStrip } from "./TopStrip.tsx";
-import { useCommand } from "./use-command.tsx";
 import { WhoIsAtTheBench } from "./WhoIsAtTheBench.tsx";
 
 type Open = "keys" | "person" | null;

@@ -1,12 +1,12 @@
 import { useState } from "react";
 import type { BenchStatus } from "#core/contract/records/bench.ts";
 import { Button } from "../parts/Button.tsx";
-import { Ruler } from "../parts/Ruler.tsx";
-import { keysOf } from "./keymap.ts";
-import { useNavigation, useNavigationState } from "./navigation-context.tsx";
+import { Ruler } from "../parts/layout/Ruler.tsx";
+import { keysOf } from "../window/keymap.ts";
+import { useNavigation, useNavigationState } from "../window/navigation-context.tsx";
+import { rememberedTheme, showTheme } from "../window/theme.ts";
+import { useCommand } from "../window/use-command.tsx";
 import styles from "./TopStrip.module.css";
-import { rememberedTheme, showTheme } from "./theme.ts";
-import { useCommand } from "./use-command.tsx";
 
 const MEMORY = { storage: localStorage, page: document };
 

@@ -3,10 +3,10 @@ import type { CallError } from "#core/contract/reply.ts";
 import { useClient } from "../bridge/bridge-context.tsx";
 import { useCall } from "../bridge/use-call.ts";
 import { Button } from "../parts/Button.tsx";
+import { PersonForm } from "../parts/form/PersonForm.tsx";
+import { onNumberedKey } from "../parts/layout/NumberedChoices.tsx";
+import { Ruler } from "../parts/layout/Ruler.tsx";
 import { Notice } from "../parts/Notice.tsx";
-import { onNumberedKey } from "../parts/NumberedChoices.tsx";
-import { PersonForm } from "../parts/PersonForm.tsx";
-import { Ruler } from "../parts/Ruler.tsx";
 import styles from "./WhoIsAtTheBench.module.css";
 
 export interface WhoProps {

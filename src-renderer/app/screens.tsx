@@ -8,7 +8,7 @@ import { RecordsScreen } from "../screens/records/RecordsScreen.tsx";
 import { RegistersScreen } from "../screens/registers/RegistersScreen.tsx";
 import { TraceScreen } from "../screens/trace/TraceScreen.tsx";
 import { TrendsScreen } from "../screens/trends/TrendsScreen.tsx";
-import type { Location, ScreenName } from "./location.ts";
+import type { Location, ScreenName } from "../window/location.ts";
 
 type Screens = { readonly [N in ScreenName]?: (location: Extract<Location, { screen: N }>) => ReactNode };
 

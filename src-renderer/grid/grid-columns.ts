@@ -1,5 +1,5 @@
 import type { ReadingCell, ReadingEdge } from "#core/contract/records/sheet.ts";
-import type { EntryKind } from "#core/measurement/entry.ts";
+import type { EntryKind } from "#core/vocabulary/entry.ts";
 
 /** One column of the entry grid; `key` is unique and stable, and with a row's id it names a cell. */
 export type GridColumn =

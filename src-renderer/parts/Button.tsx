@@ -1,7 +1,7 @@
 import type { ButtonHTMLAttributes, ReactNode, Ref } from "react";
 import styles from "./Button.module.css";
-import { classNames } from "./class-names.ts";
 import { KeyHint } from "./KeyHint.tsx";
+import { classNames } from "./layout/class-names.ts";
 
 export interface ButtonProps extends Omit<ButtonHTMLAttributes<HTMLButtonElement>, "className" | "style"> {
   /** `main`: the act of the screen; `plain`: the rest; `quiet`: within a line of text or a table. */

@@ -1,5 +1,5 @@
 import type { ReactNode } from "react";
-import { classNames } from "./class-names.ts";
+import { classNames } from "./layout/class-names.ts";
 import styles from "./Notice.module.css";
 import { StateMark } from "./StateMark.tsx";
 

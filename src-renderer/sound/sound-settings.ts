@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { rememberedTexts, rememberText, type WindowMemory } from "../parts/window-memory.ts";
+import { rememberedTexts, rememberText, type WindowMemory } from "../window/window-memory.ts";
 
 /** What a person hears, at this machine. */
 export const SoundSettings = z.strictObject({

@@ -1,4 +1,4 @@
-import type { WindowMemory } from "../parts/window-memory.ts";
+import type { WindowMemory } from "../window/window-memory.ts";
 import { rememberedSound, rememberSound, type SoundSettings } from "./sound-settings.ts";
 import { pulsesOfTone, type ToneName } from "./tones.ts";
 

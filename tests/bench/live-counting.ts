@@ -1,6 +1,6 @@
-import { evidenceOfFields } from "#core/counting/count-evidence.ts";
-import { stoppingState } from "#core/counting/stopping-progress.ts";
-import { STOPPING_RULES } from "#core/counting/stopping-rules.ts";
+import { evidenceOfFields } from "#core/counting/intervals/count-evidence.ts";
+import { STOPPING_RULES } from "#core/counting/methods/stopping-rules.ts";
+import { stoppingState } from "#core/counting/results/stopping-progress.ts";
 import { bestOf, printTable, threeFigures } from "./print-table.ts";
 
 const PRESSES = 200;

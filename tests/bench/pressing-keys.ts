@@ -1,7 +1,7 @@
 import { randomUUID } from "node:crypto";
 import type { Browser, Page } from "@playwright/test";
 import type { CountingAct } from "#core/contract/records/tally.ts";
-import { HAEMOCYTOMETER } from "#core/counting/ready-bench-methods.ts";
+import { HAEMOCYTOMETER } from "#core/counting/methods/ready-bench-methods.ts";
 import { randomIds } from "#main/ports/ids.ts";
 import { startLoopbackProgram } from "../support/loopback-program.ts";
 import { type TempBench, tempBench } from "../support/temp-bench.ts";

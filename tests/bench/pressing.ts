@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
 import type { CallInput, CallName, CallOutput } from "#core/contract/calls.ts";
 import type { Reply } from "#core/contract/reply.ts";
-import { EGGS_MCMASTER } from "#core/counting/ready-bench-methods.ts";
+import { EGGS_MCMASTER } from "#core/counting/methods/ready-bench-methods.ts";
 import { assemble } from "#main/assemble.ts";
 import { systemClock } from "#main/ports/clock.ts";
 import { randomIds } from "#main/ports/ids.ts";

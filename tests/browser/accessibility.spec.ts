@@ -1,6 +1,6 @@
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page, test } from "@playwright/test";
-import { SCREEN_TITLES, SCREENS } from "#renderer/app/location.ts";
+import { SCREEN_TITLES, SCREENS } from "#renderer/window/location.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { type BenchWindow, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";

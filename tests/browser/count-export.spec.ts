@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "@playwright/test";
-import { EGGS_MCMASTER } from "#core/counting/ready-bench-methods.ts";
+import { EGGS_MCMASTER } from "#core/counting/methods/ready-bench-methods.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { seededCount } from "./count-hand.ts";

@@ -1,7 +1,7 @@
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page, test } from "@playwright/test";
-import { UTERMOHL_FIELDS } from "#core/counting/ready-plankton-methods.ts";
-import { POLLEN_MARKER } from "#core/counting/ready-pollen-methods.ts";
+import { UTERMOHL_FIELDS } from "#core/counting/methods/ready-plankton-methods.ts";
+import { POLLEN_MARKER } from "#core/counting/methods/ready-pollen-methods.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { expectFigure, seededCount } from "./count-hand.ts";

@@ -1,7 +1,7 @@
 import { expect, type Page, test } from "@playwright/test";
 import type { TallyEvent } from "#core/contract/records/tally.ts";
-import { POLLEN_MARKER } from "#core/counting/ready-pollen-methods.ts";
-import { replayEvents } from "#core/counting/tally-counts.ts";
+import { replayEvents } from "#core/counting/inputs/tally-counts.ts";
+import { POLLEN_MARKER } from "#core/counting/methods/ready-pollen-methods.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { eventsOf, expectFigure, PaperTally, seededCount } from "./count-hand.ts";

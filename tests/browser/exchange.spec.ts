@@ -2,7 +2,7 @@ import { execFileSync } from "node:child_process";
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, type Page, test } from "@playwright/test";
-import { keysOf } from "#renderer/app/keymap.ts";
+import { keysOf } from "#renderer/window/keymap.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { openBenchWindow } from "./bench-window.ts";
 import { seenInBothThemes } from "./seen-in-both-themes.ts";

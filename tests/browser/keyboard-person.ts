@@ -1,6 +1,6 @@
 import { expect, type Locator, type Page } from "@playwright/test";
-import { keysOf } from "#renderer/app/keymap.ts";
-import { SCREEN_TITLES, type ScreenName } from "#renderer/app/location.ts";
+import { keysOf } from "#renderer/window/keymap.ts";
+import { SCREEN_TITLES, type ScreenName } from "#renderer/window/location.ts";
 
 const MOST_TABS = 150;
 

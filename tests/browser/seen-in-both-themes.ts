@@ -1,7 +1,7 @@
 import { join } from "node:path";
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page } from "@playwright/test";
-import { keysOf } from "#renderer/app/keymap.ts";
+import { keysOf } from "#renderer/window/keymap.ts";
 
 const SIZES = [
   { width: 1280, height: 800 },

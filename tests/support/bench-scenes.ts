@@ -5,7 +5,7 @@ import type { Microscope, OpticalTrain } from "#core/contract/records/microscope
 import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import { defaultTypedReadingConditions } from "#core/measurement/default-reading-conditions.ts";
-import { PLAIN_METHOD } from "#core/methods/plain-method.ts";
+import { PLAIN_METHOD } from "#core/measurement/methods/plain-method.ts";
 import type { TempBench } from "./temp-bench.ts";
 
 /** Everything a sheet needs; all of it invented. */

@@ -1,7 +1,7 @@
 import type { CountMethodDefinition, TallyInputs } from "#core/contract/records/count-method.ts";
-import type { AreaFactor } from "#core/counting/counting-area.ts";
-import type { FieldCounts } from "#core/counting/tally-counts.ts";
-import type { TallyGround } from "#core/counting/tally-results.ts";
+import type { AreaFactor } from "#core/counting/areas/counting-area.ts";
+import type { FieldCounts } from "#core/counting/inputs/tally-counts.ts";
+import type { TallyGround } from "#core/counting/results/tally-results.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { textOfDecimal } from "#core/quantity/decimal-text.ts";
 

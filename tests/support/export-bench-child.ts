@@ -1,12 +1,12 @@
 import { createWriteStream, writeFileSync } from "node:fs";
 import ExcelJS from "exceljs";
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
-import { type Cell, text, writtenValue } from "#main/workbook/cell.ts";
-import { dimensionCells, fixedCells } from "#main/workbook/row-columns.ts";
-import type { SheetBundle } from "#main/workbook/sheet-bundle-type.ts";
-import { columnLetters } from "#main/workbook/sheet-writer.ts";
-import { LOOKS } from "#main/workbook/styles.ts";
-import { jobOf, writeJobWorkbook } from "#main/workbook/workbook.ts";
+import { dimensionCells, fixedCells } from "#main/workbook/sheet-book/row-columns.ts";
+import type { SheetBundle } from "#main/workbook/sheet-book/sheet-bundle-type.ts";
+import { jobOf, writeJobWorkbook } from "#main/workbook/sheet-book/workbook.ts";
+import { type Cell, text, writtenValue } from "#main/workbook/spreadsheet/cell.ts";
+import { columnLetters } from "#main/workbook/spreadsheet/sheet-writer.ts";
+import { LOOKS } from "#main/workbook/spreadsheet/styles.ts";
 import { bundleOf, type ExampleRow } from "../workbook/example-bundle.ts";
 
 /**

@@ -1,7 +1,7 @@
 import Database from "better-sqlite3";
+import { openBench } from "#main/store/bench-file/open.ts";
 import { driverOf } from "#main/store/connection.ts";
 import { foundation } from "#main/store/migrations/0010-foundation.ts";
-import { openBench } from "#main/store/open.ts";
 import { fixedClock } from "./fixed-clock.ts";
 import type { TempFolder } from "./temp-bench.ts";
 

@@ -1,4 +1,4 @@
-import { UTERMOHL_FIELDS } from "#core/counting/ready-plankton-methods.ts";
+import { UTERMOHL_FIELDS } from "#core/counting/methods/ready-plankton-methods.ts";
 import {
   buildScene,
   COVERED_IN_A_DRAWER,

@@ -1,8 +1,8 @@
 import Database from "better-sqlite3";
 import type { VerifyReport } from "#core/contract/records/trail.ts";
-import { createBreather } from "#main/services/breather.ts";
-import { Differences } from "#main/services/differences.ts";
-import { verifyMeasurements } from "#main/services/verify-measurements.ts";
+import { createBreather } from "#main/pace/yield-to-events.ts";
+import { Differences } from "#main/services/verification/differences.ts";
+import { verifyMeasurements } from "#main/services/verification/verify-measurements.ts";
 import { asReadableDb } from "#main/store/connection.ts";
 
 /** What differs between the measurements of a bench file and their recomputation and trail; nothing: all agree. */

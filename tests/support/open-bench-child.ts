@@ -2,7 +2,7 @@ import { assemble } from "#main/assemble.ts";
 import { systemClock } from "#main/ports/clock.ts";
 import { benchPaths } from "#main/ports/data-folder.ts";
 import { randomIds } from "#main/ports/ids.ts";
-import { BenchUnopenable } from "#main/store/bench-unopenable.ts";
+import { BenchUnopenable } from "#main/store/bench-file/bench-unopenable.ts";
 
 // A second program for the fault tests: opens the bench in the folder named, says how that went, holds it until its
 // input ends. Runs in a process of its own, under another user where a test asks for it.

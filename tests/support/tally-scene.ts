@@ -1,6 +1,6 @@
 import type { CountMethodDefinition } from "#core/contract/records/count-method.ts";
 import type { CountingEcho, Tally } from "#core/contract/records/tally.ts";
-import { UTERMOHL_FIELDS } from "#core/counting/ready-plankton-methods.ts";
+import { UTERMOHL_FIELDS } from "#core/counting/methods/ready-plankton-methods.ts";
 import type { Scene } from "./bench-scenes.ts";
 import type { TempBench } from "./temp-bench.ts";
 

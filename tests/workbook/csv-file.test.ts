@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { CSV_COLUMNS, writeCsv } from "#main/exchange/csv-file.ts";
-import { UNHURRIED } from "#main/workbook/pace.ts";
+import { UNHURRIED } from "#main/pace/pace.ts";
 import { bundleOf } from "./example-bundle.ts";
 
 let folder = "";

@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { rowQuantities } from "#core/measurement/row-quantities.ts";
 import { previewSize } from "#core/measurement/typed-reading.ts";
 import { sheetReport } from "#main/exchange/sheet-report.ts";
-import { jobOf, writeWorkbook } from "#main/workbook/workbook.ts";
+import { jobOf, writeWorkbook } from "#main/workbook/sheet-book/workbook.ts";
 import { disagreements, errorsIn, formulasOf } from "./compare-books.ts";
 import { bundleOf, type ExampleRow } from "./example-bundle.ts";
 import { editedCopy, type ReadBook, readBook, recalculated } from "./other-programs.ts";

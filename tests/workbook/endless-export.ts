@@ -1,5 +1,5 @@
 /** Started by a test and killed by it: writes a workbook whose second walk over the rows never ends. */
-import { writeWorkbook } from "#main/workbook/workbook.ts";
+import { writeWorkbook } from "#main/workbook/sheet-book/workbook.ts";
 import { bundleOf } from "./example-bundle.ts";
 
 const bundle = bundleOf({ rows: [{ label: "a", readings: { d: ["1", "20", "cal10"] } }] });

@@ -10,10 +10,10 @@ import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import type { TrailLine } from "#core/contract/records/trail.ts";
 import { defaultTypedReadingConditions } from "#core/measurement/default-reading-conditions.ts";
+import { PLAIN_METHOD } from "#core/measurement/methods/plain-method.ts";
 import { previewSize } from "#core/measurement/typed-reading.ts";
-import { PLAIN_METHOD } from "#core/methods/plain-method.ts";
 import { type DecimalText, readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
-import type { SheetBundle } from "#main/workbook/sheet-bundle-type.ts";
+import type { SheetBundle } from "#main/workbook/sheet-book/sheet-bundle-type.ts";
 
 /** Invented inputs throughout; every result is computed by src-core as a service would. */
 

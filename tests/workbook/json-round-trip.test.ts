@@ -6,9 +6,9 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { OptionalLine } from "#core/contract/records/primitives.ts";
 import { SheetDocument } from "#core/contract/records/sheet-document.ts";
 import { bundleOfDocument, digestOfDocument, writeJson } from "#main/exchange/json-file.ts";
-import { UNHURRIED } from "#main/workbook/pace.ts";
-import type { SheetBundle } from "#main/workbook/sheet-bundle-type.ts";
-import { writeWorkbook } from "#main/workbook/workbook.ts";
+import { UNHURRIED } from "#main/pace/pace.ts";
+import type { SheetBundle } from "#main/workbook/sheet-book/sheet-bundle-type.ts";
+import { writeWorkbook } from "#main/workbook/sheet-book/workbook.ts";
 import { AT, bundleOf, type ExampleRow } from "./example-bundle.ts";
 import { readBook } from "./other-programs.ts";
 

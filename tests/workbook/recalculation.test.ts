@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { previewSize } from "#core/measurement/typed-reading.ts";
-import { writeWorkbook } from "#main/workbook/workbook.ts";
+import { writeWorkbook } from "#main/workbook/sheet-book/workbook.ts";
 import { disagreements, errorsIn, formulasOf } from "./compare-books.ts";
 import { bundleOf, type ExampleRow, setting } from "./example-bundle.ts";
 import { editedCopy, readBook, recalculated } from "./other-programs.ts";

@@ -8,10 +8,14 @@ import {
   EGGS_MCMASTER,
   FIBRES_ON_FILTER,
   HAEMOCYTOMETER,
-} from "#core/counting/ready-bench-methods.ts";
-import { SEDGEWICK_RAFTER_STRIPS, UTERMOHL_FIELDS } from "#core/counting/ready-plankton-methods.ts";
-import { AIRBORNE_POLLEN, HONEY_CLASSES, POLLEN_MARKER } from "#core/counting/ready-pollen-methods.ts";
-import { tallyResults } from "#core/counting/tally-results.ts";
+} from "#core/counting/methods/ready-bench-methods.ts";
+import { SEDGEWICK_RAFTER_STRIPS, UTERMOHL_FIELDS } from "#core/counting/methods/ready-plankton-methods.ts";
+import {
+  AIRBORNE_POLLEN,
+  HONEY_CLASSES,
+  POLLEN_MARKER,
+} from "#core/counting/methods/ready-pollen-methods.ts";
+import { tallyResults } from "#core/counting/results/tally-results.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { buildScene, calibrateTrain, type Scene } from "../support/bench-scenes.ts";
 import { finishedExport } from "../support/finished-export.ts";

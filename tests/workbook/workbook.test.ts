@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { writeWorkbook } from "#main/workbook/workbook.ts";
+import { writeWorkbook } from "#main/workbook/sheet-book/workbook.ts";
 import { AT, bundleOf, type ExampleRow } from "./example-bundle.ts";
 import { type ReadBook, readBook } from "./other-programs.ts";
 

@@ -13,9 +13,9 @@ import { join } from "node:path";
 import { setTimeout } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { writeWorkbook } from "#main/workbook/workbook.ts";
-import { writeFileWhole } from "#main/workbook/write-file.ts";
-import { checkZip } from "#main/workbook/zip-check.ts";
+import { writeWorkbook } from "#main/workbook/sheet-book/workbook.ts";
+import { writeFileWhole } from "#main/workbook/spreadsheet/write-file.ts";
+import { checkZip } from "#main/workbook/spreadsheet/zip-check.ts";
 import { bundleOf } from "./example-bundle.ts";
 
 let folder = "";

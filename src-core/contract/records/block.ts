@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { BLOCK_COLUMN_KINDS } from "../../measurement/block-column.ts";
+import { BLOCK_COLUMN_KINDS } from "../../vocabulary/block-column.ts";
 import { Id } from "./primitives.ts";
 import { ReadingCell } from "./sheet.ts";
 

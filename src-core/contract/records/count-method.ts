@@ -1,6 +1,6 @@
 import { z } from "zod";
-import type { StoppingRule } from "../../counting/stopping-rule.ts";
-import { STANDINGS } from "../../methods/provenance.ts";
+import type { StoppingRule } from "../../counting/methods/stopping-rule.ts";
+import { STANDINGS } from "../../vocabulary/provenance.ts";
 import { Id, Instant, Name, Note, TypedNumber } from "./primitives.ts";
 
 /**

@@ -1,6 +1,6 @@
 import { z } from "zod";
-import { ENTRY_KINDS, MOST_REPEATS } from "../../measurement/entry.ts";
-import { FLAG_KEYS } from "../../measurement/flag.ts";
+import { ENTRY_KINDS, MOST_REPEATS } from "../../vocabulary/entry.ts";
+import { FLAG_KEYS } from "../../vocabulary/flag.ts";
 import { Id, Instant, Name, Note, OptionalLine, StoredDecimal, TypedNumber } from "./primitives.ts";
 
 /** Somebody looked and said what the light goes through. */

@@ -1,6 +1,11 @@
-import { evidenceOfTotal } from "../../counting/count-evidence.ts";
-import { densityOf } from "../../counting/density.ts";
-import { KATO_KATZ, katoKatzPerObject, MCMASTER, mcMasterPerObject } from "../../counting/egg-count.ts";
+import { densityOf } from "../../counting/densities/density.ts";
+import {
+  KATO_KATZ,
+  katoKatzPerObject,
+  MCMASTER,
+  mcMasterPerObject,
+} from "../../counting/densities/egg-count.ts";
+import { evidenceOfTotal } from "../../counting/intervals/count-evidence.ts";
 import { grainSizeNumber } from "../../methods/grain-size.ts";
 import { rootTwoCircle } from "../../methods/particle-diameters.ts";
 import { decimal } from "../../quantity/decimal.ts";

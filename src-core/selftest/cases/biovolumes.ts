@@ -1,4 +1,4 @@
-import { biovolumePerLitre } from "../../counting/water-biovolume.ts";
+import { biovolumePerLitre } from "../../counting/densities/water-biovolume.ts";
 import { BIOVOLUME_SHAPES } from "../../methods/biovolume-shapes.ts";
 import { cellCarbon, DIATOM_CARBON, PROTIST_CARBON } from "../../methods/carbon.ts";
 import { cellVolume } from "../../methods/cell-volume.ts";

@@ -5,17 +5,17 @@ import {
   chamberDensityPerObject,
   concentrationFactor,
   depthWithin,
-} from "../../counting/chamber-density.ts";
+} from "../../counting/areas/chamber-density.ts";
 import {
   type CountingChamber,
   NEUBAUER,
   PALMER_MALONEY,
   SEDGEWICK_RAFTER,
   UTERMOHL,
-} from "../../counting/chambers.ts";
-import { evidenceOfTotal } from "../../counting/count-evidence.ts";
-import { circleArea, squareArea } from "../../counting/counting-area.ts";
-import { type Density, densityOf } from "../../counting/density.ts";
+} from "../../counting/areas/chambers.ts";
+import { circleArea, squareArea } from "../../counting/areas/counting-area.ts";
+import { type Density, densityOf } from "../../counting/densities/density.ts";
+import { evidenceOfTotal } from "../../counting/intervals/count-evidence.ts";
 import { decimal, ZERO } from "../../quantity/decimal.ts";
 import { exactly, type UncertainProduct, withDoubt } from "../../quantity/uncertain-product.ts";
 import type { ReferenceCase } from "../reference-case.ts";

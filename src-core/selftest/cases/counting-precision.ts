@@ -1,5 +1,5 @@
-import { countNeeded, type EffortRule, normalCountFor } from "../../counting/counting-effort.ts";
-import { countPrecision, shortcutPrecision } from "../../counting/poisson-interval.ts";
+import { countNeeded, type EffortRule, normalCountFor } from "../../counting/intervals/counting-effort.ts";
+import { countPrecision, shortcutPrecision } from "../../counting/intervals/poisson-interval.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { type CaseRow, rowsOfCases } from "../rows-of-cases.ts";
 

@@ -1,13 +1,13 @@
-import { circleArea, nominalArea } from "../../counting/counting-area.ts";
+import { circleArea, nominalArea } from "../../counting/areas/counting-area.ts";
+import { FILTER_25_MM, WALTON_BECKETT_AREA } from "../../counting/areas/filters.ts";
 import {
   detectionLoading,
   fibreConcentration,
   fibreLoading,
   loadingAsConcentration,
   samplingMinutes,
-} from "../../counting/fibre-density.ts";
-import { FILTER_25_MM, WALTON_BECKETT_AREA } from "../../counting/filters.ts";
-import { recountTest } from "../../counting/recount-test.ts";
+} from "../../counting/densities/fibre-density.ts";
+import { recountTest } from "../../counting/recounts/recount-test.ts";
 import { type FibreRule, judgeFibre, NIOSH_7400_A, WHO_FIBRE_RULE } from "../../methods/fibre-rules.ts";
 import { decimal, PI, ZERO } from "../../quantity/decimal.ts";
 import { exactly, type UncertainProduct } from "../../quantity/uncertain-product.ts";

@@ -1,8 +1,8 @@
-import { morisitaIndex, negativeBinomialK } from "../../counting/aggregation.ts";
-import { betweenFieldInterval } from "../../counting/between-field-interval.ts";
-import { evidenceOfFields } from "../../counting/count-evidence.ts";
-import { type DispersionResult, dispersionTest } from "../../counting/dispersion-test.ts";
-import { garwoodInterval } from "../../counting/poisson-interval.ts";
+import { morisitaIndex, negativeBinomialK } from "../../counting/densities/aggregation.ts";
+import { betweenFieldInterval } from "../../counting/intervals/between-field-interval.ts";
+import { evidenceOfFields } from "../../counting/intervals/count-evidence.ts";
+import { type DispersionResult, dispersionTest } from "../../counting/intervals/dispersion-test.ts";
+import { garwoodInterval } from "../../counting/intervals/poisson-interval.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { type CaseRow, rowsOfCases } from "../rows-of-cases.ts";
 

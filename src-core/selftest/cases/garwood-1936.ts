@@ -1,4 +1,4 @@
-import { garwoodInterval, zeroCountUpperLimit } from "../../counting/poisson-interval.ts";
+import { garwoodInterval, zeroCountUpperLimit } from "../../counting/intervals/poisson-interval.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { unitsOfLastDigit } from "../rows-of-cases.ts";
 

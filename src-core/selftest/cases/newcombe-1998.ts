@@ -1,9 +1,9 @@
-import { objectsForProportion } from "../../counting/counting-effort.ts";
+import { objectsForProportion } from "../../counting/intervals/counting-effort.ts";
 import {
   type ProportionMethod,
   proportionInterval,
   zeroProportionUpperLimit,
-} from "../../counting/proportion-interval.ts";
+} from "../../counting/intervals/proportion-interval.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { unitsOfLastDigit } from "../rows-of-cases.ts";
 

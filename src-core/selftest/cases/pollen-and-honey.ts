@@ -1,7 +1,7 @@
-import { drumPerObject } from "../../counting/airborne-count.ts";
-import { evidenceOfTotal } from "../../counting/count-evidence.ts";
-import { type Density, densityOf } from "../../counting/density.ts";
-import { markerFactor } from "../../counting/marker-count.ts";
+import { drumPerObject } from "../../counting/densities/airborne-count.ts";
+import { type Density, densityOf } from "../../counting/densities/density.ts";
+import { markerFactor } from "../../counting/densities/marker-count.ts";
+import { evidenceOfTotal } from "../../counting/intervals/count-evidence.ts";
 import { type ClassTable, classify, wordsOf } from "../../methods/class-table.ts";
 import {
   HONEY_ABSOLUTE_CLASSES,

@@ -1,5 +1,5 @@
-import { compareCounts } from "../../counting/compare-counts.ts";
-import { compareRates, rateInterval } from "../../counting/poisson-rate.ts";
+import { compareCounts } from "../../counting/intervals/compare-counts.ts";
+import { compareRates, rateInterval } from "../../counting/intervals/poisson-rate.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { unitsOfLastDigit } from "../rows-of-cases.ts";
 

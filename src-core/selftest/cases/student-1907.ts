@@ -1,5 +1,5 @@
-import { dispersionTest } from "../../counting/dispersion-test.ts";
-import { type PoissonFit, poissonFit } from "../../counting/poisson-fit.ts";
+import { dispersionTest } from "../../counting/intervals/dispersion-test.ts";
+import { type PoissonFit, poissonFit } from "../../counting/intervals/poisson-fit.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { rowsOfCases, unitsOfLastDigit } from "../rows-of-cases.ts";
 

@@ -1,8 +1,8 @@
 import type { ReactNode } from "react";
-import type { AboutPart, Location } from "../../app/location.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
-import { PartTabs } from "../../parts/PartTabs.tsx";
-import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
+import { PartTabs } from "../../parts/layout/PartTabs.tsx";
+import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
+import type { AboutPart, Location } from "../../window/location.ts";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import { CautionsPart } from "./CautionsPart.tsx";
 import { LicencesPart } from "./LicencesPart.tsx";
 import { ModelPart } from "./ModelPart.tsx";

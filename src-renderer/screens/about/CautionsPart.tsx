@@ -1,5 +1,5 @@
 import { Caution } from "../../parts/Caution.tsx";
-import { Panel } from "../../parts/Panel.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import styles from "./About.module.css";
 import { CAUTION_GROUPS } from "./cautions.ts";
 

@@ -3,7 +3,7 @@ import monoLicence from "@fontsource-variable/atkinson-hyperlegible-mono/LICENSE
 import nextLicence from "@fontsource-variable/atkinson-hyperlegible-next/LICENSE?raw";
 import notoLicence from "@fontsource-variable/noto-sans/LICENSE?raw";
 import notoMonoLicence from "@fontsource-variable/noto-sans-mono/LICENSE?raw";
-import { Panel } from "../../parts/Panel.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import styles from "./About.module.css";
 
 const TELLS_APART =

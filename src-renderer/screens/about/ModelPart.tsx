@@ -1,6 +1,6 @@
 import { DEFAULT_CONDITIONS } from "#core/calibration/default-conditions.ts";
-import { DataTable } from "../../parts/DataTable.tsx";
-import { Panel } from "../../parts/Panel.tsx";
+import { DataTable } from "../../parts/layout/DataTable.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import styles from "./About.module.css";
 
 type ConditionKey = keyof typeof DEFAULT_CONDITIONS;

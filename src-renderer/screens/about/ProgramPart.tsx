@@ -1,7 +1,7 @@
 import { useCall } from "../../bridge/use-call.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
-import { Facts } from "../../parts/Facts.tsx";
-import { Panel } from "../../parts/Panel.tsx";
+import { Facts } from "../../parts/layout/Facts.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 
 const HOSTS = {
   electron: "its own desktop window",

@@ -1,8 +1,8 @@
 import type { BenchOverview } from "#core/contract/records/bench.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
+import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
 import { DueWorkPanel } from "./DueWorkPanel.tsx";
 import { FirstSteps } from "./FirstSteps.tsx";
 import { firstSteps } from "./first-steps.ts";

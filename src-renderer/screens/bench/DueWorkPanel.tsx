@@ -1,15 +1,15 @@
 import { useState } from "react";
 import type { DueItem } from "#core/contract/records/due-work.ts";
 import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
-import type { Location } from "../../app/location.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { CallNotice } from "../../parts/CallNotice.tsx";
-import { type Column, DataTable } from "../../parts/DataTable.tsx";
-import { Panel } from "../../parts/Panel.tsx";
+import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
+import type { Location } from "../../window/location.ts";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import styles from "./DueWork.module.css";
 import { daysWords, dueWords, placeOfDue, whatWords } from "./due-words.ts";
 

@@ -1,7 +1,7 @@
-import { useNavigation } from "../../app/navigation-context.tsx";
-import { classNames } from "../../parts/class-names.ts";
-import { Panel } from "../../parts/Panel.tsx";
+import { classNames } from "../../parts/layout/class-names.ts";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import type { FirstStep } from "./first-steps.ts";
 import styles from "./JobList.module.css";
 import { useNumberChoice } from "./use-number-choice.ts";

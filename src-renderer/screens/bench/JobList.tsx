@@ -1,8 +1,8 @@
 import { countedNoun } from "#core/quantity/counted-noun.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
-import { Panel } from "../../parts/Panel.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import styles from "./JobList.module.css";
 import type { Job } from "./jobs.ts";
 import { useNumberChoice } from "./use-number-choice.ts";

@@ -1,10 +1,10 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { Objective } from "#core/contract/records/microscope.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { Button } from "../../parts/Button.tsx";
+import { objectiveWords } from "../../parts/bench-words/train-words.ts";
 import { StateMark } from "../../parts/StateMark.tsx";
-import { objectiveWords } from "../../parts/train-words.ts";
 import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import { MARK_OF_STATE } from "./jobs.ts";
 import styles from "./TrainCard.module.css";
 import { TrainTrendLine } from "./TrainTrendLine.tsx";

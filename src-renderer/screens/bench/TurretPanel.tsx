@@ -1,8 +1,8 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
-import { Panel } from "../../parts/Panel.tsx";
-import { trainWords } from "../../parts/train-words.ts";
+import { trainWords } from "../../parts/bench-words/train-words.ts";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { TrainCard } from "./TrainCard.tsx";
 import { TurretDrawing } from "./TurretDrawing.tsx";
 import styles from "./TurretPanel.module.css";

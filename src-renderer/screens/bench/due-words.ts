@@ -1,7 +1,7 @@
 import type { DueItem } from "#core/contract/records/due-work.ts";
 import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
-import type { Location } from "../../app/location.ts";
+import type { Location } from "../../window/location.ts";
 
 /** How long there is left, for people. */
 export function daysWords(daysLeft: number): string {

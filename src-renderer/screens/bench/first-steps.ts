@@ -1,5 +1,5 @@
 import type { BenchOverview } from "#core/contract/records/bench.ts";
-import type { Location } from "../../app/location.ts";
+import type { Location } from "../../window/location.ts";
 
 export interface FirstStep {
   readonly key: string;

@@ -2,9 +2,9 @@ import type { BenchOverview, TrainStatus } from "#core/contract/records/bench.ts
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import type { Sheet } from "#core/contract/records/sheet.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
-import type { Location } from "../../app/location.ts";
+import { objectiveWords, trainWords } from "../../parts/bench-words/train-words.ts";
 import type { MarkState } from "../../parts/StateMark.tsx";
-import { objectiveWords, trainWords } from "../../parts/train-words.ts";
+import type { Location } from "../../window/location.ts";
 
 /** Something to be done at this bench today, and where it is done. */
 export interface Job {

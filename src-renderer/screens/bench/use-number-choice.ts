@@ -1,7 +1,7 @@
 import { type RefObject, useEffect, useRef } from "react";
-import type { Location } from "../../app/location.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
-import { useCommand } from "../../app/use-command.tsx";
+import type { Location } from "../../window/location.ts";
+import { useNavigation } from "../../window/navigation-context.tsx";
+import { useCommand } from "../../window/use-command.tsx";
 
 /**
  * Lets the number keys start the things of a list. The keys work while the focus is in the screen that holds the

@@ -1,8 +1,8 @@
 import type { BudgetComponent, CalibrationResult } from "#core/calibration/calibration.ts";
 import { formatToPlaces, roundToSignificant } from "#core/quantity/rounding.ts";
 import { ShareBar } from "../../charts/ShareBar.tsx";
-import { type Column, DataTable } from "../../parts/DataTable.tsx";
-import { Panel } from "../../parts/Panel.tsx";
+import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 
 const two = (value: BudgetComponent["contribution"]): string => roundToSignificant(value, 2).toFixed();
 

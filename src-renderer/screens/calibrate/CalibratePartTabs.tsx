@@ -1,5 +1,5 @@
-import { useNavigation } from "../../app/navigation-context.tsx";
-import { PartTabs } from "../../parts/PartTabs.tsx";
+import { PartTabs } from "../../parts/layout/PartTabs.tsx";
+import { useNavigation } from "../../window/navigation-context.tsx";
 
 /** Calibrate or only check: the two ways to prove a factor. */
 export function CalibratePartTabs({

@@ -1,9 +1,9 @@
 import type { CheckRecord } from "#core/contract/records/check.ts";
 import { decimal } from "#core/quantity/decimal.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { Button } from "../../parts/Button.tsx";
+import { TouchedButton } from "../../parts/bench-words/TouchedButton.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { TouchedButton } from "../../parts/TouchedButton.tsx";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import { asPercent, toFour } from "../records/figures.ts";
 
 /** Whether a check has passed, by how much, and what to do when it has not. */

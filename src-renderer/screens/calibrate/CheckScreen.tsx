@@ -1,9 +1,9 @@
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
-import { Panel } from "../../parts/Panel.tsx";
-import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
-import { SelectField } from "../../parts/SelectField.tsx";
+import { SelectField } from "../../parts/form/SelectField.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
+import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import { today } from "../measure/today.ts";
 import { CalibratePartTabs } from "./CalibratePartTabs.tsx";
 import { QuickCheck, type UsableCertificate } from "./QuickCheck.tsx";

@@ -1,11 +1,11 @@
 import { COVERAGE_RULES, FACTOR_ESTIMATORS } from "#core/calibration/calibration.ts";
 import { DEFAULT_CONDITIONS } from "#core/calibration/default-conditions.ts";
 import type { TypedConditions } from "#core/contract/records/calibration.ts";
-import { FieldGrid } from "../../parts/FieldGrid.tsx";
-import { NumberField } from "../../parts/NumberField.tsx";
-import { Panel } from "../../parts/Panel.tsx";
-import { SelectField } from "../../parts/SelectField.tsx";
-import { TextField } from "../../parts/TextField.tsx";
+import { FieldGrid } from "../../parts/form/FieldGrid.tsx";
+import { NumberField } from "../../parts/form/NumberField.tsx";
+import { SelectField } from "../../parts/form/SelectField.tsx";
+import { TextField } from "../../parts/form/TextField.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import styles from "./CalibrateScreen.module.css";
 import type { CalibrationDraft } from "./calibration-draft.ts";
 

@@ -2,8 +2,8 @@ import type { CalibrationResult } from "#core/calibration/calibration.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { formatToPlaces, reportWithUncertainty, roundToSignificant } from "#core/quantity/rounding.ts";
-import { Panel } from "../../parts/Panel.tsx";
-import { ResultFigure } from "../../parts/ResultFigure.tsx";
+import { ResultFigure } from "../../parts/bench-words/ResultFigure.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import styles from "./CalibrateScreen.module.css";
 import type { CalibrationContext, CalibrationPreview } from "./calibration-preview.ts";
 

@@ -1,6 +1,6 @@
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import styles from "./CalibrateScreen.module.css";
 import type { CalibrationContext } from "./calibration-preview.ts";
 

@@ -1,5 +1,5 @@
 import { ResidualPlot } from "../../charts/ResidualPlot.tsx";
-import { Panel } from "../../parts/Panel.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import styles from "./CalibrateScreen.module.css";
 import type { CalibrationContext, CalibrationPreview } from "./calibration-preview.ts";
 

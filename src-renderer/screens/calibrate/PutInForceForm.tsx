@@ -1,12 +1,12 @@
 import { type CalibrationRecord, PutInForce } from "#core/contract/records/calibration.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
-import { DateField } from "../../parts/DateField.tsx";
-import { FieldGrid } from "../../parts/FieldGrid.tsx";
-import { FormFrame } from "../../parts/FormFrame.tsx";
-import { problemsBySchema } from "../../parts/form-checks.ts";
-import { Panel } from "../../parts/Panel.tsx";
-import { TextField } from "../../parts/TextField.tsx";
-import { useForm } from "../../parts/use-form.ts";
+import { DateField } from "../../parts/form/DateField.tsx";
+import { FieldGrid } from "../../parts/form/FieldGrid.tsx";
+import { FormFrame } from "../../parts/form/FormFrame.tsx";
+import { problemsBySchema } from "../../parts/form/form-checks.ts";
+import { TextField } from "../../parts/form/TextField.tsx";
+import { useForm } from "../../parts/form/use-form.ts";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { today } from "../measure/today.ts";
 import type { CalibrationContext, CalibrationPreview } from "./calibration-preview.ts";
 

@@ -1,9 +1,9 @@
 import type { DetectiveReport } from "#core/calibration/detective.ts";
 import { PROPOSED_LIMITS } from "#core/calibration/limits.ts";
 import type { Finding, FindingState, Verdict, VerdictOutcome } from "#core/calibration/verdict.ts";
-import { DataTable } from "../../parts/DataTable.tsx";
+import { DataTable } from "../../parts/layout/DataTable.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { Panel } from "../../parts/Panel.tsx";
 import { type MarkState, StateMark } from "../../parts/StateMark.tsx";
 import styles from "./CalibrateScreen.module.css";
 import type { CalibrationPreview } from "./calibration-preview.ts";

@@ -7,7 +7,7 @@ import type { BenchOverview, TrainStatus } from "#core/contract/records/bench.ts
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import { decimal } from "#core/quantity/decimal.ts";
-import { objectiveWords, trainWords } from "../../parts/train-words.ts";
+import { objectiveWords, trainWords } from "../../parts/bench-words/train-words.ts";
 
 export interface TrainChoice {
   readonly status: TrainStatus;

@@ -1,10 +1,10 @@
-import type { Location } from "../../app/location.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
-import { PartTabs } from "../../parts/PartTabs.tsx";
-import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
-import { MethodShelf } from "./MethodShelf.tsx";
-import { RecountShelf } from "./RecountShelf.tsx";
-import { TallyShelf } from "./TallyShelf.tsx";
+import { PartTabs } from "../../parts/layout/PartTabs.tsx";
+import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
+import type { Location } from "../../window/location.ts";
+import { useNavigation } from "../../window/navigation-context.tsx";
+import { TallyShelf } from "./counts/TallyShelf.tsx";
+import { MethodShelf } from "./methods/MethodShelf.tsx";
+import { RecountShelf } from "./recounts/RecountShelf.tsx";
 
 export type CountLocation = Extract<Location, { screen: "count" }>;
 

@@ -1,14 +1,14 @@
 import { useEffect, useState } from "react";
 import type { CallError } from "#core/contract/reply.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
+import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import { type CountLocation, CountParts } from "./CountParts.tsx";
-import { type LiveTally, liveTally } from "./live-tallies.ts";
-import { TallyAtWork } from "./TallyAtWork.tsx";
-import { loadTallyContext, type TallyContext } from "./tally-context.ts";
+import { TallyAtWork } from "./counts/TallyAtWork.tsx";
+import { type LiveTally, liveTally } from "./state/live-tallies.ts";
+import { loadTallyContext, type TallyContext } from "./state/tally-context.ts";
 
 /** Count: the count at work, or the lists of counts, methods and recounts. */
 export function CountScreen({ location }: { location: CountLocation }) {

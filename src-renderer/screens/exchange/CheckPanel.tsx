@@ -3,11 +3,11 @@ import type { CellDifference, CheckReport } from "#core/contract/records/exchang
 import type { CallError } from "#core/contract/reply.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { sendFile } from "../../bridge/send-file.ts";
-import { type Column, DataTable } from "../../parts/DataTable.tsx";
-import { Facts } from "../../parts/Facts.tsx";
-import { shownInstant } from "../../parts/instant.ts";
+import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
+import { Facts } from "../../parts/layout/Facts.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { Panel } from "../../parts/Panel.tsx";
 import styles from "./Exchange.module.css";
 import { FilePicker } from "./FilePicker.tsx";
 

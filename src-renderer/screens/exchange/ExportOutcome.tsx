@@ -1,7 +1,7 @@
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { Button } from "../../parts/Button.tsx";
+import { shownBytes } from "../../parts/bench-words/bytes.ts";
 import { Notice } from "../../parts/Notice.tsx";
-import { shownBytes } from "../records/bytes.ts";
 import styles from "./Exchange.module.css";
 import type { Exporting } from "./use-export.ts";
 

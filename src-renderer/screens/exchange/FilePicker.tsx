@@ -1,5 +1,5 @@
 import { type DragEvent, useId, useRef, useState } from "react";
-import { classNames } from "../../parts/class-names.ts";
+import { classNames } from "../../parts/layout/class-names.ts";
 import styles from "./Exchange.module.css";
 
 export interface FilePickerProps {

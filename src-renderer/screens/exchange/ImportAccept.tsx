@@ -5,9 +5,9 @@ import type { Sheet } from "#core/contract/records/sheet.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
-import { type Column, DataTable } from "../../parts/DataTable.tsx";
+import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { Panel } from "../../parts/Panel.tsx";
 import { NewSheetForm } from "../measure/NewSheetForm.tsx";
 import styles from "./Exchange.module.css";
 

@@ -3,12 +3,12 @@ import type { DocumentCounts, DocumentLook } from "#core/contract/records/read-i
 import type { CallError } from "#core/contract/reply.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
-import { type Column, DataTable } from "../../parts/DataTable.tsx";
-import { Facts } from "../../parts/Facts.tsx";
-import { FieldGrid } from "../../parts/FieldGrid.tsx";
-import { shownInstant } from "../../parts/instant.ts";
+import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { FieldGrid } from "../../parts/form/FieldGrid.tsx";
+import { SelectField } from "../../parts/form/SelectField.tsx";
+import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
+import { Facts } from "../../parts/layout/Facts.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { SelectField } from "../../parts/SelectField.tsx";
 import styles from "./Exchange.module.css";
 
 type SheetLine = DocumentLook["sheets"][number];

@@ -1,13 +1,13 @@
 import { useState } from "react";
 import type { DocumentLook, ReadIn } from "#core/contract/records/read-in.ts";
 import type { CallError } from "#core/contract/reply.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../bridge/request-id.ts";
 import { sendFile } from "../../bridge/send-file.ts";
 import { Button } from "../../parts/Button.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { Panel } from "../../parts/Panel.tsx";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import styles from "./Exchange.module.css";
 import { FilePicker } from "./FilePicker.tsx";
 import { ReadInContents } from "./ReadInContents.tsx";

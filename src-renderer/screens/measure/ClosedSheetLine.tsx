@@ -3,9 +3,9 @@ import { Reason } from "#core/contract/records/primitives.ts";
 import type { SheetSignOffs } from "#core/contract/records/sign-off.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import type { SheetLink } from "../../grid/sheet-link.ts";
+import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
+import { TextField } from "../../parts/form/TextField.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { TextField } from "../../parts/TextField.tsx";
-import { usePersonName } from "../../parts/use-person-name.ts";
 
 /** On a sheet that is not open: its state, and the reason that goes with every change. */
 export function ClosedSheetLine({ sheetId, link }: { sheetId: string; link: SheetLink }) {

@@ -1,4 +1,4 @@
-import { KEYMAP, type KeyEntry } from "../../app/keymap.ts";
+import { KEYMAP, type KeyEntry } from "../../window/keymap.ts";
 import styles from "./MeasureScreen.module.css";
 
 const ENTRIES: readonly KeyEntry[] = KEYMAP;

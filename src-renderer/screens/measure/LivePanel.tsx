@@ -1,6 +1,6 @@
 import { type ReactNode, useState } from "react";
 import { useGridPart } from "../../grid/use-grid-part.ts";
-import { NumberField } from "../../parts/NumberField.tsx";
+import { NumberField } from "../../parts/form/NumberField.tsx";
 import { LiveHistogram } from "./LiveHistogram.tsx";
 import styles from "./LivePanel.module.css";
 import { type LiveFigures, wantedShare } from "./live-figures.ts";

@@ -1,10 +1,10 @@
 import { useEffect, useState } from "react";
 import type { CallError } from "#core/contract/reply.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
+import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import { type LiveSheet, liveSheet } from "./live-sheets.ts";
 import { SheetAtWork } from "./SheetAtWork.tsx";
 import { SheetChooser } from "./SheetChooser.tsx";

@@ -3,18 +3,18 @@ import type { Method } from "#core/contract/records/method.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import { NewSheet, type Sheet } from "#core/contract/records/sheet.ts";
 import type { Reply } from "#core/contract/reply.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
-import { FieldGrid } from "../../parts/FieldGrid.tsx";
-import { FormFrame } from "../../parts/FormFrame.tsx";
-import { problemsBySchema } from "../../parts/form-checks.ts";
-import type { FieldErrors } from "../../parts/form-values.ts";
-import { Panel } from "../../parts/Panel.tsx";
-import { type Choice, SelectField } from "../../parts/SelectField.tsx";
-import { TextField } from "../../parts/TextField.tsx";
-import { objectiveWords } from "../../parts/train-words.ts";
-import { type Form, useForm } from "../../parts/use-form.ts";
+import { objectiveWords } from "../../parts/bench-words/train-words.ts";
+import { FieldGrid } from "../../parts/form/FieldGrid.tsx";
+import { FormFrame } from "../../parts/form/FormFrame.tsx";
+import { problemsBySchema } from "../../parts/form/form-checks.ts";
+import type { FieldErrors } from "../../parts/form/form-values.ts";
+import { type Choice, SelectField } from "../../parts/form/SelectField.tsx";
+import { TextField } from "../../parts/form/TextField.tsx";
+import { type Form, useForm } from "../../parts/form/use-form.ts";
+import { Panel } from "../../parts/layout/Panel.tsx";
+import { useNavigation } from "../../window/navigation-context.tsx";
 
 interface Values {
   readonly sample: string;

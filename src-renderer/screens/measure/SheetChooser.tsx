@@ -1,12 +1,12 @@
 import type { Sheet } from "#core/contract/records/sheet.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
-import { type Column, DataTable } from "../../parts/DataTable.tsx";
+import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
+import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { Panel } from "../../parts/Panel.tsx";
-import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
 import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import styles from "./MeasureScreen.module.css";
 import { NewSheetForm } from "./NewSheetForm.tsx";
 

@@ -1,9 +1,9 @@
 import { useState } from "react";
 import { Reason } from "#core/contract/records/primitives.ts";
 import { Button } from "../../parts/Button.tsx";
-import { Dialog } from "../../parts/Dialog.tsx";
-import { NumberedChoices, onNumberedKey } from "../../parts/NumberedChoices.tsx";
-import { TextField } from "../../parts/TextField.tsx";
+import { TextField } from "../../parts/form/TextField.tsx";
+import { Dialog } from "../../parts/layout/Dialog.tsx";
+import { NumberedChoices, onNumberedKey } from "../../parts/layout/NumberedChoices.tsx";
 import { STRIKE_REASONS } from "./keypad/strike-reasons.ts";
 import styles from "./MeasureScreen.module.css";
 

@@ -1,4 +1,4 @@
-import type { FlagKey } from "#core/measurement/flag.ts";
+import type { FlagKey } from "#core/vocabulary/flag.ts";
 
 /** A flag in the few words that fit a cell; `FLAG_WORDS` says what it means. */
 export const FLAG_TITLES: Readonly<Record<FlagKey, string>> = {

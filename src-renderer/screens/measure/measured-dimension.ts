@@ -1,12 +1,12 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { Measurement, ReadingEdge, RepeatReading, SizeRecord } from "#core/contract/records/sheet.ts";
-import type { FlagKey } from "#core/measurement/flag.ts";
 import { type FlagSurroundings, flagMeasurement } from "#core/measurement/measurement-flags.ts";
 import { readingsOf } from "#core/measurement/readings.ts";
 import { sizeHistoryOf } from "#core/measurement/size-history.ts";
 import { previewReadings } from "#core/measurement/typed-reading.ts";
 import { InputError } from "#core/quantity/input-error.ts";
+import type { FlagKey } from "#core/vocabulary/flag.ts";
 import type { GridModel } from "../../grid/grid-model.ts";
 import type { RowView } from "../../grid/row-view.ts";
 import { type LabelHistories, NO_HISTORIES } from "./explain/label-histories.ts";

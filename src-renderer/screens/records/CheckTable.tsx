@@ -1,7 +1,7 @@
 import type { CheckRecord } from "#core/contract/records/check.ts";
 import { decimal } from "#core/quantity/decimal.ts";
-import { type Column, DataTable } from "../../parts/DataTable.tsx";
-import { shownInstant } from "../../parts/instant.ts";
+import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { asPercent, toFour } from "./figures.ts";
 import styles from "./Shelf.module.css";

@@ -1,14 +1,14 @@
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
+import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
-import { FormFrame } from "../../parts/FormFrame.tsx";
-import { shownInstant } from "../../parts/instant.ts";
+import { FormFrame } from "../../parts/form/FormFrame.tsx";
+import { TextField } from "../../parts/form/TextField.tsx";
+import { useForm } from "../../parts/form/use-form.ts";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { Panel } from "../../parts/Panel.tsx";
-import { TextField } from "../../parts/TextField.tsx";
-import { useForm } from "../../parts/use-form.ts";
-import { usePersonName } from "../../parts/use-person-name.ts";
 
 /** Whether a second person has confirmed a calibration, and the way to do it. */
 export function ConfirmationPanel({ calibration }: { calibration: CalibrationRecord }) {

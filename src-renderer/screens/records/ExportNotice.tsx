@@ -1,6 +1,6 @@
 import type { CallOutput } from "#core/contract/calls.ts";
+import { shownBytes } from "../../parts/bench-words/bytes.ts";
 import { Notice } from "../../parts/Notice.tsx";
-import { shownBytes } from "./bytes.ts";
 import styles from "./Shelf.module.css";
 
 export interface ExportNoticeProps {

@@ -1,8 +1,8 @@
 import type { ReactNode } from "react";
-import type { ShelfName } from "../../app/location.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
-import { PartTabs } from "../../parts/PartTabs.tsx";
-import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
+import { PartTabs } from "../../parts/layout/PartTabs.tsx";
+import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
+import type { ShelfName } from "../../window/location.ts";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import { ExchangeShelf } from "../exchange/ExchangeShelf.tsx";
 import { ImportShelf } from "../exchange/ImportShelf.tsx";
 import { ReportShelf } from "../report/ReportShelf.tsx";

@@ -2,11 +2,11 @@ import { useState } from "react";
 import type { CallOutput, CallReply } from "#core/contract/calls.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
-import { Facts } from "../../parts/Facts.tsx";
-import { shownInstant } from "../../parts/instant.ts";
+import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { ReasonForm } from "../../parts/form/ReasonForm.tsx";
+import { Facts } from "../../parts/layout/Facts.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { Panel } from "../../parts/Panel.tsx";
-import { ReasonForm } from "../../parts/ReasonForm.tsx";
 import styles from "./Shelf.module.css";
 
 type Restored = CallOutput<"backups.restore">;

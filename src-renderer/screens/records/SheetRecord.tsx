@@ -1,18 +1,18 @@
 import { useState } from "react";
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import { readingsOf } from "#core/measurement/readings.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
+import { readingWords } from "../../parts/bench-words/chain-words.ts";
+import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { useDimensionName } from "../../parts/bench-words/use-dimension-name.ts";
+import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
-import { type Column, DataTable } from "../../parts/DataTable.tsx";
-import { Facts } from "../../parts/Facts.tsx";
-import { shownInstant } from "../../parts/instant.ts";
-import { Panel } from "../../parts/Panel.tsx";
-import { useDimensionName } from "../../parts/use-dimension-name.ts";
-import { usePersonName } from "../../parts/use-person-name.ts";
-import { useRoving } from "../../parts/use-roving.ts";
-import { readingWords } from "../trace/chain-words.ts";
+import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
+import { Facts } from "../../parts/layout/Facts.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
+import { useRoving } from "../../parts/layout/use-roving.ts";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import styles from "./Shelf.module.css";
 import { SignOffPanel } from "./SignOffPanel.tsx";
 

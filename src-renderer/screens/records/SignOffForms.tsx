@@ -1,14 +1,14 @@
 import type { SheetSignOffs } from "#core/contract/records/sign-off.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
-import { FieldGrid } from "../../parts/FieldGrid.tsx";
-import { FormFrame } from "../../parts/FormFrame.tsx";
+import { FieldGrid } from "../../parts/form/FieldGrid.tsx";
+import { FormFrame } from "../../parts/form/FormFrame.tsx";
+import { PinField } from "../../parts/form/PinField.tsx";
+import { SelectField } from "../../parts/form/SelectField.tsx";
+import { TextField } from "../../parts/form/TextField.tsx";
+import { useForm } from "../../parts/form/use-form.ts";
+import { usePinEntry } from "../../parts/form/use-pin-entry.ts";
 import { Notice } from "../../parts/Notice.tsx";
-import { PinField } from "../../parts/PinField.tsx";
-import { SelectField } from "../../parts/SelectField.tsx";
-import { TextField } from "../../parts/TextField.tsx";
-import { useForm } from "../../parts/use-form.ts";
-import { usePinEntry } from "../../parts/use-pin-entry.ts";
 
 export interface SignOffFormProps {
   readonly sheetId: string;

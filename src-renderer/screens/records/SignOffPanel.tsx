@@ -3,13 +3,13 @@ import type { SheetSignOffs, SheetState, SignOff } from "#core/contract/records/
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
+import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
-import { type Column, DataTable } from "../../parts/DataTable.tsx";
-import { shownInstant } from "../../parts/instant.ts";
+import { ReasonForm } from "../../parts/form/ReasonForm.tsx";
+import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { Panel } from "../../parts/Panel.tsx";
-import { ReasonForm } from "../../parts/ReasonForm.tsx";
-import { usePersonName } from "../../parts/use-person-name.ts";
 import styles from "./Shelf.module.css";
 import { SignForm, WordsForm } from "./SignOffForms.tsx";
 

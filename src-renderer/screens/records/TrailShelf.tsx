@@ -2,11 +2,11 @@ import { useState } from "react";
 import type { TrailLine } from "#core/contract/records/trail.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
+import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
-import { type Column, DataTable } from "../../parts/DataTable.tsx";
-import { shownInstant } from "../../parts/instant.ts";
-import { Panel } from "../../parts/Panel.tsx";
-import { usePersonName } from "../../parts/use-person-name.ts";
+import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { actWords } from "./act-words.ts";
 import styles from "./Shelf.module.css";
 

@@ -1,10 +1,10 @@
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import { Reason } from "#core/contract/records/primitives.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
-import { FormFrame } from "../../parts/FormFrame.tsx";
+import { FormFrame } from "../../parts/form/FormFrame.tsx";
+import { TextField } from "../../parts/form/TextField.tsx";
+import { useForm } from "../../parts/form/use-form.ts";
 import { Notice } from "../../parts/Notice.tsx";
-import { TextField } from "../../parts/TextField.tsx";
-import { useForm } from "../../parts/use-form.ts";
 
 export interface WithdrawFormProps {
   readonly calibration: CalibrationRecord;

@@ -1,5 +1,5 @@
 import type { BudgetLine, TypedSetting } from "#core/contract/records/calibration.ts";
-import type { Column } from "../../parts/DataTable.tsx";
+import type { Column } from "../../parts/layout/DataTable.tsx";
 import { asPercent, toFour } from "./figures.ts";
 
 type NumberedSetting = TypedSetting & { readonly number: number };

@@ -1,4 +1,4 @@
-import type { Location } from "../../app/location.ts";
+import type { Location } from "../../window/location.ts";
 
 /** A place within Records. */
 export type RecordsLocation = Extract<Location, { screen: "records" }>;

@@ -1,8 +1,8 @@
 import { type ReactNode, useEffect, useRef } from "react";
-import type { LocationOf } from "../../app/location.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
-import { useCommand } from "../../app/use-command.tsx";
 import { Button } from "../../parts/Button.tsx";
+import type { LocationOf } from "../../window/location.ts";
+import { useNavigation } from "../../window/navigation-context.tsx";
+import { useCommand } from "../../window/use-command.tsx";
 import styles from "./RegisterFrame.module.css";
 
 export interface ListItem {

@@ -1,13 +1,13 @@
-import type { LocationOf, RegisterName } from "../../app/location.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
-import { PartTabs } from "../../parts/PartTabs.tsx";
-import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
-import { LaboratoryRegister } from "./LaboratoryRegister.tsx";
-import { MethodRegister } from "./MethodRegister.tsx";
-import { MicrometerRegister } from "./MicrometerRegister.tsx";
-import { MicroscopeRegister } from "./MicroscopeRegister.tsx";
-import { PeopleRegister } from "./PeopleRegister.tsx";
+import { PartTabs } from "../../parts/layout/PartTabs.tsx";
+import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
+import type { LocationOf, RegisterName } from "../../window/location.ts";
+import { useNavigation } from "../../window/navigation-context.tsx";
+import { MethodRegister } from "./methods/MethodRegister.tsx";
+import { MicrometerRegister } from "./micrometers/MicrometerRegister.tsx";
+import { MicroscopeRegister } from "./microscopes/MicroscopeRegister.tsx";
+import { LaboratoryRegister } from "./people/LaboratoryRegister.tsx";
+import { PeopleRegister } from "./people/PeopleRegister.tsx";
 
 const REGISTER_OF: Readonly<
   Record<RegisterName, (props: { readonly location: LocationOf<"registers"> }) => React.ReactNode>

@@ -1,7 +1,7 @@
 import { useEffect } from "react";
 import type { SheetReport } from "#core/contract/records/exchange.ts";
-import { Facts } from "../../parts/Facts.tsx";
-import { shownInstant } from "../../parts/instant.ts";
+import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { Facts } from "../../parts/layout/Facts.tsx";
 import { ReportTables } from "./ReportTables.tsx";
 import styles from "./report.module.css";
 

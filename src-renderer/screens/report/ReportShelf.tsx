@@ -1,11 +1,11 @@
 import { useState } from "react";
 import type { CallReply } from "#core/contract/calls.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import { ReportPage } from "./ReportPage.tsx";
 
 /** The report of one sheet, with the way to paper and back. */

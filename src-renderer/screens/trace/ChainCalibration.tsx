@@ -1,14 +1,14 @@
 import type { TraceChain } from "#core/contract/records/trace.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { Button } from "../../parts/Button.tsx";
-import { DataTable } from "../../parts/DataTable.tsx";
-import { Facts } from "../../parts/Facts.tsx";
-import { shownInstant } from "../../parts/instant.ts";
+import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { DataTable } from "../../parts/layout/DataTable.tsx";
+import { Facts } from "../../parts/layout/Facts.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { Panel } from "../../parts/Panel.tsx";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import { CheckTable } from "../records/CheckTable.tsx";
 import { BUDGET_COLUMNS, SETTING_COLUMNS, settingRows } from "../records/calibration-columns.tsx";
-import { AttachmentShelf } from "../registers/AttachmentShelf.tsx";
+import { AttachmentShelf } from "../registers/item/AttachmentShelf.tsx";
 import styles from "./Trace.module.css";
 
 export interface ChainPartProps {

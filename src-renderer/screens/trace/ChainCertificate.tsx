@@ -1,14 +1,14 @@
 import type { Attachment } from "#core/contract/records/attachment.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { Button } from "../../parts/Button.tsx";
-import { DataTable } from "../../parts/DataTable.tsx";
-import { Facts } from "../../parts/Facts.tsx";
+import { DataTable } from "../../parts/layout/DataTable.tsx";
+import { Facts } from "../../parts/layout/Facts.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { Panel } from "../../parts/Panel.tsx";
-import { AttachmentShelf } from "../registers/AttachmentShelf.tsx";
-import { CERTIFICATE_COLUMNS } from "../registers/CertificateDetail.tsx";
-import { SIGN_WORDS } from "../registers/certificate-sign.ts";
+import { useNavigation } from "../../window/navigation-context.tsx";
+import { CERTIFICATE_COLUMNS } from "../registers/certificates/CertificateDetail.tsx";
+import { SIGN_WORDS } from "../registers/certificates/certificate-sign.ts";
+import { AttachmentShelf } from "../registers/item/AttachmentShelf.tsx";
 import styles from "./Trace.module.css";
 
 export interface ChainCertificateProps {

@@ -1,11 +1,11 @@
 import type { SupersededMeasurement } from "#core/contract/records/sheet.ts";
 import type { TrailLine } from "#core/contract/records/trail.ts";
-import { type Column, DataTable } from "../../parts/DataTable.tsx";
-import { shownInstant } from "../../parts/instant.ts";
-import { Panel } from "../../parts/Panel.tsx";
+import { readingsWords } from "../../parts/bench-words/chain-words.ts";
+import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { actWords } from "../records/act-words.ts";
 import type { ChainPartProps } from "./ChainCalibration.tsx";
-import { readingsWords } from "./chain-words.ts";
 import styles from "./Trace.module.css";
 
 /** What became of this result since it was first read: earlier values, kept, and the lines of the trail. */

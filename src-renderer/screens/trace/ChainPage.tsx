@@ -1,22 +1,22 @@
 import type { TraceChain } from "#core/contract/records/trace.ts";
 import { FLAG_WORDS } from "#core/measurement/flags.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
+import { chainCautions, conversionWords, readingsWords } from "../../parts/bench-words/chain-words.ts";
+import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { ResultFigure } from "../../parts/bench-words/ResultFigure.tsx";
 import { CallNotice } from "../../parts/CallNotice.tsx";
-import { Facts } from "../../parts/Facts.tsx";
-import { shownInstant } from "../../parts/instant.ts";
+import { Facts } from "../../parts/layout/Facts.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
+import { PaperFoot } from "../../parts/layout/PaperFoot.tsx";
+import { PrintButton } from "../../parts/layout/PrintButton.tsx";
+import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { Panel } from "../../parts/Panel.tsx";
-import { PaperFoot } from "../../parts/PaperFoot.tsx";
-import { PrintButton } from "../../parts/PrintButton.tsx";
-import { ResultFigure } from "../../parts/ResultFigure.tsx";
-import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import { toFour } from "../records/figures.ts";
 import { ChainCalibration } from "./ChainCalibration.tsx";
 import { ChainCertificate } from "./ChainCertificate.tsx";
 import { ChainHistory } from "./ChainHistory.tsx";
-import { chainCautions, conversionWords, readingsWords } from "./chain-words.ts";
 import styles from "./Trace.module.css";
 
 /** From one result back to the laboratory: reading, conversion, calibration, micrometer, certificate. */

@@ -1,13 +1,13 @@
 import { useMemo } from "react";
 import { TRACE_SUBJECTS, type TraceSubject } from "#core/contract/records/trace.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
+import { useTrainName } from "../../parts/bench-words/use-train-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
-import { FieldGrid } from "../../parts/FieldGrid.tsx";
+import { FieldGrid } from "../../parts/form/FieldGrid.tsx";
+import { SelectField } from "../../parts/form/SelectField.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { Panel } from "../../parts/Panel.tsx";
-import { SelectField } from "../../parts/SelectField.tsx";
-import { useTrainName } from "../../parts/use-train-name.ts";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import { ForwardScope } from "./ForwardScope.tsx";
 import { ReevaluationShelf } from "./ReevaluationShelf.tsx";
 import { type Bench, subjectChoices } from "./subject-choices.ts";

@@ -2,8 +2,8 @@ import { useState } from "react";
 import type { CallReply } from "#core/contract/calls.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { Panel } from "../../parts/Panel.tsx";
 import type { Scope } from "./forward-scope.ts";
 import styles from "./Trace.module.css";
 

@@ -3,11 +3,11 @@ import type { Reevaluation } from "#core/contract/records/reevaluation.ts";
 import type { ForwardTrace, TouchedSheet } from "#core/contract/records/trace.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
-import { FormFrame } from "../../parts/FormFrame.tsx";
+import { FormFrame } from "../../parts/form/FormFrame.tsx";
+import { TextField } from "../../parts/form/TextField.tsx";
+import { useForm } from "../../parts/form/use-form.ts";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { Panel } from "../../parts/Panel.tsx";
-import { TextField } from "../../parts/TextField.tsx";
-import { useForm } from "../../parts/use-form.ts";
 import type { Scope } from "./forward-scope.ts";
 
 export interface ReevaluationFormProps {

@@ -5,12 +5,12 @@ import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useBridge } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
+import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
-import { Facts } from "../../parts/Facts.tsx";
-import { shownInstant } from "../../parts/instant.ts";
+import { Facts } from "../../parts/layout/Facts.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { Panel } from "../../parts/Panel.tsx";
-import { usePersonName } from "../../parts/use-person-name.ts";
 import styles from "./Trace.module.css";
 
 /** How often a running re-evaluation is asked how far it has come, ms. */

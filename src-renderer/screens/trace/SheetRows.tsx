@@ -1,13 +1,13 @@
 import { useState } from "react";
 import type { TouchedResult, TouchedSheet } from "#core/contract/records/trace.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
+import { useDimensionName } from "../../parts/bench-words/use-dimension-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
-import { type Column, DataTable } from "../../parts/DataTable.tsx";
-import { Panel } from "../../parts/Panel.tsx";
-import { useDimensionName } from "../../parts/use-dimension-name.ts";
-import { useRoving } from "../../parts/use-roving.ts";
+import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
+import { useRoving } from "../../parts/layout/use-roving.ts";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import shelf from "../records/Shelf.module.css";
 import type { Scope } from "./forward-scope.ts";
 import { changeWords, differenceWords } from "./forward-words.ts";

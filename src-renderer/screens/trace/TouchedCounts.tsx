@@ -2,8 +2,8 @@ import type { CallInput } from "#core/contract/calls.ts";
 import type { TouchedTally } from "#core/contract/records/touched-tally.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
-import { type Column, DataTable } from "../../parts/DataTable.tsx";
-import { Panel } from "../../parts/Panel.tsx";
+import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { changeWords } from "./forward-words.ts";
 
 interface Line {

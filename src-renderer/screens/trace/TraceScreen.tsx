@@ -1,5 +1,5 @@
-import type { Location } from "../../app/location.ts";
-import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
+import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
+import type { Location } from "../../window/location.ts";
 import { ChainPage } from "./ChainPage.tsx";
 import { ForwardPage } from "./ForwardPage.tsx";
 

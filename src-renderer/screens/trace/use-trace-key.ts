@@ -1,7 +1,7 @@
-import { useNavigation } from "../../app/navigation-context.tsx";
-import { useCommand } from "../../app/use-command.tsx";
 import { type GridState, recordAt, rowCount } from "../../grid/grid-state.ts";
 import type { GridStore } from "../../grid/grid-store.ts";
+import { useNavigation } from "../../window/navigation-context.tsx";
+import { useCommand } from "../../window/use-command.tsx";
 
 /** The result at the cursor; on a row without one the nearest above; null where there is none yet. */
 export function resultAtCursor(state: GridState): { rowId: string; dimension: string } | null {

@@ -1,15 +1,15 @@
 import { useState } from "react";
 import { CalendarDate } from "#core/contract/records/primitives.ts";
 import type { FactorOnDay } from "#core/contract/records/trend.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
+import { shownInstant } from "../../parts/bench-words/instant.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
-import { type Column, DataTable } from "../../parts/DataTable.tsx";
-import { DateField } from "../../parts/DateField.tsx";
-import { shownInstant } from "../../parts/instant.ts";
-import { Panel } from "../../parts/Panel.tsx";
+import { DateField } from "../../parts/form/DateField.tsx";
+import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
+import { useNavigation } from "../../window/navigation-context.tsx";
 import styles from "./Trends.module.css";
 
 /** A date that is typed to its end: while it is not, nothing is asked. */

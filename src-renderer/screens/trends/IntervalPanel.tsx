@@ -3,14 +3,14 @@ import type { IntervalAdvice, TrainTrend } from "#core/contract/records/trend.ts
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
-import { type Column, DataTable } from "../../parts/DataTable.tsx";
-import { FieldGrid } from "../../parts/FieldGrid.tsx";
-import { FormFrame } from "../../parts/FormFrame.tsx";
-import { NumberField } from "../../parts/NumberField.tsx";
-import { Panel } from "../../parts/Panel.tsx";
-import { TextField } from "../../parts/TextField.tsx";
+import { FieldGrid } from "../../parts/form/FieldGrid.tsx";
+import { FormFrame } from "../../parts/form/FormFrame.tsx";
+import { NumberField } from "../../parts/form/NumberField.tsx";
+import { TextField } from "../../parts/form/TextField.tsx";
+import { useForm } from "../../parts/form/use-form.ts";
+import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
-import { useForm } from "../../parts/use-form.ts";
 import styles from "./Trends.module.css";
 
 const METHODS: readonly Column<IntervalAdvice["methods"][number]>[] = [

@@ -1,4 +1,4 @@
-import { type Choice, SelectField } from "../../parts/SelectField.tsx";
+import { type Choice, SelectField } from "../../parts/form/SelectField.tsx";
 import styles from "./Trends.module.css";
 
 export interface TrendChooserProps {

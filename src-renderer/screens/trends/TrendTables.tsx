@@ -2,8 +2,8 @@ import { memo, useState } from "react";
 import type { TrainTrend, TrendCheck, TrendEvent, TrendPoint } from "#core/contract/records/trend.ts";
 import { eventLetter } from "#core/drawing/trend-model.ts";
 import { Button } from "../../parts/Button.tsx";
-import { type Column, DataTable } from "../../parts/DataTable.tsx";
-import { Panel } from "../../parts/Panel.tsx";
+import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
 import styles from "./Trends.module.css";
 import { agreementWords, levelWords, percentFrom, rulesOf } from "./trend-words.ts";
 

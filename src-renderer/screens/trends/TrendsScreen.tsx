@@ -1,11 +1,11 @@
 import type { ReactNode } from "react";
-import type { Location, TrendPart } from "../../app/location.ts";
-import { useNavigation } from "../../app/navigation-context.tsx";
-import { useCommand } from "../../app/use-command.tsx";
 import { useCall } from "../../bridge/use-call.ts";
-import { PaperFoot } from "../../parts/PaperFoot.tsx";
-import { PartTabs } from "../../parts/PartTabs.tsx";
-import { ScreenFrame } from "../../parts/ScreenFrame.tsx";
+import { PaperFoot } from "../../parts/layout/PaperFoot.tsx";
+import { PartTabs } from "../../parts/layout/PartTabs.tsx";
+import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
+import type { Location, TrendPart } from "../../window/location.ts";
+import { useNavigation } from "../../window/navigation-context.tsx";
+import { useCommand } from "../../window/use-command.tsx";
 import { FactorOfDay } from "./FactorOfDay.tsx";
 import { OneTrain } from "./OneTrain.tsx";
 import { SideBySideView } from "./SideBySideView.tsx";

@@ -1,6 +1,6 @@
 import type { BenchOverview } from "#core/contract/records/bench.ts";
-import type { Choice } from "../../parts/SelectField.tsx";
-import { objectiveWords, trainWords } from "../../parts/train-words.ts";
+import { objectiveWords, trainWords } from "../../parts/bench-words/train-words.ts";
+import type { Choice } from "../../parts/form/SelectField.tsx";
 
 /** Every train of the bench by its name, in the order of the turrets. */
 export function trainChoices(overview: BenchOverview): Choice[] {

@@ -1,10 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { morisitaIndex, negativeBinomialK } from "#core/counting/aggregation.ts";
-import { betweenFieldInterval } from "#core/counting/between-field-interval.ts";
-import { dispersionTest } from "#core/counting/dispersion-test.ts";
-import { exactDispersionTails } from "#core/counting/exact-dispersion.ts";
-import { fieldScatter } from "#core/counting/field-scatter.ts";
+import { morisitaIndex, negativeBinomialK } from "#core/counting/densities/aggregation.ts";
+import { betweenFieldInterval } from "#core/counting/intervals/between-field-interval.ts";
+import { dispersionTest } from "#core/counting/intervals/dispersion-test.ts";
+import { exactDispersionTails } from "#core/counting/intervals/exact-dispersion.ts";
+import { fieldScatter } from "#core/counting/intervals/field-scatter.ts";
 
 const fieldCounts = fc.array(fc.integer({ min: 0, max: 60 }), { minLength: 2, maxLength: 60 });
 

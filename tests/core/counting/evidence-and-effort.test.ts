@@ -1,15 +1,15 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { evidenceOfFields, evidenceOfTotal } from "#core/counting/count-evidence.ts";
+import { evidenceOfFields, evidenceOfTotal } from "#core/counting/intervals/count-evidence.ts";
 import {
   countNeeded,
   fieldsNeeded,
   normalCountFor,
   objectsForProportion,
   objectsStillNeeded,
-} from "#core/counting/counting-effort.ts";
-import { garwoodInterval } from "#core/counting/poisson-interval.ts";
-import { recountTest } from "#core/counting/recount-test.ts";
+} from "#core/counting/intervals/counting-effort.ts";
+import { garwoodInterval } from "#core/counting/intervals/poisson-interval.ts";
+import { recountTest } from "#core/counting/recounts/recount-test.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 
 const CLUSTERED = [1, 0, 14, 2, 0, 11, 3, 0, 9, 20];

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { poissonFit } from "#core/counting/poisson-fit.ts";
-import { chooseForRecount, RECOUNT_SHARE } from "#core/counting/recount-choice.ts";
+import { poissonFit } from "#core/counting/intervals/poisson-fit.ts";
+import { chooseForRecount, RECOUNT_SHARE } from "#core/counting/recounts/recount-choice.ts";
 
 describe("the fit of a Poisson distribution", () => {
   it("finds counts that are far from one", () => {

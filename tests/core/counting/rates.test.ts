@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { compareCounts } from "#core/counting/compare-counts.ts";
-import { compareRates, exactBinomialP, rateInterval } from "#core/counting/poisson-rate.ts";
+import { compareCounts } from "#core/counting/intervals/compare-counts.ts";
+import { compareRates, exactBinomialP, rateInterval } from "#core/counting/intervals/poisson-rate.ts";
 
 const counted = fc.record({
   count: fc.integer({ min: 0, max: 300 }),

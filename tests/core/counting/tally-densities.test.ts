@@ -1,20 +1,24 @@
 import { describe, expect, it } from "vitest";
 import type { CountMethodDefinition } from "#core/contract/records/count-method.ts";
-import { requireCountMethod } from "#core/counting/count-method-check.ts";
-import { densityUnderFactor } from "#core/counting/density-under-factor.ts";
+import { densityUnderFactor } from "#core/counting/densities/density-under-factor.ts";
+import { requireCountMethod } from "#core/counting/methods/count-method-check.ts";
 import {
   EGGS_KATO_KATZ,
   EGGS_MCMASTER,
   FIBRES_ON_FILTER,
   HAEMOCYTOMETER,
-} from "#core/counting/ready-bench-methods.ts";
+} from "#core/counting/methods/ready-bench-methods.ts";
 import {
   PALMER_MALONEY_FIELDS,
   SEDGEWICK_RAFTER_STRIPS,
   UTERMOHL_FIELDS,
-} from "#core/counting/ready-plankton-methods.ts";
-import { AIRBORNE_POLLEN, POLLEN_MARKER, POLLEN_PER_TEN_GRAMS } from "#core/counting/ready-pollen-methods.ts";
-import { type TallyGround, tallyResults } from "#core/counting/tally-results.ts";
+} from "#core/counting/methods/ready-plankton-methods.ts";
+import {
+  AIRBORNE_POLLEN,
+  POLLEN_MARKER,
+  POLLEN_PER_TEN_GRAMS,
+} from "#core/counting/methods/ready-pollen-methods.ts";
+import { type TallyGround, tallyResults } from "#core/counting/results/tally-results.ts";
 import { areaFactor, countedGround, fieldCounts, spread } from "../../support/count-grounds.ts";
 
 /** A chamber method counted another way. */

@@ -1,11 +1,15 @@
 import { describe, expect, it } from "vitest";
-import { drumPerObject } from "#core/counting/airborne-count.ts";
-import { countsAtEdges, EDGE_RULES, type FrameEdge } from "#core/counting/edge-rules.ts";
-import { katoKatzPerObject, MCMASTER, mcMasterPerObject } from "#core/counting/egg-count.ts";
-import { fibreConcentration, fibreLoading, samplingMinutes } from "#core/counting/fibre-density.ts";
-import { COLLECTING_FILTERS } from "#core/counting/filters.ts";
-import { markerFactor } from "#core/counting/marker-count.ts";
-import { meetsParticleLimit, particleLimitFor, particlesOnFilter } from "#core/counting/partial-count.ts";
+import { COLLECTING_FILTERS } from "#core/counting/areas/filters.ts";
+import { drumPerObject } from "#core/counting/densities/airborne-count.ts";
+import { katoKatzPerObject, MCMASTER, mcMasterPerObject } from "#core/counting/densities/egg-count.ts";
+import { fibreConcentration, fibreLoading, samplingMinutes } from "#core/counting/densities/fibre-density.ts";
+import { markerFactor } from "#core/counting/densities/marker-count.ts";
+import {
+  meetsParticleLimit,
+  particleLimitFor,
+  particlesOnFilter,
+} from "#core/counting/intervals/partial-count.ts";
+import { countsAtEdges, EDGE_RULES, type FrameEdge } from "#core/counting/methods/edge-rules.ts";
 import { decimal, ZERO } from "#core/quantity/decimal.ts";
 import { exactly, relativeUncertaintyOf, withDoubt } from "#core/quantity/uncertain-product.ts";
 

@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
 import { defaultTypedReadingConditions } from "#core/measurement/default-reading-conditions.ts";
-import type { FlagKey } from "#core/measurement/flag.ts";
 import { explainFlags } from "#core/measurement/flag-facts.ts";
 import { type FlagSurroundings, flagMeasurement } from "#core/measurement/measurement-flags.ts";
 import { previewReadings } from "#core/measurement/typed-reading.ts";
 import { decimal } from "#core/quantity/decimal.ts";
+import type { FlagKey } from "#core/vocabulary/flag.ts";
 
 /* A turret of 10×, 40× and 100× behind one eyepiece, the 10× also behind a changer at 1.6×; invented inputs. */
 

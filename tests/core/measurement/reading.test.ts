@@ -11,11 +11,11 @@ import {
   defaultTypedReadingConditions,
 } from "#core/measurement/default-reading-conditions.ts";
 import { divisionsNeeded } from "#core/measurement/divisions-needed.ts";
-import { FLAG_KEYS } from "#core/measurement/flag.ts";
 import { FLAG_WORDS, type FlagInput, flagsOf } from "#core/measurement/flags.ts";
 import { type MeasuringPlanInput, measuringPlan } from "#core/measurement/measuring-plan.ts";
 import { divisionsOfEdges, previewSize, readReadingConditions } from "#core/measurement/typed-reading.ts";
 import { decimal, ZERO } from "#core/quantity/decimal.ts";
+import { FLAG_KEYS } from "#core/vocabulary/flag.ts";
 
 const d = decimal;
 

@@ -3,12 +3,12 @@ import type { FactorRecord } from "#core/contract/records/calibration.ts";
 import type { MethodDefinition } from "#core/contract/records/method.ts";
 import type { Measurement } from "#core/contract/records/sheet.ts";
 import { derivedInputs, derivedUnit, derivedWords } from "#core/measurement/derived-inputs.ts";
-import { DERIVED_KINDS } from "#core/measurement/derived-kinds.ts";
+import { READY_METHODS } from "#core/measurement/methods/ready-methods.ts";
 import type { RowQuantity } from "#core/measurement/row-quantities.ts";
 import { rowQuantities } from "#core/measurement/row-quantities.ts";
 import { previewReadings } from "#core/measurement/typed-reading.ts";
-import { READY_METHODS } from "#core/methods/ready-methods.ts";
 import { type DecimalText, textOfDecimal } from "#core/quantity/decimal-text.ts";
+import { DERIVED_KINDS } from "#core/vocabulary/derived-kinds.ts";
 
 /** Invented inputs: 2 µm/div, u(f)/f = 1 %. */
 const FACTOR = {

@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
 import { MethodDefinition } from "#core/contract/records/method.ts";
 import { defaultTypedReadingConditions } from "#core/measurement/default-reading-conditions.ts";
+import { requireMethodDefinition } from "#core/measurement/methods/method-check.ts";
+import { PLAIN_METHOD } from "#core/measurement/methods/plain-method.ts";
+import { READY_METHODS } from "#core/measurement/methods/ready-methods.ts";
 import { nextLabel } from "#core/measurement/next-label.ts";
-import { requireMethodDefinition } from "#core/methods/method-check.ts";
-import { PLAIN_METHOD } from "#core/methods/plain-method.ts";
-import { READY_METHODS } from "#core/methods/ready-methods.ts";
 import { type ReportedObject, reportedObject, reportString } from "#core/methods/report-string.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { TWENTY_SPORES } from "#core/selftest/data/twenty-spores.ts";

@@ -1,7 +1,7 @@
 import { beforeEach, describe, expect, it, vi } from "vitest";
 import { chooseExportPath, chooseRecovery, offerReload, showTrouble } from "#main/electron/dialogs.ts";
 import { installMenu, menuTemplate } from "#main/electron/menu.ts";
-import { BenchUnopenable } from "#main/store/bench-unopenable.ts";
+import { BenchUnopenable } from "#main/store/bench-file/bench-unopenable.ts";
 import { answers, recorded, startAfresh } from "../../support/electron-stand-in.ts";
 
 vi.mock("electron", async () => (await import("../../support/electron-stand-in.ts")).electron);

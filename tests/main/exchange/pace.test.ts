@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { type Pace, paced, untold } from "#main/workbook/pace.ts";
+import { type Pace, paced, untold } from "#main/pace/pace.ts";
 
 function recording(): { pace: Pace; told: number[]; stop: () => void } {
   const controller = new AbortController();

@@ -5,7 +5,7 @@ import { SheetDocument } from "#core/contract/records/sheet-document.ts";
 import { assemble } from "#main/assemble.ts";
 import { buildDemoBench } from "#main/demo/build-demo.ts";
 import { bundleOfDocument, digestOfDocument } from "#main/exchange/json-file.ts";
-import { historyDigest } from "#main/workbook/data-digest.ts";
+import { historyDigest } from "#main/workbook/sheet-book/data-digest.ts";
 import {
   buildScene,
   COVERED_IN_A_DRAWER,

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { CallInput } from "#core/contract/calls.ts";
+import { PLAIN_METHOD } from "#core/measurement/methods/plain-method.ts";
 import { previewReadings } from "#core/measurement/typed-reading.ts";
-import { PLAIN_METHOD } from "#core/methods/plain-method.ts";
 import {
   buildScene,
   calibrateTrain,

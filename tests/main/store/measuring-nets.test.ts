@@ -1,8 +1,11 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { asReadableDb, explain } from "#main/store/connection.ts";
-import { FIRST_UNDONE, LAST_DONE } from "#main/store/journal-repository.ts";
-import { LABELS_FROM, SIZES_BETWEEN } from "#main/store/sheet-columns-repository.ts";
-import { ALL_BINS_ELSEWHERE, BINS_OF_LABEL_ELSEWHERE } from "#main/store/size-history-repository.ts";
+import { FIRST_UNDONE, LAST_DONE } from "#main/store/repositories/journal-repository.ts";
+import { LABELS_FROM, SIZES_BETWEEN } from "#main/store/repositories/sheet-columns-repository.ts";
+import {
+  ALL_BINS_ELSEWHERE,
+  BINS_OF_LABEL_ELSEWHERE,
+} from "#main/store/repositories/size-history-repository.ts";
 import { buildScene, calibrateTrain, enterLength } from "../../support/bench-scenes.ts";
 import { withRawDatabase } from "../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";

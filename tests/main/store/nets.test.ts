@@ -1,8 +1,15 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { TRAIL_OF_SUBJECT } from "#main/store/audit-trail.ts";
-import { CALIBRATION_IN_FORCE, CALIBRATIONS_OF_TRAIN } from "#main/store/calibration-repository.ts";
 import { asReadableDb, explain } from "#main/store/connection.ts";
-import { MEASUREMENTS_BETWEEN, MEASUREMENTS_OF_ROW, ROWS_FROM } from "#main/store/row-repository.ts";
+import { TRAIL_OF_SUBJECT } from "#main/store/repositories/audit-trail.ts";
+import {
+  CALIBRATION_IN_FORCE,
+  CALIBRATIONS_OF_TRAIN,
+} from "#main/store/repositories/calibration-repository.ts";
+import {
+  MEASUREMENTS_BETWEEN,
+  MEASUREMENTS_OF_ROW,
+  ROWS_FROM,
+} from "#main/store/repositories/row-repository.ts";
 import { buildScene, calibrateTrain, enterLength } from "../../support/bench-scenes.ts";
 import { withRawDatabase } from "../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";

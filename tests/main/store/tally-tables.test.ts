@@ -1,7 +1,11 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { openBench } from "#main/store/bench-file/open.ts";
 import { type BenchDb, driverOf, explain } from "#main/store/connection.ts";
-import { openBench } from "#main/store/open.ts";
-import { EVENT_BY_REQUEST, EVENTS_FROM, LAST_STANDING } from "#main/store/tally-event-repository.ts";
+import {
+  EVENT_BY_REQUEST,
+  EVENTS_FROM,
+  LAST_STANDING,
+} from "#main/store/repositories/tally-event-repository.ts";
 import { buildScene } from "../../support/bench-scenes.ts";
 import { fixedClock } from "../../support/fixed-clock.ts";
 import { handOf, openTally } from "../../support/tally-scene.ts";

@@ -1,8 +1,8 @@
 import { copyFileSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it, vi } from "vitest";
-import { verifyBench } from "#main/services/verify-bench.ts";
-import { openReadOnly } from "#main/store/read-only.ts";
+import { verifyBench } from "#main/services/verification/verify-bench.ts";
+import { openReadOnly } from "#main/store/bench-file/read-only.ts";
 import { fullBench } from "../../support/full-bench.ts";
 import { withRawDatabase } from "../../support/raw-database.ts";
 import {

@@ -2,7 +2,7 @@ import { act } from "react";
 import { createRoot } from "react-dom/client";
 import { describe, expect, it, vi } from "vitest";
 import { FaultBoundary } from "#renderer/app/FaultBoundary.tsx";
-import { keepTyped, keptTyped } from "#renderer/parts/kept-typing.ts";
+import { keepTyped, keptTyped } from "#renderer/parts/form/kept-typing.ts";
 
 Object.assign(globalThis, { IS_REACT_ACT_ENVIRONMENT: true });
 

@@ -1,7 +1,7 @@
 import { describe, expect, it, vi } from "vitest";
-import { chordOf, type KeyPress } from "#renderer/app/key-chord.ts";
-import { KeyDispatcher, takesText } from "#renderer/app/key-dispatcher.ts";
-import { KEYMAP, type KeyEntry } from "#renderer/app/keymap.ts";
+import { chordOf, type KeyPress } from "#renderer/window/key-chord.ts";
+import { KeyDispatcher, takesText } from "#renderer/window/key-dispatcher.ts";
+import { KEYMAP, type KeyEntry } from "#renderer/window/keymap.ts";
 
 function press(key: string, more: Partial<KeyPress> = {}): KeyPress {
   return { key, code: "", ctrlKey: false, altKey: false, shiftKey: false, metaKey: false, ...more };

@@ -1,5 +1,5 @@
-import { reduceCounting } from "#renderer/screens/count/counting-reducer.ts";
-import { type CountingState, openedCount } from "#renderer/screens/count/counting-state.ts";
+import { reduceCounting } from "#renderer/screens/count/state/counting-reducer.ts";
+import { type CountingState, openedCount } from "#renderer/screens/count/state/counting-state.ts";
 import { act, emptyCount } from "./count-fixture.ts";
 
 /** A count of one Pinus, and the same with one Betula more. */

@@ -1,12 +1,12 @@
 import { describe, expect, it } from "vitest";
-import { heardAfter, markPassed } from "#renderer/screens/count/announce.ts";
+import { heardAfter, markPassed } from "#renderer/screens/count/hand/announce.ts";
 import {
   NO_PREFIX,
   type PadCommand,
   type PadPrefix,
   padCommand,
   whyNotBindable,
-} from "#renderer/screens/count/counting-keys.ts";
+} from "#renderer/screens/count/hand/counting-keys.ts";
 import { announceTestState } from "./announce-fixture.ts";
 import { CATEGORIES } from "./count-fixture.ts";
 

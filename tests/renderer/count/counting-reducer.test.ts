@@ -1,9 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { CountingAct } from "#core/contract/records/tally.ts";
-import { replayEvents } from "#core/counting/tally-counts.ts";
-import { readyToSend, reduceCounting } from "#renderer/screens/count/counting-reducer.ts";
-import { type CountingState, openedCount, totalIn } from "#renderer/screens/count/counting-state.ts";
+import { replayEvents } from "#core/counting/inputs/tally-counts.ts";
+import { readyToSend, reduceCounting } from "#renderer/screens/count/state/counting-reducer.ts";
+import { type CountingState, openedCount, totalIn } from "#renderer/screens/count/state/counting-state.ts";
 import { act, emptyCount, RememberingHost } from "./count-fixture.ts";
 
 const press = (state: CountingState, one: CountingAct): CountingState =>

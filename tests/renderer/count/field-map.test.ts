@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { mappedFields } from "#renderer/screens/count/field-map.ts";
+import { mappedFields } from "#renderer/screens/count/counts/field-map.ts";
 
 const at = (ordinal: number, x: string, y: string) => ({ ordinal, position: { x, y } });
 

@@ -1,16 +1,16 @@
 import { describe, expect, it } from "vitest";
-import { HAEMOCYTOMETER } from "#core/counting/ready-bench-methods.ts";
-import { POLLEN_MARKER } from "#core/counting/ready-pollen-methods.ts";
-import { tallyResults } from "#core/counting/tally-results.ts";
+import { HAEMOCYTOMETER } from "#core/counting/methods/ready-bench-methods.ts";
+import { POLLEN_MARKER } from "#core/counting/methods/ready-pollen-methods.ts";
+import { tallyResults } from "#core/counting/results/tally-results.ts";
 import {
   type CountValues,
   filledBy,
   offeredMethods,
   problemsOfCount,
-} from "#renderer/screens/count/count-form.ts";
-import { reduceCounting } from "#renderer/screens/count/counting-reducer.ts";
-import { openedCount } from "#renderer/screens/count/counting-state.ts";
-import { liveResults, secondsCounted } from "#renderer/screens/count/live-results.ts";
+} from "#renderer/screens/count/counts/count-form.ts";
+import { reduceCounting } from "#renderer/screens/count/state/counting-reducer.ts";
+import { openedCount } from "#renderer/screens/count/state/counting-state.ts";
+import { liveResults, secondsCounted } from "#renderer/screens/count/state/live-results.ts";
 import { fieldCounts } from "../../support/count-grounds.ts";
 import { act, emptyCount } from "./count-fixture.ts";
 

@@ -1,14 +1,14 @@
 import { describe, expect, it } from "vitest";
-import { FIBRES_ON_FILTER, HAEMOCYTOMETER } from "#core/counting/ready-bench-methods.ts";
-import { READY_COUNT_METHODS } from "#core/counting/ready-count-methods.ts";
-import { UTERMOHL_FIELDS } from "#core/counting/ready-plankton-methods.ts";
+import { FIBRES_ON_FILTER, HAEMOCYTOMETER } from "#core/counting/methods/ready-bench-methods.ts";
+import { READY_COUNT_METHODS } from "#core/counting/methods/ready-count-methods.ts";
+import { UTERMOHL_FIELDS } from "#core/counting/methods/ready-plankton-methods.ts";
 import {
   definitionOf,
   fieldOfPath,
   problemsOfMethod,
   valuesOfMethod,
   vesselChoices,
-} from "#renderer/screens/count/method-draft.ts";
+} from "#renderer/screens/count/methods/method-draft.ts";
 
 describe("a method made from another", () => {
   it.each(READY_COUNT_METHODS)("$id untouched is itself again, but for its name", ({ definition }) => {

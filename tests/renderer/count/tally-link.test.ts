@@ -1,10 +1,10 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import type { Client } from "#core/contract/calls.ts";
 import type { CountingAct, TallyState } from "#core/contract/records/tally.ts";
-import { openedCount } from "#renderer/screens/count/counting-state.ts";
-import { CountingStore } from "#renderer/screens/count/counting-store.ts";
-import { keptPresses } from "#renderer/screens/count/press-keeper.ts";
-import { TallyLink } from "#renderer/screens/count/tally-link.ts";
+import { openedCount } from "#renderer/screens/count/state/counting-state.ts";
+import { CountingStore } from "#renderer/screens/count/state/counting-store.ts";
+import { keptPresses } from "#renderer/screens/count/state/press-keeper.ts";
+import { TallyLink } from "#renderer/screens/count/state/tally-link.ts";
 import { act, emptyCount, RememberingHost } from "./count-fixture.ts";
 
 type Answer = "ok" | "lost" | "refused" | "lost after doing it";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { numberedKey } from "#renderer/parts/numbered-key.ts";
+import { numberedKey } from "#renderer/parts/layout/numbered-key.ts";
 import { keypadAct } from "#renderer/screens/measure/keypad/keypad-acts.ts";
 import { press } from "../grid/grid-fixture.ts";
 

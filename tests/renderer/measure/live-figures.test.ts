@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { MethodDefinition } from "#core/contract/records/method.ts";
-import { PLAIN_METHOD } from "#core/methods/plain-method.ts";
+import { PLAIN_METHOD } from "#core/measurement/methods/plain-method.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { RunningSummary } from "#core/statistics/running-summary.ts";
 import {

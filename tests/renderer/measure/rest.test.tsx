@@ -1,12 +1,12 @@
 import { act } from "react";
 import { createRoot } from "react-dom/client";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { KeyDispatcher } from "#renderer/app/key-dispatcher.ts";
-import { KeyboardProvider } from "#renderer/app/use-command.tsx";
 import { RestReminder } from "#renderer/screens/measure/rest/RestReminder.tsx";
 import { AWAY, LATER, RestClock } from "#renderer/screens/measure/rest/rest-clock.ts";
 import { rememberedRest, rememberRest, USUAL_REST } from "#renderer/screens/measure/rest/rest-settings.ts";
 import { changeRest } from "#renderer/screens/measure/rest/use-rest.ts";
+import { KeyDispatcher } from "#renderer/window/key-dispatcher.ts";
+import { KeyboardProvider } from "#renderer/window/use-command.tsx";
 
 const MINUTE = 60_000;
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { MethodDefinition } from "#core/contract/records/method.ts";
 import { NewMicroscope } from "#core/contract/records/microscope.ts";
 import { NewCertificate, NewStageMicrometer } from "#core/contract/records/stage-micrometer.ts";
-import { READY_METHODS } from "#core/methods/ready-methods.ts";
+import { READY_METHODS } from "#core/measurement/methods/ready-methods.ts";
 import {
   type CertificateTyped,
   certificateInput,
@@ -11,20 +11,20 @@ import {
   EMPTY_CERTIFICATE,
   EMPTY_LINE,
   withPastedLines,
-} from "#renderer/screens/registers/certificate-form.ts";
+} from "#renderer/screens/registers/certificates/certificate-form.ts";
 import {
   EMPTY_METHOD,
   keyFromName,
   methodInput,
   methodProblems,
   typedFrom,
-} from "#renderer/screens/registers/method-form.ts";
+} from "#renderer/screens/registers/methods/method-form.ts";
 import {
   EMPTY_MICROMETER,
   type MicrometerTyped,
   micrometerInput,
   micrometerProblems,
-} from "#renderer/screens/registers/micrometer-form.ts";
+} from "#renderer/screens/registers/micrometers/micrometer-form.ts";
 import {
   EMPTY_EYEPIECE,
   EMPTY_MICROSCOPE,
@@ -32,7 +32,7 @@ import {
   type MicroscopeTyped,
   microscopeInput,
   microscopeProblems,
-} from "#renderer/screens/registers/microscope-form.ts";
+} from "#renderer/screens/registers/microscopes/microscope-form.ts";
 
 const CERTIFICATE: CertificateTyped = {
   ...EMPTY_CERTIFICATE,

@@ -1,9 +1,13 @@
 import { describe, expect, it } from "vitest";
 import type { DecimalText } from "#core/quantity/decimal-text.ts";
 import { base64Of, joinBase64 } from "#renderer/bridge/base64.ts";
+import { readingWords } from "#renderer/parts/bench-words/chain-words.ts";
 import { daysWords, placeOfDue, whatWords } from "#renderer/screens/bench/due-words.ts";
-import { EMPTY_CERTIFICATE, slips, withSettled } from "#renderer/screens/registers/certificate-form.ts";
-import { readingWords } from "#renderer/screens/trace/chain-words.ts";
+import {
+  EMPTY_CERTIFICATE,
+  slips,
+  withSettled,
+} from "#renderer/screens/registers/certificates/certificate-form.ts";
 import { changeWords, countWords, differenceWords } from "#renderer/screens/trace/forward-words.ts";
 import {
   type Bench,

@@ -1,9 +1,9 @@
 import { useCallback, useState } from "react";
 import type { RowsChanged } from "#core/contract/records/sheet.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
-import { useCommand } from "../../../app/use-command.tsx";
 import type { GridState } from "../../../grid/grid-state.ts";
 import { selectedRectangle } from "../../../grid/selection.ts";
+import { useCommand } from "../../../window/use-command.tsx";
 import type { LiveSheet } from "../live-sheets.ts";
 import type { SheetContext } from "../sheet-context.ts";
 import { guessPaste } from "./guess-paste.ts";

@@ -1,7 +1,7 @@
 import type { BlockColumn, BlockPreview } from "#core/contract/records/block.ts";
 import type { MethodDefinition } from "#core/contract/records/method.ts";
-import { classNames } from "../../../parts/class-names.ts";
 import fieldStyles from "../../../parts/Field.module.css";
+import { classNames } from "../../../parts/layout/class-names.ts";
 import styles from "./Blocks.module.css";
 import { columnOptions, optionValue } from "./column-options.ts";
 import type { Paste, PasteChoices } from "./paste-choices.ts";

@@ -1,8 +1,8 @@
 import type { BlockColumn } from "#core/contract/records/block.ts";
 import type { MethodDefinition } from "#core/contract/records/method.ts";
 import type { ReadingCell } from "#core/contract/records/sheet.ts";
-import { BLOCK_COLUMN_KINDS } from "#core/measurement/block-column.ts";
 import { blockColumnWords } from "#core/measurement/block-columns.ts";
+import { BLOCK_COLUMN_KINDS } from "#core/vocabulary/block-column.ts";
 
 /** One thing that a pasted column may become. */
 export interface ColumnOption {

@@ -1,8 +1,8 @@
 import type { BlockColumn } from "#core/contract/records/block.ts";
 import type { MethodDefinition } from "#core/contract/records/method.ts";
-import type { BlockColumnKind } from "#core/measurement/block-column.ts";
 import { guessColumns } from "#core/measurement/block-columns.ts";
 import { nextLabel } from "#core/measurement/next-label.ts";
+import type { BlockColumnKind } from "#core/vocabulary/block-column.ts";
 import { cellOf, type GridColumn } from "../../../grid/grid-columns.ts";
 import { freshAt, type GridState } from "../../../grid/grid-state.ts";
 import { labelOf } from "../../../grid/typing.ts";

@@ -1,8 +1,8 @@
 import { useCallback, useMemo, useState } from "react";
-import { useCommand } from "../../../app/use-command.tsx";
 import { useCall } from "../../../bridge/use-call.ts";
 import type { GridStore } from "../../../grid/grid-store.ts";
-import { Dialog } from "../../../parts/Dialog.tsx";
+import { Dialog } from "../../../parts/layout/Dialog.tsx";
+import { useCommand } from "../../../window/use-command.tsx";
 import type { Surroundings } from "../measured-dimension.ts";
 import type { SummaryFeed } from "../summary-feed.ts";
 import { BandPicture } from "./BandPicture.tsx";

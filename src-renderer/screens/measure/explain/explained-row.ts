@@ -1,8 +1,8 @@
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { Measurement, SizeRecord } from "#core/contract/records/sheet.ts";
-import type { FlagKey } from "#core/measurement/flag.ts";
 import { explainFlags, type FlagFact } from "#core/measurement/flag-facts.ts";
 import { InputError } from "#core/quantity/input-error.ts";
+import type { FlagKey } from "#core/vocabulary/flag.ts";
 import type { GridColumn } from "../../../grid/grid-columns.ts";
 import type { RowView } from "../../../grid/row-view.ts";
 import {

@@ -1,8 +1,8 @@
 import { useState } from "react";
-import { useNavigation } from "../../../app/navigation-context.tsx";
 import { PersonDialog } from "../../../app/PersonDialog.tsx";
-import { Dialog } from "../../../parts/Dialog.tsx";
-import { type NumberedChoice, NumberedChoices } from "../../../parts/NumberedChoices.tsx";
+import { Dialog } from "../../../parts/layout/Dialog.tsx";
+import { type NumberedChoice, NumberedChoices } from "../../../parts/layout/NumberedChoices.tsx";
+import { useNavigation } from "../../../window/navigation-context.tsx";
 
 const CHOICES = [
   { key: "person", words: "Change the person at the bench", more: "F4" },

@@ -1,4 +1,4 @@
-import type { NumberedChoice } from "../../../parts/NumberedChoices.tsx";
+import type { NumberedChoice } from "../../../parts/layout/NumberedChoices.tsx";
 
 /** Why a specimen is struck most often; common practice, no source. Another reason is typed. */
 export const STRIKE_REASONS: readonly NumberedChoice[] = [

@@ -1,5 +1,5 @@
 import { Button } from "../../../parts/Button.tsx";
-import { Dialog } from "../../../parts/Dialog.tsx";
+import { Dialog } from "../../../parts/layout/Dialog.tsx";
 import { REST_MINUTES } from "../rest/rest-settings.ts";
 import { changeRest, useRestSettings } from "../rest/use-rest.ts";
 import type { MeasureLayout } from "./measure-layout.ts";

@@ -1,5 +1,5 @@
 import { useCallback, useSyncExternalStore } from "react";
-import { rememberedTexts, rememberText } from "../../../parts/window-memory.ts";
+import { rememberedTexts, rememberText } from "../../../window/window-memory.ts";
 import {
   type Layouts,
   layoutOf,

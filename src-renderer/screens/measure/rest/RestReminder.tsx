@@ -1,6 +1,6 @@
-import { keysOf } from "../../../app/keymap.ts";
-import { useCommand } from "../../../app/use-command.tsx";
 import { Button } from "../../../parts/Button.tsx";
+import { keysOf } from "../../../window/keymap.ts";
+import { useCommand } from "../../../window/use-command.tsx";
 import styles from "./rest.module.css";
 import type { RestClock } from "./rest-clock.ts";
 import { useRestDue } from "./use-rest.ts";

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { rememberedTexts, rememberText, type WindowMemory } from "../../../parts/window-memory.ts";
+import { rememberedTexts, rememberText, type WindowMemory } from "../../../window/window-memory.ts";
 
 /** When a person is reminded to rest the eyes, at this machine. */
 export const RestSettings = z.strictObject({

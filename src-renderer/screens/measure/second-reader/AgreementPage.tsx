@@ -5,14 +5,14 @@ import type {
 } from "#core/contract/records/second-reading.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { formatToPlaces } from "#core/quantity/rounding.ts";
-import { useNavigation } from "../../../app/navigation-context.tsx";
 import { Button } from "../../../parts/Button.tsx";
-import { type Column, DataTable } from "../../../parts/DataTable.tsx";
-import { Facts } from "../../../parts/Facts.tsx";
-import { PaperFoot } from "../../../parts/PaperFoot.tsx";
-import { PrintButton } from "../../../parts/PrintButton.tsx";
-import { ScreenFrame } from "../../../parts/ScreenFrame.tsx";
-import { usePersonName } from "../../../parts/use-person-name.ts";
+import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
+import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
+import { Facts } from "../../../parts/layout/Facts.tsx";
+import { PaperFoot } from "../../../parts/layout/PaperFoot.tsx";
+import { PrintButton } from "../../../parts/layout/PrintButton.tsx";
+import { ScreenFrame } from "../../../parts/layout/ScreenFrame.tsx";
+import { useNavigation } from "../../../window/navigation-context.tsx";
 import type { SheetContext } from "../sheet-context.ts";
 
 const withMinus = (text: string): string => text.replace("-", "−");

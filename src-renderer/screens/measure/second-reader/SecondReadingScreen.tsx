@@ -1,13 +1,13 @@
 import { useEffect, useState } from "react";
 import type { CallOutput } from "#core/contract/calls.ts";
 import type { CallError } from "#core/contract/reply.ts";
-import { useNavigation } from "../../../app/navigation-context.tsx";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { useCall } from "../../../bridge/use-call.ts";
 import { Button } from "../../../parts/Button.tsx";
+import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
+import { ScreenFrame } from "../../../parts/layout/ScreenFrame.tsx";
 import { Notice } from "../../../parts/Notice.tsx";
-import { ScreenFrame } from "../../../parts/ScreenFrame.tsx";
-import { usePersonName } from "../../../parts/use-person-name.ts";
+import { useNavigation } from "../../../window/navigation-context.tsx";
 import { contextOfSheet, type SheetContext } from "../sheet-context.ts";
 import { AgreementPage } from "./AgreementPage.tsx";
 import { SecondReadingAtWork } from "./SecondReadingAtWork.tsx";

@@ -1,12 +1,12 @@
 import { useState } from "react";
-import { useNavigation } from "../../../app/navigation-context.tsx";
 import { useCall } from "../../../bridge/use-call.ts";
 import { Button } from "../../../parts/Button.tsx";
+import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
+import { type NumberedChoice, NumberedChoices } from "../../../parts/layout/NumberedChoices.tsx";
+import { Panel } from "../../../parts/layout/Panel.tsx";
+import { ScreenFrame } from "../../../parts/layout/ScreenFrame.tsx";
 import { Notice } from "../../../parts/Notice.tsx";
-import { type NumberedChoice, NumberedChoices } from "../../../parts/NumberedChoices.tsx";
-import { Panel } from "../../../parts/Panel.tsx";
-import { ScreenFrame } from "../../../parts/ScreenFrame.tsx";
-import { usePersonName } from "../../../parts/use-person-name.ts";
+import { useNavigation } from "../../../window/navigation-context.tsx";
 import type { SheetContext } from "../sheet-context.ts";
 import { StartSecondReading } from "./StartSecondReading.tsx";
 

@@ -7,10 +7,10 @@ import { useClient } from "../../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../../bridge/request-id.ts";
 import { useCall } from "../../../bridge/use-call.ts";
 import { Button } from "../../../parts/Button.tsx";
+import { TextField } from "../../../parts/form/TextField.tsx";
+import { NumberedChoices } from "../../../parts/layout/NumberedChoices.tsx";
+import { Panel } from "../../../parts/layout/Panel.tsx";
 import { Notice } from "../../../parts/Notice.tsx";
-import { NumberedChoices } from "../../../parts/NumberedChoices.tsx";
-import { Panel } from "../../../parts/Panel.tsx";
-import { TextField } from "../../../parts/TextField.tsx";
 import { readOrdinals } from "./read-ordinals.ts";
 
 type Kind = SecondReadingChoice["kind"];

@@ -1,0 +1,85 @@
+import type { CountMethodDefinition } from "../../contract/records/count-method.ts";
+import type { DensityRecord } from "../../contract/records/tally-results.ts";
+import { classify, wordsOf } from "../../methods/class-table.ts";
+import { type Decimal, decimal } from "../../quantity/decimal.ts";
+import { readDecimal, textOfDecimal } from "../../quantity/decimal-text.ts";
+import type { UncertainProduct } from "../../quantity/uncertain-product.ts";
+import type { AreaFactor } from "../areas/counting-area.ts";
+import type { CountEvidence } from "../intervals/count-evidence.ts";
+import { type Density, type DensityComponent, densityOf } from "./density.ts";
+import { reportDensity } from "./reported-density.ts";
+
+/** Twelve digits of a statistic: the last bits of a binary quantile differ between engines, printed digits do not. */
+export function steady(value: number): number {
+  return Number(value.toPrecision(12));
+}
+
+/** What the densities of one tally have in common. */
+export interface DensityFrame {
+  readonly definition: CountMethodDefinition;
+  readonly factor: AreaFactor | null;
+  readonly factorPower: number;
+}
+
+export function componentRecords(components: readonly DensityComponent[]): DensityRecord["components"] {
+  return components.map(({ key, name, relative, share }) => ({
+    key,
+    name,
+    relative: textOfDecimal(relative),
+    share: textOfDecimal(share),
+  }));
+}
+
+export function factorOfRecord({ factor, factorPower }: DensityFrame): DensityRecord["factor"] {
+  if (!factor || factorPower === 0) return null;
+  return {
+    factor: textOfDecimal(factor.factor),
+    standardUncertainty: textOfDecimal(factor.standardUncertainty),
+    power: factorPower,
+  };
+}
+
+/** The class of a density by the method's table, in words. */
+export function densityClass({ definition }: DensityFrame, value: Decimal): string | null {
+  return definition.densityClasses ? wordsOf(classify(value, definition.densityClasses)) : null;
+}
+
+function limitOfReport({ definition }: DensityFrame, density: Density): { limitOfDetection?: Decimal } {
+  const typed = definition.leastReportedObjects.trim();
+  if (typed === "") return {};
+  const objects = readDecimal("leastReportedObjects", typed).value;
+  return objects.greaterThan(0) ? { limitOfDetection: density.perObject.times(objects) } : {};
+}
+
+/** A density as it is frozen: count × what one object stands for, with its limits, its U and how it is printed. */
+export function densityRecord(
+  of: string,
+  evidence: CountEvidence,
+  perObject: UncertainProduct,
+  frame: DensityFrame,
+): DensityRecord {
+  const steadied = {
+    ...evidence,
+    lower: steady(evidence.lower),
+    upper: steady(evidence.upper),
+  };
+  const density = densityOf(steadied, perObject, decimal(2));
+  const report = reportDensity(density, { rounding: "half-even", ...limitOfReport(frame, density) });
+  return {
+    of,
+    unit: density.unit,
+    value: textOfDecimal(density.value),
+    perObject: textOfDecimal(density.perObject),
+    lower: textOfDecimal(density.lower),
+    upper: textOfDecimal(density.upper),
+    relative: density.relative ? textOfDecimal(density.relative) : null,
+    expanded: density.expanded ? textOfDecimal(density.expanded) : null,
+    coverageFactor: textOfDecimal(density.coverageFactor),
+    basis: evidence.basis,
+    components: componentRecords(density.components),
+    factor: factorOfRecord(frame),
+    shown: report.text,
+    lessThan: report.kind === "less-than" ? textOfDecimal(report.limit) : null,
+    class: densityClass(frame, density.value),
+  };
+}

@@ -1,0 +1,84 @@
+import { type Decimal, decimal, ZERO } from "../../quantity/decimal.ts";
+import { requirePositive } from "../../quantity/input-error.ts";
+import {
+  type RelativeComponent,
+  relativeVarianceOf,
+  scaledBy,
+  type UncertainProduct,
+} from "../../quantity/uncertain-product.ts";
+import type { CountEvidence } from "../intervals/count-evidence.ts";
+
+/** A source of doubt with its share of u_c², 0…1. */
+export interface DensityComponent extends RelativeComponent {
+  readonly share: Decimal;
+}
+
+/** A density made from a count, in the unit of `unit`. */
+export interface Density {
+  readonly unit: string;
+  readonly value: Decimal;
+  /** What one counted object stands for. */
+  readonly perObject: Decimal;
+  /** Limits from the count alone, by the evidence's basis. */
+  readonly lower: Decimal;
+  readonly upper: Decimal;
+  readonly evidence: CountEvidence;
+  /** u_c/value, U = k·u_c; null when nothing was counted: report the limit instead. */
+  readonly relative: Decimal | null;
+  readonly expanded: Decimal | null;
+  readonly coverageFactor: Decimal;
+  /** Count first, then everything else, the factor counted once with its power. */
+  readonly components: readonly DensityComponent[];
+  /** The density as a product, to go on calculating with; null when nothing was counted. */
+  readonly product: UncertainProduct | null;
+}
+
+const COUNT_NAMES = { poisson: "count of objects", "between-fields": "scatter between fields" } as const;
+
+function withShares(product: UncertainProduct, variance: Decimal): readonly DensityComponent[] {
+  return product.components.map((component) => ({
+    ...component,
+    share: variance.isZero() ? ZERO : component.relative.pow(2).div(variance),
+  }));
+}
+
+/**
+ * Density = count × what one object stands for. u_c/value combines the count (√c, or the scatter between fields where
+ * objects cluster) with area, depth, volume and dilution (JCGM 100:2008 5.1.6).
+ */
+export function densityOf(
+  evidence: CountEvidence,
+  perObject: UncertainProduct,
+  coverageFactor: Decimal = decimal(2),
+): Density {
+  requirePositive("coverageFactor", coverageFactor);
+  requirePositive("perObject", perObject.value);
+  const total = decimal(evidence.total);
+  const scaled = (objects: number) => perObject.value.times(decimal(objects));
+  const base = {
+    unit: perObject.unit,
+    value: total.times(perObject.value),
+    perObject: perObject.value,
+    lower: scaled(evidence.lower),
+    upper: scaled(evidence.upper),
+    evidence,
+    coverageFactor,
+  };
+  if (total.isZero()) return { ...base, relative: null, expanded: null, components: [], product: null };
+  const ofCount: RelativeComponent = {
+    key: "count",
+    name: COUNT_NAMES[evidence.basis],
+    relative: decimal(evidence.standard).div(total),
+  };
+  const rest = scaledBy(perObject, total, perObject.unit);
+  const product = { ...rest, components: [ofCount, ...rest.components] };
+  const variance = relativeVarianceOf(product);
+  const relative = variance.sqrt();
+  return {
+    ...base,
+    relative,
+    expanded: relative.times(base.value).times(coverageFactor),
+    components: withShares(product, variance),
+    product,
+  };
+}

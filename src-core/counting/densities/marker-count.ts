@@ -1,0 +1,68 @@
+import { type Decimal, decimal } from "../../quantity/decimal.ts";
+import { InputError, requireNotNegative, requirePositive } from "../../quantity/input-error.ts";
+import { quotientOf, type UncertainProduct } from "../../quantity/uncertain-product.ts";
+import { requireWholeCount } from "../intervals/count-checks.ts";
+
+/** Tablets of marker spores added, as the label of the batch says. */
+export interface MarkerTablets {
+  readonly tablets: number;
+  /** Spores in one tablet and the standard deviation between tablets. */
+  readonly sporesPerTablet: Decimal;
+  readonly deviation: Decimal;
+}
+
+/** Below this many marker spores the result rests on too little. From a published pollen-trap protocol. */
+export const FEWEST_MARKER_SPORES = 20;
+
+export interface MarkerFactor {
+  /** Grains in the unit of sample that one counted grain stands for. */
+  readonly perObject: UncertainProduct;
+  /** Words for a person; null when the marker count is large enough. */
+  readonly warning: string | null;
+}
+
+/**
+ * What one counted grain stands for when marker spores were added: added/(marker counted · sample size). Relative doubt
+ * from the tablets s/(X·√n), the marker count 1/√m and the sample size; the grains' own 1/√c comes with the count.
+ * J. Stockmarr, Pollen et Spores 13 (1971) 615; from memory.
+ * @param sample volume, mass or area of sample, e.g. in cm³
+ * @throws InputError when no marker spore was counted or a number is out of range
+ */
+export function markerFactor(
+  markerCounted: number,
+  added: MarkerTablets,
+  sample: UncertainProduct,
+): MarkerFactor {
+  requireWholeCount("markerCounted", markerCounted);
+  if (markerCounted === 0) {
+    throw new InputError(
+      "markerCounted",
+      "must be 1 or more: without marker spores there is no concentration",
+    );
+  }
+  requireWholeCount("tablets", added.tablets);
+  if (added.tablets === 0) throw new InputError("tablets", "must be 1 or more");
+  requirePositive("sporesPerTablet", added.sporesPerTablet);
+  requireNotNegative("deviation", added.deviation);
+  const tablets = decimal(added.tablets);
+  const marker = decimal(markerCounted);
+  const grains: UncertainProduct = {
+    value: added.sporesPerTablet.times(tablets).div(marker),
+    unit: "grains",
+    components: [
+      {
+        key: "tablets",
+        name: "spores in the tablets",
+        relative: added.deviation.div(added.sporesPerTablet).div(tablets.sqrt()),
+      },
+      { key: "marker", name: "count of marker spores", relative: marker.sqrt().div(marker) },
+    ],
+  };
+  const few = markerCounted < FEWEST_MARKER_SPORES;
+  return {
+    perObject: quotientOf(grains, sample, `grains/${sample.unit}`),
+    warning: few
+      ? `Only ${markerCounted} marker spores: count on to at least ${FEWEST_MARKER_SPORES}.`
+      : null,
+  };
+}

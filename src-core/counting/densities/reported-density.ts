@@ -1,0 +1,46 @@
+import { type Decimal, decimal } from "../../quantity/decimal.ts";
+import { requirePositive } from "../../quantity/input-error.ts";
+import { type RoundingRule, reportWithUncertainty, roundToSignificant } from "../../quantity/rounding.ts";
+import { zeroCountUpperLimit } from "../intervals/poisson-interval.ts";
+import type { Density } from "./density.ts";
+
+/** A density as it may be printed. A count of zero is never a plain 0. */
+export type ReportedDensity =
+  | { readonly kind: "value"; readonly text: string; readonly value: string; readonly uncertainty: string }
+  | { readonly kind: "less-than"; readonly text: string; readonly limit: Decimal; readonly basis: string };
+
+export interface ReportChoices {
+  readonly rounding: RoundingRule;
+  /** The method's own limit of detection in the density's unit; it takes the place of the limit from the count. */
+  readonly limitOfDetection?: Decimal;
+}
+
+function lessThan(limit: Decimal, unit: string, basis: string): ReportedDensity {
+  // A limit is rounded up: “less than” must stay true.
+  const shown = limit.toSignificantDigits(2, 0).toFixed();
+  return { kind: "less-than", text: `< ${shown} ${unit} (${basis})`, limit, basis };
+}
+
+/**
+ * A density in words: the value with U, “less than” the method's limit of detection when it lies below, or, when
+ * nothing was counted, less than 2.996 objects' worth (95 % one-sided, −ln 0.05).
+ */
+export function reportDensity(
+  density: Density,
+  choices: ReportChoices = { rounding: "half-even" },
+): ReportedDensity {
+  const { limitOfDetection } = choices;
+  if (limitOfDetection) {
+    requirePositive("limitOfDetection", limitOfDetection);
+    if (density.value.lessThan(limitOfDetection)) {
+      return lessThan(limitOfDetection, density.unit, "limit of detection of the method");
+    }
+  }
+  if (density.expanded === null) {
+    const limit = density.perObject.times(decimal(zeroCountUpperLimit(0.95)));
+    return lessThan(limit, density.unit, "95 % one-sided, none counted");
+  }
+  const { value, uncertainty } = reportWithUncertainty(density.value, density.expanded, choices.rounding);
+  const k = roundToSignificant(density.coverageFactor, 3, choices.rounding).toFixed();
+  return { kind: "value", text: `${value} ± ${uncertainty} ${density.unit} (k = ${k})`, value, uncertainty };
+}

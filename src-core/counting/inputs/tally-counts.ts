@@ -1,0 +1,66 @@
+import type { CountCategory } from "../../contract/records/count-method.ts";
+import type { TallyEvent, TallyField } from "../../contract/records/tally.ts";
+import { decimal } from "../../quantity/decimal.ts";
+import { textOfDecimal } from "../../quantity/decimal-text.ts";
+
+/** Counts of one field, by category key: objects as decimal text and presses. */
+export type FieldCounts = Pick<TallyField, "counts" | "presses">;
+
+/** Sums of a kind of category over fields; halves are exact in binary. */
+export function objectsIn(field: FieldCounts, keys: readonly string[]): number {
+  let sum = 0;
+  for (const key of keys) sum += Number(field.counts[key] ?? "0");
+  return sum;
+}
+
+export function keysOfKind(
+  categories: readonly CountCategory[],
+  kind: CountCategory["kind"],
+): readonly string[] {
+  return categories.filter((category) => category.kind === kind).map((category) => category.key);
+}
+
+/** Objects kept as half units: 3 is 1.5 objects. */
+export function textOfHalfUnits(halfUnits: number): TallyField["counts"][string] {
+  return textOfDecimal(decimal(halfUnits).div(2));
+}
+
+/** What a sequence of events says is in every field; struck events count nothing. */
+export interface ReplayedCounts {
+  /** Half units and presses by field (1, 2 …) and category. */
+  readonly fields: ReadonlyMap<number, ReadonlyMap<string, { halfUnits: number; presses: number }>>;
+  readonly currentField: number;
+}
+
+type ReplayedEvent = Pick<TallyEvent, "kind" | "field" | "category" | "weight" | "sequence" | "strikes">;
+
+/**
+ * Plays a whole sequence again from its first event: presses add, new fields step on, an undo takes back what it names.
+ * This is how verify and a replay on screen find the counts without trusting any stored sum.
+ */
+export function replayEvents(events: Iterable<ReplayedEvent>): ReplayedCounts {
+  const fields = new Map<number, Map<string, { halfUnits: number; presses: number }>>();
+  const standing: ReplayedEvent[] = [];
+  let currentField = 1;
+  const add = (event: ReplayedEvent, sign: 1 | -1) => {
+    if (event.category === null || event.weight === null) return;
+    const field = fields.get(event.field) ?? new Map<string, { halfUnits: number; presses: number }>();
+    fields.set(event.field, field);
+    const cell = field.get(event.category) ?? { halfUnits: 0, presses: 0 };
+    cell.halfUnits += sign * Number(event.weight) * 2;
+    cell.presses += sign;
+    field.set(event.category, cell);
+  };
+  for (const event of events) {
+    if (event.kind === "undo") {
+      const struck = standing.at(-1)?.sequence === event.strikes ? standing.pop() : undefined;
+      if (struck?.kind === "field") currentField = struck.field - 1;
+      else if (struck) add(struck, -1);
+      continue;
+    }
+    standing.push(event);
+    if (event.kind === "field") currentField = event.field;
+    else add(event, 1);
+  }
+  return { fields, currentField };
+}

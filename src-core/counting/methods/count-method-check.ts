@@ -1,0 +1,106 @@
+import type { CountCategory, CountMethodDefinition } from "../../contract/records/count-method.ts";
+import { requireClassTable } from "../../methods/class-table.ts";
+import { readDecimal } from "../../quantity/decimal-text.ts";
+import { InputError, requireNotNegative, requirePositive } from "../../quantity/input-error.ts";
+import { chamberOf, drumOf, filterOf } from "../inputs/tally-choices.ts";
+import { requireReadableInputs } from "../inputs/tally-inputs.ts";
+import { EDGE_RULES } from "./edge-rules.ts";
+import { requireStoppingRule, type StoppingRule } from "./stopping-rule.ts";
+
+type AreaKind = CountMethodDefinition["area"]["kind"];
+
+/** Which areas a formula can be counted on. */
+const AREAS: { readonly [K in CountMethodDefinition["density"]["kind"]]: readonly AreaKind[] | null } = {
+  none: null,
+  "per-area": ["circle", "square", "rectangle", "nominal"],
+  chamber: ["circle", "square", "rectangle", "nominal", "strip", "chamber-square", "whole"],
+  fibres: ["circle", "square", "rectangle", "nominal"],
+  marker: ["none"],
+  drum: ["strip"],
+  mcmaster: ["none"],
+  "kato-katz": ["none"],
+};
+
+/**
+ * Checks categories and their keys: no key code or category twice.
+ * @throws InputError naming the category
+ */
+export function requireCategories(categories: readonly CountCategory[], field = "categories"): void {
+  categories.forEach((category, i) => {
+    const before = categories.slice(0, i);
+    if (before.some((one) => one.key === category.key)) {
+      throw new InputError(`${field}.${i}.key`, `“${category.key}” is the key of another category`);
+    }
+    const same = before.find((one) => one.keyCode === category.keyCode);
+    if (same) throw new InputError(`${field}.${i}.keyCode`, `is the key of “${same.name}” already`);
+  });
+  if (!categories.some((category) => category.kind === "object")) {
+    throw new InputError(field, "needs at least one category that is part of the total");
+  }
+}
+
+function requireKnownClasses(rule: StoppingRule, keys: readonly string[]): void {
+  if (rule.kind === "all" || rule.kind === "any") {
+    for (const part of rule.rules) requireKnownClasses(part, keys);
+  } else if (rule.kind === "units") {
+    const unknown = rule.classes?.find((name) => !keys.includes(name));
+    if (unknown) throw new InputError("stopping.rule", `names “${unknown}”, which is no category`);
+  }
+}
+
+function requireArea({ area, density, categories }: CountMethodDefinition): void {
+  const allowed = AREAS[density.kind];
+  if (allowed && !allowed.includes(area.kind)) {
+    throw new InputError("area", "does not go with this density: choose another of the two");
+  }
+  if (area.kind === "nominal") requirePositive("area", readDecimal("area", area.area).value);
+  if (density.kind === "chamber") {
+    const chamber = chamberOf(density.chamber);
+    if (area.kind === "chamber-square" && !chamber.squares.some((square) => square.id === area.square)) {
+      throw new InputError("area", `has no such square on the ${chamber.name} chamber`);
+    }
+  }
+  if (density.kind === "fibres") filterOf(density.filter);
+  if (density.kind === "drum") drumOf(density.drum);
+  if (density.kind === "marker" && !categories.some((category) => category.kind === "marker")) {
+    throw new InputError("categories", "needs a category for the marker spores");
+  }
+}
+
+function requireNumbers({ leastReportedObjects, wantedPrecision }: CountMethodDefinition): void {
+  if (leastReportedObjects.trim() !== "") {
+    requireNotNegative(
+      "leastReportedObjects",
+      readDecimal("leastReportedObjects", leastReportedObjects).value,
+    );
+  }
+  if (wantedPrecision.trim() === "") return;
+  const precision = readDecimal("wantedPrecision", wantedPrecision).value;
+  if (!precision.greaterThan(0) || precision.greaterThan(2)) {
+    throw new InputError("wantedPrecision", "must be greater than 0 and at most 2 (200 %)");
+  }
+}
+
+/**
+ * Checks a count method as a whole: categories and keys, area and density that go together, rules and class tables.
+ * @throws InputError naming the part that makes no sense
+ */
+export function requireCountMethod(definition: CountMethodDefinition): void {
+  requireCategories(definition.categories);
+  requireArea(definition);
+  requireReadableInputs(definition.suggestedInputs);
+  const { rule } = definition.stopping;
+  if (rule) {
+    requireStoppingRule(rule, "stopping.rule");
+    requireKnownClasses(
+      rule,
+      definition.categories.map((category) => category.key),
+    );
+  }
+  if (definition.shareClasses) requireClassTable(definition.shareClasses);
+  if (definition.densityClasses) requireClassTable(definition.densityClasses);
+  if (definition.edgeRuleId !== null && !EDGE_RULES.some((rule) => rule.id === definition.edgeRuleId)) {
+    throw new InputError("edgeRuleId", "is not an edge rule of the library");
+  }
+  requireNumbers(definition);
+}

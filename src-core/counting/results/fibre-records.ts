@@ -1,0 +1,118 @@
+import type { TallyInputs } from "../../contract/records/count-method.ts";
+import type { DensityRecord } from "../../contract/records/tally-results.ts";
+import { type Decimal, decimal, ONE, ZERO } from "../../quantity/decimal.ts";
+import { textOfDecimal } from "../../quantity/decimal-text.ts";
+import { InputError } from "../../quantity/input-error.ts";
+import { reportWithUncertainty } from "../../quantity/rounding.ts";
+import { relativeVarianceOf, type UncertainProduct } from "../../quantity/uncertain-product.ts";
+import { fieldArea } from "../areas/field-area.ts";
+import {
+  componentRecords,
+  type DensityFrame,
+  densityClass,
+  factorOfRecord,
+  steady,
+} from "../densities/density-record.ts";
+import { fibreConcentration, fibreLoading } from "../densities/fibre-density.ts";
+import { filterOf } from "../inputs/tally-choices.ts";
+import { optionalInput } from "../inputs/tally-inputs.ts";
+import type { CountEvidence } from "../intervals/count-evidence.ts";
+import { airVolumeOf, effectiveAreaOf } from "./tally-per-object.ts";
+
+const TWO = decimal(2);
+
+function blankOf(inputs: TallyInputs): { blankFibres: Decimal; blankFields: number } {
+  const fields = optionalInput(inputs, "blankFields") ?? ZERO;
+  if (!fields.isInteger()) throw new InputError("blankFields", "must be a whole number");
+  return { blankFibres: optionalInput(inputs, "blankCount") ?? ZERO, blankFields: fields.toNumber() };
+}
+
+interface FibreRow {
+  readonly unit: string;
+  readonly value: Decimal;
+  readonly product: UncertainProduct | null;
+  /** What the limits are made with: value = (objects/n − blank)·scale. */
+  readonly scale: Decimal;
+  readonly detection: Decimal;
+}
+
+function shownOf(row: FibreRow, expanded: Decimal | null): Pick<DensityRecord, "shown" | "lessThan"> {
+  if (expanded === null || row.value.lessThan(row.detection)) {
+    const limit = row.detection.toSignificantDigits(2, 0).toFixed();
+    return {
+      shown: `< ${limit} ${row.unit} (5.5 fibres in 100 fields)`,
+      lessThan: textOfDecimal(row.detection),
+    };
+  }
+  const { value, uncertainty } = reportWithUncertainty(row.value, expanded, "half-even");
+  return { shown: `${value} ± ${uncertainty} ${row.unit} (k = 2, count and area)`, lessThan: null };
+}
+
+/**
+ * Loading E and concentration C of a fibre count with its blank, as frozen. NIOSH 7400, calculations; from memory. The
+ * uncertainty is that of count, area, filter and air alone: the subjective part is the laboratory's own.
+ * @throws InputError when the air volume or the area is missing
+ */
+export function fibreRecords(
+  evidence: CountEvidence,
+  fields: number,
+  inputs: TallyInputs,
+  frame: DensityFrame,
+): DensityRecord[] {
+  const { density } = frame.definition;
+  if (density.kind !== "fibres") throw new Error("not a fibre method");
+  const area = fieldArea(frame.definition, inputs, frame.factor);
+  const { blankFibres, blankFields } = blankOf(inputs);
+  const loading = fibreLoading({ fibres: decimal(evidence.total), fields, blankFibres, blankFields }, area);
+  const effective = effectiveAreaOf(filterOf(density.filter).effectiveArea);
+  const air = airVolumeOf(inputs);
+  const concentration = fibreConcentration(loading, effective, air);
+  const perLoading = effective.value.div(air.value.times(1000));
+  const blank = blankFibres.div(Math.max(1, blankFields));
+  const scale = ONE.div(area.value);
+  const rows: FibreRow[] = [
+    {
+      unit: "fibres/mm²",
+      value: loading.loading,
+      product: loading.product,
+      scale,
+      detection: loading.detectionLimit,
+    },
+    {
+      unit: "fibres/cc",
+      value: concentration.value,
+      product: concentration.product,
+      scale: scale.times(perLoading),
+      detection: loading.detectionLimit.times(perLoading),
+    },
+  ];
+  const limit = (objects: number, by: Decimal): string => {
+    const net = decimal(steady(objects)).div(fields).minus(blank);
+    return textOfDecimal((net.lessThan(0) ? ZERO : net).times(by));
+  };
+  return rows.map((row) => {
+    const variance = row.product ? relativeVarianceOf(row.product) : null;
+    const relative = variance?.sqrt() ?? null;
+    const expanded = relative ? relative.times(row.value).times(TWO) : null;
+    const components = (row.product?.components ?? []).map((one) => ({
+      ...one,
+      share: variance?.greaterThan(0) ? one.relative.pow(2).div(variance) : ZERO,
+    }));
+    return {
+      of: "total",
+      unit: row.unit,
+      value: textOfDecimal(row.value),
+      perObject: textOfDecimal(row.scale.div(fields)),
+      lower: limit(evidence.lower, row.scale) as DensityRecord["lower"],
+      upper: limit(evidence.upper, row.scale) as DensityRecord["upper"],
+      relative: relative ? textOfDecimal(relative) : null,
+      expanded: expanded ? textOfDecimal(expanded) : null,
+      coverageFactor: textOfDecimal(TWO),
+      basis: evidence.basis,
+      components: componentRecords(components),
+      factor: factorOfRecord(frame),
+      ...shownOf(row, expanded),
+      class: densityClass(frame, row.value),
+    };
+  });
+}

@@ -1,0 +1,142 @@
+import { countedNoun } from "../../quantity/counted-noun.ts";
+import { betweenFieldInterval } from "../intervals/between-field-interval.ts";
+import { evidenceOfFields } from "../intervals/count-evidence.ts";
+import { countNeeded, fieldsNeeded } from "../intervals/counting-effort.ts";
+import { requireStoppingRule, type StoppingRule } from "../methods/stopping-rule.ts";
+
+/** Where a counting session stands. */
+export interface CountingProgress {
+  /** Objects by class, marker spores left out. */
+  readonly byClass: Readonly<Record<string, number>>;
+  readonly marker: number;
+  /** Objects in each closed field, an empty field as 0. */
+  readonly fields: readonly number[];
+  readonly minutes: number;
+}
+
+/** A rule against the progress: met or not, what is there and what is wanted, in words for a person. */
+export interface StoppingState {
+  readonly met: boolean;
+  readonly words: string;
+  /** What is still missing, one line per open condition; empty when met. */
+  readonly missing: readonly string[];
+  /** States of the parts of a combination, in its order. */
+  readonly parts: readonly StoppingState[];
+}
+
+type Amount = Extract<StoppingRule, { readonly atLeast: number }>;
+type IntervalRule = Extract<StoppingRule, { readonly kind: "interval" }>;
+
+function unitsOf(progress: CountingProgress, classes: readonly string[] | undefined): number {
+  const wanted = classes ?? Object.keys(progress.byClass);
+  return wanted.reduce((sum, name) => sum + (progress.byClass[name] ?? 0), 0);
+}
+
+const NOUNS = { units: "object", fields: "field", minutes: "minute", marker: "marker spore" } as const;
+
+function amountName(rule: Amount, number: number): string {
+  const classes = rule.kind === "units" && rule.classes ? ` of ${rule.classes.join(", ")}` : "";
+  return `${countedNoun(number, NOUNS[rule.kind])}${classes}`;
+}
+
+/** As `amountName`, of what is wanted still. */
+function moreOf(rule: Amount, number: number): string {
+  return amountName(rule, number).replace(" ", " more ");
+}
+
+function amountHad(rule: Amount, progress: CountingProgress): number {
+  switch (rule.kind) {
+    case "units":
+      return unitsOf(progress, rule.classes);
+    case "fields":
+      return progress.fields.length;
+    case "minutes":
+      return progress.minutes;
+    case "marker":
+      return progress.marker;
+  }
+}
+
+function amountState(rule: Amount, progress: CountingProgress): StoppingState {
+  const have = amountHad(rule, progress);
+  const met = have >= rule.atLeast;
+  return {
+    met,
+    words: `${have} of ${amountName(rule, rule.atLeast)}`,
+    missing: met ? [] : [moreOf(rule, rule.atLeast - have)],
+    parts: [],
+  };
+}
+
+function percent(fraction: number): string {
+  return `${Number((fraction * 100).toFixed(1))} %`;
+}
+
+/** Relative half-width of the interval that may be shown; null while nothing can be said. */
+function halfWidthReached(fields: readonly number[], level: number): number | null {
+  if (fields.length < 2) return null;
+  const evidence = evidenceOfFields(fields, level);
+  if (evidence.total === 0) return null;
+  if (evidence.basis === "between-fields") return betweenFieldInterval(fields, level).relativeHalfWidth;
+  return (evidence.upper - evidence.lower) / 2 / evidence.total;
+}
+
+function intervalMissing(rule: IntervalRule, fields: readonly number[]): string {
+  if (fields.length < 2) return "at least 2 fields, to see how they differ";
+  const evidence = evidenceOfFields(fields, rule.level);
+  if (evidence.basis === "between-fields") {
+    const needed = fieldsNeeded(fields, rule.relativeHalfWidth, rule.level);
+    return `about ${countedNoun(Math.max(1, needed?.stillNeeded ?? 1), "more field")}, by the scatter so far`;
+  }
+  const objects =
+    countNeeded(rule.relativeHalfWidth, "garwood-half-width", rule.level) - Math.floor(evidence.total);
+  return `about ${countedNoun(Math.max(1, objects), "more object")}`;
+}
+
+function intervalState(rule: IntervalRule, progress: CountingProgress): StoppingState {
+  const reached = halfWidthReached(progress.fields, rule.level);
+  const met = reached !== null && reached <= rule.relativeHalfWidth;
+  const have = reached === null ? "no interval yet" : `± ${percent(reached)}`;
+  return {
+    met,
+    words: `${have}, wanted ± ${percent(rule.relativeHalfWidth)} at ${percent(rule.level)}`,
+    missing: met ? [] : [intervalMissing(rule, progress.fields)],
+    parts: [],
+  };
+}
+
+function combined(
+  rule: Extract<StoppingRule, { kind: "all" | "any" }>,
+  progress: CountingProgress,
+): StoppingState {
+  const parts = rule.rules.map((part) => stateOf(part, progress));
+  const all = rule.kind === "all";
+  const met = all ? parts.every((part) => part.met) : parts.some((part) => part.met);
+  const open = parts.filter((part) => !part.met);
+  const lines = all
+    ? open.flatMap((part) => part.missing)
+    : [open.map((part) => part.missing.join(" and ")).join(", or ")];
+  const words = parts.map((part) => (part.parts.length > 1 ? `(${part.words})` : part.words));
+  return { met, words: words.join(all ? " and " : " or "), missing: met ? [] : lines, parts };
+}
+
+function stateOf(rule: StoppingRule, progress: CountingProgress): StoppingState {
+  switch (rule.kind) {
+    case "all":
+    case "any":
+      return combined(rule, progress);
+    case "interval":
+      return intervalState(rule, progress);
+    default:
+      return amountState(rule, progress);
+  }
+}
+
+/**
+ * Which conditions of a stopping rule are met and what is still missing.
+ * @throws InputError when the rule makes no sense
+ */
+export function stoppingState(rule: StoppingRule, progress: CountingProgress): StoppingState {
+  requireStoppingRule(rule);
+  return stateOf(rule, progress);
+}

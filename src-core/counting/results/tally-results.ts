@@ -1,0 +1,287 @@
+import type {
+  CountCategory,
+  CountMethodDefinition,
+  TallyInputs,
+} from "../../contract/records/count-method.ts";
+import { INPUT_KEYS } from "../../contract/records/count-method.ts";
+import type { CategoryResult, DensityRecord, TallyResults } from "../../contract/records/tally-results.ts";
+import { classify, wordsOf } from "../../methods/class-table.ts";
+import { countedNoun } from "../../quantity/counted-noun.ts";
+import { decimal } from "../../quantity/decimal.ts";
+import { readDecimal, textOfDecimal } from "../../quantity/decimal-text.ts";
+import { InputError } from "../../quantity/input-error.ts";
+import type { AreaFactor } from "../areas/counting-area.ts";
+import { countsByFields, fieldArea } from "../areas/field-area.ts";
+import { type DensityFrame, densityRecord, steady } from "../densities/density-record.ts";
+import { type FieldCounts, keysOfKind, objectsIn } from "../inputs/tally-counts.ts";
+import { nameOfInput } from "../inputs/tally-inputs.ts";
+import { betweenFieldInterval } from "../intervals/between-field-interval.ts";
+import { type CountEvidence, evidenceOfFields, evidenceOfTotal } from "../intervals/count-evidence.ts";
+import { fieldsNeeded, objectsStillNeeded } from "../intervals/counting-effort.ts";
+import { type DispersionResult, dispersionTest } from "../intervals/dispersion-test.ts";
+import { garwoodInterval, shortcutPrecision } from "../intervals/poisson-interval.ts";
+import { proportionInterval } from "../intervals/proportion-interval.ts";
+import { fibreRecords } from "./fibre-records.ts";
+import { stoppingState } from "./stopping-progress.ts";
+import { factorPowerOf, perObjectOf } from "./tally-per-object.ts";
+
+/** Everything a tally's results follow from. */
+export interface TallyGround {
+  readonly definition: CountMethodDefinition;
+  readonly categories: readonly CountCategory[];
+  readonly inputs: TallyInputs;
+  /** The frozen factor; null when none was in force or none is needed. */
+  readonly factor: AreaFactor | null;
+  /** Every field in order, the one in hand last. */
+  readonly fields: readonly FieldCounts[];
+  /** True when the last field was counted to its end. */
+  readonly lastFieldCounted: boolean;
+  readonly seconds: number;
+}
+
+const DEFAULT_PRECISION = 0.1;
+
+/** Precision wanted, a fraction. */
+export function wantedPrecision(definition: CountMethodDefinition): number {
+  const typed = definition.wantedPrecision.trim();
+  return typed === "" ? DEFAULT_PRECISION : readDecimal("wantedPrecision", typed).value.toNumber();
+}
+
+interface Counted {
+  /** Fields counted to their end. */
+  readonly done: readonly FieldCounts[];
+  /** Fields whose objects are part of total and shares: all of them, unless the area of each field matters. */
+  readonly all: readonly FieldCounts[];
+  readonly objects: readonly string[];
+  readonly perField: readonly number[];
+  readonly total: number;
+  readonly marker: number;
+  readonly inHand: number;
+  readonly byFields: boolean;
+}
+
+function countedOf(ground: TallyGround): Counted {
+  const { definition, categories, fields, lastFieldCounted } = ground;
+  const byFields = countsByFields(definition);
+  const done = lastFieldCounted ? fields : fields.slice(0, -1);
+  const all = byFields ? done : fields;
+  const objects = keysOfKind(categories, "object");
+  const markers = keysOfKind(categories, "marker");
+  const sum = (keys: readonly string[]) => all.reduce((total, field) => total + objectsIn(field, keys), 0);
+  const last = fields.at(-1);
+  return {
+    done,
+    all,
+    objects,
+    perField: done.map((field) => objectsIn(field, objects)),
+    total: sum(objects),
+    marker: sum(markers),
+    inHand: last && !lastFieldCounted ? objectsIn(last, objects) : 0,
+    byFields,
+  };
+}
+
+/** Evidence of a total: with its fields where they enter the density, else of the total alone. */
+function evidenceOf(counted: Counted, keys: readonly string[]): CountEvidence {
+  const counts = counted.all.map((field) => objectsIn(field, keys));
+  if (counted.byFields && counts.length > 0) return evidenceOfFields(counts);
+  return evidenceOfTotal(counts.reduce((sum, count) => sum + count, 0));
+}
+
+function shareOf(count: number, total: number, definition: CountMethodDefinition): CategoryResult["share"] {
+  if (total === 0) return null;
+  const { proportion, lower, upper } = proportionInterval(count, total);
+  const percent = decimal(count).times(100).div(decimal(total));
+  return {
+    proportion: steady(proportion),
+    lower: steady(lower),
+    upper: steady(upper),
+    class: definition.shareClasses ? wordsOf(classify(percent, definition.shareClasses)) : null,
+  };
+}
+
+function categoryResults({ definition, categories }: TallyGround, counted: Counted): CategoryResult[] {
+  return categories.map(({ key, name, kind }) => {
+    const count = counted.all.reduce((sum, field) => sum + objectsIn(field, [key]), 0);
+    const presses = counted.all.reduce((sum, field) => sum + (field.presses[key] ?? 0), 0);
+    return {
+      category: key,
+      name,
+      kind,
+      count: textOfDecimal(decimal(count)),
+      presses,
+      share: kind === "object" ? shareOf(count, counted.total, definition) : null,
+    };
+  });
+}
+
+type Densities = Pick<TallyResults, "densities" | "missing"> & { readonly warning: string | null };
+
+function densitiesOf(ground: TallyGround, counted: Counted): Densities {
+  const { definition, inputs, factor } = ground;
+  const frame: DensityFrame = { definition, factor, factorPower: factorPowerOf(definition) };
+  const fields = counted.done.length;
+  if (definition.density.kind === "fibres") {
+    const evidence = evidenceOf(counted, counted.objects);
+    return { densities: fibreRecords(evidence, fields, inputs, frame), missing: null, warning: null };
+  }
+  const perObject = perObjectOf({ definition, inputs, factor, fields, marker: counted.marker });
+  if (!perObject) return { densities: [], missing: null, warning: null };
+  const densities: DensityRecord[] = [
+    densityRecord("total", evidenceOf(counted, counted.objects), perObject.product, frame),
+  ];
+  if (counted.objects.length > 1) {
+    for (const key of counted.objects) {
+      densities.push(densityRecord(key, evidenceOf(counted, [key]), perObject.product, frame));
+    }
+  }
+  return { densities, missing: null, warning: perObject.warning };
+}
+
+const NEEDS_A_FIELD =
+  "No field has been counted to its end yet: press the new-field key when the first one is done.";
+
+function wordsOfMissing({ field, reason }: InputError): string {
+  if (field === "factor") {
+    return "No factor is frozen for this count: calibrate the train, then save the inputs of this count again.";
+  }
+  const key = INPUT_KEYS.find((one) => one === field);
+  const name = key ? nameOfInput(key) : field === "markerCounted" ? "count of marker spores" : field;
+  return `There is no density yet: ${name} ${reason}.`;
+}
+
+function densitiesOrWhy(ground: TallyGround, counted: Counted): Densities {
+  const wanted = ground.definition.density.kind !== "none";
+  const usesFields = counted.byFields || ground.definition.density.kind === "fibres";
+  if (wanted && usesFields && counted.done.length === 0) {
+    return { densities: [], missing: NEEDS_A_FIELD, warning: null };
+  }
+  try {
+    return densitiesOf(ground, counted);
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    return { densities: [], missing: wordsOfMissing(error), warning: null };
+  }
+}
+
+function areaOf({ definition, inputs, factor }: TallyGround): TallyResults["fieldArea"] {
+  const { kind } = definition.area;
+  if (kind === "whole" || kind === "none" || kind === "strip" || kind === "chamber-square") return null;
+  try {
+    return textOfDecimal(fieldArea(definition, inputs, factor).value);
+  } catch (error) {
+    if (error instanceof InputError) return null;
+    throw error;
+  }
+}
+
+function interval(lower: number, upper: number, total: number): TallyResults["poisson"] {
+  const relative = total === 0 ? null : steady((upper - lower) / 2 / total);
+  return { lower: steady(lower), upper: steady(upper), relative };
+}
+
+function dispersionRecord(result: DispersionResult): NonNullable<TallyResults["dispersion"]> {
+  const { fields, degreesOfFreedom, by, verdict, meaning } = result;
+  const orNull = (value: number | null) => (value === null ? null : steady(value));
+  return {
+    fields,
+    mean: steady(result.mean),
+    variance: steady(result.variance),
+    ratio: orNull(result.ratio),
+    index: orNull(result.index),
+    degreesOfFreedom,
+    twoSidedP: orNull(result.twoSidedP),
+    expectedLower: steady(result.expectedLower),
+    expectedUpper: steady(result.expectedUpper),
+    by,
+    verdict,
+    meaning,
+  };
+}
+
+function betweenFieldsOf(perField: readonly number[]): TallyResults["betweenFields"] {
+  if (perField.length < 2) return null;
+  const { lower, upper, relativeHalfWidth } = betweenFieldInterval(perField);
+  const n = perField.length;
+  return {
+    lower: steady(lower * n),
+    upper: steady(upper * n),
+    relative: relativeHalfWidth === null ? null : steady(relativeHalfWidth),
+  };
+}
+
+function stoppingOf(ground: TallyGround, counted: Counted): TallyResults["stopping"] {
+  const { rule } = ground.definition.stopping;
+  if (!rule) return { met: false, words: "No stopping rule: stop when you judge it enough.", missing: [] };
+  const byClass: Record<string, number> = {};
+  for (const key of counted.objects) {
+    byClass[key] = ground.fields.reduce((sum, field) => sum + objectsIn(field, [key]), 0);
+  }
+  const markers = keysOfKind(ground.categories, "marker");
+  const { met, words, missing } = stoppingState(rule, {
+    byClass,
+    marker: ground.fields.reduce((sum, field) => sum + objectsIn(field, markers), 0),
+    fields: counted.perField,
+    minutes: Math.floor(ground.seconds / 60),
+  });
+  return { met, words, missing: [...missing] };
+}
+
+function stillNeededOf({ definition }: TallyGround, counted: Counted): TallyResults["stillNeeded"] {
+  const precision = wantedPrecision(definition);
+  const objects = objectsStillNeeded(counted.total + (counted.byFields ? counted.inHand : 0), precision);
+  const fields = counted.perField.length < 2 ? null : fieldsNeeded(counted.perField, precision);
+  return { precision, objects, fields: fields?.stillNeeded ?? null };
+}
+
+function cautionsOf(ground: TallyGround, counted: Counted, warning: string | null): string[] {
+  const { definition, categories, lastFieldCounted } = ground;
+  const cautions = [...definition.cautions];
+  if (warning) cautions.push(warning);
+  const colonies = categories.some(({ key }) =>
+    counted.all.some((field) => Number(field.counts[key] ?? "0") > (field.presses[key] ?? 0)),
+  );
+  if (colonies) {
+    cautions.push(
+      "Some presses stand for colonies: objects that come in groups scatter more than single ones, so trust the interval between fields.",
+    );
+  }
+  if (counted.byFields && !lastFieldCounted && counted.inHand > 0) {
+    cautions.push(
+      `${countedNoun(counted.inHand, "object lies", "objects lie")} in a field that is not finished; no density holds them.`,
+    );
+  }
+  return cautions;
+}
+
+/**
+ * Everything a tally says: totals, shares, densities with U, both intervals, the dispersion test, the stopping rule and
+ * what is still needed. The screen uses it on running totals, the service at close, verify afterwards.
+ * @throws InputError when the method's own data make no sense; missing inputs are told in `missing`
+ */
+export function tallyResults(ground: TallyGround): TallyResults {
+  const counted = countedOf(ground);
+  const { densities, missing, warning } = densitiesOrWhy(ground, counted);
+  const { total, perField } = counted;
+  const garwood = garwoodInterval(total);
+  const dispersion = perField.length < 2 ? null : dispersionTest(perField);
+  const shortcut = shortcutPrecision(total).relativeHalfWidth;
+  return {
+    total: textOfDecimal(decimal(total)),
+    marker: textOfDecimal(decimal(counted.marker)),
+    fields: counted.done.length,
+    inHand: textOfDecimal(decimal(counted.inHand)),
+    categories: categoryResults(ground, counted),
+    densities,
+    missing,
+    fieldArea: areaOf(ground),
+    poisson: interval(garwood.lower, garwood.upper, total),
+    betweenFields: betweenFieldsOf(perField),
+    poissonSuppressed: dispersion?.verdict === "clustered",
+    shortcut: shortcut === null ? null : steady(shortcut),
+    dispersion: dispersion ? dispersionRecord(dispersion) : null,
+    stopping: stoppingOf(ground, counted),
+    stillNeeded: stillNeededOf(ground, counted),
+    cautions: cautionsOf(ground, counted, warning),
+  };
+}

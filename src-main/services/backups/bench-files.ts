@@ -1,0 +1,110 @@
+import { createHash } from "node:crypto";
+import { createReadStream } from "node:fs";
+import { stat } from "node:fs/promises";
+import { basename } from "node:path";
+import type { BackupCheck } from "#core/contract/calls/bench-files.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { Refusal } from "../../dispatch/refusals.ts";
+import { checkBackup, isBackup } from "../../store/bench-file/backup-check.ts";
+import { backupFileName } from "../../store/bench-file/backup-file-name.ts";
+import { BenchUnopenable } from "../../store/bench-file/bench-unopenable.ts";
+import { writeHandOver } from "../../store/bench-file/hand-over.ts";
+import { failureKind } from "../../store/bench-file/store-failure.ts";
+import { listAttachments } from "../../store/repositories/attachment-repository.ts";
+import { appendTrail } from "../../store/repositories/audit-trail.ts";
+import { requireContent } from "../equipment/attachments.ts";
+import { requirePerson } from "../write-context/act.ts";
+import type { Deps } from "../write-context/deps.ts";
+import { orUnwritable, placeFor } from "../write-context/export-place.ts";
+
+type Calls = "backups.check" | "backups.restore" | "backups.handOver";
+
+async function sha256OfFile(path: string): Promise<string> {
+  const hash = createHash("sha256");
+  for await (const chunk of createReadStream(path)) hash.update(chunk as Buffer);
+  return hash.digest("hex");
+}
+
+function unusable(fileName: string, why: string): Refusal {
+  return new Refusal("backup.unusable", `The backup ${fileName} cannot be used: ${why}`, {
+    field: "fileName",
+    hint: "Choose another backup. The bench is as it was.",
+  });
+}
+
+/** Opens a copy of the backup as this program would. @throws Refusal `backup.unknown`, `backup.unusable` */
+async function checked(deps: Deps, fileName: string): Promise<BackupCheck> {
+  if (!isBackup(deps.paths, fileName)) {
+    throw new Refusal("backup.unknown", "There is no backup of that name in the backups folder.", {
+      field: "fileName",
+    });
+  }
+  try {
+    return await checkBackup(deps, fileName);
+  } catch (error) {
+    if (error instanceof BenchUnopenable) throw unusable(fileName, error.message);
+    const kind = failureKind(error);
+    if (kind === null) throw error;
+    if (kind === "damaged") throw unusable(fileName, "it is damaged.");
+    throw new Refusal(
+      "file.unwritable",
+      "The backup could not be tried out: a copy of it could not be written.",
+      {
+        hint: "Make room on the disk of the bench, about twice the size of the backup. The bench is as it was.",
+      },
+    );
+  }
+}
+
+async function setInPlace(
+  deps: Deps,
+  fileName: string,
+  tell: Parameters<Deps["restore"]>[1],
+): Promise<string> {
+  try {
+    return basename((await deps.restore(fileName, tell)) ?? "");
+  } catch (error) {
+    if (error instanceof BenchUnopenable) throw unusable(fileName, error.message);
+    if (failureKind(error) === null) throw error;
+    throw new Refusal("file.unwritable", "The backup could not be set in the place of the bench.", {
+      hint: "Make room on the disk of the bench and try again. The bench is as it was.",
+    });
+  }
+}
+
+export function benchFileServices(deps: Deps): HandlersOf<Calls> {
+  return {
+    "backups.check": ({ fileName }) => checked(deps, fileName),
+
+    "backups.restore": async ({ fileName, reason }) => {
+      const by = requirePerson(deps.db);
+      const restored = await checked(deps, fileName);
+      const keptAside = await setInPlace(deps, fileName, (db, aside) => {
+        // By name: whoever restores may not be registered in the bench that comes back.
+        const detail = { fileName, madeAt: restored.madeAt, by: by.name, keptAside: basename(aside ?? "") };
+        const line = { act: "backups.restore", subject: "bench", subjectId: "bench", reason, detail };
+        appendTrail(db, { at: deps.clock.now(), personId: null, ...line });
+      });
+      const words = `The backup of ${restored.madeAt.slice(0, 16).replace("T", " ")} UTC is in use now. The bench as it was is kept as ${keptAside}.`;
+      return { restored, keptAside, words };
+    },
+
+    "backups.handOver": async () => {
+      const attachments = listAttachments(deps.db, null).filter((one) => one.withdrawn === null);
+      for (const attachment of attachments) requireContent(deps, attachment);
+      const stem = basename(backupFileName(deps.clock.now(), "hand-over"), ".sqlite");
+      const path = await orUnwritable(deps.paths.exportFolder, () => placeFor(deps, stem, ".sqlite"));
+      if (path === null) return null;
+      const hashes = attachments.map((one) => one.sha256);
+      await orUnwritable(path, () => writeHandOver(deps.db, deps.paths.databaseFile, hashes, path));
+      const fileName = basename(path);
+      return {
+        fileName,
+        path,
+        bytes: (await stat(path)).size,
+        dataSha256: await sha256OfFile(path),
+        download: deps.downloadAddress(fileName),
+      };
+    },
+  };
+}

@@ -1,0 +1,227 @@
+import { defaultTypedConditions } from "#core/calibration/default-conditions.ts";
+import type { CalibrationRecord, FactorRecord } from "#core/contract/records/calibration.ts";
+import type { OpticalTrain } from "#core/contract/records/microscope.ts";
+import { InputError } from "#core/quantity/input-error.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { Refusal } from "../../dispatch/refusals.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import {
+  calibrationInForce,
+  calibrationSummaries,
+  calibrationsOfTrain,
+  countCalibrations,
+  endCalibration,
+  findCalibration,
+  findOpenDraft,
+  freezeInForce,
+  insertDraft,
+  listCalibrations,
+  updateDraft,
+} from "../../store/repositories/calibration-repository.ts";
+import { findMicroscope } from "../../store/repositories/microscope-repository.ts";
+import { findTrain } from "../../store/repositories/train-repository.ts";
+import { requireNotReplaced } from "../equipment/certificates.ts";
+import { requireCertificate, requireMicrometer } from "../equipment/micrometers.ts";
+import { requireInService } from "../equipment/service-states.ts";
+import { type Acting, act, actOnce } from "../write-context/act.ts";
+import type { Deps } from "../write-context/deps.ts";
+import { factorFromTyped } from "./calibration-result.ts";
+import { requirePlausible } from "./plausible-factor.ts";
+
+type Calls =
+  | "calibrations.list"
+  | "calibrations.summaries"
+  | "calibrations.get"
+  | "calibrations.begin"
+  | "calibrations.keepDraft"
+  | "calibrations.putInForce"
+  | "calibrations.withdraw";
+
+function requireCalibration(db: ReadableDb, id: string): CalibrationRecord {
+  const calibration = findCalibration(db, id);
+  if (calibration) return calibration;
+  throw new Refusal("calibration.unknown", "That calibration is not on this bench.", {
+    field: "calibrationId",
+  });
+}
+
+function requireDraft(db: ReadableDb, id: string): CalibrationRecord {
+  const calibration = requireCalibration(db, id);
+  if (calibration.state === "draft") return calibration;
+  throw new Refusal(
+    "calibration.closed",
+    `That calibration is ${calibration.state} and keeps what it holds.`,
+    {
+      field: "calibrationId",
+      hint: "Begin a new calibration of the train.",
+    },
+  );
+}
+
+function requireTrain(db: ReadableDb, id: string): OpticalTrain {
+  const train = findTrain(db, id);
+  if (train) return train;
+  throw new Refusal("train.unknown", "That optical train is not on this bench.", {
+    field: "calibration.trainId",
+  });
+}
+
+function computed(db: ReadableDb, draft: CalibrationRecord): FactorRecord {
+  const micrometer = requireMicrometer(db, draft.stageMicrometerId, "calibrationId");
+  const certificate = requireCertificate(micrometer, draft.certificateId, "calibrationId");
+  try {
+    return factorFromTyped(draft, micrometer, certificate);
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    throw new Refusal("calibration.incomplete", `${error.field} ${error.reason}.`, {
+      field: error.field,
+      hint: "Complete or correct that entry; the draft is kept as it is.",
+    });
+  }
+}
+
+function supersede({ db, at, by, note }: Acting, before: CalibrationRecord, reason: string): void {
+  const endReason = `Superseded by a new calibration: ${reason}`;
+  endCalibration(db, before.id, { state: "superseded", at, by: by.id, reason: endReason });
+  note({
+    act: "calibrations.supersede",
+    subject: "calibration",
+    subjectId: before.id,
+    reason: endReason,
+    detail: { from: before.state, to: "superseded" },
+  });
+}
+
+export function calibrationServices(deps: Deps): HandlersOf<Calls> {
+  return {
+    "calibrations.list": ({ trainId }) =>
+      trainId === null ? listCalibrations(deps.db) : calibrationsOfTrain(deps.db, trainId),
+
+    "calibrations.summaries": ({ state, from, count }) => ({
+      total: countCalibrations(deps.db, state),
+      calibrations: calibrationSummaries(deps.db, state, from, count),
+    }),
+
+    "calibrations.get": ({ calibrationId }) => requireCalibration(deps.db, calibrationId),
+
+    "calibrations.begin": (input) =>
+      actOnce(
+        deps,
+        "calibrations.begin",
+        input,
+        ({ db, at, by, note }) => {
+          const { trainId, stageMicrometerId, certificateId } = input.calibration;
+          requireTrain(db, trainId);
+          const micrometer = requireMicrometer(db, stageMicrometerId, "calibration.stageMicrometerId");
+          requireCertificate(micrometer, certificateId, "calibration.certificateId");
+          requireNotReplaced(db, certificateId, "calibration.certificateId");
+          const item = { kind: "stage micrometer", id: stageMicrometerId } as const;
+          requireInService(db, item, deps.clock.today(), "calibration.stageMicrometerId");
+          const open = findOpenDraft(db, input.calibration);
+          if (open) return open;
+          const draft: CalibrationRecord = {
+            id: deps.ids.next(),
+            trainId,
+            stageMicrometerId,
+            certificateId,
+            personId: by.id,
+            state: "draft",
+            startedAt: at,
+            settings: [],
+            conditions: defaultTypedConditions(micrometer.expansion, micrometer.expansionHalfWidth),
+            estimator: "origin-regression",
+            coverage: "t95",
+            remark: "",
+            result: null,
+            dueOn: null,
+            inForceAt: null,
+            inForceBy: null,
+            endedAt: null,
+            endedBy: null,
+            endReason: null,
+          };
+          insertDraft(db, draft);
+          note({ subject: "calibration", subjectId: draft.id, detail: input.calibration });
+          return draft;
+        },
+        findCalibration,
+      ),
+
+    // Saved with every entry; the trail keeps what was put in force, not each step towards it.
+    "calibrations.keepDraft": (typed) =>
+      act(deps, "calibrations.keepDraft", ({ db }) => {
+        requireDraft(db, typed.calibrationId);
+        updateDraft(db, { id: typed.calibrationId, ...typed });
+        return requireCalibration(db, typed.calibrationId);
+      }),
+
+    "calibrations.putInForce": (input) =>
+      actOnce(
+        deps,
+        "calibrations.putInForce",
+        input,
+        (acting) => {
+          const { db, at, by, note } = acting;
+          const draft = requireDraft(db, input.calibrationId);
+          if (input.dueOn < deps.clock.today()) {
+            throw new InputError(
+              "dueOn",
+              "has passed already: choose the date by which the train is to be calibrated again",
+            );
+          }
+          requireNotReplaced(db, draft.certificateId, "calibrationId");
+          const result = computed(db, draft);
+          const train = findTrain(db, draft.trainId);
+          const microscope = train && findMicroscope(db, train.microscopeId);
+          if (!microscope) throw new Error(`train ${draft.trainId} of a calibration is missing`);
+          requirePlausible(result, train, microscope);
+          const before = calibrationInForce(db, draft.trainId);
+          if (before) supersede(acting, before, input.reason);
+          freezeInForce(db, { id: draft.id, result, dueOn: input.dueOn, inForceAt: at, inForceBy: by.id });
+          const { settings, conditions, estimator, coverage, remark } = draft;
+          note({
+            subject: "calibration",
+            subjectId: draft.id,
+            reason: input.reason,
+            detail: {
+              settings,
+              conditions,
+              estimator,
+              coverage,
+              remark,
+              dueOn: input.dueOn,
+              factor: result.factor,
+              expandedUncertainty: result.expandedUncertainty,
+              supersedes: before?.id ?? null,
+            },
+          });
+          return requireCalibration(db, draft.id);
+        },
+        findCalibration,
+      ),
+
+    "calibrations.withdraw": (input) =>
+      actOnce(
+        deps,
+        "calibrations.withdraw",
+        input,
+        ({ db, at, by, note }) => {
+          const calibration = requireCalibration(db, input.calibrationId);
+          if (calibration.state === "withdrawn") {
+            throw new Refusal("calibration.closed", "That calibration has been withdrawn already.", {
+              field: "calibrationId",
+            });
+          }
+          endCalibration(db, calibration.id, { state: "withdrawn", at, by: by.id, reason: input.reason });
+          note({
+            subject: "calibration",
+            subjectId: calibration.id,
+            reason: input.reason,
+            detail: { from: calibration.state, to: "withdrawn" },
+          });
+          return requireCalibration(db, calibration.id);
+        },
+        findCalibration,
+      ),
+  };
+}

@@ -1,0 +1,129 @@
+import { checkResultOf } from "#core/calibration/check-result.ts";
+import type { ParsedInput } from "#core/contract/calls.ts";
+import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import type { CheckRecord, CheckResult } from "#core/contract/records/check.ts";
+import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import { decimal } from "#core/quantity/decimal.ts";
+import { InputError } from "#core/quantity/input-error.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { Refusal } from "../../dispatch/refusals.ts";
+import { calibrationInForce } from "../../store/repositories/calibration-repository.ts";
+import { findCheck, insertCheck, listChecks } from "../../store/repositories/check-repository.ts";
+import { findTrain } from "../../store/repositories/train-repository.ts";
+import { requireNotReplaced } from "../equipment/certificates.ts";
+import { requireCertificate, requireMicrometer } from "../equipment/micrometers.ts";
+import { requireInService } from "../equipment/service-states.ts";
+import { type Acting, actOnce } from "../write-context/act.ts";
+import type { Deps } from "../write-context/deps.ts";
+import { under } from "../write-context/typed-input.ts";
+import { factorFromTyped } from "./calibration-result.ts";
+
+/** A check beyond these of the factor in force read another objective or another spacing. Common practice, no source. */
+const PLAUSIBLE = { least: "0.4", most: "2.5" };
+
+/**
+ * The result of a check from what was typed; the same when it is verified. Conditions are those of the calibration it is
+ * held against, but for the temperature.
+ * @throws InputError `settings.N.<field>` or `conditions.<key>`; Error when the calibration has no result
+ */
+export function checkFromTyped(
+  typed: Pick<CheckRecord, "settings" | "temperature">,
+  calibration: CalibrationRecord,
+  micrometer: Pick<StageMicrometer, "scaleLengthUm" | "divisions">,
+  certificate: Certificate,
+): CheckResult {
+  if (!calibration.result) throw new Error(`calibration ${calibration.id} has no result to check against`);
+  const temperature =
+    typed.temperature.trim() === "" ? calibration.conditions.temperature : typed.temperature;
+  const { estimator, coverage } = calibration;
+  const conditions = { ...calibration.conditions, temperature };
+  const factor = factorFromTyped(
+    { settings: typed.settings, conditions, estimator, coverage },
+    micrometer,
+    certificate,
+  );
+  return checkResultOf(calibration.result, factor, calibration.certificateId === certificate.id);
+}
+
+function requirePlausible({ factor, factorInForce }: CheckResult): void {
+  const ratio = decimal(factor).div(factorInForce);
+  if (ratio.greaterThanOrEqualTo(PLAUSIBLE.least) && ratio.lessThanOrEqualTo(PLAUSIBLE.most)) return;
+  throw new Refusal(
+    "check.implausible",
+    `The check gives ${ratio.toPrecision(3)} times the factor in force: that is no drift.`,
+    {
+      field: "check.settings",
+      hint: "Check which objective is in the path and the lines read on the micrometer.",
+    },
+  );
+}
+
+function record(deps: Deps, { db, at, by, note }: Acting, input: ParsedInput<"checks.record">): CheckRecord {
+  const { trainId, stageMicrometerId, certificateId, settings, temperature, remark } = input.check;
+  if (!findTrain(db, trainId)) {
+    throw new Refusal("train.unknown", "That optical train is not on this bench.", {
+      field: "check.trainId",
+    });
+  }
+  const micrometer = requireMicrometer(db, stageMicrometerId, "check.stageMicrometerId");
+  const certificate = requireCertificate(micrometer, certificateId, "check.certificateId");
+  const item = { kind: "stage micrometer", id: stageMicrometerId } as const;
+  requireInService(db, item, deps.clock.today(), "check.stageMicrometerId");
+  requireNotReplaced(db, certificateId, "check.certificateId");
+  const calibration = calibrationInForce(db, trainId);
+  if (!calibration?.result) {
+    throw new Refusal(
+      "factor.missing",
+      "No calibration is in force for that train, so there is nothing to check.",
+      {
+        field: "check.trainId",
+        hint: "Calibrate the train.",
+      },
+    );
+  }
+  const result = under("check", () =>
+    checkFromTyped({ settings, temperature }, calibration, micrometer, certificate),
+  );
+  requirePlausible(result);
+  const check: CheckRecord = {
+    id: deps.ids.next(),
+    trainId,
+    calibrationId: calibration.id,
+    stageMicrometerId,
+    certificateId,
+    settings,
+    temperature,
+    remark,
+    result,
+    checkedAt: at,
+    checkedBy: by.id,
+  };
+  insertCheck(db, check);
+  const { calibrationId } = check;
+  note({
+    subject: "calibration_check",
+    subjectId: check.id,
+    detail: { trainId, calibrationId, certificateId, settings, temperature, remark, result },
+  });
+  return check;
+}
+
+export function checkServices(deps: Deps): HandlersOf<"checks.list" | "checks.record"> {
+  return {
+    "checks.list": ({ trainId }) => listChecks(deps.db, trainId),
+
+    "checks.record": (input) =>
+      actOnce(
+        deps,
+        "checks.record",
+        input,
+        (acting) => {
+          const blank = input.check.settings.findIndex((one) => one.reticleRight.trim() === "");
+          if (blank >= 0)
+            throw new InputError(`check.settings.${blank}.reticleRight`, "is empty: type a number");
+          return record(deps, acting, input);
+        },
+        findCheck,
+      ),
+  };
+}

@@ -1,0 +1,147 @@
+import type { z } from "zod";
+import type { ParsedInput } from "#core/contract/calls.ts";
+import type { CountMethod } from "#core/contract/records/count-method.ts";
+import type { OpticalTrain } from "#core/contract/records/microscope.ts";
+import type { NewTally, Tally } from "#core/contract/records/tally.ts";
+import { needsFactor } from "#core/counting/areas/field-area.ts";
+import { requireReadableInputs } from "#core/counting/inputs/tally-inputs.ts";
+import { requireCategories } from "#core/counting/methods/count-method-check.ts";
+import { decimal } from "#core/quantity/decimal.ts";
+import { textOfDecimal } from "#core/quantity/decimal-text.ts";
+import { Refusal } from "../../dispatch/refusals.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { calibrationInForce } from "../../store/repositories/calibration-repository.ts";
+import { findMicroscope } from "../../store/repositories/microscope-repository.ts";
+import { beginField, firstHashOf, placeField } from "../../store/repositories/tally-event-repository.ts";
+import { findTally, insertTally } from "../../store/repositories/tally-repository.ts";
+import { findTrainOf } from "../../store/repositories/train-repository.ts";
+import { requireMethodOfCount } from "../methods/count-methods.ts";
+import type { Acting } from "../write-context/act.ts";
+import { under } from "../write-context/typed-input.ts";
+
+type TrainChoice = NonNullable<z.output<typeof NewTally>["train"]>;
+
+function requireTrain(db: ReadableDb, choice: TrainChoice): OpticalTrain {
+  const microscope = findMicroscope(db, choice.microscopeId);
+  if (!microscope) {
+    throw new Refusal("microscope.unknown", "That microscope is not registered on this bench.", {
+      field: "tally.train.microscopeId",
+    });
+  }
+  if (!microscope.eyepieces.some((one) => one.id === choice.eyepieceId)) {
+    throw new Refusal("eyepiece.unknown", `That eyepiece does not belong to ${microscope.name}.`, {
+      field: "tally.train.eyepieceId",
+    });
+  }
+  if (!microscope.objectives.some((one) => one.id === choice.objectiveId)) {
+    throw new Refusal("objective.unknown", `That objective is not on the turret of ${microscope.name}.`, {
+      field: "tally.train.objectiveId",
+      hint: "Choose one of its turret positions, or add the objective to the microscope first.",
+    });
+  }
+  const step = textOfDecimal(decimal(choice.intermediateMagnification));
+  const { eyepieceId, objectiveId } = choice;
+  const train = findTrainOf(db, { eyepieceId, objectiveId, intermediateMagnification: step });
+  if (train) return train;
+  throw new Refusal("train.unknown", `${microscope.name} has no intermediate magnification ${step}×.`, {
+    field: "tally.train.intermediateMagnification",
+    hint: `It has ${microscope.intermediateMagnifications.join("×, ")}×.`,
+  });
+}
+
+function trainFor(
+  db: ReadableDb,
+  { definition }: CountMethod,
+  choice: TrainChoice | null,
+): OpticalTrain | null {
+  if (choice) return requireTrain(db, choice);
+  if (!needsFactor(definition)) return null;
+  throw new Refusal("train.missing", "The area of this method comes from a factor, so it needs a train.", {
+    field: "tally.train",
+    hint: "Choose the microscope, eyepiece and objective in use.",
+  });
+}
+
+/** A new categories list holds everything the method names: only keys and names may differ, and more may follow. */
+export function requireMethodsCategories(
+  categories: Tally["categories"],
+  before: Tally["categories"],
+  field: string,
+): void {
+  requireCategories(categories, field);
+  for (const one of before) {
+    const now = categories.find((category) => category.key === one.key);
+    if (!now || now.kind !== one.kind || now.halves !== one.halves) {
+      throw new Refusal(
+        "input.invalid",
+        `must keep “${one.name}” as it is: only its name and its key may change`,
+        {
+          field,
+        },
+      );
+    }
+  }
+}
+
+/** Opens a count in the transaction of `acting`, at its first field and with its clock running. */
+export function openTally(acting: Acting, id: string, input: ParsedInput<"tallies.open">): Tally {
+  const { db, at, by, note } = acting;
+  const { sample, note: words, countMethodId, categories, inputs, batch } = input.tally;
+  const method = requireMethodOfCount(db, countMethodId, "tally.countMethodId");
+  requireMethodsCategories(categories, method.definition.categories, "tally.categories");
+  under("tally.inputs", () => requireReadableInputs(inputs));
+  const train = trainFor(db, method, input.tally.train);
+  const calibration = train ? calibrationInForce(db, train.id) : null;
+  const tally: Omit<Tally, "number"> = {
+    id,
+    sample,
+    note: words,
+    countMethodId,
+    train: train
+      ? {
+          microscopeId: train.microscopeId,
+          eyepieceId: train.eyepieceId,
+          intermediateMagnification: train.intermediateMagnification,
+          objectiveId: train.objectiveId,
+        }
+      : null,
+    trainId: train?.id ?? null,
+    calibrationId: calibration?.id ?? null,
+    categories,
+    inputs,
+    batch,
+    state: "counting",
+    currentField: 1,
+    lastSequence: 0,
+    secondsBefore: 0,
+    runningSince: at,
+    openedAt: at,
+    openedBy: by.id,
+    closedAt: null,
+    closedBy: null,
+    lastFieldCounted: false,
+    linkedSheetId: null,
+    results: null,
+  };
+  insertTally(db, tally, firstHashOf(id));
+  beginField(db, id, 1, at);
+  if (input.position) placeField(db, id, 1, input.position);
+  note({
+    subject: "tally",
+    subjectId: id,
+    detail: {
+      sample,
+      note: words,
+      countMethodId,
+      trainId: tally.trainId,
+      calibrationId: tally.calibrationId,
+      categories,
+      inputs,
+      batch,
+      position: input.position,
+    },
+  });
+  const opened = findTally(db, id);
+  if (!opened) throw new Error(`count ${id} is missing after it was written`);
+  return opened;
+}

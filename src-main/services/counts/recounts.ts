@@ -1,0 +1,232 @@
+import { randomInt } from "node:crypto";
+import type { Recount } from "#core/contract/records/recount.ts";
+import type { Tally } from "#core/contract/records/tally.ts";
+import { requireTally as requireCount } from "#core/counting/intervals/count-checks.ts";
+import { chooseForRecount } from "#core/counting/recounts/recount-choice.ts";
+import { type CountOfFields, recountReport } from "#core/counting/recounts/recount-report.ts";
+import type { DecimalText } from "#core/quantity/decimal-text.ts";
+import { readDecimal } from "#core/quantity/decimal-text.ts";
+import { InputError, requirePositive } from "#core/quantity/input-error.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { Refusal } from "../../dispatch/refusals.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import {
+  findRecount,
+  finishRecount,
+  insertRecount,
+  listRecounts,
+  putRecountEntry,
+  recountsOfPlan,
+} from "../../store/repositories/recount-repository.ts";
+import { fieldsOfTally } from "../../store/repositories/tally-event-repository.ts";
+import { type Acting, actOnce } from "../write-context/act.ts";
+import type { Deps } from "../write-context/deps.ts";
+import { readBetween } from "../write-context/typed-input.ts";
+import { requireTally } from "./tally-ground.ts";
+
+type Calls =
+  | "recounts.list"
+  | "recounts.get"
+  | "recounts.planFields"
+  | "recounts.planSlides"
+  | "recounts.enter"
+  | "recounts.finish";
+
+const CHANCE_STEPS = 2 ** 40;
+
+/** Numbers in [0, 1) from the machine's own source: what was drawn is written down, so nobody needs to draw it again. */
+function chance(): number {
+  return randomInt(CHANCE_STEPS) / CHANCE_STEPS;
+}
+
+function requireRecount(db: ReadableDb, id: string): Recount {
+  const recount = findRecount(db, id);
+  if (recount) return recount;
+  throw new Refusal("recount.unknown", "That recount is not on this bench.", { field: "recountId" });
+}
+
+function requireOpen(recount: Recount): void {
+  if (recount.finishedAt === null) return;
+  throw new Refusal("recount.finished", "This recount is finished and its first result uncovered.", {
+    hint: "Plan another recount.",
+  });
+}
+
+function requireClosed(db: ReadableDb, id: string): Tally {
+  const tally = requireTally(db, id);
+  if (tally.state === "closed") return tally;
+  throw new Refusal("tally.open", `Count ${tally.number} is not closed yet.`, {
+    field: "tallyId",
+    hint: "Close the count, then plan its recount.",
+  });
+}
+
+function readShare(typed: string): { text: DecimalText; share: number } {
+  const text = readBetween("share", typed, 0, 1);
+  return { text, share: readDecimal("share", text).value.toNumber() };
+}
+
+/** Fields that were counted to their end. */
+function countedFields(tally: Tally): number[] {
+  const last = tally.lastFieldCounted ? tally.currentField : tally.currentField - 1;
+  return Array.from({ length: last }, (_, i) => i + 1);
+}
+
+type NewRecount = Pick<Recount, "id" | "tallyId" | "kind" | "share" | "fields">;
+
+function plan(acting: Acting, planId: string, recount: NewRecount): void {
+  insertRecount(acting.db, planId, { ...recount, plannedAt: acting.at, plannedBy: acting.by.id });
+  const { id, tallyId, kind, share, fields } = recount;
+  acting.note({ subject: "recount", subjectId: id, detail: { planId, tallyId, kind, share, fields } });
+}
+
+type EnteredCounts = Readonly<Record<string, string>>;
+
+function requireCounts(tally: Tally, counts: EnteredCounts): void {
+  for (const [key, typed] of Object.entries(counts)) {
+    if (!tally.categories.some((category) => category.key === key)) {
+      throw new Refusal("category.unknown", "The count has no such category.", { field: `counts.${key}` });
+    }
+    requireCount(`counts.${key}`, readDecimal(`counts.${key}`, typed).value.toNumber());
+  }
+}
+
+function requireDrawn(recount: Recount, field: number): void {
+  if (recount.kind === "slide" || recount.fields.includes(field)) return;
+  throw new Refusal("field.unknown", `Field ${field} was not drawn for this recount.`, {
+    field: "field",
+    hint: `Drawn: ${recount.fields.join(", ")}.`,
+  });
+}
+
+function secondCount({ entries }: Recount): CountOfFields {
+  const byCategory: Record<string, number> = {};
+  for (const { counts } of entries) {
+    for (const [key, typed] of Object.entries(counts)) {
+      byCategory[key] = (byCategory[key] ?? 0) + readDecimal(key, typed).value.toNumber();
+    }
+  }
+  return { fields: entries.length, byCategory };
+}
+
+function firstCount(db: ReadableDb, recount: Recount, tally: Tally): CountOfFields {
+  const wanted = new Set(recount.kind === "slide" ? countedFields(tally) : recount.fields);
+  const byCategory: Record<string, number> = {};
+  for (const field of fieldsOfTally(db, tally.id, tally.currentField)) {
+    if (!wanted.has(field.ordinal)) continue;
+    for (const [key, count] of Object.entries(field.counts)) {
+      byCategory[key] = (byCategory[key] ?? 0) + Number(count);
+    }
+  }
+  return { fields: wanted.size, byCategory };
+}
+
+function requireComplete(recount: Recount): void {
+  const open = recount.fields.filter((field) => !recount.entries.some((entry) => entry.field === field));
+  if (open.length === 0 && recount.entries.length > 0) return;
+  throw new Refusal("recount.incomplete", "Not every field of this recount has been entered.", {
+    hint: open.length > 0 ? `Still to count: ${open.join(", ")}.` : "Enter at least one field.",
+  });
+}
+
+function finish(acting: Acting, recount: Recount, typedDeviation: string): Recount {
+  requireOpen(recount);
+  requireComplete(recount);
+  const deviation =
+    typedDeviation.trim() === ""
+      ? null
+      : requirePositive("intracounterDeviation", readDecimal("intracounterDeviation", typedDeviation).value);
+  const tally = requireTally(acting.db, recount.tallyId);
+  const report = recountReport({
+    categories: tally.categories,
+    first: firstCount(acting.db, recount, tally),
+    second: secondCount(recount),
+    intracounterDeviation: deviation,
+    sameCounter: recount.entries.every((entry) => entry.by === tally.openedBy),
+  });
+  finishRecount(acting.db, recount.id, { at: acting.at, by: acting.by.id, report });
+  acting.note({ subject: "recount", subjectId: recount.id, detail: { report } });
+  return requireRecount(acting.db, recount.id);
+}
+
+export function recountServices(deps: Deps): HandlersOf<Calls> {
+  return {
+    "recounts.list": ({ tallyId }) => listRecounts(deps.db, tallyId),
+    "recounts.get": ({ recountId }) => requireRecount(deps.db, recountId),
+
+    "recounts.planFields": (input) =>
+      actOnce(
+        deps,
+        "recounts.planFields",
+        input,
+        (acting) => {
+          const tally = requireClosed(acting.db, input.tallyId);
+          const { text, share } = readShare(input.share);
+          const counted = countedFields(tally);
+          if (counted.length === 0) throw new InputError("tallyId", "has no field counted to its end");
+          const fields = [...chooseForRecount(counted, share, chance)].sort((one, other) => one - other);
+          const id = deps.ids.next();
+          plan(acting, id, { id, tallyId: tally.id, kind: "fields", share: text, fields });
+          return requireRecount(acting.db, id);
+        },
+        findRecount,
+      ),
+
+    "recounts.planSlides": (input) => {
+      const { id } = actOnce(
+        deps,
+        "recounts.planSlides",
+        input,
+        (acting) => {
+          const tallies = [...new Set(input.tallyIds)].map((id) => requireClosed(acting.db, id));
+          const { text, share } = readShare(input.share);
+          const planId = deps.ids.next();
+          for (const tally of chooseForRecount(tallies, share, chance)) {
+            plan(acting, planId, {
+              id: deps.ids.next(),
+              tallyId: tally.id,
+              kind: "slide",
+              share: text,
+              fields: [],
+            });
+          }
+          return { id: planId };
+        },
+        (_db, id) => ({ id }),
+      );
+      return recountsOfPlan(deps.db, id);
+    },
+
+    "recounts.enter": (input) =>
+      actOnce(
+        deps,
+        "recounts.enter",
+        input,
+        (acting) => {
+          const recount = requireRecount(acting.db, input.recountId);
+          requireOpen(recount);
+          requireDrawn(recount, input.field);
+          requireCounts(requireTally(acting.db, recount.tallyId), input.counts);
+          const before = recount.entries.find((entry) => entry.field === input.field);
+          const { field, counts } = input;
+          putRecountEntry(acting.db, recount.id, { field, counts, at: acting.at, by: acting.by.id });
+          acting.note({
+            subject: "recount",
+            subjectId: recount.id,
+            detail: { field, from: before?.counts ?? null, to: counts },
+          });
+          return requireRecount(acting.db, recount.id);
+        },
+        findRecount,
+      ),
+
+    "recounts.finish": (input) =>
+      actOnce(
+        deps,
+        "recounts.finish",
+        input,
+        (acting) => finish(acting, requireRecount(acting.db, input.recountId), input.intracounterDeviation),
+        findRecount,
+      ),
+  };
+}

@@ -1,0 +1,161 @@
+import type { z } from "zod";
+import { linesFromTable } from "#core/calibration/certificate-table.ts";
+import type {
+  Certificate,
+  CertificateLine,
+  NewCertificate,
+  StageMicrometer,
+} from "#core/contract/records/stage-micrometer.ts";
+import { decimal } from "#core/quantity/decimal.ts";
+import { readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
+import { InputError } from "#core/quantity/input-error.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { Refusal } from "../../dispatch/refusals.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import {
+  certificateTaken,
+  findCertificate,
+  insertCertificate,
+} from "../../store/repositories/micrometer-repository.ts";
+import { insertReplacement, replacementOf } from "../../store/repositories/service-state-repository.ts";
+import { type Acting, actOnce } from "../write-context/act.ts";
+import type { Deps } from "../write-context/deps.ts";
+import { readBetween, readPositive, under } from "../write-context/typed-input.ts";
+import { requireCertificate, requireMicrometer } from "./micrometers.ts";
+
+type Typed = z.output<typeof NewCertificate>;
+
+const LARGEST_U_UM = 1000;
+const LARGEST_K = 20;
+
+function readLines(micrometer: StageMicrometer, typed: Typed): CertificateLine[] {
+  const rows = typed.lines.map((line, i) => ({
+    nominal: readDecimal(`certificate.lines.${i}.nominal`, line.nominal).value,
+    value: readDecimal(`certificate.lines.${i}.value`, line.value).value,
+  }));
+  const length = decimal(micrometer.scaleLengthUm);
+  rows.forEach((row, i) => {
+    if (row.nominal.lessThan(0) || row.nominal.greaterThan(length)) {
+      throw new InputError(
+        `certificate.lines.${i}.nominal`,
+        `lies outside the scale of this micrometer, 0 to ${length.toFixed()} µm`,
+      );
+    }
+  });
+  const lines = under("certificate", () => linesFromTable(typed.sign, rows));
+  return lines.map((line, i) => ({
+    nominal: textOfDecimal(line.nominal),
+    error: textOfDecimal(line.error),
+    typedNominal: typed.lines[i]?.nominal ?? "",
+    typedValue: typed.lines[i]?.value ?? "",
+  }));
+}
+
+function requireDates(typed: Typed, today: string): void {
+  if (typed.calibratedOn > today) throw new InputError("certificate.calibratedOn", "lies in the future");
+  if (typed.dueOn <= typed.calibratedOn) {
+    throw new InputError("certificate.dueOn", "must be later than the date of the calibration");
+  }
+}
+
+interface Registration {
+  readonly typed: Typed;
+  /** Told to the trail beside the certificate itself. */
+  readonly reason?: string;
+}
+
+/** Reads, checks and inserts a certificate within the transaction of `acting`. */
+function register(deps: Deps, { db, at, note }: Acting, { typed, reason }: Registration): Certificate {
+  const micrometer = requireMicrometer(db, typed.stageMicrometerId, "certificate.stageMicrometerId");
+  if (certificateTaken(db, micrometer.id, typed.laboratory, typed.number)) {
+    throw new Refusal(
+      "certificate.taken",
+      `Certificate ${typed.number} of ${typed.laboratory} is registered for ${micrometer.name} already.`,
+      {
+        field: "certificate.number",
+        hint: "A registered certificate is not changed: register a corrected one under its own number.",
+      },
+    );
+  }
+  requireDates(typed, deps.clock.today());
+  const certificate: Certificate = {
+    id: deps.ids.next(),
+    stageMicrometerId: micrometer.id,
+    number: typed.number,
+    laboratory: typed.laboratory,
+    accreditation: typed.accreditation,
+    calibratedOn: typed.calibratedOn,
+    dueOn: typed.dueOn,
+    dueReason: typed.dueReason,
+    temperature: readBetween("certificate.temperature", typed.temperature, -50, 100),
+    sign: typed.sign,
+    lines: readLines(micrometer, typed),
+    expandedUncertainty: readPositive(
+      "certificate.expandedUncertainty",
+      typed.expandedUncertainty,
+      LARGEST_U_UM,
+    ),
+    coverageFactor: readPositive("certificate.coverageFactor", typed.coverageFactor, LARGEST_K),
+    registeredAt: at,
+  };
+  insertCertificate(db, certificate);
+  note({
+    act: "certificates.register",
+    subject: "certificate",
+    subjectId: certificate.id,
+    detail: certificate,
+    ...(reason === undefined ? {} : { reason }),
+  });
+  return certificate;
+}
+
+/** @throws Refusal `certificate.replaced` for a certificate that a corrected one has taken the place of */
+export function requireNotReplaced(db: ReadableDb, certificateId: string, field: string): void {
+  const replaced = replacementOf(db, certificateId);
+  if (!replaced) return;
+  const by = findCertificate(db, replaced.replacedBy);
+  throw new Refusal(
+    "certificate.replaced",
+    `That certificate was replaced by certificate ${by?.number ?? ""} on ${replaced.at.slice(0, 10)}: ${replaced.reason}`,
+    { field, hint: "Use the corrected certificate." },
+  );
+}
+
+export function certificateServices(
+  deps: Deps,
+): HandlersOf<"certificates.register" | "certificates.replace"> {
+  return {
+    "certificates.register": (input) =>
+      actOnce(
+        deps,
+        "certificates.register",
+        input,
+        (acting) => register(deps, acting, { typed: input.certificate }),
+        findCertificate,
+      ),
+
+    "certificates.replace": (input) =>
+      actOnce(
+        deps,
+        "certificates.replace",
+        input,
+        (acting) => {
+          const { db, at, by, note } = acting;
+          const { certificateId, certificate: typed, reason } = input;
+          const micrometer = requireMicrometer(db, typed.stageMicrometerId, "certificate.stageMicrometerId");
+          requireCertificate(micrometer, certificateId, "certificateId");
+          requireNotReplaced(db, certificateId, "certificateId");
+          const corrected = register(deps, acting, { typed, reason });
+          insertReplacement(db, { certificateId, replacedBy: corrected.id, reason, at, by: by.id });
+          note({
+            subject: "certificate",
+            subjectId: certificateId,
+            reason,
+            detail: { replacedBy: corrected.id, number: corrected.number },
+          });
+          return corrected;
+        },
+        findCertificate,
+      ),
+  };
+}

@@ -1,0 +1,61 @@
+import type { EquipmentEvent } from "#core/contract/records/equipment-event.ts";
+import { InputError } from "#core/quantity/input-error.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import {
+  findEvent,
+  insertEvent,
+  listEvents,
+  trainIdsWith,
+} from "../../store/repositories/event-repository.ts";
+import { actOnce } from "../write-context/act.ts";
+import type { Deps } from "../write-context/deps.ts";
+import { requireRegistered } from "./service-states.ts";
+import { withOpenTrains } from "./train-fitness.ts";
+
+function eventAsItStands(db: ReadableDb, id: string): EquipmentEvent | null {
+  const event = findEvent(db, id);
+  return event ? withOpenTrains(db, event) : null;
+}
+
+export function eventServices(deps: Deps): HandlersOf<"events.list" | "events.record"> {
+  return {
+    "events.list": ({ microscopeId }) => {
+      const there = microscopeId && new Set(trainIdsWith(deps.db, { kind: "microscope", id: microscopeId }));
+      return listEvents(deps.db)
+        .filter((event) => !there || event.trainIds.some((id) => there.has(id)))
+        .map((event) => withOpenTrains(deps.db, event));
+    },
+
+    "events.record": (input) =>
+      actOnce(
+        deps,
+        "events.record",
+        input,
+        ({ db, at, by, note }) => {
+          const { subject, kind, happenedOn, words } = input.event;
+          requireRegistered(db, subject.kind, subject.id, "event.subject");
+          if (happenedOn > deps.clock.today()) throw new InputError("event.happenedOn", "lies in the future");
+          const trainIds = trainIdsWith(db, subject);
+          const event = {
+            id: deps.ids.next(),
+            kind,
+            subject,
+            happenedOn,
+            words,
+            recordedAt: at,
+            recordedBy: by.id,
+            trainIds,
+          };
+          insertEvent(db, event);
+          note({
+            subject: subject.kind,
+            subjectId: subject.id,
+            detail: { eventId: event.id, kind, happenedOn, words, trainIds },
+          });
+          return withOpenTrains(db, event);
+        },
+        eventAsItStands,
+      ),
+  };
+}

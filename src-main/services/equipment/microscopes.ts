@@ -1,0 +1,141 @@
+import type { Microscope, Objective } from "#core/contract/records/microscope.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { Refusal } from "../../dispatch/refusals.ts";
+import type { WritableDb } from "../../store/connection.ts";
+import {
+  findMicroscope,
+  insertEyepiece,
+  insertMicroscope,
+  insertObjective,
+  listMicroscopes,
+  microscopeNameTaken,
+} from "../../store/repositories/microscope-repository.ts";
+import { insertTrain } from "../../store/repositories/train-repository.ts";
+import { actOnce } from "../write-context/act.ts";
+import type { Deps } from "../write-context/deps.ts";
+import {
+  readEyepiece,
+  readIntermediateMagnifications,
+  readObjective,
+  trainsOf,
+} from "./new-microscope-parts.ts";
+
+type Calls =
+  | "microscopes.list"
+  | "microscopes.register"
+  | "microscopes.addObjective"
+  | "microscopes.addEyepiece";
+
+export function requireMicroscope(db: WritableDb, id: string): Microscope {
+  const microscope = findMicroscope(db, id);
+  if (microscope) return microscope;
+  throw new Refusal("microscope.unknown", "That microscope is not registered on this bench.", {
+    field: "microscopeId",
+    hint: "Register the microscope first.",
+  });
+}
+
+function requireFreePlace(field: string, objective: Objective, others: readonly Objective[]): void {
+  const there = others.find((other) => other.position === objective.position);
+  if (!there) return;
+  throw new Refusal(
+    "objective.taken",
+    `Turret position ${objective.position} holds the ${there.magnification}× already.`,
+    { field: `${field}.position`, hint: "Give each objective its own position." },
+  );
+}
+
+/** Reads back what was just written, so that the answer is what the bench now holds. */
+function asStored(db: WritableDb, id: string): Microscope {
+  const stored = findMicroscope(db, id);
+  if (!stored) throw new Error(`microscope ${id} is missing after it was written`);
+  return stored;
+}
+
+export function microscopeServices(deps: Deps): HandlersOf<Calls> {
+  const { ids } = deps;
+  return {
+    "microscopes.list": () => listMicroscopes(deps.db),
+
+    "microscopes.register": (input) =>
+      actOnce(
+        deps,
+        "microscopes.register",
+        input,
+        ({ db, at, note }) => {
+          const { name, maker, model, serial, headCompensated, ...typed } = input.microscope;
+          if (microscopeNameTaken(db, name)) {
+            throw new Refusal("microscope.taken", `A microscope named ${name} is registered already.`, {
+              field: "microscope.name",
+              hint: "Give this one another name, such as its place or inventory number.",
+            });
+          }
+          const id = ids.next();
+          const objectives = typed.objectives.map((one, i) =>
+            readObjective(ids, id, `microscope.objectives.${i}`, one),
+          );
+          objectives.forEach((objective, i) => {
+            requireFreePlace(`microscope.objectives.${i}`, objective, objectives.slice(0, i));
+          });
+          const microscope: Microscope = {
+            id,
+            name,
+            maker,
+            model,
+            serial,
+            headCompensated,
+            intermediateMagnifications: readIntermediateMagnifications(
+              "microscope.intermediateMagnifications",
+              typed.intermediateMagnifications,
+            ),
+            objectives,
+            eyepieces: typed.eyepieces.map((one, i) =>
+              readEyepiece(ids, id, `microscope.eyepieces.${i}`, one),
+            ),
+            registeredAt: at,
+          };
+          insertMicroscope(db, microscope);
+          for (const train of trainsOf(ids, microscope, microscope.eyepieces, objectives))
+            insertTrain(db, train);
+          note({ subject: "microscope", subjectId: id, detail: microscope });
+          return asStored(db, id);
+        },
+        findMicroscope,
+      ),
+
+    "microscopes.addObjective": (input) =>
+      actOnce(
+        deps,
+        "microscopes.addObjective",
+        input,
+        ({ db, note }) => {
+          const microscope = requireMicroscope(db, input.microscopeId);
+          const objective = readObjective(ids, microscope.id, "objective", input.objective);
+          requireFreePlace("objective", objective, microscope.objectives);
+          insertObjective(db, objective);
+          for (const train of trainsOf(ids, microscope, microscope.eyepieces, [objective]))
+            insertTrain(db, train);
+          note({ subject: "microscope", subjectId: microscope.id, detail: { objective } });
+          return asStored(db, microscope.id);
+        },
+        findMicroscope,
+      ),
+
+    "microscopes.addEyepiece": (input) =>
+      actOnce(
+        deps,
+        "microscopes.addEyepiece",
+        input,
+        ({ db, note }) => {
+          const microscope = requireMicroscope(db, input.microscopeId);
+          const eyepiece = readEyepiece(ids, microscope.id, "eyepiece", input.eyepiece);
+          insertEyepiece(db, eyepiece);
+          for (const train of trainsOf(ids, microscope, [eyepiece], microscope.objectives))
+            insertTrain(db, train);
+          note({ subject: "microscope", subjectId: microscope.id, detail: { eyepiece } });
+          return asStored(db, microscope.id);
+        },
+        findMicroscope,
+      ),
+  };
+}

@@ -1,0 +1,43 @@
+import type { CountMethod } from "#core/contract/records/count-method.ts";
+import { requireCountMethod } from "#core/counting/methods/count-method-check.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { insertCountMethod, storedCountMethods } from "../../store/repositories/count-method-repository.ts";
+import { actOnce } from "../write-context/act.ts";
+import type { Deps } from "../write-context/deps.ts";
+import { defineVersion, type MethodKind, requireVersion } from "./define-version.ts";
+
+type Calls = "countMethods.list" | "countMethods.get" | "countMethods.define";
+
+const COUNT_METHODS: MethodKind<CountMethod> = {
+  noun: "count method",
+  subject: "count_method",
+  unknown: "countMethod.unknown",
+  taken: "countMethod.taken",
+  stored: storedCountMethods,
+  insert: insertCountMethod,
+  recordOf: (version, definition) => ({ ...version, definition }),
+  check: requireCountMethod,
+};
+
+/** @throws Refusal `countMethod.unknown` */
+export function requireMethodOfCount(db: ReadableDb, id: string, field: string): CountMethod {
+  return requireVersion(COUNT_METHODS, db, id, field);
+}
+
+export function countMethodServices(deps: Deps): HandlersOf<Calls> {
+  return {
+    "countMethods.list": () => storedCountMethods.listNewest(deps.db),
+
+    "countMethods.get": ({ countMethodId }) => requireMethodOfCount(deps.db, countMethodId, "countMethodId"),
+
+    "countMethods.define": (input) =>
+      actOnce(
+        deps,
+        "countMethods.define",
+        input,
+        (acting) => defineVersion(COUNT_METHODS, deps.ids, acting, input),
+        storedCountMethods.find,
+      ),
+  };
+}

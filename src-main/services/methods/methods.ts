@@ -1,0 +1,41 @@
+import type { Method } from "#core/contract/records/method.ts";
+import { requireMethodDefinition } from "#core/measurement/methods/method-check.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { insertMethod, storedMethods } from "../../store/repositories/method-repository.ts";
+import { actOnce } from "../write-context/act.ts";
+import type { Deps } from "../write-context/deps.ts";
+import { defineVersion, type MethodKind, requireVersion } from "./define-version.ts";
+
+const METHODS: MethodKind<Method> = {
+  noun: "method",
+  subject: "method",
+  unknown: "method.unknown",
+  taken: "method.taken",
+  stored: storedMethods,
+  insert: insertMethod,
+  recordOf: (version, definition) => ({ ...version, definition }),
+  check: requireMethodDefinition,
+};
+
+/** @throws Refusal `method.unknown` */
+export function requireMethod(db: ReadableDb, id: string, field: string): Method {
+  return requireVersion(METHODS, db, id, field);
+}
+
+export function methodServices(deps: Deps): HandlersOf<"methods.list" | "methods.get" | "methods.define"> {
+  return {
+    "methods.list": () => storedMethods.listNewest(deps.db),
+
+    "methods.get": ({ methodId }) => requireMethod(deps.db, methodId, "methodId"),
+
+    "methods.define": (input) =>
+      actOnce(
+        deps,
+        "methods.define",
+        input,
+        (acting) => defineVersion(METHODS, deps.ids, acting, input),
+        storedMethods.find,
+      ),
+  };
+}

@@ -1,0 +1,88 @@
+import type { Person } from "#core/contract/records/person.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { Refusal } from "../../dispatch/refusals.ts";
+import { immediate } from "../../store/connection.ts";
+import { appendTrail } from "../../store/repositories/audit-trail.ts";
+import {
+  choosePersonInUse,
+  findPerson,
+  findPersonNamed,
+  insertPerson,
+  listPeople,
+  personInUse,
+} from "../../store/repositories/people-repository.ts";
+import { onceOnly } from "../write-context/act.ts";
+import type { Deps } from "../write-context/deps.ts";
+import { readOptionalPositive } from "../write-context/typed-input.ts";
+
+/** Wider than any eyes; a larger figure is not in millimetres. */
+const WIDEST_INTERPUPILLARY_MM = 100;
+
+export function peopleServices(deps: Deps): HandlersOf<"people.list" | "people.register" | "people.choose"> {
+  return {
+    "people.list": () => listPeople(deps.db),
+
+    // The one act that needs nobody at the bench: somebody has to be the first.
+    "people.register": (input) =>
+      onceOnly<Person>(deps, "people.register", input, {
+        perform(db) {
+          const { name, initials, interpupillaryMm } = input.person;
+          const namesake = findPersonNamed(db, name);
+          if (namesake) {
+            throw new Refusal("person.taken", `${namesake.name} is registered already.`, {
+              field: "person.name",
+              hint: "Choose that person, or add something to the name that tells the two apart.",
+            });
+          }
+          const person: Person = {
+            id: deps.ids.next(),
+            name,
+            initials,
+            interpupillaryMm: readOptionalPositive(
+              "person.interpupillaryMm",
+              interpupillaryMm,
+              WIDEST_INTERPUPILLARY_MM,
+            ),
+            registeredAt: deps.clock.now(),
+          };
+          insertPerson(db, person);
+          appendTrail(db, {
+            at: person.registeredAt,
+            personId: personInUse(db)?.id ?? null,
+            act: "people.register",
+            subject: "person",
+            subjectId: person.id,
+            reason: null,
+            detail: { name, initials, interpupillaryMm: person.interpupillaryMm },
+          });
+          return person;
+        },
+        subjectOf: (person) => person.id,
+        find: findPerson,
+      }),
+
+    "people.choose": ({ personId }) =>
+      immediate(deps.db, (db) => {
+        const person = findPerson(db, personId);
+        if (!person) {
+          throw new Refusal("person.unknown", "That person is not registered on this bench.", {
+            field: "personId",
+            hint: "Register the person first.",
+          });
+        }
+        const before = personInUse(db);
+        if (before?.id === personId) return person;
+        choosePersonInUse(db, personId);
+        appendTrail(db, {
+          at: deps.clock.now(),
+          personId,
+          act: "people.choose",
+          subject: "person",
+          subjectId: personId,
+          reason: null,
+          detail: { from: before?.name ?? null, to: person.name },
+        });
+        return person;
+      }),
+  };
+}

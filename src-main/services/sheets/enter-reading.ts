@@ -1,0 +1,181 @@
+import type { ParsedInput } from "#core/contract/calls.ts";
+import type { Method, MethodDimension } from "#core/contract/records/method.ts";
+import type { Measurement, ReadingCell, SpecimenRow } from "#core/contract/records/sheet.ts";
+import { entryOfEdge, readingAt, withReading } from "#core/measurement/readings.ts";
+import { readDecimal } from "#core/quantity/decimal-text.ts";
+import { InputError } from "#core/quantity/input-error.ts";
+import { Refusal } from "../../dispatch/refusals.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { forgetDraft } from "../../store/repositories/draft-repository.ts";
+import {
+  appendRow,
+  findRow,
+  findRowEvenUndone,
+  putMeasurement,
+  stateOfRow,
+} from "../../store/repositories/row-repository.ts";
+import type { Acting } from "../write-context/act.ts";
+import { ConversionDesk } from "./conversion-desk.ts";
+import { changesOfRow, journalAct } from "./row-journal.ts";
+import { requireSheet } from "./sheets.ts";
+
+type Entry = ParsedInput<"rows.enter">;
+
+/** The text to keep: as typed, without blanks around it. @throws Refusal `reading.unreadable` */
+export function readableText(typed: string): string {
+  try {
+    readDecimal("typed", typed);
+    return typed.trim();
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    throw new Refusal("reading.unreadable", `The reading ${error.reason}.`, {
+      field: "typed",
+      hint: "Type it in divisions, as 40 or 40.5.",
+    });
+  }
+}
+
+/** A dimension begun at its edges is not finished with divisions. @throws Refusal `reading.mixed` */
+export function requireOneKind(before: Measurement | undefined, cell: ReadingCell): void {
+  const entry = entryOfEdge(cell.edge);
+  if (!before || before.entry === entry) return;
+  throw new Refusal(
+    "reading.mixed",
+    entry === "direct"
+      ? "This dimension of this row is being read at its two edges."
+      : "This dimension of this row was read directly in divisions.",
+    { field: "cell.edge", hint: "Go on in the same way, or take the first reading back." },
+  );
+}
+
+/** One reading to take in. */
+export interface TypedCell {
+  readonly cell: ReadingCell;
+  readonly typed: string;
+}
+
+/**
+ * A measurement with some of its cells typed, at least one: train and calibration are those of its first reading, else
+ * those in use and in force now; size and flags follow from all its readings.
+ */
+export function measurementWith(
+  { at, by }: Pick<Acting, "at" | "by">,
+  desk: ConversionDesk,
+  { cells, label }: { readonly cells: readonly [TypedCell, ...TypedCell[]]; readonly label: string },
+  before: Measurement | undefined,
+): Measurement {
+  const [{ cell }] = cells;
+  for (const one of cells) requireOneKind(before, one.cell);
+  const train = before ? desk.trainOf(before) : desk.trainInUse();
+  const calibration = before?.calibrationId
+    ? desk.calibration(before.calibrationId)
+    : desk.calibrationInForce(train.id);
+  const readings = cells.reduce<Pick<Measurement, "left" | "right" | "direct" | "repeats"> | undefined>(
+    (taken, one) => withReading(taken, one.cell, one.typed),
+    before,
+  );
+  if (!readings) throw new Error("a measurement needs a reading");
+  const { left, right, direct, repeats } = readings;
+  const taken = { entry: entryOfEdge(cell.edge), left, right, direct, repeats };
+  return {
+    dimension: cell.dimension,
+    ...taken,
+    trainId: train.id,
+    ...desk.convert(taken, { dimension: cell.dimension, label, train, calibration }),
+    enteredAt: at,
+    enteredBy: by.id,
+  };
+}
+
+/** @throws Refusal `dimension.unknown` */
+export function requireDimension({ definition }: Method, dimension: string): MethodDimension {
+  const found = definition.dimensions.find((one) => one.key === dimension);
+  if (found) return found;
+  throw new Refusal("dimension.unknown", "The method of this sheet has no such dimension.", {
+    field: "cell.dimension",
+    hint: `It has ${definition.dimensions.map((one) => one.name).join(", ")}.`,
+  });
+}
+
+/** The row of the entry; null before its first reading. */
+function rowOf(db: Acting["db"], entry: Entry): SpecimenRow | null {
+  const there = findRow(db, entry.rowId);
+  const elsewhere = there ?? findRowEvenUndone(db, entry.rowId);
+  if (elsewhere && elsewhere.sheetId !== entry.sheetId) {
+    throw new InputError("rowId", "is a row of another sheet");
+  }
+  if (!there?.struck) return there;
+  throw new Refusal("row.struck", `Row ${there.ordinal} is struck: ${there.struck.reason}`, {
+    field: "rowId",
+    hint: "Measure the specimen again in a new row.",
+  });
+}
+
+function rowAsStored(db: ReadableDb, id: string): SpecimenRow {
+  const row = findRow(db, id);
+  if (!row) throw new Error(`row ${id} is missing after it was written`);
+  return row;
+}
+
+function noteEntry(
+  acting: Acting,
+  rowId: string,
+  cell: ReadingCell,
+  before: Measurement | undefined,
+  now: Measurement,
+  made: SpecimenRow | null,
+): void {
+  const from = readingAt(before, cell);
+  const { repeat, ...place } = cell;
+  acting.note({
+    ...(from === null ? {} : { act: "rows.amend" }),
+    subject: "specimen_row",
+    subjectId: rowId,
+    detail: {
+      ...place,
+      ...(repeat === 1 ? {} : { repeat }),
+      from,
+      to: readingAt(now, cell),
+      trainId: now.trainId,
+      calibrationId: now.calibrationId,
+      flags: now.flags,
+      missing: now.missing,
+      ...(made ? { row: { sheetId: made.sheetId, ...stateOfRow(made) } } : {}),
+      size: { from: before?.size?.value ?? null, to: now.size?.value ?? null },
+    },
+  });
+}
+
+/** `41.5 in row 12, Polar axis, left edge`. */
+function wordsOf(row: SpecimenRow, dimension: MethodDimension, cell: ReadingCell, typed: string): string {
+  const edge = cell.edge === "direct" ? "divisions" : `${cell.edge} edge`;
+  const repeat = cell.repeat === 1 ? "" : `, reading ${cell.repeat}`;
+  return `${typed} in row ${row.ordinal}, ${dimension.name}, ${edge}${repeat}`;
+}
+
+/**
+ * Takes one reading: parses it, creates its row when it is the first, converts when a reading is complete, and tells
+ * journal and trail. All within the transaction of `acting`.
+ * @throws Refusal `sheet.unknown`, `dimension.unknown`, `reading.unreadable`, `reading.mixed`, `row.struck`;
+ *   InputError `rowId`
+ */
+export function enterReading(acting: Acting, entry: Entry, today: string): SpecimenRow {
+  const { db } = acting;
+  const { cell } = entry;
+  const sheet = requireSheet(db, entry.sheetId);
+  const desk = new ConversionDesk(db, sheet, { personId: acting.by.id, today });
+  const dimension = requireDimension(desk.method, cell.dimension);
+  const typed = readableText(entry.typed);
+  const row = rowOf(db, entry);
+  const before = row?.measurements.find((one) => one.dimension === cell.dimension);
+  const label = row?.label ?? entry.label;
+  const now = measurementWith(acting, desk, { cells: [{ cell, typed }], label }, before);
+  forgetDraft(db, sheet.id, entry.rowId, cell);
+  if (row && readingAt(before, cell) === typed && before?.calibrationId === now.calibrationId) return row;
+  if (!row) appendRow(db, sheet.id, entry.rowId, entry.label);
+  putMeasurement(db, entry.rowId, now);
+  const after = rowAsStored(db, entry.rowId);
+  noteEntry(acting, entry.rowId, cell, before, now, row ? null : after);
+  journalAct(acting, sheet.id, wordsOf(after, dimension, cell, typed), changesOfRow(row, after));
+  return after;
+}

@@ -1,0 +1,129 @@
+import type { ParsedInput } from "#core/contract/calls.ts";
+import type { SpecimenRow, StagePosition } from "#core/contract/records/sheet.ts";
+import { readDecimal } from "#core/quantity/decimal-text.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { Refusal } from "../../dispatch/refusals.ts";
+import { immediate, type ReadableDb } from "../../store/connection.ts";
+import { forgetDraft, keepDraft } from "../../store/repositories/draft-repository.ts";
+import {
+  describeRow,
+  findRow,
+  findRowEvenUndone,
+  pageOfRows,
+  strikeRow,
+} from "../../store/repositories/row-repository.ts";
+import { type Acting, actOnce } from "../write-context/act.ts";
+import type { Deps } from "../write-context/deps.ts";
+import { changeOfSheet } from "./closed-sheet.ts";
+import { enterReading } from "./enter-reading.ts";
+import { changesOfRow, journalAct } from "./row-journal.ts";
+import { requireSheet } from "./sheets.ts";
+
+type Calls = "rows.page" | "rows.enter" | "rows.describe" | "rows.strike" | "rows.keepDraft";
+
+/** @throws Refusal `row.unknown` */
+export function requireRow(db: ReadableDb, sheetId: string, rowId: string): SpecimenRow {
+  const row = findRow(db, rowId);
+  if (row && row.sheetId === sheetId) return row;
+  throw new Refusal("row.unknown", "That row is not on this sheet.", {
+    field: "rowId",
+    hint: "A row begins with its first reading.",
+  });
+}
+
+/** Stage coordinates as typed; two blank ones are none. @throws InputError `stage.x` or `stage.y` */
+function readStage(stage: StagePosition | null): StagePosition | null {
+  if (stage === null) return null;
+  const read = (axis: "x" | "y"): string => {
+    const typed = stage[axis].trim();
+    if (typed !== "") readDecimal(`stage.${axis}`, typed);
+    return typed;
+  };
+  const kept = { x: read("x"), y: read("y") };
+  return kept.x === "" && kept.y === "" ? null : kept;
+}
+
+function describeTheRow(acting: Acting, input: ParsedInput<"rows.describe">): SpecimenRow {
+  const { db, note } = acting;
+  const row = requireRow(db, input.sheetId, input.rowId);
+  const stage = input.stage === undefined ? row.stage : readStage(input.stage);
+  const after = { ...row, label: input.label, note: input.note, stage };
+  const changes = changesOfRow(row, after);
+  if (changes.length === 0) return row;
+  describeRow(db, row.id, after);
+  note({
+    subject: "specimen_row",
+    subjectId: row.id,
+    detail: {
+      label: { from: row.label, to: after.label },
+      note: { from: row.note, to: after.note },
+      ...(input.stage === undefined ? {} : { stage: { from: row.stage, to: stage } }),
+    },
+  });
+  const what = row.label === after.label ? "the description" : `the label “${after.label}”`;
+  journalAct(acting, row.sheetId, `${what} of row ${row.ordinal}`, changes);
+  return after;
+}
+
+function strike(acting: Acting, input: ParsedInput<"rows.strike">): SpecimenRow {
+  const { db, at, by, note } = acting;
+  const row = requireRow(db, input.sheetId, input.rowId);
+  if (row.struck) {
+    throw new Refusal("row.struck", `Row ${row.ordinal} has been struck already.`, { field: "rowId" });
+  }
+  const struck = { at, by: by.id, reason: input.reason };
+  strikeRow(db, row, struck);
+  note({ subject: "specimen_row", subjectId: row.id, reason: input.reason, detail: { struck: true } });
+  const after = { ...row, struck };
+  journalAct(acting, row.sheetId, `striking row ${row.ordinal}`, changesOfRow(row, after));
+  return after;
+}
+
+export function rowServices(deps: Deps): HandlersOf<Calls> {
+  return {
+    "rows.page": ({ sheetId, from, count }) => ({
+      total: requireSheet(deps.db, sheetId).rowCount,
+      rows: pageOfRows(deps.db, sheetId, from, count),
+    }),
+
+    "rows.enter": (input) =>
+      actOnce(
+        deps,
+        "rows.enter",
+        input,
+        (acting) =>
+          changeOfSheet(acting, input.sheetId, input.reason, (watched) =>
+            enterReading(watched, input, deps.clock.today()),
+          ),
+        findRowEvenUndone,
+      ),
+
+    "rows.describe": (input) =>
+      actOnce(
+        deps,
+        "rows.describe",
+        input,
+        (acting) =>
+          changeOfSheet(acting, input.sheetId, input.reason, (watched) => describeTheRow(watched, input)),
+        findRowEvenUndone,
+      ),
+
+    "rows.strike": (input) =>
+      actOnce(
+        deps,
+        "rows.strike",
+        input,
+        (acting) => changeOfSheet(acting, input.sheetId, input.reason, (watched) => strike(watched, input)),
+        findRowEvenUndone,
+      ),
+
+    // Half-typed text is nobody's record yet: no person, no trail.
+    "rows.keepDraft": (draft) =>
+      immediate(deps.db, (db) => {
+        requireSheet(db, draft.sheetId);
+        if (draft.typed === "") forgetDraft(db, draft.sheetId, draft.rowId, draft.cell);
+        else keepDraft(db, draft);
+        return {};
+      }),
+  };
+}

@@ -1,0 +1,217 @@
+import type { z } from "zod";
+import type { ParsedInput } from "#core/contract/calls.ts";
+import type { Microscope } from "#core/contract/records/microscope.ts";
+import type { NewSheet, Sheet } from "#core/contract/records/sheet.ts";
+import { decimal } from "#core/quantity/decimal.ts";
+import { type DecimalText, textOfDecimal } from "#core/quantity/decimal-text.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { Refusal } from "../../dispatch/refusals.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { draftsOfSheet } from "../../store/repositories/draft-repository.ts";
+import { findMicroscope } from "../../store/repositories/microscope-repository.ts";
+import { columnsOfSheet } from "../../store/repositories/sheet-columns-repository.ts";
+import {
+  findSheet,
+  insertSheet,
+  listSheets,
+  setConfirmed,
+  setObjectiveInUse,
+} from "../../store/repositories/sheet-repository.ts";
+import { historiesElsewhere } from "../../store/repositories/size-history-repository.ts";
+import { findTrainOf } from "../../store/repositories/train-repository.ts";
+import { requireInService } from "../equipment/service-states.ts";
+import { requireMethod } from "../methods/methods.ts";
+import { type Acting, actOnce } from "../write-context/act.ts";
+import type { Deps } from "../write-context/deps.ts";
+import { readBetween } from "../write-context/typed-input.ts";
+
+type Calls =
+  | "sheets.list"
+  | "sheets.get"
+  | "sheets.open"
+  | "sheets.chooseObjective"
+  | "sheets.confirmTrain"
+  | "sheets.columns"
+  | "sheets.history";
+
+/** @throws Refusal `sheet.unknown` */
+export function requireSheet(db: ReadableDb, id: string): Sheet {
+  const sheet = findSheet(db, id);
+  if (sheet) return sheet;
+  throw new Refusal("sheet.unknown", "That sheet is not on this bench.", {
+    field: "sheetId",
+    hint: "Open the list of sheets and choose one.",
+  });
+}
+
+/** @throws Refusal `objective.unknown` */
+export function requireObjective(microscope: Microscope, objectiveId: string, field: string): void {
+  if (microscope.objectives.some((one) => one.id === objectiveId)) return;
+  throw new Refusal("objective.unknown", `That objective is not on the turret of ${microscope.name}.`, {
+    field,
+    hint: "Choose one of its turret positions, or add the objective to the microscope first.",
+  });
+}
+
+/** @throws Refusal for the first part that is not there. @returns the microscope and the magnification as it is kept */
+function requireParts(
+  db: ReadableDb,
+  sheet: z.output<typeof NewSheet>,
+): { microscope: Microscope; step: DecimalText } {
+  const microscope = findMicroscope(db, sheet.microscopeId);
+  if (!microscope) {
+    throw new Refusal("microscope.unknown", "That microscope is not registered on this bench.", {
+      field: "sheet.microscopeId",
+    });
+  }
+  if (!microscope.eyepieces.some((one) => one.id === sheet.eyepieceId)) {
+    throw new Refusal("eyepiece.unknown", `That eyepiece does not belong to ${microscope.name}.`, {
+      field: "sheet.eyepieceId",
+    });
+  }
+  requireObjective(microscope, sheet.objectiveId, "sheet.objectiveId");
+  return { microscope, step: textOfDecimal(decimal(sheet.intermediateMagnification)) };
+}
+
+/**
+ * Opens a sheet within the transaction of `acting`. Fields of refusals begin with `sheet.`.
+ * @throws Refusal for the first part that is not there
+ */
+export function openSheet(
+  { db, at, by, note }: Acting,
+  ids: Deps["ids"],
+  wanted: z.output<typeof NewSheet>,
+): Sheet {
+  const { sample, note: words, methodId, microscopeId, eyepieceId, objectiveId } = wanted;
+  requireMethod(db, methodId, "sheet.methodId");
+  const { microscope, step } = requireParts(db, wanted);
+  const train = findTrainOf(db, { eyepieceId, objectiveId, intermediateMagnification: step });
+  if (!train) {
+    throw new Refusal("train.unknown", `${microscope.name} has no intermediate magnification ${step}×.`, {
+      field: "sheet.intermediateMagnification",
+      hint: `It has ${microscope.intermediateMagnifications.join("×, ")}×.`,
+    });
+  }
+  const id = ids.next();
+  insertSheet(db, {
+    id,
+    sample,
+    note: words,
+    methodId,
+    microscopeId,
+    eyepieceId,
+    intermediateMagnification: train.intermediateMagnification,
+    objectiveId,
+    openedAt: at,
+    openedBy: by.id,
+  });
+  const opened = requireSheet(db, id);
+  const detail = { number: opened.number, sample, note: words, methodId, trainId: train.id };
+  note({ subject: "sheet", subjectId: id, detail });
+  return opened;
+}
+
+/** @throws Refusal `item.out-of-service` for the first part that is not to be used */
+function requireTrainInService(
+  db: ReadableDb,
+  parts: Pick<Sheet, "microscopeId" | "eyepieceId" | "objectiveId">,
+  today: string,
+  path: string,
+): void {
+  requireInService(db, { kind: "microscope", id: parts.microscopeId }, today, `${path}microscopeId`);
+  requireInService(db, { kind: "eyepiece", id: parts.eyepieceId }, today, `${path}eyepieceId`);
+  requireInService(db, { kind: "objective", id: parts.objectiveId }, today, `${path}objectiveId`);
+}
+
+/** The interpupillary setting as typed; empty when not said. @throws InputError `interpupillary` */
+function readInterpupillary(typed: string): string {
+  return typed.trim() === "" ? "" : readBetween("interpupillary", typed, 40, 90);
+}
+
+function confirmTrain(acting: Acting, input: ParsedInput<"sheets.confirmTrain">): Sheet {
+  const { db, at, by, note } = acting;
+  const sheet = requireSheet(db, input.sheetId);
+  const { objectiveId, intermediateMagnification } = sheet;
+  const step = textOfDecimal(decimal(input.intermediateMagnification));
+  if (objectiveId !== input.objectiveId || intermediateMagnification !== step) {
+    throw new Refusal("train.differs", "The sheet has another train in use than the one confirmed.", {
+      field: objectiveId === input.objectiveId ? "intermediateMagnification" : "objectiveId",
+      hint: "Choose the objective that is in the light path, or open a sheet for the other magnification.",
+    });
+  }
+  const interpupillary = readInterpupillary(input.interpupillary);
+  const seen = { objectiveId, intermediateMagnification, interpupillary };
+  setConfirmed(db, sheet.id, { at, by: by.id, ...seen });
+  note({ subject: "sheet", subjectId: sheet.id, detail: { confirmed: seen } });
+  return requireSheet(db, sheet.id);
+}
+
+export function sheetServices(deps: Deps): HandlersOf<Calls> {
+  return {
+    "sheets.list": () => listSheets(deps.db),
+
+    "sheets.get": ({ sheetId }) => ({
+      sheet: requireSheet(deps.db, sheetId),
+      drafts: draftsOfSheet(deps.db, sheetId),
+    }),
+
+    "sheets.columns": ({ sheetId, ...span }) => {
+      const sheet = requireSheet(deps.db, sheetId);
+      const { definition } = requireMethod(deps.db, sheet.methodId, "sheetId");
+      return columnsOfSheet(
+        deps.db,
+        sheet,
+        definition.dimensions.map((one) => one.key),
+        span,
+      );
+    },
+
+    "sheets.history": ({ sheetId }) => {
+      const sheet = requireSheet(deps.db, sheetId);
+      return historiesElsewhere(
+        deps.db,
+        sheet.id,
+        requireMethod(deps.db, sheet.methodId, "sheetId").familyId,
+      );
+    },
+
+    "sheets.confirmTrain": (input) =>
+      actOnce(deps, "sheets.confirmTrain", input, (acting) => confirmTrain(acting, input), findSheet),
+
+    "sheets.open": (input) =>
+      actOnce(
+        deps,
+        "sheets.open",
+        input,
+        (acting) => {
+          requireTrainInService(acting.db, input.sheet, deps.clock.today(), "sheet.");
+          return openSheet(acting, deps.ids, input.sheet);
+        },
+        findSheet,
+      ),
+
+    "sheets.chooseObjective": (input) =>
+      actOnce(
+        deps,
+        "sheets.chooseObjective",
+        input,
+        ({ db, note }) => {
+          const sheet = requireSheet(db, input.sheetId);
+          const microscope = findMicroscope(db, sheet.microscopeId);
+          if (!microscope) throw new Error(`microscope ${sheet.microscopeId} of a sheet is missing`);
+          requireObjective(microscope, input.objectiveId, "objectiveId");
+          const parts = { ...sheet, objectiveId: input.objectiveId };
+          requireTrainInService(db, parts, deps.clock.today(), "");
+          if (sheet.objectiveId === input.objectiveId) return sheet;
+          setObjectiveInUse(db, sheet.id, input.objectiveId);
+          note({
+            subject: "sheet",
+            subjectId: sheet.id,
+            detail: { objectiveId: { from: sheet.objectiveId, to: input.objectiveId } },
+          });
+          return requireSheet(db, sheet.id);
+        },
+        findSheet,
+      ),
+  };
+}

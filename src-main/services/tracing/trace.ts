@@ -1,0 +1,29 @@
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { laboratorySettings } from "../../store/repositories/laboratory-repository.ts";
+import type { Deps } from "../write-context/deps.ts";
+import { affectedSheetsLetter } from "./affected-sheets-letter.ts";
+import { traceBackward } from "./backward-trace.ts";
+import { touchedRows } from "./forward-rows.ts";
+import { traceForward } from "./forward-trace.ts";
+
+type Calls = Extract<keyof import("#core/contract/calls.ts").Calls, `trace.${string}`>;
+
+export function traceServices(deps: Deps): HandlersOf<Calls> {
+  /** A view of the bench as it is now, whatever is entered while it is read. */
+  async function forward(scope: Parameters<typeof traceForward>[1]): ReturnType<typeof traceForward> {
+    const { db, close } = deps.snapshot();
+    try {
+      return await traceForward(db, scope, deps.clock.now());
+    } finally {
+      close();
+    }
+  }
+
+  return {
+    "trace.backward": ({ rowId, dimension }) => traceBackward(deps.db, rowId, dimension, deps.clock.now()),
+    "trace.forward": forward,
+    "trace.forwardRows": (input) => touchedRows(deps.db, input),
+    "trace.letter": async (scope) =>
+      affectedSheetsLetter(await forward(scope), laboratorySettings(deps.db), deps.program.version),
+  };
+}

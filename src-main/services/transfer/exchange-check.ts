@@ -1,0 +1,130 @@
+import { rm } from "node:fs/promises";
+import type { CheckReport } from "#core/contract/records/exchange.ts";
+import { Refusal } from "../../dispatch/refusals.ts";
+import { type AboutFacts, aboutFacts } from "../../exchange/about-facts.ts";
+import { type Comparison, compareWorkbooks } from "../../exchange/compare-workbooks.ts";
+import { openWorkbookFile, UnreadableWorkbook, type WorkbookFile } from "../../exchange/workbook-file.ts";
+import { findSheet } from "../../store/repositories/sheet-repository.ts";
+import { jointDigest } from "../../workbook/sheet-book/data-digest.ts";
+import { writeJobWorkbook } from "../../workbook/sheet-book/workbook.ts";
+import type { Deps } from "../write-context/deps.ts";
+import { checkDocument, looksLikeJson } from "./exchange-check-json.ts";
+import { withSheetBundles } from "./sheet-bundle.ts";
+
+type File = { readonly path: string; readonly fileName: string };
+
+/** @throws Refusal `file.unreadable` in place of what is wrong with the file */
+export async function orUnreadable<T>(fileName: string, read: () => Promise<T>): Promise<T> {
+  try {
+    return await read();
+  } catch (error) {
+    if (!(error instanceof UnreadableWorkbook)) throw error;
+    throw new Refusal("file.unreadable", `${fileName} could not be read: ${error.message}.`, {
+      field: "uploadId",
+      hint: "Open it in your spreadsheet, save it as an .xlsx workbook and try again.",
+    });
+  }
+}
+
+function notOurs(fileName: string, words: string, facts: readonly AboutFacts[]): CheckReport {
+  return {
+    fileName,
+    verdict: "not ours",
+    words,
+    sheets: facts.map((one) => one.sheetId),
+    exportedAt: facts[0]?.madeAt ?? null,
+    program: facts[0] ? `${facts[0].program} ${facts[0].version}` : null,
+    printedSha256: facts[0] ? jointDigest(facts.map((one) => one.dataSha256)) : null,
+    presentSha256: null,
+    cells: 0,
+    differing: 0,
+    differences: [],
+  };
+}
+
+/** Writes what an export of the same sheets would be now, with the instant and version the file names. */
+async function compareWithBench(
+  deps: Deps,
+  file: WorkbookFile,
+  { path }: File,
+  facts: readonly AboutFacts[],
+  first: AboutFacts,
+): Promise<{ comparison: Comparison; dataSha256: string }> {
+  const expectedPath = `${path}.expected`;
+  try {
+    const ids = facts.map((one) => one.sheetId);
+    const { dataSha256 } = await withSheetBundles(deps, ids, (bundles) =>
+      writeJobWorkbook(
+        bundles.map((bundle) => ({
+          ...bundle,
+          asOf: first.madeAt,
+          program: { name: deps.program.name, version: first.version },
+        })),
+        { kind: first.kind, paper: first.paper },
+        expectedPath,
+      ),
+    );
+    const expected = await openWorkbookFile(expectedPath);
+    try {
+      return { comparison: await compareWorkbooks(file, expected), dataSha256 };
+    } finally {
+      await expected.close();
+    }
+  } finally {
+    await rm(expectedPath, { force: true });
+  }
+}
+
+function wordsOf(differing: number, sameData: boolean): string {
+  if (differing === 0)
+    return "This workbook is exactly what the bench would write today: nothing was changed.";
+  const cells = differing === 1 ? "One cell differs" : `${differing} cells differ`;
+  return sameData
+    ? `The bench's data are as they were when it was exported, and ${cells.toLowerCase()}: the file was edited.`
+    : `${cells} from the bench as it is now. The bench's data have changed since this export, so some differences may come from the bench.`;
+}
+
+async function reportOn(deps: Deps, upload: File, file: WorkbookFile): Promise<CheckReport> {
+  const facts = await aboutFacts(file);
+  const [first] = facts;
+  const { fileName } = upload;
+  if (first === undefined) return notOurs(fileName, "This workbook was not written by this program.", []);
+  const sheets = facts.map((one) => findSheet(deps.db, one.sheetId));
+  const numbers = sheets.flatMap((sheet) => (sheet ? [sheet.number] : []));
+  if (numbers.length !== facts.length) {
+    return notOurs(fileName, "This workbook names sheets that are not on this bench.", facts);
+  }
+  const { comparison, dataSha256 } = await compareWithBench(deps, file, upload, facts, first);
+  const printedSha256 = jointDigest(facts.map((one) => one.dataSha256));
+  return {
+    fileName,
+    verdict: comparison.differing === 0 ? "unchanged" : "changed",
+    words: wordsOf(comparison.differing, dataSha256 === printedSha256),
+    sheets: numbers,
+    exportedAt: first.madeAt,
+    program: `${first.program} ${first.version}`,
+    printedSha256,
+    presentSha256: dataSha256,
+    cells: comparison.cells,
+    differing: comparison.differing,
+    differences: [...comparison.differences],
+  };
+}
+
+/**
+ * Says whether a file is still what was exported. A JSON file is held against the bench record by record. Of a workbook
+ * the same export is made again from the bench and held against the file cell by cell, so that neither a changed number
+ * nor a changed formula passes, nor a digest printed anew.
+ * @throws Refusal `file.unreadable`
+ */
+export async function checkExportedFile(deps: Deps, upload: File): Promise<CheckReport> {
+  return orUnreadable(upload.fileName, async () => {
+    if (await looksLikeJson(upload.path)) return checkDocument(deps, upload);
+    const file = await openWorkbookFile(upload.path);
+    try {
+      return await reportOn(deps, upload, file);
+    } finally {
+      await file.close();
+    }
+  });
+}

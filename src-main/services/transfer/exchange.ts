@@ -1,0 +1,37 @@
+import { join } from "node:path";
+import type { documentCalls } from "#core/contract/calls/documents.ts";
+import type { importCalls, uploadCalls } from "#core/contract/calls/exchange.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { createUploadShelf } from "../../exchange/upload-shelf.ts";
+import type { Deps } from "../write-context/deps.ts";
+import { orUnwritable } from "../write-context/export-place.ts";
+import { documentServices } from "./documents.ts";
+import { checkExportedFile } from "./exchange-check.ts";
+import { importServices } from "./imports.ts";
+import { reportServices } from "./reports.ts";
+
+type Calls =
+  | keyof typeof uploadCalls
+  | keyof typeof importCalls
+  | keyof typeof documentCalls
+  | "reports.sheet"
+  | "reports.print";
+
+/** Files that come in: part by part, then checked or imported; and the report page. */
+export function exchangeServices(deps: Deps): HandlersOf<Calls> {
+  const folder = join(deps.paths.dataFolder, "incoming");
+  const shelf = createUploadShelf(folder, deps.ids);
+  return {
+    "uploads.begin": ({ fileName, bytes }) => orUnwritable(folder, () => shelf.begin(fileName, bytes)),
+    "uploads.part": ({ uploadId, offset, base64 }) =>
+      orUnwritable(folder, () => shelf.add(uploadId, offset, base64)),
+    "uploads.forget": async ({ uploadId }) => {
+      await shelf.forget(uploadId);
+      return {};
+    },
+    "exchange.check": ({ uploadId }) => checkExportedFile(deps, shelf.finished(uploadId)),
+    ...importServices(deps, shelf),
+    ...documentServices(deps, shelf),
+    ...reportServices(deps),
+  };
+}

@@ -1,0 +1,49 @@
+import type { ExportChoice } from "#core/contract/records/exchange.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { writeCsv } from "../../exchange/csv-file.ts";
+import { writeJson } from "../../exchange/json-file.ts";
+import type { Pace } from "../../pace/pace.ts";
+import type { SheetBundle } from "../../workbook/sheet-book/sheet-bundle-type.ts";
+import { type WrittenFile, writeJobWorkbook } from "../../workbook/sheet-book/workbook.ts";
+import { requireSheet } from "../sheets/sheets.ts";
+import type { Deps } from "../write-context/deps.ts";
+import { EXPORT_EXTENSIONS } from "../write-context/export-place.ts";
+import type { ExportRegister } from "./export-register.ts";
+import { withSheetBundles } from "./sheet-bundle.ts";
+
+type Writer = (bundles: readonly SheetBundle[], path: string, pace: Pace) => Promise<WrittenFile>;
+
+function writerOf({ format, paper }: ExportChoice): Writer {
+  if (format === "csv") return writeCsv;
+  if (format === "json") return writeJson;
+  const kind = format === "live workbook" ? "live" : "values";
+  return (bundles, path, pace) => writeJobWorkbook(bundles, { kind, paper, pace }, path);
+}
+
+/** `S-0003`, or `S-0003 and 2 more`. */
+function stemOf(numbers: readonly string[]): string {
+  const [first = "sheets"] = numbers;
+  return numbers.length === 1 ? first : `${first} and ${numbers.length - 1} more`;
+}
+
+/** Sheets as one file; and what becomes of every export that goes on behind the window. */
+export function exportJobServices(
+  deps: Deps,
+  register: ExportRegister,
+): HandlersOf<"exports.begin" | "exports.status" | "exports.cancel"> {
+  return {
+    "exports.begin": async (choice) => {
+      const sheets = choice.sheetIds.map((id) => requireSheet(deps.db, id));
+      return register.begin({
+        call: "exports.begin",
+        stem: stemOf(sheets.map((sheet) => sheet.number)),
+        extension: EXPORT_EXTENSIONS[choice.format],
+        rows: sheets.reduce((sum, sheet) => sum + sheet.rowCount, 0),
+        write: (path, pace) =>
+          withSheetBundles(deps, choice.sheetIds, (bundles) => writerOf(choice)(bundles, path, pace)),
+      });
+    },
+    "exports.status": ({ exportId }) => register.progressOf(exportId),
+    "exports.cancel": ({ exportId }) => register.stop(exportId),
+  };
+}

@@ -1,0 +1,181 @@
+import type { OpticalTrain } from "#core/contract/records/microscope.ts";
+import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
+import type { ReplacedResult } from "#core/contract/records/sheet-document.ts";
+import type { TrailLine } from "#core/contract/records/trail.ts";
+import { createBreather } from "../../pace/yield-to-events.ts";
+import { canonicalJson } from "../../store/canonical-json.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { amendmentsOfSheet } from "../../store/repositories/audit-trail.ts";
+import { calibrationsInOrder } from "../../store/repositories/calibration-repository.ts";
+import { findMicrometer } from "../../store/repositories/micrometer-repository.ts";
+import { findMicroscope } from "../../store/repositories/microscope-repository.ts";
+import { listPeople } from "../../store/repositories/people-repository.ts";
+import { readInAmendments } from "../../store/repositories/read-in-repository.ts";
+import { reevaluatedOfSheet, SLICE_ACT } from "../../store/repositories/reevaluated-results.ts";
+import { pageOfRows, sourcesBetween } from "../../store/repositories/row-repository.ts";
+import { signOffsOfSheet } from "../../store/repositories/sign-off-repository.ts";
+import {
+  calibrationsOfSuperseded,
+  supersededOfSheet,
+  trainsOfSuperseded,
+} from "../../store/repositories/superseded-repository.ts";
+import { findTrain, findTrainOf } from "../../store/repositories/train-repository.ts";
+import type { SheetBundle } from "../../workbook/sheet-book/sheet-bundle-type.ts";
+import { requireMethod } from "../methods/methods.ts";
+import { requireSheet } from "../sheets/sheets.ts";
+import type { Deps } from "../write-context/deps.ts";
+
+/** Rows read at a time: few statements, little memory, and nobody waits long for the page. */
+const PAGE = 100;
+
+/** Every row of a sheet by ordinal, read page by page. */
+function* rowsOf(db: ReadableDb, sheetId: string): Generator<SpecimenRow> {
+  for (let from = 1; ; ) {
+    const page = pageOfRows(db, sheetId, from, PAGE);
+    yield* page;
+    const last = page.at(-1);
+    if (!last || page.length < PAGE) return;
+    from = last.ordinal + 1;
+  }
+}
+
+function* replacedResultsOf(db: ReadableDb, sheetId: string): Generator<ReplacedResult> {
+  for (let after = 0; ; ) {
+    const page = supersededOfSheet(db, sheetId, after, PAGE);
+    for (const { id, result } of page) {
+      after = id;
+      yield result;
+    }
+    if (page.length < PAGE) return;
+  }
+}
+
+/** Re-evaluations tell of many results in one line: here each of them has its own, under the number of that line. */
+function* reevaluatedLines(
+  db: ReadableDb,
+  sheetId: string,
+): Generator<{ readonly ordinal: number; readonly line: TrailLine }> {
+  for (let after = 0; ; ) {
+    const page = reevaluatedOfSheet(db, sheetId, after, PAGE);
+    for (const one of page) {
+      after = one.id;
+      const { sequence, hash, at, by, reason, rowId, ordinal, dimension, from, to } = one;
+      const size = to === null ? { from } : { from, to };
+      const calibrationId = { from: one.fromCalibrationId, to: one.toCalibrationId };
+      const detail = canonicalJson({ dimension, size, calibrationId });
+      const about = { act: SLICE_ACT, subject: "specimen_row", subjectId: rowId };
+      yield { ordinal, line: { sequence, at, personId: by, ...about, reason, detail, hash } };
+    }
+    if (page.length < PAGE) return;
+  }
+}
+
+function present<T>(found: T | null, what: string): T {
+  if (found === null) throw new Error(`${what} of a sheet is missing`);
+  return found;
+}
+
+type Reached = Pick<SheetBundle, "trains" | "calibrations" | "stageMicrometers">;
+
+/** Ids of what the rows of a sheet were measured with, trains in the order of their first rows; makes way for others. */
+async function sourcesOf(
+  db: ReadableDb,
+  { id, rowCount }: Pick<Sheet, "id" | "rowCount">,
+): Promise<{ readonly trainIds: readonly string[]; readonly calibrationIds: readonly string[] }> {
+  const breathe = createBreather();
+  const trainIds = new Set<string>();
+  const calibrationIds = new Set<string>();
+  for (let from = 1; from <= rowCount; from += PAGE) {
+    for (const { trainId, calibrationId } of sourcesBetween(db, id, from, from + PAGE - 1)) {
+      trainIds.add(trainId);
+      if (calibrationId !== null) calibrationIds.add(calibrationId);
+    }
+    await breathe();
+  }
+  return { trainIds: [...trainIds], calibrationIds: [...calibrationIds] };
+}
+
+/** The replaced results of a sheet, and what is not among its records already. */
+function earlierOf(
+  db: ReadableDb,
+  sheetId: string,
+  { trains, stageMicrometers, calibrations: used }: Reached,
+): SheetBundle["earlier"] {
+  const known = new Set(used.map((one) => one.id));
+  const calibrations = calibrationsInOrder(
+    db,
+    calibrationsOfSuperseded(db, sheetId).filter((id) => !known.has(id)),
+  );
+  const wanting = (ids: readonly string[], there: readonly { readonly id: string }[]): string[] =>
+    [...new Set(ids)].filter((id) => !there.some((one) => one.id === id));
+  const trainIds = [...calibrations.map((one) => one.trainId), ...trainsOfSuperseded(db, sheetId)];
+  const micrometerIds = calibrations.map((one) => one.stageMicrometerId);
+  return {
+    trains: wanting(trainIds, trains).map((id) => present(findTrain(db, id), "an earlier train")),
+    calibrations,
+    stageMicrometers: wanting(micrometerIds, stageMicrometers).map((id) =>
+      present(findMicrometer(db, id), "an earlier stage micrometer"),
+    ),
+    results: () => replacedResultsOf(db, sheetId),
+  };
+}
+
+/** @throws Refusal `sheet.unknown` */
+async function loadSheetBundle(db: ReadableDb, sheetId: string, deps: Deps): Promise<SheetBundle> {
+  const sheet = requireSheet(db, sheetId);
+  const { trainIds, calibrationIds } = await sourcesOf(db, sheet);
+  const calibrations = calibrationsInOrder(db, calibrationIds);
+  const inUse = present(findTrainOf(db, sheet), "the train in use");
+  const trains = new Map<string, OpticalTrain>([[inUse.id, inUse]]);
+  for (const id of trainIds) trains.set(id, present(findTrain(db, id), "a train"));
+  const micrometerIds = new Set(calibrations.map((calibration) => calibration.stageMicrometerId));
+  const reached = {
+    calibrations,
+    trains: [...trains.values()],
+    stageMicrometers: [...micrometerIds].map((id) => present(findMicrometer(db, id), "a stage micrometer")),
+  };
+  return {
+    sheet,
+    method: requireMethod(db, sheet.methodId, "sheetId"),
+    people: listPeople(db),
+    microscope: present(findMicroscope(db, sheet.microscopeId), "the microscope"),
+    ...reached,
+    rows: () => rowsOf(db, sheetId),
+    amendments: [...readInAmendments(db, sheetId), ...amendmentsOfSheet(db, sheetId)],
+    reevaluated: () => reevaluatedLines(db, sheetId),
+    earlier: earlierOf(db, sheetId, reached),
+    signOffs: signOffsOfSheet(db, sheetId),
+    program: { name: deps.program.name, version: deps.program.version },
+    asOf: deps.clock.now(),
+  };
+}
+
+/**
+ * Reads everything about sheets from one snapshot of the bench and lends it to `use`: what is entered meanwhile does not
+ * show in it. The bundles are not to be kept beyond `use`.
+ * @throws Refusal `sheet.unknown`, and what `use` throws
+ */
+export async function withSheetBundles<T>(
+  deps: Deps,
+  sheetIds: readonly string[],
+  use: (bundles: readonly SheetBundle[]) => Promise<T>,
+): Promise<T> {
+  const snapshot = deps.snapshot();
+  try {
+    const asOf = deps.clock.now();
+    const bundles: SheetBundle[] = [];
+    for (const id of sheetIds) bundles.push({ ...(await loadSheetBundle(snapshot.db, id, deps)), asOf });
+    return await use(bundles);
+  } finally {
+    snapshot.close();
+  }
+}
+
+/** As `withSheetBundles`, for one sheet. */
+export async function withSheetBundle<T>(
+  deps: Deps,
+  sheetId: string,
+  use: (bundle: SheetBundle) => Promise<T>,
+): Promise<T> {
+  return withSheetBundles(deps, [sheetId], async ([bundle]) => use(present(bundle ?? null, "the bundle")));
+}

@@ -1,0 +1,104 @@
+import { createHash } from "node:crypto";
+import { readFile } from "node:fs/promises";
+import { basename } from "node:path";
+import type { OpticalTrain } from "#core/contract/records/microscope.ts";
+import type { TrainTrend, TrendViewChoice } from "#core/contract/records/trend.ts";
+import { type Picture, svgDocument } from "#core/drawing/svg-text.ts";
+import { trendPicture } from "#core/drawing/trend-picture.ts";
+import { InputError } from "#core/quantity/input-error.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { findMicroscope } from "../../store/repositories/microscope-repository.ts";
+import type { WrittenFile } from "../../workbook/sheet-book/workbook.ts";
+import { pngSize } from "../../workbook/spreadsheet/png-size.ts";
+import { writeFileWhole } from "../../workbook/spreadsheet/write-file.ts";
+import { type TrendBook, writeTrendWorkbook } from "../../workbook/trend-book/trend-workbook.ts";
+import { trainName } from "../equipment/train-name.ts";
+import { trendContext, trendHistory } from "../trends/trend-history.ts";
+import { trendRecord } from "../trends/trend-record.ts";
+import { namesOfPeople, requireTrendTrain } from "../trends/trends.ts";
+import type { Deps } from "../write-context/deps.ts";
+import { orUnwritable, placeFor } from "../write-context/export-place.ts";
+import { localDate } from "../write-context/local-date.ts";
+
+/** Characters that some file system does not take. */
+const UNSAFE = /[^\p{L}\p{N} ._-]+/gu;
+
+interface TrendExport {
+  readonly train: string;
+  readonly trend: TrainTrend;
+  readonly programLine: string;
+}
+
+const pictureOfTrend = ({ trend, ...named }: TrendExport, view: TrendViewChoice): Picture =>
+  trendPicture(trend, { ...named, view });
+
+function pngOf(base64: string | null): TrendBook["picture"] {
+  if (base64 === null) return null;
+  const png = Buffer.from(base64, "base64");
+  const size = pngSize(png);
+  if (size === null) throw new InputError("png", "is not a whole PNG picture");
+  return { png, size };
+}
+
+/** An SVG document as a file; the SHA-256 is that of its bytes. */
+async function writeSvg(svg: string, path: string): Promise<WrittenFile> {
+  const content = Buffer.from(svg, "utf8");
+  const bytes = await writeFileWhole(
+    path,
+    (stream) => new Promise<void>((resolve) => stream.end(content, () => resolve())),
+    async (temporary) => {
+      if (!content.equals(await readFile(temporary)))
+        throw new Error("The picture was not written as meant.");
+    },
+  );
+  return { bytes, dataSha256: createHash("sha256").update(content).digest("hex") };
+}
+
+/** The history of a train as a workbook or as a picture, where the host says; null when the person cancels. */
+export function trendExportServices(
+  deps: Deps,
+): HandlersOf<"trends.workbook" | "trends.picture" | "trends.drawing"> {
+  function nameOf(train: OpticalTrain): string {
+    const microscope = findMicroscope(deps.db, train.microscopeId);
+    return microscope ? trainName(train, microscope) : train.id;
+  }
+
+  function historyOf(train: OpticalTrain): TrendExport {
+    const context = trendContext(deps.db, deps.clock.today());
+    return {
+      train: nameOf(train),
+      trend: trendRecord(context, trendHistory(context, train), namesOfPeople(deps.db), localDate),
+      programLine: `${deps.program.name} ${deps.program.version}`,
+    };
+  }
+
+  /** Asks for the place first: a dialog may stay open for an hour, and the history is that of the writing. */
+  async function exported(
+    trainId: string,
+    extension: string,
+    write: (found: TrendExport, path: string) => Promise<WrittenFile>,
+  ) {
+    const train = requireTrendTrain(deps.db, trainId);
+    const stem = `Trend ${nameOf(train)}`.replaceAll("×", "x").replaceAll(UNSAFE, " ").trim();
+    const path = await orUnwritable(deps.paths.exportFolder, () => placeFor(deps, stem, extension));
+    if (path === null) return null;
+    const written = await orUnwritable(path, () => write(historyOf(train), path));
+    const fileName = basename(path);
+    return { fileName, path, ...written, download: deps.downloadAddress(fileName) };
+  }
+
+  return {
+    "trends.workbook": ({ trainId, png }) => {
+      const picture = pngOf(png);
+      return exported(trainId, ".xlsx", (found, path) =>
+        writeTrendWorkbook({ ...found, picture, asOf: deps.clock.now() }, path),
+      );
+    },
+    "trends.drawing": ({ trainId, view }) => {
+      const picture = pictureOfTrend(historyOf(requireTrendTrain(deps.db, trainId)), view);
+      return { svg: svgDocument(picture), width: picture.width, height: picture.height };
+    },
+    "trends.picture": ({ trainId, view }) =>
+      exported(trainId, ".svg", (found, path) => writeSvg(svgDocument(pictureOfTrend(found, view)), path)),
+  };
+}

@@ -1,0 +1,52 @@
+import type { createBreather } from "../../pace/yield-to-events.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { linesBeyondRows } from "../../store/repositories/audit-trail.ts";
+
+/** A line of the trail with its detail read; of one that was tampered with beyond reading the detail is empty. */
+export interface ToldAct {
+  readonly sequence: number;
+  readonly at: string;
+  readonly by: string | null;
+  readonly act: string;
+  readonly subject: string;
+  readonly subjectId: string;
+  readonly reason: string | null;
+  readonly detail: Readonly<Record<string, unknown>>;
+}
+
+function detailOf(text: string): ToldAct["detail"] {
+  try {
+    const read: unknown = JSON.parse(text);
+    return typeof read === "object" && read !== null ? (read as ToldAct["detail"]) : {};
+  } catch {
+    return {};
+  }
+}
+
+/** What the trail tells beside single readings and presses, which would be too much to hold: oldest first. */
+export class ToldActs {
+  readonly #all: ToldAct[] = [];
+
+  static async read(db: ReadableDb, breathe: ReturnType<typeof createBreather>): Promise<ToldActs> {
+    const told = new ToldActs();
+    for (let after = 0; ; ) {
+      const { lines, last } = linesBeyondRows(db, after);
+      if (last === null) return told;
+      after = last;
+      for (const { personId, detail, hash: _, ...line } of lines) {
+        told.#all.push({ ...line, by: personId, detail: detailOf(detail) });
+      }
+      await breathe();
+    }
+  }
+
+  /** The lines of some acts, oldest first. */
+  of(...acts: readonly string[]): ToldAct[] {
+    return this.#all.filter((line) => acts.includes(line.act));
+  }
+
+  /** The lines by which records of one kind came upon the bench: by one of these acts, or from a file. */
+  made(subject: string, ...acts: readonly string[]): ToldAct[] {
+    return this.of(...acts, "documents.readIn").filter((line) => line.subject === subject);
+  }
+}

@@ -1,0 +1,58 @@
+import type { createBreather } from "../../pace/yield-to-events.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import type { Differences } from "./differences.ts";
+import type { ToldActs } from "./told-acts.ts";
+import { verifyCalibrationLives, verifyCalibrationStandings } from "./verify-calibration-lives.ts";
+import {
+  verifyAttachmentActs,
+  verifyCheckActs,
+  verifyEvents,
+  verifyReplacements,
+  verifyServiceStates,
+} from "./verify-equipment.ts";
+import { verifyPins, verifySettings, verifyTolerances } from "./verify-laboratory.ts";
+import { verifyParts } from "./verify-parts.ts";
+import { verifyRegistrations } from "./verify-registrations.ts";
+import { verifySecondReadingActs } from "./verify-second-acts.ts";
+import { verifyReevaluations, verifySheetHeads, verifySignOffActs } from "./verify-sheet-acts.ts";
+import { verifyRecountActs, verifyTallyNumbers } from "./verify-tally-heads.ts";
+
+type Verify = (db: ReadableDb, acts: ToldActs, differences: Differences) => void;
+
+const BY_ACTS: Readonly<Record<string, Verify>> = {
+  "settings of the laboratory": verifySettings,
+  tolerances: verifyTolerances,
+  PINs: verifyPins,
+  registers: verifyRegistrations,
+  "parts of microscopes": verifyParts,
+  "service states": verifyServiceStates,
+  events: verifyEvents,
+  "replaced certificates": verifyReplacements,
+  attachments: verifyAttachmentActs,
+  checks: verifyCheckActs,
+  "lives of calibrations": verifyCalibrationLives,
+  "standings of calibrations": verifyCalibrationStandings,
+  sheets: verifySheetHeads,
+  "sign-offs": verifySignOffActs,
+  "second readings": verifySecondReadingActs,
+  "re-evaluations": verifyReevaluations,
+  counts: verifyTallyNumbers,
+  recounts: verifyRecountActs,
+};
+
+/** Holds every record against the acts that the trail tells of it, and every act against its record. */
+export async function verifyActs(
+  db: ReadableDb,
+  acts: ToldActs,
+  differences: Differences,
+  breathe: ReturnType<typeof createBreather>,
+): Promise<void> {
+  for (const [what, verify] of Object.entries(BY_ACTS)) {
+    try {
+      verify(db, acts, differences);
+    } catch (error) {
+      differences.addUnreadable(what, error);
+    }
+    await breathe();
+  }
+}

@@ -1,0 +1,72 @@
+import type { VerifyReport } from "#core/contract/records/trail.ts";
+import { createBreather } from "../../pace/yield-to-events.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { Differences } from "./differences.ts";
+import { ToldActs } from "./told-acts.ts";
+import { verifyActs } from "./verify-acts.ts";
+import { verifyCalibrations } from "./verify-calibrations.ts";
+import { verifyMeasurements } from "./verify-measurements.ts";
+import { verifyReadIns } from "./verify-read-in.ts";
+import { verifyRegisters } from "./verify-registers.ts";
+import { verifySecondReadings } from "./verify-second-readings.ts";
+import { verifySizeHistories } from "./verify-size-histories.ts";
+import { verifyReplacedResults } from "./verify-superseded.ts";
+import { verifyTallies } from "./verify-tallies.ts";
+import { verifyRowsThere } from "./verify-told-rows.ts";
+import { verifyAttachments, verifyChecks, verifySignOffs, verifySuperseded } from "./verify-traceability.ts";
+import { verifyTrail } from "./verify-trail.ts";
+
+/**
+ * Recomputes every result of a bench from its readings, follows every hash, and compares what is stored with what the
+ * trail tells. Reads only; makes way for other work.
+ * @param databaseFile where the bench lies: its attachments are beside it
+ */
+export async function verifyBench(db: ReadableDb, databaseFile: string): Promise<VerifyReport> {
+  const differences = new Differences();
+  const breathe = createBreather();
+  /** What cannot even be read is a difference, and the rest is verified all the same. */
+  async function part<T>(what: string, verify: () => Promise<T>, nothing: T): Promise<T> {
+    try {
+      return await verify();
+    } catch (error) {
+      differences.addUnreadable(what, error);
+      return nothing;
+    }
+  }
+  const trailLines = await part("audit trail", () => verifyTrail(db, differences, breathe), 0);
+  await part("registers", () => verifyRegisters(db, differences, breathe), undefined);
+  await part("what was read in", () => verifyReadIns(db, differences, breathe), undefined);
+  const calibrations = await part("calibrations", () => verifyCalibrations(db, differences, breathe), 0);
+  const measurements = await part("rows of sheets", () => verifyMeasurements(db, differences, breathe), 0);
+  await part("rows of sheets", () => verifyRowsThere(db, differences, breathe), undefined);
+  await part("second readings", () => verifySecondReadings(db, differences, breathe), undefined);
+  await part("histories of labels", () => verifySizeHistories(db, differences, breathe), undefined);
+  const tallies = await part("counts", () => verifyTallies(db, differences, breathe), 0);
+  const attachments = await part(
+    "attachments",
+    () => verifyAttachments(db, databaseFile, differences, breathe),
+    0,
+  );
+  const checks = await part("checks", () => verifyChecks(db, differences, breathe), 0);
+  const signOffs = await part("sign-offs", () => verifySignOffs(db, differences, breathe), 0);
+  const supersededResults = await part(
+    "replaced results",
+    () => verifySuperseded(db, differences, breathe),
+    0,
+  );
+  const acts = await ToldActs.read(db, breathe);
+  await part("replaced results", () => verifyReplacedResults(db, acts, differences, breathe), undefined);
+  await verifyActs(db, acts, differences, breathe);
+  return {
+    trailLines,
+    measurements,
+    calibrations,
+    tallies,
+    attachments,
+    checks,
+    signOffs,
+    supersededResults,
+    differences: differences.listed,
+    more: differences.more,
+  };
+}

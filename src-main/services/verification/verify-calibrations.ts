@@ -1,0 +1,103 @@
+import { linesFromTable } from "#core/calibration/certificate-table.ts";
+import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import { readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
+import type { createBreather } from "../../pace/yield-to-events.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { trailOf } from "../../store/repositories/audit-trail.ts";
+import { calibrationIds, findCalibration } from "../../store/repositories/calibration-repository.ts";
+import { findMicrometer, listMicrometers } from "../../store/repositories/micrometer-repository.ts";
+import { factorFromTyped } from "../calibration/calibration-result.ts";
+import type { Differences } from "./differences.ts";
+
+type Breathe = ReturnType<typeof createBreather>;
+
+/** Runs a step of checking one record; a record that cannot be read or recomputed is a difference, not a failure. */
+export function checkRecord(where: string, differences: Differences, check: () => void): void {
+  try {
+    check();
+  } catch (error) {
+    differences.addUnreadable(where, error);
+  }
+}
+
+/** Compares the table of a certificate with what was typed from it. */
+export function verifyCertificate(certificate: Certificate, where: string, differences: Differences): void {
+  const read = certificate.lines.map((line) => ({
+    nominal: readDecimal("nominal", line.typedNominal).value,
+    value: readDecimal("value", line.typedValue).value,
+  }));
+  linesFromTable(certificate.sign, read).forEach((line, i) => {
+    const stored = certificate.lines[i];
+    differences.compare(`${where}, line ${i + 1}, nominal`, stored?.nominal, textOfDecimal(line.nominal));
+    differences.compare(`${where}, line ${i + 1}, error`, stored?.error, textOfDecimal(line.error));
+  });
+}
+
+/** The acts that freeze a result. */
+const FROZEN_BY: ReadonlySet<string> = new Set([
+  "calibrations.putInForce",
+  "calibrations.recalculate",
+  "documents.readIn",
+]);
+
+function verifyCalibration(
+  db: ReadableDb,
+  calibration: CalibrationRecord,
+  micrometer: StageMicrometer | null,
+  where: string,
+  differences: Differences,
+): void {
+  const certificate = micrometer?.certificates.find((one) => one.id === calibration.certificateId);
+  if (!micrometer || !certificate) throw new Error("its stage micrometer or certificate is missing");
+  differences.compare(where, calibration.result, factorFromTyped(calibration, micrometer, certificate));
+  const told = trailOf(db, calibration.id).find((line) => FROZEN_BY.has(line.act));
+  if (!told) {
+    differences.add(`${where}, trail`, "no line", "a line that it was put in force");
+    return;
+  }
+  const { settings, conditions, estimator, coverage, dueOn, factor } = JSON.parse(told.detail);
+  differences.compare(
+    `${where}, as told by trail line ${told.sequence}`,
+    {
+      settings: calibration.settings,
+      conditions: calibration.conditions,
+      estimator: calibration.estimator,
+      coverage: calibration.coverage,
+      dueOn: calibration.dueOn,
+      factor: calibration.result?.factor,
+    },
+    { settings, conditions, estimator, coverage, dueOn, factor },
+  );
+}
+
+/**
+ * Recomputes every certificate's table from what was typed and every factor from its typed settings, and compares the
+ * settings with what the trail tells. @returns how many calibrations with a result there are
+ */
+export async function verifyCalibrations(
+  db: ReadableDb,
+  differences: Differences,
+  breathe: Breathe,
+): Promise<number> {
+  for (const micrometer of listMicrometers(db)) {
+    for (const certificate of micrometer.certificates) {
+      const where = `certificate ${certificate.number} of ${micrometer.name}`;
+      checkRecord(where, differences, () => verifyCertificate(certificate, where, differences));
+      await breathe();
+    }
+  }
+  let count = 0;
+  for (const id of calibrationIds(db)) {
+    const where = `calibration ${id}`;
+    checkRecord(where, differences, () => {
+      const calibration = findCalibration(db, id);
+      if (!calibration?.result) return;
+      count += 1;
+      const micrometer = findMicrometer(db, calibration.stageMicrometerId);
+      verifyCalibration(db, calibration, micrometer, where, differences);
+    });
+    await breathe();
+  }
+  return count;
+}

@@ -1,0 +1,156 @@
+import type { ReadableDb } from "../../store/connection.ts";
+import { listAttachments } from "../../store/repositories/attachment-repository.ts";
+import { checksWronglyPassed, listChecks } from "../../store/repositories/check-repository.ts";
+import { listEvents } from "../../store/repositories/event-repository.ts";
+import { listReplacements, listServiceStates } from "../../store/repositories/service-state-repository.ts";
+import { compareWithTold, factsBy, toldBy } from "./compare-told.ts";
+import type { Differences } from "./differences.ts";
+import type { ToldActs } from "./told-acts.ts";
+
+/** The nth change of state of each item: there is no other key to both sides. */
+function numbered<T>(records: readonly T[], itemOf: (record: T) => string): [string, T][] {
+  const counts = new Map<string, number>();
+  return records.map((record) => {
+    const item = itemOf(record);
+    const number = (counts.get(item) ?? 0) + 1;
+    counts.set(item, number);
+    return [`${item} ${number}`, record];
+  });
+}
+
+/** In and out of service (ISO/IEC 17025:2017, 6.4.9), change by change. */
+export function verifyServiceStates(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+  const stored = numbered(listServiceStates(db), ({ item }) => item.id);
+  const told = numbered(acts.of("registers.setServiceState"), (line) => line.subjectId);
+  compareWithTold(
+    differences,
+    factsBy(
+      stored,
+      ([key]) => key,
+      ([, { item, state, from, reason, at, by }]) => ({
+        where: `service state of ${item.kind} ${item.id} from ${from}`,
+        fields: { kind: item.kind, state, from, reason, at, by },
+      }),
+    ),
+    toldBy(
+      told.map(([key, line]) => ({ key, ...line })),
+      ({ key }) => key,
+      ({ subject, subjectId, detail, reason, at, by }) => ({
+        where: `service state of ${subject.replace("_", " ")} ${subjectId} from ${detail.from}`,
+        fields: { kind: subject.replace("_", " "), state: detail.state, from: detail.from, reason, at, by },
+      }),
+    ),
+  );
+}
+
+/** What happened to the equipment, with the trains each event touched. */
+export function verifyEvents(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+  const sorted = (ids: unknown): unknown => (Array.isArray(ids) ? [...ids].sort() : ids);
+  compareWithTold(
+    differences,
+    factsBy(
+      listEvents(db),
+      ({ id }) => id,
+      ({ kind, subject, happenedOn, words, recordedAt, recordedBy, trainIds }) => ({
+        where: `event of ${happenedOn}, ${kind}`,
+        fields: {
+          kind,
+          subject: subject.kind,
+          subjectId: subject.id,
+          happenedOn,
+          words,
+          trainIds: sorted(trainIds),
+          recordedAt,
+          recordedBy,
+        },
+      }),
+    ),
+    toldBy(
+      acts.of("events.record"),
+      ({ detail }) => String(detail.eventId),
+      ({ subject, subjectId, detail, at, by }) => {
+        const { kind, happenedOn, words, trainIds } = detail;
+        return {
+          where: `event of ${happenedOn}, ${kind}`,
+          fields: {
+            kind,
+            subject,
+            subjectId,
+            happenedOn,
+            words,
+            trainIds: sorted(trainIds),
+            recordedAt: at,
+            recordedBy: by,
+          },
+        };
+      },
+    ),
+  );
+}
+
+/** Which certificate took the place of which. */
+export function verifyReplacements(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+  compareWithTold(
+    differences,
+    factsBy(
+      listReplacements(db),
+      (one) => one.certificateId,
+      ({ certificateId, ...fields }) => ({ where: `replacement of certificate ${certificateId}`, fields }),
+    ),
+    toldBy(
+      acts.of("certificates.replace"),
+      (line) => line.subjectId,
+      ({ subjectId, detail, reason, at, by }) => ({
+        where: `replacement of certificate ${subjectId}`,
+        fields: { replacedBy: detail.replacedBy, reason, at, by },
+      }),
+    ),
+  );
+}
+
+/** Who attached a file and who withdrew it; the file itself is compared elsewhere. */
+export function verifyAttachmentActs(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+  compareWithTold(
+    differences,
+    factsBy(
+      listAttachments(db, null),
+      ({ id }) => id,
+      ({ fileName, addedAt, addedBy, withdrawn }) => ({
+        where: `attachment ${fileName}`,
+        fields: { addedAt, addedBy, withdrawn },
+      }),
+    ),
+    toldBy(
+      acts.of("attachments.finish", "attachments.withdraw"),
+      (line) => line.subjectId,
+      ({ act, detail, at, by, reason }) => ({
+        where: `attachment ${detail.fileName}`,
+        fields:
+          act === "attachments.finish"
+            ? { addedAt: at, addedBy: by, withdrawn: null }
+            : { withdrawn: { at, by, reason } },
+      }),
+    ),
+  );
+}
+
+/** Who checked a factor and when, and whether it is marked as its result says. */
+export function verifyCheckActs(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+  const where = (id: string, at: string): string => `check ${id} of ${at.slice(0, 10)}`;
+  compareWithTold(
+    differences,
+    factsBy(
+      listChecks(db, null),
+      ({ id }) => id,
+      ({ id, checkedAt, checkedBy }) => ({ where: where(id, checkedAt), fields: { checkedAt, checkedBy } }),
+    ),
+    toldBy(
+      acts.of("checks.record"),
+      (line) => line.subjectId,
+      ({ subjectId, at, by }) => ({ where: where(subjectId, at), fields: { checkedAt: at, checkedBy: by } }),
+    ),
+  );
+  for (const id of checksWronglyPassed(db)) {
+    differences.add(`check ${id}, passed`, "another verdict", "the verdict of its result");
+  }
+}

@@ -1,0 +1,68 @@
+import { NEW_BENCH_LABORATORY } from "#core/contract/records/laboratory.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { laboratorySettings, settingKeys } from "../../store/repositories/laboratory-repository.ts";
+import { listPeople, personInUse } from "../../store/repositories/people-repository.ts";
+import { pinDates } from "../../store/repositories/pin-repository.ts";
+import { listTolerances } from "../../store/repositories/trend-repository.ts";
+import { toldPin } from "../people/pins.ts";
+import { compareWithTold, factsBy, type ToldFact, toldBy } from "./compare-told.ts";
+import type { Differences } from "./differences.ts";
+import type { ToldActs } from "./told-acts.ts";
+
+const KNOWN_SETTINGS: ReadonlySet<string> = new Set(["laboratory", "person_in_use"]);
+
+/** The settings of the laboratory and who is at the bench, as the last line says of each. */
+export function verifySettings(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+  const changed = acts.of("laboratory.change").at(-1);
+  const where = changed ? `, as told by trail line ${changed.sequence}` : ", which nobody has changed";
+  differences.compare(
+    `settings of the laboratory${where}`,
+    laboratorySettings(db),
+    changed?.detail.to ?? NEW_BENCH_LABORATORY,
+  );
+  const chosen = acts.of("people.choose").at(-1);
+  differences.compare("person at the bench", personInUse(db)?.id ?? null, chosen?.subjectId ?? null);
+  for (const key of settingKeys(db)) {
+    if (!KNOWN_SETTINGS.has(key)) differences.add(`setting ${key}`, "a setting", "none of that name");
+  }
+}
+
+/** What a factor of this bench may change by, decision by decision. */
+export function verifyTolerances(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+  compareWithTold(
+    differences,
+    factsBy(
+      listTolerances(db),
+      ({ id }) => id,
+      ({ id: _, ...fields }) => ({ where: `tolerance decided ${fields.at.slice(0, 10)}`, fields }),
+    ),
+    toldBy(
+      acts.of("trends.setTolerance"),
+      (line) => line.subjectId,
+      ({ detail, reason, at, by }) => ({
+        where: `tolerance decided ${at.slice(0, 10)}`,
+        fields: { percent: detail.to, reason, at, by },
+      }),
+    ),
+  );
+}
+
+/** Whose PIN is kept since when, by its seal: one that was set behind the program's back proves nobody. */
+export function verifyPins(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+  const names = new Map(listPeople(db).map(({ id, name }) => [id, name]));
+  const where = (id: string): string => `PIN of ${names.get(id) ?? id}`;
+  const told = new Map<string, ToldFact>();
+  for (const { act, subjectId, sequence, detail } of acts.of("people.setPin", "people.clearPin")) {
+    if (act === "people.clearPin") told.delete(subjectId);
+    else {
+      const { setAt, seal } = detail;
+      told.set(subjectId, { where: where(subjectId), sequence, fields: { setAt, seal } });
+    }
+  }
+  const stored = factsBy(
+    [...pinDates(db).keys()],
+    (id) => id,
+    (id) => ({ where: where(id), fields: { ...toldPin(db, id) } }),
+  );
+  compareWithTold(differences, stored, told);
+}

@@ -1,0 +1,103 @@
+import type { ReadableDb } from "../../store/connection.ts";
+import { countMethodIds, storedCountMethods } from "../../store/repositories/count-method-repository.ts";
+import { listMethodsAsStored } from "../../store/repositories/method-repository.ts";
+import { listMicrometers } from "../../store/repositories/micrometer-repository.ts";
+import { listMicroscopes } from "../../store/repositories/microscope-repository.ts";
+import { listPeople } from "../../store/repositories/people-repository.ts";
+import { compareWithTold, factsBy, type StoredFact, toldBy } from "./compare-told.ts";
+import type { Differences } from "./differences.ts";
+import type { ToldAct, ToldActs } from "./told-acts.ts";
+
+interface Registered extends StoredFact {
+  readonly id: string;
+}
+
+/** One kind of register entry: what of it is stored, and what its line tells of it beside its own fields. */
+interface Kind {
+  readonly subject: string;
+  readonly act: string;
+  readonly stored: readonly Registered[];
+  told(line: ToldAct): StoredFact["fields"];
+}
+
+const NOTHING_MORE = (): StoredFact["fields"] => ({});
+
+/** From a file the dates of the bench it was written on are told with the record. */
+function defined({ act, at, by, detail }: ToldAct): StoredFact["fields"] {
+  if (act !== "documents.readIn") return { definedAt: at, definedBy: by };
+  return { definedAt: detail.definedAt, definedBy: detail.definedBy };
+}
+
+function kindsOf(db: ReadableDb): Kind[] {
+  const micrometers = listMicrometers(db);
+  return [
+    {
+      subject: "person",
+      act: "people.register",
+      stored: listPeople(db).map(({ id, name, registeredAt }) => ({
+        id,
+        where: `person ${name}`,
+        fields: { registeredAt },
+      })),
+      told: ({ at, detail }) => ({ registeredAt: detail.registeredAt ?? at }),
+    },
+    {
+      subject: "microscope",
+      act: "microscopes.register",
+      stored: listMicroscopes(db).map(({ id, name }) => ({ id, where: `microscope ${name}`, fields: {} })),
+      told: NOTHING_MORE,
+    },
+    {
+      subject: "stage_micrometer",
+      act: "micrometers.register",
+      stored: micrometers.map(({ id, name }) => ({ id, where: `stage micrometer ${name}`, fields: {} })),
+      told: NOTHING_MORE,
+    },
+    {
+      subject: "certificate",
+      act: "certificates.register",
+      stored: micrometers
+        .flatMap((one) => one.certificates)
+        .map(({ id, number }) => ({ id, where: `certificate ${number}`, fields: {} })),
+      told: NOTHING_MORE,
+    },
+    {
+      subject: "method",
+      act: "methods.define",
+      stored: listMethodsAsStored(db).map(({ id, definedAt, definedBy }) => ({
+        id,
+        where: `method ${id}`,
+        fields: { definedAt, definedBy },
+      })),
+      told: defined,
+    },
+    {
+      subject: "count_method",
+      act: "countMethods.define",
+      stored: countMethodIds(db).flatMap((id) => {
+        const { definedAt, definedBy } = storedCountMethods.find(db, id) ?? {};
+        return [{ id, where: `count method ${id}`, fields: { definedAt, definedBy } }];
+      }),
+      told: defined,
+    },
+  ];
+}
+
+/** Every register entry that was told is there and none besides, registered when and by whom the trail says. */
+export function verifyRegistrations(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+  for (const { subject, act, stored, told } of kindsOf(db)) {
+    compareWithTold(
+      differences,
+      factsBy(
+        stored,
+        ({ id }) => id,
+        (fact) => fact,
+      ),
+      toldBy(
+        acts.made(subject, act),
+        (line) => line.subjectId,
+        (line) => ({ where: `${subject.replaceAll("_", " ")} ${line.subjectId}`, fields: told(line) }),
+      ),
+    );
+  }
+}

@@ -1,0 +1,145 @@
+import type { Measurement } from "#core/contract/records/sheet.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { trailOf } from "../../store/repositories/audit-trail.ts";
+import { findRowEvenUndone } from "../../store/repositories/row-repository.ts";
+import {
+  misplacedSecondMeasurements,
+  reportOfSecondReading,
+  rowsOfSecondReading,
+  type StoredSecondReading,
+  secondMeasurements,
+  secondReadingsOfSheet,
+} from "../../store/repositories/second-reading-repository.ts";
+import { listSheets } from "../../store/repositories/sheet-repository.ts";
+import { storedReadings, toldAbout } from "../sheets/told-rows.ts";
+import { compareWithTold, factsBy, type StoredFact, toldBy } from "./compare-told.ts";
+import type { Differences } from "./differences.ts";
+import type { ToldAct, ToldActs } from "./told-acts.ts";
+
+function storedFields(db: ReadableDb, reading: StoredSecondReading): StoredFact["fields"] {
+  const { sheetId, choice, startedAt, reader, sameReader, note, closedAt, closedBy, number } = reading;
+  const { dimensions = null, leftOut = null } = reportOfSecondReading(db, reading.id) ?? {};
+  const rowIds = rowsOfSecondReading(db, reading.id);
+  const begun = { sheetId, number, choice, rowIds, sameReader, note, startedAt, reader };
+  return { ...begun, closedAt, closedBy, dimensions, leftOut };
+}
+
+function toldFields({ act, at, by, detail }: ToldAct, number: number): StoredFact["fields"] {
+  if (act === "secondReadings.close") {
+    return { closedAt: at, closedBy: by, dimensions: detail.dimensions, leftOut: detail.leftOut };
+  }
+  const { sheetId, choice, rowIds, sameReader, note } = detail;
+  const begun = { sheetId, number, choice, rowIds, sameReader, note, startedAt: at, reader: by };
+  return { ...begun, closedAt: null, closedBy: null, dimensions: null, leftOut: null };
+}
+
+interface ToldSecond {
+  readings: Record<string, string | null>;
+  about: unknown;
+}
+
+/** What the trail tells of the second measurements of one reading, by row and dimension. */
+function toldMeasurements(db: ReadableDb, id: string): Map<string, ToldSecond> {
+  const told = new Map<string, ToldSecond>();
+  for (const line of trailOf(db, id)) {
+    if (line.act !== "secondReadings.enter") continue;
+    const { rowId, dimension, edge, repeat = 1, to, about } = JSON.parse(line.detail);
+    const key = `${rowId}, ${dimension}`;
+    const place = repeat === 1 ? edge : `${edge} ${repeat}`;
+    told.set(key, { readings: { ...told.get(key)?.readings, [place]: to }, about });
+  }
+  return told;
+}
+
+function compareMeasurement(
+  here: string,
+  measurement: Measurement,
+  told: ToldSecond | undefined,
+  differences: Differences,
+): void {
+  const readings = storedReadings({ measurements: [measurement] })[measurement.dimension] ?? {};
+  const { calibration: _, ...typed } = readings;
+  differences.compare(here, typed, told?.readings ?? null);
+  if (told?.about) differences.compare(here, toldAbout(measurement), told.about);
+}
+
+function verifyMeasurements(db: ReadableDb, id: string, where: string, differences: Differences): void {
+  const told = toldMeasurements(db, id);
+  for (const [rowId, measurements] of secondMeasurements(db, id)) {
+    for (const measurement of measurements) {
+      const key = `${rowId}, ${measurement.dimension}`;
+      compareMeasurement(
+        `${where}, row ${key}, as told by the trail`,
+        measurement,
+        told.get(key),
+        differences,
+      );
+      told.delete(key);
+    }
+  }
+  for (const key of told.keys()) {
+    differences.add(`${where}, row ${key}`, "no record", "what the trail tells of it");
+  }
+}
+
+/** The pairs of a closed report rest on second readings that nobody has changed since. */
+function verifyPairs(db: ReadableDb, id: string, where: string, differences: Differences): void {
+  const second = secondMeasurements(db, id);
+  for (const pair of reportOfSecondReading(db, id)?.pairs ?? []) {
+    const measured = second.get(pair.rowId)?.find((one) => one.dimension === pair.dimension);
+    differences.compare(
+      `${where}, pair of row ${pair.rowId}, ${pair.dimension}`,
+      { ordinal: pair.ordinal, second: pair.second },
+      {
+        ordinal: findRowEvenUndone(db, pair.rowId)?.ordinal ?? null,
+        second: measured?.size?.value ?? null,
+      },
+    );
+  }
+}
+
+/** Who read what a second time, in which order, and what was typed. */
+export function verifySecondReadingActs(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+  const names = new Map<string, string>();
+  const stored = listSheets(db).flatMap((sheet) =>
+    secondReadingsOfSheet(db, sheet.id).map((reading) => {
+      names.set(reading.id, `sheet ${sheet.number}, second reading ${reading.number}`);
+      return reading;
+    }),
+  );
+  const where = (id: string): string => names.get(id) ?? `second reading ${id}`;
+  const counts = new Map<unknown, number>();
+  const numbers = new Map<string, number>();
+  for (const { subjectId, detail } of acts.of("secondReadings.start")) {
+    const number = (counts.get(detail.sheetId) ?? 0) + 1;
+    counts.set(detail.sheetId, number);
+    numbers.set(subjectId, number);
+  }
+  compareWithTold(
+    differences,
+    factsBy(
+      stored,
+      ({ id }) => id,
+      (reading) => ({ where: where(reading.id), fields: storedFields(db, reading) }),
+    ),
+    toldBy(
+      acts.of("secondReadings.start", "secondReadings.close"),
+      (line) => line.subjectId,
+      (line) => ({
+        where: where(line.subjectId),
+        fields: toldFields(line, numbers.get(line.subjectId) ?? 0),
+      }),
+    ),
+  );
+  for (const { id, rowId, dimension } of misplacedSecondMeasurements(db)) {
+    differences.add(
+      `${where(id)}, row ${rowId}`,
+      `a reading kept as of ${dimension}`,
+      "of its own dimension",
+    );
+  }
+  for (const { id } of stored) {
+    verifyMeasurements(db, id, where(id), differences);
+    verifyPairs(db, id, where(id), differences);
+  }
+}

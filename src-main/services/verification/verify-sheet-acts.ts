@@ -1,0 +1,145 @@
+import type { Sheet } from "#core/contract/records/sheet.ts";
+import type { SignOff } from "#core/contract/records/sign-off.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { listReevaluations, listSlices } from "../../store/repositories/reevaluation-repository.ts";
+import { listSheets, sheetNumbers } from "../../store/repositories/sheet-repository.ts";
+import { listSignOffs } from "../../store/repositories/sign-off-repository.ts";
+import { findTrain } from "../../store/repositories/train-repository.ts";
+import { compareWithTold, factsBy, type StoredFact, type ToldFact, toldBy } from "./compare-told.ts";
+import type { Differences } from "./differences.ts";
+import type { ToldAct, ToldActs } from "./told-acts.ts";
+
+/** A sheet is opened by hand or with an import, which tells of itself in a line of its own. */
+const OPENING: readonly string[] = ["sheets.open", "imports.accept"];
+
+function toldOfSheet(db: ReadableDb, { act, at, by, detail }: ToldAct): StoredFact["fields"] {
+  if (OPENING.includes(act)) {
+    const { number, sample, note, methodId, trainId } = detail;
+    const train = findTrain(db, String(trainId));
+    const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = train ?? {};
+    const parts = { microscopeId, eyepieceId, intermediateMagnification, objectiveId };
+    return { number, sample, note, methodId, ...parts, openedAt: at, openedBy: by, lastConfirmed: null };
+  }
+  if (act === "sheets.chooseObjective") {
+    return { objectiveId: (detail.objectiveId as { to?: unknown } | undefined)?.to };
+  }
+  if (act === "sheets.confirmTrain") return { lastConfirmed: { at, by, ...(detail.confirmed as object) } };
+  const { readIn: _, dataSha256: __, amendments: ___, superseded: ____, signOffs: _____, ...sheet } = detail;
+  // Rows may have been added since.
+  const { rowCount: ______, struckCount: _______, ...read } = sheet;
+  return read;
+}
+
+/** Sample, method, train and confirmation of every sheet, as opened and as changed since. */
+export function verifySheetHeads(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+  const where = (sheet: Pick<Sheet, "number">): string => `sheet ${sheet.number}`;
+  const lines = acts.of(...OPENING, "sheets.chooseObjective", "sheets.confirmTrain", "documents.readIn");
+  compareWithTold(
+    differences,
+    factsBy(
+      listSheets(db),
+      ({ id }) => id,
+      (sheet) => ({ where: where(sheet), fields: { ...sheet } }),
+    ),
+    toldBy(
+      lines.filter(({ subject, detail }) => subject === "sheet" && detail.import === undefined),
+      (line) => line.subjectId,
+      (line) => ({ where: `sheet ${line.detail.number ?? line.subjectId}`, fields: toldOfSheet(db, line) }),
+    ),
+  );
+}
+
+const KIND_OF: Readonly<Record<string, SignOff["kind"]>> = {
+  "sheets.close": "closed",
+  "sheets.review": "reviewed",
+  "sheets.sign": "signed",
+};
+const keyOf = ({ sheetId, kind, at }: Pick<SignOff, "sheetId" | "kind" | "at">): string =>
+  `${sheetId} ${kind} ${at}`;
+
+/** Ends what stands of a sheet, all of it or only review and signature. */
+function endTold(told: Map<string, ToldFact>, { act, subjectId, sequence, at, by, reason }: ToldAct): void {
+  for (const [key, fact] of told) {
+    const { sheetId, kind, ended } = fact.fields;
+    if (sheetId !== subjectId || ended !== null) continue;
+    if (kind === "closed" && act !== "sheets.reopen") continue;
+    told.set(key, { ...fact, sequence, fields: { ...fact.fields, ended: { at, by, reason } } });
+  }
+}
+
+function toldSignOffs(acts: ToldActs, numbers: ReadonlyMap<string, string>): Map<string, ToldFact> {
+  const told = new Map<string, ToldFact>();
+  const where = (id: string, kind: string): string => `sheet ${numbers.get(id) ?? id}, ${kind}`;
+  const acted = acts.of(...Object.keys(KIND_OF), "sheets.signatureFell", "sheets.reopen", "documents.readIn");
+  for (const line of acted.filter((one) => one.subject === "sheet")) {
+    const { act, subjectId: sheetId, sequence, at, by, detail } = line;
+    const kind = KIND_OF[act];
+    if (kind) {
+      const { words, dataSha256 } = detail;
+      const fields = { sheetId, kind, at, by, words, dataSha256, ended: null };
+      told.set(keyOf({ sheetId, kind, at }), { where: where(sheetId, kind), sequence, fields });
+    } else if (act === "documents.readIn") {
+      for (const { id: _, ...fields } of (detail.signOffs ?? []) as SignOff[]) {
+        told.set(keyOf(fields), { where: where(sheetId, fields.kind), sequence, fields });
+      }
+    } else endTold(told, line);
+  }
+  return told;
+}
+
+/** Every closing, review and signature there has been, and how it fell. */
+export function verifySignOffActs(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+  const numbers = sheetNumbers(db);
+  compareWithTold(
+    differences,
+    factsBy(listSignOffs(db), keyOf, ({ id: _, ...fields }) => ({
+      where: `sheet ${numbers.get(fields.sheetId) ?? fields.sheetId}, ${fields.kind}`,
+      fields,
+    })),
+    toldSignOffs(acts, numbers),
+  );
+}
+
+function toldOfReevaluation({ act, at, by, reason, detail }: ToldAct): StoredFact["fields"] {
+  if (act === "reevaluations.finish") {
+    return { state: "finished", finishedAt: at, done: detail.done, reopenedSheets: detail.reopenedSheets };
+  }
+  const { subject, from, to, sheetIds, replacement, swaps, total } = detail;
+  const scope = { subject, from, to, sheetIds, replacement, swaps, total };
+  return { ...scope, reason, startedAt: at, startedBy: by, isFinished: false, finishedAt: null };
+}
+
+/** Scope, reason and progress of every re-evaluation; the results it replaced are compared slice by slice elsewhere. */
+export function verifyReevaluations(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+  const slices = new Map<string, number>();
+  for (const { reevaluationId, firstSupersededId, lastSupersededId } of listSlices(db)) {
+    const results = lastSupersededId - firstSupersededId + 1;
+    slices.set(reevaluationId, (slices.get(reevaluationId) ?? 0) + results);
+  }
+  const stored = listReevaluations(db);
+  compareWithTold(
+    differences,
+    factsBy(
+      stored,
+      ({ id }) => id,
+      (one) => ({
+        where: `re-evaluation ${one.id}`,
+        fields: { ...one, isFinished: one.state === "finished" },
+      }),
+    ),
+    toldBy(
+      acts.of("reevaluations.begin", "reevaluations.finish"),
+      (line) => line.subjectId,
+      (line) => ({
+        where: `re-evaluation ${line.subjectId}`,
+        fields: {
+          ...toldOfReevaluation(line),
+          ...(line.act === "reevaluations.finish" ? { isFinished: true } : {}),
+        },
+      }),
+    ),
+  );
+  for (const { id, done } of stored) {
+    differences.compare(`re-evaluation ${id}, results converted`, done, slices.get(id) ?? 0);
+  }
+}

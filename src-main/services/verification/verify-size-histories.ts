@@ -1,0 +1,31 @@
+import type { createBreather } from "../../pace/yield-to-events.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { listSheets } from "../../store/repositories/sheet-repository.ts";
+import {
+  type WrongCount,
+  wrongCountsOfFamilies,
+  wrongCountsOfSheet,
+} from "../../store/repositories/size-history-repository.ts";
+import type { Differences } from "./differences.ts";
+
+function addWrong(
+  differences: Differences,
+  where: string,
+  { label, dimension, kept, counted }: WrongCount,
+): void {
+  differences.add(`${where}, history of ${label}, ${dimension}`, kept, counted);
+}
+
+/** Counts the sizes behind the history of every label again. */
+export async function verifySizeHistories(
+  db: ReadableDb,
+  differences: Differences,
+  breathe: ReturnType<typeof createBreather>,
+): Promise<void> {
+  for (const sheet of listSheets(db)) {
+    for (const wrong of wrongCountsOfSheet(db, sheet.id))
+      addWrong(differences, `sheet ${sheet.number}`, wrong);
+    await breathe();
+  }
+  for (const wrong of wrongCountsOfFamilies(db)) addWrong(differences, "all sheets of a method", wrong);
+}

@@ -1,0 +1,113 @@
+import type { FieldPosition, Tally } from "#core/contract/records/tally.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { trailOf } from "../../store/repositories/audit-trail.ts";
+import { countMethodIds, storedCountMethods } from "../../store/repositories/count-method-repository.ts";
+import { listRecounts } from "../../store/repositories/recount-repository.ts";
+import { fieldsOfTally, firstHashOf } from "../../store/repositories/tally-event-repository.ts";
+import type { Differences } from "./differences.ts";
+import type { TallyUnderCheck } from "./tally-under-check.ts";
+import { checkRecord } from "./verify-calibrations.ts";
+
+type Changed<T> = T | { readonly to: T };
+
+interface Told {
+  readonly sequence?: number;
+  readonly hash?: string;
+  readonly categories?: Changed<Tally["categories"]>;
+  readonly inputs?: Changed<Tally["inputs"]>;
+  readonly calibrationId?: Changed<string | null>;
+  readonly linkedSheetId?: Changed<string | null>;
+  readonly field?: number;
+  readonly position?: Changed<FieldPosition | null>;
+  readonly results?: Tally["results"];
+}
+
+function latest<T>(told: Changed<T>): T {
+  return typeof told === "object" && told !== null && "to" in told ? told.to : told;
+}
+
+const KEPT = ["categories", "inputs", "calibrationId", "linkedSheetId"] as const;
+
+/** What the trail last said of a count; of its fields' positions by number. */
+function lastTold(
+  told: Told,
+  act: string,
+  state: Record<string, unknown>,
+  positions: Map<number, unknown>,
+): void {
+  for (const key of KEPT) {
+    const value = told[key];
+    if (value !== undefined) state[key] = latest<unknown>(value);
+  }
+  if (told.position !== undefined) positions.set(told.field ?? 1, latest<unknown>(told.position));
+  if (act === "tallies.close") state.results = told.results;
+  if (act === "tallies.reopen") state.results = null;
+}
+
+/**
+ * Keys, inputs, calibration, positions and frozen results as the trail last told them, and every anchor against the event
+ * it names.
+ */
+export function checkTallyTrail({ db, tally, events, where, differences }: TallyUnderCheck): void {
+  const state: Record<string, unknown> = { linkedSheetId: null, results: null };
+  const positions = new Map<number, unknown>();
+  for (const line of trailOf(db, tally.id)) {
+    const told: Told = JSON.parse(line.detail);
+    lastTold(told, line.act, state, positions);
+    if (told.sequence === undefined || told.hash === undefined) continue;
+    const hash = events[told.sequence - 1]?.hash ?? firstHashOf(tally.id);
+    differences.compare(
+      `${where}, event ${told.sequence}, as told by trail line ${line.sequence}`,
+      hash,
+      told.hash,
+    );
+  }
+  const { categories, inputs, calibrationId, linkedSheetId, results } = tally;
+  const stored = { categories, inputs, calibrationId, linkedSheetId, results };
+  differences.compare(`${where}, as told by the trail`, stored, state);
+  for (const { ordinal, position } of fieldsOfTally(db, tally.id, tally.currentField)) {
+    const expected = positions.get(ordinal) ?? null;
+    differences.compare(`${where}, field ${ordinal}, position, as told by the trail`, position, expected);
+  }
+}
+
+/** Every count method against the trail's line that defined it. */
+export function verifyCountMethods(db: ReadableDb, differences: Differences): void {
+  for (const id of countMethodIds(db)) {
+    const where = `count method ${id}`;
+    checkRecord(where, differences, () => {
+      const method = storedCountMethods.find(db, id);
+      const line = trailOf(db, id).find((one) => one.act === "countMethods.define");
+      const told = line ? JSON.parse(line.detail) : {};
+      const { definition, version, familyId } = method ?? {};
+      differences.compare(
+        `${where}, as told by the trail`,
+        { definition, version, familyId },
+        { definition: told.definition, version: told.version, familyId: told.familyId },
+      );
+    });
+  }
+}
+
+/** Every recount against the trail: the fields drawn, the counts last entered and the report. */
+export function verifyRecounts(db: ReadableDb, differences: Differences): void {
+  checkRecord("recounts", differences, () => {
+    for (const recount of listRecounts(db, null)) {
+      const counts: Record<string, unknown> = {};
+      let fields: unknown;
+      let report: unknown = null;
+      for (const line of trailOf(db, recount.id)) {
+        const told = JSON.parse(line.detail);
+        if (line.act === "recounts.enter") counts[told.field] = told.to;
+        else if (line.act === "recounts.finish") report = told.report;
+        else fields = told.fields;
+      }
+      const entered = Object.fromEntries(recount.entries.map((entry) => [entry.field, entry.counts]));
+      differences.compare(
+        `recount ${recount.id} of count ${recount.tallyNumber}, as told by the trail`,
+        { fields: recount.fields, counts: entered, report: recount.report },
+        { fields, counts, report },
+      );
+    }
+  });
+}

@@ -1,0 +1,195 @@
+import type { Attachment } from "#core/contract/records/attachment.ts";
+import type { CheckRecord } from "#core/contract/records/check.ts";
+import type { SignOff } from "#core/contract/records/sign-off.ts";
+import type { createBreather } from "../../pace/yield-to-events.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { readKept } from "../../store/repositories/attachment-files.ts";
+import { listAttachments } from "../../store/repositories/attachment-repository.ts";
+import { trailOf } from "../../store/repositories/audit-trail.ts";
+import { findCalibration } from "../../store/repositories/calibration-repository.ts";
+import { listChecks } from "../../store/repositories/check-repository.ts";
+import { findMicrometer } from "../../store/repositories/micrometer-repository.ts";
+import { sliceSha256 } from "../../store/repositories/reevaluated-results.ts";
+import { listSlices } from "../../store/repositories/reevaluation-repository.ts";
+import { sheetDataSha256 } from "../../store/repositories/sheet-digest.ts";
+import { sheetNumbers } from "../../store/repositories/sheet-repository.ts";
+import { standingSignOffs } from "../../store/repositories/sign-off-repository.ts";
+import { countSuperseded, supersededToVerify } from "../../store/repositories/superseded-repository.ts";
+import { checkFromTyped } from "../calibration/checks.ts";
+import type { Differences } from "./differences.ts";
+import { checkRecord } from "./verify-calibrations.ts";
+
+type Breathe = ReturnType<typeof createBreather>;
+
+/** The detail of the line that tells of a record; null: the trail does not tell of it. */
+function toldIn(db: ReadableDb, subjectId: string, act: string): Record<string, unknown> | null {
+  const line = trailOf(db, subjectId).find((one) => one.act === act);
+  return line ? JSON.parse(line.detail) : null;
+}
+
+function verifyAttachment(
+  db: ReadableDb,
+  databaseFile: string,
+  attachment: Attachment,
+  where: string,
+  differences: Differences,
+): void {
+  const { subject, fileName, mediaType, bytes, sha256, caption } = attachment;
+  const told = toldIn(db, attachment.id, "attachments.finish");
+  if (!told) differences.add(`${where}, trail`, "no line", "a line that it was attached");
+  else {
+    differences.compare(
+      `${where}, as told by the trail`,
+      { subject, fileName, mediaType, bytes, sha256, caption },
+      told,
+    );
+  }
+  const kept = readKept(databaseFile, sha256);
+  if (kept.state === "missing") differences.add(`${where}, file`, "missing attachment", sha256);
+  if (kept.state === "damaged") differences.add(`${where}, file`, kept.found, sha256);
+}
+
+/** Reads every attached file and compares it with its SHA-256 and with the trail. @returns how many there are */
+export async function verifyAttachments(
+  db: ReadableDb,
+  databaseFile: string,
+  differences: Differences,
+  breathe: Breathe,
+): Promise<number> {
+  const attachments = listAttachments(db, null);
+  for (const attachment of attachments) {
+    const where = `attachment ${attachment.fileName} of ${attachment.subject.kind} ${attachment.subject.id}`;
+    checkRecord(where, differences, () => verifyAttachment(db, databaseFile, attachment, where, differences));
+    await breathe();
+  }
+  return attachments.length;
+}
+
+function verifyCheck(db: ReadableDb, check: CheckRecord, where: string, differences: Differences): void {
+  const calibration = findCalibration(db, check.calibrationId);
+  const micrometer = findMicrometer(db, check.stageMicrometerId);
+  const certificate = micrometer?.certificates.find((one) => one.id === check.certificateId);
+  if (!calibration || !micrometer || !certificate) {
+    throw new Error("its calibration, stage micrometer or certificate is missing");
+  }
+  differences.compare(where, check.result, checkFromTyped(check, calibration, micrometer, certificate));
+  const told = toldIn(db, check.id, "checks.record");
+  if (!told) {
+    differences.add(`${where}, trail`, "no line", "a line that it was recorded");
+    return;
+  }
+  const { trainId, calibrationId, certificateId, settings, temperature, remark, result } = check;
+  const stored = { trainId, calibrationId, certificateId, settings, temperature, remark, result };
+  differences.compare(`${where}, as told by the trail`, stored, told);
+}
+
+/** Recomputes every quick check from its typed settings. @returns how many there are */
+export async function verifyChecks(
+  db: ReadableDb,
+  differences: Differences,
+  breathe: Breathe,
+): Promise<number> {
+  const checks = listChecks(db, null);
+  for (const check of checks) {
+    const where = `check ${check.id} of ${check.checkedAt.slice(0, 10)}`;
+    checkRecord(where, differences, () => verifyCheck(db, check, where, differences));
+    await breathe();
+  }
+  return checks.length;
+}
+
+const ACT_OF = { closed: "sheets.close", reviewed: "sheets.review", signed: "sheets.sign" } as const;
+
+/** Who, in which words, over which data, by the line of the act itself or of the file it was read from. */
+function toldOfSignOff(db: ReadableDb, { id, sheetId, kind, at }: SignOff) {
+  for (const line of trailOf(db, sheetId)) {
+    const { words, dataSha256, signOffs = [] } = JSON.parse(line.detail);
+    const { sequence } = line;
+    if (line.act === ACT_OF[kind] && line.at === at)
+      return { sequence, by: line.personId, words, dataSha256 };
+    const read = line.act === "documents.readIn" && signOffs.find((one: SignOff) => one.id === id);
+    if (read) return { sequence, by: read.by, words: read.words, dataSha256: read.dataSha256 };
+  }
+  return null;
+}
+
+function verifySignOff(
+  db: ReadableDb,
+  signOff: SignOff,
+  isNewest: boolean,
+  where: string,
+  differences: Differences,
+): void {
+  const found = toldOfSignOff(db, signOff);
+  if (found) {
+    const stored = { by: signOff.by, words: signOff.words, dataSha256: signOff.dataSha256 };
+    const { sequence, ...told } = found;
+    differences.compare(`${where}, as told by trail line ${sequence}`, stored, told);
+  } else differences.add(`${where}, trail`, "no line", "a line that tells of it");
+  // After an amendment only the closing stands, and it stood for the data before.
+  if (isNewest && signOff.kind !== "closed") {
+    differences.compare(
+      `${where}, data of the sheet`,
+      sheetDataSha256(db, signOff.sheetId),
+      signOff.dataSha256,
+    );
+  }
+}
+
+/** Compares what every standing review and signature stands for with the data of its sheet. @returns how many there are */
+export async function verifySignOffs(
+  db: ReadableDb,
+  differences: Differences,
+  breathe: Breathe,
+): Promise<number> {
+  const standing = standingSignOffs(db);
+  const numbers = sheetNumbers(db);
+  for (const [i, signOff] of standing.entries()) {
+    const isNewest = !standing.slice(i + 1).some((one) => one.sheetId === signOff.sheetId);
+    const where = `sheet ${numbers.get(signOff.sheetId) ?? signOff.sheetId}, ${signOff.kind}`;
+    checkRecord(where, differences, () => verifySignOff(db, signOff, isNewest, where, differences));
+    await breathe();
+  }
+  return standing.length;
+}
+
+const PAGE = 500;
+
+/** Every result that was kept when it was replaced: its columns against its record, and the hash of each slice. */
+export async function verifySuperseded(
+  db: ReadableDb,
+  differences: Differences,
+  breathe: Breathe,
+): Promise<number> {
+  for (const slice of listSlices(db)) {
+    const where = `re-evaluation ${slice.reevaluationId}, slice ${slice.ordinal}`;
+    checkRecord(where, differences, () => {
+      const range = { first: slice.firstSupersededId, last: slice.lastSupersededId };
+      const told = trailOf(db, slice.reevaluationId).find((line) => line.sequence === slice.auditSequence);
+      const detail = told ? JSON.parse(told.detail) : {};
+      const { ordinal, fromCalibrationId: from, toCalibrationId: to, sha256 } = slice;
+      differences.compare(
+        `${where}, as told by trail line ${slice.auditSequence}`,
+        { slice: ordinal, from, to, superseded: range, sha256 },
+        {
+          slice: detail.slice,
+          from: detail.from,
+          to: detail.to,
+          superseded: detail.superseded,
+          sha256: detail.sha256,
+        },
+      );
+      differences.compare(`${where}, results kept`, sliceSha256(db, range), sha256);
+    });
+    await breathe();
+  }
+  for (let after = 0; ; ) {
+    const page = supersededToVerify(db, after, PAGE);
+    for (const { id, rowId, columns, record } of page) {
+      after = id;
+      differences.compare(`superseded result ${id} of row ${rowId}`, columns, record);
+    }
+    if (page.length < PAGE) return countSuperseded(db);
+    await breathe();
+  }
+}

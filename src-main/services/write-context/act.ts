@@ -1,0 +1,115 @@
+import type { CallName } from "#core/contract/calls.ts";
+import type { Person } from "#core/contract/records/person.ts";
+import { Refusal } from "../../dispatch/refusals.ts";
+import { immediate, type ReadableDb, type WritableDb } from "../../store/connection.ts";
+import { appendTrail, type NewTrailLine } from "../../store/repositories/audit-trail.ts";
+import { personInUse } from "../../store/repositories/people-repository.ts";
+import { digestOf, findRequest, rememberRequest } from "../../store/repositories/request-repository.ts";
+import type { Deps } from "./deps.ts";
+
+/** One act of one person at one instant; hands out what its records and trail lines share. */
+export interface Acting {
+  readonly db: WritableDb;
+  readonly at: string;
+  readonly by: Person;
+  /** Adds a line to the trail, about this act unless `line` says otherwise. */
+  note(line: TrailNote): void;
+}
+
+export type TrailNote = Pick<NewTrailLine, "subject" | "subjectId" | "detail"> & {
+  readonly reason?: string;
+  readonly act?: string;
+};
+
+/** The person in use. @throws Refusal `person.missing` */
+export function requirePerson(db: ReadableDb): Person {
+  const person = personInUse(db);
+  if (person) return person;
+  throw new Refusal("person.missing", "Nobody has said who is at the bench.", {
+    hint: "Choose or register the person at the bench, then do this again. Nothing was stored.",
+  });
+}
+
+function actingOf(deps: Deps, db: WritableDb, call: CallName): Acting {
+  const at = deps.clock.now();
+  const by = requirePerson(db);
+  return {
+    db,
+    at,
+    by,
+    note: ({ act = call, reason, ...line }) =>
+      appendTrail(db, { at, personId: by.id, act, reason: reason ?? null, ...line }),
+  };
+}
+
+/** Runs one act of the person in use, whole or not at all. @throws Refusal `person.missing` and what `perform` throws */
+export function act<T>(deps: Deps, call: CallName, perform: (acting: Acting) => T): T {
+  return immediate(deps.db, (db) => perform(actingOf(deps, db, call)));
+}
+
+export interface OnceOnly<T> {
+  perform(db: WritableDb): T;
+  /** Which record answers a repetition. */
+  subjectOf(value: T): string;
+  /** The record as it stands; null is a defect. */
+  find(db: ReadableDb, subjectId: string): T | null;
+}
+
+/**
+ * Acts once per request id: a repeated request, as after a lost answer, is answered with the record as it stands and
+ * nothing is done again. The same id with another input is refused rather than taken for a repetition.
+ */
+export function onceOnly<T>(
+  deps: Deps,
+  call: CallName,
+  input: { readonly requestId: string },
+  { perform, subjectOf, find }: OnceOnly<T>,
+): T {
+  return immediate(deps.db, (db) => {
+    const digest = digestOf(input);
+    const done = findRequest(db, input.requestId);
+    if (!done) {
+      const value = perform(db);
+      rememberRequest(
+        db,
+        input.requestId,
+        { act: call, digest, subjectId: subjectOf(value) },
+        deps.clock.now(),
+      );
+      return value;
+    }
+    if (done.act !== call || done.digest !== digest) {
+      throw new Refusal("input.invalid", "was already used for another act: make a new one for each act", {
+        field: "requestId",
+      });
+    }
+    const value = find(db, done.subjectId);
+    if (value === null) throw new Error(`the record ${done.subjectId} of a finished request is missing`);
+    return value;
+  });
+}
+
+/** As `onceOnly`, by the person in use, about a record that `subjectOf` names. */
+export function actOnceAbout<T>(
+  deps: Deps,
+  call: CallName,
+  input: { readonly requestId: string },
+  { perform, subjectOf, find }: Omit<OnceOnly<T>, "perform"> & { readonly perform: (acting: Acting) => T },
+): T {
+  return onceOnly(deps, call, input, {
+    perform: (db) => perform(actingOf(deps, db, call)),
+    subjectOf,
+    find,
+  });
+}
+
+/** As `onceOnly`, by the person in use. */
+export function actOnce<T extends { readonly id: string }>(
+  deps: Deps,
+  call: CallName,
+  input: { readonly requestId: string },
+  perform: (acting: Acting) => T,
+  find: (db: ReadableDb, id: string) => T | null,
+): T {
+  return actOnceAbout(deps, call, input, { perform, subjectOf: (value) => value.id, find });
+}

@@ -1,0 +1,41 @@
+import type { Clock } from "../../ports/clock.ts";
+import type { Ids } from "../../ports/ids.ts";
+import type { BenchPaths } from "../../ports/paths.ts";
+import type { Snapshot } from "../../store/bench-file/open.ts";
+import type { BenchDb, WritableDb } from "../../store/connection.ts";
+
+/** What the services work with; put together once by `assemble`. */
+export interface Deps {
+  readonly db: BenchDb;
+  /** A connection of its own that sees the bench as it is now; for long reading. */
+  readonly snapshot: () => Snapshot;
+  readonly clock: Clock;
+  readonly ids: Ids;
+  readonly paths: BenchPaths;
+  readonly program: {
+    readonly name: string;
+    readonly version: string;
+    readonly host: "electron" | "loopback";
+  };
+  readonly demo: boolean;
+  readonly notices: readonly string[];
+  readonly downloadAddress: (fileName: string) => string | null;
+  /** Goes on after its call has been answered; told when the bench closes, and waited for. It must not reject. */
+  readonly background: (work: (closing: AbortSignal) => Promise<void>) => void;
+  /** Writes down a defect of ours and gives the number a person can quote. */
+  readonly fault: (where: string, error: unknown) => string;
+  /**
+   * Closes the bench, sets a backup in its place and opens that; other calls wait meanwhile. The bench goes on as it was
+   * when the backup does not open.
+   * @param tell adds to the trail of the bench that came back
+   * @returns where the file that was open is kept
+   */
+  readonly restore: (
+    fileName: string,
+    tell: (db: WritableDb, aside: string | null) => void,
+  ) => Promise<string | null>;
+  /** null where exports go to the export folder without asking. */
+  readonly chooseExportPath: ((suggested: string) => Promise<string | null>) | null;
+  /** null where the window prints by itself. */
+  readonly printToPdf: (() => Promise<Uint8Array>) | null;
+}

@@ -1,0 +1,106 @@
+import { mkdirSync, readdirSync, rmSync, statSync } from "node:fs";
+import { join } from "node:path";
+import Database from "better-sqlite3";
+import type { BackupFile } from "#core/contract/records/trail.ts";
+import { driverOf, type ReadableDb } from "../connection.ts";
+import { type BackupReason, backupFileName, readBackupFileName } from "./backup-file-name.ts";
+import { moveIntoPlace } from "./durable-file.ts";
+import {
+  APPLICATION_ID,
+  applicationIdOf,
+  foreignKeyFaults,
+  integrityFaults,
+  makeSingleFile,
+} from "./pragmas.ts";
+
+type MadeByItself = Exclude<BackupReason, "on request" | "hand-over">;
+
+/** How many copies of a kind are kept; copies asked for by a person are never removed. */
+const KEPT: Readonly<Record<MadeByItself, number>> = {
+  daily: 14,
+  "before migration": 6,
+};
+
+/** What is wrong with a copy, in words; empty: it is a whole bench. Reads every page. */
+export function copyFaults(path: string): string[] {
+  let copy: Database.Database | undefined;
+  try {
+    copy = new Database(path, { readonly: true, fileMustExist: true });
+    if (applicationIdOf(copy) !== APPLICATION_ID) return ["is not a bench of this program"];
+    return [...integrityFaults(copy), ...foreignKeyFaults(copy)];
+  } catch (error) {
+    return [error instanceof Error ? error.message : String(error)];
+  } finally {
+    copy?.close();
+  }
+}
+
+function toSingleFile(path: string): void {
+  const copy = new Database(path, { fileMustExist: true });
+  try {
+    makeSingleFile(copy);
+  } finally {
+    copy.close();
+  }
+}
+
+/** The copies in a folder, newest first; other files are left out. */
+export function listBackups(folder: string): BackupFile[] {
+  let names: string[];
+  try {
+    names = readdirSync(folder);
+  } catch {
+    return [];
+  }
+  return names
+    .flatMap((fileName) => {
+      const said = readBackupFileName(fileName);
+      const bytes = statSync(join(folder, fileName), { throwIfNoEntry: false })?.size;
+      return said && bytes !== undefined ? [{ fileName, bytes, ...said }] : [];
+    })
+    .sort((one, other) => (one.madeAt < other.madeAt ? 1 : -1));
+}
+
+/** The copies to remove: of one day only the newest daily one stays, and of each kind a number. */
+function surplusOf(files: readonly BackupFile[], why: MadeByItself): BackupFile[] {
+  const ofKind = files.filter((file) => file.why === why);
+  const days = ofKind.map((file) => file.madeAt.slice(0, 10));
+  const kept = why === "daily" ? ofKind.filter((_, i) => days.indexOf(days[i] ?? "") === i) : ofKind;
+  const staying = new Set(kept.slice(0, KEPT[why]));
+  return ofKind.filter((file) => !staying.has(file));
+}
+
+function rotate(folder: string, why: BackupReason): void {
+  if (why === "on request" || why === "hand-over") return;
+  for (const file of surplusOf(listBackups(folder), why)) {
+    rmSync(join(folder, file.fileName), { force: true });
+  }
+}
+
+/**
+ * Copies the open bench while it stays in use, checks the copy page by page, and only then gives it its name.
+ * Older copies of the same kind beyond the number kept are removed.
+ * @throws when the folder cannot be written or the copy does not pass its check; no half copy stays behind
+ */
+export async function makeBackup(
+  db: ReadableDb,
+  folder: string,
+  madeAt: string,
+  why: BackupReason,
+): Promise<BackupFile> {
+  mkdirSync(folder, { recursive: true });
+  const fileName = backupFileName(madeAt, why);
+  const partial = join(folder, `${fileName}.partial`);
+  try {
+    await driverOf(db).backup(partial);
+    toSingleFile(partial);
+    const faults = copyFaults(partial);
+    if (faults.length > 0) throw new Error(`the copy did not pass its check: ${faults.join("; ")}`);
+    moveIntoPlace(partial, join(folder, fileName));
+  } catch (error) {
+    rmSync(partial, { force: true });
+    throw error;
+  }
+  rotate(folder, why);
+  return { fileName, bytes: statSync(join(folder, fileName)).size, madeAt, why };
+}

@@ -1,0 +1,241 @@
+import { accessSync, constants, mkdirSync } from "node:fs";
+import { dirname } from "node:path";
+import Database from "better-sqlite3";
+import type { Clock } from "../../ports/clock.ts";
+import type { BenchPaths } from "../../ports/paths.ts";
+import { asBenchDb, asReadableDb, type BenchDb, type ReadableDb } from "../connection.ts";
+import { ALL_MIGRATIONS } from "../migrations/all-migrations.ts";
+import type { Migration } from "../migrations/migration.ts";
+import { makeBackup } from "./backup.ts";
+import { type BenchLock, readLockHolder, takeLock } from "./bench-lock.ts";
+import { BenchUnopenable } from "./bench-unopenable.ts";
+import { recoveryOffers } from "./damage.ts";
+import { type FileKind, kindOfFile } from "./file-header.ts";
+import { unpackHandOver } from "./hand-over.ts";
+import { benchIsKnown, rememberBench } from "./known-bench.ts";
+import { migrate, requireOrder, standingOf } from "./migrate.ts";
+import { keepWithoutWal, requireTables, walIsMissing } from "./missing-wal.ts";
+import { isNetworkFolder } from "./network-folder.ts";
+import {
+  applySettings,
+  foreignKeyFaults,
+  markAsOurs,
+  optimise,
+  quickCheckFaults,
+  userVersion,
+} from "./pragmas.ts";
+import { failureKind } from "./store-failure.ts";
+
+export interface OpenOptions {
+  readonly paths: BenchPaths;
+  readonly clock: Clock;
+  readonly host: string;
+  /** Another list than the program's own; for the tests of the machinery. */
+  readonly migrations?: readonly Migration[];
+}
+
+export interface OpenBench {
+  readonly db: BenchDb;
+  readonly notices: readonly string[];
+  /** A second connection that sees the bench as it is now, whatever is written meanwhile. */
+  snapshot(): Snapshot;
+  close(): void;
+}
+
+export interface Snapshot {
+  readonly db: ReadableDb;
+  close(): void;
+}
+
+function locked(paths: BenchPaths): BenchUnopenable {
+  const holder = readLockHolder(paths.databaseFile);
+  const who = holder
+    ? ` by the program with process number ${holder.pid} on ${holder.computer}, since ${holder.since.slice(0, 16).replace("T", " ")} UTC`
+    : "";
+  return new BenchUnopenable({
+    code: "bench.locked",
+    message: `The bench ${paths.databaseFile} is open already${who}.`,
+    hint: "Go on in the window that is open, or close it first.",
+  });
+}
+
+/** The error in words for the person, or as it is when it is a defect of ours: that must not pass for damage. */
+function unopenable(paths: BenchPaths, error: unknown): unknown {
+  const words = error instanceof Error ? error.message : String(error);
+  switch (failureKind(error)) {
+    case "disk-full":
+      return new BenchUnopenable(
+        {
+          code: "bench.disk-full",
+          message: `There is no room left on the disk of ${paths.dataFolder}.`,
+          hint: "Make room on that disk and start again. Nothing was lost.",
+        },
+        error,
+      );
+    case "read-only":
+      return new BenchUnopenable(
+        {
+          code: "bench.read-only",
+          message: `The bench in ${paths.dataFolder} cannot be written (${words}).`,
+          hint: "Ask for the right to write to that folder and the files in it, then start again.",
+        },
+        error,
+      );
+    case "busy":
+      return locked(paths);
+    case "damaged":
+      return damaged(paths, words, error);
+    default:
+      return error;
+  }
+}
+
+function damaged(paths: BenchPaths, words: string, cause?: unknown): BenchUnopenable {
+  return new BenchUnopenable(
+    {
+      code: "bench.damaged",
+      message: `The bench ${paths.databaseFile} is damaged (${words}).`,
+      hint: "Choose how to go on. The damaged file is kept under another name either way.",
+      offers: recoveryOffers(paths),
+    },
+    cause,
+  );
+}
+
+/** Judges the file before SQLite touches it. @returns whether a new bench begins */
+function requireOurFile(paths: BenchPaths, kind: FileKind): boolean {
+  const known = benchIsKnown(paths);
+  if (kind === "ours") return false;
+  if (kind === "absent" || kind === "empty") {
+    if (!known) return true;
+    throw new BenchUnopenable({
+      code: "bench.missing",
+      message: `The bench ${paths.databaseFile} was opened here before and is now ${kind === "empty" ? "empty (0 bytes)" : "gone"}.`,
+      hint: "Put the file back if you moved it, or choose how to go on.",
+      offers: recoveryOffers(paths),
+    });
+  }
+  if (known && kind === "no-database") throw damaged(paths, "it does not begin as a database does");
+  throw new BenchUnopenable({
+    code: "bench.foreign",
+    message: `${paths.databaseFile} is ${kind === "no-database" ? "not a database" : "a database of another program"}. It was left as it is.`,
+    hint: "Move that file away or choose another bench folder.",
+  });
+}
+
+function requireWritable(paths: BenchPaths, kind: FileKind): void {
+  accessSync(paths.dataFolder, constants.W_OK);
+  if (kind !== "absent") accessSync(paths.databaseFile, constants.R_OK | constants.W_OK);
+}
+
+async function bringUpToDate(
+  database: Database.Database,
+  { paths, clock, migrations = ALL_MIGRATIONS }: OpenOptions,
+): Promise<string[]> {
+  const standing = standingOf(userVersion(database), migrations);
+  if (standing.kind === "current") return [];
+  if (standing.kind === "newer") {
+    throw new BenchUnopenable({
+      code: "bench.newer",
+      message: `The bench ${paths.databaseFile} was written by a newer version of this program (file version ${standing.found}; this program knows up to ${standing.known}).`,
+      hint: "Install the newer version. The file was left as it is.",
+    });
+  }
+  const notices: string[] = [];
+  if (userVersion(database) > 0) {
+    const copy = await makeBackup(
+      asReadableDb(database),
+      paths.backupFolder,
+      clock.now(),
+      "before migration",
+    );
+    notices.push(`Before the bench was brought up to this version it was backed up as ${copy.fileName}.`);
+  }
+  try {
+    migrate(database, standing.pending);
+  } catch (error) {
+    if (failureKind(error instanceof Error ? error.cause : error)) throw (error as Error).cause;
+    throw new BenchUnopenable(
+      {
+        code: "bench.migration-failed",
+        message: `The bench ${paths.databaseFile} could not be brought up to this version: ${(error as Error).message}.`,
+        hint: "The bench is as it was. Go on with the version of the program you had, and report this message.",
+      },
+      error,
+    );
+  }
+  return notices;
+}
+
+async function openUnderLock(options: OpenOptions, lock: BenchLock, lacksWal: boolean): Promise<OpenBench> {
+  const { paths, clock } = options;
+  const kind = kindOfFile(paths.databaseFile);
+  const isNew = requireOurFile(paths, kind);
+  requireWritable(paths, kind);
+  const lost = lacksWal && !isNew ? [keepWithoutWal(paths, clock.now())] : [];
+  const database = new Database(paths.databaseFile, { fileMustExist: !isNew });
+  try {
+    if (isNew) markAsOurs(database);
+    const standing = standingOf(userVersion(database), options.migrations ?? ALL_MIGRATIONS);
+    if (!isNew) requireTables(paths, userVersion(database));
+    if (standing.kind !== "newer") applySettings(database);
+    const faults = [...quickCheckFaults(database), ...foreignKeyFaults(database)];
+    if (faults.length > 0) throw damaged(paths, faults.slice(0, 3).join("; "));
+    const notices = [...lost, ...(await bringUpToDate(database, options))];
+    const unpacked = unpackHandOver(database, paths.databaseFile);
+    if (unpacked !== null) notices.push(`This bench was handed over with ${unpacked} attached files.`);
+    rememberBench(paths, clock.now());
+    if (isNetworkFolder(dirname(paths.databaseFile))) {
+      notices.push(
+        "The bench lies on a network folder, where a crash can damage it: move it to a local disk.",
+      );
+    }
+    return {
+      db: asBenchDb(database),
+      notices,
+      snapshot: () => openSnapshot(paths.databaseFile),
+      close() {
+        try {
+          optimise(database);
+        } catch {
+          // A courtesy to the next start; on a full disk it is left out.
+        }
+        database.close();
+        lock.release();
+      },
+    };
+  } catch (error) {
+    database.close();
+    throw error;
+  }
+}
+
+/** A read-only connection standing in one read transaction: with WAL it keeps its view while entry goes on. */
+function openSnapshot(databaseFile: string): Snapshot {
+  const database = new Database(databaseFile, { readonly: true, fileMustExist: true });
+  database.exec("BEGIN");
+  // The transaction begins with its first read, not with BEGIN.
+  database.prepare("SELECT count(*) FROM sqlite_schema").get();
+  return { db: asReadableDb(database), close: () => database.close() };
+}
+
+/**
+ * Opens a bench in this order: folder, lock, file header, settings, checks, backup before and then each pending
+ * migration. A file that is not opened is not changed.
+ * @throws BenchUnopenable
+ */
+export async function openBench(options: OpenOptions): Promise<OpenBench> {
+  const { paths, clock, host } = options;
+  requireOrder(options.migrations ?? ALL_MIGRATIONS);
+  let lock: BenchLock | null = null;
+  try {
+    mkdirSync(paths.dataFolder, { recursive: true });
+    const lacksWal = walIsMissing(paths);
+    lock = takeLock(paths.databaseFile, host, clock.now());
+    if (!lock) throw locked(paths);
+    return await openUnderLock(options, lock, lacksWal);
+  } catch (error) {
+    lock?.release();
+    throw unopenable(paths, error);
+  }
+}

@@ -1,0 +1,67 @@
+import { Attachment, type AttachmentSubject } from "#core/contract/records/attachment.ts";
+import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+
+const COLUMNS = `id, subject_kind AS "subjectKind", subject_id AS "subjectId", file_name AS "fileName",
+  media_type AS "mediaType", bytes, sha256, caption, added_at AS "addedAt", added_by AS "addedBy",
+  withdrawn_at AS "withdrawnAt", withdrawn_by AS "withdrawnBy", withdrawn_reason AS "withdrawnReason"`;
+
+function attachmentOf(row: Row): Attachment {
+  const { subjectKind, subjectId, withdrawnAt, withdrawnBy, withdrawnReason, ...rest } = row;
+  return Attachment.parse({
+    ...rest,
+    subject: { kind: subjectKind, id: subjectId },
+    withdrawn: withdrawnAt === null ? null : { at: withdrawnAt, by: withdrawnBy, reason: withdrawnReason },
+  });
+}
+
+/** Newest first; of one subject, or all. */
+export function listAttachments(db: ReadableDb, subject: AttachmentSubject | null): Attachment[] {
+  const rows =
+    subject === null
+      ? all(db, `SELECT ${COLUMNS} FROM attachment ORDER BY rowid DESC`)
+      : all(
+          db,
+          `SELECT ${COLUMNS} FROM attachment WHERE subject_kind = ? AND subject_id = ? ORDER BY rowid DESC`,
+          subject.kind,
+          subject.id,
+        );
+  return rows.map(attachmentOf);
+}
+
+export function findAttachment(db: ReadableDb, id: string): Attachment | null {
+  const row = one(db, `SELECT ${COLUMNS} FROM attachment WHERE id = ?`, id);
+  return row ? attachmentOf(row) : null;
+}
+
+export function insertAttachment(db: WritableDb, attachment: Attachment): void {
+  run(
+    db,
+    `INSERT INTO attachment (id, subject_kind, subject_id, file_name, media_type, bytes, sha256, caption, added_at,
+       added_by) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+    attachment.id,
+    attachment.subject.kind,
+    attachment.subject.id,
+    attachment.fileName,
+    attachment.mediaType,
+    attachment.bytes,
+    attachment.sha256,
+    attachment.caption,
+    attachment.addedAt,
+    attachment.addedBy,
+  );
+}
+
+export function withdrawAttachment(
+  db: WritableDb,
+  id: string,
+  withdrawn: { readonly at: string; readonly by: string; readonly reason: string },
+): void {
+  run(
+    db,
+    "UPDATE attachment SET withdrawn_at = ?, withdrawn_by = ?, withdrawn_reason = ? WHERE id = ?",
+    withdrawn.at,
+    withdrawn.by,
+    withdrawn.reason,
+    id,
+  );
+}

@@ -1,0 +1,90 @@
+import { CheckRecord } from "#core/contract/records/check.ts";
+import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+
+const COLUMNS = `id, train_id AS "trainId", calibration_id AS "calibrationId",
+  stage_micrometer_id AS "stageMicrometerId", certificate_id AS "certificateId", settings_json AS settings,
+  temperature_typed AS temperature, remark, result_json AS result, checked_at AS "checkedAt",
+  checked_by AS "checkedBy"`;
+
+function checkOf(row: Row): CheckRecord {
+  return CheckRecord.parse({
+    ...row,
+    settings: JSON.parse(String(row.settings)),
+    result: JSON.parse(String(row.result)),
+  });
+}
+
+/** Newest first; of one train, or all. */
+export function listChecks(db: ReadableDb, trainId: string | null): CheckRecord[] {
+  const order = "ORDER BY checked_at DESC, rowid DESC";
+  const rows =
+    trainId === null
+      ? all(db, `SELECT ${COLUMNS} FROM calibration_check ${order}`)
+      : all(db, `SELECT ${COLUMNS} FROM calibration_check WHERE train_id = ? ${order}`, trainId);
+  return rows.map(checkOf);
+}
+
+export function findCheck(db: ReadableDb, id: string): CheckRecord | null {
+  const row = one(db, `SELECT ${COLUMNS} FROM calibration_check WHERE id = ?`, id);
+  return row ? checkOf(row) : null;
+}
+
+/** The checks made against one calibration, newest first. */
+export function checksOfCalibration(db: ReadableDb, calibrationId: string): CheckRecord[] {
+  return all(
+    db,
+    `SELECT ${COLUMNS} FROM calibration_check
+     WHERE train_id = (SELECT train_id FROM calibration WHERE id = ?) AND calibration_id = ?
+     ORDER BY checked_at DESC`,
+    calibrationId,
+    calibrationId,
+  ).map(checkOf);
+}
+
+/** When and how a train was last checked; null: never. */
+export function lastCheck(db: ReadableDb, trainId: string): { at: string; passed: boolean } | null {
+  const row = one(
+    db,
+    "SELECT checked_at, passed FROM calibration_check WHERE train_id = ? ORDER BY checked_at DESC, rowid DESC LIMIT 1",
+    trainId,
+  );
+  return row ? { at: String(row.checked_at), passed: row.passed === 1 } : null;
+}
+
+/** When a train last passed a check; null: never. */
+export function lastPassedCheck(db: ReadableDb, trainId: string): string | null {
+  const row = one(
+    db,
+    "SELECT max(checked_at) AS at FROM calibration_check WHERE train_id = ? AND passed = 1",
+    trainId,
+  );
+  return row?.at ? String(row.at) : null;
+}
+
+/** Checks whose column says another thing of their having passed than their result does. */
+export function checksWronglyPassed(db: ReadableDb): string[] {
+  return all(db, "SELECT id FROM calibration_check WHERE passed <> (result_json ->> '$.passed')").map(
+    ({ id }) => String(id),
+  );
+}
+
+export function insertCheck(db: WritableDb, check: CheckRecord): void {
+  run(
+    db,
+    `INSERT INTO calibration_check (id, train_id, calibration_id, stage_micrometer_id, certificate_id, settings_json,
+       temperature_typed, remark, result_json, passed, checked_at, checked_by)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+    check.id,
+    check.trainId,
+    check.calibrationId,
+    check.stageMicrometerId,
+    check.certificateId,
+    JSON.stringify(check.settings),
+    check.temperature,
+    check.remark,
+    JSON.stringify(check.result),
+    check.result.passed ? 1 : 0,
+    check.checkedAt,
+    check.checkedBy,
+  );
+}

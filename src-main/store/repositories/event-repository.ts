@@ -1,0 +1,78 @@
+import { EquipmentEvent } from "#core/contract/records/equipment-event.ts";
+import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+
+/** An event as stored; which of its trains are still open follows from checks and calibrations. */
+export type StoredEvent = Omit<EquipmentEvent, "openTrainIds">;
+const Stored = EquipmentEvent.omit({ openTrainIds: true });
+
+const COLUMNS = `id, kind, subject_kind AS "subjectKind", subject_id AS "subjectId", happened_on AS "happenedOn", words,
+  recorded_at AS "recordedAt", recorded_by AS "recordedBy"`;
+
+function eventOf(db: ReadableDb, { subjectKind, subjectId, ...row }: Row): StoredEvent {
+  const trainIds = all(
+    db,
+    "SELECT train_id AS id FROM equipment_event_train WHERE event_id = ? ORDER BY train_id",
+    String(row.id),
+  ).map(({ id }) => id);
+  return Stored.parse({ ...row, subject: { kind: subjectKind, id: subjectId }, trainIds });
+}
+
+/** Newest first. */
+export function listEvents(db: ReadableDb): StoredEvent[] {
+  return all(db, `SELECT ${COLUMNS} FROM equipment_event ORDER BY recorded_at DESC, rowid DESC`).map((row) =>
+    eventOf(db, row),
+  );
+}
+
+export function findEvent(db: ReadableDb, id: string): StoredEvent | null {
+  const row = one(db, `SELECT ${COLUMNS} FROM equipment_event WHERE id = ?`, id);
+  return row ? eventOf(db, row) : null;
+}
+
+/** The events that touch a train, newest first. */
+export function eventsOfTrain(db: ReadableDb, trainId: string): StoredEvent[] {
+  return all(
+    db,
+    `SELECT ${COLUMNS} FROM equipment_event
+     WHERE id IN (SELECT event_id FROM equipment_event_train WHERE train_id = ?)
+     ORDER BY happened_on DESC, recorded_at DESC`,
+    trainId,
+  ).map((row) => eventOf(db, row));
+}
+
+export function insertEvent(db: WritableDb, event: StoredEvent): void {
+  run(
+    db,
+    `INSERT INTO equipment_event (id, kind, subject_kind, subject_id, happened_on, words, recorded_at, recorded_by)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
+    event.id,
+    event.kind,
+    event.subject.kind,
+    event.subject.id,
+    event.happenedOn,
+    event.words,
+    event.recordedAt,
+    event.recordedBy,
+  );
+  for (const trainId of event.trainIds) {
+    run(db, "INSERT INTO equipment_event_train (train_id, event_id) VALUES (?, ?)", trainId, event.id);
+  }
+}
+
+const TRAIN_COLUMN = {
+  microscope: "microscope_id",
+  objective: "objective_id",
+  eyepiece: "eyepiece_id",
+} as const;
+
+/** The trains that a part belongs to. */
+export function trainIdsWith(
+  db: ReadableDb,
+  part: { kind: keyof typeof TRAIN_COLUMN; id: string },
+): string[] {
+  return all(
+    db,
+    `SELECT id FROM optical_train WHERE ${TRAIN_COLUMN[part.kind]} = ? ORDER BY rowid`,
+    part.id,
+  ).map(({ id }) => String(id));
+}

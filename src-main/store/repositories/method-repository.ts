@@ -1,0 +1,40 @@
+import { Method } from "#core/contract/records/method.ts";
+import { all, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import { nameKey } from "../name-key.ts";
+import { VERSION_COLUMNS, versionOf, versionsIn } from "./method-versions.ts";
+
+export const storedMethods = versionsIn("method", (row) => Method.parse(row));
+
+export function insertMethod(db: WritableDb, method: Method): void {
+  run(
+    db,
+    `INSERT INTO method (id, family_id, version, name_key, definition_json, defined_at, defined_by)
+     VALUES (?, ?, ?, ?, ?, ?, ?)`,
+    method.id,
+    method.familyId,
+    method.version,
+    nameKey(method.definition.name),
+    JSON.stringify(method.definition),
+    method.definedAt,
+    method.definedBy,
+  );
+}
+
+/** Every version of every method as it is stored, with whatever its definition held when it was written. */
+export function listMethodsAsStored(db: ReadableDb): {
+  readonly id: string;
+  readonly familyId: string;
+  readonly version: number;
+  readonly definition: unknown;
+  readonly definedAt: string;
+  readonly definedBy: string;
+}[] {
+  return all(db, `SELECT ${VERSION_COLUMNS} FROM method ORDER BY rowid`).map((row) => ({
+    id: String(row.id),
+    familyId: String(row.familyId),
+    version: Number(row.version),
+    definition: versionOf(row).definition,
+    definedAt: String(row.definedAt),
+    definedBy: String(row.definedBy),
+  }));
+}

@@ -1,0 +1,132 @@
+import { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { nameKey } from "../name-key.ts";
+
+const MICROMETER = `id, name, serial, maker, scale_length_um AS "scaleLengthUm", divisions, substrate, expansion,
+  expansion_half_width AS "expansionHalfWidth", cover, kept_at AS "keptAt", registered_at AS "registeredAt"`;
+const CERTIFICATE = `id, stage_micrometer_id AS "stageMicrometerId", number, laboratory, accreditation,
+  calibrated_on AS "calibratedOn", due_on AS "dueOn", due_reason AS "dueReason", temperature, sign,
+  expanded_uncertainty AS "expandedUncertainty", coverage_factor AS "coverageFactor",
+  registered_at AS "registeredAt"`;
+
+function certificateOf(db: ReadableDb, row: Row): Certificate {
+  const lines = all(
+    db,
+    `SELECT nominal, error, typed_nominal AS "typedNominal", typed_value AS "typedValue"
+     FROM certificate_line WHERE certificate_id = ? ORDER BY ordinal`,
+    String(row.id),
+  );
+  return Certificate.parse({ ...row, lines });
+}
+
+function micrometerOf(db: ReadableDb, row: Row): StageMicrometer {
+  const certificates = all(
+    db,
+    `SELECT ${CERTIFICATE} FROM certificate WHERE stage_micrometer_id = ? ORDER BY calibrated_on, rowid`,
+    String(row.id),
+  ).map((certificate) => certificateOf(db, certificate));
+  const { cover, keptAt, ...named } = row;
+  return StageMicrometer.parse({
+    ...named,
+    ...(cover === null ? {} : { cover }),
+    ...(keptAt === null ? {} : { keptAt }),
+    certificates,
+  });
+}
+
+export function listMicrometers(db: ReadableDb): StageMicrometer[] {
+  return all(db, `SELECT ${MICROMETER} FROM stage_micrometer ORDER BY registered_at, rowid`).map((row) =>
+    micrometerOf(db, row),
+  );
+}
+
+export function findMicrometer(db: ReadableDb, id: string): StageMicrometer | null {
+  const row = one(db, `SELECT ${MICROMETER} FROM stage_micrometer WHERE id = ?`, id);
+  return row ? micrometerOf(db, row) : null;
+}
+
+export function findCertificate(db: ReadableDb, id: string): Certificate | null {
+  const row = one(db, `SELECT ${CERTIFICATE} FROM certificate WHERE id = ?`, id);
+  return row ? certificateOf(db, row) : null;
+}
+
+/** When the certificate falls due, without reading its table. */
+export function certificateDueOn(db: ReadableDb, id: string): string | null {
+  const row = one(db, "SELECT due_on FROM certificate WHERE id = ?", id);
+  return row ? String(row.due_on) : null;
+}
+
+/** A micrometer is known by its maker and serial number. */
+export function micrometerTaken(db: ReadableDb, maker: string, serial: string): boolean {
+  return (
+    one(db, "SELECT 1 FROM stage_micrometer WHERE identity_key = ?", nameKey(maker, serial)) !== undefined
+  );
+}
+
+/** A certificate is known by its laboratory and number. */
+export function certificateTaken(
+  db: ReadableDb,
+  stageMicrometerId: string,
+  laboratory: string,
+  number: string,
+): boolean {
+  const sql = "SELECT 1 FROM certificate WHERE stage_micrometer_id = ? AND identity_key = ?";
+  return one(db, sql, stageMicrometerId, nameKey(laboratory, number)) !== undefined;
+}
+
+export function insertMicrometer(db: WritableDb, micrometer: StageMicrometer): void {
+  run(
+    db,
+    `INSERT INTO stage_micrometer (id, name, serial, identity_key, maker, scale_length_um, divisions, substrate,
+       expansion, expansion_half_width, cover, kept_at, registered_at) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+    micrometer.id,
+    micrometer.name,
+    micrometer.serial,
+    nameKey(micrometer.maker, micrometer.serial),
+    micrometer.maker,
+    micrometer.scaleLengthUm,
+    micrometer.divisions,
+    micrometer.substrate,
+    micrometer.expansion,
+    micrometer.expansionHalfWidth,
+    micrometer.cover ?? null,
+    micrometer.keptAt ?? null,
+    micrometer.registeredAt,
+  );
+}
+
+export function insertCertificate(db: WritableDb, certificate: Certificate): void {
+  run(
+    db,
+    `INSERT INTO certificate (id, stage_micrometer_id, number, identity_key, laboratory, accreditation, calibrated_on,
+       due_on, due_reason, temperature, sign, expanded_uncertainty, coverage_factor, registered_at)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+    certificate.id,
+    certificate.stageMicrometerId,
+    certificate.number,
+    nameKey(certificate.laboratory, certificate.number),
+    certificate.laboratory,
+    certificate.accreditation,
+    certificate.calibratedOn,
+    certificate.dueOn,
+    certificate.dueReason,
+    certificate.temperature,
+    certificate.sign,
+    certificate.expandedUncertainty,
+    certificate.coverageFactor,
+    certificate.registeredAt,
+  );
+  certificate.lines.forEach((line, index) => {
+    run(
+      db,
+      `INSERT INTO certificate_line (certificate_id, ordinal, nominal, error, typed_nominal, typed_value)
+       VALUES (?, ?, ?, ?, ?, ?)`,
+      certificate.id,
+      index + 1,
+      line.nominal,
+      line.error,
+      line.typedNominal,
+      line.typedValue,
+    );
+  });
+}

@@ -1,0 +1,127 @@
+import { Eyepiece, Microscope, Objective } from "#core/contract/records/microscope.ts";
+import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { nameKey } from "../name-key.ts";
+
+const COLUMNS = `id, name, maker, model, serial, head_compensated AS "headCompensated", registered_at AS "registeredAt"`;
+
+function objectivesOf(db: ReadableDb, microscopeId: string): Objective[] {
+  return all(
+    db,
+    `SELECT id, microscope_id AS "microscopeId", position, magnification,
+       numerical_aperture AS "numericalAperture", immersion, serial
+     FROM objective WHERE microscope_id = ? ORDER BY position`,
+    microscopeId,
+  ).map((row) => Objective.parse(row));
+}
+
+function eyepiecesOf(db: ReadableDb, microscopeId: string): Eyepiece[] {
+  return all(
+    db,
+    `SELECT e.id, e.microscope_id AS "microscopeId", e.name, e.magnification, e.field_number AS "fieldNumber",
+       e.serial, r.id AS "reticleId", r.engraving, r.scale_length_mm AS "scaleLengthMm", r.divisions
+     FROM eyepiece e JOIN reticle r ON r.id = e.reticle_id WHERE e.microscope_id = ? ORDER BY e.ordinal`,
+    microscopeId,
+  ).map(({ reticleId, engraving, scaleLengthMm, divisions, ...eyepiece }) =>
+    Eyepiece.parse({ ...eyepiece, reticle: { id: reticleId, engraving, scaleLengthMm, divisions } }),
+  );
+}
+
+function microscopeOf(db: ReadableDb, row: Row): Microscope {
+  const id = String(row.id);
+  const steps = all(
+    db,
+    "SELECT magnification FROM intermediate_magnification WHERE microscope_id = ? ORDER BY ordinal",
+    id,
+  );
+  return Microscope.parse({
+    ...row,
+    headCompensated: row.headCompensated === 1,
+    intermediateMagnifications: steps.map((step) => step.magnification),
+    objectives: objectivesOf(db, id),
+    eyepieces: eyepiecesOf(db, id),
+  });
+}
+
+export function listMicroscopes(db: ReadableDb): Microscope[] {
+  return all(db, `SELECT ${COLUMNS} FROM microscope ORDER BY registered_at, rowid`).map((row) =>
+    microscopeOf(db, row),
+  );
+}
+
+export function findMicroscope(db: ReadableDb, id: string): Microscope | null {
+  const row = one(db, `SELECT ${COLUMNS} FROM microscope WHERE id = ?`, id);
+  return row ? microscopeOf(db, row) : null;
+}
+
+export function microscopeNameTaken(db: ReadableDb, name: string): boolean {
+  return one(db, "SELECT 1 FROM microscope WHERE name_key = ?", nameKey(name)) !== undefined;
+}
+
+export function insertObjective(db: WritableDb, objective: Objective): void {
+  run(
+    db,
+    `INSERT INTO objective (id, microscope_id, position, magnification, numerical_aperture, immersion, serial)
+     VALUES (?, ?, ?, ?, ?, ?, ?)`,
+    objective.id,
+    objective.microscopeId,
+    objective.position,
+    objective.magnification,
+    objective.numericalAperture,
+    objective.immersion,
+    objective.serial,
+  );
+}
+
+/** Inserts the eyepiece with its reticle, after those the microscope has. */
+export function insertEyepiece(db: WritableDb, eyepiece: Eyepiece): void {
+  const { reticle } = eyepiece;
+  run(
+    db,
+    "INSERT INTO reticle (id, engraving, scale_length_mm, divisions) VALUES (?, ?, ?, ?)",
+    reticle.id,
+    reticle.engraving,
+    reticle.scaleLengthMm,
+    reticle.divisions,
+  );
+  run(
+    db,
+    `INSERT INTO eyepiece (id, microscope_id, ordinal, name, magnification, field_number, serial, reticle_id)
+     VALUES (?, ?, (SELECT count(*) + 1 FROM eyepiece WHERE microscope_id = ?), ?, ?, ?, ?, ?)`,
+    eyepiece.id,
+    eyepiece.microscopeId,
+    eyepiece.microscopeId,
+    eyepiece.name,
+    eyepiece.magnification,
+    eyepiece.fieldNumber,
+    eyepiece.serial,
+    reticle.id,
+  );
+}
+
+/** Inserts the microscope with its objectives and eyepieces; its trains are inserted by `insertTrain`. */
+export function insertMicroscope(db: WritableDb, microscope: Microscope): void {
+  run(
+    db,
+    `INSERT INTO microscope (id, name, name_key, maker, model, serial, head_compensated, registered_at)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
+    microscope.id,
+    microscope.name,
+    nameKey(microscope.name),
+    microscope.maker,
+    microscope.model,
+    microscope.serial,
+    microscope.headCompensated ? 1 : 0,
+    microscope.registeredAt,
+  );
+  microscope.intermediateMagnifications.forEach((magnification, index) => {
+    run(
+      db,
+      "INSERT INTO intermediate_magnification (microscope_id, ordinal, magnification) VALUES (?, ?, ?)",
+      microscope.id,
+      index + 1,
+      magnification,
+    );
+  });
+  for (const objective of microscope.objectives) insertObjective(db, objective);
+  for (const eyepiece of microscope.eyepieces) insertEyepiece(db, eyepiece);
+}

@@ -1,0 +1,46 @@
+import { all, type ReadableDb, type Row } from "../connection.ts";
+import { nameKey } from "../name-key.ts";
+
+interface Keyed {
+  readonly sql: string;
+  readonly what: string;
+  keys(row: Row): readonly string[];
+}
+
+/** Where a name is found by a key made from it, and which keys it makes; of namesakes the id is part of it. */
+const KEYED: readonly Keyed[] = [
+  {
+    sql: "SELECT id, name AS shown, name_key AS key FROM person",
+    what: "person",
+    keys: ({ id, shown }) => [nameKey(String(shown)), nameKey(String(shown), String(id))],
+  },
+  {
+    sql: "SELECT id, name AS shown, name_key AS key FROM microscope",
+    what: "microscope",
+    keys: ({ shown }) => [nameKey(String(shown))],
+  },
+  {
+    sql: "SELECT id, definition_json ->> '$.name' AS shown, name_key AS key FROM method",
+    what: "method",
+    keys: ({ shown }) => [nameKey(String(shown))],
+  },
+  {
+    sql: "SELECT id, name AS shown, maker, serial, identity_key AS key FROM stage_micrometer",
+    what: "stage micrometer",
+    keys: ({ maker, serial }) => [nameKey(String(maker), String(serial))],
+  },
+  {
+    sql: "SELECT id, number AS shown, laboratory, identity_key AS key FROM certificate",
+    what: "certificate",
+    keys: ({ laboratory, shown }) => [nameKey(String(laboratory), String(shown))],
+  },
+];
+
+/** Records that are not found by the name they bear, in words. */
+export function wrongNameKeys(db: ReadableDb): string[] {
+  return KEYED.flatMap(({ sql, what, keys }) =>
+    all(db, sql)
+      .filter((row) => !keys(row).includes(String(row.key)))
+      .map((row) => `${what} ${row.shown}, key`),
+  );
+}

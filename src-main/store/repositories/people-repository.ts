@@ -1,0 +1,59 @@
+import { Person } from "#core/contract/records/person.ts";
+import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { nameKey } from "../name-key.ts";
+
+const COLUMNS = `id, name, initials, interpupillary_mm AS "interpupillaryMm", registered_at AS "registeredAt"`;
+const IN_USE = "person_in_use";
+
+function personOf(row: Row | undefined): Person | null {
+  return row ? Person.parse(row) : null;
+}
+
+export function listPeople(db: ReadableDb): Person[] {
+  return all(db, `SELECT ${COLUMNS} FROM person ORDER BY registered_at, rowid`).map((row) =>
+    Person.parse(row),
+  );
+}
+
+export function findPerson(db: ReadableDb, id: string): Person | null {
+  return personOf(one(db, `SELECT ${COLUMNS} FROM person WHERE id = ?`, id));
+}
+
+export function findPersonNamed(db: ReadableDb, name: string): Person | null {
+  return personOf(one(db, `SELECT ${COLUMNS} FROM person WHERE name_key = ?`, nameKey(name)));
+}
+
+/** @param namesakes true: another person of that name may be there already, known apart by their identifiers */
+export function insertPerson(db: WritableDb, person: Person, { namesakes = false } = {}): void {
+  const taken = namesakes && findPersonNamed(db, person.name) !== null;
+  run(
+    db,
+    "INSERT INTO person (id, name, name_key, initials, interpupillary_mm, registered_at) VALUES (?, ?, ?, ?, ?, ?)",
+    person.id,
+    person.name,
+    taken ? nameKey(person.name, person.id) : nameKey(person.name),
+    person.initials,
+    person.interpupillaryMm,
+    person.registeredAt,
+  );
+}
+
+/** Who is at the bench; null until somebody has said so. */
+export function personInUse(db: ReadableDb): Person | null {
+  return personOf(
+    one(
+      db,
+      `SELECT ${COLUMNS} FROM person WHERE id = (SELECT value FROM bench_setting WHERE key = ?)`,
+      IN_USE,
+    ),
+  );
+}
+
+export function choosePersonInUse(db: WritableDb, personId: string): void {
+  run(
+    db,
+    "INSERT INTO bench_setting (key, value) VALUES (?, ?) ON CONFLICT (key) DO UPDATE SET value = excluded.value",
+    IN_USE,
+    personId,
+  );
+}

@@ -1,0 +1,76 @@
+import { createHash } from "node:crypto";
+import { ReadIn } from "#core/contract/records/read-in.ts";
+import { TrailLine } from "#core/contract/records/trail.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
+import { all, each, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+
+function readInOf(row: Row): ReadIn {
+  return ReadIn.parse(JSON.parse(String(row.record)));
+}
+
+export function insertReadIn(db: WritableDb, readIn: ReadIn): void {
+  run(
+    db,
+    "INSERT INTO read_in (id, record_json, at, by) VALUES (?, ?, ?, ?)",
+    readIn.id,
+    JSON.stringify(readIn),
+    readIn.readAt,
+    readIn.readBy,
+  );
+}
+
+export function findReadIn(db: ReadableDb, id: string): ReadIn | null {
+  const row = one(db, "SELECT record_json AS record FROM read_in WHERE id = ?", id);
+  return row ? readInOf(row) : null;
+}
+
+export function listReadIns(db: ReadableDb): ReadIn[] {
+  return all(db, "SELECT record_json AS record FROM read_in ORDER BY rowid").map(readInOf);
+}
+
+export function insertReadInAmendments(
+  db: WritableDb,
+  sheetId: string,
+  amendments: readonly TrailLine[],
+): void {
+  amendments.forEach((line, index) => {
+    run(
+      db,
+      "INSERT INTO read_in_amendment (sheet_id, ordinal, line_json) VALUES (?, ?, ?)",
+      sheetId,
+      index + 1,
+      JSON.stringify(line),
+    );
+  });
+}
+
+const AMENDMENTS = "SELECT line_json AS line FROM read_in_amendment WHERE sheet_id = ? ORDER BY ordinal";
+
+/** The amendments of a sheet that were made on the bench it was exported from, in their order there. */
+export function readInAmendments(db: ReadableDb, sheetId: string): TrailLine[] {
+  return all(db, AMENDMENTS, sheetId).map((row) => TrailLine.parse(JSON.parse(String(row.line))));
+}
+
+/** SHA-256 over those amendments as they are kept, a line each. */
+export function readInAmendmentsSha256(db: ReadableDb, sheetId: string): string {
+  const hash = createHash("sha256");
+  for (const row of each(db, AMENDMENTS, sheetId)) hash.update(`${row.line}\n`, "utf8");
+  return hash.digest("hex");
+}
+
+/** Last id of a kept result; 0: none is kept. */
+export function lastSupersededId(db: ReadableDb): number {
+  return Number(one(db, "SELECT coalesce(max(id), 0) AS id FROM superseded_measurement")?.id);
+}
+
+const HELD = `SELECT (SELECT count(*) FROM microscope) AS microscope,
+  (SELECT count(*) FROM stage_micrometer) AS "stage micrometer", (SELECT count(*) FROM method) AS method,
+  (SELECT count(*) FROM sheet) AS sheet, (SELECT count(*) FROM count_method) AS "count method",
+  (SELECT count(*) FROM tally) AS count`;
+
+/** What is on the bench beside people, in words such as `2 microscopes`; empty: nothing is. */
+export function benchHolds(db: ReadableDb): string[] {
+  return Object.entries(one(db, HELD) ?? {})
+    .filter(([, count]) => Number(count) > 0)
+    .map(([what, count]) => countedNoun(Number(count), what));
+}

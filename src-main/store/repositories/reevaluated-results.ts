@@ -1,0 +1,183 @@
+import { createHash } from "node:crypto";
+import type { SizeRecord } from "#core/contract/records/sheet.ts";
+import { all, each, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import { STANDS } from "./trace-repository.ts";
+
+/** The act named in every superseded result of a re-evaluation. */
+export const SLICE_ACT = "reevaluations.slice";
+
+/** Which results of one calibration are meant, in the order of their keys. */
+export type SliceScope = {
+  readonly calibrationId: string;
+  readonly notBefore: string;
+  readonly before: string;
+  /** JSON list of sheets; null: all. */
+  readonly sheetIds: string | null;
+};
+
+/** One result to convert anew. */
+export interface SliceRow {
+  readonly rowId: string;
+  readonly dimension: string;
+  readonly entry: "two-edges" | "direct";
+  readonly left: string | null;
+  readonly right: string | null;
+  readonly direct: string | null;
+  readonly repeats: string;
+  readonly divisions: string;
+  readonly sheetId: string;
+  readonly methodId: string;
+}
+
+const WITHIN = `FROM measurement m INDEXED BY measurement_by_calibration
+  CROSS JOIN specimen_row r ON r.id = m.row_id CROSS JOIN sheet s ON s.id = r.sheet_id
+  WHERE m.calibration_id = :calibrationId AND (m.row_id, m.dimension) > (:afterRow, :afterDimension) AND ${STANDS}
+    AND m.entered_at >= :notBefore AND m.entered_at < :before
+    AND (:sheetIds IS NULL OR r.sheet_id IN (SELECT value FROM json_each(:sheetIds)))`;
+
+export const SLICE_ROWS = `SELECT m.row_id AS "rowId", m.dimension, m.entry, m.left_typed AS "left",
+  m.right_typed AS "right", m.direct_typed AS direct, m.repeats_json AS repeats, m.divisions_text AS divisions,
+  r.sheet_id AS "sheetId", s.method_id AS "methodId"
+  ${WITHIN} ORDER BY m.row_id, m.dimension LIMIT :limit`;
+
+export function sliceRows(
+  db: ReadableDb,
+  scope: SliceScope,
+  after: { readonly rowId: string; readonly dimension: string },
+  limit: number,
+): SliceRow[] {
+  return all(db, SLICE_ROWS, {
+    ...scope,
+    afterRow: after.rowId,
+    afterDimension: after.dimension,
+    limit,
+  }) as unknown as SliceRow[];
+}
+
+/** The record of a measurement as JSON, of the same shape as when it is replaced one by one. */
+const AS_JSON = `json_object('dimension', m.dimension, 'entry', m.entry, 'left', m.left_typed, 'right', m.right_typed,
+  'direct', m.direct_typed, 'repeats', json(m.repeats_json), 'trainId', m.train_id, 'calibrationId', m.calibration_id,
+  'divisions', m.divisions_text, 'size', json_object('value', m.size_um, 'standardUncertainty', m.size_standard_um,
+    'degreesOfFreedom', m.size_degrees_of_freedom, 'coverageFactor', m.size_coverage_factor,
+    'expandedUncertainty', m.size_expanded_um, 'shownValue', m.size_shown,
+    'shownUncertainty', m.size_shown_uncertainty),
+  'missing', m.missing, 'flags', json(m.flags_json), 'enteredAt', m.entered_at, 'enteredBy', m.entered_by)`;
+
+const KEEP = `INSERT INTO superseded_measurement (row_id, dimension, calibration_id, size_um, measurement_json, at, by, act,
+    reason)
+  SELECT m.row_id, m.dimension, m.calibration_id, m.size_um, ${AS_JSON}, :at, :personId, '${SLICE_ACT}', :reason
+  ${WITHIN} AND (m.row_id, m.dimension) <= (:lastRow, :lastDimension) ORDER BY m.row_id, m.dimension`;
+
+/** Keeps the results between two keys as they are, in one statement. @returns the range of ids they got */
+export function keepSlice(
+  db: WritableDb,
+  scope: SliceScope,
+  after: { readonly rowId: string; readonly dimension: string },
+  last: { readonly rowId: string; readonly dimension: string },
+  by: { readonly at: string; readonly personId: string; readonly reason: string },
+): { readonly first: number; readonly last: number } {
+  const before = Number(one(db, "SELECT coalesce(max(id), 0) AS id FROM superseded_measurement")?.id);
+  const kept = run(db, KEEP, {
+    ...scope,
+    ...by,
+    afterRow: after.rowId,
+    afterDimension: after.dimension,
+    lastRow: last.rowId,
+    lastDimension: last.dimension,
+  });
+  return { first: before + 1, last: before + kept };
+}
+
+/** Writes a new size in the place of one that has been kept; readings, flags and date stay. */
+export function replaceSize(
+  db: WritableDb,
+  row: Pick<SliceRow, "rowId" | "dimension">,
+  calibrationId: string,
+  size: SizeRecord,
+  bin: number | null,
+): void {
+  run(
+    db,
+    `UPDATE measurement SET calibration_id = ?, size_um = ?, size_standard_um = ?, size_degrees_of_freedom = ?,
+       size_coverage_factor = ?, size_expanded_um = ?, size_shown = ?, size_shown_uncertainty = ?, size_bin = ?
+     WHERE row_id = ? AND dimension = ?`,
+    calibrationId,
+    size.value,
+    size.standardUncertainty,
+    size.degreesOfFreedom,
+    size.coverageFactor,
+    size.expandedUncertainty,
+    size.shownValue,
+    size.shownUncertainty,
+    bin,
+    row.rowId,
+    row.dimension,
+  );
+}
+
+/** One result of a sheet that a re-evaluation converted: what it was and what it was then. */
+export interface ReevaluatedResult {
+  readonly id: number;
+  /** Of the line of the trail that tells of its slice. */
+  readonly sequence: number;
+  readonly hash: string;
+  readonly at: string;
+  readonly by: string;
+  readonly reason: string | null;
+  readonly rowId: string;
+  readonly ordinal: number;
+  readonly dimension: string;
+  readonly fromCalibrationId: string;
+  readonly toCalibrationId: string;
+  /** As shown, `202.0 ± 4.1`; the later one null when the reading was corrected since: its own line tells then. */
+  readonly from: string;
+  readonly to: string | null;
+}
+
+const SHOWN = (json: string): string =>
+  `${json} ->> '$.size.shownValue' || ' ± ' || (${json} ->> '$.size.shownUncertainty')`;
+
+/** The re-evaluated results of the rows on a sheet by id, above `after`: each beside what took its place. */
+export function reevaluatedOfSheet(
+  db: ReadableDb,
+  sheetId: string,
+  after: number,
+  count: number,
+): ReevaluatedResult[] {
+  return all(
+    db,
+    `SELECT s.id, l.audit_sequence AS sequence, a.hash, s.at, s.by, s.reason, s.row_id AS "rowId", r.ordinal, s.dimension,
+       l.from_calibration_id AS "fromCalibrationId", l.to_calibration_id AS "toCalibrationId",
+       ${SHOWN("s.measurement_json")} AS "from",
+       coalesce(
+         (SELECT ${SHOWN("n.measurement_json")} FROM superseded_measurement n
+          WHERE n.row_id = s.row_id AND n.dimension = s.dimension AND n.id > s.id ORDER BY n.id LIMIT 1),
+         (SELECT m.size_shown || ' ± ' || m.size_shown_uncertainty FROM measurement m
+          WHERE m.row_id = s.row_id AND m.dimension = s.dimension AND m.entered_at <= s.at)) AS "to"
+     FROM superseded_measurement s CROSS JOIN specimen_row r ON r.id = s.row_id
+     JOIN reevaluation_slice l ON l.first_superseded_id =
+       (SELECT max(first_superseded_id) FROM reevaluation_slice WHERE first_superseded_id <= s.id)
+     JOIN audit_line a ON a.sequence = l.audit_sequence
+     WHERE r.sheet_id = ? AND r.undone_at IS NULL AND s.act = '${SLICE_ACT}' AND s.id > ? ORDER BY s.id LIMIT ?`,
+    sheetId,
+    after,
+    count,
+  ) as unknown as ReevaluatedResult[];
+}
+
+/** SHA-256 over the superseded results of a slice as they are kept: a JSON array of the columns for each, in order. */
+export function sliceSha256(
+  db: ReadableDb,
+  range: { readonly first: number; readonly last: number },
+): string {
+  const hash = createHash("sha256");
+  const rows = each(
+    db,
+    `SELECT row_id, dimension, calibration_id, size_um, measurement_json, at, by, act, reason
+     FROM superseded_measurement WHERE id BETWEEN ? AND ? ORDER BY id`,
+    range.first,
+    range.last,
+  );
+  for (const row of rows) hash.update(`${JSON.stringify(Object.values(row))}\n`, "utf8");
+  return hash.digest("hex");
+}

@@ -1,0 +1,153 @@
+import { Reevaluation } from "#core/contract/records/reevaluation.ts";
+import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+
+/** Where the work stands: which swap, and the last result of it that is done. */
+export interface ReevaluationCursor {
+  readonly swap: number;
+  readonly rowId: string;
+  readonly dimension: string;
+}
+
+export const BEGINNING: ReevaluationCursor = { swap: 0, rowId: "", dimension: "" };
+
+const COLUMNS = `id, scope_json AS scope, swaps_json AS swaps, reason, state, total, done,
+  reopened_sheets AS "reopenedSheets", started_at AS "startedAt", started_by AS "startedBy",
+  finished_at AS "finishedAt", trouble`;
+
+function reevaluationOf({ scope, swaps, ...row }: Row): Reevaluation {
+  return Reevaluation.parse({ ...JSON.parse(String(scope)), ...row, swaps: JSON.parse(String(swaps)) });
+}
+
+/** Newest first. */
+export function listReevaluations(db: ReadableDb): Reevaluation[] {
+  return all(db, `SELECT ${COLUMNS} FROM reevaluation ORDER BY rowid DESC`).map(reevaluationOf);
+}
+
+export function findReevaluation(db: ReadableDb, id: string): Reevaluation | null {
+  const row = one(db, `SELECT ${COLUMNS} FROM reevaluation WHERE id = ?`, id);
+  return row ? reevaluationOf(row) : null;
+}
+
+export function cursorOf(db: ReadableDb, id: string): ReevaluationCursor {
+  const row = one(db, "SELECT cursor_json FROM reevaluation WHERE id = ?", id);
+  return typeof row?.cursor_json === "string" ? JSON.parse(row.cursor_json) : BEGINNING;
+}
+
+/** The one under way; null: none. */
+export function runningReevaluation(db: ReadableDb): string | null {
+  const row = one(db, "SELECT id FROM reevaluation WHERE state = 'running'");
+  return row ? String(row.id) : null;
+}
+
+export function insertReevaluation(db: WritableDb, reevaluation: Reevaluation): void {
+  const { subject, from, to, sheetIds, replacement } = reevaluation;
+  run(
+    db,
+    `INSERT INTO reevaluation (id, scope_json, swaps_json, reason, state, total, done, reopened_sheets, started_at,
+       started_by) VALUES (?, ?, ?, ?, ?, ?, 0, 0, ?, ?)`,
+    reevaluation.id,
+    JSON.stringify({ subject, from, to, sheetIds, replacement }),
+    JSON.stringify(reevaluation.swaps),
+    reevaluation.reason,
+    reevaluation.state,
+    reevaluation.total,
+    reevaluation.startedAt,
+    reevaluation.startedBy,
+  );
+}
+
+export function setReevaluationState(
+  db: WritableDb,
+  id: string,
+  state: Reevaluation["state"],
+  { finishedAt = null, trouble = null }: { finishedAt?: string | null; trouble?: string | null } = {},
+): void {
+  run(
+    db,
+    "UPDATE reevaluation SET state = ?, finished_at = ?, trouble = ? WHERE id = ?",
+    state,
+    finishedAt,
+    trouble,
+    id,
+  );
+}
+
+export function keepProgress(
+  db: WritableDb,
+  id: string,
+  progress: { readonly cursor: ReevaluationCursor; readonly done: number; readonly reopened: number },
+): void {
+  run(
+    db,
+    `UPDATE reevaluation SET cursor_json = ?, done = done + ?, reopened_sheets = reopened_sheets + ? WHERE id = ?`,
+    JSON.stringify(progress.cursor),
+    progress.done,
+    progress.reopened,
+    id,
+  );
+}
+
+export interface ReevaluationSlice {
+  readonly reevaluationId: string;
+  readonly ordinal: number;
+  readonly auditSequence: number;
+  readonly firstSupersededId: number;
+  readonly lastSupersededId: number;
+  readonly fromCalibrationId: string;
+  readonly toCalibrationId: string;
+  readonly sha256: string;
+}
+
+const SLICE = `reevaluation_id AS "reevaluationId", ordinal, audit_sequence AS "auditSequence",
+  first_superseded_id AS "firstSupersededId", last_superseded_id AS "lastSupersededId",
+  from_calibration_id AS "fromCalibrationId", to_calibration_id AS "toCalibrationId", sha256`;
+
+export function nextSliceOrdinal(db: ReadableDb, reevaluationId: string): number {
+  const row = one(
+    db,
+    "SELECT coalesce(max(ordinal), 0) + 1 AS next FROM reevaluation_slice WHERE reevaluation_id = ?",
+    reevaluationId,
+  );
+  return Number(row?.next);
+}
+
+export function insertSlice(db: WritableDb, slice: ReevaluationSlice): void {
+  run(
+    db,
+    `INSERT INTO reevaluation_slice (reevaluation_id, ordinal, audit_sequence, first_superseded_id,
+       last_superseded_id, from_calibration_id, to_calibration_id, sha256) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
+    slice.reevaluationId,
+    slice.ordinal,
+    slice.auditSequence,
+    slice.firstSupersededId,
+    slice.lastSupersededId,
+    slice.fromCalibrationId,
+    slice.toCalibrationId,
+    slice.sha256,
+  );
+}
+
+export function listSlices(db: ReadableDb): ReevaluationSlice[] {
+  return all(
+    db,
+    `SELECT ${SLICE} FROM reevaluation_slice ORDER BY audit_sequence`,
+  ) as unknown as ReevaluationSlice[];
+}
+
+/** What re-evaluations did to a row: from which line of the trail on, which dimension has which calibration. */
+export interface ReevaluatedDimension {
+  readonly sequence: number;
+  readonly dimension: string;
+  readonly calibrationId: string;
+}
+
+export function reevaluationsOfRow(db: ReadableDb, rowId: string): ReevaluatedDimension[] {
+  return all(
+    db,
+    `SELECT l.audit_sequence AS sequence, s.dimension, l.to_calibration_id AS "calibrationId"
+     FROM superseded_measurement s JOIN reevaluation_slice l ON l.first_superseded_id =
+       (SELECT max(first_superseded_id) FROM reevaluation_slice WHERE first_superseded_id <= s.id)
+     WHERE s.row_id = ? AND s.act = 'reevaluations.slice' ORDER BY s.id`,
+    rowId,
+  ) as unknown as ReevaluatedDimension[];
+}

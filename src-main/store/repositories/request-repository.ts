@@ -1,0 +1,45 @@
+import { createHash } from "node:crypto";
+import { canonicalJson } from "../canonical-json.ts";
+import { one, type ReadableDb, run, type WritableDb } from "../connection.ts";
+
+export interface DoneRequest {
+  readonly act: string;
+  readonly digest: string;
+  /** The record that the act was about: it answers a repetition. */
+  readonly subjectId: string;
+}
+
+/** Tells one input from another, so that an id used twice for different acts is noticed. */
+export function digestOf(input: unknown): string {
+  return createHash("sha256").update(canonicalJson(input), "utf8").digest("hex").slice(0, 32);
+}
+
+/** What a request with this id did; null when it has not been done. */
+export function findRequest(db: ReadableDb, requestId: string): DoneRequest | null {
+  const row = one(
+    db,
+    `SELECT act, digest, subject_id AS "subjectId" FROM request WHERE request_id = ?`,
+    requestId,
+  );
+  return row ? { act: String(row.act), digest: String(row.digest), subjectId: String(row.subjectId) } : null;
+}
+
+export function rememberRequest(db: WritableDb, requestId: string, done: DoneRequest, at: string): void {
+  run(
+    db,
+    "INSERT INTO request (request_id, act, digest, subject_id, at) VALUES (?, ?, ?, ?, ?)",
+    requestId,
+    done.act,
+    done.digest,
+    done.subjectId,
+    at,
+  );
+}
+
+const KEPT_DAYS = 30;
+
+/** A window repeats a request within seconds; a month later it is no longer needed. It is no record of the bench. */
+export function forgetOldRequests(db: WritableDb, now: string): void {
+  const limit = new Date(Date.parse(now) - KEPT_DAYS * 86_400_000).toISOString();
+  run(db, "DELETE FROM request WHERE at < ?", limit);
+}

@@ -1,0 +1,110 @@
+import { CertificateReplacement, type ItemRef, ServiceState } from "#core/contract/records/service-state.ts";
+import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+
+const COLUMNS = `item_kind AS "kind", item_id AS "itemId", state, from_on AS "from", reason, at, by`;
+
+function stateOf({ kind, itemId, ...state }: Row): ServiceState {
+  return ServiceState.parse({ ...state, item: { kind, id: itemId } });
+}
+
+/** The last state of every item that has one. */
+export function presentServiceStates(db: ReadableDb): ServiceState[] {
+  return all(
+    db,
+    `SELECT ${COLUMNS} FROM service_state s
+     WHERE id = (SELECT max(id) FROM service_state o WHERE o.item_kind = s.item_kind AND o.item_id = s.item_id)
+     ORDER BY id`,
+  ).map(stateOf);
+}
+
+/** Every state an item has had, newest first. */
+export function serviceStatesOf(db: ReadableDb, item: ItemRef): ServiceState[] {
+  return all(
+    db,
+    `SELECT ${COLUMNS} FROM service_state WHERE item_kind = ? AND item_id = ? ORDER BY id DESC`,
+    item.kind,
+    item.id,
+  ).map(stateOf);
+}
+
+/** Every change of state there has been, oldest first. */
+export function listServiceStates(db: ReadableDb): ServiceState[] {
+  return all(db, `SELECT ${COLUMNS} FROM service_state ORDER BY id`).map(stateOf);
+}
+
+/** Why an item is out of service on a day; null when it is in service. */
+export function outOfServiceSince(db: ReadableDb, item: ItemRef, today: string): ServiceState | null {
+  const row = one(
+    db,
+    `SELECT ${COLUMNS} FROM service_state WHERE item_kind = ? AND item_id = ? AND from_on <= ?
+     ORDER BY id DESC LIMIT 1`,
+    item.kind,
+    item.id,
+    today,
+  );
+  return row?.state === "out of service" ? stateOf(row) : null;
+}
+
+export function insertServiceState(
+  db: WritableDb,
+  { item, state, from, reason, at, by }: ServiceState,
+): void {
+  run(
+    db,
+    "INSERT INTO service_state (item_kind, item_id, state, from_on, reason, at, by) VALUES (?, ?, ?, ?, ?, ?, ?)",
+    item.kind,
+    item.id,
+    state,
+    from,
+    reason,
+    at,
+    by,
+  );
+}
+
+const TABLE_OF = {
+  microscope: "microscope",
+  objective: "objective",
+  eyepiece: "eyepiece",
+  "stage micrometer": "stage_micrometer",
+  certificate: "certificate",
+  calibration: "calibration",
+  person: "person",
+  reticle: "reticle",
+  event: "equipment_event",
+} as const;
+export type RegisteredKind = keyof typeof TABLE_OF;
+
+/** True when there is such a record. */
+export function isRegistered(db: ReadableDb, kind: RegisteredKind, id: string): boolean {
+  return one(db, `SELECT 1 FROM ${TABLE_OF[kind]} WHERE id = ?`, id) !== undefined;
+}
+
+const REPLACEMENT = `certificate_id AS "certificateId", replaced_by AS "replacedBy", reason, at, by`;
+
+export function listReplacements(db: ReadableDb): CertificateReplacement[] {
+  return all(db, `SELECT ${REPLACEMENT} FROM certificate_replacement ORDER BY at`).map((row) =>
+    CertificateReplacement.parse(row),
+  );
+}
+
+export function replacementOf(db: ReadableDb, certificateId: string): CertificateReplacement | null {
+  const row = one(
+    db,
+    `SELECT ${REPLACEMENT} FROM certificate_replacement WHERE certificate_id = ?`,
+    certificateId,
+  );
+  return row ? CertificateReplacement.parse(row) : null;
+}
+
+export function insertReplacement(db: WritableDb, replacement: CertificateReplacement): void {
+  run(
+    db,
+    "INSERT INTO certificate_replacement (certificate_id, replaced_by, reason, at, by) VALUES (?, ?, ?, ?, ?)",
+    replacement.certificateId,
+    replacement.replacedBy,
+    replacement.reason,
+    replacement.at,
+    replacement.by,
+  );
+}

@@ -1,0 +1,120 @@
+import { type SheetState, SignOff } from "#core/contract/records/sign-off.ts";
+import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+
+const COLUMNS = `id, sheet_id AS "sheetId", kind, at, by, words, data_sha256 AS "dataSha256", ended_at AS "endedAt",
+  ended_by AS "endedBy", end_reason AS "endReason"`;
+
+function signOffOf({ endedAt, endedBy, endReason, ...row }: Row): SignOff {
+  const ended = endedAt === null ? null : { at: endedAt, by: endedBy, reason: endReason };
+  return SignOff.parse({ ...row, ended });
+}
+
+/** Newest first. */
+export function signOffsOfSheet(db: ReadableDb, sheetId: string): SignOff[] {
+  return all(
+    db,
+    `SELECT ${COLUMNS} FROM sheet_sign_off WHERE sheet_id = ? ORDER BY at DESC, rowid DESC`,
+    sheetId,
+  ).map(signOffOf);
+}
+
+/** Those that stand, of every sheet. */
+export function standingSignOffs(db: ReadableDb): SignOff[] {
+  return all(db, `SELECT ${COLUMNS} FROM sheet_sign_off WHERE ended_at IS NULL ORDER BY rowid`).map(
+    signOffOf,
+  );
+}
+
+/** Every sign-off there has been, of every sheet, oldest first. */
+export function listSignOffs(db: ReadableDb): SignOff[] {
+  return all(db, `SELECT ${COLUMNS} FROM sheet_sign_off ORDER BY rowid`).map(signOffOf);
+}
+
+/** What a sheet is, by the sign-offs that stand. */
+export const STATE_OF_SHEET = `SELECT
+  max(kind = 'signed' AND ended_at IS NULL) AS signed, max(kind = 'reviewed' AND ended_at IS NULL) AS reviewed,
+  max(kind = 'closed' AND ended_at IS NULL) AS closed, max(kind = 'signed') AS once
+  FROM sheet_sign_off WHERE sheet_id = ?`;
+
+export interface SheetStanding {
+  readonly state: SheetState;
+  /** It had been signed, and the signature fell. */
+  readonly asksForSignature: boolean;
+}
+
+function standingOf(row: Row | undefined): SheetStanding {
+  const state = row?.signed ? "signed" : row?.reviewed ? "reviewed" : row?.closed ? "closed" : "open";
+  return { state, asksForSignature: row?.once === 1 && state !== "signed" };
+}
+
+export function standingOfSheet(db: ReadableDb, sheetId: string): SheetStanding {
+  return standingOf(one(db, STATE_OF_SHEET, sheetId));
+}
+
+/** The standing of every sheet that was ever closed. */
+export function sheetStandings(db: ReadableDb): ({ readonly sheetId: string } & SheetStanding)[] {
+  return all(
+    db,
+    `SELECT sheet_id AS "sheetId", max(kind = 'signed' AND ended_at IS NULL) AS signed,
+       max(kind = 'reviewed' AND ended_at IS NULL) AS reviewed, max(kind = 'closed' AND ended_at IS NULL) AS closed,
+       max(kind = 'signed') AS once FROM sheet_sign_off GROUP BY sheet_id`,
+  ).map((row) => ({ sheetId: String(row.sheetId), ...standingOf(row) }));
+}
+
+export function insertSignOff(db: WritableDb, signOff: Omit<SignOff, "ended">): void {
+  run(
+    db,
+    "INSERT INTO sheet_sign_off (id, sheet_id, kind, at, by, words, data_sha256) VALUES (?, ?, ?, ?, ?, ?, ?)",
+    signOff.id,
+    signOff.sheetId,
+    signOff.kind,
+    signOff.at,
+    signOff.by,
+    signOff.words,
+    signOff.dataSha256,
+  );
+}
+
+/** Ends what stands of the given kinds. @returns how many fell */
+export function endSignOffs(
+  db: WritableDb,
+  sheetId: string,
+  kinds: readonly SignOff["kind"][],
+  end: { readonly at: string; readonly by: string; readonly reason: string },
+): number {
+  return run(
+    db,
+    `UPDATE sheet_sign_off SET ended_at = ?, ended_by = ?, end_reason = ?
+     WHERE sheet_id = ? AND ended_at IS NULL AND kind IN (SELECT value FROM json_each(?))`,
+    end.at,
+    end.by,
+    end.reason,
+    sheetId,
+    JSON.stringify(kinds),
+  );
+}
+
+/** Who measured on a sheet or changed it. */
+export function readersOfSheet(db: ReadableDb, sheetId: string): string[] {
+  return all(
+    db,
+    `SELECT DISTINCT m.entered_by AS id FROM specimen_row r CROSS JOIN measurement m ON m.row_id = r.id
+     WHERE r.sheet_id = ?`,
+    sheetId,
+  ).map(({ id }) => String(id));
+}
+
+/** Inserts a sign-off with the end it has had, if any: one read from a file. */
+export function insertEndedSignOff(db: WritableDb, signOff: SignOff): void {
+  insertSignOff(db, signOff);
+  if (!signOff.ended) return;
+  const { at, by, reason } = signOff.ended;
+  run(
+    db,
+    "UPDATE sheet_sign_off SET ended_at = ?, ended_by = ?, end_reason = ? WHERE id = ?",
+    at,
+    by,
+    reason,
+    signOff.id,
+  );
+}

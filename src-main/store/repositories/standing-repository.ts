@@ -1,0 +1,100 @@
+import type { CalibrationStanding } from "#core/contract/records/sign-off.ts";
+import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+
+/** A standing without what the laboratory's settings make of it. */
+export type StoredStanding = Omit<CalibrationStanding, "confirmationWanted"> & { readonly inForce: boolean };
+
+const STANDING = `SELECT c.id AS "calibrationId", c.state, r.from_calibration_id AS "from", f.at, f.by, f.words
+  FROM calibration c
+  LEFT JOIN calibration_recalculation r ON r.calibration_id = c.id
+  LEFT JOIN calibration_confirmation f ON f.calibration_id = c.id`;
+
+function standingOf(row: Row): StoredStanding {
+  return {
+    calibrationId: String(row.calibrationId),
+    origin: row.from === null ? "measured" : "recalculated",
+    recalculatedFrom: row.from === null ? null : String(row.from),
+    confirmation:
+      row.at === null ? null : { at: String(row.at), by: String(row.by), words: String(row.words) },
+    inForce: row.state === "in force",
+  };
+}
+
+/** In the order in which the calibrations were begun; of one train, or all. */
+export function listStandings(db: ReadableDb, trainId: string | null): StoredStanding[] {
+  const order = "ORDER BY c.started_at, c.rowid";
+  const rows =
+    trainId === null
+      ? all(db, `${STANDING} ${order}`)
+      : all(db, `${STANDING} WHERE c.train_id = ? ${order}`, trainId);
+  return rows.map(standingOf);
+}
+
+export function findStanding(db: ReadableDb, calibrationId: string): StoredStanding | null {
+  const row = one(db, `${STANDING} WHERE c.id = ?`, calibrationId);
+  return row ? standingOf(row) : null;
+}
+
+export function insertConfirmation(
+  db: WritableDb,
+  calibrationId: string,
+  confirmation: { readonly at: string; readonly by: string; readonly words: string },
+): void {
+  run(
+    db,
+    "INSERT INTO calibration_confirmation (calibration_id, at, by, words) VALUES (?, ?, ?, ?)",
+    calibrationId,
+    confirmation.at,
+    confirmation.by,
+    confirmation.words,
+  );
+}
+
+/** The calibration recalculated from another with a certificate; null: there is none. */
+export function recalculationOf(
+  db: ReadableDb,
+  fromCalibrationId: string,
+  certificateId: string,
+): string | null {
+  const row = one(
+    db,
+    "SELECT calibration_id FROM calibration_recalculation WHERE from_calibration_id = ? AND certificate_id = ?",
+    fromCalibrationId,
+    certificateId,
+  );
+  return row ? String(row.calibration_id) : null;
+}
+
+/** From which calibration each recalculated one was made, with what and by which re-evaluation. */
+export function listRecalculations(db: ReadableDb): {
+  readonly calibrationId: string;
+  readonly from: string;
+  readonly certificateId: string;
+  readonly reevaluationId: string;
+}[] {
+  return all(
+    db,
+    `SELECT calibration_id AS "calibrationId", from_calibration_id AS "from", certificate_id AS "certificateId",
+       reevaluation_id AS "reevaluationId" FROM calibration_recalculation`,
+  ) as unknown as ReturnType<typeof listRecalculations>;
+}
+
+export function insertRecalculation(
+  db: WritableDb,
+  of: {
+    readonly calibrationId: string;
+    readonly fromCalibrationId: string;
+    readonly certificateId: string;
+    readonly reevaluationId: string;
+  },
+): void {
+  run(
+    db,
+    `INSERT INTO calibration_recalculation (calibration_id, from_calibration_id, certificate_id, reevaluation_id)
+     VALUES (?, ?, ?, ?)`,
+    of.calibrationId,
+    of.fromCalibrationId,
+    of.certificateId,
+    of.reevaluationId,
+  );
+}

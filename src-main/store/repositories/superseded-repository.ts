@@ -1,0 +1,154 @@
+import { type Measurement, SupersededMeasurement } from "#core/contract/records/sheet.ts";
+import { ReplacedResult } from "#core/contract/records/sheet-document.ts";
+import { all, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
+
+/** Why and by whose act a result was replaced. */
+export interface SupersededBy {
+  readonly at: string;
+  readonly by: string;
+  readonly act: string;
+  readonly reason: string | null;
+}
+
+/** Keeps a result, whole, that is about to be replaced or taken away. */
+export function keepSuperseded(
+  db: WritableDb,
+  rowId: string,
+  measurement: Measurement,
+  { at, by, act, reason }: SupersededBy,
+): void {
+  run(
+    db,
+    `INSERT INTO superseded_measurement (row_id, dimension, calibration_id, size_um, measurement_json, at, by, act,
+       reason) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+    rowId,
+    measurement.dimension,
+    measurement.calibrationId,
+    measurement.size?.value ?? null,
+    JSON.stringify(measurement),
+    at,
+    by,
+    act,
+    reason,
+  );
+}
+
+/** Oldest first. */
+export function supersededOfRow(db: ReadableDb, rowId: string): SupersededMeasurement[] {
+  return all(
+    db,
+    `SELECT measurement_json AS measurement, at, by, act, reason FROM superseded_measurement
+     WHERE row_id = ? ORDER BY id`,
+    rowId,
+  ).map(({ measurement, ...row }) =>
+    SupersededMeasurement.parse({ ...row, measurement: JSON.parse(String(measurement)) }),
+  );
+}
+
+/** Results replaced by any act but one, by id, above `after`, with who replaced them, when, by which act and why. */
+export function supersededPage(
+  db: ReadableDb,
+  butBy: string,
+  after: number,
+  count: number,
+): ({ readonly id: number; readonly rowId: string } & SupersededMeasurement)[] {
+  return all(
+    db,
+    `SELECT id, row_id AS "rowId", measurement_json AS measurement, at, by, act, reason
+     FROM superseded_measurement WHERE id > ? AND act <> ? ORDER BY id LIMIT ?`,
+    after,
+    butBy,
+    count,
+  ).map(({ id, rowId, measurement, ...row }) => ({
+    id: Number(id),
+    rowId: String(rowId),
+    ...SupersededMeasurement.parse({ ...row, measurement: JSON.parse(String(measurement)) }),
+  }));
+}
+
+/** How many results one act replaced, of those between two ids. */
+export function countSupersededBy(
+  db: ReadableDb,
+  act: string,
+  { first, last }: { readonly first: number; readonly last: number },
+): number {
+  const row = one(
+    db,
+    "SELECT count(*) AS n FROM superseded_measurement WHERE act = ? AND id BETWEEN ? AND ?",
+    act,
+    first,
+    last,
+  );
+  return Number(row?.n);
+}
+
+export function countSuperseded(db: ReadableDb): number {
+  return Number(one(db, "SELECT count(*) AS n FROM superseded_measurement")?.n);
+}
+
+export interface SupersededToVerify {
+  readonly id: number;
+  readonly rowId: string;
+  /** What its columns say, and what the record itself says. */
+  readonly columns: Readonly<Record<string, unknown>>;
+  readonly record: Readonly<Record<string, unknown>>;
+}
+
+/** By id, above `after`: columns and record of each, which must say the same. */
+export function supersededToVerify(db: ReadableDb, after: number, count: number): SupersededToVerify[] {
+  return all(
+    db,
+    `SELECT id, row_id, dimension, calibration_id, size_um, measurement_json ->> '$.dimension' AS "toldDimension",
+       measurement_json ->> '$.calibrationId' AS "toldCalibration", measurement_json ->> '$.size.value' AS "toldSize"
+     FROM superseded_measurement WHERE id > ? ORDER BY id LIMIT ?`,
+    after,
+    count,
+  ).map((row) => ({
+    id: Number(row.id),
+    rowId: String(row.row_id),
+    columns: { dimension: row.dimension, calibrationId: row.calibration_id, size: row.size_um },
+    record: { dimension: row.toldDimension, calibrationId: row.toldCalibration, size: row.toldSize },
+  }));
+}
+
+/** The replaced results of the rows on a sheet by id, above `after`, with those ids. */
+export function supersededOfSheet(
+  db: ReadableDb,
+  sheetId: string,
+  after: number,
+  count: number,
+): { readonly id: number; readonly result: ReplacedResult }[] {
+  return all(
+    db,
+    `SELECT s.id, s.row_id AS "rowId", s.measurement_json AS measurement, s.at, s.by, s.act, s.reason
+     FROM superseded_measurement s CROSS JOIN specimen_row r ON r.id = s.row_id
+     WHERE r.sheet_id = ? AND r.undone_at IS NULL AND s.id > ? ORDER BY s.id LIMIT ?`,
+    sheetId,
+    after,
+    count,
+  ).map(({ id, measurement, ...row }) => ({
+    id: Number(id),
+    result: ReplacedResult.parse({ ...row, measurement: JSON.parse(String(measurement)) }),
+  }));
+}
+
+/** Ids of the trains that replaced results of a sheet were measured with. */
+export function trainsOfSuperseded(db: ReadableDb, sheetId: string): string[] {
+  return all(
+    db,
+    `SELECT DISTINCT s.measurement_json ->> '$.trainId' AS id
+     FROM specimen_row r JOIN superseded_measurement s ON s.row_id = r.id
+     WHERE r.sheet_id = ? AND r.undone_at IS NULL ORDER BY 1`,
+    sheetId,
+  ).map((row) => String(row.id));
+}
+
+/** Ids of the calibrations that replaced results of a sheet were converted with. */
+export function calibrationsOfSuperseded(db: ReadableDb, sheetId: string): string[] {
+  return all(
+    db,
+    `SELECT DISTINCT s.calibration_id AS id FROM specimen_row r JOIN superseded_measurement s ON s.row_id = r.id
+     WHERE r.sheet_id = ? AND r.undone_at IS NULL AND s.calibration_id IS NOT NULL`,
+    sheetId,
+  ).map((row) => String(row.id));
+}

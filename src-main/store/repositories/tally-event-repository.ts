@@ -1,0 +1,279 @@
+import { createHash } from "node:crypto";
+import { CountCategory } from "#core/contract/records/count-method.ts";
+import { TallyEvent, type TallyField } from "#core/contract/records/tally.ts";
+import { textOfHalfUnits } from "#core/counting/inputs/tally-counts.ts";
+import { canonicalJson } from "../canonical-json.ts";
+import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+
+const COLUMNS = `sequence, kind, field, category, half_units AS "halfUnits", row_id AS "rowId", strikes,
+  struck_by AS "struckBy", at, by_person AS by, request_id AS "requestId", hash`;
+
+/** What a press needs to know of its tally: few columns, so that it costs the same however long the count is. */
+export interface CountingHead {
+  readonly id: string;
+  readonly state: "counting" | "paused" | "closed";
+  readonly categories: readonly CountCategory[];
+  readonly currentField: number;
+  readonly lastSequence: number;
+  readonly lastHash: string;
+  readonly linkedSheetId: string | null;
+}
+
+const HEAD = `SELECT id, state, categories_json AS categories, current_field AS "currentField",
+  last_sequence AS "lastSequence", last_hash AS "lastHash", linked_sheet_id AS "linkedSheetId"
+  FROM tally WHERE id = ?`;
+
+export function findCountingHead(db: ReadableDb, tallyId: string): CountingHead | null {
+  const row = one(db, HEAD, tallyId);
+  if (!row) return null;
+  const categories = CountCategory.array().parse(JSON.parse(String(row.categories)));
+  return { ...row, categories } as unknown as CountingHead;
+}
+
+function eventOf({ halfUnits, ...row }: Row): TallyEvent {
+  const weight = halfUnits === null ? null : textOfHalfUnits(Number(halfUnits));
+  return TallyEvent.parse({ ...row, weight });
+}
+
+/** The hash that the first event of a count follows: it names the count, so that chains cannot be exchanged. */
+export function firstHashOf(tallyId: string): string {
+  return createHash("sha256").update(`tally ${tallyId}`, "utf8").digest("hex");
+}
+
+/** SHA-256 over the canonical JSON of every column but `struckBy` and the hash, and the hash of the event before. */
+export function hashOfEvent(event: Omit<TallyEvent, "hash" | "struckBy">, previous: string): string {
+  const { sequence, kind, field, category, weight, rowId, strikes, at, by, requestId } = event;
+  const text = canonicalJson({
+    sequence,
+    kind,
+    field,
+    category,
+    weight,
+    rowId,
+    strikes,
+    at,
+    by,
+    requestId,
+    previous,
+  });
+  return createHash("sha256").update(text, "utf8").digest("hex");
+}
+
+export const EVENT_BY_REQUEST = `SELECT tally_id AS "tallyId", ${COLUMNS} FROM tally_event WHERE request_id = ?`;
+export const LAST_STANDING = `SELECT ${COLUMNS} FROM tally_event
+  WHERE tally_id = ? AND kind <> 'undo' AND struck_by IS NULL ORDER BY sequence DESC LIMIT 1`;
+export const EVENTS_FROM = `SELECT ${COLUMNS} FROM tally_event
+  WHERE tally_id = ? AND sequence >= ? ORDER BY sequence LIMIT ?`;
+
+export function findEventByRequest(
+  db: ReadableDb,
+  requestId: string,
+): { readonly tallyId: string; readonly event: TallyEvent } | null {
+  const row = one(db, EVENT_BY_REQUEST, requestId);
+  if (!row) return null;
+  const { tallyId, ...event } = row;
+  return { tallyId: String(tallyId), event: eventOf(event) };
+}
+
+/** The last press or new field that an undo has not struck; null when there is none. */
+export function lastStandingEvent(db: ReadableDb, tallyId: string): TallyEvent | null {
+  const row = one(db, LAST_STANDING, tallyId);
+  return row ? eventOf(row) : null;
+}
+
+export function findEvent(db: ReadableDb, tallyId: string, sequence: number): TallyEvent | null {
+  const row = one(
+    db,
+    `SELECT ${COLUMNS} FROM tally_event WHERE tally_id = ? AND sequence = ?`,
+    tallyId,
+    sequence,
+  );
+  return row ? eventOf(row) : null;
+}
+
+/** In order, from a sequence number on. */
+export function eventsFrom(db: ReadableDb, tallyId: string, from: number, count: number): TallyEvent[] {
+  return all(db, EVENTS_FROM, tallyId, from, count).map(eventOf);
+}
+
+/** Newest first. */
+export function lastEvents(db: ReadableDb, tallyId: string, count: number): TallyEvent[] {
+  return all(
+    db,
+    `SELECT ${COLUMNS} FROM tally_event WHERE tally_id = ? ORDER BY sequence DESC LIMIT ?`,
+    tallyId,
+    count,
+  ).map(eventOf);
+}
+
+/** Appends an event and moves the head of its tally on. */
+export function appendEvent(
+  db: WritableDb,
+  tallyId: string,
+  event: TallyEvent,
+  halfUnits: number | null,
+  currentField: number,
+): void {
+  run(
+    db,
+    `INSERT INTO tally_event (tally_id, sequence, kind, field, category, half_units, row_id, strikes, at, by_person,
+       request_id, hash) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+    tallyId,
+    event.sequence,
+    event.kind,
+    event.field,
+    event.category,
+    halfUnits,
+    event.rowId,
+    event.strikes,
+    event.at,
+    event.by,
+    event.requestId,
+    event.hash,
+  );
+  run(
+    db,
+    "UPDATE tally SET last_sequence = ?, last_hash = ?, current_field = ? WHERE id = ?",
+    event.sequence,
+    event.hash,
+    currentField,
+    tallyId,
+  );
+}
+
+export function strikeEvent(db: WritableDb, tallyId: string, sequence: number, by: number): void {
+  run(db, "UPDATE tally_event SET struck_by = ? WHERE tally_id = ? AND sequence = ?", by, tallyId, sequence);
+}
+
+/** Adds to the running sums of a field and of the whole count; negative numbers take back. */
+export function addToCounts(
+  db: WritableDb,
+  tallyId: string,
+  { field, category }: { readonly field: number; readonly category: string },
+  halfUnits: number,
+  presses: number,
+): void {
+  run(
+    db,
+    `INSERT OR IGNORE INTO tally_field_count (tally_id, field, category, half_units, presses) VALUES (?, ?, ?, 0, 0)`,
+    tallyId,
+    field,
+    category,
+  );
+  run(
+    db,
+    `UPDATE tally_field_count SET half_units = half_units + ?, presses = presses + ?
+     WHERE tally_id = ? AND field = ? AND category = ?`,
+    halfUnits,
+    presses,
+    tallyId,
+    field,
+    category,
+  );
+  run(
+    db,
+    `INSERT OR IGNORE INTO tally_category_count (tally_id, category, half_units, presses) VALUES (?, ?, 0, 0)`,
+    tallyId,
+    category,
+  );
+  run(
+    db,
+    `UPDATE tally_category_count SET half_units = half_units + ?, presses = presses + ?
+     WHERE tally_id = ? AND category = ?`,
+    halfUnits,
+    presses,
+    tallyId,
+    category,
+  );
+}
+
+export function beginField(db: WritableDb, tallyId: string, ordinal: number, at: string): void {
+  run(
+    db,
+    `INSERT INTO tally_field (tally_id, ordinal, begun_at) VALUES (?, ?, ?)
+     ON CONFLICT (tally_id, ordinal) DO UPDATE SET begun_at = excluded.begun_at, x_typed = NULL, y_typed = NULL`,
+    tallyId,
+    ordinal,
+    at,
+  );
+}
+
+export function placeField(
+  db: WritableDb,
+  tallyId: string,
+  ordinal: number,
+  position: { readonly x: string; readonly y: string },
+): void {
+  run(
+    db,
+    "UPDATE tally_field SET x_typed = ?, y_typed = ? WHERE tally_id = ? AND ordinal = ?",
+    position.x,
+    position.y,
+    tallyId,
+    ordinal,
+  );
+}
+
+/** Half units of every category of a count, and of one field of it. */
+export function categorySums(db: ReadableDb, tallyId: string): ReadonlyMap<string, number> {
+  const rows = all(
+    db,
+    `SELECT category, half_units AS sum FROM tally_category_count WHERE tally_id = ?`,
+    tallyId,
+  );
+  return new Map(rows.map((row) => [String(row.category), Number(row.sum)]));
+}
+
+export function fieldSums(db: ReadableDb, tallyId: string, field: number): ReadonlyMap<string, number> {
+  const rows = all(
+    db,
+    `SELECT category, half_units AS sum FROM tally_field_count WHERE tally_id = ? AND field = ?`,
+    tallyId,
+    field,
+  );
+  return new Map(rows.map((row) => [String(row.category), Number(row.sum)]));
+}
+
+/** Presses of a count by field and category as they are kept; field 0: of the whole count. */
+export function pressSums(db: ReadableDb, tallyId: string): Map<string, number> {
+  const rows = all(
+    db,
+    `SELECT field || ' ' || category AS key, presses FROM tally_field_count WHERE tally_id = :tallyId
+     UNION ALL SELECT '0 ' || category, presses FROM tally_category_count WHERE tally_id = :tallyId`,
+    { tallyId },
+  );
+  return new Map(rows.map((row) => [String(row.key), Number(row.presses)]));
+}
+
+/** Every field up to the one in hand, with its counts, by number. A field taken back by an undo is left out. */
+export function fieldsOfTally(db: ReadableDb, tallyId: string, currentField: number): TallyField[] {
+  const fields = all(
+    db,
+    `SELECT ordinal, x_typed AS x, y_typed AS y, begun_at AS "begunAt" FROM tally_field
+     WHERE tally_id = ? AND ordinal <= ? ORDER BY ordinal`,
+    tallyId,
+    currentField,
+  ).map((row): TallyField => {
+    const position = row.x === null ? null : { x: String(row.x), y: String(row.y) };
+    return {
+      ordinal: Number(row.ordinal),
+      position,
+      begunAt: String(row.begunAt),
+      counts: {},
+      presses: {},
+    };
+  });
+  const counts = all(
+    db,
+    `SELECT field, category, half_units AS "halfUnits", presses FROM tally_field_count
+     WHERE tally_id = ? AND presses > 0 ORDER BY field, category`,
+    tallyId,
+  );
+  for (const row of counts) {
+    const field = fields[Number(row.field) - 1];
+    if (!field) continue;
+    field.counts[String(row.category)] = textOfHalfUnits(Number(row.halfUnits));
+    field.presses[String(row.category)] = Number(row.presses);
+  }
+  return fields;
+}

@@ -1,0 +1,201 @@
+import { CALIBRATION_STATES, type CalibrationState } from "#core/contract/records/calibration.ts";
+import { CheckResult } from "#core/contract/records/check.ts";
+import { EVENT_KINDS, type EventKind } from "#core/contract/records/equipment-event.ts";
+import type { DecimalText } from "#core/quantity/decimal-text.ts";
+import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+
+/** A certificate with the micrometer it belongs to, without its table of lines. */
+export interface ReferenceName {
+  readonly micrometerId: string;
+  readonly micrometer: string;
+  readonly certificateId: string;
+  readonly certificate: string;
+  readonly laboratory: string;
+  readonly dueOn: string;
+}
+
+/** By the certificate's id. */
+export function referenceNames(db: ReadableDb): Map<string, ReferenceName> {
+  const rows = all(
+    db,
+    `SELECT c.id, c.number, c.laboratory, c.due_on, m.id AS micrometer_id, m.name, m.serial
+     FROM certificate c JOIN stage_micrometer m ON m.id = c.stage_micrometer_id`,
+  );
+  return new Map(
+    rows.map((row) => [
+      String(row.id),
+      {
+        micrometerId: String(row.micrometer_id),
+        micrometer: `${row.name} (${row.serial})`,
+        certificateId: String(row.id),
+        certificate: String(row.number),
+        laboratory: String(row.laboratory),
+        dueOn: String(row.due_on),
+      },
+    ]),
+  );
+}
+
+/** What a history needs of a calibration; its settings and budget stay where they are, for thousands are read at once. */
+export interface StoredFactor {
+  readonly id: string;
+  readonly state: CalibrationState;
+  readonly stageMicrometerId: string;
+  readonly certificateId: string;
+  readonly personId: string;
+  readonly dueOn: string | null;
+  readonly inForceAt: string;
+  readonly endedAt: string | null;
+  readonly endReason: string | null;
+  readonly factor: DecimalText;
+  readonly standardUncertainty: DecimalText;
+  readonly expandedUncertainty: DecimalText;
+  readonly commonUncertainty: DecimalText;
+  readonly occasionUncertainty: DecimalText;
+  readonly shownFactor: string;
+  readonly shownUncertainty: string;
+}
+
+const textOrNull = (value: unknown): string | null => (value === null ? null : String(value));
+
+function factorOf(row: Row): StoredFactor {
+  const result = (name: string): DecimalText => String(row[name]) as DecimalText;
+  return {
+    id: String(row.id),
+    state: CALIBRATION_STATES.find((state) => state === row.state) ?? "superseded",
+    stageMicrometerId: String(row.stage_micrometer_id),
+    certificateId: String(row.certificate_id),
+    personId: String(row.person_id),
+    dueOn: textOrNull(row.due_on),
+    inForceAt: String(row.in_force_at),
+    endedAt: textOrNull(row.ended_at),
+    endReason: textOrNull(row.end_reason),
+    factor: result("factor"),
+    standardUncertainty: result("standard_uncertainty"),
+    expandedUncertainty: result("expanded_uncertainty"),
+    commonUncertainty: result("common_uncertainty"),
+    occasionUncertainty: result("occasion_uncertainty"),
+    shownFactor: String(row.shown_factor),
+    shownUncertainty: String(row.shown_uncertainty),
+  };
+}
+
+/** The factors that were ever in force for a train, oldest first. */
+export function factorsOfTrain(db: ReadableDb, trainId: string): StoredFactor[] {
+  return all(
+    db,
+    `SELECT id, state, stage_micrometer_id, certificate_id, person_id, due_on, in_force_at, ended_at, end_reason,
+       result_json ->> 'factor' AS factor,
+       result_json ->> 'standardUncertainty' AS standard_uncertainty,
+       result_json ->> 'expandedUncertainty' AS expanded_uncertainty,
+       result_json ->> 'commonUncertainty' AS common_uncertainty,
+       result_json ->> 'occasionUncertainty' AS occasion_uncertainty,
+       result_json ->> 'shownFactor' AS shown_factor,
+       result_json ->> 'shownUncertainty' AS shown_uncertainty
+     FROM calibration
+     WHERE train_id = ? AND result_json IS NOT NULL AND in_force_at IS NOT NULL
+     ORDER BY in_force_at, rowid`,
+    trainId,
+  ).map(factorOf);
+}
+
+export interface StoredEvent {
+  readonly kind: EventKind;
+  readonly happenedOn: string;
+  readonly words: string;
+}
+
+const kindOf = (row: Row): EventKind => EVENT_KINDS.find((kind) => kind === row.kind) ?? "other";
+
+/** What happened to a train, oldest first. */
+export function eventsOfTrain(db: ReadableDb, trainId: string): StoredEvent[] {
+  return all(
+    db,
+    `SELECT e.kind, e.happened_on, e.words FROM equipment_event_train t
+     JOIN equipment_event e ON e.id = t.event_id WHERE t.train_id = ? ORDER BY e.happened_on, e.rowid`,
+    trainId,
+  ).map((row) => ({ kind: kindOf(row), happenedOn: String(row.happened_on), words: String(row.words) }));
+}
+
+export interface StoredCheck {
+  readonly id: string;
+  readonly at: string;
+  readonly personId: string;
+  readonly result: CheckResult;
+}
+
+/** Quick checks of a train, oldest first. */
+export function checksOfTrain(db: ReadableDb, trainId: string): StoredCheck[] {
+  return all(
+    db,
+    `SELECT id, checked_at, checked_by, result_json FROM calibration_check
+     WHERE train_id = ? ORDER BY checked_at, rowid`,
+    trainId,
+  ).map((row) => ({
+    id: String(row.id),
+    at: String(row.checked_at),
+    personId: String(row.checked_by),
+    result: CheckResult.parse(JSON.parse(String(row.result_json))),
+  }));
+}
+
+/** From the calibration made by recalculating to the one whose settings it took, within one train. */
+export function recalculationsOfTrain(db: ReadableDb, trainId: string): Map<string, string> {
+  const rows = all(
+    db,
+    `SELECT r.calibration_id, r.from_calibration_id FROM calibration_recalculation r
+     JOIN calibration c ON c.id = r.calibration_id WHERE c.train_id = ?`,
+    trainId,
+  );
+  return new Map(rows.map((row) => [String(row.calibration_id), String(row.from_calibration_id)]));
+}
+
+export interface StoredTolerance {
+  readonly id: string;
+  readonly percent: string;
+  readonly reason: string;
+  readonly at: string;
+  readonly by: string;
+}
+
+function toleranceOf(row: Row): StoredTolerance {
+  const { id, percent, reason, at, by } = row;
+  return {
+    id: String(id),
+    percent: String(percent),
+    reason: String(reason),
+    at: String(at),
+    by: String(by),
+  };
+}
+
+/** The latest decision; null while there is none. */
+export function latestTolerance(db: ReadableDb): StoredTolerance | null {
+  const row = one(
+    db,
+    `SELECT id, percent, reason, at, "by" FROM trend_tolerance ORDER BY at DESC, rowid DESC LIMIT 1`,
+  );
+  return row ? toleranceOf(row) : null;
+}
+
+/** Every decision there has been, oldest first. */
+export function listTolerances(db: ReadableDb): StoredTolerance[] {
+  return all(db, `SELECT id, percent, reason, at, "by" FROM trend_tolerance ORDER BY rowid`).map(toleranceOf);
+}
+
+export function findTolerance(db: ReadableDb, id: string): StoredTolerance | null {
+  const row = one(db, `SELECT id, percent, reason, at, "by" FROM trend_tolerance WHERE id = ?`, id);
+  return row ? toleranceOf(row) : null;
+}
+
+export function insertTolerance(db: WritableDb, decided: StoredTolerance): void {
+  run(
+    db,
+    `INSERT INTO trend_tolerance (id, percent, reason, at, "by") VALUES (?, ?, ?, ?, ?)`,
+    decided.id,
+    decided.percent,
+    decided.reason,
+    decided.at,
+    decided.by,
+  );
+}

@@ -1,0 +1,58 @@
+import type ExcelJS from "exceljs";
+import { type Cell, formula, instant, number, text } from "../spreadsheet/cell.ts";
+import { columnLetters, openSheet } from "../spreadsheet/sheet-writer.ts";
+import { FIELD_COLUMNS, TALLY_WORKSHEETS, type TallyJob } from "./tally-job.ts";
+
+/** Fields × categories, one line per field, an empty field too; the total is a formula. */
+export async function writeTallyFields(
+  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
+  job: TallyJob,
+): Promise<void> {
+  const { tally, fields } = job.bundle;
+  const sheet = openSheet(
+    workbook,
+    {
+      name: TALLY_WORKSHEETS.fields,
+      widths: [8, 12, 12, 20, 12, ...tally.categories.map(() => 14), 10],
+      frozenRows: 1,
+      frozenColumns: 1,
+      titleRows: "1:1",
+      landscape: true,
+      pagesWide: 1,
+      footer: job.trace,
+      programLine: job.programLine,
+      countsRows: true,
+    },
+    job,
+  );
+  const kinds = { object: "", marker: " (marker)", aside: " (beside)", doubtful: " (doubtful)" };
+  sheet.row(
+    [
+      ...FIELD_COLUMNS,
+      ...tally.categories.map((category) => `${category.name}${kinds[category.kind]}`),
+      "total",
+    ].map((heading) => text(heading, "column")),
+  );
+  const objectColumns = tally.categories.flatMap((category, i) =>
+    category.kind === "object" ? [columnLetters(FIELD_COLUMNS.length + 1 + i)] : [],
+  );
+  for (const field of fields) {
+    const at = sheet.nextRow;
+    const counts = tally.categories.map((category) => Number(field.counts[category.key] ?? "0"));
+    const total = tally.categories.reduce(
+      (sum, category, i) => sum + (category.kind === "object" ? (counts[i] ?? 0) : 0),
+      0,
+    );
+    const cells: Cell[] = [
+      number(field.ordinal, "whole"),
+      text(field.position?.x ?? ""),
+      text(field.position?.y ?? ""),
+      instant(field.begunAt),
+      text(field.ordinal <= job.countedFields ? "yes" : "no"),
+      ...counts.map((count) => number(count, "given")),
+      formula(objectColumns.map((letters) => `${letters}${at}`).join("+"), total, "plain"),
+    ];
+    await sheet.longRow(cells);
+  }
+  await sheet.finish();
+}

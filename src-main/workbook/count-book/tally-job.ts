@@ -1,0 +1,88 @@
+import type { CountCategory } from "#core/contract/records/count-method.ts";
+import type { Paper } from "#core/contract/records/exchange.ts";
+import { countsByFields } from "#core/counting/areas/field-area.ts";
+import type { Pace } from "../../pace/pace.ts";
+import { certificateName, objectiveName } from "../sheet-book/lookups.ts";
+import type { WorkbookKind } from "../spreadsheet/cell.ts";
+import { columnLetters } from "../spreadsheet/sheet-writer.ts";
+import type { TallyBundle } from "./tally-bundle-type.ts";
+
+/** Stable names: formulas and readers of the workbook rely on them. */
+export const TALLY_WORKSHEETS = {
+  results: "Results",
+  densities: "Densities",
+  fields: "Fields",
+  sequence: "Sequence",
+  amendments: "Amendments",
+  about: "About",
+} as const;
+
+/** Columns of Fields in front of the categories. */
+export const FIELD_COLUMNS = ["Field", "x (mm)", "y (mm)", "begun at (UTC)", "counted to its end"] as const;
+const COUNTED_COLUMN = columnLetters(FIELD_COLUMNS.length);
+
+/** What every worksheet of a count's workbook is written from. */
+export interface TallyJob {
+  readonly bundle: TallyBundle;
+  readonly kind: WorkbookKind;
+  readonly paper: Paper;
+  readonly pace: Pace;
+  readonly person: (id: string | null) => string;
+  /** Printed at the foot of every page. */
+  readonly trace: string;
+  readonly programLine: string;
+  /** Fields whose objects are part of the results, 1 to this. */
+  readonly usedFields: number;
+  /** Fields counted to their end. */
+  readonly countedFields: number;
+  /** True when each field enters the density, so that their scatter may be the evidence. */
+  readonly scatterCounts: boolean;
+  /** The cells of a category (or of the total) in the fields used, as formulas write them. */
+  rangeOf(category: CountCategory | "total"): string;
+  /** The cells that say of every field whether it was counted to its end. */
+  readonly countedRange: string;
+  readonly dataSha256: string;
+}
+
+function traceOf({ tally, calibration, stageMicrometer, certificate, microscope }: TallyBundle): string {
+  if (!calibration?.result) return `${tally.number} · no factor enters or none was in force`;
+  const objective = microscope?.objectives.find((one) => one.id === tally.train?.objectiveId);
+  const named = objective ? ` · ${objectiveName(objective)}` : "";
+  const micrometer = stageMicrometer ? ` · micrometer ${stageMicrometer.name} ${stageMicrometer.serial}` : "";
+  const paper = certificate ? ` · certificate ${certificateName(certificate)}` : "";
+  return `${tally.number}${named} · factor ${calibration.result.shownFactor} µm/div${micrometer}${paper}`;
+}
+
+export function tallyJob(
+  bundle: TallyBundle,
+  { kind, paper, pace }: { readonly kind: WorkbookKind; readonly paper: Paper; readonly pace: Pace },
+  dataSha256: string,
+): TallyJob {
+  const { tally, method, fields, results, program } = bundle;
+  const people = new Map(bundle.people.map((person) => [person.id, person.name]));
+  const countedFields = results.fields;
+  const byFields = countsByFields(method.definition);
+  const usedFields = byFields ? countedFields : fields.length;
+  const column = (position: number): string => {
+    const letters = columnLetters(FIELD_COLUMNS.length + position);
+    return `${TALLY_WORKSHEETS.fields}!$${letters}$2:$${letters}$${usedFields + 1}`;
+  };
+  return {
+    bundle,
+    kind,
+    paper,
+    pace,
+    person: (id) => (id === null ? "" : (people.get(id) ?? id)),
+    trace: traceOf(bundle),
+    programLine: `${program.name} ${program.version}`,
+    usedFields,
+    countedFields,
+    scatterCounts: byFields && countedFields >= 2,
+    rangeOf: (category) =>
+      category === "total"
+        ? column(tally.categories.length + 1)
+        : column(tally.categories.findIndex((one) => one.key === category.key) + 1),
+    countedRange: `${TALLY_WORKSHEETS.fields}!$${COUNTED_COLUMN}$2:$${COUNTED_COLUMN}$${fields.length + 1}`,
+    dataSha256,
+  };
+}

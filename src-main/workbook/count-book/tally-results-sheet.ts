@@ -1,0 +1,210 @@
+import type ExcelJS from "exceljs";
+import { EDGE_RULES } from "#core/counting/methods/edge-rules.ts";
+import { certificateName, eyepieceName, objectiveName } from "../sheet-book/lookups.ts";
+import { type Cell, EMPTY, formula, instant, number, text } from "../spreadsheet/cell.ts";
+import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
+import { TALLY_WORKSHEETS, type TallyJob } from "./tally-job.ts";
+
+const WIDTHS = [34, 16, 14, 14, 14, 14, 30];
+const LAST = WIDTHS.length;
+
+function field(sheet: SheetWriter, name: string, value: Cell): void {
+  sheet.spread([text(name, "field"), value], 2, LAST);
+}
+
+function writeHead(sheet: SheetWriter, job: TallyJob): void {
+  const { tally, method } = job.bundle;
+  const { definition } = method;
+  const words = (name: string, value: string): void => field(sheet, name, text(value, "wrapped"));
+  sheet.row([text(`${tally.number} · ${tally.sample}`, "title")]);
+  words("Method", `${definition.name}, version ${method.version}`);
+  words("Source of the method", `${definition.source} (${definition.standing})`);
+  words("One press stands for", definition.countingUnit);
+  const edge = EDGE_RULES.find((rule) => rule.id === definition.edgeRuleId);
+  words("Edge rule", edge ? `${edge.name} (${edge.source})` : "none named by the method");
+  words("Stopping rule", `${definition.stopping.name} (${definition.stopping.source})`);
+  field(sheet, "Counted from (UTC)", instant(tally.openedAt));
+  words("Counted by", job.person(tally.openedBy));
+  if (tally.closedAt === null) words("Closed", "no: these are the results of the moment of the export");
+  else field(sheet, "Closed at (UTC)", instant(tally.closedAt));
+  words("Minutes counted", String(Math.round(tally.secondsBefore / 6) / 10));
+  if (tally.batch !== "") words("Batch", tally.batch);
+  if (tally.note !== "") words("Note", tally.note);
+}
+
+function writeTrain(sheet: SheetWriter, { bundle }: TallyJob): void {
+  const { microscope, train, calibration, stageMicrometer, certificate, tally } = bundle;
+  if (!microscope || !train) return;
+  const words = (name: string, value: string): void => field(sheet, name, text(value, "wrapped"));
+  const objective = microscope.objectives.find((one) => one.id === train.objectiveId);
+  const eyepiece = microscope.eyepieces.find((one) => one.id === train.eyepieceId);
+  words("Microscope", microscope.name);
+  if (objective) words("Objective", objectiveName(objective));
+  if (eyepiece) words("Eyepiece", eyepieceName(eyepiece));
+  if (tally.train) words("Intermediate magnification", `${tally.train.intermediateMagnification}×`);
+  const { result } = calibration ?? {};
+  if (!calibration || !result) {
+    words("Factor", "none was in force: nothing here is in micrometres");
+    return;
+  }
+  words(
+    "Factor",
+    `${result.shownFactor} ± ${result.shownUncertainty} µm/div, of calibration ${calibration.id}`,
+  );
+  words("Due on", calibration.dueOn ?? "");
+  if (stageMicrometer) words("Stage micrometer", `${stageMicrometer.name}, no. ${stageMicrometer.serial}`);
+  if (certificate) words("Certificate", certificateName(certificate));
+}
+
+/** Wilson's limits, Newcombe (1998) method 3, of the count in B over the total cell. */
+function wilson(at: number, total: string, sign: "+" | "-"): string {
+  const z2 = "NORMSINV(0.975)^2";
+  const root = `NORMSINV(0.975)*SQRT(${z2}+4*B${at}*(1-B${at}/${total}))`;
+  return `(2*B${at}+${z2}${sign}${root})/(2*(${total}+${z2}))`;
+}
+
+function writeCounts(sheet: SheetWriter, job: TallyJob): void {
+  const { results, tally } = job.bundle;
+  const live = job.usedFields > 0;
+  sheet.skip();
+  sheet.row([text("Counts", "heading")]);
+  sheet.row(
+    ["category", "objects", "presses", "share", "95 %, from", "to", "class"].map((heading) =>
+      text(heading, "column"),
+    ),
+  );
+  const first = sheet.nextRow;
+  const total = `$B$${first}`;
+  const totalCount = Number(results.total);
+  sheet.row([
+    text("total", "field"),
+    live ? formula(`SUM(${job.rangeOf("total")})`, totalCount, "plain") : number(totalCount, "plain"),
+  ]);
+  for (const result of results.categories) {
+    const category = tally.categories.find((one) => one.key === result.category);
+    const at = sheet.nextRow;
+    const count = Number(result.count);
+    const { share } = result;
+    sheet.row([
+      text(result.kind === "object" ? result.name : `${result.name} (${result.kind})`, "field"),
+      live && category ? formula(`SUM(${job.rangeOf(category)})`, count, "plain") : number(count, "plain"),
+      number(result.presses, "whole"),
+      ...(share
+        ? [
+            formula(`B${at}/${total}`, share.proportion, "share"),
+            formula(`MAX(0,${wilson(at, total, "-")})`, share.lower, "share"),
+            formula(`MIN(1,${wilson(at, total, "+")})`, share.upper, "share"),
+            text(share.class ?? ""),
+          ]
+        : [EMPTY, EMPTY, EMPTY, EMPTY]),
+    ]);
+  }
+}
+
+function writeIntervals(sheet: SheetWriter, job: TallyJob): void {
+  const { results } = job.bundle;
+  const { poisson, betweenFields, dispersion, shortcut } = results;
+  sheet.skip();
+  sheet.row([text("How sure the total is", "heading")]);
+  sheet.row(["95 % interval", "from", "to", "half-width"].map((heading) => text(heading, "column")));
+  const line = (name: string, from: number, to: number, relative: number | null, note: string): void =>
+    sheet.spread(
+      [
+        text(name, "field"),
+        number(from, "micrometres"),
+        number(to, "micrometres"),
+        number(relative, "share"),
+        text(note, "wrapped"),
+      ],
+      5,
+      LAST,
+    );
+  const suppressed = results.poissonSuppressed ? "too narrow here: the objects lie in clusters" : "";
+  line("total count (Poisson, exact)", poisson.lower, poisson.upper, poisson.relative, suppressed);
+  if (betweenFields)
+    line("scatter between fields", betweenFields.lower, betweenFields.upper, betweenFields.relative, "");
+  if (shortcut !== null) {
+    sheet.spread(
+      [
+        text("2/√n", "field"),
+        EMPTY,
+        EMPTY,
+        number(shortcut, "share"),
+        text("optimistic: for objects spread at random only", "wrapped"),
+      ],
+      5,
+      LAST,
+    );
+  }
+  if (!dispersion) return;
+  const { ratio, index, degreesOfFreedom, twoSidedP, meaning } = dispersion;
+  field(
+    sheet,
+    "Dispersion of the fields",
+    text(
+      `s²/mean ${ratio === null ? "–" : ratio.toPrecision(4)}, D = ${index === null ? "–" : index.toPrecision(5)} on ${degreesOfFreedom} degrees of freedom, two-sided p ${twoSidedP === null ? "–" : twoSidedP.toPrecision(3)}. ${meaning}`,
+      "wrapped",
+    ),
+  );
+}
+
+function writeDensities(sheet: SheetWriter, { bundle }: TallyJob): void {
+  const { results, tally } = bundle;
+  sheet.skip();
+  sheet.row([text("Densities", "heading")]);
+  if (results.missing !== null) sheet.spread([text(results.missing, "caution")], 1, LAST);
+  else if (results.densities.length === 0) sheet.row([text("This method has none.")]);
+  for (const record of results.densities) {
+    const name = tally.categories.find((one) => one.key === record.of)?.name ?? "total";
+    const grade = record.class === null ? "" : `; class ${record.class}`;
+    field(sheet, name, text(`${record.shown}${grade}`, "wrapped"));
+  }
+  if (results.fieldArea !== null)
+    field(sheet, "Area of one field (mm²)", number(results.fieldArea, "plainLeft"));
+  field(sheet, "Fields counted to their end", number(results.fields, "wholeLeft"));
+  field(
+    sheet,
+    "Stopping rule",
+    text(`${results.stopping.met ? "met" : "not met"}: ${results.stopping.words}`, "wrapped"),
+  );
+  sheet.skip();
+  sheet.row([text("Cautions", "heading")]);
+  for (const caution of results.cautions) sheet.spread([text(caution, "caution")], 1, LAST);
+  if (results.cautions.length === 0) sheet.row([text("none")]);
+}
+
+/** The report of a count: what was counted, how, under which factor, and what it says. */
+export async function writeTallyResults(
+  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
+  job: TallyJob,
+): Promise<void> {
+  const sheet = openSheet(
+    workbook,
+    {
+      name: TALLY_WORKSHEETS.results,
+      widths: WIDTHS,
+      frozenRows: 1,
+      frozenColumns: 0,
+      titleRows: "1:1",
+      landscape: false,
+      pagesWide: 1,
+      footer: job.trace,
+      programLine: job.programLine,
+    },
+    job,
+  );
+  writeHead(sheet, job);
+  writeTrain(sheet, job);
+  writeCounts(sheet, job);
+  writeDensities(sheet, job);
+  writeIntervals(sheet, job);
+  sheet.skip();
+  sheet.row([
+    text("Counted by", "field"),
+    text("", "signature"),
+    EMPTY,
+    text("Reviewed by", "field"),
+    text("", "signature"),
+  ]);
+  await sheet.finish();
+}

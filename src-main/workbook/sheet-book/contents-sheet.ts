@@ -1,0 +1,49 @@
+import type ExcelJS from "exceljs";
+import { instant, number, text } from "../spreadsheet/cell.ts";
+import { openSheet } from "../spreadsheet/sheet-writer.ts";
+import { CONTENTS_LABELS as L } from "../words/field-labels.ts";
+import { CONTENTS_HEADINGS } from "../words/headings.ts";
+import type { WorkbookJob } from "./job.ts";
+
+export const CONTENTS = "Contents";
+
+const WIDTHS = [14, 40, 34, 9, 9, 68];
+
+/** The first page of a workbook of several sheets: which they are, and the digest of each. */
+export async function writeContentsSheet(
+  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
+  jobs: readonly WorkbookJob[],
+): Promise<void> {
+  const first = jobs[0];
+  if (first === undefined) return;
+  const sheet = openSheet(
+    workbook,
+    {
+      name: CONTENTS,
+      widths: WIDTHS,
+      frozenRows: 1,
+      frozenColumns: 0,
+      titleRows: "1:1",
+      landscape: true,
+      pagesWide: 1,
+      footer: jobs.map((job) => job.bundle.sheet.number).join(", "),
+      programLine: first.programLine,
+    },
+    first,
+  );
+  sheet.row([text(L.title, "title")]);
+  sheet.row([text(L.madeAt, "field"), instant(first.bundle.asOf)]);
+  sheet.skip();
+  sheet.row(CONTENTS_HEADINGS.map((heading) => text(heading, "column")));
+  for (const { bundle, survey } of jobs) {
+    sheet.row([
+      text(bundle.sheet.number),
+      text(bundle.sheet.sample),
+      text(`${bundle.method.definition.name}, version ${bundle.method.version}`),
+      number(survey.rows, "whole"),
+      number(survey.struck, "whole"),
+      text(survey.dataSha256),
+    ]);
+  }
+  await sheet.finish();
+}

@@ -1,0 +1,193 @@
+import { setImmediate } from "node:timers/promises";
+import type ExcelJS from "exceljs";
+import { CONVERTED_ELSEWHERE } from "#core/contract/records/exchange.ts";
+import { FLAG_WORDS } from "#core/measurement/flags.ts";
+import { type Cell, date, EMPTY, instant, number, text } from "../spreadsheet/cell.ts";
+import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
+import { RESULTS_LABELS as L } from "../words/field-labels.ts";
+import { writeClasses } from "./class-lines.ts";
+import { writeHistogram } from "./histogram-cells.ts";
+import { inverseNu, type WorkbookJob } from "./job.ts";
+import { certificateName, eyepieceName } from "./lookups.ts";
+import { writeReportStrings } from "./report-lines.ts";
+import {
+  type StatisticsGroup,
+  statisticsCells,
+  statisticsHeadings,
+  statisticsSources,
+} from "./statistics-cells.ts";
+
+/**
+ * Row–label pairs that live formulas per label may cover; beyond it a spreadsheet needs many seconds to open, so labels
+ * are then written as values and only the line over all rows stays live.
+ */
+const MOST_LIVE_PAIRS = 500_000;
+
+export function statisticsAreLive(job: WorkbookJob): boolean {
+  return job.survey.labels.size * job.survey.rows <= MOST_LIVE_PAIRS;
+}
+
+const WIDTHS = [28, 11, 12, 11, 10, 11, 11, 11, 11, 11, 12, 12, 12, 11, 10, 9, 11, 26];
+const LAST = WIDTHS.length;
+
+function writeHead(sheet: SheetWriter, job: WorkbookJob): void {
+  const { bundle, lookups, survey } = job;
+  const eyepiece = bundle.microscope.eyepieces.find((one) => one.id === bundle.sheet.eyepieceId);
+  const field = (name: string, value: Cell): void => sheet.spread([text(name, "field"), value], 2, LAST);
+  sheet.row([text(`${bundle.sheet.number}  ${bundle.sheet.sample}`, "title")]);
+  field(L.method, text(`${bundle.method.definition.name}, version ${bundle.method.version}`));
+  if (bundle.sheet.note !== "") field(L.note, text(bundle.sheet.note, "wrapped"));
+  field(L.microscope, text(bundle.microscope.name));
+  field(L.eyepiece, text(eyepiece === undefined ? L.notRegistered : eyepieceName(eyepiece)));
+  field(L.openedBy, text(lookups.person(bundle.sheet.openedBy)));
+  field(L.openedAt, instant(bundle.sheet.openedAt));
+  field(L.readBy, text(survey.enteredBy.map(lookups.person).join(", "), "wrapped"));
+  field(L.firstReading, instant(survey.firstEnteredAt));
+  field(L.lastReading, instant(survey.lastEnteredAt));
+  field(L.rows, number(survey.rows, "wholeLeft"));
+  field(L.struck, number(survey.struck, "wholeLeft"));
+  sheet.row([EMPTY, text(L.struckRule)]);
+  field(L.madeAt, instant(bundle.asOf));
+  sheet.skip();
+}
+
+function writeFactors(sheet: SheetWriter, job: WorkbookJob): void {
+  sheet.row([text(L.factors, "heading")]);
+  if (job.lookups.calibrations.length === 0) {
+    sheet.row([text(L.noFactors)]);
+  }
+  for (const one of job.lookups.calibrations) {
+    const result = one.record.result;
+    const micrometer = one.micrometer === null ? "" : `${one.micrometer.name}, no. ${one.micrometer.serial}`;
+    const words = [
+      one.train === null ? "" : job.lookups.objective(one.train.id),
+      result === null ? "no result" : `${result.shownFactor} ± ${result.shownUncertainty} µm/div`,
+      `stage micrometer ${micrometer}`,
+      `certificate ${one.certificate === null ? "not found" : certificateName(one.certificate)}`,
+    ];
+    sheet.spread([text(`Calibration ${one.number}`, "field"), text(words.join("; "), "wrapped")], 2, LAST);
+    sheet.spread([text(L.calibrationDue, "field"), date(one.record.dueOn)], 2, LAST);
+    sheet.spread([text(L.certificateDue, "field"), date(one.certificate?.dueOn ?? null)], 2, LAST);
+  }
+  sheet.skip();
+}
+
+/** What a reader must know before using a number of this workbook. */
+export function cautionsOf(job: WorkbookJob, statisticsLive: boolean): string[] {
+  const { survey } = job;
+  const lines: string[] = [];
+  if (survey.withoutSize > 0) {
+    lines.push(`${survey.withoutSize} row(s) have divisions but no size: the reason stands on Rows.`);
+  }
+  if (survey.convertedElsewhere > 0) {
+    lines.push(
+      `${survey.convertedElsewhere} row(s) carry a size ${CONVERTED_ELSEWHERE}: it stands in the note and in none of these figures.`,
+    );
+  }
+  for (const [flag, count] of survey.cautions) {
+    lines.push(`${count} measurement(s): ${flag}. ${FLAG_WORDS[flag].meaning}`);
+  }
+  for (const one of job.lookups.calibrations) {
+    if (one.record.state === "withdrawn") {
+      const day = one.record.endedAt?.slice(0, 10) ?? "a date not recorded";
+      lines.push(
+        `Calibration ${one.number} was withdrawn on ${day}: ${one.record.endReason ?? "no reason given"}.`,
+      );
+    }
+  }
+  if (survey.moreLabels)
+    lines.push("There are more labels than are listed; the first line counts all of them.");
+  if (!statisticsLive)
+    lines.push("The lines per label are values, not formulas: with so many rows they would be slow.");
+  lines.push("A factor is valid only for the optical train and the person's settings it was found with.");
+  return lines;
+}
+
+/** All rows that count, then those of each label in order of first appearance. */
+export function groupsOf(dimension: string, job: Pick<WorkbookJob, "survey">): StatisticsGroup[] {
+  const none = { sizes: [], factorParts: [] };
+  const groups: StatisticsGroup[] = [{ label: null, counted: job.survey.all.get(dimension) ?? none }];
+  for (const [label, dimensions] of job.survey.labels) {
+    groups.push({ label, counted: dimensions.get(dimension) ?? none });
+  }
+  return groups;
+}
+
+/** The largest 1/ν of the factors used. */
+export function worstOf(job: Pick<WorkbookJob, "lookups">): number {
+  return job.lookups.calibrations.reduce(
+    (most, one) => Math.max(most, inverseNu(one.record.result?.degreesOfFreedom ?? null)),
+    0,
+  );
+}
+
+async function writeStatistics(sheet: SheetWriter, live: boolean, job: WorkbookJob): Promise<void> {
+  const worst = worstOf(job);
+  const lines = new Map<string, Map<string | null, number>>();
+  for (const source of statisticsSources(job)) {
+    const placed = new Map<string | null, number>();
+    lines.set(source.key, placed);
+    sheet.row([text(source.name, "heading")]);
+    sheet.row(statisticsHeadings(job, source.unit).map((header) => text(header, "column")));
+    for (const group of groupsOf(source.key, job)) {
+      const alive = job.survey.rows > 0 && (group.label === null || live);
+      placed.set(group.label, sheet.nextRow);
+      sheet.row(statisticsCells(group, source, sheet.nextRow, alive, job, worst));
+      // Thousands of sizes are put in order for each line.
+      await setImmediate();
+    }
+    sheet.skip();
+    writeHistogram(sheet, source, job.survey.all.get(source.key)?.sizes ?? [], LAST, job);
+  }
+  writeClasses(sheet, live, job, LAST);
+  writeReportStrings(sheet, lines, live, job, LAST);
+  const { type } = job.bundle.method.definition.percentiles;
+  for (const line of [
+    "U of a mean joins the scatter of the specimens (s/√n) with what all of them share: the factor and the edges.",
+    "The 95 % interval of the mean is Student's, from the scatter alone.",
+    `Percentiles are of type ${type} of Hyndman and Fan 1996, the spreadsheet's ${type === 7 ? "PERCENTILE.INC" : "PERCENTILE.EXC"}.`,
+  ]) {
+    sheet.row([text(line)]);
+  }
+}
+
+/** Places for the hands of those who answer for the sheet. */
+function writeSignatures(sheet: SheetWriter): void {
+  sheet.skip();
+  for (const who of [L.measuredBy, L.reviewedBy]) {
+    sheet.skip();
+    const line: Cell = { ...EMPTY, look: "signature" };
+    sheet.row([text(who, "field"), line, line, line, line, text(L.date), line, line]);
+  }
+}
+
+/** The report view: what was measured, with what, and the statistics per label and over all rows, live over Rows. */
+export async function writeResultsSheet(
+  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
+  job: WorkbookJob,
+): Promise<void> {
+  const sheet = openSheet(
+    workbook,
+    {
+      name: job.names.worksheets.results,
+      widths: WIDTHS,
+      frozenRows: 1,
+      frozenColumns: 0,
+      titleRows: "1:1",
+      landscape: true,
+      pagesWide: 1,
+      footer: job.trace,
+      programLine: job.programLine,
+    },
+    job,
+  );
+  const live = statisticsAreLive(job);
+  writeHead(sheet, job);
+  writeFactors(sheet, job);
+  sheet.row([text(L.cautions, "heading")]);
+  for (const line of cautionsOf(job, live)) sheet.spread([text(line, "caution")], 1, LAST);
+  sheet.skip();
+  await writeStatistics(sheet, live, job);
+  writeSignatures(sheet);
+  await sheet.finish();
+}

@@ -1,0 +1,70 @@
+import type ExcelJS from "exceljs";
+import { text } from "../spreadsheet/cell.ts";
+import { columnLetters, openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
+import { tailCells, tailColumns } from "./derived-columns.ts";
+import type { WorkbookJob } from "./job.ts";
+import { dimensionCells, fixedCells } from "./row-columns.ts";
+
+/** Far beyond every reticle: a larger number has a slipped decimal mark. */
+const LONGEST_SCALE = 10_000;
+const READING_MESSAGE = "A reading is a number of reticle divisions, such as 40.5.";
+
+/** Rules that go on working when somebody changes a reading: what may be typed, and what is marked. */
+function addRules(sheet: SheetWriter, job: WorkbookJob): void {
+  const last = sheet.nextRow - 1;
+  if (last < 2) return;
+  const { dimensions } = job.bundle.method.definition;
+  const range = (from: number, to = from): string => `${columnLetters(from)}2:${columnLetters(to)}${last}`;
+  sheet.mark({ range: range(1, job.layout.columns.length), when: '$C2="struck"', look: "struck" });
+  dimensions.forEach((_, index) => {
+    const flags = job.layout.column(index, "flags");
+    const missing = job.layout.column(index, "missing");
+    sheet.mark({ range: range(flags), when: `LEN($${columnLetters(flags)}2)>0`, look: "flagged" });
+    sheet.mark({ range: range(missing), when: `LEN($${columnLetters(missing)}2)>0`, look: "missing" });
+    for (const key of job.layout.keys) {
+      if (!/^(left|right|direct) \d+$/.test(key)) continue;
+      sheet.onlyNumbers(range(job.layout.column(index, key)), -LONGEST_SCALE, LONGEST_SCALE, READING_MESSAGE);
+    }
+  });
+}
+
+/** Every row of the sheet, one line each: what was read, what it was converted with, what came out, live. */
+export async function writeRowsSheet(
+  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
+  job: WorkbookJob,
+): Promise<void> {
+  const { dimensions } = job.bundle.method.definition;
+  const columns = [...job.layout.columns, ...tailColumns(job)];
+  const sheet = openSheet(
+    workbook,
+    {
+      name: job.names.worksheets.rows,
+      widths: columns.map((column) => column.width),
+      frozenRows: 1,
+      frozenColumns: 2,
+      titleRows: "1:1",
+      titleColumns: "A:B",
+      landscape: true,
+      pagesWide: 1 + 2 * dimensions.length,
+      footer: job.trace,
+      programLine: job.programLine,
+      countsRows: true,
+    },
+    job,
+  );
+  sheet.row(columns.map((column) => text(column.header, "column")));
+  for (const row of job.bundle.rows()) {
+    const line = sheet.nextRow;
+    const cells = dimensions.flatMap((dimension, index) =>
+      dimensionCells(
+        row.measurements.find((one) => one.dimension === dimension.key),
+        index,
+        line,
+        job,
+      ),
+    );
+    await sheet.longRow([...fixedCells(row, job), ...cells, ...tailCells(row, line, job)]);
+  }
+  addRules(sheet, job);
+  await sheet.finish();
+}

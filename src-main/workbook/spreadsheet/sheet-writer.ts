@@ -1,0 +1,226 @@
+import type { Writable } from "node:stream";
+import { setImmediate } from "node:timers/promises";
+import type ExcelJS from "exceljs";
+import type { Paper } from "#core/contract/records/exchange.ts";
+import type { Pace } from "../../pace/pace.ts";
+import { type Cell, EMPTY, type WorkbookKind, writtenValue } from "./cell.ts";
+import { heightOf, type Reach } from "./row-height.ts";
+import { LOOKS, MARKS } from "./styles.ts";
+
+/** After so much work the writer lets the program breathe and waits for the packer to catch up, ms. */
+const SLICE_MS = 4;
+/** A packer far behind would keep what waits for it in memory, however quick the rows are. */
+const MOST_ROWS_PER_BREATH = 50;
+/** ECMA-376 Part 1, 18.3.1.63: 9 is A4, 1 is Letter. */
+const PAPER_CODES = { A4: 9, Letter: 1 } as const;
+
+export interface SheetPlan {
+  readonly name: string;
+  /** Widths in characters, one per column. */
+  readonly widths: readonly number[];
+  /** Rows and columns that stay in place when scrolling. */
+  readonly frozenRows: number;
+  readonly frozenColumns: number;
+  /** Rows repeated on every printed page, e.g. `1:1`; null for none. */
+  readonly titleRows: string | null;
+  readonly titleColumns?: string;
+  readonly landscape: boolean;
+  /** How many pages wide the print may be. */
+  readonly pagesWide: number;
+  /** Printed at the foot of every page, left. */
+  readonly footer: string;
+  readonly programLine: string;
+  /** True where the rows are the sheet's own: their number is the progress of the writing. */
+  readonly countsRows?: boolean;
+}
+
+/** What every worksheet of a workbook has in common. */
+export interface BookSetUp {
+  readonly kind: WorkbookKind;
+  readonly paper: Paper;
+  readonly pace: Pace;
+}
+
+/** Cells of one column that are marked when a formula about the first of them is true. */
+export interface Mark {
+  /** `A2:D101` */
+  readonly range: string;
+  /** Without `=`, about the first row of the range. */
+  readonly when: string;
+  readonly look: "struck" | "flagged" | "missing";
+}
+
+/** One worksheet being streamed: rows go in order and cannot be changed afterwards. */
+export interface SheetWriter {
+  readonly name: string;
+  /** Number the next row will have. */
+  readonly nextRow: number;
+  row(cells: readonly Cell[]): void;
+  /** A row whose cell in column `from` reaches over the columns up to `to`; cells under it must be empty. */
+  spread(cells: readonly Cell[], from: number, to: number): void;
+  /** As `row`, giving the packer time; for worksheets with many rows. */
+  longRow(cells: readonly Cell[]): Promise<void>;
+  skip(): void;
+  /** Gives a cell of this worksheet a name that formulas of every worksheet can use. */
+  nameCell(row: number, column: number, name: string): void;
+  /** As `nameCell`, for cells of one column. */
+  nameRange(from: number, to: number, column: number, name: string): void;
+  /** Marks cells by a rule that the spreadsheet keeps applying. */
+  mark(mark: Mark): void;
+  /** Lets a range take only numbers between two limits, with a message for whoever types something else. */
+  onlyNumbers(range: string, least: number, most: number, message: string): void;
+  finish(): Promise<void>;
+}
+
+/** `A`, `B` … `AA` for 1, 2 … 27. */
+export function columnLetters(column: number): string {
+  let letters = "";
+  for (let rest = column; rest > 0; rest = Math.floor((rest - 1) / 26)) {
+    letters = String.fromCharCode(65 + ((rest - 1) % 26)) + letters;
+  }
+  return letters;
+}
+
+/** Codes in headers and footers begin with `&`, and together they may have 255 characters. */
+function footerText(text: string): string {
+  const escaped = text.replaceAll("&", "&&");
+  return escaped.length > 150 ? `${escaped.slice(0, 149).replace(/&$/, "")}…` : escaped;
+}
+
+function viewOf(plan: SheetPlan): Partial<ExcelJS.WorksheetView>[] {
+  if (plan.frozenRows === 0 && plan.frozenColumns === 0) return [{ showGridLines: false }];
+  return [{ state: "frozen", xSplit: plan.frozenColumns, ySplit: plan.frozenRows, showGridLines: false }];
+}
+
+/** Parts of exceljs's streaming worksheet that its types leave out. */
+interface StreamedWorksheet {
+  /** Every formula ever written, kept for shared formulas, which are not used here. */
+  _formulae: Record<string, unknown>;
+  /** What is being packed; the writer itself knows no backpressure. The packer's streams are of an older make. */
+  readonly dataValidations: { add(range: string, validation: ExcelJS.DataValidation): void };
+  readonly stream?: {
+    readonly pipes?: readonly (Writable & { readonly _writableState?: { readonly needDrain?: boolean } })[];
+  };
+}
+
+/** Rules for whole ranges; by the documented way there would be one rule per cell. */
+function validationsOf(worksheet: ExcelJS.Worksheet): StreamedWorksheet["dataValidations"] {
+  return (worksheet as unknown as StreamedWorksheet).dataValidations;
+}
+
+/** Gives the program a turn, waits for the packer, and drops what the writer would keep for ever. */
+async function breathe(worksheet: ExcelJS.Worksheet, pace: Pace): Promise<void> {
+  pace.signal.throwIfAborted();
+  const inner = worksheet as unknown as StreamedWorksheet;
+  inner._formulae = {};
+  await setImmediate();
+  const packer = inner.stream?.pipes?.[0];
+  if (packer?._writableState?.needDrain) {
+    await new Promise<void>((resolve) => packer.once("drain", () => resolve()));
+  }
+}
+
+export function openSheet(
+  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
+  plan: SheetPlan,
+  { kind, paper, pace }: BookSetUp,
+): SheetWriter {
+  const worksheet = workbook.addWorksheet(plan.name, {
+    views: viewOf(plan),
+    properties: { defaultRowHeight: 15 },
+    headerFooter: {
+      oddFooter: `&L&8 ${footerText(plan.footer)}&C&8Page &P of &N&R&8 ${footerText(plan.programLine)}`,
+    },
+    pageSetup: {
+      paperSize: PAPER_CODES[paper] as number,
+      orientation: plan.landscape ? "landscape" : "portrait",
+      fitToPage: true,
+      fitToWidth: plan.pagesWide,
+      fitToHeight: 0,
+      margins: { left: 0.5, right: 0.5, top: 0.6, bottom: 0.7, header: 0.3, footer: 0.3 },
+      ...(plan.titleRows === null ? {} : { printTitlesRow: plan.titleRows }),
+      ...(plan.titleColumns === undefined ? {} : { printTitlesColumn: plan.titleColumns }),
+    },
+  });
+  worksheet.columns = plan.widths.map((width) => ({ width }));
+  let nextRow = 1;
+  let unreported = 0;
+  let since = performance.now();
+  let marks = 0;
+
+  function write(cells: readonly Cell[], reach: Reach | null): void {
+    const line = worksheet.getRow(nextRow);
+    const height = heightOf(cells, plan.widths, reach);
+    if (height !== null) line.height = height;
+    cells.forEach((cell, index) => {
+      if (cell === EMPTY) return;
+      const target = line.getCell(index + 1);
+      target.value = writtenValue(cell, kind, () => target.address);
+      target.style = LOOKS[cell.look];
+    });
+    if (reach !== null) worksheet.mergeCells(nextRow, reach.from, nextRow, reach.to);
+    line.commit();
+    nextRow += 1;
+  }
+
+  const row = (cells: readonly Cell[]): void => write(cells, null);
+
+  function report(): void {
+    if (plan.countsRows) pace.wrote(unreported);
+    unreported = 0;
+  }
+
+  return {
+    name: plan.name,
+    get nextRow() {
+      return nextRow;
+    },
+    row,
+    spread: (cells, from, to) => write(cells, { from, to }),
+    async longRow(cells) {
+      row(cells);
+      unreported += 1;
+      if (unreported < MOST_ROWS_PER_BREATH && performance.now() - since < SLICE_MS) return;
+      report();
+      await breathe(worksheet, pace);
+      since = performance.now();
+    },
+    mark({ range, when, look }) {
+      marks += 1;
+      worksheet.addConditionalFormatting({
+        ref: range,
+        rules: [{ type: "expression", priority: marks, formulae: [when], style: MARKS[look] }],
+      });
+    },
+    onlyNumbers(range, least, most, message) {
+      if (kind === "values") return;
+      validationsOf(worksheet).add(range, {
+        type: "decimal",
+        operator: "between",
+        formulae: [least, most],
+        allowBlank: true,
+        showErrorMessage: true,
+        errorStyle: "stop",
+        errorTitle: "Not a reading",
+        error: message,
+      });
+    },
+    skip() {
+      nextRow += 1;
+    },
+    nameCell(at, column, name) {
+      if (kind === "live") workbook.definedNames.add(`'${plan.name}'!$${columnLetters(column)}$${at}`, name);
+    },
+    nameRange(from, to, column, name) {
+      const letters = columnLetters(column);
+      const range = `'${plan.name}'!$${letters}$${from}:$${letters}$${to}`;
+      if (kind === "live") workbook.definedNames.add(range, name);
+    },
+    async finish() {
+      pace.signal.throwIfAborted();
+      report();
+      worksheet.commit();
+      await setImmediate();
+    },
+  };
+}

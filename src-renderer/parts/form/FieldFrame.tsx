@@ -1,0 +1,37 @@
+import type { ReactNode } from "react";
+import styles from "../Field.module.css";
+import type { FieldProps } from "./field-props.ts";
+
+type FrameProps = Pick<FieldProps, "id" | "label" | "hint" | "error" | "optional"> & {
+  readonly children: ReactNode;
+};
+
+/** Label above, control, what is wrong, hint: the same order for every field. */
+export function FieldFrame({ id, label, hint, error, optional, children }: FrameProps) {
+  return (
+    <div className={styles.field}>
+      <label className={styles.label} htmlFor={id}>
+        {label}
+        {optional ? (
+          <span className={styles.optional}> ({optional === true ? "if known" : optional})</span>
+        ) : null}
+      </label>
+      {children}
+      {error ? (
+        <p className={styles.error} id={`${id}-error`}>
+          {sentence(label, error)}
+        </p>
+      ) : null}
+      {hint ? (
+        <p className={styles.hint} id={`${id}-hint`}>
+          {hint}
+        </p>
+      ) : null}
+    </div>
+  );
+}
+
+/** A reason such as “is empty: type a name” set behind the name of its field; whole sentences stay as they are. */
+export function sentence(label: string, reason: string): string {
+  return /^\p{Ll}/u.test(reason) ? `${label} ${reason}` : reason;
+}

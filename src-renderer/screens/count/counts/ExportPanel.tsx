@@ -1,0 +1,41 @@
+import type { ExportFormat } from "#core/contract/records/exchange.ts";
+import { Button } from "../../../parts/Button.tsx";
+import { Panel } from "../../../parts/layout/Panel.tsx";
+import { PrintButton } from "../../../parts/layout/PrintButton.tsx";
+import { ExportOutcome } from "../../exchange/ExportOutcome.tsx";
+import { useExport } from "../../exchange/use-export.ts";
+import records from "../../records/Shelf.module.css";
+import styles from "../CountShelf.module.css";
+
+const FORMATS: readonly (readonly [format: ExportFormat, words: string])[] = [
+  ["live workbook", "Workbook"],
+  ["values workbook", "Values only"],
+  ["csv", "CSV of fields"],
+  ["json", "JSON with every press"],
+];
+
+/** A count on its way out: workbook with live formulas, a copy with values, a table, all records, or paper. */
+export function ExportPanel({ tallyId }: { tallyId: string }) {
+  const { view, busy, begin, cancel } = useExport();
+  return (
+    <Panel title="Hand over" lead="Densities in the workbook are formulas: change a count and they follow.">
+      <div className={styles.stack}>
+        <span className={records.acts} data-screen-only>
+          {FORMATS.map(([format, words]) => (
+            <Button
+              key={format}
+              disabled={busy}
+              onClick={() =>
+                void begin((client) => client("tallies.export", { tallyId, format, paper: "A4" }))
+              }
+            >
+              {words}
+            </Button>
+          ))}
+          <PrintButton />
+        </span>
+        <ExportOutcome view={view} cancel={cancel} />
+      </div>
+    </Panel>
+  );
+}

@@ -1,0 +1,45 @@
+import type { CountCategory } from "#core/contract/records/count-method.ts";
+import { Reason } from "#core/contract/records/primitives.ts";
+import type { Tally } from "#core/contract/records/tally.ts";
+import { useClient } from "../../../bridge/bridge-context.tsx";
+import { FormFrame } from "../../../parts/form/FormFrame.tsx";
+import { TextField } from "../../../parts/form/TextField.tsx";
+import { useForm } from "../../../parts/form/use-form.ts";
+import { KeyFields } from "../methods/KeyFields.tsx";
+import { problemsOfKeys, problemsOfReason } from "./count-form.ts";
+
+interface Values {
+  readonly categories: readonly CountCategory[];
+  readonly reason: string;
+}
+
+/** Changes names and keys of a paused count, or adds categories, with a reason that is written down. */
+export function KeysForm({ tally, onSaved }: { tally: Tally; onSaved: (tally: Tally) => void }) {
+  const client = useClient();
+  const form = useForm<Values, Tally>({
+    id: `keys-${tally.id}`,
+    what: "the changed keys",
+    initial: { categories: tally.categories, reason: "" },
+    check: ({ categories, reason }) => ({ ...problemsOfKeys(categories), ...problemsOfReason(reason) }),
+    send: ({ categories, reason }, requestId) =>
+      client("tallies.changeCategories", {
+        requestId,
+        tallyId: tally.id,
+        categories: [...categories],
+        reason: Reason.parse(reason),
+      }),
+    onSaved,
+  });
+  return (
+    <FormFrame form={form} submit="Change the keys" label="Change the keys">
+      <KeyFields
+        id={`keys-${tally.id}`}
+        categories={form.values.categories}
+        fixed={tally.categories.length}
+        onChange={(categories) => form.set("categories", categories)}
+        error={form.problems.find(({ path }) => path.startsWith("categories"))?.reason}
+      />
+      <TextField {...form.bind("reason", "Reason")} />
+    </FormFrame>
+  );
+}

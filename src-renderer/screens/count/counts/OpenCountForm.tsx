@@ -1,0 +1,160 @@
+import type { CountMethod } from "#core/contract/records/count-method.ts";
+import type { Microscope } from "#core/contract/records/microscope.ts";
+import type { Tally } from "#core/contract/records/tally.ts";
+import { needsFactor } from "#core/counting/areas/field-area.ts";
+import { inputsAskedBy } from "#core/counting/inputs/tally-inputs.ts";
+import { useClient } from "../../../bridge/bridge-context.tsx";
+import { objectiveWords } from "../../../parts/bench-words/train-words.ts";
+import { Caution } from "../../../parts/Caution.tsx";
+import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
+import { FormFrame } from "../../../parts/form/FormFrame.tsx";
+import { NumberField } from "../../../parts/form/NumberField.tsx";
+import { SelectField } from "../../../parts/form/SelectField.tsx";
+import { TextField } from "../../../parts/form/TextField.tsx";
+import { type Form, useForm } from "../../../parts/form/use-form.ts";
+import { Panel } from "../../../parts/layout/Panel.tsx";
+import styles from "../CountShelf.module.css";
+import { EdgeRuleField } from "../methods/EdgeRuleField.tsx";
+import { KeyFields } from "../methods/KeyFields.tsx";
+import {
+  type CountValues,
+  filledBy,
+  type OfferedMethod,
+  offeredMethods,
+  partsOf,
+  problemsOfCount,
+  sendCount,
+} from "./count-form.ts";
+
+export interface OpenCountFormProps {
+  readonly methods: readonly CountMethod[];
+  readonly microscopes: readonly Microscope[];
+  readonly onOpened: (tally: Tally) => void;
+}
+
+/** Opens a count: what is counted, by which method, through which train, under which keys. */
+export function OpenCountForm({ methods, microscopes, onOpened }: OpenCountFormProps) {
+  const client = useClient();
+  const offered = offeredMethods(methods);
+  const find = (id: string): OfferedMethod | undefined => offered.find((one) => one.id === id);
+  const form = useForm<CountValues, Tally>({
+    id: "count",
+    what: "the new count",
+    initial: { sample: "", note: "", batch: "", ...filledBy(offered[0]), ...partsOf(microscopes[0]) },
+    check: (values) => problemsOfCount(values, find(values.offeredId)),
+    send: (values, requestId) => {
+      const chosen = find(values.offeredId);
+      if (!chosen) throw new Error("a count was sent without its method");
+      return sendCount(client, values, chosen, requestId);
+    },
+    root: "tally",
+    onSaved: onOpened,
+  });
+  const chosen = find(form.values.offeredId);
+  return (
+    <Panel title="Open a count">
+      <FormFrame form={form} submit="Open the count" label="Open a count">
+        <TextField {...form.bind("sample", "Sample")} hint="As it is to stand on the report." />
+        <SelectField
+          {...form.bind("offeredId", "Method")}
+          choices={offered.map(({ id, method, definition }) => ({
+            value: id,
+            words: method ? `${definition.name}, version ${method.version}` : `${definition.name} (ready)`,
+          }))}
+          onChange={(id) => form.change((values) => ({ ...values, ...filledBy(find(id)) }))}
+        />
+        {chosen ? <MethodFields form={form} chosen={chosen} microscopes={microscopes} /> : null}
+        <TextField {...form.bind("note", "Note")} lines={2} />
+      </FormFrame>
+    </Panel>
+  );
+}
+
+function MethodFields({
+  form,
+  chosen,
+  microscopes,
+}: {
+  form: Form<CountValues>;
+  chosen: OfferedMethod;
+  microscopes: readonly Microscope[];
+}) {
+  const { definition } = chosen;
+  const asked = inputsAskedBy(definition);
+  return (
+    <>
+      {definition.cautions.map((caution) => (
+        <Caution key={caution}>{caution}</Caution>
+      ))}
+      <p className={styles.soft}>
+        Counts: {definition.countingUnit}. Stops at: {definition.stopping.name}. Source: {definition.source} (
+        {definition.standing}).
+      </p>
+      {needsFactor(definition) ? <TrainFields form={form} microscopes={microscopes} /> : null}
+      {asked.length > 0 ? (
+        <FieldGrid title="Area and volume">
+          {asked.map(({ key, name, unit, required }) => (
+            <NumberField
+              key={key}
+              {...form.bind(`inputs.${key}`, name)}
+              unit={unit || undefined}
+              optional={required ? "needed for a density" : true}
+            />
+          ))}
+        </FieldGrid>
+      ) : null}
+      {definition.density.kind === "marker" || definition.density.kind === "fibres" ? (
+        <TextField
+          {...form.bind("batch", "Batch")}
+          optional
+          hint="Of the marker tablets or of the filters."
+        />
+      ) : null}
+      {definition.edgeRuleId === null ? null : (
+        <EdgeRuleField
+          value={form.values.edgeRuleId}
+          onChange={(id) => form.set("edgeRuleId", id)}
+          note={`Printed with the result. ${form.values.edgeRuleId === definition.edgeRuleId ? "" : "Another rule makes the next version of the method."}`}
+        />
+      )}
+      <KeyFields
+        id="form-count-key"
+        categories={form.values.categories}
+        fixed={definition.categories.length}
+        onChange={(categories) => form.set("categories", categories)}
+        error={form.problems.find(({ path }) => path.startsWith("categories"))?.reason}
+      />
+    </>
+  );
+}
+
+function TrainFields({ form, microscopes }: { form: Form<CountValues>; microscopes: readonly Microscope[] }) {
+  const chosen = microscopes.find((one) => one.id === form.values.microscopeId);
+  const objectives = [...(chosen?.objectives ?? [])].sort((a, b) => a.position - b.position);
+  return (
+    <FieldGrid title="Optical train">
+      <SelectField
+        {...form.bind("microscopeId", "Microscope")}
+        choices={microscopes.map((one) => ({ value: one.id, words: one.name }))}
+        onChange={(id) =>
+          form.change((values) => ({ ...values, ...partsOf(microscopes.find((one) => one.id === id)) }))
+        }
+      />
+      <SelectField
+        {...form.bind("eyepieceId", "Eyepiece")}
+        choices={(chosen?.eyepieces ?? []).map((one) => ({ value: one.id, words: one.name }))}
+      />
+      <SelectField
+        {...form.bind("intermediateMagnification", "Intermediate magnification")}
+        choices={(chosen?.intermediateMagnifications ?? []).map((one) => ({ value: one, words: `${one}×` }))}
+      />
+      <SelectField
+        {...form.bind("objectiveId", "Objective")}
+        choices={objectives.map((one) => ({
+          value: one.id,
+          words: `${one.position} · ${objectiveWords(one)}`,
+        }))}
+      />
+    </FieldGrid>
+  );
+}

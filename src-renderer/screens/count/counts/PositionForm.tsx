@@ -1,0 +1,40 @@
+import type { FieldPosition, Tally } from "#core/contract/records/tally.ts";
+import { useClient } from "../../../bridge/bridge-context.tsx";
+import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
+import { FormFrame } from "../../../parts/form/FormFrame.tsx";
+import { problemsOfNumbers } from "../../../parts/form/form-checks.ts";
+import { NumberField } from "../../../parts/form/NumberField.tsx";
+import { useForm } from "../../../parts/form/use-form.ts";
+import type { CountingStore } from "../state/counting-store.ts";
+
+/** Writes down where the field in hand lies on the stage, so that it can be found again and drawn on the map. */
+export function PositionForm({ store, onSaved }: { store: CountingStore; onSaved: (tally: Tally) => void }) {
+  const client = useClient();
+  const { tally, fields } = store.state();
+  const field = fields.length;
+  const form = useForm<FieldPosition, Tally>({
+    id: `place-${tally.id}-${field}`,
+    what: `the position of field ${field}`,
+    initial: { x: "", y: "" },
+    check: ({ x, y }) =>
+      problemsOfNumbers([
+        ["x", x],
+        ["y", y],
+      ]),
+    send: async (position, requestId) => {
+      // The field itself may still be on its way.
+      await store.settled();
+      return client("tallies.placeField", { requestId, tallyId: tally.id, field, position });
+    },
+    root: "position",
+    onSaved,
+  });
+  return (
+    <FormFrame form={form} submit="Write it down" label={`Position of field ${field}`}>
+      <FieldGrid>
+        <NumberField {...form.bind("x", "Stage vernier, x")} unit="mm" autoFocus />
+        <NumberField {...form.bind("y", "Stage vernier, y")} unit="mm" />
+      </FieldGrid>
+    </FormFrame>
+  );
+}

@@ -1,0 +1,162 @@
+import type { CountCategory, CountMethodDefinition } from "#core/contract/records/count-method.ts";
+import type { CategoryResult, DensityRecord, TallyResults } from "#core/contract/records/tally-results.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
+import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
+import { StateMark } from "../../../parts/StateMark.tsx";
+import { intervalWords, objects, percent, shareWords } from "../words.ts";
+import styles from "./ResultPanel.module.css";
+
+export interface ResultPanelProps {
+  readonly results: TallyResults;
+  readonly definition: CountMethodDefinition;
+  /** Of the count itself: names may differ from the method's. */
+  readonly categories: readonly CountCategory[];
+}
+
+/** What the count says so far: how far to go, densities, intervals side by side, shares. */
+export function ResultPanel({ results, definition, categories }: ResultPanelProps) {
+  return (
+    <div className={styles.results}>
+      <Stopping results={results} name={definition.stopping.name} />
+      <Densities results={results} categories={categories} />
+      <Intervals results={results} unit={definition.countingUnit} />
+      <DataTable
+        caption="Categories"
+        columns={shareColumns(definition)}
+        rows={results.categories}
+        rowKey={(row) => row.category}
+        empty="No categories."
+      />
+      <Remarks results={results} definition={definition} />
+    </div>
+  );
+}
+
+/** Cautions that come of what was counted; those of the method itself stand elsewhere, always in sight. */
+function Remarks({ results, definition }: Omit<ResultPanelProps, "categories">) {
+  const own = results.cautions.filter((caution) => !definition.cautions.includes(caution));
+  return own.map((caution) => (
+    <p key={caution} className={styles.soft}>
+      {caution}
+    </p>
+  ));
+}
+
+function Stopping({ results, name }: { results: TallyResults; name: string }) {
+  const { met, words, missing } = results.stopping;
+  const { precision, objects: more, fields } = results.stillNeeded;
+  return (
+    <section aria-label="Stopping rule">
+      <h2>When to stop: {name}</h2>
+      <p className={styles.rule} data-met={met}>
+        <StateMark state={met ? "good" : "none"} /> {met ? "Met: " : ""}
+        {words}
+        {met || missing.length === 0 ? "" : `; still ${missing.join(", ")}`}
+      </p>
+      <p className={styles.soft}>
+        For ± {Number((precision * 100).toFixed(1))} %: {neededWords(more, fields)}
+      </p>
+    </section>
+  );
+}
+
+function neededWords(more: number | null, fields: number | null): string {
+  if (fields !== null)
+    return fields === 0
+      ? "enough, by the scatter between fields."
+      : `${countedNoun(fields, "more field")}, by the scatter so far.`;
+  if (more === null) return "not yet to be said.";
+  return more === 0
+    ? "enough, by the count alone."
+    : `${countedNoun(more, "more object")}, by the count alone.`;
+}
+
+function Densities({ results, categories }: Omit<ResultPanelProps, "definition">) {
+  const { densities, missing } = results;
+  const [total, ...rest] = densities;
+  if (missing !== null) {
+    return (
+      <p className={styles.missing}>
+        <StateMark state="warn" /> {missing}
+      </p>
+    );
+  }
+  if (!total) return null;
+  return (
+    <section aria-label="Density">
+      <h2>Density</h2>
+      <p className={styles.density} data-figure="density">
+        {total.shown}
+      </p>
+      {total.class ? <p>{total.class}</p> : null}
+      <p className={styles.soft}>{basisWords(total)}</p>
+      {rest.length > 0 ? (
+        <DataTable
+          caption="Density by category"
+          captionHidden
+          columns={densityColumns(categories)}
+          rows={rest}
+          rowKey={(row) => `${row.of} ${row.unit}`}
+          empty=""
+        />
+      ) : null}
+    </section>
+  );
+}
+
+function basisWords({ basis, components }: DensityRecord): string {
+  const by = basis === "poisson" ? "the count alone" : "the scatter between fields";
+  const largest = components.toSorted((a, b) => Number(b.share) - Number(a.share))[0];
+  const most = largest ? `; most of U: ${largest.name}, ${percent(Number(largest.share))}` : "";
+  return `Limits by ${by}${most}.`;
+}
+
+function densityColumns(categories: readonly CountCategory[]): readonly Column<DensityRecord>[] {
+  const name = (key: string) => categories.find((one) => one.key === key)?.name ?? key;
+  return [
+    { key: "of", title: "of", cell: (row) => name(row.of), names: true },
+    { key: "shown", title: "density ± U", cell: (row) => row.shown, number: true },
+  ];
+}
+
+function Intervals({ results, unit }: { results: TallyResults; unit: string }) {
+  const { poisson, betweenFields, poissonSuppressed, dispersion, shortcut } = results;
+  return (
+    <section aria-label="Intervals">
+      <h2>95 % interval of the count ({unit})</h2>
+      <dl className={styles.pair}>
+        <div data-off={poissonSuppressed}>
+          <dt>if they lie at random</dt>
+          <dd>{intervalWords(poisson)}</dd>
+        </div>
+        <div>
+          <dt>from scatter between fields</dt>
+          <dd>{betweenFields ? intervalWords(betweenFields) : "from two fields on"}</dd>
+        </div>
+      </dl>
+      {dispersion ? (
+        <p>
+          <StateMark state={dispersion.verdict === "clustered" ? "warn" : "none"} /> {dispersion.meaning}
+        </p>
+      ) : null}
+      {shortcut === null ? null : (
+        <p className={styles.soft}>
+          2/√n would say ± {percent(shortcut)}
+          {poissonSuppressed ? ": far too good here" : ""}.
+        </p>
+      )}
+    </section>
+  );
+}
+
+function shareColumns(definition: CountMethodDefinition): readonly Column<CategoryResult>[] {
+  const columns: Column<CategoryResult>[] = [
+    { key: "name", title: "category", cell: (row) => row.name, names: true },
+    { key: "count", title: "count", cell: (row) => objects(Number(row.count)), number: true },
+    { key: "share", title: "share (95 %)", cell: shareWords, number: true },
+  ];
+  if (definition.shareClasses) {
+    columns.push({ key: "class", title: "class", cell: (row) => row.share?.class ?? "" });
+  }
+  return columns;
+}

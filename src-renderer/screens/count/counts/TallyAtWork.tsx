@@ -1,0 +1,219 @@
+import { useCallback, useEffect, useRef, useState } from "react";
+import { useClient } from "../../../bridge/bridge-context.tsx";
+import { newRequestId } from "../../../bridge/request-id.ts";
+import { Button } from "../../../parts/Button.tsx";
+import { useTrainName } from "../../../parts/bench-words/use-train-name.ts";
+import { wakeSound } from "../../../sound/window-sound.ts";
+import { useNavigation } from "../../../window/navigation-context.tsx";
+import { useCommand } from "../../../window/use-command.tsx";
+import { CountKeyBar } from "../hand/CountKeyBar.tsx";
+import { CountPad } from "../hand/CountPad.tsx";
+import { CountStatus } from "../hand/CountStatus.tsx";
+import { HandBand } from "../hand/HandBand.tsx";
+import { leaveToMeasure, rowMeasuredAside } from "../hand/measuring-aside.ts";
+import { useCountingHand } from "../hand/use-counting-hand.ts";
+import { useGoalSound } from "../hand/use-goal-sound.ts";
+import { hasUnsentPresses, isRunningHere, type LiveTally, markRunningHere } from "../state/live-tallies.ts";
+import type { TallyContext } from "../state/tally-context.ts";
+import { useCountingPart } from "../state/use-counting-part.ts";
+import { useLiveResults } from "../state/use-live-results.ts";
+import { ClosedTally } from "./ClosedTally.tsx";
+import { ResultPanel } from "./ResultPanel.tsx";
+import styles from "./TallyAtWork.module.css";
+import { TallyDialogs, type TallyQuestion } from "./TallyDialogs.tsx";
+
+export interface TallyAtWorkProps {
+  readonly context: TallyContext;
+  readonly live: LiveTally;
+  /** Fetches the count anew, after an act that changes what stands around it. */
+  readonly onReload: () => void;
+}
+
+/** One count: what the hand has counted above, the pad and what it comes to below. */
+export function TallyAtWork({ context, live, onReload }: TallyAtWorkProps) {
+  const { store } = live;
+  const client = useClient();
+  const navigation = useNavigation();
+  const tally = useCountingPart(store, (state) => state.tally);
+  const [question, setQuestion] = useState<TallyQuestion | null>(null);
+  const results = useLiveResults(store, context);
+  const clock = useClock(live);
+  const takeRow = useRowMeasuredAside(live, tally.id);
+  const { definition, version } = context.method;
+
+  const measure = useCallback(() => {
+    const { id, linkedSheetId } = store.state().tally;
+    if (linkedSheetId === null) {
+      setQuestion("link");
+      return;
+    }
+    void store.settled().then(async () => {
+      if (await leaveToMeasure(client, id, linkedSheetId)) {
+        navigation.go({ screen: "measure", sheetId: linkedSheetId });
+      }
+    });
+  }, [store, client, navigation]);
+  const hand = useCountingHand({ store, counting: clock.counting, onMeasure: measure, takeRow });
+  useGoalSound(results, tally.state === "counting");
+  useWindowGuard(live, `${tally.number} ${tally.sample}`);
+
+  if (tally.state === "closed") return <ClosedTally context={context} live={live} onReload={onReload} />;
+  return (
+    <section className={styles.screen} aria-label={`Count ${tally.number}`}>
+      <header className={styles.tallyLine}>
+        <h1 className={styles.tallyName}>
+          {tally.number} · {tally.sample}
+        </h1>
+        <p className={styles.soft}>
+          {definition.name}, version {version}
+          <TrainWords trainId={tally.trainId} frozen={tally.calibrationId !== null} />
+        </p>
+        <div className={styles.acts}>
+          <Button look="main" keyHint="F7" onClick={clock.toggle}>
+            {clock.counting ? "Pause" : "Go on"}
+          </Button>
+          <Button onClick={() => setQuestion("close")}>Close the count …</Button>
+          <Button
+            disabled={clock.counting}
+            title={clock.counting ? "Locked while counting: pause first." : undefined}
+            onClick={() => setQuestion("keys")}
+          >
+            Change keys …
+          </Button>
+          <Button onClick={() => setQuestion("inputs")}>Inputs …</Button>
+          <Button onClick={() => setQuestion("link")}>Linked sheet …</Button>
+          <Button onClick={() => setQuestion("position")}>Position …</Button>
+          <Button onClick={() => setQuestion("sound")}>Sound …</Button>
+          <Button
+            look="quiet"
+            onClick={() => navigation.go({ screen: "count", part: "counts", recordId: null })}
+          >
+            Another count
+          </Button>
+        </div>
+      </header>
+      <HandBand store={store} prefix={hand.prefix} interrupted={clock.interrupted} />
+      <CountStatus store={store} />
+      <div className={styles.columns}>
+        <div className={styles.left}>
+          <CountPad store={store} hand={hand} counting={clock.counting} />
+          <CountKeyBar />
+        </div>
+        <div className={styles.right}>
+          <Cautions cautions={definition.cautions} />
+          {/* biome-ignore lint/a11y/noNoninteractiveTabindex: the results scroll, so they must be reached by keyboard */}
+          <section className={styles.scroll} aria-label="Results so far" tabIndex={0}>
+            <ResultPanel results={results} definition={definition} categories={tally.categories} />
+          </section>
+        </div>
+      </div>
+      <TallyDialogs
+        question={question}
+        context={context}
+        live={live}
+        onClose={() => setQuestion(null)}
+        onReload={onReload}
+      />
+    </section>
+  );
+}
+
+function TrainWords({ trainId, frozen }: { trainId: string | null; frozen: boolean }) {
+  const trainName = useTrainName();
+  if (trainId === null) return null;
+  return (
+    <>
+      {" · "}
+      {trainName(trainId)}
+      {frozen ? "" : " · no factor in force"}
+    </>
+  );
+}
+
+/** What the method says must be borne in mind, always in sight. */
+function Cautions({ cautions }: { cautions: readonly string[] }) {
+  if (cautions.length === 0) return null;
+  return (
+    <ul className={styles.cautions} aria-label="Cautions">
+      {cautions.map((caution) => (
+        <li key={caution}>{caution}</li>
+      ))}
+    </ul>
+  );
+}
+
+interface Clock {
+  /** Keys are taken. */
+  readonly counting: boolean;
+  /** Marked as running, but not by this window: left by a crash. */
+  readonly interrupted: boolean;
+  readonly toggle: () => void;
+}
+
+/** Pause and go on, F7. What waits is stored first, so that no press falls behind the pause. */
+function useClock({ store }: LiveTally): Clock {
+  const client = useClient();
+  const state = useCountingPart(store, (one) => one.tally.state);
+  const tallyId = store.state().tally.id;
+  const [here, setHere] = useState(() => isRunningHere(client, tallyId));
+  const [busy, setBusy] = useState(false);
+  const counting = state === "counting" && here && !busy;
+  const toggle = useCallback((): void => {
+    setBusy(true);
+    const act = counting ? "tallies.pause" : "tallies.resume";
+    void store
+      .settled()
+      .then(() => client(act, { requestId: newRequestId(), tallyId }))
+      .then((reply) => {
+        setBusy(false);
+        if (!reply.ok) {
+          store.dispatch({ type: "remark", text: reply.error.message, kind: "care" });
+          return;
+        }
+        store.dispatch({ type: "tally", tally: reply.value });
+        if (reply.value.state !== "counting") return;
+        markRunningHere(client, tallyId);
+        setHere(true);
+      });
+  }, [client, store, tallyId, counting]);
+  useCommand("count.pause", state === "closed" || busy ? null : toggle);
+  return { counting, interrupted: state === "counting" && !here, toggle };
+}
+
+/** The row measured while the count was left goes with the next press. */
+function useRowMeasuredAside({ store }: LiveTally, tallyId: string): () => string | null {
+  const client = useClient();
+  const row = useRef<string | null>(null);
+  useEffect(() => {
+    void rowMeasuredAside(client, tallyId).then((found) => {
+      if (!found) return;
+      row.current = found.rowId;
+      const text = `Row ${found.ordinal} was measured: the next press is that object.`;
+      store.dispatch({ type: "remark", text, kind: "note" });
+    });
+  }, [client, store, tallyId]);
+  return useCallback(() => {
+    const taken = row.current;
+    row.current = null;
+    return taken;
+  }, []);
+}
+
+function useWindowGuard({ store }: LiveTally, title: string): void {
+  const client = useClient();
+  useEffect(wakeSound, []);
+  useEffect(() => {
+    document.title = `${title} · Linefall`;
+    const guard = (event: BeforeUnloadEvent): void => {
+      if (hasUnsentPresses(client)) event.preventDefault();
+    };
+    window.addEventListener("beforeunload", guard);
+    return () => window.removeEventListener("beforeunload", guard);
+  }, [client, title]);
+  useEffect(() => {
+    // Keys are heard by the whole window; a focus left on a button would keep Enter for itself.
+    if (document.activeElement instanceof HTMLElement && store.state().tally.state !== "closed") {
+      document.activeElement.blur();
+    }
+  }, [store]);
+}

@@ -1,0 +1,176 @@
+import { z } from "zod";
+import type { Client } from "#core/contract/calls.ts";
+import type {
+  CountCategory,
+  CountMethod,
+  CountMethodDefinition,
+  InputKey,
+} from "#core/contract/records/count-method.ts";
+import type { Microscope } from "#core/contract/records/microscope.ts";
+import { Reason } from "#core/contract/records/primitives.ts";
+import { NewTally, type Tally } from "#core/contract/records/tally.ts";
+import type { Reply } from "#core/contract/reply.ts";
+import { needsFactor } from "#core/counting/areas/field-area.ts";
+import { inputsAskedBy } from "#core/counting/inputs/tally-inputs.ts";
+import { requireCategories } from "#core/counting/methods/count-method-check.ts";
+import { READY_COUNT_METHODS } from "#core/counting/methods/ready-count-methods.ts";
+import { InputError } from "#core/quantity/input-error.ts";
+import { problemsBySchema, problemsOfNumbers } from "../../../parts/form/form-checks.ts";
+import type { FieldErrors } from "../../../parts/form/form-values.ts";
+
+/** A method that a count can follow: one of the bench, or a ready one that the bench takes over when it is used. */
+export interface OfferedMethod {
+  readonly id: string;
+  /** Null for a ready method that the bench has not taken over. */
+  readonly method: CountMethod | null;
+  readonly definition: CountMethodDefinition;
+}
+
+/** What is typed into the form of a new count. */
+export interface CountValues {
+  readonly sample: string;
+  readonly note: string;
+  readonly batch: string;
+  readonly offeredId: string;
+  readonly microscopeId: string;
+  readonly eyepieceId: string;
+  readonly intermediateMagnification: string;
+  readonly objectiveId: string;
+  readonly inputs: Readonly<Partial<Record<InputKey, string>>>;
+  readonly categories: readonly CountCategory[];
+  readonly edgeRuleId: string;
+}
+
+/** Methods of the bench first, then the ready ones that it has not taken over under their name. */
+export function offeredMethods(methods: readonly CountMethod[]): readonly OfferedMethod[] {
+  const own = methods.map((method) => ({ id: method.id, method, definition: method.definition }));
+  const names = new Set(methods.map(({ definition }) => definition.name.toLowerCase()));
+  const ready = READY_COUNT_METHODS.filter(({ definition }) => !names.has(definition.name.toLowerCase()));
+  return [...own, ...ready.map(({ id, definition }) => ({ id: `ready ${id}`, method: null, definition }))];
+}
+
+/** What a method fills in: its categories under their keys, its suggested inputs, its edge rule. */
+export function filledBy(
+  offered: OfferedMethod | undefined,
+): Pick<CountValues, "offeredId" | "inputs" | "categories" | "edgeRuleId"> {
+  return {
+    offeredId: offered?.id ?? "",
+    inputs: offered?.definition.suggestedInputs ?? {},
+    categories: offered?.definition.categories ?? [],
+    edgeRuleId: offered?.definition.edgeRuleId ?? "",
+  };
+}
+
+/** The first eyepiece, step and objective of a stand; nothing when there is no stand. */
+export function partsOf(
+  microscope: Microscope | undefined,
+): Pick<CountValues, "microscopeId" | "eyepieceId" | "intermediateMagnification" | "objectiveId"> {
+  const byPosition = [...(microscope?.objectives ?? [])].sort((a, b) => a.position - b.position);
+  return {
+    microscopeId: microscope?.id ?? "",
+    eyepieceId: microscope?.eyepieces[0]?.id ?? "",
+    intermediateMagnification: microscope?.intermediateMagnifications[0] ?? "",
+    objectiveId: byPosition[0]?.id ?? "",
+  };
+}
+
+/** Why keys and names cannot stand as they are. */
+export function problemsOfKeys(categories: readonly CountCategory[]): FieldErrors {
+  const unnamed = categories.find(({ name }) => name.trim() === "");
+  if (unnamed) return { categories: "need a name for every category" };
+  const without = categories.find(({ keyCode }) => keyCode === "");
+  if (without) return { categories: `need a key for “${without.name}”` };
+  try {
+    requireCategories(categories);
+    return {};
+  } catch (error) {
+    if (error instanceof InputError) return { categories: error.reason };
+    throw error;
+  }
+}
+
+export function problemsOfReason(reason: string): FieldErrors {
+  return problemsBySchema(z.strictObject({ reason: Reason }), { reason });
+}
+
+/** Inputs that can't be read; an empty one is no problem here. */
+export function problemsOfInputs(
+  inputs: CountValues["inputs"],
+  definition: CountMethodDefinition,
+): FieldErrors {
+  return problemsOfNumbers(
+    inputsAskedBy(definition).map(({ key }) => [
+      `inputs.${key}`,
+      inputs[key] ?? "",
+      { optional: true, sign: "not negative" },
+    ]),
+  );
+}
+
+/** Problems of what was typed, before anything is sent. */
+export function problemsOfCount(values: CountValues, offered: OfferedMethod | undefined): FieldErrors {
+  if (!offered) return { offeredId: "is not chosen yet" };
+  const errors: Record<string, string> = { ...problemsOfInputs(values.inputs, offered.definition) };
+  if (needsFactor(offered.definition) && values.objectiveId === "") {
+    errors.microscopeId = "is needed for the area of this method: register one first";
+  }
+  const { sample, note, batch } = values;
+  return {
+    ...problemsBySchema(NewTally.pick({ sample: true, note: true, batch: true }), { sample, note, batch }),
+    ...errors,
+    ...problemsOfKeys(values.categories),
+  };
+}
+
+/** The method to count by: a ready one is taken over by the bench; another edge rule makes the next version. */
+async function methodFor(
+  client: Client,
+  { method, definition }: OfferedMethod,
+  edgeRuleId: string,
+  requestId: string,
+): Promise<Reply<CountMethod>> {
+  const rule = definition.edgeRuleId === null ? null : edgeRuleId;
+  if (method && rule === definition.edgeRuleId) return { ok: true, value: method };
+  return client("countMethods.define", {
+    requestId: `${requestId}-m`,
+    familyId: method?.familyId ?? null,
+    definition: { ...definition, edgeRuleId: rule },
+  });
+}
+
+/** Opens the count, with its method first where the bench does not have it yet. */
+export async function sendCount(
+  client: Client,
+  values: CountValues,
+  offered: OfferedMethod,
+  requestId: string,
+): Promise<Reply<Tally>> {
+  const method = await methodFor(client, offered, values.edgeRuleId, requestId);
+  if (!method.ok) return method;
+  const { sample, note, batch, inputs, categories } = values;
+  const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = values;
+  const train = {
+    microscopeId,
+    eyepieceId,
+    intermediateMagnification: intermediateMagnification as NonNullable<
+      Tally["train"]
+    >["intermediateMagnification"],
+    objectiveId,
+  };
+  const asked = inputsAskedBy(offered.definition).map(({ key }) => key);
+  return client("tallies.open", {
+    requestId,
+    tally: {
+      sample,
+      note,
+      batch,
+      countMethodId: method.value.id,
+      train: needsFactor(offered.definition) ? train : null,
+      categories: [...categories],
+      inputs: Object.fromEntries(
+        asked.filter((key) => (inputs[key] ?? "").trim() !== "").map((key) => [key, inputs[key] ?? ""]),
+      ),
+    },
+    position: null,
+  });
+}

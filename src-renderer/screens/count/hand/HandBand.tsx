@@ -1,0 +1,78 @@
+import { StateMark } from "../../../parts/StateMark.tsx";
+import styles from "../counts/TallyAtWork.module.css";
+import { type CountingState, EMPTY_FIELD, totalIn } from "../state/counting-state.ts";
+import type { CountingStore } from "../state/counting-store.ts";
+import { useCountingPart } from "../state/use-counting-part.ts";
+import { objects } from "../words.ts";
+import { NUMBER_CODE, type PadPrefix } from "./counting-keys.ts";
+
+const totalOf = (state: CountingState): number => totalIn(state.sums, state.tally);
+const inFieldOf = (state: CountingState): number => totalIn(state.fields.at(-1) ?? EMPTY_FIELD, state.tally);
+const fieldOf = (state: CountingState): number => state.fields.length;
+
+/** What the hand has counted, in figures to be read from a metre, and what the next key will do. */
+export function HandBand({
+  store,
+  prefix,
+  interrupted,
+}: {
+  store: CountingStore;
+  prefix: PadPrefix;
+  /** Left running by a crash or another window. */
+  interrupted: boolean;
+}) {
+  const total = useCountingPart(store, totalOf);
+  const inField = useCountingPart(store, inFieldOf);
+  const field = useCountingPart(store, fieldOf);
+  const state = useCountingPart(store, (one) => one.tally.state);
+  return (
+    <div className={styles.band}>
+      <dl className={styles.figure} data-size="large">
+        <dt>Total</dt>
+        <dd data-figure="total">{objects(total)}</dd>
+      </dl>
+      <dl className={styles.figure}>
+        <dt>In this field</dt>
+        <dd data-figure="in-field">{objects(inField)}</dd>
+      </dl>
+      <dl className={styles.figure}>
+        <dt>Field</dt>
+        <dd data-figure="field">{field}</dd>
+      </dl>
+      <p className={styles.armed} data-state={state}>
+        {state === "counting" && !interrupted ? (
+          <Armed prefix={prefix} />
+        ) : (
+          <Resting field={field} interrupted={interrupted} />
+        )}
+      </p>
+    </div>
+  );
+}
+
+function Resting({ field, interrupted }: { field: number; interrupted: boolean }) {
+  return (
+    <>
+      <StateMark state="warn" />{" "}
+      {interrupted ? "Left running: nothing is lost." : "Paused: keys are not taken."} F7 goes on at field{" "}
+      {field}.
+    </>
+  );
+}
+
+function Armed({ prefix }: { prefix: PadPrefix }) {
+  if (prefix.kind === "half") return <strong className={styles.prefix}>½ of …</strong>;
+  if (prefix.kind === "number") {
+    return (
+      <strong className={styles.prefix} data-code={NUMBER_CODE}>
+        {prefix.typed === "" ? "number …" : `${prefix.typed} of …`}
+        <span className={styles.soft}>{prefix.complete ? " press its key" : " + ends the number"}</span>
+      </strong>
+    );
+  }
+  return (
+    <>
+      <StateMark state="good" /> Keys count.
+    </>
+  );
+}

@@ -1,0 +1,156 @@
+import type { CountMethod } from "#core/contract/records/count-method.ts";
+import { useClient } from "../../../bridge/bridge-context.tsx";
+import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
+import { FormFrame } from "../../../parts/form/FormFrame.tsx";
+import { NumberField } from "../../../parts/form/NumberField.tsx";
+import { SelectField } from "../../../parts/form/SelectField.tsx";
+import { TextField } from "../../../parts/form/TextField.tsx";
+import { type Form, useForm } from "../../../parts/form/use-form.ts";
+import { Panel } from "../../../parts/layout/Panel.tsx";
+import type { OfferedMethod } from "../counts/count-form.ts";
+import { EdgeRuleField } from "./EdgeRuleField.tsx";
+import { KeyFields } from "./KeyFields.tsx";
+import {
+  definitionOf,
+  fieldOfPath,
+  isOwnVessel,
+  type MethodValues,
+  problemsOfMethod,
+  STOP_CHOICES,
+  valuesOfMethod,
+  vesselChoices,
+} from "./method-draft.ts";
+
+const STOP_WORDS: Readonly<Record<string, string>> = {
+  units: "at so many objects",
+  fields: "at so many fields",
+  minutes: "after so many minutes",
+  interval: "at an interval so narrow",
+  none: "no rule",
+};
+const STOP_UNITS: Readonly<Record<string, string>> = {
+  units: "objects",
+  fields: "fields",
+  minutes: "min",
+  interval: "% half-width, 95 %",
+};
+
+export interface MethodFormProps {
+  readonly offered: OfferedMethod;
+  readonly onSaved: (method: CountMethod) => void;
+  readonly onCancel: () => void;
+}
+
+/** Makes a method of the laboratory's own: the next version of one it has, or one made from a ready method. */
+export function MethodForm({ offered, onSaved, onCancel }: MethodFormProps) {
+  const client = useClient();
+  const { method, definition } = offered;
+  const form = useForm<MethodValues, CountMethod>({
+    id: `count-method-${offered.id.replace(" ", "-")}`,
+    what: "the count method",
+    initial: valuesOfMethod(definition),
+    check: (values) => problemsOfMethod(values, definition),
+    send: (values, requestId) =>
+      client("countMethods.define", {
+        requestId,
+        familyId: method?.familyId ?? null,
+        definition: definitionOf(values, definition),
+      }),
+    root: "definition",
+    fieldOf: fieldOfPath,
+    onSaved,
+  });
+  return (
+    <Panel
+      title={method ? `The next version of ${definition.name}` : `A method made from ${definition.name}`}
+      lead="Counts keep the version they were opened by."
+    >
+      <FormFrame form={form} submit="Save the method" label="Count method" onCancel={onCancel}>
+        <TextField {...form.bind("name", "Name")} autoFocus />
+        <StopFields form={form} words={definition.stopping.name} />
+        <VesselFields form={form} offered={offered} />
+        <FieldGrid title="Reporting">
+          <NumberField
+            {...form.bind("precision", "Precision wanted")}
+            optional="± 10 % when empty"
+            hint="A fraction, for “n more fields”: 0.1 is ± 10 %."
+          />
+          <NumberField
+            {...form.bind("leastReported", "Fewest objects reported as a value")}
+            optional="1 when empty"
+            hint="Fewer are reported as less than."
+          />
+        </FieldGrid>
+        {definition.edgeRuleId === null ? null : (
+          <EdgeRuleField
+            value={form.values.edgeRuleId}
+            onChange={(id) => form.set("edgeRuleId", id)}
+            note="Printed with every result of the method."
+          />
+        )}
+        <KeyFields
+          id="form-count-method-key"
+          categories={form.values.categories}
+          fixed={0}
+          onChange={(categories) => form.set("categories", categories)}
+          error={form.problems.find(({ path }) => path.startsWith("categories"))?.reason}
+        />
+        <TextField {...form.bind("note", "Note")} lines={2} />
+      </FormFrame>
+    </Panel>
+  );
+}
+
+function StopFields({ form, words }: { form: Form<MethodValues>; words: string }) {
+  const { stop } = form.values;
+  const unit = STOP_UNITS[stop];
+  return (
+    <FieldGrid title="When to stop">
+      <SelectField
+        {...form.bind("stop", "Stopping rule")}
+        choices={STOP_CHOICES.map((choice) => ({
+          value: choice,
+          words: STOP_WORDS[choice] ?? `as it is: ${words}`,
+        }))}
+      />
+      {unit ? <NumberField {...form.bind("stopNumber", "Stop at")} unit={unit} /> : null}
+    </FieldGrid>
+  );
+}
+
+function VesselFields({ form, offered }: { form: Form<MethodValues>; offered: OfferedMethod }) {
+  const choices = vesselChoices(offered.definition);
+  if (choices.length === 0) return null;
+  const filter = offered.definition.density.kind === "fibres";
+  const own = isOwnVessel(form.values);
+  const round = form.values.vessel === "own circle";
+  return (
+    <FieldGrid title={filter ? "Filter" : "Chamber"}>
+      <SelectField {...form.bind("vessel", filter ? "Filter" : "Chamber")} choices={choices} />
+      {own ? <TextField {...form.bind("vesselName", "Its name")} /> : null}
+      {own && filter ? <NumberField {...form.bind("filterArea", "Effective area")} unit="mm²" /> : null}
+      {own && !filter && round ? (
+        <NumberField {...form.bind("vesselDiameter", "Diameter")} unit="mm" />
+      ) : null}
+      {own && !filter && !round ? (
+        <>
+          <NumberField {...form.bind("vesselLength", "Length")} unit="mm" />
+          <NumberField {...form.bind("vesselWidth", "Width")} unit="mm" />
+        </>
+      ) : null}
+      {own && !filter ? (
+        <NumberField
+          {...form.bind("vesselDepth", "Depth")}
+          unit="mm"
+          optional="empty for a settling chamber"
+        />
+      ) : null}
+      {own ? (
+        <TextField
+          {...form.bind("vesselSource", "Where the dimensions come from")}
+          hint="A certificate, a maker's drawing, your own measurement."
+        />
+      ) : null}
+    </FieldGrid>
+  );
+}

@@ -1,0 +1,61 @@
+import type { CountMethodDefinition } from "#core/contract/records/count-method.ts";
+import { chamberOf, drumOf, filterOf } from "#core/counting/inputs/tally-choices.ts";
+
+/** What one field of a method is, in words. */
+export function areaWords({ area, density }: CountMethodDefinition): string {
+  switch (area.kind) {
+    case "circle":
+      return "a circle; its diameter in divisions, by the calibrated factor";
+    case "square":
+      return "a grid square; its side in divisions, by the calibrated factor";
+    case "rectangle":
+      return "a rectangle; width and height in divisions, by the calibrated factor";
+    case "strip":
+      return "a strip; its width in divisions, by the calibrated factor";
+    case "nominal":
+      return `${area.area} mm² (${area.source}; ${area.standing})`;
+    case "chamber-square":
+      return squareWords(area.square, density);
+    case "whole":
+      return "the whole chamber or a share of it";
+    case "none":
+      return "of no matter: the density does not come from an area";
+  }
+}
+
+function squareWords(square: string, density: CountMethodDefinition["density"]): string {
+  const chamber = density.kind === "chamber" ? chamberOf(density.chamber) : null;
+  const found = chamber?.squares.find(({ id }) => id === square);
+  return found ? `a ${found.name} of the chamber, ${found.area} mm²` : `a square “${square}” of the chamber`;
+}
+
+/** How the density is made, with chamber, filter or drum and their source. */
+export function densityWords({ density }: CountMethodDefinition): string {
+  switch (density.kind) {
+    case "none":
+      return "none: shares only";
+    case "per-area":
+      return "per mm² of the area looked at";
+    case "chamber": {
+      const { name, depth, source, standing } = chamberOf(density.chamber);
+      const deep = depth === null ? "settled volume" : `${depth} mm deep`;
+      return `per mL, ${name} chamber, ${deep} (${source}; ${standing})`;
+    }
+    case "fibres": {
+      const { name, effectiveArea, source, standing } = filterOf(density.filter);
+      return `fibres per mm² and per cc; ${name}, ${effectiveArea} mm² (${source}; ${standing})`;
+    }
+    case "marker":
+      return `per ${density.sampleUnit}, by marker spores`;
+    case "drum": {
+      const { name, source, standing } = drumOf(density.drum);
+      return `per m³ of air, ${name} (${source}; ${standing})`;
+    }
+    case "mcmaster":
+      return "eggs per gram, by the volume read";
+    case "kato-katz":
+      return density.by === "multiplier"
+        ? "eggs per gram, by the multiplier"
+        : "eggs per gram, by the template's mass";
+  }
+}

@@ -1,0 +1,147 @@
+import { useState } from "react";
+import { CERTIFICATE_SIGNS } from "#core/calibration/certified-scale.ts";
+import { Reason } from "#core/contract/records/primitives.ts";
+import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import { useClient } from "../../../bridge/bridge-context.tsx";
+import { ChoiceField } from "../../../parts/form/ChoiceField.tsx";
+import { DateField } from "../../../parts/form/DateField.tsx";
+import { EntryTable } from "../../../parts/form/EntryTable.tsx";
+import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
+import { FormFrame } from "../../../parts/form/FormFrame.tsx";
+import { withoutAt } from "../../../parts/form/form-values.ts";
+import { NumberField } from "../../../parts/form/NumberField.tsx";
+import { TextField } from "../../../parts/form/TextField.tsx";
+import { useForm } from "../../../parts/form/use-form.ts";
+import { Notice } from "../../../parts/Notice.tsx";
+import {
+  certificateInput,
+  certificateProblems,
+  EMPTY_CERTIFICATE,
+  EMPTY_LINE,
+  withPastedLines,
+} from "./certificate-form.ts";
+import { SIGN_WORDS } from "./certificate-sign.ts";
+import { LinesPreview } from "./LinesPreview.tsx";
+import { SecondEntry } from "./SecondEntry.tsx";
+
+export interface CertificateFormProps {
+  readonly micrometer: StageMicrometer;
+  /** The certificate that the new one corrects. */
+  readonly replaces?: Certificate | undefined;
+  readonly onSaved: (certificate: Certificate) => void;
+  readonly onCancel: () => void;
+}
+
+/** Enters a certificate from paper: its head, then its table by keypad or paste. */
+export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: CertificateFormProps) {
+  const client = useClient();
+  const [blind, setBlind] = useState(false);
+  const form = useForm({
+    id: replaces ? `replace-${replaces.id}` : `certificate-${micrometer.id}`,
+    what: "the certificate you began to enter",
+    initial: EMPTY_CERTIFICATE,
+    root: "certificate",
+    check: (typed) => ({
+      ...certificateProblems(micrometer.id, typed),
+      ...(replaces ? reasonProblem(typed.reason) : {}),
+    }),
+    send: (typed, requestId) => {
+      const certificate = certificateInput(micrometer.id, typed);
+      return replaces
+        ? client("certificates.replace", {
+            requestId,
+            certificateId: replaces.id,
+            certificate,
+            reason: typed.reason,
+          })
+        : client("certificates.register", { requestId, certificate });
+    },
+    onSaved,
+  });
+  const { values } = form;
+  const valueTitle = values.sign === "" ? "Second column" : capital(SIGN_WORDS[values.sign].short);
+  return (
+    <FormFrame
+      form={form}
+      label={replaces ? "Enter the corrected certificate" : "Enter a certificate"}
+      submit={replaces ? "Save and put it in the other’s place" : "Save the certificate"}
+      onCancel={onCancel}
+    >
+      {replaces ? (
+        <>
+          <Notice kind="care" title={`It takes the place of ${replaces.number}, which is not used any more.`}>
+            Calibrations made with {replaces.number} keep their factors until you re-evaluate them in Trace.
+          </Notice>
+          <TextField
+            {...form.bind("reason", "Why it is replaced")}
+            hint="“The laboratory withdrew it: sign of the errors reversed”."
+          />
+        </>
+      ) : null}
+      <FieldGrid title="The certificate">
+        <TextField {...form.bind("number", "Certificate number")} autoFocus />
+        <TextField {...form.bind("laboratory", "Laboratory")} />
+        <TextField {...form.bind("accreditation", "Accreditation number")} optional />
+        <DateField {...form.bind("calibratedOn", "Calibrated on")} />
+        <DateField
+          {...form.bind("dueOn", "Due again on")}
+          hint="Your decision: a certificate names no interval unless agreed (ISO/IEC 17025:2017 7.8.4.3, from memory)."
+        />
+        <TextField
+          {...form.bind("dueReason", "Why this interval")}
+          hint="“Five years, no history yet”; “no change in three certificates”."
+        />
+        <NumberField
+          {...form.bind("temperature", "Reference temperature")}
+          unit="°C"
+          placeholder="20"
+          hint="At which the certified values hold; usually 20 °C."
+        />
+        <NumberField
+          {...form.bind("expandedUncertainty", "Expanded uncertainty U")}
+          unit="µm"
+          hint="Of a certified interval. If it depends on length, take the largest."
+        />
+        <NumberField {...form.bind("coverageFactor", "Coverage factor k")} placeholder="2" />
+      </FieldGrid>
+      <ChoiceField
+        {...form.bind("sign", "What does the second column of its table hold?")}
+        choices={CERTIFICATE_SIGNS.map((sign) => ({ value: sign, words: SIGN_WORDS[sign].long }))}
+      />
+      {blind ? null : (
+        <EntryTable
+          caption="Certified lines"
+          columns={[
+            { key: "nominal", title: "Marked", unit: "µm", kind: "number" },
+            {
+              key: "value",
+              title: valueTitle,
+              unit: "µm",
+              kind: "number",
+            },
+          ]}
+          rows={values.lines.length}
+          rowName={(row) => `Line ${row + 1}`}
+          bind={(row, key, label) => form.bind(`lines.${row}.${key}`, label)}
+          onAdd={() => form.change((typed) => ({ ...typed, lines: [...typed.lines, EMPTY_LINE] }))}
+          addWords="One more line"
+          onRemove={(row) => form.change((typed) => ({ ...typed, lines: withoutAt(typed.lines, row) }))}
+          onPaste={(row, column, cells) =>
+            form.change((typed) => ({ ...typed, lines: withPastedLines(typed.lines, row, column, cells) }))
+          }
+          least={2}
+          most={2000}
+        />
+      )}
+      <SecondEntry form={form} valueTitle={valueTitle} blind={blind} onBlind={setBlind} />
+      {blind ? null : <LinesPreview typed={values} />}
+    </FormFrame>
+  );
+}
+
+function reasonProblem(reason: string): Readonly<Record<string, string>> {
+  const problem = Reason.safeParse(reason).error?.issues[0]?.message;
+  return problem ? { reason: problem } : {};
+}
+
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);

@@ -1,0 +1,184 @@
+import type { z } from "zod";
+import { linesFromTable } from "#core/calibration/certificate-table.ts";
+import type { CertificateSign, CertifiedLine } from "#core/calibration/certified-scale.ts";
+import { NewCertificate } from "#core/contract/records/stage-micrometer.ts";
+import { readDecimal } from "#core/quantity/decimal-text.ts";
+import { InputError } from "#core/quantity/input-error.ts";
+import { problemsBySchema, problemsOfNumbers } from "../../../parts/form/form-checks.ts";
+import type { FieldErrors } from "../../../parts/form/form-values.ts";
+
+export interface LineTyped {
+  readonly nominal: string;
+  readonly value: string;
+}
+
+export interface CertificateTyped {
+  readonly number: string;
+  readonly laboratory: string;
+  readonly accreditation: string;
+  readonly calibratedOn: string;
+  readonly dueOn: string;
+  readonly dueReason: string;
+  readonly temperature: string;
+  /** Empty until the person has answered. */
+  readonly sign: CertificateSign | "";
+  readonly lines: readonly LineTyped[];
+  readonly expandedUncertainty: string;
+  readonly coverageFactor: string;
+  /** The table typed a second time without sight of the first; null: not done. */
+  readonly second: readonly LineTyped[] | null;
+  /** Why a corrected certificate takes the place of another; empty for a new one. */
+  readonly reason: string;
+}
+
+export const EMPTY_LINE: LineTyped = { nominal: "", value: "" };
+
+export const EMPTY_CERTIFICATE: CertificateTyped = {
+  number: "",
+  laboratory: "",
+  accreditation: "",
+  calibratedOn: "",
+  dueOn: "",
+  dueReason: "",
+  temperature: "",
+  sign: "",
+  lines: [EMPTY_LINE, EMPTY_LINE],
+  expandedUncertainty: "",
+  coverageFactor: "",
+  second: null,
+  reason: "",
+};
+
+/** Rows in which nothing was typed are no rows. */
+export function filledLines(lines: readonly LineTyped[]): readonly LineTyped[] {
+  return lines.filter((line) => line.nominal.trim() !== "" || line.value.trim() !== "");
+}
+
+export function certificateInput(
+  stageMicrometerId: string,
+  typed: CertificateTyped,
+): z.input<typeof NewCertificate> {
+  const { second: _second, reason: _reason, ...certificate } = typed;
+  return {
+    ...certificate,
+    stageMicrometerId,
+    sign: typed.sign as CertificateSign,
+    lines: [...filledLines(typed.lines)],
+  };
+}
+
+/**
+ * The certified lines as typed so far, read by `sign`.
+ * @throws InputError at `lines.N.nominal` or `lines.N.value`
+ */
+export function certifiedLines(sign: CertificateSign, lines: readonly LineTyped[]): readonly CertifiedLine[] {
+  return linesFromTable(
+    sign,
+    lines.map((line, index) => ({
+      nominal: readDecimal(`lines.${index}.nominal`, line.nominal).value,
+      value: readDecimal(`lines.${index}.value`, line.value).value,
+    })),
+  );
+}
+
+function lineProblems(typed: CertificateTyped): FieldErrors {
+  const filled = filledLines(typed.lines);
+  // Problems name the row as it stands in the form, where empty rows may lie between.
+  const rowOf = filled.map((line) => typed.lines.indexOf(line));
+  const at = (path: string): string =>
+    path.replace(/^lines\.(\d+)/, (_, index: string) => `lines.${rowOf[Number(index)] ?? index}`);
+  if (filled.length < 2) {
+    const empty = typed.lines.findIndex((line) => line.nominal.trim() === "");
+    return { [`lines.${Math.max(0, empty)}.nominal`]: "is empty: at least two certified lines are needed" };
+  }
+  if (typed.sign === "") return {};
+  try {
+    certifiedLines(typed.sign, filled);
+    return {};
+  } catch (error) {
+    if (error instanceof InputError) return { [at(error.field)]: error.reason };
+    throw error;
+  }
+}
+
+export function certificateProblems(stageMicrometerId: string, typed: CertificateTyped): FieldErrors {
+  const {
+    sign: _sign,
+    lines: _lines,
+    ...schema
+  } = problemsBySchema(NewCertificate, certificateInput(stageMicrometerId, typed));
+  return {
+    ...schema,
+    ...problemsOfNumbers([
+      ["temperature", typed.temperature],
+      ["expandedUncertainty", typed.expandedUncertainty, { sign: "positive" }],
+      ["coverageFactor", typed.coverageFactor, { sign: "positive" }],
+    ]),
+    ...(typed.sign === "" ? { sign: "needs an answer: look at the certificate's table" } : {}),
+    ...lineProblems(typed),
+    ...(typed.second && slips(typed.lines, typed.second).length > 0
+      ? { second: "The two entries of the table differ: look at the certificate and settle each line" }
+      : {}),
+  };
+}
+
+/** Lays pasted rows over the table from `row`: two columns are marked and certified value. */
+export function withPastedLines(
+  lines: readonly LineTyped[],
+  row: number,
+  column: number,
+  cells: readonly (readonly string[])[],
+): readonly LineTyped[] {
+  const result = [...lines];
+  cells.forEach((cell, index) => {
+    const before = result[row + index] ?? EMPTY_LINE;
+    const [first = "", second] = cell;
+    result[row + index] =
+      column === 1 ? { ...before, value: first } : { nominal: first, value: second ?? before.value };
+  });
+  return result;
+}
+
+/** A line that was typed in two ways. */
+export interface Slip {
+  /** Place in the table, from 0. */
+  readonly row: number;
+  readonly key: keyof LineTyped;
+  readonly texts: readonly [string, string];
+}
+
+/** Two typed numbers mean the same: `0.20` and `0,2`. */
+function sameNumber(one: string, other: string): boolean {
+  if (one.trim() === other.trim()) return true;
+  try {
+    return readDecimal("one", one).value.equals(readDecimal("other", other).value);
+  } catch (error) {
+    if (error instanceof InputError) return false;
+    throw error;
+  }
+}
+
+/** Where two entries of a table differ; neither is taken for the right one. */
+export function slips(first: readonly LineTyped[], second: readonly LineTyped[]): readonly Slip[] {
+  const rows = Math.max(filledLines(first).length, filledLines(second).length);
+  return Array.from({ length: rows }, (_, row) => row).flatMap((row) => {
+    const one = filledLines(first)[row] ?? EMPTY_LINE;
+    const other = filledLines(second)[row] ?? EMPTY_LINE;
+    return (["nominal", "value"] as const).flatMap((key): Slip[] =>
+      sameNumber(one[key], other[key])
+        ? []
+        : [{ row, key, texts: [one[key], other[key]].sort() as [string, string] }],
+    );
+  });
+}
+
+/** Both tables with one cell as it stands on the certificate. */
+export function withSettled(typed: CertificateTyped, { row, key }: Slip, text: string): CertificateTyped {
+  const settle = (lines: readonly LineTyped[]): readonly LineTyped[] => {
+    const filled = filledLines(lines);
+    return [...filled, ...(row < filled.length ? [] : [EMPTY_LINE])].map((line, at) =>
+      at === row ? { ...line, [key]: text } : line,
+    );
+  };
+  return { ...typed, lines: settle(typed.lines), second: settle(typed.second ?? []) };
+}

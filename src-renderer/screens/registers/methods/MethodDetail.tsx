@@ -1,0 +1,78 @@
+import type { Method } from "#core/contract/records/method.ts";
+import { derivedWords } from "#core/measurement/derived-inputs.ts";
+import { objectClassTable } from "#core/methods/class-tables.ts";
+import { Button } from "../../../parts/Button.tsx";
+import { shownInstant } from "../../../parts/bench-words/instant.ts";
+import {
+  CONDITION_WORDS,
+  COVERAGE_WORDS,
+  EDGE_WORDS,
+  END_WORDS,
+  ENTRY_WORDS,
+  PERCENTILE_WORDS,
+  REPORT_WORDS,
+  ROUNDING_WORDS,
+} from "../../../parts/bench-words/method-words.ts";
+import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
+import { Facts } from "../../../parts/layout/Facts.tsx";
+import { Panel } from "../../../parts/layout/Panel.tsx";
+
+/** One version of a method in full. */
+export function MethodDetail({ method, onVersion }: { method: Method; onVersion: () => void }) {
+  const nameOf = usePersonName();
+  const { definition } = method;
+  const { reading } = definition;
+  return (
+    <>
+      <Panel
+        title={definition.name}
+        lead={`Version ${method.version}, defined ${shownInstant(method.definedAt)} by ${nameOf(method.definedBy)}`}
+        actions={<Button onClick={onVersion}>Define the next version</Button>}
+      >
+        <Facts
+          facts={[
+            ...definition.dimensions.map(
+              (dimension, index) =>
+                [`Dimension ${index + 1}`, `${dimension.name} (column ${dimension.key})`] as const,
+            ),
+            ["Edges", definition.edgeConvention],
+            ["Least divisions", `${definition.minimumDivisions} div`],
+            ["Coverage", COVERAGE_WORDS[definition.coverage]],
+            ["Rounding", ROUNDING_WORDS[definition.rounding]],
+            ...definition.derived.map(
+              ({ name, kind, of, key }) =>
+                [name, `${derivedWords(kind)}, of ${of.join(", ")} (column ${key})`] as const,
+            ),
+            ...definition.classes.map(
+              ({ of, tableId }) => [`Classes of ${of}`, objectClassTable(tableId)?.name ?? tableId] as const,
+            ),
+            ["Report string", REPORT_WORDS[definition.report.kind]],
+            [
+              "Percentiles",
+              `${definition.percentiles.lower} % and ${definition.percentiles.upper} %, ${PERCENTILE_WORDS[definition.percentiles.type]}`,
+            ],
+            ["Note", definition.note],
+          ]}
+        />
+      </Panel>
+      <Panel title="How a reading is made">
+        <Facts
+          facts={[
+            ["What is read", ENTRY_WORDS[definition.entry]],
+            ["Readings of each dimension", String(definition.repeats)],
+            [
+              "Wanted U of a size",
+              definition.wantedPercent === "" ? "none" : `${definition.wantedPercent} %`,
+            ],
+            ...CONDITION_WORDS.map(
+              ({ key, name, unit }) =>
+                [name, reading[key] === "" ? "taken as known" : `${reading[key]} ${unit}`.trim()] as const,
+            ),
+            ["Ends of the object", END_WORDS[reading.ends]],
+            ["Edge errors", EDGE_WORDS[reading.edgeKind]],
+          ]}
+        />
+      </Panel>
+    </>
+  );
+}

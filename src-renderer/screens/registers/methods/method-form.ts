@@ -1,0 +1,181 @@
+import {
+  type ClassDefinition,
+  type Method,
+  MethodDefinition,
+  type REPORT_KINDS,
+} from "#core/contract/records/method.ts";
+import { defaultTypedReadingConditions } from "#core/measurement/default-reading-conditions.ts";
+import { requireMethodDefinition } from "#core/measurement/methods/method-check.ts";
+import { PLAIN_METHOD } from "#core/measurement/methods/plain-method.ts";
+import { InputError } from "#core/quantity/input-error.ts";
+import { problemsBySchema, problemsOfNumbers } from "../../../parts/form/form-checks.ts";
+import { type FieldErrors, withoutBlankEnd } from "../../../parts/form/form-values.ts";
+
+/** A derived quantity as typed; `of` lists column names, with commas between them. */
+export interface DerivedTyped {
+  readonly key: string;
+  readonly name: string;
+  readonly kind: string;
+  readonly of: string;
+}
+
+/** A method as its form holds it: numbers are text, and a column name may be left to be made from the name. */
+export interface MethodTyped
+  extends Omit<MethodDefinition, "repeats" | "derived" | "classes" | "percentiles" | "report"> {
+  readonly repeats: string;
+  readonly derived: readonly DerivedTyped[];
+  readonly classes: readonly ClassDefinition[];
+  readonly percentiles: { readonly type: string; readonly lower: string; readonly upper: string };
+  readonly report: {
+    readonly kind: (typeof REPORT_KINDS)[number];
+    readonly places: string;
+    readonly ratioPlaces: string;
+  };
+}
+
+export const EMPTY_DIMENSION = { key: "", name: "" };
+export const EMPTY_DERIVED: DerivedTyped = { key: "", name: "", kind: "ratio", of: "" };
+
+/** A definition as its form holds it. */
+export function typedFrom(definition: MethodDefinition): MethodTyped {
+  const { repeats, derived, percentiles, report, ...rest } = structuredClone(definition);
+  return {
+    ...rest,
+    repeats: String(repeats),
+    derived: derived.map((one) => ({ ...one, of: one.of.join(", ") })),
+    percentiles: { ...percentiles, type: String(percentiles.type) },
+    report: { ...report, places: String(report.places), ratioPlaces: String(report.ratioPlaces) },
+  };
+}
+
+/** A copy to change into the next version. */
+export function typedFromMethod(method: Method): MethodTyped {
+  return typedFrom(method.definition);
+}
+
+/** A method to start from: one dimension to name, reading conditions at their stated defaults. */
+export const EMPTY_METHOD: MethodTyped = typedFrom({
+  ...PLAIN_METHOD,
+  name: "",
+  dimensions: [EMPTY_DIMENSION],
+  edgeConvention: "",
+  reading: defaultTypedReadingConditions(),
+  coverage: "t95",
+  rounding: "half-even",
+  minimumDivisions: "20",
+  note: "",
+});
+
+/** Column name of a dimension from its name: `Polar axis` → `polar_axis`. */
+export function keyFromName(name: string): string {
+  const plain = name
+    .normalize("NFKD")
+    .replace(/\p{M}/gu, "")
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "_")
+    .replace(/^[^a-z]+|_+$/g, "");
+  return plain.slice(0, 20).replace(/_+$/, "");
+}
+
+function keyed<T extends { readonly key: string; readonly name: string }>(one: T): T {
+  return { ...one, key: one.key.trim() === "" ? keyFromName(one.name) : one.key.trim() };
+}
+
+const WHOLE = /^\d+$/;
+/** A whole number as typed; anything else stays as it is, for the schema to name. */
+const whole = (typed: string): number => (WHOLE.test(typed.trim()) ? Number(typed) : Number.NaN);
+
+/** What is sent: column names made where none is typed, blank rows at the end left out. */
+export function methodInput(typed: MethodTyped): MethodDefinition {
+  const { percentiles, report } = typed;
+  return {
+    ...typed,
+    dimensions: withoutBlankEnd(typed.dimensions, (one) => `${one.name}${one.key}`.trim() === "").map(keyed),
+    repeats: whole(typed.repeats),
+    derived: typed.derived
+      .slice(0, 1 + typed.derived.findLastIndex((one) => `${one.name}${one.key}${one.of}`.trim() !== ""))
+      .map((one) => ({
+        ...keyed(one),
+        of: one.of
+          .split(/[,;\s]+/)
+          .map((key) => key.trim())
+          .filter((key) => key !== ""),
+      })),
+    classes: [...typed.classes],
+    percentiles: { ...percentiles, type: percentiles.type === "6" ? 6 : 7 },
+    report: { ...report, places: whole(report.places), ratioPlaces: whole(report.ratioPlaces) },
+  };
+}
+
+function takenTwice(typed: MethodTyped): FieldErrors {
+  const { dimensions, derived } = methodInput(typed);
+  const keys = [
+    ...dimensions.map((one, at) => [`dimensions.${at}.key`, one.key] as const),
+    ...derived.map((one, at) => [`derived.${at}.key`, one.key] as const),
+  ];
+  const errors: Record<string, string> = {};
+  keys.forEach(([path, key], index) => {
+    if (key !== "" && keys.findIndex(([, other]) => other === key) < index) {
+      errors[path] = `“${key}” names a column already: type another short word`;
+    }
+  });
+  return errors;
+}
+
+/** What only the whole definition can say, once every field can be read. */
+function problemOfWhole(definition: MethodDefinition): FieldErrors {
+  const parsed = MethodDefinition.safeParse(definition);
+  if (!parsed.success) return {};
+  try {
+    requireMethodDefinition(parsed.data);
+    return {};
+  } catch (error) {
+    if (error instanceof InputError) return { [fieldOfMethod(error.field)]: error.reason };
+    throw error;
+  }
+}
+
+/** The inputs of a derived quantity are one field of the form. */
+export function fieldOfMethod(path: string): string {
+  return path.replace(/^(derived\.\d+\.of)\.\d+$/, "$1");
+}
+
+function wholeProblems({ repeats, report }: MethodTyped): FieldErrors {
+  const fields = { repeats, "report.places": report.places, "report.ratioPlaces": report.ratioPlaces };
+  return Object.fromEntries(
+    Object.entries(fields).flatMap(([path, typed]) =>
+      Number.isNaN(whole(typed)) ? [[path, "must be a whole number"]] : [],
+    ),
+  );
+}
+
+function schemaProblems(typed: MethodTyped): FieldErrors {
+  const problems = problemsBySchema(MethodDefinition, methodInput(typed));
+  return Object.fromEntries(Object.entries(problems).map(([path, reason]) => [fieldOfMethod(path), reason]));
+}
+
+export function methodProblems(typed: MethodTyped): FieldErrors {
+  const { reading } = typed;
+  return {
+    ...problemOfWhole(methodInput(typed)),
+    ...schemaProblems(typed),
+    ...wholeProblems(typed),
+    ...problemsOfNumbers([
+      ["minimumDivisions", typed.minimumDivisions, { sign: "not negative" }],
+      ["wantedPercent", typed.wantedPercent, { optional: true, sign: "positive" }],
+      ["percentiles.lower", typed.percentiles.lower, { sign: "not negative" }],
+      ["percentiles.upper", typed.percentiles.upper, { sign: "not negative" }],
+      ["reading.smallestFraction", reading.smallestFraction, { sign: "not negative" }],
+      ["reading.repeatability", reading.repeatability, { sign: "not negative" }],
+      [
+        "reading.repeatabilityDegreesOfFreedom",
+        reading.repeatabilityDegreesOfFreedom,
+        { optional: true, sign: "positive" },
+      ],
+      ["reading.alignmentHalfAngle", reading.alignmentHalfAngle, { sign: "not negative" }],
+      ["reading.edgeHalfWidth", reading.edgeHalfWidth, { sign: "not negative" }],
+      ["reading.edgeDegreesOfFreedom", reading.edgeDegreesOfFreedom, { optional: true, sign: "positive" }],
+    ]),
+    ...takenTwice(typed),
+  };
+}

@@ -1,0 +1,49 @@
+import type { CallInput } from "#core/contract/calls.ts";
+import {
+  NewStageMicrometer,
+  type ScaleCover,
+  type StageMicrometer,
+  SUBSTRATES,
+} from "#core/contract/records/stage-micrometer.ts";
+import { problemsBySchema, problemsOfNumbers } from "../../../parts/form/form-checks.ts";
+import type { FieldErrors } from "../../../parts/form/form-values.ts";
+
+/** A stage micrometer as typed. */
+export interface MicrometerTyped {
+  readonly name: string;
+  readonly serial: string;
+  readonly maker: string;
+  readonly scaleLengthMm: string;
+  readonly divisions: string;
+  readonly substrate: StageMicrometer["substrate"];
+  /** Empty when not said. */
+  readonly cover: ScaleCover | "";
+  readonly keptAt: string;
+}
+
+export const EMPTY_MICROMETER: MicrometerTyped = {
+  name: "",
+  serial: "",
+  maker: "",
+  scaleLengthMm: "",
+  divisions: "",
+  substrate: SUBSTRATES[0],
+  cover: "",
+  keptAt: "",
+};
+
+/** What the call takes. */
+export function micrometerInput(typed: MicrometerTyped): CallInput<"micrometers.register">["micrometer"] {
+  return { ...typed, cover: typed.cover || null };
+}
+
+/** Problems by field, before anything is sent. */
+export function micrometerProblems(typed: MicrometerTyped): FieldErrors {
+  return {
+    ...problemsBySchema(NewStageMicrometer, micrometerInput(typed)),
+    ...problemsOfNumbers([
+      ["scaleLengthMm", typed.scaleLengthMm, { sign: "positive" }],
+      ["divisions", typed.divisions, { sign: "positive", whole: true }],
+    ]),
+  };
+}

@@ -1,0 +1,118 @@
+import type { Eyepiece, Microscope, Objective } from "#core/contract/records/microscope.ts";
+import { Button } from "../../../parts/Button.tsx";
+import { ObjectiveRing } from "../../../parts/bench-words/ObjectiveRing.tsx";
+import { objectiveWords } from "../../../parts/bench-words/train-words.ts";
+import type { Column } from "../../../parts/layout/DataTable.tsx";
+import { Panel } from "../../../parts/layout/Panel.tsx";
+import { EventsPanel } from "../item/EventsPanel.tsx";
+import { ItemPanel } from "../item/ItemPanel.tsx";
+import type { Item } from "../item/ServiceStatePanel.tsx";
+import { type Part, PartTable } from "./PartTable.tsx";
+
+const OBJECTIVES: readonly Column<Objective>[] = [
+  { key: "position", title: "Position", number: true, cell: (one) => one.position },
+  {
+    key: "optics",
+    title: "Objective",
+    names: true,
+    cell: (one) => (
+      <ObjectiveRing magnification={one.magnification} numericalAperture={one.numericalAperture} />
+    ),
+  },
+  { key: "immersion", title: "Immersion", cell: (one) => one.immersion },
+  { key: "serial", title: "Serial number", cell: (one) => one.serial || "not recorded" },
+];
+
+const EYEPIECES: readonly Column<Eyepiece>[] = [
+  { key: "name", title: "Eyepiece", names: true, cell: (one) => one.name },
+  {
+    key: "magnification",
+    title: "Magnification",
+    number: true,
+    cell: (one) => (one.magnification === null ? "–" : `${one.magnification}×`),
+  },
+  { key: "field", title: "Field number / mm", number: true, cell: (one) => one.fieldNumber ?? "–" },
+  { key: "serial", title: "Serial number", cell: (one) => one.serial || "not recorded" },
+  {
+    key: "reticle",
+    title: "Reticle",
+    cell: (one) =>
+      `${one.reticle.scaleLengthMm} mm in ${one.reticle.divisions}${one.reticle.engraving ? `, engraved ${one.reticle.engraving}` : ""}`,
+  },
+];
+
+export interface MicroscopeDetailProps {
+  readonly microscope: Microscope;
+  readonly onForm: (form: "objective" | "eyepiece" | "card") => void;
+}
+
+/** One microscope in full. */
+export function MicroscopeDetail({ microscope, onForm }: MicroscopeDetailProps) {
+  const objectives = [...microscope.objectives].sort((a, b) => a.position - b.position);
+  return (
+    <>
+      <ItemPanel
+        item={{ kind: "microscope", id: microscope.id, name: microscope.name }}
+        facts={[
+          ["Maker", microscope.maker],
+          ["Model", microscope.model],
+          ["Serial number", microscope.serial],
+          [
+            "Head",
+            microscope.headCompensated
+              ? "compensated: same tube length at every interpupillary distance"
+              : "not compensated: the factor depends on the person's interpupillary distance",
+          ],
+          [
+            "Intermediate magnifications",
+            microscope.intermediateMagnifications.map((one) => `${one}×`).join(", "),
+          ],
+        ]}
+        registeredAt={microscope.registeredAt}
+        parts={partsOf(microscope)}
+        actions={<Button onClick={() => onForm("card")}>Bench card</Button>}
+      />
+      <EventsPanel microscope={microscope} />
+      <Panel
+        title="Objectives on the turret"
+        level={2}
+        actions={<Button onClick={() => onForm("objective")}>Add an objective</Button>}
+      >
+        <PartTable
+          caption={`Objectives of ${microscope.name}`}
+          columns={OBJECTIVES}
+          rows={objectives}
+          partOf={objectivePart}
+          empty="No objective."
+        />
+      </Panel>
+      <Panel
+        title="Eyepieces and reticles"
+        actions={<Button onClick={() => onForm("eyepiece")}>Add an eyepiece</Button>}
+      >
+        <PartTable
+          caption={`Eyepieces of ${microscope.name}`}
+          columns={EYEPIECES}
+          rows={microscope.eyepieces}
+          partOf={eyepiecePart}
+          empty="No eyepiece."
+        />
+      </Panel>
+    </>
+  );
+}
+
+function objectivePart(one: Objective): Part {
+  const name = `objective ${objectiveWords(one)}, position ${one.position}`;
+  return { kind: "objective", id: one.id, name, touched: { kind: "objective", id: one.id } };
+}
+
+/** The reticle goes with its eyepiece: what the eyepiece touched is what its reticle was read for. */
+function eyepiecePart(one: Eyepiece): Part {
+  const name = `eyepiece ${one.name} with its reticle`;
+  return { kind: "eyepiece", id: one.id, name, touched: { kind: "reticle", id: one.reticle.id } };
+}
+
+function partsOf({ objectives, eyepieces }: Microscope): readonly Item[] {
+  return [...objectives.map(objectivePart), ...eyepieces.map(eyepiecePart)];
+}

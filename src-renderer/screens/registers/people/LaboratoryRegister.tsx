@@ -1,0 +1,125 @@
+import { useState } from "react";
+import { LaboratorySettings } from "#core/contract/records/laboratory.ts";
+import { Reason } from "#core/contract/records/primitives.ts";
+import { useClient } from "../../../bridge/bridge-context.tsx";
+import { useCall } from "../../../bridge/use-call.ts";
+import { CallNotice } from "../../../parts/CallNotice.tsx";
+import { ChoiceField } from "../../../parts/form/ChoiceField.tsx";
+import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
+import { FormFrame } from "../../../parts/form/FormFrame.tsx";
+import { problemsBySchema, problemsOfNumbers } from "../../../parts/form/form-checks.ts";
+import { NumberField } from "../../../parts/form/NumberField.tsx";
+import { TextField } from "../../../parts/form/TextField.tsx";
+import { useForm } from "../../../parts/form/use-form.ts";
+import { Panel } from "../../../parts/layout/Panel.tsx";
+import { Notice } from "../../../parts/Notice.tsx";
+
+interface Values {
+  readonly name: string;
+  readonly address: string;
+  readonly confirmCalibrations: string;
+  readonly reviewBeforeSigning: string;
+  /** Empty: checks are not scheduled. */
+  readonly checkIntervalDays: string;
+  readonly checkIntervalReason: string;
+  readonly reason: string;
+}
+
+const YES_NO = (yes: string, no: string) => [
+  { value: "yes", words: yes },
+  { value: "no", words: no },
+];
+
+/** How this laboratory wants to work. */
+export function LaboratoryRegister() {
+  const settings = useCall("laboratory.settings", {});
+  const [saved, setSaved] = useState(0);
+  return (
+    <Panel title="Laboratory" lead="How this laboratory wants to work; every change goes to the audit trail.">
+      <CallNotice calls={[settings]} waiting="Reading the settings …" />
+      {saved > 0 ? <Notice kind="done" live title="The settings are kept." /> : null}
+      {settings.data ? (
+        <SettingsForm
+          key={JSON.stringify(settings.data)}
+          settings={settings.data}
+          onSaved={() => setSaved(saved + 1)}
+        />
+      ) : null}
+    </Panel>
+  );
+}
+
+function settingsOf(values: Values): LaboratorySettings {
+  const days = values.checkIntervalDays.trim();
+  return {
+    name: values.name,
+    address: values.address,
+    confirmCalibrations: values.confirmCalibrations === "yes",
+    reviewBeforeSigning: values.reviewBeforeSigning === "yes",
+    checkIntervalDays: days === "" ? null : Number(days),
+    checkIntervalReason: values.checkIntervalReason,
+  };
+}
+
+function SettingsForm({ settings, onSaved }: { settings: LaboratorySettings; onSaved: () => void }) {
+  const client = useClient();
+  const form = useForm<Values, LaboratorySettings>({
+    id: "laboratory",
+    what: "the settings of the laboratory",
+    initial: {
+      name: settings.name,
+      address: settings.address,
+      confirmCalibrations: settings.confirmCalibrations ? "yes" : "no",
+      reviewBeforeSigning: settings.reviewBeforeSigning ? "yes" : "no",
+      checkIntervalDays: settings.checkIntervalDays === null ? "" : String(settings.checkIntervalDays),
+      checkIntervalReason: settings.checkIntervalReason,
+      reason: "",
+    },
+    root: "settings",
+    check: (values) => {
+      const numbers = problemsOfNumbers([
+        ["checkIntervalDays", values.checkIntervalDays, { optional: true, sign: "positive", whole: true }],
+      ]);
+      const why = Reason.safeParse(values.reason).error?.issues[0]?.message;
+      const schema = numbers.checkIntervalDays
+        ? {}
+        : problemsBySchema(LaboratorySettings, settingsOf(values));
+      return { ...schema, ...numbers, ...(why ? { reason: why } : {}) };
+    },
+    send: (values, requestId) =>
+      client("laboratory.change", { requestId, settings: settingsOf(values), reason: values.reason }),
+    onSaved,
+  });
+  return (
+    <FormFrame form={form} label="Laboratory" submit="Keep the settings">
+      <FieldGrid>
+        <TextField {...form.bind("name", "Name of the laboratory")} optional="for letters" />
+        <TextField {...form.bind("address", "Address")} lines={3} optional="for letters" />
+      </FieldGrid>
+      <ChoiceField
+        {...form.bind("confirmCalibrations", "Calibrations")}
+        choices={YES_NO(
+          "A calibration in force is marked until a second person has confirmed it.",
+          "Whoever puts a calibration in force answers for it alone.",
+        )}
+      />
+      <ChoiceField
+        {...form.bind("reviewBeforeSigning", "Sheets")}
+        choices={YES_NO(
+          "A sheet is signed only after another person has reviewed it.",
+          "A closed sheet may be signed without a review.",
+        )}
+      />
+      <FieldGrid>
+        <NumberField
+          {...form.bind("checkIntervalDays", "A check every")}
+          unit="days"
+          optional="empty: not scheduled"
+          hint="Counted from the last calibration or check of each train."
+        />
+        <TextField {...form.bind("checkIntervalReason", "Why this interval")} optional="if any" />
+        <TextField {...form.bind("reason", "Reason for the change")} />
+      </FieldGrid>
+    </FormFrame>
+  );
+}

@@ -1,0 +1,58 @@
+import { useCall } from "../../../bridge/use-call.ts";
+import { shownInstant } from "../../../parts/bench-words/instant.ts";
+import { CallNotice } from "../../../parts/CallNotice.tsx";
+import { PersonForm } from "../../../parts/form/PersonForm.tsx";
+import { Facts } from "../../../parts/layout/Facts.tsx";
+import { Panel } from "../../../parts/layout/Panel.tsx";
+import type { LocationOf } from "../../../window/location.ts";
+import { useNavigation } from "../../../window/navigation-context.tsx";
+import { HistoryPanel } from "../item/HistoryPanel.tsx";
+import { RegisterFrame, shownRecord } from "../RegisterFrame.tsx";
+import { PinPanel } from "./PinPanel.tsx";
+
+/** The people who measure here. */
+export function PeopleRegister({ location }: { location: LocationOf<"registers"> }) {
+  const navigation = useNavigation();
+  const people = useCall("people.list", {});
+  const show = (recordId: string | null) =>
+    navigation.go({ screen: "registers", register: "people", recordId, form: null });
+  const person = shownRecord(people.data, location);
+  return (
+    <RegisterFrame
+      location={location}
+      shown={person?.id ?? null}
+      items={(people.data ?? []).map((one) => ({ id: one.id, name: one.name, detail: one.initials }))}
+      addWords="Register a person"
+      empty="Nobody is registered yet."
+    >
+      <CallNotice calls={[people]} waiting="Reading the register …" />
+      {location.form === "new" ? (
+        <Panel title="New person">
+          <PersonForm submit="Register" onSaved={(saved) => show(saved.id)} onCancel={() => show(null)} />
+        </Panel>
+      ) : null}
+      {person && location.form === null ? (
+        <>
+          <Panel title={person.name}>
+            <Facts
+              facts={[
+                ["Initials", person.initials],
+                [
+                  "Interpupillary distance",
+                  person.interpupillaryMm === null ? "" : `${person.interpupillaryMm} mm`,
+                ],
+                ["Registered", shownInstant(person.registeredAt)],
+              ]}
+            />
+          </Panel>
+          <PinPanel key={person.id} person={person} />
+          <HistoryPanel
+            key={`history ${person.id}`}
+            item={{ kind: "person", id: person.id }}
+            name={person.name}
+          />
+        </>
+      ) : null}
+    </RegisterFrame>
+  );
+}

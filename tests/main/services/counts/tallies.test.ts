@@ -1,0 +1,545 @@
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { EGGS_MCMASTER } from "#core/counting/methods/ready-bench-methods.ts";
+import { UTERMOHL_FIELDS } from "#core/counting/methods/ready-plankton-methods.ts";
+import { POLLEN_MARKER } from "#core/counting/methods/ready-pollen-methods.ts";
+import { buildScene, calibrateTrain, enterLength, type Scene } from "../../../support/bench-scenes.ts";
+import { tamper } from "../../../support/raw-database.ts";
+import { handOf, openTally } from "../../../support/tally-scene.ts";
+import { type TempBench, tempBench } from "../../../support/temp-bench.ts";
+
+let bench: TempBench;
+let scene: Scene;
+
+beforeEach(async () => {
+  bench = await tempBench();
+  scene = await buildScene(bench);
+  await calibrateTrain(bench, scene);
+});
+afterEach(() => bench.end());
+
+const act = (tallyId: string) => ({ requestId: bench.request(), tallyId });
+const clean = async () => {
+  const report = await bench.call("trail.verify", {});
+  expect(report.differences).toEqual([]);
+  return report;
+};
+
+describe("a press", () => {
+  it("is there with its category, field, time and number, and so is the running total", async () => {
+    const tally = await openTally(bench, scene);
+    const hand = handOf(bench, tally.id);
+    await hand.press("greens");
+    const echo = await hand.press("diatoms");
+    expect(echo).toMatchObject({ categoryCount: "1", total: "2", fieldTotal: "2", currentField: 1 });
+    expect(echo.event).toMatchObject({
+      sequence: 2,
+      field: 1,
+      category: "diatoms",
+      weight: "1",
+      strikes: null,
+    });
+    const { fields, lastEvents } = await hand.state();
+    expect(fields[0]?.counts).toEqual({ diatoms: "1", greens: "1" });
+    expect(lastEvents.map((event) => event.sequence)).toEqual([2, 1]);
+    await clean();
+  });
+
+  it("takes colonies, and halves where the category does", async () => {
+    const tally = await openTally(bench, scene, { definition: POLLEN_MARKER, inputs: {}, withTrain: false });
+    const hand = handOf(bench, tally.id);
+    expect((await hand.press("pinus", "0,5")).categoryCount).toBe("0.5");
+    expect((await hand.press("pinus", "8")).categoryCount).toBe("8.5");
+    const press = (category: string, weight: string) => ({
+      tallyId: tally.id,
+      act: { kind: "press", requestId: bench.request(), category, weight, rowId: null, waitedMs: 0 },
+    });
+    for (const [category, weight, words] of [
+      ["betula", "0.5", "does not take halves"],
+      ["pinus", "0.3", "whole or a half"],
+      ["pinus", "0", "greater than zero"],
+      ["pinus", "-1", "greater than zero"],
+      ["pinus", "x", "character"],
+      ["pinus", "2000000", "more than 1000000"],
+    ] as const) {
+      expect(await bench.refusal("tallies.press", press(category, weight))).toMatchObject({
+        code: "weight.unreadable",
+        message: expect.stringContaining(words),
+      });
+    }
+    expect((await bench.refusal("tallies.press", press("oak", "1"))).code).toBe("category.unknown");
+    expect((await hand.state()).fields[0]?.counts).toEqual({ pinus: "8.5" });
+    await clean();
+  });
+
+  it("repeated with its request id counts once, also after the count was paused; with another weight it is refused", async () => {
+    const tally = await openTally(bench, scene);
+    const press = {
+      kind: "press" as const,
+      requestId: "press-0001",
+      category: "diatoms",
+      weight: "3",
+      rowId: null,
+      waitedMs: 0,
+    };
+    const first = await bench.call("tallies.press", { tallyId: tally.id, act: press });
+    await bench.call("tallies.pause", act(tally.id));
+    const again = await bench.call("tallies.press", { tallyId: tally.id, act: { ...press, waitedMs: 900 } });
+    expect(again).toEqual(first);
+    expect(
+      await bench.refusal("tallies.press", { tallyId: tally.id, act: { ...press, weight: "4" } }),
+    ).toMatchObject({
+      code: "input.invalid",
+      field: "requestId",
+    });
+  });
+
+  it("that waited in the window is dated when it was made", async () => {
+    const tally = await openTally(bench, scene);
+    bench.clock.set("2026-03-02T10:00:10.000Z");
+    const { event } = await bench.call("tallies.press", {
+      tallyId: tally.id,
+      act: {
+        kind: "press",
+        requestId: bench.request(),
+        category: "diatoms",
+        weight: "1",
+        rowId: null,
+        waitedMs: 4000,
+      },
+    });
+    expect(event.at).toMatch(/^2026-03-02T10:00:06/);
+  });
+});
+
+describe("presses that waited", () => {
+  it("go in together in their order, once, with new fields and undos among them", async () => {
+    const tally = await openTally(bench, scene);
+    const acts = [
+      {
+        kind: "press" as const,
+        requestId: "queue-001",
+        category: "diatoms",
+        weight: "1",
+        rowId: null,
+        waitedMs: 30,
+      },
+      { kind: "field" as const, requestId: "queue-002", position: null, waitedMs: 20 },
+      {
+        kind: "press" as const,
+        requestId: "queue-003",
+        category: "greens",
+        weight: "4",
+        rowId: null,
+        waitedMs: 10,
+      },
+      { kind: "undo" as const, requestId: "queue-004", waitedMs: 5 },
+      {
+        kind: "press" as const,
+        requestId: "queue-005",
+        category: "greens",
+        weight: "1",
+        rowId: null,
+        waitedMs: 0,
+      },
+    ];
+    const echoes = await bench.call("tallies.pressMany", { tallyId: tally.id, acts });
+    expect(echoes.map((echo) => echo.event.sequence)).toEqual([1, 2, 3, 4, 5]);
+    expect(echoes[3]?.struck).toMatchObject({ sequence: 3, weight: "4", struckBy: 4 });
+    const more = [...acts, { kind: "field" as const, requestId: "queue-006", position: null, waitedMs: 0 }];
+    const again = await bench.call("tallies.pressMany", { tallyId: tally.id, acts: more });
+    expect(again.map((echo) => echo.event.sequence)).toEqual([1, 2, 3, 4, 5, 6]);
+    const { fields, tally: now } = await handOf(bench, tally.id).state();
+    expect(fields.map((field) => field.counts)).toEqual([{ diatoms: "1" }, { greens: "1" }, {}]);
+    expect(now.lastSequence).toBe(6);
+    await clean();
+  });
+
+  it("go in all or none", async () => {
+    const tally = await openTally(bench, scene);
+    const acts = [
+      { kind: "press", requestId: "queue-001", category: "diatoms", weight: "1", rowId: null, waitedMs: 0 },
+      { kind: "press", requestId: "queue-002", category: "nobody", weight: "1", rowId: null, waitedMs: 0 },
+    ];
+    expect((await bench.refusal("tallies.pressMany", { tallyId: tally.id, acts })).code).toBe(
+      "category.unknown",
+    );
+    expect((await handOf(bench, tally.id).state()).tally.lastSequence).toBe(0);
+  });
+});
+
+describe("fields and undo", () => {
+  it("count an empty field, and undo steps back through new fields, striking and never deleting", async () => {
+    const tally = await openTally(bench, scene);
+    const hand = handOf(bench, tally.id);
+    await hand.press();
+    await hand.field({ x: "12.3", y: "45.1" });
+    await hand.field();
+    expect((await hand.undo()).currentField).toBe(2);
+    expect((await hand.undo()).currentField).toBe(1);
+    expect((await hand.undo()).total).toBe("0");
+    expect(
+      await bench.refusal("tallies.undo", {
+        tallyId: tally.id,
+        act: { kind: "undo", requestId: bench.request(), waitedMs: 0 },
+      }),
+    ).toMatchObject({ code: "undo.empty" });
+    const { events, last } = await bench.call("tallies.events", { tallyId: tally.id, from: 1, count: 100 });
+    expect(last).toBe(6);
+    expect(events.map((event) => [event.kind, event.strikes, event.struckBy])).toEqual([
+      ["press", null, 6],
+      ["field", null, 5],
+      ["field", null, 4],
+      ["undo", 3, null],
+      ["undo", 2, null],
+      ["undo", 1, null],
+    ]);
+    await hand.field();
+    const { fields } = await hand.state();
+    expect(fields.map((field) => field.position)).toEqual([null, null]);
+    await clean();
+  });
+
+  it("keep where a field lies on the stage, and say so in the trail when it is changed", async () => {
+    const tally = await openTally(bench, scene);
+    const hand = handOf(bench, tally.id);
+    await hand.field({ x: "10.1", y: "20.2" });
+    await bench.call("tallies.placeField", {
+      ...act(tally.id),
+      field: 2,
+      position: { x: "10.2", y: "20.2" },
+    });
+    expect((await hand.state()).fields.map((field) => field.position)).toEqual([
+      null,
+      { x: "10.2", y: "20.2" },
+    ]);
+    const wrong = { ...act(tally.id), field: 3, position: { x: "1", y: "1" } };
+    expect((await bench.refusal("tallies.placeField", wrong)).code).toBe("field.unknown");
+    const [line] = await bench.call("trail.page", { before: null, count: 1 });
+    expect(JSON.parse(line?.detail ?? "{}").position).toEqual({
+      from: { x: "10.1", y: "20.2" },
+      to: { x: "10.2", y: "20.2" },
+    });
+  });
+});
+
+describe("pausing and closing", () => {
+  it("goes on days later at the same field, and only counted time counts", async () => {
+    bench.clock.set("2026-03-02T10:00:00.000Z");
+    const tally = await openTally(bench, scene);
+    const hand = handOf(bench, tally.id);
+    await hand.press();
+    await hand.field();
+    bench.clock.set("2026-03-02T10:05:01.500Z");
+    const paused = await bench.call("tallies.pause", act(tally.id));
+    expect(paused.secondsBefore).toBe(301);
+    const press = {
+      tallyId: tally.id,
+      act: {
+        kind: "press",
+        requestId: bench.request(),
+        category: "diatoms",
+        weight: "1",
+        rowId: null,
+        waitedMs: 0,
+      },
+    };
+    expect((await bench.refusal("tallies.press", press)).code).toBe("tally.paused");
+    await bench.reopen();
+    bench.clock.set("2026-03-05T08:00:00.000Z");
+    await bench.call("tallies.resume", act(tally.id));
+    expect((await hand.press()).currentField).toBe(2);
+    bench.clock.set("2026-03-05T08:01:01.500Z");
+    await bench.call("tallies.pause", act(tally.id));
+    expect((await bench.call("tallies.get", { tallyId: tally.id })).secondsBefore).toBe(362);
+    await clean();
+  });
+
+  it("a count left running by a crash is ended at its last press", async () => {
+    bench.clock.set("2026-03-02T10:00:00.000Z");
+    const tally = await openTally(bench, scene);
+    bench.clock.set("2026-03-02T10:02:00.500Z");
+    await handOf(bench, tally.id).press();
+    bench.clock.set("2026-03-09T10:00:00.000Z");
+    const resumed = await bench.call("tallies.resume", act(tally.id));
+    expect(resumed).toMatchObject({
+      state: "counting",
+      secondsBefore: 120,
+      runningSince: expect.stringMatching(/^2026-03-09T10:00:00/),
+    });
+  });
+
+  it("freezes the results with the factor of then; a later calibration changes nothing", async () => {
+    const tally = await openTally(bench, scene);
+    const hand = handOf(bench, tally.id);
+    for (const n of [7, 5, 9, 6, 8, 4, 7, 10, 6, 8]) {
+      for (let i = 0; i < n; i += 1) await hand.press(i % 3 === 0 ? "greens" : "diatoms");
+      await hand.field();
+    }
+    const live = await bench.call("tallies.results", { tallyId: tally.id });
+    expect(live.frozen).toBe(false);
+    const closed = await bench.call("tallies.close", { ...act(tally.id), lastFieldCounted: false });
+    const { densities, fields, dispersion } = closed.results ?? {};
+    expect({ fields, verdict: dispersion?.verdict }).toEqual({ fields: 10, verdict: "random" });
+    // 1000 µm / 99 div: 70 units in 10 squares of (25·f)², 10 mL in a chamber of 25 mm.
+    const f = 1000 / 99 / 1000;
+    const expected = (70 * (Math.PI / 4) * 25 ** 2) / ((25 * f) ** 2 * 10 * 10);
+    expect(Number(densities?.[0]?.value) / expected).toBeCloseTo(1, 9);
+    await calibrateTrain(bench, scene, { right: "98" });
+    expect(await bench.call("tallies.results", { tallyId: tally.id })).toEqual({
+      frozen: true,
+      results: closed.results,
+    });
+    const { tallies } = await clean();
+    expect(tallies).toBe(1);
+  });
+
+  it("counts the last field only when it was finished, and opens again with a reason, keeping the old results", async () => {
+    const tally = await openTally(bench, scene);
+    const hand = handOf(bench, tally.id);
+    await hand.press();
+    const closed = await bench.call("tallies.close", { ...act(tally.id), lastFieldCounted: true });
+    expect(closed.results).toMatchObject({ fields: 1, total: "1", inHand: "0" });
+    for (const name of ["tallies.pause", "tallies.resume", "tallies.close"] as const) {
+      const input = name === "tallies.close" ? { ...act(tally.id), lastFieldCounted: true } : act(tally.id);
+      expect((await bench.refusal(name, input)).code).toBe("tally.closed");
+    }
+    const opened = await bench.call("tallies.reopen", {
+      ...act(tally.id),
+      reason: "two fields were left out",
+    });
+    expect(opened).toMatchObject({ state: "paused", results: null, closedAt: null });
+    const lines = await bench.call("trail.page", { before: null, count: 5 });
+    expect(lines[0]).toMatchObject({ act: "tallies.reopen", reason: "two fields were left out" });
+    expect(JSON.parse(lines[1]?.detail ?? "{}").results).toEqual(closed.results);
+    await bench.call("tallies.resume", act(tally.id));
+    await hand.press();
+    expect(
+      (await bench.call("tallies.close", { ...act(tally.id), lastFieldCounted: false })).results,
+    ).toMatchObject({ fields: 0, total: "0", inHand: "2" });
+    await clean();
+  });
+});
+
+describe("what surrounds a count", () => {
+  it("the keys are locked while it runs; paused they change with a reason, and a category that was used stays", async () => {
+    const tally = await openTally(bench, scene);
+    const [first, second, ...rest] = tally.categories;
+    if (!first || !second) throw new Error("no categories");
+    const swapped = [{ ...first, keyCode: second.keyCode }, { ...second, keyCode: first.keyCode }, ...rest];
+    const change = (categories: unknown) => ({ ...act(tally.id), categories, reason: "left hand" });
+    expect((await bench.refusal("tallies.changeCategories", change(swapped))).code).toBe("tally.running");
+    await bench.call("tallies.pause", act(tally.id));
+    const added = {
+      key: "euglena",
+      name: "Euglena",
+      keyCode: "KeyE",
+      kind: "object" as const,
+      halves: false,
+    };
+    const changed = await bench.call("tallies.changeCategories", {
+      ...act(tally.id),
+      categories: [...swapped, added],
+      reason: "a new taxon appeared",
+    });
+    expect(changed.categories.map((one) => one.keyCode)).toContain("KeyE");
+    for (const [categories, field] of [
+      [rest, "categories"],
+      [[{ ...first, kind: "aside" }, second, ...rest], "categories"],
+      [[first, { ...second, keyCode: first.keyCode }, ...rest, added], "categories.1.keyCode"],
+    ] as const) {
+      expect(await bench.refusal("tallies.changeCategories", change(categories))).toMatchObject({
+        code: "input.invalid",
+        field,
+      });
+    }
+    await bench.call("tallies.resume", act(tally.id));
+    expect((await handOf(bench, tally.id).press("euglena")).total).toBe("1");
+    await clean();
+  });
+
+  it("without a calibration says what is missing, and freezes one when the inputs are saved again", async () => {
+    const other = await tempBench();
+    try {
+      const bare = await buildScene(other);
+      const tally = await openTally(other, bare);
+      expect(tally.calibrationId).toBeNull();
+      const hand = handOf(other, tally.id);
+      await hand.press();
+      await hand.field();
+      const before = await other.call("tallies.results", { tallyId: tally.id });
+      expect(before.results.missing).toContain("No factor is frozen");
+      const calibration = await calibrateTrain(other, bare);
+      const changed = await other.call("tallies.changeInputs", {
+        requestId: other.request(),
+        tallyId: tally.id,
+        inputs: { ...tally.inputs, settledVolume: "50" },
+        reason: "50 mL were settled",
+      });
+      expect(changed.calibrationId).toBe(calibration.id);
+      const after = await other.call("tallies.results", { tallyId: tally.id });
+      expect(after.results.densities[0]?.factor?.power).toBe(-2);
+      expect((await other.call("trail.verify", {})).differences).toEqual([]);
+    } finally {
+      await other.end();
+    }
+  });
+
+  it("a method with a field area needs a train, one without does not", async () => {
+    const method = await bench.call("countMethods.define", {
+      requestId: bench.request(),
+      familyId: null,
+      definition: UTERMOHL_FIELDS,
+    });
+    const open = {
+      requestId: bench.request(),
+      position: null,
+      tally: {
+        sample: "x",
+        note: "",
+        countMethodId: method.id,
+        train: null,
+        categories: UTERMOHL_FIELDS.categories,
+        inputs: {},
+        batch: "",
+      },
+    };
+    expect((await bench.refusal("tallies.open", open)).code).toBe("train.missing");
+    const eggs = await openTally(bench, scene, { definition: EGGS_MCMASTER, inputs: {}, withTrain: false });
+    await handOf(bench, eggs.id).press("strongyles", "23");
+    const closed = await bench.call("tallies.close", { ...act(eggs.id), lastFieldCounted: true });
+    expect(closed.results?.densities[0]?.value).toBe("1150");
+  });
+
+  it("links a sheet; a press may name the row that measured the object, and no other", async () => {
+    const tally = await openTally(bench, scene);
+    await enterLength(bench, scene, "row-1", "10", "30");
+    const press = (rowId: string) => ({
+      tallyId: tally.id,
+      act: {
+        kind: "press",
+        requestId: bench.request(),
+        category: "diatoms",
+        weight: "1",
+        rowId,
+        waitedMs: 0,
+      },
+    });
+    expect((await bench.refusal("tallies.press", press("row-1"))).code).toBe("row.unknown");
+    await bench.call("tallies.linkSheet", { ...act(tally.id), sheetId: scene.sheet.id });
+    expect((await bench.refusal("tallies.press", press("row-9"))).code).toBe("row.unknown");
+    const echo = await handOf(bench, tally.id).press("diatoms", "1", "row-1");
+    expect(echo.event.rowId).toBe("row-1");
+    await clean();
+  });
+
+  it("methods have versions, and a name belongs to one method", async () => {
+    const define = (familyId: string | null, definition = UTERMOHL_FIELDS) => ({
+      requestId: bench.request(),
+      familyId,
+      definition,
+    });
+    const first = await bench.call("countMethods.define", define(null));
+    expect((await bench.refusal("countMethods.define", define(null))).code).toBe("countMethod.taken");
+    const next = await bench.call(
+      "countMethods.define",
+      define(first.familyId, { ...UTERMOHL_FIELDS, note: "20 fields at least" }),
+    );
+    expect(next).toMatchObject({ version: 2, familyId: first.familyId });
+    expect(await bench.call("countMethods.list", {})).toEqual([next]);
+    expect(await bench.call("countMethods.get", { countMethodId: first.id })).toEqual(first);
+    const wrong = { ...UTERMOHL_FIELDS, name: "other", categories: [] };
+    expect((await bench.refusal("countMethods.define", define(null, wrong))).code).toBe("input.invalid");
+  });
+});
+
+describe("a doubtful factor", () => {
+  it("reaches the densities of counts with its square, beside the frozen ones", async () => {
+    const tally = await openTally(bench, scene);
+    const hand = handOf(bench, tally.id);
+    await hand.press("diatoms", "40");
+    await hand.field();
+    const closed = await bench.call("tallies.close", { ...act(tally.id), lastFieldCounted: false });
+    const eggs = await openTally(bench, scene, { definition: EGGS_MCMASTER, inputs: {} });
+    const later = await calibrateTrain(bench, scene, { right: "98" });
+    const calibrationId = closed.calibrationId ?? "";
+    const scope = {
+      subject: { kind: "calibration" as const, id: calibrationId },
+      from: null,
+      to: null,
+      replacement: { kind: "calibration" as const, calibrationId: later.id },
+    };
+    const touched = await bench.call("tallies.touchedBy", scope);
+    expect(touched.map((one) => one.tally.id)).toEqual([tally.id, eggs.id]);
+    const [total] = touched[0]?.densities ?? [];
+    expect(total?.before).toEqual(closed.results?.densities[0]);
+    // The factors are 1000/99 and 1000/98 µm/div.
+    expect(Number(total?.relativeChange)).toBeCloseTo((98 / 99) ** 2 - 1, 9);
+    expect(Number(total?.after?.value) / Number(total?.before.value)).toBeCloseTo((98 / 99) ** 2, 9);
+    expect(touched[1]?.densities).toEqual([]);
+    const alone = await bench.call("tallies.touchedBy", { ...scope, replacement: null });
+    expect(alone[0]?.densities[0]).toMatchObject({ after: null, relativeChange: null });
+    expect(await bench.call("tallies.touchedBy", { ...scope, to: "2020-01-01" })).toEqual([]);
+    expect((await bench.call("tallies.get", { tallyId: tally.id })).results).toEqual(closed.results);
+  });
+});
+
+describe("verify names what was changed behind the program's back", () => {
+  it.each([
+    ["a weight", "UPDATE tally_event SET half_units = 4 WHERE sequence = 1", "count T-0001, event 1"],
+    ["a category", "UPDATE tally_event SET category = 'greens' WHERE sequence = 2", "count T-0001, event 2"],
+    [
+      "a time",
+      "UPDATE tally_event SET at = '2026-03-02T09:00:00.000Z' WHERE sequence = 1",
+      "count T-0001, event 1",
+    ],
+    ["a press taken out", "DELETE FROM tally_event WHERE sequence = 2", "count T-0001, event 2"],
+    [
+      "the last press taken out with its sums",
+      "DELETE FROM tally_event WHERE sequence = 4",
+      "count T-0001, last event",
+    ],
+    ["a strike taken back", "UPDATE tally_event SET struck_by = NULL", "count T-0001, event 2, struck by"],
+    [
+      "a sum",
+      "UPDATE tally_field_count SET half_units = 60 WHERE category = 'diatoms'",
+      "field 1, diatoms, half units",
+    ],
+    [
+      "an input",
+      "UPDATE tally SET inputs_json = json_set(inputs_json, '$.settledVolume', '5')",
+      "as told by the trail, inputs, settledVolume",
+    ],
+    [
+      "a result of which the trail knew better",
+      "UPDATE tally SET results_json = json_set(results_json, '$.total', '2')",
+      "as told by the trail, results, total",
+    ],
+    [
+      "a place on the stage",
+      "UPDATE tally_field SET x_typed = '9', y_typed = '9' WHERE ordinal = 2",
+      "field 2, position",
+    ],
+    [
+      "the method",
+      "UPDATE count_method SET definition_json = json_set(definition_json, '$.countingUnit', 'colony')",
+      "countingUnit",
+    ],
+    [
+      "a result",
+      "UPDATE tally SET results_json = json_set(results_json, '$.densities[0].value', '1')",
+      "results, densities, 0, value",
+    ],
+  ])("%s", async (_, sql, where) => {
+    const tally = await openTally(bench, scene);
+    const hand = handOf(bench, tally.id);
+    await hand.press();
+    await hand.press();
+    await hand.undo();
+    await hand.field();
+    await bench.call("tallies.close", { ...act(tally.id), lastFieldCounted: false });
+    await clean();
+    tamper(bench.paths.databaseFile, sql);
+    const { differences } = await bench.call("trail.verify", {});
+    expect(differences.map((one) => one.where).join("\n")).toContain(where);
+  });
+});

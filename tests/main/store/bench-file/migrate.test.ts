@@ -1,0 +1,135 @@
+import { createHash } from "node:crypto";
+import { existsSync } from "node:fs";
+import { join } from "node:path";
+import Database from "better-sqlite3";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { listBackups } from "#main/store/bench-file/backup.ts";
+import { requireOrder, standingOf } from "#main/store/bench-file/migrate.ts";
+import { openBench } from "#main/store/bench-file/open.ts";
+import { driverOf } from "#main/store/connection.ts";
+import { ALL_MIGRATIONS } from "#main/store/migrations/all-migrations.ts";
+import type { Migration } from "#main/store/migrations/migration.ts";
+import { fixedClock } from "../../../support/fixed-clock.ts";
+import { type TempFolder, tempFolder } from "../../../support/temp-bench.ts";
+
+/** A planted history, so that the machinery is tested before the program has a second step of its own. */
+const FIRST: Migration = {
+  version: 10,
+  name: "first",
+  sql: `CREATE TABLE maker (id TEXT PRIMARY KEY) STRICT;
+    CREATE TABLE part (id TEXT PRIMARY KEY, size TEXT, maker_id TEXT REFERENCES maker (id)) STRICT;`,
+};
+const SECOND: Migration = {
+  version: 20,
+  name: "sizes in a table of their own",
+  rebuildsTables: true,
+  sql: `CREATE TABLE part_new (id TEXT PRIMARY KEY, size_um TEXT NOT NULL, maker_id TEXT REFERENCES maker (id)) STRICT;
+    INSERT INTO part_new SELECT id, coalesce(size, '0'), maker_id FROM part;
+    DROP TABLE part;
+    ALTER TABLE part_new RENAME TO part;`,
+};
+/**
+ * Every step, as benches in use have run it. A released step is never edited, so a hash that differs names a step to put
+ * back as it was; a new step joins with its own.
+ */
+const RELEASED: Readonly<Record<number, string>> = {
+  10: "b7d4a38dd811771948aba0c95b41537ab432bfd7cb2b7490471c2d3aa62ecc1d",
+  20: "870b144cac025e806a94cf035db90f17cb402900701eb38aeff0d78cf92d3106",
+  30: "b4794939ae3ed197543fe2d7a430cf78a895c09d4ab7ef6f884ff4f2a75ead8c",
+  40: "8677b75c4c78b23d7d062c896d72199ddb1476eefc3edc5c88eede63c46357d4",
+  50: "18acd4ecac467ee5a4170ff1329d7a2023bf9d5a0f92c8b4eb214d589bf8eb3c",
+  60: "edb28937222cd39dd021fec7e9e237b9f0fbe8f2de727ad8a9077c3453bda366",
+  70: "1f7e8e3ea5ab0a038b6637ef839fdcc9ad1f5ba82a0a568b681c7891710b47c2",
+};
+
+const THIRD: Migration = { version: 30, name: "a note", sql: "ALTER TABLE part ADD COLUMN note TEXT" };
+
+let folder: TempFolder;
+beforeEach(() => {
+  folder = tempFolder();
+});
+afterEach(() => folder.remove());
+
+const open = (migrations: readonly Migration[]) =>
+  openBench({ paths: folder.paths, clock: fixedClock(), host: "test", migrations });
+
+/** A bench as the first version of the planted history left it, with parts in it. */
+async function oldBench(): Promise<void> {
+  const bench = await open([FIRST]);
+  driverOf(bench.db).exec(
+    "INSERT INTO maker VALUES ('m'); INSERT INTO part VALUES ('a', '1.50', 'm'), ('b', NULL, NULL)",
+  );
+  bench.close();
+}
+
+describe("the list", () => {
+  it.each([
+    ["has a step between two tens", [FIRST, { ...THIRD, version: 25 }]],
+    ["is out of order", [SECOND, FIRST]],
+    ["holds a step twice", [FIRST, FIRST]],
+  ])("is refused when it %s", (_, list) => {
+    expect(() => requireOrder(list)).toThrow("the list is out of order");
+  });
+
+  it("says where a file stands", () => {
+    const list = [FIRST, SECOND, THIRD];
+    expect(standingOf(0, list)).toEqual({ kind: "behind", pending: list });
+    expect(standingOf(10, list)).toEqual({ kind: "behind", pending: [SECOND, THIRD] });
+    expect(standingOf(30, list)).toEqual({ kind: "current" });
+    expect(standingOf(40, list)).toEqual({ kind: "newer", found: 40, known: 30 });
+    expect(standingOf(15, list)).toEqual({ kind: "newer", found: 15, known: 30 });
+  });
+
+  it("is in order, and every step is as it was released", () => {
+    requireOrder(ALL_MIGRATIONS);
+    const hashes = ALL_MIGRATIONS.map(({ version, sql }) => [
+      version,
+      createHash("sha256").update(sql, "utf8").digest("hex"),
+    ]);
+    expect(Object.fromEntries(hashes)).toEqual(RELEASED);
+  });
+});
+
+describe("a bench of an older version", () => {
+  it("is backed up, brought up to date step by step and keeps its rows", async () => {
+    await oldBench();
+    const bench = await open([FIRST, SECOND, THIRD]);
+    const driver = driverOf(bench.db);
+    expect(driver.prepare("SELECT * FROM part ORDER BY id").all()).toEqual([
+      { id: "a", size_um: "1.50", maker_id: "m", note: null },
+      { id: "b", size_um: "0", maker_id: null, note: null },
+    ]);
+    expect(driver.pragma("user_version", { simple: true })).toBe(30);
+    expect(driver.pragma("foreign_keys", { simple: true })).toBe(1);
+    const [copy] = listBackups(folder.paths.backupFolder);
+    expect(copy?.why).toBe("before migration");
+    expect(bench.notices).toEqual([expect.stringContaining(String(copy?.fileName))]);
+    bench.close();
+    const old = new Database(join(folder.paths.backupFolder, String(copy?.fileName)), { readonly: true });
+    expect(old.pragma("user_version", { simple: true })).toBe(10);
+    expect(old.prepare("SELECT size FROM part ORDER BY id").pluck().all()).toEqual(["1.50", null]);
+    old.close();
+    expect(existsSync(join(folder.paths.backupFolder, `${copy?.fileName}-wal`))).toBe(false);
+  });
+
+  it.each([
+    ["does not run", "CREATE TABLE gadget (id TEXT) STRICT; INSERT INTO nowhere VALUES (1)"],
+    ["leaves a reference to nowhere", "CREATE TABLE gadget (id TEXT) STRICT; DELETE FROM maker"],
+  ])("stays as it was when a step %s", async (_, sql) => {
+    await oldBench();
+    const broken: Migration = { version: 20, name: "broken", sql, rebuildsTables: true };
+    await expect(open([FIRST, broken])).rejects.toMatchObject({ code: "bench.migration-failed" });
+    const bench = await open([FIRST]);
+    const driver = driverOf(bench.db);
+    expect(driver.prepare("SELECT count(*) FROM part").pluck().get()).toBe(2);
+    expect(driver.prepare("SELECT count(*) FROM maker").pluck().get()).toBe(1);
+    expect(driver.prepare("SELECT count(*) FROM sqlite_schema WHERE name = 'gadget'").pluck().get()).toBe(0);
+    bench.close();
+  });
+
+  it("is refused by an older program", async () => {
+    const bench = await open([FIRST, SECOND]);
+    bench.close();
+    await expect(open([FIRST])).rejects.toMatchObject({ code: "bench.newer" });
+  });
+});
