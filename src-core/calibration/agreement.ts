@@ -1,5 +1,6 @@
 import { Decimal, decimal, TWO } from "../quantity/decimal.ts";
 import { InputError, requireNotNegative, requirePositive } from "../quantity/input-error.ts";
+import type { AgreementVerdict } from "../vocabulary/calibration.ts";
 
 /** A factor as a partner in a comparison; µm/div. */
 export interface ComparedFactor {
@@ -17,10 +18,6 @@ export interface AgreementInput {
   /** k of a partner whose U is left out; 2 unless said otherwise. */
   readonly coverageFactor?: Decimal;
 }
-
-export const AGREEMENT_VERDICTS = ["agrees", "hidden change", "discrepancy"] as const;
-/** `hidden change`: |E_n| ≤ 1 < |E_n′|, a change that the shared reference would let pass. */
-export type AgreementVerdict = (typeof AGREEMENT_VERDICTS)[number];
 
 export interface Agreement {
   /** later − earlier, µm/div, and relative to the earlier. */

@@ -8,11 +8,11 @@ import {
 } from "../quantity/input-error.ts";
 import { classUncertainty, closeBudget } from "../uncertainty/budget.ts";
 import { cosineTerm } from "../uncertainty/type-b.ts";
+import type { FactorEstimator } from "../vocabulary/calibration.ts";
 import type {
   CalibrationConditions,
   CalibrationInput,
   CalibrationResult,
-  FactorEstimator,
   SettingResult,
 } from "./calibration.ts";
 import type { CertifiedInterval } from "./certified-scale.ts";

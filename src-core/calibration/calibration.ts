@@ -1,4 +1,6 @@
 import type { Decimal } from "../quantity/decimal.ts";
+import type { BudgetComponent, Uncertainty } from "../uncertainty/uncertainty.ts";
+import type { CoverageRule, FactorEstimator } from "../vocabulary/calibration.ts";
 import type { CertifiedInterval, CertifiedScale } from "./certified-scale.ts";
 
 /** One independent alignment of the reticle with the stage micrometer. */
@@ -10,13 +12,6 @@ export interface Setting {
   readonly lineLeft: Decimal;
   readonly lineRight: Decimal;
 }
-
-export const FACTOR_ESTIMATORS = ["origin-regression", "mean-of-ratios"] as const;
-export type FactorEstimator = (typeof FACTOR_ESTIMATORS)[number];
-
-export const COVERAGE_RULES = ["t95", "k2"] as const;
-/** `t95`: Student's t for 95 % at ν_eff truncated (JCGM 100:2008 G.4.1, G.6.4); `k2`: k = 2. */
-export type CoverageRule = (typeof COVERAGE_RULES)[number];
 
 /**
  * Everything beside the readings that enters the budget of a factor. All half-widths are of rectangular
@@ -48,42 +43,6 @@ export interface CalibrationInput {
   readonly conditions: CalibrationConditions;
   readonly estimator: FactorEstimator;
   readonly coverage: CoverageRule;
-}
-
-/**
- * `common`: shared by calibrations of one train from the same micrometer (certificate, its drift and expansion, the
- * train's distortion); `occasion`: fresh each time (JCGM 100:2008 F.1.2.3).
- */
-export type ComponentClass = "common" | "occasion";
-
-export interface BudgetComponent {
-  /** Stable key: certificate, drift, expansion, temperature, alignment, field, train, repeatability, reading-left, reading-right. */
-  readonly key: string;
-  /** Words for a person. */
-  readonly name: string;
-  readonly distribution: "normal" | "rectangular" | "skewed" | "t";
-  /** Standard uncertainty of the input, in `unit`. */
-  readonly standardUncertainty: Decimal;
-  readonly unit: string;
-  /** What the half-width or U was divided by. */
-  readonly divisor: Decimal;
-  /** ∂result/∂input. */
-  readonly sensitivity: Decimal;
-  /** |sensitivity · standardUncertainty|, in the unit of the result. */
-  readonly contribution: Decimal;
-  /** null: infinite. */
-  readonly degreesOfFreedom: Decimal | null;
-  /** Share of u_c², 0…1. */
-  readonly share: Decimal;
-  readonly class: ComponentClass;
-}
-
-export interface Uncertainty {
-  readonly standard: Decimal;
-  /** Welch–Satterthwaite, not truncated; null: infinite. */
-  readonly degreesOfFreedom: Decimal | null;
-  readonly coverageFactor: Decimal;
-  readonly expanded: Decimal;
 }
 
 export interface SettingResult {

@@ -1,6 +1,7 @@
 import { type Decimal, decimal } from "../quantity/decimal.ts";
 import { InputError, requireCount, requireFinite } from "../quantity/input-error.ts";
-import type { CertificateSign, CertifiedLine } from "./certified-scale.ts";
+import type { CertificateSign } from "../vocabulary/calibration.ts";
+import type { CertifiedLine } from "./certified-scale.ts";
 
 /** One row of a certificate as printed: nominal position and certified value, µm, by the certificate's own sign. */
 export interface CertificateRow {

@@ -1,13 +1,5 @@
 import type { Decimal } from "../quantity/decimal.ts";
 
-/**
- * What the certificate's second column holds. `position`: certified distance from zero; `error`: certified − nominal;
- * `correction`: what to add to the marked value, here the same number as the error; some laboratories print
- * indicated − true instead, which is `indication-error` (nominal − certified). The entry must say which.
- */
-export const CERTIFICATE_SIGNS = ["position", "error", "correction", "indication-error"] as const;
-export type CertificateSign = (typeof CERTIFICATE_SIGNS)[number];
-
 /** One line of the certificate's table, µm. */
 export interface CertifiedLine {
   readonly nominal: Decimal;

@@ -1,5 +1,5 @@
 import { type Decimal, sumOf, ZERO } from "../quantity/decimal.ts";
-import type { FactorEstimator } from "./calibration.ts";
+import type { FactorEstimator } from "../vocabulary/calibration.ts";
 
 /** Certified length (µm) and reticle interval (div) of one setting, both greater than zero. */
 export interface SettingPair {

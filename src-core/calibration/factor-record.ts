@@ -1,7 +1,8 @@
 import type { BudgetLine, FactorRecord } from "../contract/records/calibration.ts";
 import { textOfDecimal } from "../quantity/decimal-text.ts";
 import { type RoundingRule, reportWithUncertainty } from "../quantity/rounding.ts";
-import type { BudgetComponent, CalibrationResult } from "./calibration.ts";
+import type { BudgetComponent } from "../uncertainty/uncertainty.ts";
+import type { CalibrationResult } from "./calibration.ts";
 
 function budgetLine(component: BudgetComponent): BudgetLine {
   return {

@@ -2,13 +2,8 @@ import type { TypedConditions, TypedSetting } from "../contract/records/calibrat
 import type { Decimal } from "../quantity/decimal.ts";
 import { decimalOfText, readDecimal } from "../quantity/decimal-text.ts";
 import { requireCount, requireNotNegative, requirePositive } from "../quantity/input-error.ts";
-import type {
-  CalibrationConditions,
-  CalibrationInput,
-  CoverageRule,
-  FactorEstimator,
-  Setting,
-} from "./calibration.ts";
+import type { CoverageRule, FactorEstimator } from "../vocabulary/calibration.ts";
+import type { CalibrationConditions, CalibrationInput, Setting } from "./calibration.ts";
 import type { CertifiedScale } from "./certified-scale.ts";
 import { requireConditions } from "./conditions.ts";
 import { settingInterval } from "./setting-interval.ts";

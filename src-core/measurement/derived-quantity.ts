@@ -1,8 +1,9 @@
-import type { CoverageRule, Uncertainty } from "../calibration/calibration.ts";
 import { type Decimal, decimal, ONE, PI, sumOf, ZERO } from "../quantity/decimal.ts";
 import { InputError, requireCount, requireFinite, requirePositive } from "../quantity/input-error.ts";
 import type { Contribution } from "../uncertainty/combine.ts";
 import { uncertaintyOf } from "../uncertainty/coverage.ts";
+import type { Uncertainty } from "../uncertainty/uncertainty.ts";
+import type { CoverageRule } from "../vocabulary/calibration.ts";
 import type { SizeResult } from "./size.ts";
 
 /** One measured size that enters a derived quantity. */

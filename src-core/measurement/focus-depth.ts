@@ -1,8 +1,9 @@
-import type { CoverageRule, Uncertainty } from "../calibration/calibration.ts";
 import { type Decimal, ONE } from "../quantity/decimal.ts";
 import { InputError, requireNotNegative, requirePositive } from "../quantity/input-error.ts";
 import { closeBudget } from "../uncertainty/budget.ts";
 import { fromResolution, ROOT_3, ROOT_12, rectangular } from "../uncertainty/type-b.ts";
+import type { Uncertainty } from "../uncertainty/uncertainty.ts";
+import type { CoverageRule } from "../vocabulary/calibration.ts";
 
 export interface FocusDepthInput {
   /** Readings of the fine focus at the upper and lower surface, µm. */

@@ -1,7 +1,8 @@
-import type { CoverageRule, Uncertainty } from "../calibration/calibration.ts";
 import { type Decimal, decimal } from "../quantity/decimal.ts";
 import { InputError, requireFinite, requireNotNegative } from "../quantity/input-error.ts";
 import { uncertaintyOf } from "../uncertainty/coverage.ts";
+import type { Uncertainty } from "../uncertainty/uncertainty.ts";
+import type { CoverageRule } from "../vocabulary/calibration.ts";
 
 /** A sample of objects measured with one factor. */
 export interface MeanLengthInput {

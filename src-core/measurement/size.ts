@@ -1,5 +1,7 @@
-import type { BudgetComponent, CoverageRule, Uncertainty } from "../calibration/calibration.ts";
 import type { Decimal } from "../quantity/decimal.ts";
+import type { BudgetComponent, Uncertainty } from "../uncertainty/uncertainty.ts";
+import type { CoverageRule } from "../vocabulary/calibration.ts";
+import type { EdgeKind } from "../vocabulary/measurement.ts";
 
 /** The factor a size is converted with: µm/div, u(f) and its degrees of freedom (null: infinite). */
 export interface FactorInForce {
@@ -7,10 +9,6 @@ export interface FactorInForce {
   readonly standardUncertainty: Decimal;
   readonly degreesOfFreedom: Decimal | null;
 }
-
-export const EDGE_KINDS = ["same-sense", "independent", "none"] as const;
-/** How the two edge errors go together: both the same way (c = 2), independently (c = 1 each), or left out. */
-export type EdgeKind = (typeof EDGE_KINDS)[number];
 
 /** What a method says about reading one dimension; `DEFAULT_READING_CONDITIONS` states the defaults and their origin. */
 export interface ReadingConditions {

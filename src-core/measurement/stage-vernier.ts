@@ -1,8 +1,9 @@
-import type { CoverageRule, Uncertainty } from "../calibration/calibration.ts";
 import { type Decimal, decimal, ONE } from "../quantity/decimal.ts";
 import { requireFinite, requireNotNegative } from "../quantity/input-error.ts";
 import { type BudgetEntry, closeBudget } from "../uncertainty/budget.ts";
 import { fromResolution, ROOT_3, ROOT_12, rectangular } from "../uncertainty/type-b.ts";
+import type { Uncertainty } from "../uncertainty/uncertainty.ts";
+import type { CoverageRule } from "../vocabulary/calibration.ts";
 
 const UM_PER_MM: Decimal = decimal(1000);
 

@@ -1,12 +1,8 @@
 import { calibrate } from "../calibration/calibrate.ts";
-import type {
-  CalibrationConditions,
-  CalibrationResult,
-  CoverageRule,
-  FactorEstimator,
-} from "../calibration/calibration.ts";
+import type { CalibrationConditions, CalibrationResult } from "../calibration/calibration.ts";
 import type { ReadingConditions } from "../measurement/size.ts";
 import { decimal, ZERO } from "../quantity/decimal.ts";
+import type { CoverageRule, FactorEstimator } from "../vocabulary/calibration.ts";
 
 /** Every input of a factor's budget set to zero, at 20 °C. */
 export const NOTHING_DOUBTED: CalibrationConditions = {

@@ -2,11 +2,12 @@ import { type Decimal, decimal, rootSumOfSquares } from "../quantity/decimal.ts"
 import { type Interval, intervalAround } from "../statistics/interval.ts";
 import { mean, memberAt } from "../statistics/sample.ts";
 import { predict } from "../statistics/straight-line.ts";
+import { RUN_RULES, type RunRule } from "../vocabulary/trends.ts";
 import { type Drift, drift } from "./drift.ts";
 import { type FactorLimits, factorLimits, judgeAgainst } from "./factor-limits.ts";
 import type { HistoryFactor } from "./history-factor.ts";
 import { type MannKendall, mannKendall } from "./mann-kendall.ts";
-import { RULE_ROLES, RUN_RULES, type RunRule, runSignals } from "./run-rules.ts";
+import { RULE_ROLES, runSignals } from "./run-rules.ts";
 import { type StepChange, stepChange } from "./step-change.ts";
 
 /** A step is named when chance alone would show such a one in less than one history of a hundred. */

@@ -2,16 +2,9 @@ import { type Decimal, ONE } from "../quantity/decimal.ts";
 import { InputError, requireFinite, requireNotNegative, requirePositive } from "../quantity/input-error.ts";
 import { contains, type Interval, intervalAround, twoSidedStudent } from "../statistics/interval.ts";
 import { mean, requireSample, requireWhole, standardDeviation } from "../statistics/sample.ts";
+import type { LimitKind } from "../vocabulary/trends.ts";
 import type { RangeConstants } from "./chart-constants.ts";
 import { individualsChart } from "./individuals-chart.ts";
-
-/**
- * What a history of n points can bear (thresholds: design choice; the formulas have their own sources). 1: only the
- * tolerance; 2: E_n between the two; 3–7: prediction limits; 8–19: individuals chart, preliminary; from 20: its limits
- * frozen (ASTM E2587 asks for about 20 to 25 points).
- */
-export const LIMIT_KINDS = ["tolerance", "pair", "prediction", "preliminary", "frozen"] as const;
-export type LimitKind = (typeof LIMIT_KINDS)[number];
 
 const LEAST_FOR_FROZEN = 20;
 

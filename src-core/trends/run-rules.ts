@@ -1,15 +1,7 @@
 import type { Decimal } from "../quantity/decimal.ts";
 import { requireFinite, requirePositive } from "../quantity/input-error.ts";
 import { memberAt, requireSample, requireWhole } from "../statistics/sample.ts";
-
-/**
- * Tests for special causes (Nelson 1984, J. Quality Technology 16:237). T1: one point beyond 3σ. T2: nine in a row on
- * one side. T3: six in a row rising or falling. T4: fourteen in a row alternating. T5: two of three beyond 2σ on one
- * side. T6: four of five beyond 1σ on one side. T7: fifteen in a row within 1σ. T8: eight in a row beyond 1σ, on either
- * side. Together T1–T4 give a false signal in about 1 of 100 points, with T5 and T6 in about 2 of 100.
- */
-export const RUN_RULES = ["T1", "T2", "T3", "T4", "T5", "T6", "T7", "T8"] as const;
-export type RunRule = (typeof RUN_RULES)[number];
+import { RUN_RULES, type RunRule } from "../vocabulary/trends.ts";
 
 /** What a rule means for a factor's history: short series bear T1–T3; T5 and T6 are hints; the rest stay off. */
 export const RULE_ROLES: { readonly [R in RunRule]: "signal" | "hint" | "off" } = {

@@ -1,12 +1,8 @@
-import type {
-  BudgetComponent,
-  ComponentClass,
-  CoverageRule,
-  Uncertainty,
-} from "../calibration/calibration.ts";
 import { type Decimal, ZERO } from "../quantity/decimal.ts";
+import type { CoverageRule } from "../vocabulary/calibration.ts";
 import { combine, combinedUncertainty } from "./combine.ts";
 import { expandedOf } from "./coverage.ts";
+import type { BudgetComponent, ComponentClass, Uncertainty } from "./uncertainty.ts";
 
 /** One line of a budget before its share is known: what was put in, u(x), and ∂result/∂x. */
 export interface BudgetEntry {

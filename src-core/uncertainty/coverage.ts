@@ -1,7 +1,8 @@
-import type { CoverageRule, Uncertainty } from "../calibration/calibration.ts";
 import { type Decimal, decimal, TWO } from "../quantity/decimal.ts";
 import { normalQuantile, studentQuantile } from "../statistics/distributions.ts";
+import type { CoverageRule } from "../vocabulary/calibration.ts";
 import { type Combined, type Contribution, combine } from "./combine.ts";
+import type { Uncertainty } from "./uncertainty.ts";
 
 /** Beyond this many degrees of freedom Student's t and the normal distribution agree to more digits than are printed. */
 const PRACTICALLY_INFINITE = decimal("1e9");

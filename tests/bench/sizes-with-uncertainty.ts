@@ -1,8 +1,8 @@
-import type { CoverageRule } from "#core/calibration/calibration.ts";
 import type { FactorInForce, ReadingConditions } from "#core/measurement/size.ts";
 import { sizeOfDivisions } from "#core/measurement/size-of-divisions.ts";
 import { type Decimal, decimal } from "#core/quantity/decimal.ts";
 import { studentQuantile } from "#core/statistics/distributions.ts";
+import type { CoverageRule } from "#core/vocabulary/calibration.ts";
 import { bestOf, printTable, threeFigures } from "./print-table.ts";
 import { type FloatConditions, floatSize } from "./sizes-in-floats.ts";
 

@@ -4,8 +4,9 @@ import { assessHistory } from "#core/trends/assess-history.ts";
 import { stepFinding, type WitnessSeries } from "#core/trends/common-step.ts";
 import type { HistoryFactor } from "#core/trends/history-factor.ts";
 import { referenceChanges } from "#core/trends/reference-change.ts";
-import { type RunRule, runSignals } from "#core/trends/run-rules.ts";
+import { runSignals } from "#core/trends/run-rules.ts";
 import { type NamedEvent, trendStanding } from "#core/trends/trend-standing.ts";
+import type { RunRule } from "#core/vocabulary/trends.ts";
 import { printTable } from "./print-table.ts";
 
 /*

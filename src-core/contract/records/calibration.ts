@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { COVERAGE_RULES, FACTOR_ESTIMATORS } from "../../calibration/calibration.ts";
+import { COVERAGE_RULES, FACTOR_ESTIMATORS } from "../../vocabulary/calibration.ts";
 import { CalendarDate, Id, Instant, Note, Reason, StoredDecimal, TypedNumber } from "./primitives.ts";
 
 export const CALIBRATION_STATES = ["draft", "in force", "superseded", "withdrawn"] as const;

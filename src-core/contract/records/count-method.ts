@@ -1,5 +1,5 @@
 import { z } from "zod";
-import type { StoppingRule } from "../../counting/methods/stopping-rule.ts";
+import type { StoppingRule } from "../../vocabulary/counting.ts";
 import { STANDINGS } from "../../vocabulary/provenance.ts";
 import { Id, Instant, Name, Note, TypedNumber } from "./primitives.ts";
 

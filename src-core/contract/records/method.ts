@@ -1,9 +1,9 @@
 import { z } from "zod";
-import { COVERAGE_RULES } from "../../calibration/calibration.ts";
-import { EDGE_KINDS } from "../../measurement/size.ts";
 import { ROUNDING_RULES } from "../../quantity/rounding.ts";
+import { COVERAGE_RULES } from "../../vocabulary/calibration.ts";
 import { DERIVED_KINDS } from "../../vocabulary/derived-kinds.ts";
 import { ENTRY_KINDS, MOST_REPEATS } from "../../vocabulary/entry.ts";
+import { EDGE_KINDS } from "../../vocabulary/measurement.ts";
 import { Id, Instant, Name, Note, OptionalLine, TypedNumber } from "./primitives.ts";
 
 /** One dimension of a method, e.g. “polar axis”. `key` is stable and short: it names columns. */

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { CERTIFICATE_SIGNS } from "../../calibration/certified-scale.ts";
+import { CERTIFICATE_SIGNS } from "../../vocabulary/calibration.ts";
 import {
   CalendarDate,
   Id,

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { DISPERSION_VERDICTS } from "../../counting/intervals/dispersion-test.ts";
+import { DISPERSION_VERDICTS } from "../../vocabulary/counting.ts";
 import { CATEGORY_KINDS } from "./count-method.ts";
 import { StoredDecimal } from "./primitives.ts";
 

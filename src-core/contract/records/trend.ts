@@ -1,8 +1,7 @@
 import { z } from "zod";
-import { AGREEMENT_VERDICTS } from "../../calibration/agreement.ts";
-import { LIMIT_KINDS } from "../../trends/factor-limits.ts";
-import { RUN_RULES } from "../../trends/run-rules.ts";
+import { AGREEMENT_VERDICTS } from "../../vocabulary/calibration.ts";
 import { TREND_UNITS } from "../../vocabulary/trend-unit.ts";
+import { LIMIT_KINDS, RUN_RULES } from "../../vocabulary/trends.ts";
 import { BASE64 } from "./attachment.ts";
 import { CALIBRATION_STATES } from "./calibration.ts";
 import { CalendarDate, Id, Instant, Reason, StoredDecimal, TypedNumber } from "./primitives.ts";

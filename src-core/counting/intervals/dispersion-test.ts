@@ -1,10 +1,8 @@
 import { chiSquaredQuantile, chiSquaredUpperP } from "../../statistics/distributions.ts";
+import type { DispersionVerdict } from "../../vocabulary/counting.ts";
 import { requireFields, requireLevel } from "./count-checks.ts";
 import { type DispersionTails, exactDispersionTails } from "./exact-dispersion.ts";
 import { fieldScatter } from "./field-scatter.ts";
-
-export const DISPERSION_VERDICTS = ["clustered", "random", "regular", "undecided"] as const;
-export type DispersionVerdict = (typeof DISPERSION_VERDICTS)[number];
 
 export interface DispersionResult {
   readonly fields: number;

@@ -2,10 +2,11 @@ import type { CountCategory, CountMethodDefinition } from "../../contract/record
 import { requireClassTable } from "../../methods/class-table.ts";
 import { readDecimal } from "../../quantity/decimal-text.ts";
 import { InputError, requireNotNegative, requirePositive } from "../../quantity/input-error.ts";
+import type { StoppingRule } from "../../vocabulary/counting.ts";
 import { chamberOf, drumOf, filterOf } from "../inputs/tally-choices.ts";
 import { requireReadableInputs } from "../inputs/tally-inputs.ts";
 import { EDGE_RULES } from "./edge-rules.ts";
-import { requireStoppingRule, type StoppingRule } from "./stopping-rule.ts";
+import { requireStoppingRule } from "./stopping-rule.ts";
 
 type AreaKind = CountMethodDefinition["area"]["kind"];
 

@@ -1,18 +1,6 @@
 import { InputError } from "../../quantity/input-error.ts";
+import type { StoppingRule } from "../../vocabulary/counting.ts";
 import type { Provenance } from "../../vocabulary/provenance.ts";
-
-/**
- * When to stop counting, as data. `units`: objects counted, of the classes named or of all. `interval`: relative
- * half-width of the interval that may be shown for the field counts. `all` and `any` combine rules.
- */
-export type StoppingRule =
-  | { readonly kind: "units"; readonly atLeast: number; readonly classes?: readonly string[] }
-  | { readonly kind: "fields"; readonly atLeast: number }
-  | { readonly kind: "minutes"; readonly atLeast: number }
-  | { readonly kind: "marker"; readonly atLeast: number }
-  | { readonly kind: "interval"; readonly relativeHalfWidth: number; readonly level: number }
-  | { readonly kind: "all"; readonly rules: readonly StoppingRule[] }
-  | { readonly kind: "any"; readonly rules: readonly StoppingRule[] };
 
 /** A rule with its name and where it comes from; kept by a counting method. */
 export interface NamedStoppingRule extends Provenance {

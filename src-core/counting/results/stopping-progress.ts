@@ -1,8 +1,9 @@
 import { countedNoun } from "../../quantity/counted-noun.ts";
+import type { StoppingRule } from "../../vocabulary/counting.ts";
 import { betweenFieldInterval } from "../intervals/between-field-interval.ts";
 import { evidenceOfFields } from "../intervals/count-evidence.ts";
 import { countNeeded, fieldsNeeded } from "../intervals/counting-effort.ts";
-import { requireStoppingRule, type StoppingRule } from "../methods/stopping-rule.ts";
+import { requireStoppingRule } from "../methods/stopping-rule.ts";
 
 /** Where a counting session stands. */
 export interface CountingProgress {

@@ -1,8 +1,9 @@
 import { agreementOf, intermediateCheck } from "../../calibration/agreement.ts";
-import type { CalibrationResult, CoverageRule } from "../../calibration/calibration.ts";
+import type { CalibrationResult } from "../../calibration/calibration.ts";
 import { factorRecordOf } from "../../calibration/factor-record.ts";
 import { type Decimal, decimal, ZERO } from "../../quantity/decimal.ts";
 import { conformityProbability } from "../../uncertainty/conformity.ts";
+import type { CoverageRule } from "../../vocabulary/calibration.ts";
 import { plainCalibration } from "../plain-setups.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { rowsOfCases } from "../rows-of-cases.ts";

@@ -1,15 +1,12 @@
 import { calibrate } from "../../calibration/calibrate.ts";
-import type {
-  CalibrationConditions,
-  CalibrationResult,
-  CoverageRule,
-} from "../../calibration/calibration.ts";
+import type { CalibrationConditions, CalibrationResult } from "../../calibration/calibration.ts";
 import { linesFromTable } from "../../calibration/certificate-table.ts";
 import { squaredFactor } from "../../calibration/crossed-scales.ts";
 import { factorRecordOf } from "../../calibration/factor-record.ts";
 import { interceptTest } from "../../calibration/intercept-test.ts";
 import { linearityOf } from "../../calibration/linearity.ts";
 import { type Decimal, decimal, ZERO } from "../../quantity/decimal.ts";
+import type { CoverageRule } from "../../vocabulary/calibration.ts";
 import { plainCalibration } from "../plain-setups.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { type CaseRow, decimals, rowsOfCases } from "../rows-of-cases.ts";

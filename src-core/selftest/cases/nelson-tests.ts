@@ -1,5 +1,6 @@
 import { decimal } from "../../quantity/decimal.ts";
-import { RUN_RULES, runSignals } from "../../trends/run-rules.ts";
+import { runSignals } from "../../trends/run-rules.ts";
+import { RUN_RULES } from "../../vocabulary/trends.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { type CaseRow, decimals, rowsOfCases } from "../rows-of-cases.ts";
 

@@ -1,6 +1,6 @@
-import type { CoverageRule } from "#core/calibration/calibration.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { coverageFactor } from "#core/uncertainty/coverage.ts";
+import type { CoverageRule } from "#core/vocabulary/calibration.ts";
 
 /** The sizes of one label and one dimension that count: rows not struck, with a size. µm. */
 export interface CountedSizes {

@@ -1,8 +1,8 @@
-import type { CoverageRule } from "#core/calibration/calibration.ts";
 import type { REPORT_KINDS, TypedReadingConditions } from "#core/contract/records/method.ts";
-import type { EdgeKind } from "#core/measurement/size.ts";
 import type { RoundingRule } from "#core/quantity/rounding.ts";
+import type { CoverageRule } from "#core/vocabulary/calibration.ts";
 import type { EntryKind } from "#core/vocabulary/entry.ts";
+import type { EdgeKind } from "#core/vocabulary/measurement.ts";
 import type { Standing } from "#core/vocabulary/provenance.ts";
 
 export const COVERAGE_WORDS: Readonly<Record<CoverageRule, string>> = {

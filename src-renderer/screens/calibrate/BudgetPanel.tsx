@@ -1,5 +1,6 @@
-import type { BudgetComponent, CalibrationResult } from "#core/calibration/calibration.ts";
+import type { CalibrationResult } from "#core/calibration/calibration.ts";
 import { formatToPlaces, roundToSignificant } from "#core/quantity/rounding.ts";
+import type { BudgetComponent } from "#core/uncertainty/uncertainty.ts";
 import { ShareBar } from "../../charts/ShareBar.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";

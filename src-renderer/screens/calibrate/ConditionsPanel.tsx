@@ -1,6 +1,6 @@
-import { COVERAGE_RULES, FACTOR_ESTIMATORS } from "#core/calibration/calibration.ts";
 import { DEFAULT_CONDITIONS } from "#core/calibration/default-conditions.ts";
 import type { TypedConditions } from "#core/contract/records/calibration.ts";
+import { COVERAGE_RULES, FACTOR_ESTIMATORS } from "#core/vocabulary/calibration.ts";
 import { FieldGrid } from "../../parts/form/FieldGrid.tsx";
 import { NumberField } from "../../parts/form/NumberField.tsx";
 import { SelectField } from "../../parts/form/SelectField.tsx";

@@ -1,8 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { linesFromTable } from "#core/calibration/certificate-table.ts";
 import { certifiedInterval } from "#core/calibration/certified-interval.ts";
-import type { CertificateSign, CertifiedScale } from "#core/calibration/certified-scale.ts";
+import type { CertifiedScale } from "#core/calibration/certified-scale.ts";
 import { decimal } from "#core/quantity/decimal.ts";
+import type { CertificateSign } from "#core/vocabulary/calibration.ts";
 
 const d = decimal;
 const rows = (text: string) =>

@@ -6,7 +6,8 @@ import { c4 } from "#core/trends/chart-constants.ts";
 import { countChart } from "#core/trends/count-chart.ts";
 import { ewma } from "#core/trends/ewma.ts";
 import { individualsChart, movingRanges, vonNeumannRatio } from "#core/trends/individuals-chart.ts";
-import { RULE_ROLES, RUN_RULES, type RunRule, runSignals } from "#core/trends/run-rules.ts";
+import { RULE_ROLES, runSignals } from "#core/trends/run-rules.ts";
+import { RUN_RULES, type RunRule } from "#core/vocabulary/trends.ts";
 import { nearly, reading, readings } from "../../support/sample-arbitraries.ts";
 
 function found(rules: readonly RunRule[], text: string, sideRun?: number) {

@@ -6,9 +6,9 @@ import type {
 import { COUNTING_CHAMBERS } from "#core/counting/areas/chambers.ts";
 import { COLLECTING_FILTERS } from "#core/counting/areas/filters.ts";
 import { requireCountMethod } from "#core/counting/methods/count-method-check.ts";
-import type { StoppingRule } from "#core/counting/methods/stopping-rule.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
+import type { StoppingRule } from "#core/vocabulary/counting.ts";
 import { problemOfNumber } from "../../../parts/form/form-checks.ts";
 import type { FieldErrors } from "../../../parts/form/form-values.ts";
 import type { Choice } from "../../../parts/form/SelectField.tsx";

@@ -1,7 +1,7 @@
 import { useState } from "react";
-import { CERTIFICATE_SIGNS } from "#core/calibration/certified-scale.ts";
 import { Reason } from "#core/contract/records/primitives.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import { CERTIFICATE_SIGNS } from "#core/vocabulary/calibration.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { ChoiceField } from "../../../parts/form/ChoiceField.tsx";
 import { DateField } from "../../../parts/form/DateField.tsx";

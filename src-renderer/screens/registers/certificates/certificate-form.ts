@@ -1,9 +1,10 @@
 import type { z } from "zod";
 import { linesFromTable } from "#core/calibration/certificate-table.ts";
-import type { CertificateSign, CertifiedLine } from "#core/calibration/certified-scale.ts";
+import type { CertifiedLine } from "#core/calibration/certified-scale.ts";
 import { NewCertificate } from "#core/contract/records/stage-micrometer.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
+import type { CertificateSign } from "#core/vocabulary/calibration.ts";
 import { problemsBySchema, problemsOfNumbers } from "../../../parts/form/form-checks.ts";
 import type { FieldErrors } from "../../../parts/form/form-values.ts";
 

@@ -1,4 +1,4 @@
-import type { CertificateSign } from "#core/calibration/certified-scale.ts";
+import type { CertificateSign } from "#core/vocabulary/calibration.ts";
 
 /** What a certificate's second column may hold, said so that a person can tell by looking at the page. */
 export const SIGN_WORDS: Readonly<

@@ -1,9 +1,9 @@
-import { COVERAGE_RULES } from "#core/calibration/calibration.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import { DEFAULT_READING_CONDITIONS } from "#core/measurement/default-reading-conditions.ts";
-import { EDGE_KINDS } from "#core/measurement/size.ts";
 import { ROUNDING_RULES } from "#core/quantity/rounding.ts";
+import { COVERAGE_RULES } from "#core/vocabulary/calibration.ts";
 import { ENTRY_KINDS } from "#core/vocabulary/entry.ts";
+import { EDGE_KINDS } from "#core/vocabulary/measurement.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import {
   CONDITION_WORDS,

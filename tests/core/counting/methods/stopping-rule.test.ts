@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { requireStoppingRule, type StoppingRule } from "#core/counting/methods/stopping-rule.ts";
+import { requireStoppingRule } from "#core/counting/methods/stopping-rule.ts";
 import { STOPPING_RULES } from "#core/counting/methods/stopping-rules.ts";
 import { type CountingProgress, stoppingState } from "#core/counting/results/stopping-progress.ts";
+import type { StoppingRule } from "#core/vocabulary/counting.ts";
 
 function progress(part: Partial<CountingProgress>): CountingProgress {
   return { byClass: {}, marker: 0, fields: [], minutes: 0, ...part };
