@@ -2,7 +2,6 @@ import { spawnSync } from "node:child_process";
 import { existsSync, mkdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { prepare } from "./prepare.ts";
 import { NO_TESTS, playwrightTotals, type Totals, totalsLine, vitestTotals } from "./totals.ts";
 
 const ROOT = fileURLToPath(new URL("..", import.meta.url));
@@ -77,11 +76,7 @@ const electron: Stage = {
 
 /** Cheap first: a slip of the pen is not found by a browser. */
 const STAGES: readonly Stage[] = [
-  plain("prepare", () => {
-    const missing = prepare();
-    for (const sentence of missing) console.error(sentence);
-    return missing.length === 0;
-  }),
+  plain("needs", () => tool("npm", ["run", "--silent", "needs"])),
   plain("check", () => tool("npm", ["run", "--silent", "check"])),
   plain("build", () => tool("npm", ["run", "--silent", "build"])),
   vitest("unit", ["core", "main", "renderer"], HERE),

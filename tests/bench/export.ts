@@ -3,6 +3,7 @@ import { mkdtempSync, rmSync, statSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { python } from "../support/outside-programs.ts";
 import { printTable, threeFigures } from "./print-table.ts";
 
 const CHILD = fileURLToPath(new URL("../support/export-bench-child.ts", import.meta.url));
@@ -31,8 +32,8 @@ export function benchExport(): void {
       const program = inChild("program", rows, book);
       const bare = inChild("bare", rows, join(folder, `bare-${rows}.xlsx`));
       inChild("cells", rows, cells);
-      const python: Measured = JSON.parse(
-        execFileSync("/usr/bin/python3", [PYTHON, cells, join(folder, `python-${rows}.xlsx`)], {
+      const openpyxl: Measured = JSON.parse(
+        execFileSync(python(), [PYTHON, cells, join(folder, `python-${rows}.xlsx`)], {
           encoding: "utf8",
         }),
       );
@@ -40,10 +41,10 @@ export function benchExport(): void {
         `${rows.toLocaleString("en-GB")} rows`,
         threeFigures(program.took / 1000),
         `${threeFigures(program.took / bare.took)} ×`,
-        `${threeFigures(program.took / python.took)} ×`,
+        `${threeFigures(program.took / openpyxl.took)} ×`,
         threeFigures(program.peak),
         threeFigures(bare.peak),
-        threeFigures(python.peak),
+        threeFigures(openpyxl.peak),
         threeFigures(statSync(book).size / 1024 / 1024),
       ];
     });

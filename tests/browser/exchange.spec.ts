@@ -4,6 +4,7 @@ import { join } from "node:path";
 import { expect, type Page, test } from "@playwright/test";
 import { keysOf } from "#renderer/window/keymap.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { pythonPrints } from "../support/outside-programs.ts";
 import { openBenchWindow } from "./bench-window.ts";
 import { seenInBothThemes } from "./seen-in-both-themes.ts";
 
@@ -42,7 +43,7 @@ test("several sheets become one workbook, which is then found unchanged, and cha
   await expect(page.getByText("came-back.xlsx: unchanged")).toBeVisible({ timeout: 60_000 });
   const script =
     "import openpyxl,sys\nb=openpyxl.load_workbook(sys.argv[1])\ns=[x for x in b.sheetnames if x.startswith('Rows')][0]\nb[s]['E2']=77.5\nb.save(sys.argv[1])";
-  execFileSync("/usr/bin/python3", ["-c", script, path]);
+  pythonPrints(script, path);
   await page.getByLabel("Choose a workbook or a JSON file, or drop it here").setInputFiles(path);
   await expect(page.getByText("came-back.xlsx: changed")).toBeVisible({ timeout: 60_000 });
   await expect(page.getByRole("row", { name: /E2 77\.5/ })).toBeVisible();

@@ -1,8 +1,8 @@
-import { execFileSync } from "node:child_process";
 import { join } from "node:path";
 import { expect, test } from "@playwright/test";
 import Database from "better-sqlite3";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { pythonPrints } from "../support/outside-programs.ts";
 import { type BenchWindow, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 
@@ -141,8 +141,7 @@ rows = [[cell for cell in row] for row in sheet.iter_rows(values_only=True)]
 top = next(i for i, row in enumerate(rows) if row[0] in ("Row", "row", "Ordinal"))
 print(json.dumps([dict(zip([str(h) for h in rows[top]], row)) for row in rows[top + 1:top + 3]], default=str))
 `;
-  const printed = execFileSync("/usr/bin/python3", ["-c", script, path], { encoding: "utf8" });
-  return JSON.parse(printed) as readonly Record<string, unknown>[];
+  return JSON.parse(pythonPrints(script, path)) as readonly Record<string, unknown>[];
 }
 
 test("from an empty bench to a size in µm, a workbook, and all of it again after a restart, by keyboard alone", async ({

@@ -1,4 +1,3 @@
-import { spawnSync } from "node:child_process";
 import { mkdtempSync, rmSync, statSync, truncateSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -7,19 +6,21 @@ import { assemble } from "#main/assemble.ts";
 import { benchPaths } from "#main/ports/data-folder.ts";
 import { buildScene, calibrateTrain, type Scene } from "../support/bench-scenes.ts";
 import { countedIds, fixedClock } from "../support/fixed-clock.ts";
+import { answers, asRoot } from "../support/outside-programs.ts";
 import { type TempBench, tempBench } from "../support/temp-bench.ts";
 
 const SIZE_MB = 6;
 /** Bytes: enough for a few readings, so that the disk fills in the middle of the entry. */
 const ROOM_FOR_SOME = 400_000;
 const folder = mkdtempSync(join(tmpdir(), "linefall-small-disk-"));
+const before = process.platform === "linux" ? asRoot() : null;
 const mounted =
-  process.platform === "linux" &&
-  spawnSync("mount", ["-t", "tmpfs", "-o", `size=${SIZE_MB}m`, "tmpfs", folder]).status === 0;
+  before !== null &&
+  answers("env", [...before, "mount", "-t", "tmpfs", "-o", `size=${SIZE_MB}m`, "tmpfs", folder]);
 if (!mounted) console.log("The full-disk tests are left out: this user may not mount a small disk.");
 
 afterAll(() => {
-  if (mounted) spawnSync("umount", ["-l", folder]);
+  if (mounted) answers("env", [...before, "umount", "-l", folder]);
   rmSync(folder, { recursive: true, force: true });
 });
 

@@ -4,10 +4,10 @@ import { assemble } from "#main/assemble.ts";
 import { countedIds, fixedClock } from "../support/fixed-clock.ts";
 import { type SecondProgram, secondProgram } from "../support/second-program.ts";
 import { type TempFolder, tempFolder } from "../support/temp-bench.ts";
+import { type Unprivileged, unprivileged } from "../support/unprivileged.ts";
 
-/** The user “nobody” of most systems; only root may become it. */
-const NOBODY = 65_534;
-const isRoot = process.getuid?.() === 0;
+const person = unprivileged();
+if (typeof person === "string") console.log(`Benches that may not be written are left out: ${person}.`);
 
 let folder: TempFolder;
 const running: SecondProgram[] = [];
@@ -28,8 +28,8 @@ const here = () =>
     programVersion: "0",
   });
 
-async function there(user?: number): Promise<SecondProgram> {
-  const program = await secondProgram(folder.paths.dataFolder, user);
+async function there(owner?: Unprivileged): Promise<SecondProgram> {
+  const program = await secondProgram(folder.paths.dataFolder, owner);
   running.push(program);
   return program;
 }
@@ -64,11 +64,13 @@ describe("a bench that is open in another process", () => {
   });
 });
 
-describe.skipIf(process.platform === "win32")("a bench that may not be written", () => {
-  const owner = isRoot ? NOBODY : undefined;
+describe.skipIf(typeof person === "string")("a bench that may not be written", () => {
+  const owner = person as Unprivileged;
+  beforeEach(() => {
+    if (owner.uid !== undefined) chownSync(folder.paths.dataFolder, owner.uid, owner.uid);
+  });
 
   it("is refused in words when its folder is read-only", async () => {
-    if (isRoot) chownSync(folder.paths.dataFolder, NOBODY, NOBODY);
     const first = await there(owner);
     expect(first).toMatchObject({ opened: true });
     await first.end();
@@ -78,7 +80,6 @@ describe.skipIf(process.platform === "win32")("a bench that may not be written",
   });
 
   it("is refused in words when its file is read-only", async () => {
-    if (isRoot) chownSync(folder.paths.dataFolder, NOBODY, NOBODY);
     const first = await there(owner);
     await first.end();
     chmodSync(folder.paths.databaseFile, 0o444);

@@ -2,6 +2,7 @@ import { type ChildProcess, spawn } from "node:child_process";
 import { once } from "node:events";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import type { Unprivileged } from "./unprivileged.ts";
 
 const ROOT = fileURLToPath(new URL("../../", import.meta.url));
 const CHILD = join(ROOT, "tests", "support", "open-bench-child.ts");
@@ -19,12 +20,10 @@ export interface SecondProgram {
   kill9(): Promise<void>;
 }
 
-/** Opens the bench in a process of its own, as `user` (a number) where given. */
-export async function secondProgram(folder: string, user?: number): Promise<SecondProgram> {
-  const child = spawn(NODE, [CHILD, folder], {
-    stdio: ["pipe", "pipe", "inherit"],
-    ...(user === undefined ? {} : { uid: user, gid: user }),
-  });
+/** Opens the bench in a process of its own, as `person` where given. */
+export async function secondProgram(folder: string, person?: Unprivileged): Promise<SecondProgram> {
+  const [program, ...args] = person?.command(NODE, [CHILD, folder]) ?? [NODE, CHILD, folder];
+  const child = spawn(program, args, { stdio: ["pipe", "pipe", "inherit"] });
   let said = "";
   for await (const chunk of child.stdout) {
     said += String(chunk);

@@ -13,15 +13,19 @@ const PLACES = [
   "C:\\Program Files (x86)\\Microsoft\\Edge\\Application\\msedge.exe",
 ];
 
-const executablePath = process.env.LINEFALL_TEST_BROWSER ?? PLACES.find((place) => existsSync(place));
+function testBrowser() {
+  const executablePath = process.env.LINEFALL_TEST_BROWSER ?? PLACES.find((place) => existsSync(place));
+  return {
+    ...(executablePath === undefined ? {} : { executablePath }),
+    // Chromium's sandbox does not run as root.
+    args: process.getuid?.() === 0 ? ["--no-sandbox"] : [],
+  };
+}
 
 /** An installed Chromium, or the one LINEFALL_TEST_BROWSER names; Playwright's own where there is none. */
-export const TEST_BROWSER = {
-  ...(executablePath === undefined ? {} : { executablePath }),
-  // Chromium's sandbox does not run as root.
-  args: process.getuid?.() === 0 ? ["--no-sandbox"] : [],
-};
+export const TEST_BROWSER = testBrowser();
 
+/** Looks anew for the browser: it may have been installed since the start. */
 export function launchTestBrowser(): Promise<Browser> {
-  return chromium.launch(TEST_BROWSER);
+  return chromium.launch(testBrowser());
 }

@@ -1,10 +1,10 @@
-import { execFileSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { CSV_COLUMNS, writeCsv } from "#main/exchange/csv-file.ts";
 import { UNHURRIED } from "#main/pace/pace.ts";
+import { pythonPrints } from "../support/outside-programs.ts";
 import { bundleOf } from "./example-bundle.ts";
 
 let folder = "";
@@ -17,9 +17,7 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 function readByPython(path: string): string[][] {
   const script =
     "import csv,json,sys\nprint(json.dumps(list(csv.reader(open(sys.argv[1],encoding='utf-8-sig',newline='')))))";
-  return JSON.parse(
-    execFileSync("/usr/bin/python3", ["-c", script, path], { encoding: "utf8" }),
-  ) as string[][];
+  return JSON.parse(pythonPrints(script, path)) as string[][];
 }
 
 describe("the CSV file of sheets", () => {

@@ -3,6 +3,7 @@ import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSy
 import { tmpdir } from "node:os";
 import { basename, join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
+import { OFFICE, python, pythonPrints } from "../support/outside-programs.ts";
 
 const READER = fileURLToPath(new URL("read_with_openpyxl.py", import.meta.url));
 
@@ -30,24 +31,9 @@ export interface ReadBook {
   readonly order: readonly string[];
 }
 
-/** A python3 that has openpyxl: the system's own, even where another one comes first in PATH. */
-function python(): string {
-  for (const candidate of ["/usr/bin/python3", "python3", "python"]) {
-    try {
-      execFileSync(candidate, ["-c", "import openpyxl"], { stdio: "ignore" });
-      return candidate;
-    } catch {
-      // Try the next one.
-    }
-  }
-  throw new Error("These tests need python3 with openpyxl: run `npm test`, which installs it.");
-}
-
-const PYTHON = python();
-
 /** Everything openpyxl finds in a workbook. */
 export function readBook(path: string): ReadBook {
-  const output = execFileSync(PYTHON, [READER, path], { maxBuffer: 512 * 1024 * 1024, encoding: "utf8" });
+  const output = execFileSync(python(), [READER, path], { maxBuffer: 512 * 1024 * 1024, encoding: "utf8" });
   return JSON.parse(output) as ReadBook;
 }
 
@@ -82,13 +68,13 @@ print(json.dumps(found))
 
 /** The pictures of a workbook. */
 export function picturesOf(path: string): readonly FoundPicture[] {
-  return JSON.parse(execFileSync(PYTHON, ["-c", PICTURES, path], { encoding: "utf8" })) as FoundPicture[];
+  return JSON.parse(pythonPrints(PICTURES, path)) as FoundPicture[];
 }
 
 /** A copy of a workbook in which one number is another; openpyxl drops all cached values. */
 export function editedCopy(path: string, sheet: string, address: string, value: number): string {
   const copy = path.replace(/\.xlsx$/, "-edited.xlsx");
-  execFileSync(PYTHON, [READER, path, "edit", copy, sheet, address, String(value)]);
+  execFileSync(python(), [READER, path, "edit", copy, sheet, address, String(value)]);
   return copy;
 }
 
@@ -113,7 +99,7 @@ function throughOffice<T>(
   writeFileSync(join(profile, "user", "registrymodifications.xcu"), RECALCULATE);
   try {
     execFileSync(
-      "soffice",
+      OFFICE,
       [
         `-env:UserInstallation=${pathToFileURL(profile).href}`,
         "--headless",

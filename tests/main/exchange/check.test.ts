@@ -1,9 +1,9 @@
-import { execFileSync } from "node:child_process";
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { deflateRawSync } from "node:zlib";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { buildScene, calibrateTrain, enterLength, type Scene } from "../../support/bench-scenes.ts";
+import { pythonPrints } from "../../support/outside-programs.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { editedCopy, recalculated } from "../../workbook/other-programs.ts";
 import { uploadBytes, uploadFile } from "./upload.ts";
@@ -55,7 +55,7 @@ book = openpyxl.load_workbook(sys.argv[1])
 book["Rows"]["K4"] = 1234.5
 book.create_sheet("Extra")["A1"] = "hello"
 book.save(sys.argv[2])`;
-    execFileSync("/usr/bin/python3", ["-c", script, path, copy]);
+    pythonPrints(script, path, copy);
     const report = await check(copy);
     expect(report.differences.map(({ worksheet, cell }) => `${worksheet}!${cell}`)).toEqual([
       "Rows!K4",
@@ -72,11 +72,10 @@ book.save(sys.argv[2])`;
 
   it("is not ours when another program made it, or another bench", async () => {
     const strange = join(bench.paths.dataFolder, "strange.xlsx");
-    execFileSync("/usr/bin/python3", [
-      "-c",
+    pythonPrints(
       "import openpyxl,sys; b=openpyxl.Workbook(); b.active['A1']='=1+1'; b.save(sys.argv[1])",
       strange,
-    ]);
+    );
     expect((await check(strange)).verdict).toBe("not ours");
     const other = await tempBench();
     try {

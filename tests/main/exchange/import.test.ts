@@ -1,9 +1,9 @@
-import { execFileSync } from "node:child_process";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { CallInput } from "#core/contract/calls.ts";
 import type { ImportColumn } from "#core/contract/records/exchange.ts";
 import { buildScene, calibrateTrain, type Scene } from "../../support/bench-scenes.ts";
+import { pythonPrints } from "../../support/outside-programs.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { uploadBytes, uploadFile } from "./upload.ts";
 
@@ -136,7 +136,7 @@ sheet.append(["Betula", 20.5, "tilted"])
 sheet.append([None, "=10+2", None])
 sheet.append(["Corylus", 40.3, None])
 book.save(sys.argv[1])`;
-    execFileSync("/usr/bin/python3", ["-c", script, path]);
+    pythonPrints(script, path);
     const uploadId = await uploadFile(bench, path);
     expect((await read(uploadId)).worksheets).toEqual(["Cover", "Readings"]);
     const table = await read(uploadId, "Readings");
