@@ -1,5 +1,6 @@
 import { app } from "electron";
-import { folderFromArguments, runElectronHost } from "./run.ts";
+import { startElectronHost } from "./start.ts";
 
-// A package has no script argument of its own: everything behind the program belongs to it.
-await runElectronHost(folderFromArguments(process.argv.slice(app.isPackaged ? 1 : 2)));
+// A package has no script argument of its own: everything behind the program belongs to it. Nothing here waits:
+// Electron becomes ready only after this module has been evaluated, so a top-level await would wait for ever.
+void startElectronHost(process.argv.slice(app.isPackaged ? 1 : 2));

@@ -2,7 +2,7 @@ import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, expect, it, vi } from "vitest";
-import { runElectronHost } from "#main/electron/run.ts";
+import { startElectronHost } from "#main/electron/start.ts";
 import { buildScene, calibrateTrain } from "../../support/bench-scenes.ts";
 import { answers, electron, recorded, startAfresh } from "../../support/electron-stand-in.ts";
 import { plainPng } from "../../support/plain-png.ts";
@@ -24,7 +24,7 @@ beforeEach(async () => {
   await calibrateTrain(bench, scene);
   trainId = scene.trains[0]?.id ?? "";
   await bench.program.close();
-  await runElectronHost(bench.paths.dataFolder, join(folder, "built"));
+  await startElectronHost(["--data", bench.paths.dataFolder], join(folder, "built"));
 });
 afterEach(async () => {
   const quits = recorded.quits;

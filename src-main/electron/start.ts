@@ -31,41 +31,71 @@ export function folderFromArguments(argv: readonly string[]): string | null {
 
 /**
  * Runs the program in Electron. A second start on the same bench brings the first one's window to the front and ends.
- * Resolves when the window has been opened, or after the person has been told why not.
- * @param chosenFolder the bench's folder; null for the person's own
+ * Everything up to the first wait happens before the application is ready, as Electron demands of it. Never rejects:
+ * resolves when the window has been opened, or after the person has been told why not and the program was told to end.
+ * @param argv what stands on the line behind the program
  * @param builtWindow folder of the built window
  */
-export async function runElectronHost(
-  chosenFolder: string | null,
-  builtWindow = BUILT_WINDOW,
-): Promise<void> {
-  declareScheme();
-  app.enableSandbox();
-  const home = { platform: process.platform, home: homedir(), environment: process.env };
-  const folder = chosenFolder ?? dataFolder(home);
-  // The profile lies with the bench, so that the single-instance lock is the bench's own.
+export async function startElectronHost(argv: readonly string[], builtWindow = BUILT_WINDOW): Promise<void> {
+  try {
+    declareScheme();
+    app.enableSandbox();
+    const home = { platform: process.platform, home: homedir(), environment: process.env };
+    const folder = folderFromArguments(argv) ?? dataFolder(home);
+    claimFolder(folder);
+    if (app.requestSingleInstanceLock()) await openHost(folder, builtWindow);
+    else app.quit();
+  } catch (trouble) {
+    await endWith(trouble);
+  }
+}
+
+/**
+ * The profile lies with the bench, so that the single-instance lock is the bench's own.
+ * @throws BenchUnopenable
+ */
+function claimFolder(folder: string): void {
   const profile = join(folder, "electron-profile");
-  mkdirSync(profile, { recursive: true });
+  try {
+    mkdirSync(profile, { recursive: true });
+  } catch (error) {
+    throw new BenchUnopenable(
+      {
+        code: "bench.read-only",
+        message: `The folder ${folder} cannot hold a bench (${(error as Error).message}).`,
+        hint: "Ask for the right to write to that folder, or choose another one, then start again.",
+      },
+      error,
+    );
+  }
   app.setPath("userData", profile);
-  if (!app.requestSingleInstanceLock()) return app.quit();
+}
+
+async function openHost(folder: string, builtWindow: string): Promise<void> {
   const own: { window: BrowserWindow | null } = { window: null };
   app.on("second-instance", () => bringForward(own.window));
   app.on("web-contents-created", (_event, contents) => confine(contents));
   await app.whenReady();
-  try {
-    denyPermissions(session.defaultSession);
-    serveWindow(await readBuiltWindow(builtWindow));
-    installMenu(process.platform);
-    const program = await openProgram(folder, own);
-    registerCalls({ dispatch: program.dispatch, ownContents: () => own.window?.webContents ?? null, log });
-    closeWithWindow(program);
-    own.window = openWindow();
-    watch(own.window, own);
-  } catch (trouble) {
-    if (trouble instanceof BenchUnopenable) showTrouble(trouble.message, trouble.hint);
-    else showTrouble("Linefall could not start.", (trouble as Error).message);
-    app.exit(1);
-  }
+  denyPermissions(session.defaultSession);
+  serveWindow(await readBuiltWindow(builtWindow));
+  installMenu(process.platform);
+  const program = await openProgram(folder, own);
+  registerCalls({ dispatch: program.dispatch, ownContents: () => own.window?.webContents ?? null, log });
+  closeWithWindow(program);
+  own.window = openWindow();
+  watch(own.window, own);
+}
+
+/** Tells the person why the program cannot go on, at a terminal as well, and ends it with code 1. */
+async function endWith(trouble: unknown): Promise<void> {
+  const known = trouble instanceof BenchUnopenable;
+  const message = known ? trouble.message : "Linefall could not start.";
+  const hint = known ? trouble.hint : trouble instanceof Error ? trouble.message : String(trouble);
+  console.error(`${message}\n${hint}`);
+  // Before that Linux shows no box at all.
+  await app.whenReady();
+  showTrouble(message, hint);
+  app.exit(1);
 }
 
 async function openProgram(folder: string, own: { readonly window: BrowserWindow | null }): Promise<Program> {

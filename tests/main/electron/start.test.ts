@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { calls } from "#core/contract/calls.ts";
-import { folderFromArguments, runElectronHost } from "#main/electron/run.ts";
+import { folderFromArguments, startElectronHost } from "#main/electron/start.ts";
 import { answers, electron, recorded, startAfresh } from "../../support/electron-stand-in.ts";
 
 vi.mock("electron", async () => (await import("../../support/electron-stand-in.ts")).electron);
@@ -15,6 +15,7 @@ describe("the Electron host", () => {
   beforeEach(() => {
     startAfresh();
     vi.spyOn(console, "log").mockImplementation(() => {});
+    vi.spyOn(console, "error").mockImplementation(() => {});
     folder = mkdtempSync(join(tmpdir(), "linefall-host-"));
     built = join(folder, "built");
     mkdirSync(built);
@@ -27,7 +28,7 @@ describe("the Electron host", () => {
   });
 
   const bench = () => join(folder, "bench");
-  const start = () => runElectronHost(bench(), built);
+  const start = () => startElectronHost(["--data", bench()], built);
   const invoke = (name: string, event: unknown) =>
     recorded.handlers.get(`linefall:${name}`)?.(event as never, {} as never);
 
@@ -111,9 +112,19 @@ describe("the Electron host", () => {
   });
 
   it("says that the window was not built, and ends with code 1", async () => {
-    await runElectronHost(bench(), join(folder, "nowhere"));
+    await startElectronHost(["--data", bench()], join(folder, "nowhere"));
     expect(recorded.errorBoxes[0]?.[1]).toContain("npm run build");
     expect(recorded.exitCodes).toEqual([1]);
+  });
+
+  it("says that the bench's folder cannot be used, which it finds before Electron is ready", async () => {
+    writeFileSync(bench(), "a file where the folder should be\n");
+    await start();
+    expect(recorded.errorBoxes[0]?.[0]).toContain(bench());
+    expect(recorded.order.at(-1)).toBe("ready");
+    expect(recorded.exitCodes).toEqual([1]);
+    expect(console.error).toHaveBeenCalledWith(expect.stringContaining(bench()));
+    expect(recorded.windows).toEqual([]);
   });
 
   it("offers to load a window again that stopped", async () => {
