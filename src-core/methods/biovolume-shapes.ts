@@ -1,4 +1,5 @@
 import { type Decimal, decimal, PI } from "../quantity/decimal.ts";
+import type { BiovolumeShapeId } from "../vocabulary/derived-kinds.ts";
 import type { Provenance } from "../vocabulary/provenance.ts";
 
 /** An input of a shape: `key` names it in the formula, `name` says how it is measured. */
@@ -18,7 +19,7 @@ export interface VolumeTerm {
  * `formula` is for print.
  */
 export interface BiovolumeShape extends Provenance {
-  readonly id: string;
+  readonly id: BiovolumeShapeId;
   readonly name: string;
   readonly inputs: readonly ShapeInput[];
   readonly formula: string;
@@ -41,7 +42,7 @@ const axes: readonly ShapeInput[] = [
 const piOver = (divisor: number): Decimal => PI.div(divisor);
 
 function shape(
-  id: string,
+  id: BiovolumeShapeId,
   name: string,
   inputs: readonly ShapeInput[],
   formula: string,

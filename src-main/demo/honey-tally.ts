@@ -1,6 +1,6 @@
 import type { CountMethodDefinition } from "#core/contract/records/count-method.ts";
 import type { CountingAct, Tally } from "#core/contract/records/tally.ts";
-import { stoppingBy } from "#core/counting/inputs/method-parts.ts";
+import { stoppingBy } from "#core/counting/methods/method-parts.ts";
 import { HONEY_CLASSES } from "#core/counting/methods/ready-pollen-methods.ts";
 import type { BenchHand } from "./bench-hand.ts";
 import type { DemoEvent } from "./calibration-history.ts";

@@ -1,18 +1,18 @@
 import { useState } from "react";
 import { useCall } from "../bridge/use-call.ts";
 import { Notice } from "../parts/Notice.tsx";
+import { PersonDialog } from "../parts/people/PersonDialog.tsx";
+import { WhoIsAtTheBench } from "../parts/people/WhoIsAtTheBench.tsx";
 import { SCREEN_START, SCREEN_TITLES, type ScreenName } from "../window/location.ts";
 import { useNavigation, useNavigationState } from "../window/navigation-context.tsx";
 import { useCommand } from "../window/use-command.tsx";
 import { FaultBoundary } from "./FaultBoundary.tsx";
 import { KeyMapDialog } from "./KeyMapDialog.tsx";
 import { LeaveQuestion } from "./LeaveQuestion.tsx";
-import { PersonDialog } from "./PersonDialog.tsx";
 import { Rail } from "./Rail.tsx";
 import styles from "./Shell.module.css";
 import { drawScreen } from "./screens.tsx";
 import { TopStrip } from "./TopStrip.tsx";
-import { WhoIsAtTheBench } from "./WhoIsAtTheBench.tsx";
 
 type Open = "keys" | "person" | null;
 

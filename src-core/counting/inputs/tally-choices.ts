@@ -2,8 +2,8 @@ import type { ChamberChoice, DrumChoice, FilterChoice } from "../../contract/rec
 import { readDecimal } from "../../quantity/decimal-text.ts";
 import { InputError, requirePositive } from "../../quantity/input-error.ts";
 import { type ChamberOutline, COUNTING_CHAMBERS, type CountingChamber } from "../areas/chambers.ts";
+import { type DrumTrap, HIRST_DRUM } from "../areas/drum-trap.ts";
 import { COLLECTING_FILTERS, type CollectingFilter } from "../areas/filters.ts";
-import { type DrumTrap, HIRST_DRUM } from "../densities/airborne-count.ts";
 
 export const DRUM_TRAPS: readonly DrumTrap[] = [HIRST_DRUM];
 

@@ -2,8 +2,8 @@ import type { CountMethodDefinition } from "../../contract/records/count-method.
 import { NEUBAUER } from "../areas/chambers.ts";
 import { FILTER_25_MM } from "../areas/filters.ts";
 import { KATO_KATZ, MCMASTER } from "../densities/egg-count.ts";
-import { categoryUnder, DOUBTFUL, PLAIN, stoppingBy } from "../inputs/method-parts.ts";
 import { BOTTOM_LEFT_OUT } from "./edge-rules.ts";
+import { categoryUnder, DOUBTFUL, PLAIN, stoppingBy } from "./method-parts.ts";
 
 export const HAEMOCYTOMETER: CountMethodDefinition = {
   ...PLAIN,

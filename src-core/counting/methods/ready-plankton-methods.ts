@@ -1,7 +1,7 @@
 import type { CountMethodDefinition } from "../../contract/records/count-method.ts";
 import { PALMER_MALONEY, SEDGEWICK_RAFTER, UTERMOHL } from "../areas/chambers.ts";
-import { categoryUnder, DOUBTFUL, PLAIN, stoppingBy } from "../inputs/method-parts.ts";
 import { TOP_LEFT_OUT } from "./edge-rules.ts";
+import { categoryUnder, DOUBTFUL, PLAIN, stoppingBy } from "./method-parts.ts";
 
 const GROUPS: CountMethodDefinition["categories"] = [
   categoryUnder("Numpad1", "diatoms", "diatoms"),

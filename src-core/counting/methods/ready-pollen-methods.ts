@@ -1,7 +1,7 @@
 import type { CountMethodDefinition } from "../../contract/records/count-method.ts";
 import { HONEY_ABSOLUTE_CLASSES, HONEY_FREQUENCY_CLASSES } from "../../methods/honey-classes.ts";
-import { HIRST_DRUM } from "../densities/airborne-count.ts";
-import { categoryUnder, DOUBTFUL, PLAIN, stoppingBy, tableOf } from "../inputs/method-parts.ts";
+import { HIRST_DRUM } from "../areas/drum-trap.ts";
+import { categoryUnder, DOUBTFUL, PLAIN, stoppingBy, tableOf } from "./method-parts.ts";
 
 const MARKER = categoryUnder("NumpadDecimal", "marker", "marker spores", { kind: "marker" });
 

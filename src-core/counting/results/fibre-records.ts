@@ -5,7 +5,6 @@ import { textOfDecimal } from "../../quantity/decimal-text.ts";
 import { InputError } from "../../quantity/input-error.ts";
 import { reportWithUncertainty } from "../../quantity/rounding.ts";
 import { relativeVarianceOf, type UncertainProduct } from "../../quantity/uncertain-product.ts";
-import { fieldArea } from "../areas/field-area.ts";
 import {
   componentRecords,
   type DensityFrame,
@@ -14,6 +13,7 @@ import {
   steady,
 } from "../densities/density-record.ts";
 import { fibreConcentration, fibreLoading } from "../densities/fibre-density.ts";
+import { fieldArea } from "../inputs/field-area.ts";
 import { filterOf } from "../inputs/tally-choices.ts";
 import { optionalInput } from "../inputs/tally-inputs.ts";
 import type { CountEvidence } from "../intervals/count-evidence.ts";

@@ -14,10 +14,10 @@ import {
 } from "../areas/chamber-density.ts";
 import type { CountingChamber } from "../areas/chambers.ts";
 import { type AreaFactor, repeated } from "../areas/counting-area.ts";
-import { fieldArea, stripWidth } from "../areas/field-area.ts";
 import { drumPerObject } from "../densities/airborne-count.ts";
 import { katoKatzPerObject, MCMASTER, mcMasterPerObject } from "../densities/egg-count.ts";
 import { markerFactor } from "../densities/marker-count.ts";
+import { fieldArea, stripWidth } from "../inputs/field-area.ts";
 import { chamberOf, drumOf } from "../inputs/tally-choices.ts";
 import { doubtedInput, optionalInput, requiredInput } from "../inputs/tally-inputs.ts";
 

@@ -3,7 +3,7 @@ import type { ParsedInput } from "#core/contract/calls.ts";
 import type { CountMethod } from "#core/contract/records/count-method.ts";
 import type { OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { NewTally, Tally } from "#core/contract/records/tally.ts";
-import { needsFactor } from "#core/counting/areas/field-area.ts";
+import { needsFactor } from "#core/counting/inputs/field-area.ts";
 import { requireReadableInputs } from "#core/counting/inputs/tally-inputs.ts";
 import { requireCategories } from "#core/counting/methods/count-method-check.ts";
 import { decimal } from "#core/quantity/decimal.ts";

@@ -9,9 +9,9 @@ import {
 } from "#core/contract/records/attachment.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
+import { keepFile, mediaTypeOf, readKept } from "../../store/bench-file/attachment-files.ts";
 import { failureKind } from "../../store/bench-file/store-failure.ts";
 import type { ReadableDb } from "../../store/connection.ts";
-import { keepFile, mediaTypeOf, readKept } from "../../store/repositories/attachment-files.ts";
 import {
   findAttachment,
   insertAttachment,

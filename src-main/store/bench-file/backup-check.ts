@@ -5,7 +5,7 @@ import type { Clock } from "../../ports/clock.ts";
 import type { BenchPaths } from "../../ports/paths.ts";
 import { all, one, type ReadableDb } from "../connection.ts";
 import { ALL_MIGRATIONS } from "../migrations/all-migrations.ts";
-import { readKept } from "../repositories/attachment-files.ts";
+import { readKept } from "./attachment-files.ts";
 import { readBackupFileName } from "./backup-file-name.ts";
 import { openBench } from "./open.ts";
 import { versionOfFile } from "./read-only.ts";

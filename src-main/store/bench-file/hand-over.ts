@@ -1,7 +1,7 @@
 import { rmSync } from "node:fs";
 import Database from "better-sqlite3";
 import { driverOf, type ReadableDb } from "../connection.ts";
-import { keepFile, readKept, sha256Of } from "../repositories/attachment-files.ts";
+import { keepFile, readKept, sha256Of } from "./attachment-files.ts";
 import { copyFaults } from "./backup.ts";
 import { moveIntoPlace } from "./durable-file.ts";
 import { makeSingleFile } from "./pragmas.ts";

@@ -1,6 +1,6 @@
 import type { CountCategory } from "#core/contract/records/count-method.ts";
 import type { Paper } from "#core/contract/records/exchange.ts";
-import { countsByFields } from "#core/counting/areas/field-area.ts";
+import { countsByFields } from "#core/counting/inputs/field-area.ts";
 import type { Pace } from "../../pace/pace.ts";
 import { certificateName, objectiveName } from "../sheet-book/lookups.ts";
 import type { WorkbookKind } from "../spreadsheet/cell.ts";

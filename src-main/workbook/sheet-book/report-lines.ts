@@ -1,5 +1,5 @@
+import { reportString } from "#core/measurement/report-string.ts";
 import { POLLEN_SHAPE_CLASSES } from "#core/methods/pollen-shape-classes.ts";
-import { reportString } from "#core/methods/report-string.ts";
 import { DEFAULT_SPORE_STRING } from "#core/methods/spore-string.ts";
 import type { Decimal } from "#core/quantity/decimal.ts";
 import { arrayFormula, type Cell, formula, number, text, textFormula } from "../spreadsheet/cell.ts";

@@ -1,5 +1,5 @@
 import type { MethodDefinition } from "#core/contract/records/method.ts";
-import type { ReportedObject } from "#core/methods/report-string.ts";
+import type { ReportedObject } from "#core/measurement/report-string.ts";
 import { type Decimal, decimal } from "#core/quantity/decimal.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { percentile } from "#core/statistics/percentile.ts";

@@ -1,6 +1,6 @@
 import { CONVERTED_ELSEWHERE } from "#core/contract/records/exchange.ts";
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
-import { type ReportedObject, reportedObject } from "#core/methods/report-string.ts";
+import { type ReportedObject, reportedObject } from "#core/measurement/report-string.ts";
 import type { FlagKey } from "#core/vocabulary/flag.ts";
 import type { Pace } from "../../pace/pace.ts";
 import { createBreather } from "../../pace/yield-to-events.ts";

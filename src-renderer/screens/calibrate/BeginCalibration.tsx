@@ -3,6 +3,7 @@ import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
+import { today } from "../../parts/bench-words/today.ts";
 import { ChoiceField } from "../../parts/form/ChoiceField.tsx";
 import { FormFrame } from "../../parts/form/FormFrame.tsx";
 import { SelectField } from "../../parts/form/SelectField.tsx";
@@ -13,7 +14,6 @@ import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
-import { today } from "../measure/today.ts";
 import { CalibratePartTabs } from "./CalibratePartTabs.tsx";
 import styles from "./CalibrateScreen.module.css";
 import { type RankedMicrometer, rankMicrometers, type TrainChoice, trainChoices } from "./train-choices.ts";

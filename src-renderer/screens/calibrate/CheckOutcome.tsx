@@ -1,10 +1,10 @@
 import type { CheckRecord } from "#core/contract/records/check.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { Button } from "../../parts/Button.tsx";
+import { asPercent, toFour } from "../../parts/bench-words/figures.ts";
 import { TouchedButton } from "../../parts/bench-words/TouchedButton.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
-import { asPercent, toFour } from "../records/figures.ts";
 
 /** Whether a check has passed, by how much, and what to do when it has not. */
 export function CheckOutcome({ check, trainId }: { check: CheckRecord; trainId: string }) {

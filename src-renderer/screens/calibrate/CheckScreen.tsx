@@ -1,10 +1,10 @@
 import { useCall } from "../../bridge/use-call.ts";
+import { today } from "../../parts/bench-words/today.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { SelectField } from "../../parts/form/SelectField.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
-import { today } from "../measure/today.ts";
 import { CalibratePartTabs } from "./CalibratePartTabs.tsx";
 import { QuickCheck, type UsableCertificate } from "./QuickCheck.tsx";
 import { rankMicrometers, type TrainChoice, trainChoices } from "./train-choices.ts";

@@ -1,5 +1,6 @@
 import { type CalibrationRecord, PutInForce } from "#core/contract/records/calibration.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
+import { today } from "../../parts/bench-words/today.ts";
 import { DateField } from "../../parts/form/DateField.tsx";
 import { FieldGrid } from "../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../parts/form/FormFrame.tsx";
@@ -7,7 +8,6 @@ import { problemsBySchema } from "../../parts/form/form-checks.ts";
 import { TextField } from "../../parts/form/TextField.tsx";
 import { useForm } from "../../parts/form/use-form.ts";
 import { Panel } from "../../parts/layout/Panel.tsx";
-import { today } from "../measure/today.ts";
 import type { CalibrationContext, CalibrationPreview } from "./calibration-preview.ts";
 
 interface Values {

@@ -7,12 +7,12 @@ import type { GridStore } from "../../grid/grid-store.ts";
 import { useGridPart } from "../../grid/use-grid-part.ts";
 import { Button } from "../../parts/Button.tsx";
 import { ObjectiveRing } from "../../parts/bench-words/ObjectiveRing.tsx";
+import { today } from "../../parts/bench-words/today.ts";
 import { objectiveWords } from "../../parts/bench-words/train-words.ts";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import styles from "./MeasureScreen.module.css";
 import { certificateOf, objectiveById, type SheetContext, trainOfObjective } from "./sheet-context.ts";
-import { today } from "./today.ts";
 
 /** The objective in use, large: it sets the factor of every row entered from now on. */
 export function ObjectiveHead({ store, context }: { store: GridStore; context: SheetContext }) {

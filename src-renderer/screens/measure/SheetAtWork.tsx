@@ -7,11 +7,11 @@ import { columnsFor } from "../../grid/grid-columns.ts";
 import type { KeyFacts } from "../../grid/key-facts.ts";
 import { useGridPart } from "../../grid/use-grid-part.ts";
 import { Button } from "../../parts/Button.tsx";
+import { today } from "../../parts/bench-words/today.ts";
 import { Dialog } from "../../parts/layout/Dialog.tsx";
 import { SoundSettingsForm } from "../../sound/SoundSettingsForm.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { useCommand } from "../../window/use-command.tsx";
-import { useTraceKey } from "../trace/use-trace-key.ts";
 import { Blocks } from "./blocks/Blocks.tsx";
 import { ClosedSheetLine } from "./ClosedSheetLine.tsx";
 import { ExplainStrip } from "./explain/ExplainStrip.tsx";
@@ -33,10 +33,10 @@ import { StrikeDialog, type StrikeQuestion } from "./StrikeDialog.tsx";
 import { SummaryHead } from "./SummaryHead.tsx";
 import type { SheetContext } from "./sheet-context.ts";
 import { SummaryFeed } from "./summary-feed.ts";
-import { today } from "./today.ts";
 import { TrainQuestion } from "./train/TrainQuestion.tsx";
 import { useTrainWatch } from "./train/use-train-watch.ts";
 import { useMeasureSound } from "./use-measure-sound.ts";
+import { useTraceKey } from "./use-trace-key.ts";
 
 /** From this width of the window on, px, the panel has room beside the grid. */
 const WIDE = 1500;

@@ -1,5 +1,5 @@
 import type { MethodDefinition } from "#core/contract/records/method.ts";
-import { reportString } from "#core/methods/report-string.ts";
+import { reportString } from "#core/measurement/report-string.ts";
 import type { Decimal } from "#core/quantity/decimal.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";

@@ -1,7 +1,7 @@
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { SheetColumns } from "#core/contract/records/sheet-columns.ts";
+import { type ReportedObject, reportedObject } from "#core/measurement/report-string.ts";
 import { labelStem } from "#core/measurement/size-history.ts";
-import { type ReportedObject, reportedObject } from "#core/methods/report-string.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { RunningSummary } from "#core/statistics/running-summary.ts";
 

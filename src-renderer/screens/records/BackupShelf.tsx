@@ -6,12 +6,12 @@ import { newRequestId } from "../../bridge/request-id.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { shownBytes } from "../../parts/bench-words/bytes.ts";
+import { ExportNotice } from "../../parts/bench-words/ExportNotice.tsx";
 import { shownInstant } from "../../parts/bench-words/instant.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { ExportNotice } from "./ExportNotice.tsx";
 import { RestorePanel } from "./RestorePanel.tsx";
 import styles from "./Shelf.module.css";
 

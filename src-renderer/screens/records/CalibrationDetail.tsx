@@ -2,6 +2,7 @@ import { useState } from "react";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
+import { asPercent, toFour } from "../../parts/bench-words/figures.ts";
 import { shownInstant } from "../../parts/bench-words/instant.ts";
 import { COVERAGE_WORDS } from "../../parts/bench-words/method-words.ts";
 import { ResultFigure } from "../../parts/bench-words/ResultFigure.tsx";
@@ -9,16 +10,19 @@ import { TouchedButton } from "../../parts/bench-words/TouchedButton.tsx";
 import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { useTrainName } from "../../parts/bench-words/use-train-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
+import { CheckTable } from "../../parts/calibration/CheckTable.tsx";
+import {
+  BUDGET_COLUMNS,
+  SETTING_COLUMNS,
+  settingRows,
+} from "../../parts/calibration/calibration-columns.tsx";
 import { DataTable } from "../../parts/layout/DataTable.tsx";
 import { Facts } from "../../parts/layout/Facts.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { PrintButton } from "../../parts/layout/PrintButton.tsx";
 import { AttachmentsPanel } from "../registers/item/AttachmentsPanel.tsx";
 import { ChainCertificate } from "../trace/ChainCertificate.tsx";
-import { CheckTable } from "./CheckTable.tsx";
 import { ConfirmationPanel } from "./ConfirmationPanel.tsx";
-import { BUDGET_COLUMNS, SETTING_COLUMNS, settingRows } from "./calibration-columns.tsx";
-import { asPercent, toFour } from "./figures.ts";
 import styles from "./Shelf.module.css";
 import { WithdrawForm } from "./WithdrawForm.tsx";
 

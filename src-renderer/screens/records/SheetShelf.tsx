@@ -5,6 +5,7 @@ import type { CallError } from "#core/contract/reply.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
+import { ExportNotice } from "../../parts/bench-words/ExportNotice.tsx";
 import { shownInstant } from "../../parts/bench-words/instant.ts";
 import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
@@ -12,7 +13,6 @@ import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
-import { ExportNotice } from "./ExportNotice.tsx";
 import { SheetStateWords } from "./SheetStateWords.tsx";
 import styles from "./Shelf.module.css";
 

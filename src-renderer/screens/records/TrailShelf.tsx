@@ -2,12 +2,12 @@ import { useState } from "react";
 import type { TrailLine } from "#core/contract/records/trail.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
+import { actWords } from "../../parts/bench-words/act-words.ts";
 import { shownInstant } from "../../parts/bench-words/instant.ts";
 import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
-import { actWords } from "./act-words.ts";
 import styles from "./Shelf.module.css";
 
 const PAGE = 50;

@@ -1,13 +1,17 @@
 import type { TraceChain } from "#core/contract/records/trace.ts";
 import { Button } from "../../parts/Button.tsx";
 import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { CheckTable } from "../../parts/calibration/CheckTable.tsx";
+import {
+  BUDGET_COLUMNS,
+  SETTING_COLUMNS,
+  settingRows,
+} from "../../parts/calibration/calibration-columns.tsx";
 import { DataTable } from "../../parts/layout/DataTable.tsx";
 import { Facts } from "../../parts/layout/Facts.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
-import { CheckTable } from "../records/CheckTable.tsx";
-import { BUDGET_COLUMNS, SETTING_COLUMNS, settingRows } from "../records/calibration-columns.tsx";
 import { AttachmentShelf } from "../registers/item/AttachmentShelf.tsx";
 import styles from "./Trace.module.css";
 

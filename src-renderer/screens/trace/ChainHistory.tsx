@@ -1,10 +1,10 @@
 import type { SupersededMeasurement } from "#core/contract/records/sheet.ts";
 import type { TrailLine } from "#core/contract/records/trail.ts";
+import { actWords } from "../../parts/bench-words/act-words.ts";
 import { readingsWords } from "../../parts/bench-words/chain-words.ts";
 import { shownInstant } from "../../parts/bench-words/instant.ts";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
-import { actWords } from "../records/act-words.ts";
 import type { ChainPartProps } from "./ChainCalibration.tsx";
 import styles from "./Trace.module.css";
 

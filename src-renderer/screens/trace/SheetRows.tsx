@@ -8,9 +8,9 @@ import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { useRoving } from "../../parts/layout/use-roving.ts";
 import { useNavigation } from "../../window/navigation-context.tsx";
-import shelf from "../records/Shelf.module.css";
 import type { Scope } from "./forward-scope.ts";
 import { changeWords, differenceWords } from "./forward-words.ts";
+import styles from "./Trace.module.css";
 
 const PAGE = 200;
 
@@ -93,7 +93,7 @@ export function SheetRows({ scope, touched }: { scope: Scope; touched: TouchedSh
         />
       ) : null}
       {pages.length > 1 || next !== null ? (
-        <div className={shelf.pages}>
+        <div className={styles.pages}>
           <Button disabled={pages.length === 1} onClick={() => setPages(pages.slice(0, -1))}>
             Rows before
           </Button>

@@ -5,8 +5,8 @@ import type { CallError, Reply } from "#core/contract/reply.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { pngOfSvg } from "../../charts/png-of-svg.ts";
 import { Button } from "../../parts/Button.tsx";
+import { ExportNotice } from "../../parts/bench-words/ExportNotice.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { ExportNotice } from "../records/ExportNotice.tsx";
 
 type What = "workbook" | "picture";
 type Outcome =

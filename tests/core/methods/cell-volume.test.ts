@@ -13,6 +13,7 @@ import {
 } from "#core/methods/cell-volume.ts";
 import { decimal, ZERO } from "#core/quantity/decimal.ts";
 import { relativeUncertaintyOf } from "#core/quantity/uncertain-product.ts";
+import { BIOVOLUME_SHAPE_IDS } from "#core/vocabulary/derived-kinds.ts";
 
 function shapeOf(id: string): BiovolumeShape {
   const shape = BIOVOLUME_SHAPES.find((entry) => entry.id === id);
@@ -28,6 +29,10 @@ function dimensionsFor(shape: BiovolumeShape): fc.Arbitrary<CellDimensions> {
   ]);
   return fc.record(Object.fromEntries(entries));
 }
+
+it("every shape that a record may name has its formula, once", () => {
+  expect(BIOVOLUME_SHAPES.map(({ id }) => id)).toEqual([...BIOVOLUME_SHAPE_IDS]);
+});
 
 describe.each(BIOVOLUME_SHAPES)("$name", (shape) => {
   it("has a positive volume that grows eightfold when every length doubles", () => {

@@ -5,7 +5,7 @@ import { requireMethodDefinition } from "#core/measurement/methods/method-check.
 import { PLAIN_METHOD } from "#core/measurement/methods/plain-method.ts";
 import { READY_METHODS } from "#core/measurement/methods/ready-methods.ts";
 import { nextLabel } from "#core/measurement/next-label.ts";
-import { type ReportedObject, reportedObject, reportString } from "#core/methods/report-string.ts";
+import { type ReportedObject, reportedObject, reportString } from "#core/measurement/report-string.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { TWENTY_SPORES } from "#core/selftest/data/twenty-spores.ts";
 

@@ -2,12 +2,8 @@ import { describe, expect, it } from "vitest";
 import { HAEMOCYTOMETER } from "#core/counting/methods/ready-bench-methods.ts";
 import { POLLEN_MARKER } from "#core/counting/methods/ready-pollen-methods.ts";
 import { tallyResults } from "#core/counting/results/tally-results.ts";
-import {
-  type CountValues,
-  filledBy,
-  offeredMethods,
-  problemsOfCount,
-} from "#renderer/screens/count/counts/count-form.ts";
+import { type CountValues, filledBy, problemsOfCount } from "#renderer/screens/count/counts/count-form.ts";
+import { offeredMethods } from "#renderer/screens/count/methods/offered-methods.ts";
 import { reduceCounting } from "#renderer/screens/count/state/counting-reducer.ts";
 import { openedCount } from "#renderer/screens/count/state/counting-state.ts";
 import { liveResults, secondsCounted } from "#renderer/screens/count/state/live-results.ts";

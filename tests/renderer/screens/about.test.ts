@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import type { ReferenceCase } from "#core/selftest/reference-case.ts";
 import { shownBytes } from "#renderer/parts/bench-words/bytes.ts";
+import { asPercent, toFour } from "#renderer/parts/bench-words/figures.ts";
 import { runInChunks } from "#renderer/screens/about/run-in-chunks.ts";
-import { asPercent, toFour } from "#renderer/screens/records/figures.ts";
 
 const cases: readonly ReferenceCase[] = Array.from({ length: 10 }, (_, index) => ({
   id: `invented-${index}`,

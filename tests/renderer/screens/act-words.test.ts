@@ -1,7 +1,7 @@
 import { expect, it } from "vitest";
 import { calls, isCallName } from "#core/contract/calls.ts";
 import { asSentence } from "#core/quantity/as-sentence.ts";
-import { actWords } from "#renderer/screens/records/act-words.ts";
+import { actWords } from "#renderer/parts/bench-words/act-words.ts";
 
 /** Writes that the trail is not told of: drafts, staged text, and presses, which have a chain of their own. */
 const UNTOLD = ["rows.keepDraft", "rows.stageBlock", "tallies.press", "tallies.pressMany", "tallies.undo"];

@@ -4,7 +4,6 @@ import { Panel } from "../../../parts/layout/Panel.tsx";
 import { PrintButton } from "../../../parts/layout/PrintButton.tsx";
 import { ExportOutcome } from "../../exchange/ExportOutcome.tsx";
 import { useExport } from "../../exchange/use-export.ts";
-import records from "../../records/Shelf.module.css";
 import styles from "../CountShelf.module.css";
 
 const FORMATS: readonly (readonly [format: ExportFormat, words: string])[] = [
@@ -20,7 +19,7 @@ export function ExportPanel({ tallyId }: { tallyId: string }) {
   return (
     <Panel title="Hand over" lead="Densities in the workbook are formulas: change a count and they follow.">
       <div className={styles.stack}>
-        <span className={records.acts} data-screen-only>
+        <span className={styles.acts} data-screen-only>
           {FORMATS.map(([format, words]) => (
             <Button
               key={format}

@@ -1,7 +1,7 @@
 import type { CountMethod } from "#core/contract/records/count-method.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import type { Tally } from "#core/contract/records/tally.ts";
-import { needsFactor } from "#core/counting/areas/field-area.ts";
+import { needsFactor } from "#core/counting/inputs/field-area.ts";
 import { inputsAskedBy } from "#core/counting/inputs/tally-inputs.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { objectiveWords } from "../../../parts/bench-words/train-words.ts";
@@ -16,15 +16,8 @@ import { Panel } from "../../../parts/layout/Panel.tsx";
 import styles from "../CountShelf.module.css";
 import { EdgeRuleField } from "../methods/EdgeRuleField.tsx";
 import { KeyFields } from "../methods/KeyFields.tsx";
-import {
-  type CountValues,
-  filledBy,
-  type OfferedMethod,
-  offeredMethods,
-  partsOf,
-  problemsOfCount,
-  sendCount,
-} from "./count-form.ts";
+import { type OfferedMethod, offeredMethods } from "../methods/offered-methods.ts";
+import { type CountValues, filledBy, partsOf, problemsOfCount, sendCount } from "./count-form.ts";
 
 export interface OpenCountFormProps {
   readonly methods: readonly CountMethod[];

@@ -1,7 +1,7 @@
 import { useState } from "react";
 import type { Tally } from "#core/contract/records/tally.ts";
 import type { CallError, Reply } from "#core/contract/reply.ts";
-import { countsByFields } from "#core/counting/areas/field-area.ts";
+import { countsByFields } from "#core/counting/inputs/field-area.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../../bridge/request-id.ts";
 import { Button } from "../../../parts/Button.tsx";

@@ -10,21 +10,13 @@ import type { Microscope } from "#core/contract/records/microscope.ts";
 import { Reason } from "#core/contract/records/primitives.ts";
 import { NewTally, type Tally } from "#core/contract/records/tally.ts";
 import type { Reply } from "#core/contract/reply.ts";
-import { needsFactor } from "#core/counting/areas/field-area.ts";
+import { needsFactor } from "#core/counting/inputs/field-area.ts";
 import { inputsAskedBy } from "#core/counting/inputs/tally-inputs.ts";
 import { requireCategories } from "#core/counting/methods/count-method-check.ts";
-import { READY_COUNT_METHODS } from "#core/counting/methods/ready-count-methods.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import { problemsBySchema, problemsOfNumbers } from "../../../parts/form/form-checks.ts";
 import type { FieldErrors } from "../../../parts/form/form-values.ts";
-
-/** A method that a count can follow: one of the bench, or a ready one that the bench takes over when it is used. */
-export interface OfferedMethod {
-  readonly id: string;
-  /** Null for a ready method that the bench has not taken over. */
-  readonly method: CountMethod | null;
-  readonly definition: CountMethodDefinition;
-}
+import type { OfferedMethod } from "../methods/offered-methods.ts";
 
 /** What is typed into the form of a new count. */
 export interface CountValues {
@@ -39,14 +31,6 @@ export interface CountValues {
   readonly inputs: Readonly<Partial<Record<InputKey, string>>>;
   readonly categories: readonly CountCategory[];
   readonly edgeRuleId: string;
-}
-
-/** Methods of the bench first, then the ready ones that it has not taken over under their name. */
-export function offeredMethods(methods: readonly CountMethod[]): readonly OfferedMethod[] {
-  const own = methods.map((method) => ({ id: method.id, method, definition: method.definition }));
-  const names = new Set(methods.map(({ definition }) => definition.name.toLowerCase()));
-  const ready = READY_COUNT_METHODS.filter(({ definition }) => !names.has(definition.name.toLowerCase()));
-  return [...own, ...ready.map(({ id, definition }) => ({ id: `ready ${id}`, method: null, definition }))];
 }
 
 /** What a method fills in: its categories under their keys, its suggested inputs, its edge rule. */

@@ -1,5 +1,5 @@
 import { KEYMAP, type KeyEntry } from "../../../window/keymap.ts";
-import styles from "../counts/TallyAtWork.module.css";
+import styles from "./CountStrip.module.css";
 
 const ENTRIES: readonly KeyEntry[] = KEYMAP;
 /** What the drawn keypad does not say by itself. */

@@ -1,8 +1,8 @@
 import { StateMark } from "../../../parts/StateMark.tsx";
-import styles from "../counts/TallyAtWork.module.css";
 import type { CountingState } from "../state/counting-state.ts";
 import type { CountingStore } from "../state/counting-store.ts";
 import { useCountingPart } from "../state/use-counting-part.ts";
+import styles from "./CountStrip.module.css";
 
 const waitingOf = (state: CountingState): number => state.outbox.length;
 const lostOf = (state: CountingState): boolean => state.hostLost;

@@ -1,9 +1,9 @@
 import { StateMark } from "../../../parts/StateMark.tsx";
-import styles from "../counts/TallyAtWork.module.css";
 import { type CountingState, EMPTY_FIELD, totalIn } from "../state/counting-state.ts";
 import type { CountingStore } from "../state/counting-store.ts";
 import { useCountingPart } from "../state/use-counting-part.ts";
 import { objects } from "../words.ts";
+import styles from "./CountStrip.module.css";
 import { NUMBER_CODE, type PadPrefix } from "./counting-keys.ts";
 
 const totalOf = (state: CountingState): number => totalIn(state.sums, state.tally);

@@ -7,7 +7,6 @@ import { SelectField } from "../../../parts/form/SelectField.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { type Form, useForm } from "../../../parts/form/use-form.ts";
 import { Panel } from "../../../parts/layout/Panel.tsx";
-import type { OfferedMethod } from "../counts/count-form.ts";
 import { EdgeRuleField } from "./EdgeRuleField.tsx";
 import { KeyFields } from "./KeyFields.tsx";
 import {
@@ -20,6 +19,7 @@ import {
   valuesOfMethod,
   vesselChoices,
 } from "./method-draft.ts";
+import type { OfferedMethod } from "./offered-methods.ts";
 
 const STOP_WORDS: Readonly<Record<string, string>> = {
   units: "at so many objects",

@@ -9,11 +9,11 @@ import { Facts } from "../../../parts/layout/Facts.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
 import styles from "../CountShelf.module.css";
-import { type OfferedMethod, offeredMethods } from "../counts/count-form.ts";
 import { keyWords } from "../hand/counting-keys.ts";
 import { EdgeDrawing } from "./EdgeDrawing.tsx";
 import { MethodForm } from "./MethodForm.tsx";
 import { areaWords, densityWords } from "./method-words.ts";
+import { type OfferedMethod, offeredMethods } from "./offered-methods.ts";
 
 /** The methods a count can follow, each in full with its source and cautions. */
 export function MethodShelf({ recordId }: { recordId: string | null }) {

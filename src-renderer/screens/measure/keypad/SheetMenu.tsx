@@ -1,7 +1,7 @@
 import { useState } from "react";
-import { PersonDialog } from "../../../app/PersonDialog.tsx";
 import { Dialog } from "../../../parts/layout/Dialog.tsx";
 import { type NumberedChoice, NumberedChoices } from "../../../parts/layout/NumberedChoices.tsx";
+import { PersonDialog } from "../../../parts/people/PersonDialog.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
 
 const CHOICES = [

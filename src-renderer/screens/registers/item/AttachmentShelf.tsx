@@ -5,11 +5,11 @@ import type { CallError } from "#core/contract/reply.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { Button } from "../../../parts/Button.tsx";
 import { shownBytes } from "../../../parts/bench-words/bytes.ts";
+import { ExportNotice } from "../../../parts/bench-words/ExportNotice.tsx";
 import { shownInstant } from "../../../parts/bench-words/instant.ts";
 import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { Notice } from "../../../parts/Notice.tsx";
-import { ExportNotice } from "../../records/ExportNotice.tsx";
 import { AttachmentPicture } from "./AttachmentPicture.tsx";
 import styles from "./Attachments.module.css";
 

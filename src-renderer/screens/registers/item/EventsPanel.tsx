@@ -10,6 +10,7 @@ import { useClient } from "../../../bridge/bridge-context.tsx";
 import { useCall } from "../../../bridge/use-call.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { TouchedButton } from "../../../parts/bench-words/TouchedButton.tsx";
+import { today } from "../../../parts/bench-words/today.ts";
 import { objectiveWords } from "../../../parts/bench-words/train-words.ts";
 import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
 import { useTrainName } from "../../../parts/bench-words/use-train-name.ts";
@@ -23,7 +24,6 @@ import { TextField } from "../../../parts/form/TextField.tsx";
 import { useForm } from "../../../parts/form/use-form.ts";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
-import { today } from "../../measure/today.ts";
 import styles from "../Registers.module.css";
 
 /** What has happened to a microscope; each event asks for a check of the trains it touches before they are used. */

@@ -2,11 +2,11 @@ import { useState } from "react";
 import type { CallInput } from "#core/contract/calls.ts";
 import type { TrailLine } from "#core/contract/records/trail.ts";
 import { useCall } from "../../../bridge/use-call.ts";
+import { actWords } from "../../../parts/bench-words/act-words.ts";
 import { shownInstant } from "../../../parts/bench-words/instant.ts";
 import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
-import { actWords } from "../../records/act-words.ts";
 import styles from "../Registers.module.css";
 
 type Item = CallInput<"registers.history">;

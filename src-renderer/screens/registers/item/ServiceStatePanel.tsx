@@ -4,6 +4,7 @@ import type { ItemRef, ServiceState } from "#core/contract/records/service-state
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { useCall } from "../../../bridge/use-call.ts";
 import { Button } from "../../../parts/Button.tsx";
+import { today } from "../../../parts/bench-words/today.ts";
 import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
 import { DateField } from "../../../parts/form/DateField.tsx";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
@@ -11,7 +12,6 @@ import { FormFrame } from "../../../parts/form/FormFrame.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { useForm } from "../../../parts/form/use-form.ts";
 import { StateMark } from "../../../parts/StateMark.tsx";
-import { today } from "../../measure/today.ts";
 import styles from "../Registers.module.css";
 
 export interface Item extends ItemRef {

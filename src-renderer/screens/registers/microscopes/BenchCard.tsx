@@ -2,6 +2,7 @@ import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import { useCall } from "../../../bridge/use-call.ts";
 import { Button } from "../../../parts/Button.tsx";
+import { toFour } from "../../../parts/bench-words/figures.ts";
 import { ObjectiveRing } from "../../../parts/bench-words/ObjectiveRing.tsx";
 import { trainWords } from "../../../parts/bench-words/train-words.ts";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
@@ -10,7 +11,6 @@ import { Facts } from "../../../parts/layout/Facts.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import { PaperFoot } from "../../../parts/layout/PaperFoot.tsx";
 import { PrintButton } from "../../../parts/layout/PrintButton.tsx";
-import { toFour } from "../../records/figures.ts";
 import styles from "../Registers.module.css";
 
 /** One page to hang at a stand: the factor of each train with U, since when, until when, and what to beware of. */

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { CountMethodDefinition, type TallyInputs } from "#core/contract/records/count-method.ts";
 import { TallyResults } from "#core/contract/records/tally-results.ts";
-import { needsFactor } from "#core/counting/areas/field-area.ts";
+import { needsFactor } from "#core/counting/inputs/field-area.ts";
 import { replayEvents } from "#core/counting/inputs/tally-counts.ts";
 import { inputsAskedBy } from "#core/counting/inputs/tally-inputs.ts";
 import { requireCountMethod } from "#core/counting/methods/count-method-check.ts";

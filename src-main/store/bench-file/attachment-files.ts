@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import type { ATTACHMENT_TYPES } from "#core/contract/records/attachment.ts";
-import { moveIntoPlace } from "../bench-file/durable-file.ts";
+import { moveIntoPlace } from "./durable-file.ts";
 
 type MediaType = (typeof ATTACHMENT_TYPES)[number];
 

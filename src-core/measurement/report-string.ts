@@ -1,11 +1,11 @@
 import type { MethodDefinition } from "../contract/records/method.ts";
+import { classify, wordsOf } from "../methods/class-table.ts";
+import { POLLEN_SHAPE_CLASSES } from "../methods/pollen-shape-classes.ts";
+import { DEFAULT_SPORE_STRING, sporeString } from "../methods/spore-string.ts";
 import { type Decimal, decimal } from "../quantity/decimal.ts";
 import { readDecimal } from "../quantity/decimal-text.ts";
 import { formatToPlaces } from "../quantity/rounding.ts";
 import { mean, memberAt, sorted, standardDeviation } from "../statistics/sample.ts";
-import { classify, wordsOf } from "./class-table.ts";
-import { POLLEN_SHAPE_CLASSES } from "./pollen-shape-classes.ts";
-import { DEFAULT_SPORE_STRING, sporeString } from "./spore-string.ts";
 
 /** One object of a label: its sizes in µm by dimension; absent where not measured. */
 export type ReportedObject = Readonly<Record<string, Decimal | undefined>>;

@@ -1,12 +1,12 @@
 import { useState } from "react";
 import type { CallError } from "#core/contract/reply.ts";
-import { useClient } from "../bridge/bridge-context.tsx";
-import { useCall } from "../bridge/use-call.ts";
-import { Button } from "../parts/Button.tsx";
-import { PersonForm } from "../parts/form/PersonForm.tsx";
-import { onNumberedKey } from "../parts/layout/NumberedChoices.tsx";
-import { Ruler } from "../parts/layout/Ruler.tsx";
-import { Notice } from "../parts/Notice.tsx";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { useCall } from "../../bridge/use-call.ts";
+import { Button } from "../Button.tsx";
+import { PersonForm } from "../form/PersonForm.tsx";
+import { onNumberedKey } from "../layout/NumberedChoices.tsx";
+import { Ruler } from "../layout/Ruler.tsx";
+import { Notice } from "../Notice.tsx";
 import styles from "./WhoIsAtTheBench.module.css";
 
 export interface WhoProps {

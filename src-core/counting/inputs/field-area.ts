@@ -3,7 +3,6 @@ import { ZERO } from "../../quantity/decimal.ts";
 import { readDecimal } from "../../quantity/decimal-text.ts";
 import { InputError } from "../../quantity/input-error.ts";
 import type { UncertainProduct } from "../../quantity/uncertain-product.ts";
-import { optionalInput, requiredInput } from "../inputs/tally-inputs.ts";
 import {
   type AreaFactor,
   type AreaReading,
@@ -12,7 +11,8 @@ import {
   nominalArea,
   rectangleArea,
   squareArea,
-} from "./counting-area.ts";
+} from "../areas/counting-area.ts";
+import { optionalInput, requiredInput } from "./tally-inputs.ts";
 
 type AreaKind = CountMethodDefinition["area"]["kind"];
 

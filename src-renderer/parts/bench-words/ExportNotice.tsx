@@ -1,7 +1,7 @@
 import type { CallOutput } from "#core/contract/calls.ts";
-import { shownBytes } from "../../parts/bench-words/bytes.ts";
-import { Notice } from "../../parts/Notice.tsx";
-import styles from "./Shelf.module.css";
+import { Notice } from "../Notice.tsx";
+import { shownBytes } from "./bytes.ts";
+import styles from "./ExportNotice.module.css";
 
 export interface ExportNoticeProps {
   readonly file: CallOutput<"exports.workbook">;

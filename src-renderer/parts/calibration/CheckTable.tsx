@@ -1,10 +1,10 @@
 import type { CheckRecord } from "#core/contract/records/check.ts";
 import { decimal } from "#core/quantity/decimal.ts";
-import { shownInstant } from "../../parts/bench-words/instant.ts";
-import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
-import { StateMark } from "../../parts/StateMark.tsx";
-import { asPercent, toFour } from "./figures.ts";
-import styles from "./Shelf.module.css";
+import { asPercent, toFour } from "../bench-words/figures.ts";
+import { shownInstant } from "../bench-words/instant.ts";
+import { type Column, DataTable } from "../layout/DataTable.tsx";
+import { StateMark } from "../StateMark.tsx";
+import styles from "./CheckTable.module.css";
 
 export interface CheckTableProps {
   readonly checks: readonly CheckRecord[];

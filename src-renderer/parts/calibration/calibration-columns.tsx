@@ -1,6 +1,6 @@
 import type { BudgetLine, TypedSetting } from "#core/contract/records/calibration.ts";
-import type { Column } from "../../parts/layout/DataTable.tsx";
-import { asPercent, toFour } from "./figures.ts";
+import { asPercent, toFour } from "../bench-words/figures.ts";
+import type { Column } from "../layout/DataTable.tsx";
 
 type NumberedSetting = TypedSetting & { readonly number: number };
 

@@ -1,4 +1,4 @@
-import { Dialog } from "../parts/layout/Dialog.tsx";
+import { Dialog } from "../layout/Dialog.tsx";
 import { WhoIsAtTheBench } from "./WhoIsAtTheBench.tsx";
 
 /** Changes the person at the bench from any screen. */

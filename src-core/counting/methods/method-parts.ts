@@ -1,7 +1,7 @@
 import type { CountCategory, CountMethodDefinition } from "../../contract/records/count-method.ts";
 import type { ClassTable } from "../../methods/class-table.ts";
-import type { NamedStoppingRule } from "../methods/stopping-rule.ts";
-import { STOPPING_RULES } from "../methods/stopping-rules.ts";
+import type { NamedStoppingRule } from "./stopping-rule.ts";
+import { STOPPING_RULES } from "./stopping-rules.ts";
 
 /** A category under its key; what counts in the total and takes whole objects unless it says otherwise. */
 export function categoryUnder(
