@@ -1,4 +1,4 @@
-/** The arrows of the house. tests/boundaries plants one violation per rule and expects each to fire. */
+/** Which folder may import which. tests/boundaries plants one violation per rule and expects each to fire. */
 const only = (name, path, allowed, comment) => ({
   name,
   comment,
@@ -10,6 +10,40 @@ const only = (name, path, allowed, comment) => ({
 export default {
   forbidden: [
     { name: "no-cycles", severity: "error", from: { path: "^src-" }, to: { circular: true } },
+    {
+      name: "no-folder-cycles",
+      comment: "folders next to each other; tests/boundaries/folder-cycles.test.ts holds every level",
+      severity: "error",
+      scope: "folder",
+      from: { path: "^src-" },
+      to: { circular: true },
+    },
+    {
+      name: "contract-knows-no-domain",
+      comment: "the contract takes its words from the vocabulary and its numbers from quantity",
+      severity: "error",
+      from: { path: "^src-core/contract/" },
+      to: { path: "^src-core/(?!contract/|vocabulary/|quantity/)" },
+    },
+    {
+      name: "vocabulary-knows-nothing",
+      severity: "error",
+      from: { path: "^src-core/vocabulary/" },
+      to: { path: "^src-core/(?!vocabulary/)" },
+    },
+    {
+      name: "file-formats-know-no-service",
+      severity: "error",
+      from: { path: "^src-main/(workbook|exchange)/" },
+      to: { path: "^src-main/services/" },
+    },
+    {
+      name: "parts-know-no-screen",
+      comment: "what several screens share does not know the screens, nor the shell around them",
+      severity: "error",
+      from: { path: "^src-renderer/(parts|window|bridge)/" },
+      to: { path: "^src-renderer/(app|screens)/" },
+    },
     {
       name: "core-is-pure",
       comment: "src-core imports neither main nor renderer",
