@@ -94,6 +94,25 @@ export default {
       from: { path: "^src-main/electron/" },
       to: { path: "^src-main/(loopback|launch)/" },
     },
+    {
+      name: "the-window-process-does-no-services",
+      comment: "whatever it runs itself holds the window: the services run in the service process",
+      severity: "error",
+      from: {
+        path: "^src-main/electron/",
+        pathNot: "^src-main/electron/(serve-bench|service-process)\\.ts$",
+      },
+      to: {
+        path: "^src-main/((services|store|workbook|exchange|dispatch|demo)/|(assemble|open-or-recover|program)\\.ts)",
+      },
+    },
+    {
+      name: "the-service-process-runs-anywhere",
+      comment: "it is given its line to the window's process, so that plain Node can run it",
+      severity: "error",
+      from: { path: "^src-main/electron/(serve-bench|service-process)\\.ts$" },
+      to: { path: "^(node_modules/)?electron(/|$)" },
+    },
     only("only-the-shell-imports-electron", "^(node_modules/)?electron(/|$)", "^src-main/electron/", ""),
     only("only-quantity-imports-decimal", "decimal\\.js", "^src-core/quantity/decimal\\.ts$", ""),
     only("only-the-store-imports-sqlite", "better-sqlite3", "^src-main/store/", ""),

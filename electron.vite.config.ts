@@ -16,14 +16,20 @@ const generatorsAreThere = {
       : null,
 };
 
-/** Three bundles: the Electron main process, its preload, and the window that both hosts serve. */
+/** Three bundles: the Electron main process with its service process, the preload, and the window that both hosts serve. */
 export default defineConfig({
   main: {
     build: {
       outDir: "out/main",
       // The packages of "dependencies" stay packages: one of them is native, others load parts of themselves.
       externalizeDeps: true,
-      rolldownOptions: { input: { main: "src-main/electron/main.ts" }, output: { format: "es" } },
+      rolldownOptions: {
+        input: {
+          main: "src-main/electron/main.ts",
+          "service-process": "src-main/electron/service-process.ts",
+        },
+        output: { format: "es" },
+      },
     },
   },
   preload: {

@@ -1,6 +1,6 @@
 import { extname } from "node:path";
 import { type BrowserWindow, dialog } from "electron";
-import type { ChooseRecovery } from "../open-or-recover.ts";
+import type { RecoveryQuestion } from "./service-messages.ts";
 
 /** What a file is, by its ending. */
 const FILE_KINDS: Readonly<Record<string, string>> = {
@@ -33,26 +33,40 @@ export async function chooseExportPath(
   return chosen.canceled || chosen.filePath === "" ? null : chosen.filePath;
 }
 
-/** Shows a bench that does not open and lets the person choose a way out; closing the question changes nothing. */
-export const chooseRecovery: ChooseRecovery = async (trouble) => {
-  const buttons = [...trouble.offers.map((offer) => offer.words), "Change nothing and quit"];
-  const nothing = buttons.length - 1;
+/**
+ * Shows a bench that does not open and lets the person choose a way out; closing the question changes nothing.
+ * @returns the number of the way out, from 0; null for none
+ */
+export async function chooseRecovery({ message, hint, offers }: RecoveryQuestion): Promise<number | null> {
   const { response } = await dialog.showMessageBox({
     type: "warning",
     title: "Linefall",
-    message: trouble.message,
-    detail: trouble.hint,
-    buttons,
-    cancelId: nothing,
-    defaultId: nothing,
+    message,
+    detail: hint,
+    buttons: [...offers, "Change nothing and quit"],
+    cancelId: offers.length,
+    defaultId: offers.length,
     noLink: true,
   });
-  return trouble.offers[response] ?? null;
-};
+  return response < offers.length ? response : null;
+}
 
 /** Says why the program cannot go on. */
 export function showTrouble(message: string, hint: string): void {
   dialog.showErrorBox(message, hint);
+}
+
+/** Says that the process which keeps the bench was started again; nobody has to wait for the answer. */
+export async function sayRestarted(window: BrowserWindow | null): Promise<void> {
+  const options = {
+    type: "warning" as const,
+    title: "Linefall",
+    message: "The part of Linefall that keeps the bench had stopped and was started again.",
+    detail:
+      "What was acknowledged is stored; what was on its way is sent again. An export or a check under way has to be started anew. If this happens again, report it with the file faults.log of the bench folder.",
+    buttons: ["Go on"],
+  };
+  await (window === null ? dialog.showMessageBox(options) : dialog.showMessageBox(window, options));
 }
 
 /** @returns whether the window should be loaded again */

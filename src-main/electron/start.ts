@@ -3,25 +3,34 @@ import { homedir } from "node:os";
 import { join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
-import { app, type BrowserWindow, session } from "electron";
-import { isDemoFolder } from "../demo-mark.ts";
-import { openOrRecover } from "../open-or-recover.ts";
+import { app, type BrowserWindow, session, utilityProcess } from "electron";
 import { readBuiltWindow } from "../ports/built-files.ts";
-import { systemClock } from "../ports/clock.ts";
-import { benchPaths, dataFolder } from "../ports/data-folder.ts";
-import { randomIds } from "../ports/ids.ts";
-import type { Program } from "../program.ts";
-import { BenchUnopenable } from "../store/bench-file/bench-unopenable.ts";
+import { dataFolder } from "../ports/data-folder.ts";
 import { declareScheme, serveWindow } from "./app-protocol.ts";
-import { chooseExportPath, chooseRecovery, offerReload, showTrouble } from "./dialogs.ts";
+import { chooseExportPath, chooseRecovery, offerReload, sayRestarted, showTrouble } from "./dialogs.ts";
 import { registerCalls } from "./ipc.ts";
 import { installMenu } from "./menu.ts";
 import { denyPermissions } from "./permissions.ts";
 import { printToPdf } from "./print-pdf.ts";
+import { type ServiceClient, ServiceTrouble, startService } from "./service-client.ts";
 import { confine, openWindow } from "./window.ts";
 
-/** Beside out/main once built. */
-const BUILT_WINDOW = fileURLToPath(new URL("../renderer", import.meta.url));
+/** What stands beside out/main/main.js once built. */
+export interface BuiltParts {
+  /** Folder of the built window. */
+  readonly window: string;
+  /** Entry of the service process. */
+  readonly service: string;
+}
+
+const BUILT: BuiltParts = {
+  window: fileURLToPath(new URL("../renderer", import.meta.url)),
+  service: fileURLToPath(new URL("service-process.js", import.meta.url)),
+};
+
+interface OwnWindow {
+  window: BrowserWindow | null;
+}
 
 /** Reads `--data FOLDER`, or null; whatever else Electron or the system put on the line is passed over. */
 export function folderFromArguments(argv: readonly string[]): string | null {
@@ -34,16 +43,15 @@ export function folderFromArguments(argv: readonly string[]): string | null {
  * Everything up to the first wait happens before the application is ready, as Electron demands of it. Never rejects:
  * resolves when the window has been opened, or after the person has been told why not and the program was told to end.
  * @param argv what stands on the line behind the program
- * @param builtWindow folder of the built window
  */
-export async function startElectronHost(argv: readonly string[], builtWindow = BUILT_WINDOW): Promise<void> {
+export async function startElectronHost(argv: readonly string[], built = BUILT): Promise<void> {
   try {
     declareScheme();
     app.enableSandbox();
     const home = { platform: process.platform, home: homedir(), environment: process.env };
     const folder = folderFromArguments(argv) ?? dataFolder(home);
     claimFolder(folder);
-    if (app.requestSingleInstanceLock()) await openHost(folder, builtWindow);
+    if (app.requestSingleInstanceLock()) await openHost(folder, built);
     else app.quit();
   } catch (trouble) {
     await endWith(trouble);
@@ -52,44 +60,57 @@ export async function startElectronHost(argv: readonly string[], builtWindow = B
 
 /**
  * The profile lies with the bench, so that the single-instance lock is the bench's own.
- * @throws BenchUnopenable
+ * @throws ServiceTrouble
  */
 function claimFolder(folder: string): void {
   const profile = join(folder, "electron-profile");
   try {
     mkdirSync(profile, { recursive: true });
   } catch (error) {
-    throw new BenchUnopenable(
-      {
-        code: "bench.read-only",
-        message: `The folder ${folder} cannot hold a bench (${(error as Error).message}).`,
-        hint: "Ask for the right to write to that folder, or choose another one, then start again.",
-      },
-      error,
-    );
+    throw new ServiceTrouble({
+      message: `The folder ${folder} cannot hold a bench (${(error as Error).message}).`,
+      hint: "Ask for the right to write to that folder, or choose another one, then start again.",
+    });
   }
   app.setPath("userData", profile);
 }
 
-async function openHost(folder: string, builtWindow: string): Promise<void> {
-  const own: { window: BrowserWindow | null } = { window: null };
+/** The window opens at once, and its calls wait for the bench. */
+async function openHost(folder: string, built: BuiltParts): Promise<void> {
+  const own: OwnWindow = { window: null };
   app.on("second-instance", () => bringForward(own.window));
   app.on("web-contents-created", (_event, contents) => confine(contents));
   await app.whenReady();
   denyPermissions(session.defaultSession);
-  serveWindow(await readBuiltWindow(builtWindow));
+  serveWindow(await readBuiltWindow(built.window));
   installMenu(process.platform);
-  const program = await openProgram(folder, own);
-  registerCalls({ dispatch: program.dispatch, ownContents: () => own.window?.webContents ?? null, log });
-  closeWithWindow(program);
+  const service = openService(folder, built, own);
+  registerCalls({ call: service.call, ownContents: () => own.window?.webContents ?? null, log });
+  closeWithWindow(service);
   own.window = openWindow();
   watch(own.window, own);
+  await service.opened;
+}
+
+function openService(folder: string, built: BuiltParts, own: OwnWindow): ServiceClient {
+  return startService({
+    fork: () => utilityProcess.fork(built.service, [], { serviceName: "Linefall bench" }),
+    bench: { folder, exportFolder: app.getPath("documents"), programVersion: app.getVersion() },
+    answers: {
+      exportPath: (suggested) => chooseExportPath(own.window, suggested),
+      pdf: () => printToPdf(own.window),
+      recovery: (question) => chooseRecovery(question),
+    },
+    onRestarted: () => void sayRestarted(own.window),
+    onLost: (trouble) => void endWith(new ServiceTrouble(trouble)),
+    log,
+  });
 }
 
 /** Tells the person why the program cannot go on, at a terminal as well, and ends it with code 1. */
-async function endWith(trouble: unknown): Promise<void> {
-  const known = trouble instanceof BenchUnopenable;
-  const message = known ? trouble.message : "Linefall could not start.";
+export async function endWith(trouble: unknown): Promise<void> {
+  const known = trouble instanceof ServiceTrouble;
+  const message = known ? trouble.message : "Linefall cannot go on.";
   const hint = known ? trouble.hint : trouble instanceof Error ? trouble.message : String(trouble);
   console.error(`${message}\n${hint}`);
   // Before that Linux shows no box at all.
@@ -98,40 +119,26 @@ async function endWith(trouble: unknown): Promise<void> {
   app.exit(1);
 }
 
-async function openProgram(folder: string, own: { readonly window: BrowserWindow | null }): Promise<Program> {
-  const options = {
-    paths: { ...benchPaths(folder), exportFolder: app.getPath("documents") },
-    clock: systemClock,
-    ids: randomIds,
-    host: "electron" as const,
-    programVersion: app.getVersion(),
-    demo: await isDemoFolder(folder),
-    log,
-    downloadAddress: () => null,
-    chooseExportPath: (suggested: string) => chooseExportPath(own.window, suggested),
-    printToPdf: () => printToPdf(own.window),
-  };
-  return openOrRecover(options, chooseRecovery);
-}
-
 function bringForward(window: BrowserWindow | null): void {
   if (window?.isMinimized()) window.restore();
   window?.focus();
 }
 
 /** The program ends with its window on every system; the bench is closed before the process goes. */
-function closeWithWindow(program: Program): void {
+function closeWithWindow(service: ServiceClient): void {
   app.on("window-all-closed", () => app.quit());
   let closed = false;
   app.on("will-quit", (event) => {
     if (closed) return;
     event.preventDefault();
-    closed = true;
-    void program.close().finally(() => app.quit());
+    void service.close().finally(() => {
+      closed = true;
+      app.quit();
+    });
   });
 }
 
-function watch(window: BrowserWindow, own: { window: BrowserWindow | null }): void {
+function watch(window: BrowserWindow, own: OwnWindow): void {
   window.on("closed", () => {
     own.window = null;
   });

@@ -1,4 +1,4 @@
-import type { PreloadBridge, Transport } from "./transport.ts";
+import { type PreloadBridge, type Transport, transportOver } from "./transport.ts";
 
 function isBridge(value: unknown): value is PreloadBridge {
   return typeof value === "object" && value !== null && "call" in value && typeof value.call === "function";
@@ -8,5 +8,5 @@ function isBridge(value: unknown): value is PreloadBridge {
 export function electronTransport(host: object): Transport | null {
   // A browser also puts elements on its window by their id, so the name alone proves nothing.
   const bridge: unknown = "linefall" in host ? host.linefall : undefined;
-  return isBridge(bridge) ? (name, input) => bridge.call(name, input) : null;
+  return isBridge(bridge) ? transportOver((name, input) => bridge.call(name, input)) : null;
 }

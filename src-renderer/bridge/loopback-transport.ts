@@ -1,15 +1,15 @@
-import type { Transport } from "./transport.ts";
+import { type Transport, transportOver } from "./transport.ts";
 
 /** The transport of the loopback host: one POST of JSON to the window's own origin. */
 export function loopbackTransport(send: typeof fetch): Transport {
-  return async (name, input) => {
+  return transportOver(async (name, body) => {
     const response = await send(`/call/${encodeURIComponent(name)}`, {
       method: "POST",
       headers: { "content-type": "application/json" },
       credentials: "same-origin",
       cache: "no-store",
-      body: JSON.stringify(input),
+      body,
     });
-    return (await response.json()) as unknown;
-  };
+    return response.text();
+  });
 }

@@ -43,6 +43,11 @@ const PLANTED: Readonly<Record<string, readonly [file: string, text: string]>> =
   "store-knows-no-service": ["src-main/store/reaches-service.ts", 'import "../services/thing.ts";\n'],
   "dispatch-knows-no-service": ["src-main/dispatch/reaches-service.ts", 'import "../services/thing.ts";\n'],
   "electron-without-loopback": ["src-main/electron/reaches-loopback.ts", 'import "../loopback/server.ts";\n'],
+  "the-window-process-does-no-services": [
+    "src-main/electron/works-itself.ts",
+    'import "../services/thing.ts";\n',
+  ],
+  "the-service-process-runs-anywhere": ["src-main/electron/serve-bench.ts", 'import "electron";\n'],
   "only-the-shell-imports-electron": [
     "src-main/services/asks-electron.ts",
     'import type { thing } from "electron";\nexport type Asked = typeof thing;\n',
@@ -66,7 +71,8 @@ const LAWFUL: Readonly<Record<string, string>> = {
   "src-main/services/thing.ts": "export type Thing = number;\n",
   "src-main/store/open.ts": 'import "better-sqlite3";\n',
   "src-main/workbook/workbook.ts": 'import "exceljs";\n',
-  "src-main/electron/window.ts": 'import "electron";\nimport "../services/thing.ts";\n',
+  "src-main/electron/window.ts": 'import "electron";\n',
+  "src-main/electron/service-process.ts": 'import "../services/thing.ts";\n',
   "src-main/loopback/server.ts": 'import "node:http";\nimport "../services/thing.ts";\n',
   "src-main/assemble.ts": 'import "./store/open.ts";\nimport "#core/quantity/decimal.ts";\n',
   "src-renderer/app/shell.ts": 'import "#core/quantity/decimal.ts";\nexport const shell = 1;\n',

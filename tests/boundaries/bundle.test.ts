@@ -1,7 +1,7 @@
 import { spawnSync } from "node:child_process";
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
 import { BIN, ROOT } from "./planted-tree.ts";
 
@@ -27,6 +27,25 @@ describe("what is built", () => {
     const main = textOf("main");
     expect(main).toContain("requestSingleInstanceLock");
     expect(main).not.toMatch(/node:http|createServer|src-main\/(loopback|launch)|SameSite|sec-fetch-site/i);
+  });
+
+  it("the window's process loads no database, no workbook and no service", () => {
+    const graph = new Map<string, string>();
+    const walk = (file: string): void => {
+      if (graph.has(file)) return;
+      const text = readFileSync(join(folder, "main", file), "utf8");
+      graph.set(file, text);
+      for (const [, next] of text.matchAll(/(?:from |import\(|import )"(\.[^"]+)"/g))
+        walk(join(dirname(file), next ?? ""));
+    };
+    walk("main.js");
+    const main = [...graph.values()].join("\n");
+    expect(main).toContain("requestSingleInstanceLock");
+    expect(main).not.toMatch(/better-sqlite3|exceljs|createDispatcher/);
+    const service = readFileSync(join(folder, "main", "service-process.js"), "utf8");
+    expect(service).toContain("parentPort");
+    expect(textOf("main")).toContain("better-sqlite3");
+    expect(graph.has("service-process.js")).toBe(false);
   });
 
   it("the main process asks only for packages that a package of the program carries", () => {

@@ -1,4 +1,5 @@
 import { EventEmitter } from "node:events";
+import { ServiceChildStandIn } from "./service-child.ts";
 
 /**
  * A stand-in for the module `electron` that writes down what the shell asks of it. Use it as
@@ -18,6 +19,7 @@ export const recorded = {
   exposed: new Map<string, unknown>(),
   invoked: [] as [string, unknown][],
   openDialogs: [] as unknown[],
+  services: [] as ServiceChildStandIn[],
 };
 
 /** What the person answers, and what the system says; set by a test. */
@@ -143,6 +145,15 @@ export const electron = {
       recorded.served.set(scheme, handler);
     },
   },
+  utilityProcess: {
+    fork(entry: string): ServiceChildStandIn {
+      if (!recorded.order.includes("ready"))
+        throw new Error("utilityProcess cannot be used before app is ready");
+      const child = new ServiceChildStandIn(entry);
+      recorded.services.push(child);
+      return child;
+    },
+  },
   ipcMain: {
     handle(channel: string, handler: (...args: never[]) => unknown): void {
       if (recorded.handlers.has(channel))
@@ -185,7 +196,8 @@ export const electron = {
 export function startAfresh(): void {
   electron.app.removeAllListeners();
   electron.session.defaultSession = new StandInSession();
-  for (const list of [recorded.order, recorded.schemes, recorded.windows, recorded.menus]) list.length = 0;
+  for (const list of [recorded.order, recorded.schemes, recorded.windows, recorded.menus, recorded.services])
+    list.length = 0;
   for (const list of [recorded.errorBoxes, recorded.exitCodes, recorded.invoked, recorded.openDialogs]) {
     list.length = 0;
   }

@@ -6,14 +6,14 @@ import { recorded, StandInContents, startAfresh } from "../../support/electron-s
 vi.mock("electron", async () => (await import("../../support/electron-stand-in.ts")).electron);
 
 const own = new StandInContents();
-const dispatch = vi.fn(async (name: string) => ({ ok: true as const, value: name }));
+const call = vi.fn(async (name: string) => JSON.stringify({ ok: true, value: name }));
 const log = vi.fn();
 let contents: StandInContents | null = own;
 
-function invoke(name: string, event: unknown, input: unknown = {}): Promise<unknown> {
+async function invoke(name: string, event: unknown, input: unknown = "{}"): Promise<unknown> {
   const handler = recorded.handlers.get(`linefall:${name}`);
   if (handler === undefined) throw new Error(`no handler for ${name}`);
-  return handler(event as never, input as never) as Promise<unknown>;
+  return JSON.parse((await handler(event as never, input as never)) as string) as unknown;
 }
 
 describe("calls from the window", () => {
@@ -21,17 +21,27 @@ describe("calls from the window", () => {
     startAfresh();
     vi.clearAllMocks();
     contents = own;
-    registerCalls({ dispatch, ownContents: () => contents as never, log });
+    registerCalls({ call, ownContents: () => contents as never, log });
   });
 
   it("are exactly those of the contract, each under its own name", () => {
     expect([...recorded.handlers.keys()]).toEqual(Object.keys(calls).map((name) => `linefall:${name}`));
   });
 
-  it("reach the dispatcher with name and input", async () => {
+  it("are passed on with name and input", async () => {
     const event = { sender: own, senderFrame: own.mainFrame };
-    expect(await invoke("bench.status", event, { a: 1 })).toEqual({ ok: true, value: "bench.status" });
-    expect(dispatch).toHaveBeenCalledExactlyOnceWith("bench.status", { a: 1 });
+    expect(await invoke("bench.status", event, '{"a":1}')).toEqual({ ok: true, value: "bench.status" });
+    expect(call).toHaveBeenCalledExactlyOnceWith("bench.status", '{"a":1}');
+  });
+
+  it("that are no text are refused unread", async () => {
+    const event = { sender: own, senderFrame: own.mainFrame };
+    for (const input of [{ a: 1 }, undefined, 5]) {
+      expect(await invoke("bench.status", event, input ?? null)).toMatchObject({
+        error: { code: "input.invalid" },
+      });
+    }
+    expect(call).not.toHaveBeenCalled();
   });
 
   it.each([
@@ -52,7 +62,7 @@ describe("calls from the window", () => {
     for (const name of Object.keys(calls)) {
       expect(await invoke(name, event())).toMatchObject({ ok: false, error: { code: "access.refused" } });
     }
-    expect(dispatch).not.toHaveBeenCalled();
+    expect(call).not.toHaveBeenCalled();
     expect(log).toHaveBeenCalledTimes(Object.keys(calls).length);
   });
 
@@ -64,7 +74,7 @@ describe("calls from the window", () => {
       contents = strayed;
       const answer = await invoke("bench.status", { sender: strayed, senderFrame: strayed.mainFrame });
       expect(answer).toMatchObject({ ok: false, error: { code: "access.refused" } });
-      expect(dispatch).not.toHaveBeenCalled();
+      expect(call).not.toHaveBeenCalled();
     },
   );
 

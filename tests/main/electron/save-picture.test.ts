@@ -6,6 +6,7 @@ import { startElectronHost } from "#main/electron/start.ts";
 import { buildScene, calibrateTrain } from "../../support/bench-scenes.ts";
 import { answers, electron, recorded, startAfresh } from "../../support/electron-stand-in.ts";
 import { plainPng } from "../../support/plain-png.ts";
+import { SERVICE_ENTRY } from "../../support/service-child.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 
 vi.mock("electron", async () => (await import("../../support/electron-stand-in.ts")).electron);
@@ -24,7 +25,10 @@ beforeEach(async () => {
   await calibrateTrain(bench, scene);
   trainId = scene.trains[0]?.id ?? "";
   await bench.program.close();
-  await startElectronHost(["--data", bench.paths.dataFolder], join(folder, "built"));
+  await startElectronHost(["--data", bench.paths.dataFolder], {
+    window: join(folder, "built"),
+    service: SERVICE_ENTRY,
+  });
 });
 afterEach(async () => {
   const quits = recorded.quits;
@@ -39,7 +43,11 @@ afterEach(async () => {
 async function call(name: string, input: unknown) {
   const contents = recorded.windows[0]?.webContents;
   const event = { sender: contents, senderFrame: contents?.mainFrame };
-  return recorded.handlers.get(`linefall:${name}`)?.(event as never, input as never);
+  const text = await recorded.handlers.get(`linefall:${name}`)?.(
+    event as never,
+    JSON.stringify(input) as never,
+  );
+  return JSON.parse(text as string) as unknown;
 }
 const view = { unit: "factor", withTolerance: false, days: null };
 

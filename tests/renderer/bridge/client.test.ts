@@ -78,10 +78,10 @@ describe("the loopback transport", () => {
 
 describe("the Electron transport", () => {
   it("calls what the preload script put on the window", async () => {
-    const call = vi.fn(async () => ANSWER);
+    const call = vi.fn(async () => JSON.stringify(ANSWER));
     const transport = electronTransport({ linefall: { host: "electron", call } });
     await expect(transport?.("people.register", PERSON)).resolves.toEqual(ANSWER);
-    expect(call).toHaveBeenCalledWith("people.register", PERSON);
+    expect(call).toHaveBeenCalledWith("people.register", JSON.stringify(PERSON));
   });
 
   it("is absent without the preload script, even when an element of the page has that name", () => {

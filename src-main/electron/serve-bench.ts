@@ -1,0 +1,117 @@
+import { isDemoFolder } from "../demo-mark.ts";
+import { dispatchText } from "../dispatch/text-door.ts";
+import { openOrRecover } from "../open-or-recover.ts";
+import { systemClock } from "../ports/clock.ts";
+import { benchPaths } from "../ports/data-folder.ts";
+import { randomIds } from "../ports/ids.ts";
+import type { Program } from "../program.ts";
+import { BenchUnopenable } from "../store/bench-file/bench-unopenable.ts";
+import type {
+  BenchToOpen,
+  FromService,
+  Question,
+  Questions,
+  ToService,
+  Trouble,
+} from "./service-messages.ts";
+
+/** The line to the window's process, as `process.parentPort` is one. */
+export interface ServicePort {
+  postMessage(message: FromService): void;
+  on(event: "message", listener: (event: { readonly data: ToService }) => void): unknown;
+}
+
+type Ask = <Q extends Question>(question: Q, asked: Questions[Q]["asked"]) => Promise<Questions[Q]["answer"]>;
+
+/**
+ * Opens the bench it is told to, answers its calls, and closes it when told to.
+ * @param end ends this process with a code, after the bench has been closed
+ */
+export function serveBench(port: ServicePort, end: (code: number) => void): void {
+  const asking = new Map<number, PromiseWithResolvers<Questions[Question]["answer"]>>();
+  let asked = 0;
+  const ask: Ask = (question, what) => {
+    asked += 1;
+    const wait = Promise.withResolvers<Questions[Question]["answer"]>();
+    asking.set(asked, wait);
+    port.postMessage({ kind: "ask", id: asked, question, asked: what });
+    // Sound: the answer to a question comes back under its number.
+    return wait.promise as Promise<never>;
+  };
+  const opening = Promise.withResolvers<Program>();
+  // Whoever waits for it hears of it; nobody may be waiting.
+  opening.promise.catch(() => {});
+
+  async function open(bench: BenchToOpen): Promise<void> {
+    try {
+      opening.resolve(await openProgram(bench, ask));
+      port.postMessage({ kind: "opened" });
+    } catch (error) {
+      opening.reject(error);
+      port.postMessage({ kind: "unopenable", trouble: inWords(error) });
+    }
+  }
+
+  async function call(id: number, name: string, input: string): Promise<void> {
+    const program = await opening.promise;
+    port.postMessage({ kind: "reply", id, reply: await dispatchText(program.dispatch, name, input) });
+  }
+
+  async function close(): Promise<void> {
+    try {
+      const program = await opening.promise.catch(() => null);
+      await program?.close();
+      end(0);
+    } catch (error) {
+      console.error(error);
+      end(1);
+    }
+  }
+
+  function settle(
+    id: number,
+    how: (wait: PromiseWithResolvers<Questions[Question]["answer"]>) => void,
+  ): void {
+    const wait = asking.get(id);
+    asking.delete(id);
+    if (wait !== undefined) how(wait);
+  }
+
+  port.on("message", ({ data }) => {
+    if (data.kind === "open") void open(data.bench);
+    else if (data.kind === "call") void call(data.id, data.name, data.input).catch(() => {});
+    else if (data.kind === "answer") settle(data.id, ({ resolve }) => resolve(data.answer));
+    else if (data.kind === "failed") settle(data.id, ({ reject }) => reject(new Error(data.why)));
+    else void close();
+  });
+}
+
+async function openProgram(
+  { folder, exportFolder, programVersion }: BenchToOpen,
+  ask: Ask,
+): Promise<Program> {
+  const options = {
+    paths: { ...benchPaths(folder), exportFolder },
+    clock: systemClock,
+    ids: randomIds,
+    host: "electron" as const,
+    programVersion,
+    demo: await isDemoFolder(folder),
+    log: (line: string) => console.log(line),
+    downloadAddress: () => null,
+    chooseExportPath: (suggested: string) => ask("exportPath", suggested),
+    printToPdf: () => ask("pdf", null),
+  };
+  return openOrRecover(options, async ({ message, hint, offers }) => {
+    const taken = await ask("recovery", { message, hint, offers: offers.map(({ words }) => words) });
+    return taken === null ? null : (offers[taken] ?? null);
+  });
+}
+
+function inWords(error: unknown): Trouble {
+  if (error instanceof BenchUnopenable) return { message: error.message, hint: error.hint };
+  return {
+    message: "Linefall could not open its bench.",
+    hint: error instanceof Error ? error.message : String(error),
+  };
+}

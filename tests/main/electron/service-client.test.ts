@@ -1,0 +1,147 @@
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { type ServiceClient, type ServiceOptions, startService } from "#main/electron/service-client.ts";
+import { createClient } from "#renderer/bridge/client.ts";
+import { transportOver } from "#renderer/bridge/transport.ts";
+import { SERVICE_ENTRY, ServiceChildStandIn } from "../../support/service-child.ts";
+
+/** A real service process on a real bench; killed as a crash or the system would. */
+describe("the service process", () => {
+  let folder: string;
+  let children: ServiceChildStandIn[];
+  let service: ServiceClient;
+  const told = { onRestarted: vi.fn(), onLost: vi.fn(), log: vi.fn() };
+  const answers = {
+    exportPath: vi.fn(async (): Promise<string | null> => null),
+    pdf: vi.fn(async () => new Uint8Array([37, 80, 68, 70])),
+    recovery: vi.fn(async (): Promise<number | null> => null),
+  };
+
+  beforeEach(() => {
+    vi.clearAllMocks();
+    folder = mkdtempSync(join(tmpdir(), "linefall-service-"));
+    children = [];
+  });
+  afterEach(async () => {
+    for (const child of children) child.process.kill("SIGKILL");
+    rmSync(folder, { recursive: true, force: true, maxRetries: 10, retryDelay: 100 });
+  });
+
+  function start(changes: Partial<ServiceOptions> = {}): void {
+    service = startService({
+      fork: () => {
+        const child = new ServiceChildStandIn(SERVICE_ENTRY);
+        children.push(child);
+        return child;
+      },
+      bench: { folder, exportFolder: join(folder, "exports"), programVersion: "0.0.0-test" },
+      answers,
+      ...told,
+      ...changes,
+    });
+  }
+  const kill = () => children.at(-1)?.process.kill("SIGKILL");
+  const client = () => createClient(transportOver((name, input) => service.call(name, input)));
+  const person = (name: string) => ({
+    requestId: `request-of-${name}`,
+    person: { name, initials: name.slice(0, 2), interpupillaryMm: "" },
+  });
+  async function names(): Promise<string[]> {
+    const reply = await client()("people.list", {});
+    if (!reply.ok) throw new Error(reply.error.message);
+    return reply.value.map(({ name }) => name);
+  }
+
+  it("answers calls that came before its bench was open", async () => {
+    start();
+    expect(JSON.parse(await service.call("bench.status", "{}"))).toMatchObject({
+      ok: true,
+      value: { program: { host: "electron", version: "0.0.0-test" } },
+    });
+    expect(JSON.parse(await service.call("bench.status", "{"))).toMatchObject({
+      ok: false,
+      error: { code: "input.invalid" },
+    });
+    await service.close();
+    expect(children[0]?.process.exitCode).toBe(0);
+  });
+
+  it("is started again when it dies, and what was acknowledged is there", async () => {
+    start();
+    expect(await client()("people.register", person("Ada"))).toMatchObject({ ok: true });
+    kill();
+    await vi.waitFor(() => expect(told.onRestarted).toHaveBeenCalledTimes(1), 10_000);
+    expect(await names()).toEqual(["Ada"]);
+    expect(told.onLost).not.toHaveBeenCalled();
+    await service.close();
+  });
+
+  it("an act on its way when it dies is sent again by the window and done once", async () => {
+    start();
+    await service.opened;
+    const underWay = ["Ada", "Ben", "Cas", "Dee"].map((name) => client()("people.register", person(name)));
+    kill();
+    for (const reply of await Promise.all(underWay)) expect(reply).toMatchObject({ ok: true });
+    expect((await names()).sort()).toEqual(["Ada", "Ben", "Cas", "Dee"]);
+    expect(children).toHaveLength(2);
+    await service.close();
+  });
+
+  it("is given up when it dies three times within a minute, and no call waits for ever", async () => {
+    let now = 0;
+    start({ now: () => now });
+    for (let times = 1; times <= 2; times += 1) {
+      await service.call("bench.status", "{}");
+      kill();
+      await vi.waitFor(() => expect(told.onRestarted).toHaveBeenCalledTimes(times), 10_000);
+      now += 31_000;
+    }
+    // The first end is more than a minute ago by now: it counts no longer.
+    kill();
+    await vi.waitFor(() => expect(told.onRestarted).toHaveBeenCalledTimes(3), 10_000);
+    kill();
+    await vi.waitFor(() => expect(told.onLost).toHaveBeenCalledTimes(1), 10_000);
+    expect(JSON.parse(await service.call("bench.status", "{}"))).toMatchObject({
+      error: { code: "host.lost" },
+    });
+    await service.close();
+  });
+
+  it("says when its bench is open elsewhere, and does not try again", async () => {
+    start();
+    await service.opened;
+    const first = service;
+    start();
+    await expect(service.opened).rejects.toMatchObject({
+      message: expect.stringContaining("is open already"),
+      hint: expect.any(String),
+    });
+    await service.close();
+    await first.close();
+    expect(children).toHaveLength(2);
+  });
+
+  it("says when it ends before it has opened anything", async () => {
+    start({
+      fork: () => {
+        const child = new ServiceChildStandIn(join(folder, "nowhere.ts"));
+        children.push(child);
+        return child;
+      },
+    });
+    await expect(service.opened).rejects.toThrow("could not start");
+    expect(told.onLost).not.toHaveBeenCalled();
+    await service.close();
+  });
+
+  it("a signal meant for the whole program leaves the closing of the bench to the window's process", async () => {
+    start();
+    await service.opened;
+    for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"] as const) children[0]?.process.kill(signal);
+    expect(await client()("people.register", person("Ada"))).toMatchObject({ ok: true });
+    await service.close();
+    expect(children).toHaveLength(1);
+  });
+});
