@@ -33,7 +33,7 @@ export default defineConfig({
         root,
         test: {
           name: "renderer",
-          environment: "jsdom",
+          environment: "node",
           include: ["tests/renderer/**/*.test.ts", "tests/renderer/**/*.test.tsx"],
         },
       },

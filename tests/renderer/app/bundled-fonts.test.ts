@@ -1,4 +1,3 @@
-// @vitest-environment node
 import { globSync, readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";

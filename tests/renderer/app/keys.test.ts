@@ -1,3 +1,4 @@
+// @vitest-environment jsdom
 import { describe, expect, it, vi } from "vitest";
 import { chordOf, type KeyPress } from "#renderer/window/key-chord.ts";
 import { KeyDispatcher, takesText } from "#renderer/window/key-dispatcher.ts";

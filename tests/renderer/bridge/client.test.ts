@@ -1,3 +1,4 @@
+// @vitest-environment jsdom
 import { describe, expect, it, vi } from "vitest";
 import { createClient, RETRY_WAITS } from "#renderer/bridge/client.ts";
 import { electronTransport } from "#renderer/bridge/electron-transport.ts";

@@ -1,3 +1,4 @@
+// @vitest-environment jsdom
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import type { Client } from "#core/contract/calls.ts";
 import type { CountingAct, TallyState } from "#core/contract/records/tally.ts";

@@ -1,3 +1,4 @@
+// @vitest-environment jsdom
 import { describe, expect, it } from "vitest";
 import { numberedKey } from "#renderer/parts/layout/numbered-key.ts";
 import { keypadAct } from "#renderer/screens/measure/keypad/keypad-acts.ts";

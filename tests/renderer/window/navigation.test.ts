@@ -1,3 +1,4 @@
+// @vitest-environment jsdom
 import fc from "fast-check";
 import { beforeEach, describe, expect, it, vi } from "vitest";
 import { type Location, SCREEN_START, SCREENS } from "#renderer/window/location.ts";

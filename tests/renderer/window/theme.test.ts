@@ -1,3 +1,4 @@
+// @vitest-environment jsdom
 import { beforeEach, describe, expect, it } from "vitest";
 import { rememberedTheme, showTheme } from "#renderer/window/theme.ts";
 
