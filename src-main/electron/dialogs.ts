@@ -26,6 +26,8 @@ export async function chooseExportPath(
     title: `Save the ${name.toLowerCase()}`,
     defaultPath: suggested,
     filters: [{ name, extensions: [extension] }],
+    // Windows and macOS ask before a file is replaced; GTK does when it is told to.
+    properties: ["showOverwriteConfirmation" as const],
   };
   const chosen = await (window === null
     ? dialog.showSaveDialog(options)

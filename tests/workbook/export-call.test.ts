@@ -82,7 +82,7 @@ describe("exporting a sheet through the program", () => {
     let answer: string | null = null;
     await open(async (suggested) => (answer === null ? null : join(answer, `my ${suggested}`)));
     expect(await bench.call("exports.workbook", { sheetId: scene.sheet.id, kind: "live" })).toBeNull();
-    answer = bench.paths.dataFolder;
+    answer = bench.paths.exportFolder;
     const file = await bench.call("exports.workbook", { sheetId: scene.sheet.id, kind: "live" });
     expect(file?.path).toBe(join(answer, `my ${scene.sheet.number}.xlsx`));
     answer = join(bench.paths.databaseFile, "inside a file");

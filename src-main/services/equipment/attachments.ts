@@ -1,4 +1,3 @@
-import { writeFile } from "node:fs/promises";
 import { basename, extname } from "node:path";
 import type { z } from "zod";
 import {
@@ -19,6 +18,7 @@ import {
   withdrawAttachment,
 } from "../../store/repositories/attachment-repository.ts";
 import { isRegistered } from "../../store/repositories/service-state-repository.ts";
+import { writeBytesWhole } from "../../workbook/spreadsheet/write-file.ts";
 import { actOnce, requirePerson } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { orUnwritable, placeFor } from "../write-context/export-place.ts";
@@ -217,7 +217,7 @@ export function attachmentServices(deps: Deps): HandlersOf<Calls> {
       const { stem, extension } = stemOf(attachment.fileName);
       const path = await orUnwritable(deps.paths.exportFolder, () => placeFor(deps, stem, extension));
       if (path === null) return null;
-      await orUnwritable(path, () => writeFile(path, content));
+      await orUnwritable(path, () => writeBytesWhole(path, content));
       const fileName = basename(path);
       const { bytes, sha256 } = attachment;
       return { fileName, path, bytes, dataSha256: sha256, download: deps.downloadAddress(fileName) };

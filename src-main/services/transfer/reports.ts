@@ -3,7 +3,7 @@ import type { SheetReport } from "#core/contract/records/exchange.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { sheetReport } from "../../exchange/sheet-report.ts";
 import { jobOf } from "../../workbook/sheet-book/workbook.ts";
-import { writeFileWhole } from "../../workbook/spreadsheet/write-file.ts";
+import { writeBytesWhole } from "../../workbook/spreadsheet/write-file.ts";
 import { requireSheet } from "../sheets/sheets.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { orUnwritable, placeFor } from "../write-context/export-place.ts";
@@ -14,13 +14,7 @@ const BEGINS = Buffer.from("%PDF-");
 /** Writes a PDF whole or not at all. @throws Error of the file system, or when it is no PDF */
 async function writePdf(path: string, pdf: Uint8Array): Promise<number> {
   if (!Buffer.from(pdf.subarray(0, BEGINS.length)).equals(BEGINS)) throw new Error("the host made no PDF");
-  return writeFileWhole(
-    path,
-    async (stream) => {
-      stream.end(pdf);
-    },
-    async () => undefined,
-  );
+  return writeBytesWhole(path, pdf);
 }
 
 /** A sheet as a page to read and to print. */

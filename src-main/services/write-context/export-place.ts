@@ -3,6 +3,7 @@ import { join } from "node:path";
 import type { ExportFormat } from "#core/contract/records/exchange.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { Deps } from "./deps.ts";
+import { requireOutsideBench } from "./outside-bench.ts";
 
 /** How the name of an exported file ends. */
 export const EXPORT_EXTENSIONS: Readonly<Record<ExportFormat, string>> = {
@@ -48,15 +49,28 @@ async function freePath(folder: string, stem: string, extension: string): Promis
   }
 }
 
-/** Where an export goes, as the host says; null when the person cancels. */
+/**
+ * Where an export goes, as the host says; null when the person cancels.
+ * @throws Refusal `file.unwritable` for a place among the bench's own files
+ */
 export async function placeFor(
   deps: Pick<Deps, "paths" | "chooseExportPath">,
   stem: string,
   extension: string,
 ): Promise<string | null> {
-  if (deps.chooseExportPath) return deps.chooseExportPath(`${stem}${extension}`);
-  await mkdir(deps.paths.exportFolder, { recursive: true });
-  return freePath(deps.paths.exportFolder, stem, extension);
+  const path = await chosenPlace(deps, stem, extension);
+  if (path !== null) await requireOutsideBench(path, deps.paths);
+  return path;
+}
+
+async function chosenPlace(
+  { paths, chooseExportPath }: Pick<Deps, "paths" | "chooseExportPath">,
+  stem: string,
+  extension: string,
+): Promise<string | null> {
+  if (chooseExportPath) return chooseExportPath(`${stem}${extension}`);
+  await mkdir(paths.exportFolder, { recursive: true });
+  return freePath(paths.exportFolder, stem, extension);
 }
 
 /** @throws Refusal `file.unwritable` in place of an error of the file system */

@@ -66,3 +66,9 @@ function refuseEarlyEnd(stream: Writable): void {
   if (!stream.writableFinished)
     throw new Error("The file was closed before everything had been written to it.");
 }
+
+/** Bytes that are all here, written whole or not at all. @returns the size in bytes */
+export function writeBytesWhole(path: string, bytes: Uint8Array): Promise<number> {
+  const fill = async (stream: Writable): Promise<void> => void stream.end(bytes);
+  return writeFileWhole(path, fill, async () => undefined);
+}

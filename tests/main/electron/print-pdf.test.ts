@@ -42,7 +42,7 @@ describe("the report as a PDF", () => {
     await open({ printToPdf: async () => Buffer.from("oops"), chooseExportPath: async () => place });
     const sheetId = scene.sheet.id;
     expect(await bench.call("reports.print", { sheetId })).toEqual({ by: "host", file: null });
-    place = join(bench.paths.dataFolder, "report.pdf");
+    place = join(bench.paths.exportFolder, "report.pdf");
     expect((await bench.refusal("reports.print", { sheetId })).code).toBe("fault");
     expect(existsSync(place)).toBe(false);
     await expect(printToPdf(null)).rejects.toThrow("no window");
