@@ -1,4 +1,5 @@
-import { calls, isCallName } from "#core/contract/calls.ts";
+import { calls, changedBy, isCallName } from "#core/contract/calls.ts";
+import { type ChangeLog, createChangeLog } from "./dispatch/change-log.ts";
 import { createDispatcher, type Dispatch } from "./dispatch/dispatcher.ts";
 import { type FaultLog, openFaultLog } from "./dispatch/fault-log.ts";
 import type { Handlers } from "./dispatch/handlers.ts";
@@ -60,7 +61,7 @@ function depsOf(
   options: ProgramOptions,
   bench: OpenBench,
   notices: readonly string[],
-  running: Pick<Deps, "background" | "fault" | "restore">,
+  running: Pick<Deps, "background" | "fault" | "restore" | "changes">,
 ): Deps {
   const { paths, clock, ids, host, programVersion, demo } = options;
   return {
@@ -149,9 +150,13 @@ interface Shared {
   readonly notices: string[];
   readonly faults: FaultLog;
   readonly restore: Deps["restore"];
+  readonly changes: ChangeLog;
 }
 
-async function openSession(options: ProgramOptions, { notices, faults, restore }: Shared): Promise<Session> {
+async function openSession(
+  options: ProgramOptions,
+  { notices, faults, restore, changes }: Shared,
+): Promise<Session> {
   const { paths, clock, host, log } = options;
   const bench = await openBench({ paths, clock, host });
   notices.push(...bench.notices);
@@ -166,18 +171,25 @@ async function openSession(options: ProgramOptions, { notices, faults, restore }
     background: (work) => void follow(work(closed.signal)),
     fault: (where, error) => faults.record(where, error),
     restore,
+    changes,
   });
   const daily = createDailyBackup(deps, (line) => notices.push(line));
   keepHouse(bench, clock.now(), log);
   const interrupted = interruptedReevaluation(deps);
   if (interrupted !== null) notices.push(interrupted);
-  const dispatch = createDispatcher({
+  const carryOut = createDispatcher({
     handlers: handlersOf(deps),
     faults,
     translate: failureInWords,
     log,
     commits: commitsSoFar,
   });
+  async function dispatch(name: string, rawInput: unknown): ReturnType<Dispatch> {
+    const reply = await carryOut(name, rawInput);
+    // A fault may have come after the writing.
+    if (isCallName(name) && (reply.ok || reply.error.code === "fault")) changes.note(changedBy(name));
+    return reply;
+  }
   return {
     bench,
     dispatch(name, rawInput) {
@@ -228,6 +240,7 @@ export async function assemble(options: ProgramOptions): Promise<Program> {
   const shared: Shared = {
     notices,
     faults,
+    changes: createChangeLog(options.ids.next()),
     restore(fileName, tell) {
       if (switching) return Promise.reject(new Error("a backup is being restored already"));
       const work = swap(fileName, tell).finally(() => {

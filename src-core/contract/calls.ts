@@ -18,6 +18,7 @@ import { tallyCalls } from "./calls/tallies.ts";
 import { traceCalls } from "./calls/trace.ts";
 import { trendCalls } from "./calls/trends.ts";
 import type { Reply } from "./reply.ts";
+import type { Tag } from "./tags.ts";
 
 /** Every call there is. Client, preload bridge, loopback route and dispatcher are derived from this list alone. */
 export const calls = Object.freeze({
@@ -52,6 +53,21 @@ export type CallOutput<N extends CallName> = z.output<Calls[N]["output"]>;
 /** The named refusals of this call, without the general ones. */
 export type CallRefusal<N extends CallName> = Calls[N]["errors"][number];
 export type CallReply<N extends CallName> = Reply<CallOutput<N>, CallRefusal<N> | GeneralError>;
+
+/** A read whose answer a window may keep: what it rests on is declared. */
+export type KeptRead = {
+  [N in CallName]: Calls[N] extends { readonly reads: readonly [Tag, ...Tag[]] } ? N : never;
+}[CallName];
+
+/** What a call has changed once it is done: nothing after most reads. */
+export function changedBy(name: CallName): readonly Tag[] {
+  return calls[name].changes ?? [];
+}
+
+/** What the answer of a call rests on. */
+export function restsOn(name: CallName): readonly Tag[] {
+  return calls[name].reads ?? [];
+}
 
 export function isCallName(name: string): name is CallName {
   return Object.hasOwn(calls, name);

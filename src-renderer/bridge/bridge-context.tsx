@@ -1,25 +1,28 @@
-import { createContext, type ReactNode, useContext } from "react";
-import type { Client } from "#core/contract/calls.ts";
+import { createContext, type ReactNode, useContext, useEffect } from "react";
+import { type Client, changedBy } from "#core/contract/calls.ts";
 import { CallCache } from "./call-cache.ts";
+import { ChangesElsewhere } from "./changes-elsewhere.ts";
 import { createClient } from "./client.ts";
 import type { Transport } from "./transport.ts";
 
 export interface Bridge {
   readonly client: Client;
   readonly cache: CallCache;
+  readonly elsewhere: ChangesElsewhere;
 }
 
 /** A client and its cache over one transport. */
 export function createBridge(transport: Transport): Bridge {
   const cache = new CallCache();
-  const client = createClient(transport, { onDone: (name) => cache.afterCall(name) });
+  const client = createClient(transport, { onDone: (name) => cache.changed(changedBy(name)) });
   cache.use(client);
-  return { client, cache };
+  return { client, cache, elsewhere: new ChangesElsewhere(client, cache) };
 }
 
 const BridgeContext = createContext<Bridge | null>(null);
 
 export function BridgeProvider({ bridge, children }: { bridge: Bridge; children: ReactNode }) {
+  useEffect(() => bridge.elsewhere.follow(), [bridge]);
   return <BridgeContext value={bridge}>{children}</BridgeContext>;
 }
 

@@ -1,6 +1,13 @@
-import type { CallInput, CallName, CallOutput, Client } from "#core/contract/calls.ts";
+import {
+  type CallInput,
+  type CallName,
+  type CallOutput,
+  type Client,
+  type KeptRead,
+  restsOn,
+} from "#core/contract/calls.ts";
 import type { CallError } from "#core/contract/reply.ts";
-import { outOfDateAfter } from "./what-changes.ts";
+import type { Tag } from "#core/contract/tags.ts";
 
 /** What is known about one read. */
 export interface CallState<N extends CallName> {
@@ -32,7 +39,7 @@ export class CallCache {
   readonly #entries = new Map<string, Entry>();
   #client: Client | null = null;
 
-  /** Joins the cache to its client; the client tells the cache about acts through `afterCall`. */
+  /** Joins the cache to its client; the client tells the cache what each act has changed. */
   use(client: Client): void {
     this.#client = client;
   }
@@ -53,26 +60,25 @@ export class CallCache {
     return entry;
   }
 
-  read<N extends CallName>(name: N, input: CallInput<N>): CallState<N> {
+  read<N extends KeptRead>(name: N, input: CallInput<N>): CallState<N> {
     return this.#entry(name, input).state as CallState<N>;
   }
 
-  subscribe<N extends CallName>(name: N, input: CallInput<N>, listener: () => void): () => void {
+  subscribe<N extends KeptRead>(name: N, input: CallInput<N>, listener: () => void): () => void {
     const entry = this.#entry(name, input);
     entry.listeners.add(listener);
     if (entry.stale) this.#fetch(entry);
     return () => entry.listeners.delete(listener);
   }
 
-  reload<N extends CallName>(name: N, input: CallInput<N>): void {
+  reload<N extends KeptRead>(name: N, input: CallInput<N>): void {
     this.#fetch(this.#entry(name, input));
   }
 
-  /** Marks what `done` has changed as out of date and fetches again what is on screen. */
-  afterCall(done: CallName): void {
-    const names = outOfDateAfter(done);
+  /** Marks the answers that rest on a changed part as out of date and fetches again what is on screen. */
+  changed(tags: readonly Tag[]): void {
     for (const entry of this.#entries.values()) {
-      if (!names.includes(entry.name)) continue;
+      if (!restsOn(entry.name).some((tag) => tags.includes(tag))) continue;
       entry.stale = true;
       if (entry.listeners.size > 0) this.#fetch(entry);
     }

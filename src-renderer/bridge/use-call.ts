@@ -1,5 +1,5 @@
 import { useCallback, useRef, useSyncExternalStore } from "react";
-import type { CallInput, CallName } from "#core/contract/calls.ts";
+import type { CallInput, CallName, KeptRead } from "#core/contract/calls.ts";
 import { useBridge } from "./bridge-context.tsx";
 import { type CallState, keyOfCall } from "./call-cache.ts";
 
@@ -8,7 +8,7 @@ export interface CallView<N extends CallName> extends CallState<N> {
 }
 
 /** Reads through the cache: fetched once, shared by all that ask the same, fetched again after an act that changes it. */
-export function useCall<N extends CallName>(name: N, input: CallInput<N>): CallView<N> {
+export function useCall<N extends KeptRead>(name: N, input: CallInput<N>): CallView<N> {
   const { cache } = useBridge();
   const key = keyOfCall(name, input);
   // Inputs are plain data compared by their key, so a caller may write them in place.

@@ -2,6 +2,7 @@ import { z } from "zod";
 import { call, Nothing } from "../call.ts";
 import { ExportedFile } from "../records/exchange.ts";
 import { Instant, Reason, RequestId } from "../records/primitives.ts";
+import { TAGS } from "../tags.ts";
 
 /** What a backup turned out to hold when it was opened, migrated on a copy and read. */
 export const BackupCheck = z.strictObject({
@@ -24,6 +25,7 @@ export const benchFileCalls = {
   /** Opens a copy of the backup as this program would, and says what is in it. */
   "backups.check": call({
     kind: "read",
+    reads: [],
     input: z.strictObject({ fileName: z.string().max(200) }),
     output: BackupCheck,
     errors: ["backup.unknown", "backup.unusable", "file.unwritable"],
@@ -34,6 +36,7 @@ export const benchFileCalls = {
    */
   "backups.restore": call({
     kind: "write",
+    changes: TAGS,
     input: z.strictObject({ requestId: RequestId, fileName: z.string().max(200), reason: Reason }),
     output: z.strictObject({ restored: BackupCheck, keptAside: z.string(), words: z.string() }),
     errors: ["person.missing", "backup.unknown", "backup.unusable", "file.unwritable", "bench.busy"],
@@ -44,6 +47,7 @@ export const benchFileCalls = {
    */
   "backups.handOver": call({
     kind: "read",
+    reads: [],
     input: Nothing,
     output: ExportedFile.nullable(),
     errors: ["file.unwritable", "attachment.missing", "attachment.damaged"],

@@ -1,15 +1,58 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
-import { BenchOverview, BenchStatus } from "../records/bench.ts";
+import { BenchOverview, BenchStatus, ChangePoint } from "../records/bench.ts";
 import { NewPerson, Person } from "../records/person.ts";
 import { Id, RequestId } from "../records/primitives.ts";
+import { TAGS } from "../tags.ts";
 
 export const benchCalls = {
-  "bench.status": call({ kind: "read", input: Nothing, output: BenchStatus, errors: [] }),
-  "bench.overview": call({ kind: "read", input: Nothing, output: BenchOverview, errors: [] }),
-  "people.list": call({ kind: "read", input: Nothing, output: z.array(Person), errors: [] }),
+  "bench.status": call({
+    kind: "read",
+    reads: ["present person", "people", "notices"],
+    input: Nothing,
+    output: BenchStatus,
+    errors: [],
+  }),
+  "bench.overview": call({
+    kind: "read",
+    reads: [
+      "people",
+      "laboratory",
+      "microscopes",
+      "micrometers",
+      "service states",
+      "events",
+      "checks",
+      "calibrations",
+      "methods",
+      "sheets",
+      "rows",
+    ],
+    input: Nothing,
+    output: BenchOverview,
+    errors: [],
+  }),
+  /**
+   * Which parts of the bench have changed since an earlier answer, whoever changed them: another window, or a job that
+   * went on after its call. `since` null: only where the bench is now.
+   */
+  "bench.changes": call({
+    kind: "read",
+    reads: [],
+    input: z.strictObject({ since: ChangePoint.nullable() }),
+    output: z.strictObject({ now: ChangePoint, changed: z.array(z.enum(TAGS)) }),
+    errors: [],
+  }),
+  "people.list": call({
+    kind: "read",
+    reads: ["people"],
+    input: Nothing,
+    output: z.array(Person),
+    errors: [],
+  }),
   "people.register": call({
     kind: "write",
+    changes: ["people", "trail"],
     input: z.strictObject({ requestId: RequestId, person: NewPerson }),
     output: Person,
     errors: ["person.taken"],
@@ -17,6 +60,7 @@ export const benchCalls = {
   /** Says who is at the bench from now on; every later act carries this name. */
   "people.choose": call({
     kind: "write",
+    changes: ["present person", "trail"],
     input: z.strictObject({ personId: Id }),
     output: Person,
     errors: ["person.unknown"],

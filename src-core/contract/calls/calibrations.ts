@@ -14,6 +14,7 @@ export const calibrationCalls = {
   /** Newest first; all trains when `trainId` is null. */
   "calibrations.list": call({
     kind: "read",
+    reads: ["calibrations"],
     input: z.strictObject({ trainId: Id.nullable() }),
     output: z.array(CalibrationRecord),
     errors: [],
@@ -21,6 +22,7 @@ export const calibrationCalls = {
   /** Newest first, `count` of them from place `from` (0 is the newest), and how many there are; in any state when null. */
   "calibrations.summaries": call({
     kind: "read",
+    reads: ["calibrations"],
     input: z.strictObject({
       state: z.enum(CALIBRATION_STATES).nullable(),
       from: z.int().min(0),
@@ -31,6 +33,7 @@ export const calibrationCalls = {
   }),
   "calibrations.get": call({
     kind: "read",
+    reads: ["calibrations"],
     input: z.strictObject({ calibrationId: Id }),
     output: CalibrationRecord,
     errors: ["calibration.unknown"],
@@ -38,6 +41,7 @@ export const calibrationCalls = {
   /** Opens a draft with the default conditions; an open draft of the same train, micrometer and certificate is continued. */
   "calibrations.begin": call({
     kind: "write",
+    changes: ["calibrations", "trail"],
     input: z.strictObject({ requestId: RequestId, calibration: NewCalibration }),
     output: CalibrationRecord,
     errors: [
@@ -52,6 +56,7 @@ export const calibrationCalls = {
   /** Keeps a draft as typed, complete or not; unreadable numbers are kept too and refused only when put in force. */
   "calibrations.keepDraft": call({
     kind: "write",
+    changes: ["calibrations"],
     input: CalibrationDraft,
     output: CalibrationRecord,
     errors: ["person.missing", "calibration.unknown", "calibration.closed"],
@@ -59,6 +64,7 @@ export const calibrationCalls = {
   /** Recomputes from the typed settings, freezes the result, supersedes the factor before. */
   "calibrations.putInForce": call({
     kind: "write",
+    changes: ["calibrations", "trail"],
     input: PutInForce.extend({ requestId: RequestId }),
     output: CalibrationRecord,
     errors: [
@@ -72,6 +78,7 @@ export const calibrationCalls = {
   }),
   "calibrations.withdraw": call({
     kind: "write",
+    changes: ["calibrations", "trail"],
     input: z.strictObject({ requestId: RequestId, calibrationId: Id, reason: Reason }),
     output: CalibrationRecord,
     errors: ["person.missing", "calibration.unknown", "calibration.closed"],

@@ -2,11 +2,13 @@ import { z } from "zod";
 import { call } from "../call.ts";
 import { Id, RequestId } from "../records/primitives.ts";
 import { DocumentLook, ReadIn } from "../records/read-in.ts";
+import { TAGS } from "../tags.ts";
 
 export const documentCalls = {
   /** Checks a JSON file of sheets record by record and says what it holds; stores nothing. */
   "documents.look": call({
     kind: "read",
+    reads: [],
     input: z.strictObject({ uploadId: Id }),
     output: DocumentLook,
     errors: ["upload.unknown", "upload.incomplete", "document.unfit"],
@@ -17,6 +19,7 @@ export const documentCalls = {
    */
   "documents.readIn": call({
     kind: "write",
+    changes: TAGS,
     input: z.strictObject({
       requestId: RequestId,
       uploadId: Id,

@@ -20,12 +20,14 @@ export const equipmentCalls = {
   /** The present state of every item that was ever taken out of service; all others are in service. */
   "registers.serviceStates": call({
     kind: "read",
+    reads: ["service states"],
     input: Nothing,
     output: z.array(ServiceState),
     errors: [],
   }),
   "registers.setServiceState": call({
     kind: "write",
+    changes: ["service states", "trail"],
     input: z.strictObject({
       requestId: RequestId,
       item: ItemRef,
@@ -39,6 +41,7 @@ export const equipmentCalls = {
   /** What the trail tells about an item and what belongs to it, newest first, at most 500 lines; and its states. */
   "registers.history": call({
     kind: "read",
+    reads: ["trail", "service states"],
     input: z.strictObject({ kind: z.enum([...ItemKind.options, "certificate", "person"]), id: Id }),
     output: z.strictObject({ lines: z.array(TrailLine), states: z.array(ServiceState) }),
     errors: ["item.unknown"],
@@ -46,6 +49,7 @@ export const equipmentCalls = {
   /** Registers the corrected certificate and names the one it replaces, which is not used any more from then on. */
   "certificates.replace": call({
     kind: "write",
+    changes: ["micrometers", "trail"],
     input: z.strictObject({
       requestId: RequestId,
       certificateId: Id,
@@ -63,6 +67,7 @@ export const equipmentCalls = {
   }),
   "certificates.replacements": call({
     kind: "read",
+    reads: ["micrometers"],
     input: Nothing,
     output: z.array(CertificateReplacement),
     errors: [],
@@ -71,6 +76,7 @@ export const equipmentCalls = {
   /** All attachments of a subject, or all there are when null; newest first, withdrawn ones too. */
   "attachments.list": call({
     kind: "read",
+    reads: ["attachments"],
     input: z.strictObject({ subject: AttachmentSubject.nullable() }),
     output: z.array(Attachment),
     errors: [],
@@ -78,6 +84,7 @@ export const equipmentCalls = {
   /** Opens an upload; nothing is stored before `attachments.finish`. */
   "attachments.begin": call({
     kind: "read",
+    reads: [],
     input: z.strictObject({ attachment: NewAttachment }),
     output: z.strictObject({ uploadId: Id, partBytes: z.int() }),
     errors: ["person.missing", "subject.unknown"],
@@ -85,6 +92,7 @@ export const equipmentCalls = {
   /** Parts in order from 0, each of `partBytes` but the last; the same part again is answered without harm. */
   "attachments.part": call({
     kind: "read",
+    reads: [],
     input: z.strictObject({ uploadId: Id, index: z.int().min(0), base64: Base64 }),
     output: z.strictObject({ received: z.int() }),
     errors: ["upload.unknown", "upload.out-of-order", "upload.too-long"],
@@ -92,6 +100,7 @@ export const equipmentCalls = {
   /** Checks size and type and keeps the file beside the database. */
   "attachments.finish": call({
     kind: "write",
+    changes: ["attachments", "trail"],
     input: z.strictObject({ requestId: RequestId, uploadId: Id }),
     output: Attachment,
     errors: [
@@ -106,6 +115,7 @@ export const equipmentCalls = {
   /** Bytes from `from`, checked against the SHA-256 before any is given out; `next` is null at the end. */
   "attachments.read": call({
     kind: "read",
+    reads: ["attachments"],
     input: z.strictObject({ attachmentId: Id, from: z.int().min(0) }),
     output: z.strictObject({ base64: Base64, next: z.int().nullable(), sha256: Sha256 }),
     errors: ["attachment.unknown", "attachment.missing", "attachment.damaged"],
@@ -113,12 +123,14 @@ export const equipmentCalls = {
   /** A copy in the export folder, or where the person chooses; null when they cancel. */
   "attachments.export": call({
     kind: "read",
+    reads: [],
     input: z.strictObject({ attachmentId: Id }),
     output: ExportedFile.nullable(),
     errors: ["attachment.unknown", "attachment.missing", "attachment.damaged", "file.unwritable"],
   }),
   "attachments.withdraw": call({
     kind: "write",
+    changes: ["attachments", "trail"],
     input: z.strictObject({ requestId: RequestId, attachmentId: Id, reason: Reason }),
     output: Attachment,
     errors: ["person.missing", "attachment.unknown", "attachment.withdrawn"],
@@ -127,12 +139,14 @@ export const equipmentCalls = {
   /** Newest first; all of them when null. */
   "events.list": call({
     kind: "read",
+    reads: ["events", "checks", "calibrations"],
     input: z.strictObject({ microscopeId: Id.nullable() }),
     output: z.array(EquipmentEvent),
     errors: [],
   }),
   "events.record": call({
     kind: "write",
+    changes: ["events", "trail"],
     input: z.strictObject({ requestId: RequestId, event: NewEquipmentEvent }),
     output: EquipmentEvent,
     errors: ["person.missing", "item.unknown"],
@@ -141,12 +155,14 @@ export const equipmentCalls = {
   /** Newest first; of all trains when null. */
   "checks.list": call({
     kind: "read",
+    reads: ["checks"],
     input: z.strictObject({ trainId: Id.nullable() }),
     output: z.array(CheckRecord),
     errors: [],
   }),
   "checks.record": call({
     kind: "write",
+    changes: ["checks", "events", "trail"],
     input: z.strictObject({ requestId: RequestId, check: NewCheck }),
     output: CheckRecord,
     errors: [
@@ -164,6 +180,7 @@ export const equipmentCalls = {
   /** What is overdue or falls due within so many days. */
   "due.list": call({
     kind: "read",
+    reads: ["laboratory", "microscopes", "micrometers", "service states", "events", "checks", "calibrations"],
     input: z.strictObject({ withinDays: z.int().min(0).max(3650) }),
     output: DueWork,
     errors: [],

@@ -22,12 +22,14 @@ export const exportCalls = {
   /** Asks for the place where the host asks, and begins to write; null when the person cancels. */
   "exports.begin": call({
     kind: "read",
+    reads: [],
     input: ExportChoice,
     output: ExportProgress.nullable(),
     errors: ["sheet.unknown", "file.unwritable"],
   }),
   "exports.status": call({
     kind: "read",
+    reads: [],
     input: z.strictObject({ exportId: Id }),
     output: ExportProgress,
     errors: ["export.unknown"],
@@ -35,6 +37,7 @@ export const exportCalls = {
   /** Stops an export; an earlier file of that name stays as it was. */
   "exports.cancel": call({
     kind: "read",
+    reads: [],
     input: z.strictObject({ exportId: Id }),
     output: ExportProgress,
     errors: ["export.unknown"],
@@ -45,12 +48,26 @@ export const exportCalls = {
    */
   "reports.print": call({
     kind: "read",
+    reads: [],
     input: z.strictObject({ sheetId: Id }),
     output: z.strictObject({ by: z.enum(["host", "window"]), file: ExportedFile.nullable() }),
     errors: ["sheet.unknown", "file.unwritable"],
   }),
   "reports.sheet": call({
     kind: "read",
+    reads: [
+      "people",
+      "laboratory",
+      "microscopes",
+      "micrometers",
+      "calibrations",
+      "methods",
+      "sheets",
+      "rows",
+      "sign-offs",
+      "second readings",
+      "re-evaluations",
+    ],
     input: z.strictObject({ sheetId: Id }),
     output: SheetReport,
     errors: ["sheet.unknown"],
@@ -61,6 +78,7 @@ export const uploadCalls = {
   /** Files are taken in part by part, because a request is limited in size. */
   "uploads.begin": call({
     kind: "read",
+    reads: [],
     input: z.strictObject({
       fileName: z.string().max(255),
       bytes: z
@@ -73,6 +91,7 @@ export const uploadCalls = {
   }),
   "uploads.part": call({
     kind: "read",
+    reads: [],
     input: z.strictObject({
       uploadId: Id,
       offset: z.int().min(0),
@@ -84,10 +103,11 @@ export const uploadCalls = {
     output: Upload,
     errors: ["upload.unknown", "upload.out-of-order", "file.unwritable"],
   }),
-  "uploads.forget": call({ kind: "read", input: UploadId, output: Nothing, errors: [] }),
+  "uploads.forget": call({ kind: "read", reads: [], input: UploadId, output: Nothing, errors: [] }),
   /** Holds a workbook that came back against the records it says it was made from. */
   "exchange.check": call({
     kind: "read",
+    reads: [],
     input: UploadId,
     output: CheckReport,
     errors: ["upload.unknown", "upload.incomplete", "file.unreadable"],
@@ -98,6 +118,7 @@ export const importCalls = {
   /** Reads a file of earlier readings and guesses what its columns mean for the method given. */
   "imports.read": call({
     kind: "read",
+    reads: [],
     input: z.strictObject({ uploadId: Id, worksheet: z.string().nullable(), methodId: Id }),
     output: ImportTable,
     errors: ["upload.unknown", "upload.incomplete", "file.unreadable", "worksheet.unknown", "method.unknown"],
@@ -105,6 +126,7 @@ export const importCalls = {
   /** What the import would become; stores nothing. */
   "imports.preview": call({
     kind: "read",
+    reads: [],
     input: ImportChoice,
     output: ImportPreview,
     errors: [
@@ -119,6 +141,7 @@ export const importCalls = {
   /** Opens a sheet with the rows of the file, whole or not at all; every row says where it came from. */
   "imports.accept": call({
     kind: "write",
+    changes: ["sheets", "rows", "trail"],
     input: z.strictObject({
       requestId: RequestId,
       choice: ImportChoice,

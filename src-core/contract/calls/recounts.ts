@@ -7,12 +7,14 @@ export const recountCalls = {
   /** Newest first; of one count, or of all when `tallyId` is null. */
   "recounts.list": call({
     kind: "read",
+    reads: ["recounts"],
     input: z.strictObject({ tallyId: Id.nullable() }),
     output: z.array(Recount),
     errors: [],
   }),
   "recounts.get": call({
     kind: "read",
+    reads: ["recounts"],
     input: z.strictObject({ recountId: Id }),
     output: Recount,
     errors: ["recount.unknown"],
@@ -20,6 +22,7 @@ export const recountCalls = {
   /** Draws a random share of the fields of one closed count. */
   "recounts.planFields": call({
     kind: "write",
+    changes: ["recounts", "trail"],
     input: z.strictObject({ requestId: RequestId, tallyId: Id, share: TypedNumber }),
     output: Recount,
     errors: ["person.missing", "tally.unknown", "tally.open"],
@@ -27,6 +30,7 @@ export const recountCalls = {
   /** Draws a random share of closed counts, each to be made again in fields of its own. */
   "recounts.planSlides": call({
     kind: "write",
+    changes: ["recounts", "trail"],
     input: z.strictObject({
       requestId: RequestId,
       tallyIds: z.array(Id).min(1).max(500),
@@ -38,6 +42,7 @@ export const recountCalls = {
   /** Counts of one field, by category; entering a field again replaces it, and the trail keeps both. */
   "recounts.enter": call({
     kind: "write",
+    changes: ["recounts", "trail"],
     input: z.strictObject({
       requestId: RequestId,
       recountId: Id,
@@ -50,6 +55,7 @@ export const recountCalls = {
   /** Ends a recount, uncovers the first result and compares. `intracounterDeviation` S_r may be empty. */
   "recounts.finish": call({
     kind: "write",
+    changes: ["recounts", "trail"],
     input: z.strictObject({ requestId: RequestId, recountId: Id, intracounterDeviation: TypedNumber }),
     output: Recount,
     errors: ["person.missing", "recount.unknown", "recount.finished", "recount.incomplete"],

@@ -10,34 +10,51 @@ import {
 } from "../records/stage-micrometer.ts";
 
 export const registerCalls = {
-  "microscopes.list": call({ kind: "read", input: Nothing, output: z.array(Microscope), errors: [] }),
+  "microscopes.list": call({
+    kind: "read",
+    reads: ["microscopes"],
+    input: Nothing,
+    output: z.array(Microscope),
+    errors: [],
+  }),
   "microscopes.register": call({
     kind: "write",
+    changes: ["microscopes", "trail"],
     input: z.strictObject({ requestId: RequestId, microscope: NewMicroscope }),
     output: Microscope,
     errors: ["person.missing", "microscope.taken", "objective.taken"],
   }),
   "microscopes.addObjective": call({
     kind: "write",
+    changes: ["microscopes", "trail"],
     input: z.strictObject({ requestId: RequestId, microscopeId: Id, objective: NewObjective }),
     output: Microscope,
     errors: ["person.missing", "microscope.unknown", "objective.taken"],
   }),
   "microscopes.addEyepiece": call({
     kind: "write",
+    changes: ["microscopes", "trail"],
     input: z.strictObject({ requestId: RequestId, microscopeId: Id, eyepiece: NewEyepiece }),
     output: Microscope,
     errors: ["person.missing", "microscope.unknown"],
   }),
-  "micrometers.list": call({ kind: "read", input: Nothing, output: z.array(StageMicrometer), errors: [] }),
+  "micrometers.list": call({
+    kind: "read",
+    reads: ["micrometers"],
+    input: Nothing,
+    output: z.array(StageMicrometer),
+    errors: [],
+  }),
   "micrometers.register": call({
     kind: "write",
+    changes: ["micrometers", "trail"],
     input: z.strictObject({ requestId: RequestId, micrometer: NewStageMicrometer }),
     output: StageMicrometer,
     errors: ["person.missing", "micrometer.taken"],
   }),
   "certificates.register": call({
     kind: "write",
+    changes: ["micrometers", "trail"],
     input: z.strictObject({ requestId: RequestId, certificate: NewCertificate }),
     output: Certificate,
     errors: ["person.missing", "micrometer.unknown", "certificate.taken"],

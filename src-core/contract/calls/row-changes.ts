@@ -18,6 +18,7 @@ export const rowChangeCalls = {
   /** Asked now and then by an open sheet, so that it shows what a re-evaluation or another window has changed. */
   "rows.changedSince": call({
     kind: "read",
+    reads: [],
     input: z.strictObject({ sheetId: Id, since: z.int().min(0).nullable() }),
     output: SheetChanges,
     errors: ["sheet.unknown"],

@@ -13,6 +13,7 @@ export const secondReadingCandidateCalls = {
   /** How many rows of a sheet there are to choose from, and those of the given ordinals. Tells no reading. */
   "secondReadings.candidates": call({
     kind: "read",
+    reads: ["rows"],
     input: z.strictObject({ sheetId: Id, ordinals: z.array(z.int().min(1)).max(1000) }),
     output: z.strictObject({
       /** Rows with a complete reading that are not struck. */

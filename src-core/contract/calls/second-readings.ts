@@ -13,6 +13,7 @@ export const secondReadingCalls = {
   /** Second readings of one sheet, newest first. */
   "secondReadings.list": call({
     kind: "read",
+    reads: ["second readings"],
     input: z.strictObject({ sheetId: Id }),
     output: z.array(SecondReading),
     errors: ["sheet.unknown"],
@@ -20,6 +21,7 @@ export const secondReadingCalls = {
   /** Rows in the order they are to be read; while it is open, nothing of the first readings is in the answer. */
   "secondReadings.get": call({
     kind: "read",
+    reads: ["second readings"],
     input: z.strictObject({ secondReadingId: Id }),
     output: z.strictObject({
       secondReading: SecondReading,
@@ -32,6 +34,7 @@ export const secondReadingCalls = {
   /** Chooses the rows and begins; the person at the bench is the reader. */
   "secondReadings.start": call({
     kind: "write",
+    changes: ["second readings", "trail"],
     input: z.strictObject({ requestId: RequestId, sheetId: Id, choice: SecondReadingChoice, note: Note }),
     output: SecondReading,
     errors: [
@@ -45,6 +48,7 @@ export const secondReadingCalls = {
   /** Takes one reading of the second reader. It is converted with the calibration of the first reading. */
   "secondReadings.enter": call({
     kind: "write",
+    changes: ["second readings", "trail"],
     input: z.strictObject({
       requestId: RequestId,
       secondReadingId: Id,
@@ -67,6 +71,7 @@ export const secondReadingCalls = {
   /** Ends it, brings both readings to light and keeps the report of their agreement. */
   "secondReadings.close": call({
     kind: "write",
+    changes: ["second readings", "trail"],
     input: z.strictObject({ requestId: RequestId, secondReadingId: Id }),
     output: SecondReading,
     errors: ["person.missing", "second-reading.unknown", "second-reading.closed"],

@@ -22,6 +22,7 @@ import {
   SupersededMeasurement,
 } from "../records/sheet.ts";
 import { LabelHistory, SheetColumns } from "../records/sheet-columns.ts";
+import { ROW_ACT } from "../tags.ts";
 
 /** Why a closed sheet is changed; left out on an open one. */
 const WhyClosed = { reason: Reason.optional() };
@@ -37,9 +38,16 @@ export type Undone = z.infer<typeof Undone>;
 
 export const sheetCalls = {
   /** The newest version of every method. */
-  "methods.list": call({ kind: "read", input: Nothing, output: z.array(Method), errors: [] }),
+  "methods.list": call({
+    kind: "read",
+    reads: ["methods"],
+    input: Nothing,
+    output: z.array(Method),
+    errors: [],
+  }),
   "methods.get": call({
     kind: "read",
+    reads: ["methods"],
     input: z.strictObject({ methodId: Id }),
     output: Method,
     errors: ["method.unknown"],
@@ -47,20 +55,29 @@ export const sheetCalls = {
   /** Defines a method, or the next version of one when `familyId` is given. */
   "methods.define": call({
     kind: "write",
+    changes: ["methods", "trail"],
     input: z.strictObject({ requestId: RequestId, familyId: Id.nullable(), definition: MethodDefinition }),
     output: Method,
     errors: ["person.missing", "method.unknown", "method.taken"],
   }),
   /** Newest first. */
-  "sheets.list": call({ kind: "read", input: Nothing, output: z.array(Sheet), errors: [] }),
+  "sheets.list": call({
+    kind: "read",
+    reads: ["sheets", "rows"],
+    input: Nothing,
+    output: z.array(Sheet),
+    errors: [],
+  }),
   "sheets.get": call({
     kind: "read",
+    reads: ["sheets", "drafts"],
     input: z.strictObject({ sheetId: Id }),
     output: z.strictObject({ sheet: Sheet, drafts: z.array(CellDraft) }),
     errors: ["sheet.unknown"],
   }),
   "sheets.open": call({
     kind: "write",
+    changes: ["sheets", "trail"],
     input: z.strictObject({ requestId: RequestId, sheet: NewSheet }),
     output: Sheet,
     errors: [
@@ -76,6 +93,7 @@ export const sheetCalls = {
   /** Changes the objective in use; rows already entered keep theirs. */
   "sheets.chooseObjective": call({
     kind: "write",
+    changes: ["sheets", "trail"],
     input: z.strictObject({ requestId: RequestId, sheetId: Id, objectiveId: Id }),
     output: Sheet,
     errors: ["person.missing", "sheet.unknown", "objective.unknown", "item.out-of-service"],
@@ -83,6 +101,7 @@ export const sheetCalls = {
   /** Records that a person looked at the train in use and found it so. Refused when the sheet has another in use. */
   "sheets.confirmTrain": call({
     kind: "write",
+    changes: ["sheets", "trail"],
     input: z.strictObject({
       requestId: RequestId,
       sheetId: Id,
@@ -97,6 +116,7 @@ export const sheetCalls = {
   /** Labels, struck rows and sizes of rows `from`… by ordinal, by column, for panels over the whole sheet. */
   "sheets.columns": call({
     kind: "read",
+    reads: ["sheets", "rows"],
     input: z.strictObject({ sheetId: Id, from: z.int().min(1), count: z.int().min(1).max(25_000) }),
     output: SheetColumns,
     errors: ["sheet.unknown"],
@@ -104,6 +124,7 @@ export const sheetCalls = {
   /** What each label usually measures on the other sheets of this method, whatever its version. */
   "sheets.history": call({
     kind: "read",
+    reads: ["sheets", "methods", "rows"],
     input: z.strictObject({ sheetId: Id }),
     output: z.array(LabelHistory),
     errors: ["sheet.unknown"],
@@ -111,6 +132,7 @@ export const sheetCalls = {
   /** Rows `from`… by ordinal, at most `count`, with the total. */
   "rows.page": call({
     kind: "read",
+    reads: ["rows"],
     input: z.strictObject({ sheetId: Id, from: z.int().min(1), count: z.int().min(1).max(5000) }),
     output: z.strictObject({ total: z.int(), rows: z.array(SpecimenRow) }),
     errors: ["sheet.unknown"],
@@ -122,6 +144,7 @@ export const sheetCalls = {
    */
   "rows.enter": call({
     kind: "write",
+    changes: ROW_ACT,
     input: z.strictObject({
       requestId: RequestId,
       sheetId: Id,
@@ -146,6 +169,7 @@ export const sheetCalls = {
   /** Label and note of a row, and where it lies on the stage; a `stage` that is left out stays as it is. */
   "rows.describe": call({
     kind: "write",
+    changes: ROW_ACT,
     input: z.strictObject({
       requestId: RequestId,
       sheetId: Id,
@@ -160,6 +184,7 @@ export const sheetCalls = {
   }),
   "rows.strike": call({
     kind: "write",
+    changes: ROW_ACT,
     input: z.strictObject({ requestId: RequestId, sheetId: Id, rowId: Id, reason: Reason }),
     output: SpecimenRow,
     errors: ["person.missing", "row.unknown", "row.struck"],
@@ -170,6 +195,7 @@ export const sheetCalls = {
    */
   "rows.changeObjective": call({
     kind: "write",
+    changes: ROW_ACT,
     input: z.strictObject({
       requestId: RequestId,
       sheetId: Id,
@@ -193,6 +219,7 @@ export const sheetCalls = {
   /** Results of a row that were replaced, oldest first. */
   "rows.superseded": call({
     kind: "read",
+    reads: ["rows"],
     input: z.strictObject({ rowId: Id }),
     output: z.array(SupersededMeasurement),
     errors: ["row.unknown"],
@@ -200,6 +227,7 @@ export const sheetCalls = {
   /** What undo and redo would do on this sheet, in words; null: nothing. */
   "rows.journal": call({
     kind: "read",
+    reads: ["rows"],
     input: z.strictObject({ sheetId: Id }),
     output: z.strictObject({ undo: z.string().nullable(), redo: z.string().nullable() }),
     errors: ["sheet.unknown"],
@@ -207,6 +235,7 @@ export const sheetCalls = {
   /** Takes back the last act on the rows of this sheet, by a new act of its own. No act is ever erased. */
   "rows.undo": call({
     kind: "write",
+    changes: ROW_ACT,
     input: z.strictObject({ requestId: RequestId, sheetId: Id, ...WhyClosed }),
     output: Undone,
     errors: ["person.missing", "sheet.unknown", "undo.nothing", "undo.blocked", "sheet.closed"],
@@ -214,6 +243,7 @@ export const sheetCalls = {
   /** Does again what was taken back last; nothing is left to redo once something else has been entered. */
   "rows.redo": call({
     kind: "write",
+    changes: ROW_ACT,
     input: z.strictObject({ requestId: RequestId, sheetId: Id, ...WhyClosed }),
     output: Undone,
     errors: ["person.missing", "sheet.unknown", "redo.nothing", "undo.blocked", "sheet.closed"],
@@ -224,6 +254,7 @@ export const sheetCalls = {
    */
   "rows.stageBlock": call({
     kind: "write",
+    changes: ["pasted blocks"],
     input: z.strictObject({
       sheetId: Id,
       blockId: Id,
@@ -236,6 +267,7 @@ export const sheetCalls = {
   /** What a staged block would become; changes nothing. */
   "rows.previewBlock": call({
     kind: "read",
+    reads: ["pasted blocks", "sheets", "rows", "calibrations"],
     input: BlockChoices,
     output: BlockPreview,
     errors: ["sheet.unknown", "block.unknown", "dimension.unknown"],
@@ -243,6 +275,7 @@ export const sheetCalls = {
   /** Takes a staged block in, whole: refused while any cell that is not left out cannot be read. */
   "rows.enterBlock": call({
     kind: "write",
+    changes: ROW_ACT,
     input: z.strictObject({ requestId: RequestId, block: BlockChoices, ...WhyClosed }),
     output: RowsChanged,
     errors: [
@@ -256,5 +289,11 @@ export const sheetCalls = {
     ],
   }),
   /** Keeps half-typed text so that it comes back after a crash; empty text forgets it. */
-  "rows.keepDraft": call({ kind: "write", input: CellDraft, output: Nothing, errors: ["sheet.unknown"] }),
+  "rows.keepDraft": call({
+    kind: "write",
+    changes: ["drafts"],
+    input: CellDraft,
+    output: Nothing,
+    errors: ["sheet.unknown"],
+  }),
 } as const;

@@ -7,9 +7,16 @@ import { CalibrationStanding, Pin, PinStanding, SHEET_STATES, SheetSignOffs } fr
 const SIGNING = ["person.missing", "person.unknown", "pin.missing", "pin.wrong", "pin.blocked"] as const;
 
 export const signOffCalls = {
-  "laboratory.settings": call({ kind: "read", input: Nothing, output: LaboratorySettings, errors: [] }),
+  "laboratory.settings": call({
+    kind: "read",
+    reads: ["laboratory"],
+    input: Nothing,
+    output: LaboratorySettings,
+    errors: [],
+  }),
   "laboratory.change": call({
     kind: "write",
+    changes: ["laboratory", "trail"],
     input: z.strictObject({ requestId: RequestId, settings: LaboratorySettings, reason: Reason }),
     output: LaboratorySettings,
     errors: ["person.missing"],
@@ -17,6 +24,7 @@ export const signOffCalls = {
 
   "sheets.signOffs": call({
     kind: "read",
+    reads: ["sign-offs"],
     input: z.strictObject({ sheetId: Id }),
     output: SheetSignOffs,
     errors: ["sheet.unknown"],
@@ -24,6 +32,7 @@ export const signOffCalls = {
   /** The state of every sheet that is not open. */
   "sheets.states": call({
     kind: "read",
+    reads: ["sign-offs"],
     input: Nothing,
     output: z.array(
       z.strictObject({ sheetId: Id, state: z.enum(SHEET_STATES), asksForSignature: z.boolean() }),
@@ -33,6 +42,7 @@ export const signOffCalls = {
   /** From now on every change asks for a reason. */
   "sheets.close": call({
     kind: "write",
+    changes: ["sign-offs", "trail"],
     input: z.strictObject({ requestId: RequestId, sheetId: Id, words: Note }),
     output: SheetSignOffs,
     errors: ["person.missing", "sheet.unknown", "sheet.closed", "sheet.empty"],
@@ -40,6 +50,7 @@ export const signOffCalls = {
   /** Back to measuring, with a reason; review and signature fall. */
   "sheets.reopen": call({
     kind: "write",
+    changes: ["sign-offs", "trail"],
     input: z.strictObject({ requestId: RequestId, sheetId: Id, reason: Reason }),
     output: SheetSignOffs,
     errors: ["person.missing", "sheet.unknown", "sheet.not-closed"],
@@ -47,6 +58,7 @@ export const signOffCalls = {
   /** By the person in use, who must not have measured on the sheet or closed it. */
   "sheets.review": call({
     kind: "write",
+    changes: ["sign-offs", "trail"],
     input: z.strictObject({ requestId: RequestId, sheetId: Id, words: Note }),
     output: SheetSignOffs,
     errors: ["person.missing", "sheet.unknown", "sheet.not-closed", "sheet.reviewed", "review.own-work"],
@@ -54,6 +66,7 @@ export const signOffCalls = {
   /** By the person named, who proves it with the PIN. */
   "sheets.sign": call({
     kind: "write",
+    changes: ["sign-offs", "trail"],
     input: z.strictObject({
       requestId: RequestId,
       sheetId: Id,
@@ -65,10 +78,17 @@ export const signOffCalls = {
     errors: [...SIGNING, "sheet.unknown", "sheet.not-closed", "sheet.not-reviewed", "sheet.signed"],
   }),
 
-  "people.pins": call({ kind: "read", input: Nothing, output: z.array(PinStanding), errors: [] }),
+  "people.pins": call({
+    kind: "read",
+    reads: ["people", "pins"],
+    input: Nothing,
+    output: z.array(PinStanding),
+    errors: [],
+  }),
   /** Sets a PIN, or another one for which the present one is asked. */
   "people.setPin": call({
     kind: "write",
+    changes: ["pins", "trail"],
     input: z.strictObject({
       requestId: RequestId,
       personId: Id,
@@ -82,6 +102,7 @@ export const signOffCalls = {
   /** For a forgotten PIN: another person with a PIN vouches; then a new one may be set. */
   "people.clearPin": call({
     kind: "write",
+    changes: ["pins", "trail"],
     input: z.strictObject({
       requestId: RequestId,
       personId: Id,
@@ -96,6 +117,7 @@ export const signOffCalls = {
   /** What stands beside the calibrations of a train, or of all trains when null. */
   "calibrations.standings": call({
     kind: "read",
+    reads: ["calibrations", "laboratory"],
     input: z.strictObject({ trainId: Id.nullable() }),
     output: z.array(CalibrationStanding),
     errors: [],
@@ -103,6 +125,7 @@ export const signOffCalls = {
   /** By the person in use, who must be another than the one who calibrated and the one who put it in force. */
   "calibrations.confirm": call({
     kind: "write",
+    changes: ["calibrations", "trail"],
     input: z.strictObject({ requestId: RequestId, calibrationId: Id, words: Note }),
     output: CalibrationStanding,
     errors: [

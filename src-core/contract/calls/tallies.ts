@@ -34,9 +34,16 @@ const PRESS_ERRORS = [
 
 export const tallyCalls = {
   /** The newest version of every count method. */
-  "countMethods.list": call({ kind: "read", input: Nothing, output: z.array(CountMethod), errors: [] }),
+  "countMethods.list": call({
+    kind: "read",
+    reads: ["count methods"],
+    input: Nothing,
+    output: z.array(CountMethod),
+    errors: [],
+  }),
   "countMethods.get": call({
     kind: "read",
+    reads: ["count methods"],
     input: z.strictObject({ countMethodId: Id }),
     output: CountMethod,
     errors: ["countMethod.unknown"],
@@ -44,6 +51,7 @@ export const tallyCalls = {
   /** Defines a count method, or the next version of one when `familyId` is given. */
   "countMethods.define": call({
     kind: "write",
+    changes: ["count methods", "trail"],
     input: z.strictObject({
       requestId: RequestId,
       familyId: Id.nullable(),
@@ -54,11 +62,24 @@ export const tallyCalls = {
   }),
 
   /** Newest first. */
-  "tallies.list": call({ kind: "read", input: Nothing, output: z.array(TallyHead), errors: [] }),
-  "tallies.get": call({ kind: "read", input: Which, output: Tally, errors: ["tally.unknown"] }),
+  "tallies.list": call({
+    kind: "read",
+    reads: ["counts", "presses"],
+    input: Nothing,
+    output: z.array(TallyHead),
+    errors: [],
+  }),
+  "tallies.get": call({
+    kind: "read",
+    reads: ["counts", "presses"],
+    input: Which,
+    output: Tally,
+    errors: ["tally.unknown"],
+  }),
   /** Opens a count at its first field and starts its clock; freezes the calibration in force for the train. */
   "tallies.open": call({
     kind: "write",
+    changes: ["counts", "trail"],
     input: z.strictObject({ requestId: RequestId, tally: NewTally, position: FieldPosition.nullable() }),
     output: Tally,
     errors: [
@@ -73,12 +94,14 @@ export const tallyCalls = {
   }),
   "tallies.pause": call({
     kind: "write",
+    changes: ["counts", "trail"],
     input: Act,
     output: Tally,
     errors: ["person.missing", "tally.unknown", "tally.closed"],
   }),
   "tallies.resume": call({
     kind: "write",
+    changes: ["counts", "trail"],
     input: Act,
     output: Tally,
     errors: ["person.missing", "tally.unknown", "tally.closed"],
@@ -89,6 +112,7 @@ export const tallyCalls = {
    */
   "tallies.close": call({
     kind: "write",
+    changes: ["counts", "trail"],
     input: z.strictObject({ requestId: RequestId, tallyId: Id, lastFieldCounted: z.boolean() }),
     output: Tally,
     errors: ["person.missing", "tally.unknown", "tally.closed"],
@@ -96,6 +120,7 @@ export const tallyCalls = {
   /** Opens a closed count again, paused; the frozen results stay in the trail. */
   "tallies.reopen": call({
     kind: "write",
+    changes: ["counts", "trail"],
     input: z.strictObject({ requestId: RequestId, tallyId: Id, reason: Reason }),
     output: Tally,
     errors: ["person.missing", "tally.unknown", "tally.open"],
@@ -104,6 +129,7 @@ export const tallyCalls = {
   /** One key, one object (or half, or a colony). Acknowledged means on disk. */
   "tallies.press": call({
     kind: "write",
+    changes: ["presses"],
     input: z.strictObject({ tallyId: Id, act: CountingAct.options[0] }),
     output: CountingEcho,
     errors: PRESS_ERRORS,
@@ -114,6 +140,7 @@ export const tallyCalls = {
    */
   "tallies.pressMany": call({
     kind: "write",
+    changes: ["presses", "trail"],
     input: z.strictObject({ tallyId: Id, acts: z.array(CountingAct).min(1).max(500) }),
     output: z.array(CountingEcho),
     errors: PRESS_ERRORS,
@@ -121,6 +148,7 @@ export const tallyCalls = {
   /** The field in hand is finished; the next begins. A field without a press counts as one. */
   "tallies.newField": call({
     kind: "write",
+    changes: ["presses", "trail"],
     input: z.strictObject({ tallyId: Id, act: CountingAct.options[1] }),
     output: CountingEcho,
     errors: PRESS_ERRORS,
@@ -128,6 +156,7 @@ export const tallyCalls = {
   /** Strikes the last press or new field that still counts; nothing is deleted. */
   "tallies.undo": call({
     kind: "write",
+    changes: ["presses", "trail"],
     input: z.strictObject({ tallyId: Id, act: CountingAct.options[2] }),
     output: CountingEcho,
     errors: PRESS_ERRORS,
@@ -135,6 +164,7 @@ export const tallyCalls = {
   /** Writes down where a field lies on the stage. */
   "tallies.placeField": call({
     kind: "write",
+    changes: ["counts", "trail"],
     input: z.strictObject({
       requestId: RequestId,
       tallyId: Id,
@@ -148,6 +178,7 @@ export const tallyCalls = {
   /** Changes inputs of area and density, with a reason; a calibration missing at the start is frozen now if there is one. */
   "tallies.changeInputs": call({
     kind: "write",
+    changes: ["counts", "trail"],
     input: z.strictObject({ requestId: RequestId, tallyId: Id, inputs: TallyInputs, reason: Reason }),
     output: Tally,
     errors: ["person.missing", "tally.unknown", "tally.closed"],
@@ -155,6 +186,7 @@ export const tallyCalls = {
   /** Changes keys and names, or adds categories, with a reason: only while paused. A category used stays. */
   "tallies.changeCategories": call({
     kind: "write",
+    changes: ["counts", "trail"],
     input: z.strictObject({
       requestId: RequestId,
       tallyId: Id,
@@ -167,16 +199,24 @@ export const tallyCalls = {
   /** The sheet that takes objects measured while counting; null unlinks it. */
   "tallies.linkSheet": call({
     kind: "write",
+    changes: ["counts", "trail"],
     input: z.strictObject({ requestId: RequestId, tallyId: Id, sheetId: Id.nullable() }),
     output: Tally,
     errors: ["person.missing", "tally.unknown", "tally.closed", "sheet.unknown"],
   }),
 
   /** Everything needed to show and go on with a count, also after a crash. */
-  "tallies.state": call({ kind: "read", input: Which, output: TallyState, errors: ["tally.unknown"] }),
+  "tallies.state": call({
+    kind: "read",
+    reads: ["counts", "presses"],
+    input: Which,
+    output: TallyState,
+    errors: ["tally.unknown"],
+  }),
   /** Events from a sequence number on, in order, for replay. */
   "tallies.events": call({
     kind: "read",
+    reads: ["counts", "presses"],
     input: z.strictObject({ tallyId: Id, from: z.int().min(1), count: z.int().min(1).max(5000) }),
     output: z.strictObject({ last: z.int(), events: z.array(TallyEvent) }),
     errors: ["tally.unknown"],
@@ -184,6 +224,7 @@ export const tallyCalls = {
   /** The frozen results of a closed count, else those of this moment, by the same core function. */
   "tallies.results": call({
     kind: "read",
+    reads: ["counts", "presses"],
     input: Which,
     output: z.strictObject({ frozen: z.boolean(), results: TallyResults }),
     errors: ["tally.unknown"],
@@ -191,6 +232,7 @@ export const tallyCalls = {
   /** The counts a doubt reaches through the factor of their area, and what a replacement would make of each density. */
   "tallies.touchedBy": call({
     kind: "read",
+    reads: ["counts", "presses", "calibrations", "micrometers", "microscopes", "events", "checks"],
     input: TraceScope,
     output: z.array(TouchedTally),
     errors: ["subject.unknown", "replacement.unknown", "replacement.unusable"],
@@ -201,6 +243,7 @@ export const tallyCalls = {
    */
   "tallies.export": call({
     kind: "read",
+    reads: [],
     input: z.strictObject({ tallyId: Id, format: z.enum(EXPORT_FORMATS), paper: z.enum(PAPERS) }),
     output: ExportProgress.nullable(),
     errors: ["tally.unknown", "file.unwritable"],

@@ -13,11 +13,13 @@ import {
   TrendTolerance,
   TrendViewChoice,
 } from "../records/trend.ts";
+import { HISTORY } from "../tags.ts";
 
 /** Histories of factors: derived from the records each time they are asked for, never stored. */
 export const trendCalls = {
   "trends.train": call({
     kind: "read",
+    reads: HISTORY,
     input: z.strictObject({ trainId: Id }),
     output: TrainTrend,
     errors: ["train.unknown"],
@@ -25,6 +27,7 @@ export const trendCalls = {
   /** One line on every train of the bench. */
   "trends.standings": call({
     kind: "read",
+    reads: HISTORY,
     input: Nothing,
     output: z.array(z.strictObject({ trainId: Id, standing: TrendStanding })),
     errors: [],
@@ -32,6 +35,7 @@ export const trendCalls = {
   /** All objectives of a microscope, one train across people (`id`: the train), or one micrometer across microscopes. */
   "trends.sideBySide": call({
     kind: "read",
+    reads: HISTORY,
     input: z.strictObject({ view: z.enum(SIDE_BY_SIDE), id: Id }),
     output: SideBySide,
     errors: ["microscope.unknown", "train.unknown", "micrometer.unknown"],
@@ -39,6 +43,7 @@ export const trendCalls = {
   /** Which factors were on the bench on a day of this machine's calendar; of one train or of all. */
   "trends.onDay": call({
     kind: "read",
+    reads: HISTORY,
     input: z.strictObject({ day: CalendarDate, trainId: Id.nullable() }),
     output: z.array(FactorOnDay),
     errors: ["train.unknown"],
@@ -49,6 +54,7 @@ export const trendCalls = {
    */
   "trends.workbook": call({
     kind: "read",
+    reads: [],
     input: z.strictObject({ trainId: Id, png: ChartPng.nullable().default(null) }),
     output: ExportedFile.nullable(),
     errors: ["train.unknown", "file.unwritable"],
@@ -56,6 +62,7 @@ export const trendCalls = {
   /** The chart of a train as the text of an SVG document, px: what a file of it holds, and what the window makes a PNG of. */
   "trends.drawing": call({
     kind: "read",
+    reads: HISTORY,
     input: z.strictObject({ trainId: Id, view: TrendViewChoice }),
     output: z.strictObject({ svg: z.string(), width: z.int(), height: z.int() }),
     errors: ["train.unknown"],
@@ -63,6 +70,7 @@ export const trendCalls = {
   /** The chart of a train as an SVG file that stands by itself; null when the person cancels. */
   "trends.picture": call({
     kind: "read",
+    reads: [],
     input: z.strictObject({ trainId: Id, view: TrendViewChoice }),
     output: ExportedFile.nullable(),
     errors: ["train.unknown", "file.unwritable"],
@@ -70,6 +78,7 @@ export const trendCalls = {
   /** What a factor of this bench may change by, %; decided with a reason. */
   "trends.setTolerance": call({
     kind: "write",
+    changes: ["tolerances", "trail"],
     input: z.strictObject({ requestId: RequestId, tolerance: NewTolerance }),
     output: TrendTolerance,
     errors: ["person.missing"],

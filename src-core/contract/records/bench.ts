@@ -16,6 +16,14 @@ export const BenchStatus = z.strictObject({
 });
 export type BenchStatus = z.infer<typeof BenchStatus>;
 
+/** A point in what has happened to a bench since the program opened it. */
+export const ChangePoint = z.strictObject({
+  /** Another one after every start of the program. */
+  run: Id,
+  count: z.int().min(0),
+});
+export type ChangePoint = z.infer<typeof ChangePoint>;
+
 export const TrainStatus = z.strictObject({
   train: OpticalTrain,
   inForce: CalibrationRecord.nullable(),

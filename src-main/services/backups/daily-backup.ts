@@ -10,7 +10,7 @@ export interface DailyBackup {
 
 /** Copies made without asking. A copy that fails becomes a notice and stops nobody; the next day tries again. */
 export function createDailyBackup(
-  deps: Pick<Deps, "snapshot" | "clock" | "paths">,
+  deps: Pick<Deps, "snapshot" | "clock" | "paths" | "changes">,
   notice: (line: string) => void,
 ): DailyBackup {
   const { clock, paths } = deps;
@@ -31,9 +31,11 @@ export function createDailyBackup(
       } finally {
         close();
       }
+      deps.changes.note(["backups"]);
     } catch (error) {
       const why = error instanceof Error ? error.message : String(error);
       notice(`The daily backup could not be made (${why}). Make one under Records when that is mended.`);
+      deps.changes.note(["notices"]);
     }
   }
 

@@ -92,7 +92,7 @@ function overview({ db, clock }: Deps): BenchOverview {
   };
 }
 
-export function benchServices(deps: Deps): HandlersOf<"bench.status" | "bench.overview"> {
+export function benchServices(deps: Deps): HandlersOf<"bench.status" | "bench.overview" | "bench.changes"> {
   return {
     "bench.status": () => ({
       program: deps.program,
@@ -102,5 +102,6 @@ export function benchServices(deps: Deps): HandlersOf<"bench.status" | "bench.ov
       notices: [...deps.notices],
     }),
     "bench.overview": () => overview(deps),
+    "bench.changes": ({ since }) => deps.changes.since(since),
   };
 }

@@ -1,4 +1,5 @@
 import { setImmediate } from "node:timers/promises";
+import { changedBy } from "#core/contract/calls.ts";
 import type { Reevaluation } from "#core/contract/records/reevaluation.ts";
 import { failureInWords } from "../../store/bench-file/failure-words.ts";
 import { immediate } from "../../store/connection.ts";
@@ -16,6 +17,8 @@ const SLICE_MS = 20;
 const FIRST_SLICE = 250;
 const LEAST_SLICE = 50;
 const LARGEST_SLICE = 5000;
+
+const CHANGED = changedBy("reevaluations.resume");
 
 export interface ReevaluationRunner {
   /** Begins or goes on; the work is done in slices between other calls. */
@@ -49,12 +52,13 @@ export function interruptedReevaluation(deps: Pick<Deps, "db">): string | null {
 
 /** Carries out re-evaluations, one at a time. */
 export function createReevaluationRunner(
-  deps: Pick<Deps, "db" | "clock" | "background" | "fault">,
+  deps: Pick<Deps, "db" | "clock" | "background" | "fault" | "changes">,
 ): ReevaluationRunner {
   let current: Run | null = null;
 
   function stopped(id: string, trouble: string | null): void {
     immediate(deps.db, (db) => setReevaluationState(db, id, "stopped", { trouble }));
+    deps.changes.note(CHANGED);
   }
 
   async function slices(run: Run, personId: string, closing: AbortSignal): Promise<void> {
@@ -69,7 +73,9 @@ export function createReevaluationRunner(
       if (run.stopping || closing.aborted) return stopped(run.id, null);
       const began = performance.now();
       const work: SliceWork = { reevaluation, desk, window, at: deps.clock.now(), personId, told };
-      if (immediate(deps.db, (db) => reevaluateSlice(db, work, limit))) return;
+      const isDone = immediate(deps.db, (db) => reevaluateSlice(db, work, limit));
+      deps.changes.note(CHANGED);
+      if (isDone) return;
       limit = nextLimit(limit, performance.now() - began);
     }
   }

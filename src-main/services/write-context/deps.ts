@@ -1,3 +1,4 @@
+import type { ChangeLog } from "../../dispatch/change-log.ts";
 import type { Clock } from "../../ports/clock.ts";
 import type { Ids } from "../../ports/ids.ts";
 import type { BenchPaths } from "../../ports/paths.ts";
@@ -22,6 +23,8 @@ export interface Deps {
   readonly downloadAddress: (fileName: string) => string | null;
   /** Goes on after its call has been answered; told when the bench closes, and waited for. It must not reject. */
   readonly background: (work: (closing: AbortSignal) => Promise<void>) => void;
+  /** What a job notes that goes on after its call; the dispatcher notes what each call has changed. */
+  readonly changes: ChangeLog;
   /** Writes down a defect of ours and gives the number a person can quote. */
   readonly fault: (where: string, error: unknown) => string;
   /**

@@ -21,16 +21,16 @@ export function ReevaluationShelf() {
   const list = useCall("reevaluations.list", {});
   const running = list.data?.some((one) => one.state === "running") ?? false;
   const { reload } = list;
-  const { cache } = useBridge();
+  const { elsewhere } = useBridge();
   useEffect(() => {
     if (!running) return;
     const timer = setInterval(reload, ASK_EVERY);
     return () => {
       clearInterval(timer);
       // What it converted is seen everywhere else from now on.
-      cache.afterCall("reevaluations.resume");
+      void elsewhere.look();
     };
-  }, [running, reload, cache]);
+  }, [running, reload, elsewhere]);
   if (list.data?.length === 0) return null;
   return (
     <Panel title="Re-evaluations">

@@ -21,6 +21,7 @@ beforeAll(async () => {
   const sheetId = scene.sheet.id;
   const entries: [CallName, unknown][] = [
     ["bench.status", {}],
+    ["bench.changes", { since: { run: "before", count: 0 } }],
     ["bench.overview", {}],
     ["people.list", {}],
     ["microscopes.list", {}],

@@ -1,8 +1,8 @@
 import { describe, expect, it, vi } from "vitest";
 import type { CallName, Client } from "#core/contract/calls.ts";
-import { calls, isCallName } from "#core/contract/calls.ts";
+import { changedBy, restsOn } from "#core/contract/calls.ts";
 import { CallCache } from "#renderer/bridge/call-cache.ts";
-import { outOfDateAfter } from "#renderer/bridge/what-changes.ts";
+import { ChangesElsewhere } from "#renderer/bridge/changes-elsewhere.ts";
 
 /** A host whose answers come when the test says so. */
 function slowHost() {
@@ -65,50 +65,77 @@ describe("reads kept for the screens", () => {
     cache.subscribe("methods.list", {}, () => undefined);
     for (const one of asked) one.answer({ ok: true, value: [] });
     await settled();
-    cache.afterCall("people.register");
+    cache.changed(["people"]);
     expect(asked.map((one) => one.name)).toEqual(["people.list", "methods.list", "people.list"]);
     asked[2]?.answer({ ok: true, value: [] });
     await settled();
     leave();
-    cache.afterCall("people.register");
+    cache.changed(["people"]);
     expect(asked).toHaveLength(3);
     cache.subscribe("people.list", {}, () => undefined);
     expect(asked).toHaveLength(4);
   });
 });
 
-describe("what an act changes", () => {
-  const writes = Object.entries(calls).filter(([, definition]) => definition.kind === "write");
-
-  it.each(writes.map(([name]) => name))("%s puts reads out of date, never an act", (name) => {
-    if (!isCallName(name)) throw new Error(`${name} is no call`);
-    for (const read of outOfDateAfter(name)) expect(calls[read].kind, read).toBe("read");
-  });
+describe("what is true of the contract's tags for the screens", () => {
+  const isStale = (act: CallName, read: CallName) =>
+    restsOn(read).some((tag) => changedBy(act).includes(tag));
 
   it.each([
-    ["people.register", ["people.list", "bench.status"]],
+    ["people.register", ["people.list", "bench.status", "trail.page"]],
     ["people.choose", ["bench.status"]],
-    ["microscopes.addObjective", ["microscopes.list", "bench.overview"]],
     ["certificates.register", ["micrometers.list", "bench.overview"]],
     ["calibrations.putInForce", ["calibrations.list", "calibrations.get", "bench.overview"]],
-    ["methods.define", ["methods.list"]],
-    ["sheets.open", ["sheets.list", "bench.overview"]],
-  ] as const)("%s is seen in %j and in the audit trail", (act, reads) => {
-    expect(outOfDateAfter(act)).toEqual(expect.arrayContaining([...reads, "trail.page"]));
+    ["rows.enter", ["reports.sheet", "rows.page", "sheets.list"]],
+    ["sheets.close", ["reports.sheet", "sheets.states"]],
+    ["tallies.press", ["tallies.list"]],
+    ["backups.make", ["backups.list"]],
+  ] as const)("%s is seen in %j", (act, reads) => {
+    for (const read of reads) expect(isStale(act, read), read).toBe(true);
   });
 
-  it("is nothing after a read, but for a backup", () => {
-    expect(outOfDateAfter("bench.overview")).toEqual([]);
-    expect(outOfDateAfter("backups.make")).toEqual(["backups.list"]);
-  });
-
-  it("leaves the rows of the entry grid alone, which keeps its own", () => {
-    for (const [name] of writes.filter(([one]) => one.startsWith("rows."))) {
-      const changed = outOfDateAfter(name as CallName);
-      expect(
-        changed.filter((read) => read === "rows.page" || read === "sheets.get"),
-        name,
-      ).toEqual([]);
+  it("a key of the counting hand fetches nothing that stands beside it on the screen", () => {
+    for (const read of ["bench.overview", "bench.status", "methods.list", "sheets.list"] as const) {
+      expect(isStale("tallies.pressMany", read), read).toBe(false);
     }
+  });
+});
+
+describe("what others have changed", () => {
+  const now = { run: "run-1", count: 4 };
+
+  it("is asked for since the last answer, and fetched again where it shows", async () => {
+    const { asked, cache } = slowHost();
+    const client = vi.fn<(name: string, input: unknown) => Promise<unknown>>(() =>
+      Promise.resolve({ ok: true, value: { now, changed: ["people"] } }),
+    );
+    cache.subscribe("people.list", {}, () => undefined);
+    cache.subscribe("methods.list", {}, () => undefined);
+    const elsewhere = new ChangesElsewhere(client as unknown as Client, cache);
+    await elsewhere.look();
+    await elsewhere.look();
+    expect(client.mock.calls).toEqual([
+      ["bench.changes", { since: null }],
+      ["bench.changes", { since: now }],
+    ]);
+    expect(asked.map((one) => one.name)).toEqual([
+      "people.list",
+      "methods.list",
+      "people.list",
+      "people.list",
+    ]);
+  });
+
+  it("is asked once at a time", async () => {
+    const { cache, asked } = slowHost();
+    const client = ((name: string) =>
+      new Promise((answer) => asked.push({ name, answer }))) as unknown as Client;
+    const elsewhere = new ChangesElsewhere(client, cache);
+    const both = [elsewhere.look(), elsewhere.look()];
+    expect(asked).toHaveLength(1);
+    asked[0]?.answer({ ok: false, error: { code: "host.lost", message: "gone" } });
+    await Promise.all(both);
+    void elsewhere.look();
+    expect(asked).toHaveLength(2);
   });
 });

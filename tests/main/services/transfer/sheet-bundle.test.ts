@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, expect, it } from "vitest";
+import { createChangeLog } from "#main/dispatch/change-log.ts";
 import { randomIds } from "#main/ports/ids.ts";
 import { withSheetBundle } from "#main/services/transfer/sheet-bundle.ts";
 import type { Deps } from "#main/services/write-context/deps.ts";
@@ -42,6 +43,7 @@ async function withDeps<T>(use: (deps: Deps) => Promise<T>): Promise<T> {
       notices: [],
       downloadAddress: () => null,
       background: () => undefined,
+      changes: createChangeLog("test"),
       fault: () => "F-0000",
       restore: () => Promise.resolve(null),
       chooseExportPath: null,

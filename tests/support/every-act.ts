@@ -1,0 +1,165 @@
+import { enterLength, newCertificate, OBJECTIVES, type Scene } from "./bench-scenes.ts";
+import { handOf, openTally } from "./tally-scene.ts";
+import type { TempBench } from "./temp-bench.ts";
+import { as, PIN, untilDone } from "./traceability-scenes.ts";
+
+async function onEquipment({ call, request }: TempBench, { microscope, micrometer }: Scene): Promise<void> {
+  const microscopeId = microscope.id;
+  await call("microscopes.addObjective", {
+    requestId: request(),
+    microscopeId,
+    objective: { ...OBJECTIVES[1], position: 3, magnification: "63" },
+  });
+  await call("microscopes.addEyepiece", {
+    requestId: request(),
+    microscopeId,
+    eyepiece: {
+      name: "12.5×/18",
+      magnification: "12.5",
+      fieldNumber: "18",
+      serial: "",
+      reticle: { engraving: "10/100", scaleLengthMm: "10", divisions: "100" },
+    },
+  });
+  await call("certificates.register", {
+    requestId: request(),
+    certificate: { ...newCertificate(micrometer.id), number: "C-2", calibratedOn: "2026-02-01" },
+  });
+}
+
+async function onRows(bench: TempBench, scene: Scene): Promise<void> {
+  const { call, request } = bench;
+  const sheet = await call("sheets.open", {
+    requestId: request(),
+    sheet: {
+      sample: "Honey 8",
+      note: "",
+      methodId: scene.methodId,
+      microscopeId: scene.microscope.id,
+      eyepieceId: scene.sheet.eyepieceId,
+      intermediateMagnification: scene.sheet.intermediateMagnification,
+      objectiveId: scene.sheet.objectiveId,
+    },
+  });
+  const about = () => ({ requestId: request(), sheetId: sheet.id });
+  await enterLength(bench, { ...scene, sheet }, "other-1", "30", "52.5");
+  await call("rows.undo", about());
+  await call("rows.redo", about());
+  await call("sheets.chooseObjective", { ...about(), objectiveId: scene.microscope.objectives[1]?.id ?? "" });
+  await call("rows.stageBlock", { sheetId: sheet.id, blockId: "block-2", part: 1, text: "a\t10\t42\n" });
+  await call("rows.enterBlock", {
+    requestId: request(),
+    block: {
+      sheetId: sheet.id,
+      blockId: "block-2",
+      columns: [
+        { kind: "label" },
+        { kind: "reading", cell: { dimension: "length", edge: "left" } },
+        { kind: "reading", cell: { dimension: "length", edge: "right" } },
+      ],
+      skipFirstLine: false,
+      startAt: null,
+      excluded: [],
+      corrections: [],
+    },
+  });
+}
+
+/** Opens a sheet with one row of an old notebook. */
+async function onEarlierReadings({ call, request }: TempBench, scene: Scene): Promise<void> {
+  const bytes = Buffer.from("Label;Length left;Length right\r\nTilia;40;60\r\n");
+  const { uploadId } = await call("uploads.begin", { fileName: "notebook.csv", bytes: bytes.length });
+  await call("uploads.part", { uploadId, offset: 0, base64: bytes.toString("base64") });
+  const { methodId, sheet } = scene;
+  const { suggested } = await call("imports.read", { uploadId, worksheet: null, methodId });
+  const { sample, note, microscopeId, eyepieceId, intermediateMagnification, objectiveId } = sheet;
+  await call("imports.accept", {
+    requestId: request(),
+    choice: { uploadId, worksheet: null, methodId, ...suggested },
+    sheet: { sample, note, methodId, microscopeId, eyepieceId, intermediateMagnification, objectiveId },
+    withoutRefused: false,
+  });
+}
+
+async function onCounts(bench: TempBench, scene: Scene): Promise<void> {
+  const { call, request } = bench;
+  const tally = await openTally(bench, scene);
+  const about = () => ({ requestId: request(), tallyId: tally.id });
+  await handOf(bench, tally.id).press();
+  await call("tallies.pressMany", {
+    tallyId: tally.id,
+    acts: [
+      { kind: "press", requestId: request(), waitedMs: 5, category: "diatoms", weight: "1", rowId: null },
+      { kind: "field", requestId: request(), waitedMs: 0, position: null },
+    ],
+  });
+  await call("tallies.placeField", { ...about(), field: 1, position: { x: "1", y: "2" } });
+  await call("tallies.pause", about());
+  await call("tallies.changeCategories", {
+    ...about(),
+    categories: tally.categories.map((one) => ({ ...one, name: `${one.name} s.l.` })),
+    reason: "as the customer names them",
+  });
+  await call("tallies.resume", about());
+  await call("tallies.changeInputs", {
+    ...about(),
+    inputs: { ...tally.inputs, settledVolume: "50" },
+    reason: "50 mL were settled",
+  });
+  await call("tallies.close", { ...about(), lastFieldCounted: true });
+  await call("recounts.planSlides", { requestId: request(), tallyIds: [tally.id], share: "1" });
+  await call("tallies.reopen", { ...about(), reason: "one field more" });
+}
+
+async function onPins(bench: TempBench, personId: string): Promise<void> {
+  const { call, request } = bench;
+  const [reviewer] = (await call("people.pins", {})).filter((one) => one.hasPin);
+  await call("people.setPin", { requestId: request(), personId, pin: "a fresh secret", presentPin: null });
+  await call("people.clearPin", {
+    requestId: request(),
+    personId,
+    voucherId: reviewer?.personId ?? "",
+    voucherPin: PIN,
+    reason: "forgotten",
+  });
+}
+
+/** One that is stopped before its first slice, resumed, and done. */
+async function onReevaluations(bench: TempBench, { micrometer }: Scene): Promise<void> {
+  const { call, request } = bench;
+  const [before] = (await call("micrometers.list", {}))
+    .flatMap((one) => one.certificates)
+    .filter((one) => one.number === "C-1a");
+  const corrected = await call("certificates.replace", {
+    requestId: request(),
+    certificateId: before?.id ?? "",
+    certificate: { ...newCertificate(micrometer.id), number: "C-1b" },
+    reason: "the correction was a slip itself",
+  });
+  const { id } = await call("reevaluations.begin", {
+    requestId: request(),
+    reevaluation: {
+      subject: { kind: "certificate", id: before?.id ?? "" },
+      from: null,
+      to: null,
+      sheetIds: null,
+      replacement: { kind: "certificate", certificateId: corrected.id },
+      reason: "the certificate was corrected again",
+    },
+  });
+  await call("reevaluations.stop", { reevaluationId: id });
+  await call("reevaluations.resume", { reevaluationId: id });
+  await untilDone(bench, id);
+}
+
+/** Does, on a full bench, what `fullBench` leaves out and that leaves the bench the same one. Invented. */
+export async function theActsLeft(bench: TempBench, scene: Scene): Promise<void> {
+  const { call, request } = bench;
+  await onEquipment(bench, scene);
+  await onRows(bench, scene);
+  await onEarlierReadings(bench, scene);
+  await onCounts(bench, scene);
+  await as(bench, scene.personId, () => onPins(bench, scene.personId));
+  await onReevaluations(bench, scene);
+  await call("backups.make", { requestId: request() });
+}
