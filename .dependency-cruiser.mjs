@@ -117,6 +117,13 @@ export default {
     only("only-quantity-imports-decimal", "decimal\\.js", "^src-core/quantity/decimal\\.ts$", ""),
     only("only-the-store-imports-sqlite", "better-sqlite3", "^src-main/store/", ""),
     only("only-the-workbook-imports-exceljs", "exceljs", "^src-main/workbook/", ""),
+    {
+      name: "no-more-of-exceljs-than-its-writer",
+      comment: "its whole brings readers and packers that are not maintained; types alone bring nothing",
+      severity: "error",
+      from: { path: "^src-main/" },
+      to: { path: "exceljs", pathNot: "exceljs/lib/", dependencyTypesNot: ["type-only"] },
+    },
     only("only-distributions-imports-stdlib", "@stdlib/", "^src-core/statistics/distributions\\.ts$", ""),
   ],
   options: {

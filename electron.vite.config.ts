@@ -1,5 +1,8 @@
+import { mkdirSync, writeFileSync } from "node:fs";
+import { basename, dirname, join } from "node:path";
 import react from "@vitejs/plugin-react";
 import { defineConfig } from "electron-vite";
+import type { Plugin } from "vite";
 
 /**
  * A library of the window asks by eval whether there are generators, which the content policy forbids and reports.
@@ -16,12 +19,44 @@ const generatorsAreThere = {
       : null,
 };
 
+/** The writer of workbooks brings a parser for reading them, which is never called: it and its packages stay out. */
+const noWorkbookIsParsed = {
+  name: "no-workbook-is-parsed",
+  enforce: "pre" as const,
+  resolveId: (id: string) => (/[/\\]parse-sax(\.js)?$/.test(id) ? "\0no-workbook-is-parsed" : null),
+  load: (id: string) =>
+    id === "\0no-workbook-is-parsed"
+      ? 'module.exports = function parseSax() { throw new Error("no workbook is parsed"); };'
+      : null,
+};
+
+/** Writes down beside each bundle which files of packages are in it: what ships is told from this list. */
+const listPackagesFiles: Plugin = {
+  name: "list-packages-files",
+  generateBundle({ dir = "" }, bundle) {
+    const files = Object.values(bundle).flatMap((output) =>
+      output.type === "asset"
+        ? output.originalFileNames
+        : Object.entries(output.modules).flatMap(([id, { renderedLength }]) =>
+            renderedLength > 0 ? id : [],
+          ),
+    );
+    const ofPackages = files.flatMap(
+      (file) => file.match(/node_modules[/\\]((?!.*node_modules).*)$/)?.[1] ?? [],
+    );
+    const list = join(dirname(dir), "bundled", `${basename(dir)}.json`);
+    mkdirSync(dirname(list), { recursive: true });
+    writeFileSync(list, JSON.stringify([...new Set(ofPackages)].sort(), null, 1));
+  },
+};
+
 /** Three bundles: the Electron main process with its service process, the preload, and the window that both hosts serve. */
 export default defineConfig({
   main: {
+    plugins: [noWorkbookIsParsed, listPackagesFiles],
     build: {
       outDir: "out/main",
-      // The packages of "dependencies" stay packages: one of them is native, others load parts of themselves.
+      // The one package of "dependencies" is native and stays a package; everything else is bundled.
       externalizeDeps: true,
       rolldownOptions: {
         input: {
@@ -33,6 +68,7 @@ export default defineConfig({
     },
   },
   preload: {
+    plugins: [listPackagesFiles],
     build: {
       outDir: "out/preload",
       externalizeDeps: false,
@@ -44,7 +80,7 @@ export default defineConfig({
   },
   renderer: {
     root: "src-renderer",
-    plugins: [generatorsAreThere, react()],
+    plugins: [generatorsAreThere, react(), listPackagesFiles],
     build: {
       outDir: "out/renderer",
       // No data: addresses beside images: fonts and scripts come from the program's own origin.

@@ -54,7 +54,11 @@ const PLANTED: Readonly<Record<string, readonly [file: string, text: string]>> =
   ],
   "only-quantity-imports-decimal": ["src-core/statistics/own-decimal.ts", 'import "decimal.js";\n'],
   "only-the-store-imports-sqlite": ["src-main/services/own-sql.ts", 'import "better-sqlite3";\n'],
-  "only-the-workbook-imports-exceljs": ["src-main/services/own-workbook.ts", 'import "exceljs";\n'],
+  "only-the-workbook-imports-exceljs": [
+    "src-main/services/own-workbook.ts",
+    'import type { Cell } from "exceljs";\nexport type Own = Cell;\n',
+  ],
+  "no-more-of-exceljs-than-its-writer": ["src-main/workbook/whole-library.ts", 'import "exceljs";\n'],
   "only-distributions-imports-stdlib": [
     "src-core/statistics/own-quantile.ts",
     'import "@stdlib/stats-base-dists-t-quantile";\n',
@@ -70,7 +74,8 @@ const LAWFUL: Readonly<Record<string, string>> = {
   "src-core/statistics/distributions.ts": 'import "@stdlib/stats-base-dists-t-quantile";\n',
   "src-main/services/thing.ts": "export type Thing = number;\n",
   "src-main/store/open.ts": 'import "better-sqlite3";\n',
-  "src-main/workbook/workbook.ts": 'import "exceljs";\n',
+  "src-main/workbook/workbook.ts":
+    'import type { Cell } from "exceljs";\nimport "exceljs/lib/doc/range.js";\nexport type Lawful = Cell;\n',
   "src-main/electron/window.ts": 'import "electron";\n',
   "src-main/electron/service-process.ts": 'import "../services/thing.ts";\n',
   "src-main/loopback/server.ts": 'import "node:http";\nimport "../services/thing.ts";\n',

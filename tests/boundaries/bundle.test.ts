@@ -41,30 +41,31 @@ describe("what is built", () => {
     walk("main.js");
     const main = [...graph.values()].join("\n");
     expect(main).toContain("requestSingleInstanceLock");
-    expect(main).not.toMatch(/better-sqlite3|exceljs|createDispatcher/);
+    expect(main).not.toMatch(/better-sqlite3|SharedStringsXform|createDispatcher/);
     const service = readFileSync(join(folder, "main", "service-process.js"), "utf8");
     expect(service).toContain("parentPort");
     expect(textOf("main")).toContain("better-sqlite3");
     expect(graph.has("service-process.js")).toBe(false);
   });
 
-  it("the main process asks only for packages that a package of the program carries", () => {
-    const { dependencies, build } = JSON.parse(readFileSync(join(ROOT, "package.json"), "utf8")) as {
-      dependencies: Record<string, string>;
-      build: { files: string[] };
-    };
+  it("the main process asks for the one native package that a package of the program carries", () => {
     const text = textOf("main");
     const imports = [
       ...text.matchAll(/^import (?:.* from )?"([^"]+)"/gm),
       ...text.matchAll(/\bimport\("([^"]+)"\)/g),
     ];
-    const asked = imports.map((match) => match[1] ?? "").filter((name) => !name.startsWith("."));
-    const packages = asked.filter((name) => name !== "electron" && !name.startsWith("node:"));
-    expect(packages).toContain("better-sqlite3");
-    const carried = Object.keys(dependencies).filter(
-      (name) => !build.files.some((pattern) => pattern === `!node_modules/${name}/**`),
-    );
-    expect(packages.filter((name) => !carried.includes(name))).toEqual([]);
+    const asked = new Set(imports.map((match) => match[1] ?? "").filter((name) => !/^(\.|node:)/.test(name)));
+    const { dependencies } = JSON.parse(readFileSync(join(ROOT, "package.json"), "utf8"));
+    expect([...asked].sort()).toEqual(["better-sqlite3", "electron"]);
+    expect(Object.keys(dependencies)).toEqual(["better-sqlite3"]);
+  });
+
+  it("the main process holds no part of exceljs that reads or packs, and nothing of what those parts bring", () => {
+    const files: string[] = JSON.parse(readFileSync(join(folder, "bundled", "main.json"), "utf8"));
+    const needless =
+      /^(unzipper|fstream|rimraf|inflight|glob|archiver|uuid|saxes|readable-stream|jszip|fast-csv|tmp)\/|reader|zip-/;
+    expect(files).toContain("exceljs/lib/utils/shared-strings.js");
+    expect(files.filter((file) => needless.test(file))).toEqual([]);
   });
 
   it("the preload is one CommonJS file that needs electron alone", () => {

@@ -37,6 +37,18 @@ export function readBook(path: string): ReadBook {
   return JSON.parse(output) as ReadBook;
 }
 
+const PARTS = `
+import hashlib, json, sys, zipfile
+with zipfile.ZipFile(sys.argv[1]) as file:
+    assert file.testzip() is None
+    print(json.dumps([[i.filename, list(i.date_time), hashlib.sha256(file.read(i)).hexdigest()] for i in file.infolist()]))
+`;
+
+/** Name, date and SHA-256 of each part as Python's own `zipfile` unpacks them (The Python Library Reference). */
+export function zipPartsOf(path: string): readonly (readonly [string, readonly number[], string])[] {
+  return JSON.parse(execFileSync(python(), ["-c", PARTS, path], { encoding: "utf8" }));
+}
+
 /** A picture on a worksheet as openpyxl finds it; sizes in px. */
 export interface FoundPicture {
   readonly sheet: string;

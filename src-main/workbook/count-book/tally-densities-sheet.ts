@@ -1,6 +1,6 @@
-import type ExcelJS from "exceljs";
 import type { CountCategory } from "#core/contract/records/count-method.ts";
 import type { DensityRecord } from "#core/contract/records/tally-results.ts";
+import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, formula, number, text, textFormula } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { TALLY_WORKSHEETS, type TallyJob } from "./tally-job.ts";
@@ -137,10 +137,7 @@ function writeLines(sheet: SheetWriter, job: TallyJob): void {
 }
 
 /** From inputs, factor and fields to every density, as formulas a reviewer can follow and change. */
-export async function writeTallyDensities(
-  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
-  job: TallyJob,
-): Promise<void> {
+export async function writeTallyDensities(workbook: BookWriter, job: TallyJob): Promise<void> {
   const { results, tally, method } = job.bundle;
   const sheet = openSheet(
     workbook,

@@ -1,13 +1,10 @@
-import type ExcelJS from "exceljs";
+import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, formula, instant, number, text } from "../spreadsheet/cell.ts";
 import { columnLetters, openSheet } from "../spreadsheet/sheet-writer.ts";
 import { FIELD_COLUMNS, TALLY_WORKSHEETS, type TallyJob } from "./tally-job.ts";
 
 /** Fields × categories, one line per field, an empty field too; the total is a formula. */
-export async function writeTallyFields(
-  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
-  job: TallyJob,
-): Promise<void> {
+export async function writeTallyFields(workbook: BookWriter, job: TallyJob): Promise<void> {
   const { tally, fields } = job.bundle;
   const sheet = openSheet(
     workbook,

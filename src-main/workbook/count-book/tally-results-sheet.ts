@@ -1,6 +1,6 @@
-import type ExcelJS from "exceljs";
 import { EDGE_RULES } from "#core/counting/methods/edge-rules.ts";
 import { certificateName, eyepieceName, objectiveName } from "../sheet-book/lookups.ts";
+import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, EMPTY, formula, instant, number, text } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { TALLY_WORKSHEETS, type TallyJob } from "./tally-job.ts";
@@ -174,10 +174,7 @@ function writeDensities(sheet: SheetWriter, { bundle }: TallyJob): void {
 }
 
 /** The report of a count: what was counted, how, under which factor, and what it says. */
-export async function writeTallyResults(
-  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
-  job: TallyJob,
-): Promise<void> {
+export async function writeTallyResults(workbook: BookWriter, job: TallyJob): Promise<void> {
   const sheet = openSheet(
     workbook,
     {

@@ -1,4 +1,4 @@
-import type ExcelJS from "exceljs";
+import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { instant, number, text } from "../spreadsheet/cell.ts";
 import { openSheet } from "../spreadsheet/sheet-writer.ts";
 import { TALLY_WORKSHEETS, type TallyJob } from "./tally-job.ts";
@@ -18,10 +18,7 @@ const HEADINGS = [
 ] as const;
 
 /** Every press, new field and undo in the order they were made; struck ones stay. */
-export async function writeTallySequence(
-  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
-  job: TallyJob,
-): Promise<void> {
+export async function writeTallySequence(workbook: BookWriter, job: TallyJob): Promise<void> {
   const { tally, events } = job.bundle;
   const names = new Map(tally.categories.map((category) => [category.key, category.name]));
   const sheet = openSheet(

@@ -1,8 +1,8 @@
 import type { Writable } from "node:stream";
-import ExcelJS from "exceljs";
 import type { Paper } from "#core/contract/records/exchange.ts";
 import { type Pace, UNHURRIED } from "../../pace/pace.ts";
 import type { WrittenFile } from "../sheet-book/workbook.ts";
+import { BookWriter } from "../spreadsheet/book-writer.ts";
 import { instant, number, text, type WorkbookKind } from "../spreadsheet/cell.ts";
 import { openSheet } from "../spreadsheet/sheet-writer.ts";
 import { writeFileWhole } from "../spreadsheet/write-file.ts";
@@ -16,12 +16,10 @@ import { TALLY_WORKSHEETS, type TallyJob, tallyJob } from "./tally-job.ts";
 import { writeTallyResults } from "./tally-results-sheet.ts";
 import { writeTallySequence } from "./tally-sequence-sheet.ts";
 
-type Book = ExcelJS.stream.xlsx.WorkbookWriter;
-
 const PLAIN = { frozenRows: 1, titleRows: "1:1", landscape: true, pagesWide: 1 } as const;
 
 /** The trail's lines about this count but the anchors of its fields, which Sequence tells better. */
-async function writeTallyAmendments(workbook: Book, job: TallyJob): Promise<void> {
+async function writeTallyAmendments(workbook: BookWriter, job: TallyJob): Promise<void> {
   const { line, at, by, act, reason, changed, hash } = AMENDMENT_HEADINGS;
   const sheet = openSheet(
     workbook,
@@ -58,7 +56,7 @@ const HOW_TO_READ = [
   "The limits are those of the count alone; U also holds area, volume and dilution, the factor once with its power.",
 ] as const;
 
-async function writeTallyAbout(workbook: Book, job: TallyJob): Promise<void> {
+async function writeTallyAbout(workbook: BookWriter, job: TallyJob): Promise<void> {
   const { bundle } = job;
   const sheet = openSheet(
     workbook,
@@ -94,15 +92,8 @@ async function writeTallyAbout(workbook: Book, job: TallyJob): Promise<void> {
 }
 
 async function fill(stream: Writable, job: TallyJob): Promise<void> {
-  const workbook = new ExcelJS.stream.xlsx.WorkbookWriter({
-    stream,
-    useStyles: true,
-    useSharedStrings: true,
-  });
-  workbook.creator = job.programLine;
-  workbook.lastModifiedBy = job.programLine;
-  workbook.created = new Date(job.bundle.asOf);
-  workbook.modified = workbook.created;
+  const createdAt = new Date(job.bundle.asOf);
+  const workbook = new BookWriter(stream, { creator: job.programLine, createdAt });
   await writeTallyResults(workbook, job);
   await writeTallyDensities(workbook, job);
   await writeTallyFields(workbook, job);

@@ -1,4 +1,4 @@
-import type ExcelJS from "exceljs";
+import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, instant, text } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { ABOUT_LABELS as L } from "../words/field-labels.ts";
@@ -100,7 +100,7 @@ function howToRead(job: WorkbookJob): string[] {
 
 /** What a stranger needs to check this workbook without us. */
 export async function writeAboutSheet(
-  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
+  workbook: BookWriter,
   job: WorkbookJob,
   cautions: readonly string[],
 ): Promise<void> {

@@ -1,5 +1,5 @@
-import type ExcelJS from "exceljs";
 import type { TrailLine } from "#core/contract/records/trail.ts";
+import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { EMPTY, instant, number, text } from "../spreadsheet/cell.ts";
 import { openSheet } from "../spreadsheet/sheet-writer.ts";
 import { AMENDMENT_HEADINGS } from "../words/headings.ts";
@@ -21,10 +21,7 @@ const WIDTHS: Readonly<Record<keyof typeof AMENDMENT_HEADINGS, number>> = {
  * What was changed after it had been entered: what, from, to, who, when, why; first act by act, then each result that a
  * re-evaluation converted.
  */
-export async function writeAmendmentsSheet(
-  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
-  job: WorkbookJob,
-): Promise<void> {
+export async function writeAmendmentsSheet(workbook: BookWriter, job: WorkbookJob): Promise<void> {
   const sheet = openSheet(
     workbook,
     {

@@ -1,5 +1,5 @@
-import type ExcelJS from "exceljs";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
+import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, date, EMPTY, formula, instant, number, text } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { CALIBRATION_LABELS as L } from "../words/field-labels.ts";
@@ -148,10 +148,7 @@ function writeConditions(sheet: SheetWriter, one: NumberedCalibration): void {
 }
 
 /** Each calibration a row was converted with: its factor in a named cell, where it comes from and its budget. */
-export async function writeCalibrationsSheet(
-  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
-  job: WorkbookJob,
-): Promise<void> {
+export async function writeCalibrationsSheet(workbook: BookWriter, job: WorkbookJob): Promise<void> {
   const sheet = openSheet(
     workbook,
     {

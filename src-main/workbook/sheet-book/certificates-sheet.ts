@@ -1,5 +1,5 @@
-import type ExcelJS from "exceljs";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, date, formula, number, text } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { CERTIFICATE_LABELS as L } from "../words/field-labels.ts";
@@ -51,10 +51,7 @@ function writeCertificate(
 }
 
 /** The certified tables that the calibrations of this sheet rest on. */
-export async function writeCertificatesSheet(
-  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
-  job: WorkbookJob,
-): Promise<void> {
+export async function writeCertificatesSheet(workbook: BookWriter, job: WorkbookJob): Promise<void> {
   const sheet = openSheet(
     workbook,
     {

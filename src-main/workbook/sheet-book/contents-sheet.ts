@@ -1,4 +1,4 @@
-import type ExcelJS from "exceljs";
+import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { instant, number, text } from "../spreadsheet/cell.ts";
 import { openSheet } from "../spreadsheet/sheet-writer.ts";
 import { CONTENTS_LABELS as L } from "../words/field-labels.ts";
@@ -10,10 +10,7 @@ export const CONTENTS = "Contents";
 const WIDTHS = [14, 40, 34, 9, 9, 68];
 
 /** The first page of a workbook of several sheets: which they are, and the digest of each. */
-export async function writeContentsSheet(
-  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
-  jobs: readonly WorkbookJob[],
-): Promise<void> {
+export async function writeContentsSheet(workbook: BookWriter, jobs: readonly WorkbookJob[]): Promise<void> {
   const first = jobs[0];
   if (first === undefined) return;
   const sheet = openSheet(

@@ -1,7 +1,7 @@
 import { setImmediate } from "node:timers/promises";
-import type ExcelJS from "exceljs";
 import { CONVERTED_ELSEWHERE } from "#core/contract/records/exchange.ts";
 import { FLAG_WORDS } from "#core/measurement/flags.ts";
+import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, date, EMPTY, instant, number, text } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { RESULTS_LABELS as L } from "../words/field-labels.ts";
@@ -162,10 +162,7 @@ function writeSignatures(sheet: SheetWriter): void {
 }
 
 /** The report view: what was measured, with what, and the statistics per label and over all rows, live over Rows. */
-export async function writeResultsSheet(
-  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
-  job: WorkbookJob,
-): Promise<void> {
+export async function writeResultsSheet(workbook: BookWriter, job: WorkbookJob): Promise<void> {
   const sheet = openSheet(
     workbook,
     {

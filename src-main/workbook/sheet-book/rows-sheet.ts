@@ -1,4 +1,4 @@
-import type ExcelJS from "exceljs";
+import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { text } from "../spreadsheet/cell.ts";
 import { columnLetters, openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { tailCells, tailColumns } from "./derived-columns.ts";
@@ -29,10 +29,7 @@ function addRules(sheet: SheetWriter, job: WorkbookJob): void {
 }
 
 /** Every row of the sheet, one line each: what was read, what it was converted with, what came out, live. */
-export async function writeRowsSheet(
-  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
-  job: WorkbookJob,
-): Promise<void> {
+export async function writeRowsSheet(workbook: BookWriter, job: WorkbookJob): Promise<void> {
   const { dimensions } = job.bundle.method.definition;
   const columns = [...job.layout.columns, ...tailColumns(job)];
   const sheet = openSheet(

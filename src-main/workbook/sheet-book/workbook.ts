@@ -1,7 +1,7 @@
 import type { Writable } from "node:stream";
-import ExcelJS from "exceljs";
 import type { Paper } from "#core/contract/records/exchange.ts";
 import { type Pace, UNHURRIED } from "../../pace/pace.ts";
+import { BookWriter } from "../spreadsheet/book-writer.ts";
 import type { WorkbookKind } from "../spreadsheet/cell.ts";
 import { writeFileWhole } from "../spreadsheet/write-file.ts";
 import { checkZip } from "../spreadsheet/zip-check.ts";
@@ -63,15 +63,8 @@ export async function jobOf(
 async function fillWorkbook(stream: Writable, jobs: readonly WorkbookJob[]): Promise<void> {
   const first = jobs[0];
   if (first === undefined) throw new RangeError("A workbook needs at least one sheet.");
-  const workbook = new ExcelJS.stream.xlsx.WorkbookWriter({
-    stream,
-    useStyles: true,
-    useSharedStrings: true,
-  });
-  workbook.creator = first.programLine;
-  workbook.lastModifiedBy = first.programLine;
-  workbook.created = new Date(first.bundle.asOf);
-  workbook.modified = workbook.created;
+  const createdAt = new Date(first.bundle.asOf);
+  const workbook = new BookWriter(stream, { creator: first.programLine, createdAt });
   if (jobs.length > 1) await writeContentsSheet(workbook, jobs);
   for (const job of jobs) {
     await writeResultsSheet(workbook, job);

@@ -1,6 +1,7 @@
-import type ExcelJS from "exceljs";
 import { xmlText } from "#core/drawing/svg-text.ts";
+import type { BookWriter } from "./book-writer.ts";
 import type { PngSize } from "./png-size.ts";
+import type { SheetWriter } from "./sheet-writer.ts";
 
 /** English Metric Units in a pixel of 1/96 inch (ECMA-376 Part 1, 20.1.10.16: 914 400 to the inch). */
 const EMU = 9525;
@@ -8,10 +9,7 @@ const NAMESPACES = {
   sheet: "http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing",
   main: "http://schemas.openxmlformats.org/drawingml/2006/main",
   relations: "http://schemas.openxmlformats.org/officeDocument/2006/relationships",
-  package: "http://schemas.openxmlformats.org/package/2006/relationships",
 } as const;
-const CONTENT_TYPE = "application/vnd.openxmlformats-officedocument.drawing+xml";
-const DRAWING = "xl/drawings/drawing1.xml";
 const HEAD = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n';
 
 export interface SheetPicture {
@@ -24,17 +22,6 @@ export interface SheetPicture {
   readonly name: string;
   /** What it shows, for those who do not see it. */
   readonly alternative: string;
-}
-
-/** Parts of exceljs's streaming writer that its types leave out. */
-interface Zip {
-  append(source: string | NodeJS.ReadableStream | Buffer, data: { readonly name: string }): unknown;
-}
-interface StreamedWorksheet {
-  readonly _sheetRelsWriter: { addRelationship(relation: { Target: string; Type: string }): string };
-  _write(text: string): void;
-  /** Called where `drawing` has its place in the sheet (ECMA-376 Part 1, 18.3.1.99). */
-  _writeLegacyData(): void;
 }
 
 /** ECMA-376 Part 1, 20.5.2.24 (oneCellAnchor) and 20.5.2.25 (pic). */
@@ -53,39 +40,7 @@ function drawingXml({ size, shownWidth, row, name, alternative }: SheetPicture):
   );
 }
 
-/**
- * Puts the one picture of a workbook on a worksheet that has not been finished yet. The streaming writer knows pictures
- * only as backgrounds, and the other writer no alternative text: the parts are written here.
- */
-export function placePicture(
-  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
-  sheetName: string,
-  picture: SheetPicture,
-): void {
-  const { zip } = workbook as unknown as { readonly zip: Zip };
-  const worksheet = workbook.getWorksheet(sheetName) as unknown as StreamedWorksheet;
-  // exceljs means Node's Buffer and declares one of its own.
-  const buffer = picture.png as unknown as ExcelJS.Buffer;
-  const image = `image${workbook.addImage({ buffer, extension: "png" })}.png`;
-  const related = worksheet._sheetRelsWriter.addRelationship({
-    Target: "../drawings/drawing1.xml",
-    Type: `${NAMESPACES.relations}/drawing`,
-  });
-  worksheet._writeLegacyData = () => worksheet._write(`<drawing r:id="${related}"/>`);
-  zip.append(drawingXml(picture), { name: DRAWING });
-  zip.append(
-    `${HEAD}<Relationships xmlns="${NAMESPACES.package}"><Relationship Id="rId1" Type="${NAMESPACES.relations}/image" Target="../media/${image}"/></Relationships>`,
-    { name: "xl/drawings/_rels/drawing1.xml.rels" },
-  );
-  declareDrawing(zip);
-}
-
-/** Adds the drawing to the list of parts, which the writer makes at the end. */
-function declareDrawing(zip: Zip): void {
-  const append = zip.append.bind(zip);
-  const override = `<Override PartName="/${DRAWING}" ContentType="${CONTENT_TYPE}"/>`;
-  zip.append = (source, data) => {
-    if (data.name !== "[Content_Types].xml" || typeof source !== "string") return append(source, data);
-    return append(source.replace("</Types>", `${override}</Types>`), data);
-  };
+/** Puts the one picture of a workbook on a worksheet that has not been finished yet. */
+export function placePicture(workbook: BookWriter, sheet: SheetWriter, picture: SheetPicture): void {
+  sheet.showDrawing(workbook.addPicture(picture.png, drawingXml(picture)));
 }

@@ -1,8 +1,8 @@
-import type { Writable } from "node:stream";
 import { setImmediate } from "node:timers/promises";
-import type ExcelJS from "exceljs";
+import type { WorksheetView } from "exceljs";
 import type { Paper } from "#core/contract/records/exchange.ts";
 import type { Pace } from "../../pace/pace.ts";
+import type { BookWriter, StreamedSheet } from "./book-writer.ts";
 import { type Cell, EMPTY, type WorkbookKind, writtenValue } from "./cell.ts";
 import { heightOf, type Reach } from "./row-height.ts";
 import { LOOKS, MARKS } from "./styles.ts";
@@ -69,6 +69,8 @@ export interface SheetWriter {
   mark(mark: Mark): void;
   /** Lets a range take only numbers between two limits, with a message for whoever types something else. */
   onlyNumbers(range: string, least: number, most: number, message: string): void;
+  /** Shows a drawing of the workbook by its address; the last word of the sheet about itself. */
+  showDrawing(target: string): void;
   finish(): Promise<void>;
 }
 
@@ -87,41 +89,21 @@ function footerText(text: string): string {
   return escaped.length > 150 ? `${escaped.slice(0, 149).replace(/&$/, "")}…` : escaped;
 }
 
-function viewOf(plan: SheetPlan): Partial<ExcelJS.WorksheetView>[] {
+function viewOf(plan: SheetPlan): Partial<WorksheetView>[] {
   if (plan.frozenRows === 0 && plan.frozenColumns === 0) return [{ showGridLines: false }];
   return [{ state: "frozen", xSplit: plan.frozenColumns, ySplit: plan.frozenRows, showGridLines: false }];
 }
 
-/** Parts of exceljs's streaming worksheet that its types leave out. */
-interface StreamedWorksheet {
-  /** Every formula ever written, kept for shared formulas, which are not used here. */
-  _formulae: Record<string, unknown>;
-  /** What is being packed; the writer itself knows no backpressure. The packer's streams are of an older make. */
-  readonly dataValidations: { add(range: string, validation: ExcelJS.DataValidation): void };
-  readonly stream?: {
-    readonly pipes?: readonly (Writable & { readonly _writableState?: { readonly needDrain?: boolean } })[];
-  };
-}
-
-/** Rules for whole ranges; by the documented way there would be one rule per cell. */
-function validationsOf(worksheet: ExcelJS.Worksheet): StreamedWorksheet["dataValidations"] {
-  return (worksheet as unknown as StreamedWorksheet).dataValidations;
-}
-
 /** Gives the program a turn, waits for the packer, and drops what the writer would keep for ever. */
-async function breathe(worksheet: ExcelJS.Worksheet, pace: Pace): Promise<void> {
+async function breathe(workbook: BookWriter, worksheet: StreamedSheet, pace: Pace): Promise<void> {
   pace.signal.throwIfAborted();
-  const inner = worksheet as unknown as StreamedWorksheet;
-  inner._formulae = {};
+  worksheet._formulae = {};
   await setImmediate();
-  const packer = inner.stream?.pipes?.[0];
-  if (packer?._writableState?.needDrain) {
-    await new Promise<void>((resolve) => packer.once("drain", () => resolve()));
-  }
+  await workbook.roomAgain();
 }
 
 export function openSheet(
-  workbook: ExcelJS.stream.xlsx.WorkbookWriter,
+  workbook: BookWriter,
   plan: SheetPlan,
   { kind, paper, pace }: BookSetUp,
 ): SheetWriter {
@@ -182,7 +164,7 @@ export function openSheet(
       unreported += 1;
       if (unreported < MOST_ROWS_PER_BREATH && performance.now() - since < SLICE_MS) return;
       report();
-      await breathe(worksheet, pace);
+      await breathe(workbook, worksheet, pace);
       since = performance.now();
     },
     mark({ range, when, look }) {
@@ -194,7 +176,7 @@ export function openSheet(
     },
     onlyNumbers(range, least, most, message) {
       if (kind === "values") return;
-      validationsOf(worksheet).add(range, {
+      worksheet.dataValidations.add(range, {
         type: "decimal",
         operator: "between",
         formulae: [least, most],
@@ -215,6 +197,11 @@ export function openSheet(
       const letters = columnLetters(column);
       const range = `'${plan.name}'!$${letters}$${from}:$${letters}$${to}`;
       if (kind === "live") workbook.definedNames.add(range, name);
+    },
+    showDrawing(target) {
+      const Type = "http://schemas.openxmlformats.org/officeDocument/2006/relationships/drawing";
+      const related = worksheet._sheetRelsWriter.addRelationship({ Target: target, Type });
+      worksheet._writeLegacyData = () => worksheet._write(`<drawing r:id="${related}"/>`);
     },
     async finish() {
       pace.signal.throwIfAborted();

@@ -1,10 +1,10 @@
 import { createHash } from "node:crypto";
 import type { Writable } from "node:stream";
-import ExcelJS from "exceljs";
 import type { TrainTrend } from "#core/contract/records/trend.ts";
 import { trendSummary } from "#core/drawing/trend-summary.ts";
 import { UNHURRIED } from "../../pace/pace.ts";
 import type { WrittenFile } from "../sheet-book/workbook.ts";
+import { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, date, EMPTY, number, text } from "../spreadsheet/cell.ts";
 import type { PngSize } from "../spreadsheet/png-size.ts";
 import { placePicture } from "../spreadsheet/sheet-picture.ts";
@@ -23,7 +23,6 @@ export interface TrendBook {
   readonly asOf: string;
 }
 
-type Book = ExcelJS.stream.xlsx.WorkbookWriter;
 const SET_UP: BookSetUp = { kind: "values", paper: "A4", pace: UNHURRIED };
 
 function planOf(book: TrendBook, name: string, widths: readonly number[]): SheetPlan {
@@ -46,7 +45,7 @@ const CHART = "Chart";
 
 /** The picture on a worksheet of its own, with the same in words above it. */
 async function writeChart(
-  workbook: Book,
+  workbook: BookWriter,
   book: TrendBook,
   picture: NonNullable<TrendBook["picture"]>,
 ): Promise<void> {
@@ -56,7 +55,7 @@ async function writeChart(
   sheet.row([text(`Factor of ${book.train} over time`, "title")]);
   sheet.row([text(summary, "wrapped")]);
   sheet.skip();
-  placePicture(workbook, CHART, {
+  placePicture(workbook, sheet, {
     ...picture,
     shownWidth: Math.min(PAGE.width, (PAGE.height * picture.size.width) / picture.size.height),
     row: sheet.nextRow,
@@ -68,7 +67,7 @@ async function writeChart(
 
 const heads = (...titles: readonly string[]): Cell[] => titles.map((title) => text(title, "column"));
 
-async function writeHistory(workbook: Book, book: TrendBook): Promise<void> {
+async function writeHistory(workbook: BookWriter, book: TrendBook): Promise<void> {
   const { points, baselines, reference } = book.trend;
   const sheet = openSheet(
     workbook,
@@ -112,7 +111,7 @@ async function writeHistory(workbook: Book, book: TrendBook): Promise<void> {
   await sheet.finish();
 }
 
-async function writeLimits(workbook: Book, book: TrendBook): Promise<void> {
+async function writeLimits(workbook: BookWriter, book: TrendBook): Promise<void> {
   const sheet = openSheet(
     workbook,
     planOf(book, "Limits", [12, 12, 40, 8, 14, 14, 14, 14, 14, 16, 60]),
@@ -151,7 +150,7 @@ async function writeLimits(workbook: Book, book: TrendBook): Promise<void> {
   await sheet.finish();
 }
 
-async function writeEvents(workbook: Book, book: TrendBook): Promise<void> {
+async function writeEvents(workbook: BookWriter, book: TrendBook): Promise<void> {
   const { events, checks, steps } = book.trend;
   const sheet = openSheet(workbook, planOf(book, "Events and checks", [12, 18, 70, 16]), SET_UP);
   sheet.row(heads("Date", "Kind", "What", "New baseline"));
@@ -184,7 +183,7 @@ async function writeEvents(workbook: Book, book: TrendBook): Promise<void> {
   await sheet.finish();
 }
 
-async function writeStanding(workbook: Book, book: TrendBook, sha256: string): Promise<void> {
+async function writeStanding(workbook: BookWriter, book: TrendBook, sha256: string): Promise<void> {
   const { standing, drift, advice, tolerance, nominalFactor, asOf } = book.trend;
   const sheet = openSheet(workbook, planOf(book, "Standing", [26, 90]), SET_UP);
   sheet.row([text(`Factor of ${book.train} over time`, "title")]);
@@ -208,14 +207,8 @@ const SHEETS = 4;
 const sheetsOf = (book: TrendBook): number => (book.picture === null ? SHEETS : SHEETS + 1);
 
 async function fill(stream: Writable, book: TrendBook, sha256: string): Promise<void> {
-  const workbook = new ExcelJS.stream.xlsx.WorkbookWriter({
-    stream,
-    useStyles: true,
-    useSharedStrings: true,
-  });
-  workbook.creator = book.programLine;
-  workbook.created = new Date(book.asOf);
-  workbook.modified = workbook.created;
+  const createdAt = new Date(book.asOf);
+  const workbook = new BookWriter(stream, { creator: book.programLine, createdAt });
   if (book.picture) await writeChart(workbook, book, book.picture);
   await writeHistory(workbook, book);
   await writeLimits(workbook, book);
