@@ -7,6 +7,7 @@ import type { Program, ProgramOptions } from "./program.ts";
 import { backupServices } from "./services/backups/backups.ts";
 import { benchFileServices } from "./services/backups/bench-files.ts";
 import { createDailyBackup } from "./services/backups/daily-backup.ts";
+import { tellOfSwap } from "./services/backups/told-swap.ts";
 import { calibrationServices } from "./services/calibration/calibrations.ts";
 import { checkServices } from "./services/calibration/checks.ts";
 import { confirmationServices } from "./services/calibration/confirmations.ts";
@@ -48,10 +49,11 @@ import { trendExportServices } from "./services/transfer/trend-exports.ts";
 import { trendServices } from "./services/trends/trends.ts";
 import type { Deps } from "./services/write-context/deps.ts";
 import type { RecoveryOffer } from "./store/bench-file/bench-unopenable.ts";
-import { putBack } from "./store/bench-file/damage.ts";
 import { failureInWords } from "./store/bench-file/failure-words.ts";
 import { type OpenBench, openBench } from "./store/bench-file/open.ts";
-import { recover, restoreInPlace } from "./store/bench-file/recover.ts";
+import { recover, restoreInPlace, undoRestore } from "./store/bench-file/recover.ts";
+import { type Restored, stageCopy } from "./store/bench-file/swap.ts";
+import { wrongClock } from "./store/bench-file/wrong-clock.ts";
 import { commitsSoFar, immediate } from "./store/connection.ts";
 import { forgetOldRequests } from "./store/repositories/request-repository.ts";
 
@@ -142,8 +144,8 @@ function isWrite(name: string): boolean {
 interface Session {
   readonly dispatch: Dispatch;
   readonly bench: OpenBench;
-  /** Waits for what is under way, and takes nothing more. */
-  close(): Promise<void>;
+  /** Waits for what is under way, and takes nothing more; `as it is`: without the day's copy. */
+  close(how?: "as it is"): Promise<void>;
 }
 
 interface Shared {
@@ -160,6 +162,9 @@ async function openSession(
   const { paths, clock, host, log } = options;
   const bench = await openBench({ paths, clock, host });
   notices.push(...bench.notices);
+  const wrong = wrongClock(bench.db, clock.now());
+  if (wrong !== null) notices.push(wrong);
+  tellOfSwap(bench.db, options);
   const underWay = new Set<Promise<unknown>>();
   const closed = new AbortController();
   function follow<T>(work: Promise<T>): Promise<T> {
@@ -198,10 +203,10 @@ async function openSession(
       if (isWrite(name)) void follow(daily.atWrite());
       return follow(dispatch(name, rawInput));
     },
-    async close() {
+    async close(how) {
       closed.abort();
       while (underWay.size > 0) await Promise.allSettled(underWay);
-      await daily.atClose();
+      if (how !== "as it is") await daily.atClose();
       bench.close();
     },
   };
@@ -223,27 +228,30 @@ export async function assemble(options: ProgramOptions): Promise<Program> {
   let switching: Promise<unknown> | null = null;
   let closing: Promise<void> | null = null;
 
-  async function swap(fileName: string, tell: Parameters<Deps["restore"]>[1]): Promise<string | null> {
-    await session.close();
-    const aside = restoreInPlace(options, fileName);
+  /** Sets a backup in the place of the bench, and opens the bench whatever comes of it. */
+  async function swap(restored: Restored): Promise<string> {
+    // The copy lies ready before anything is closed: no rotation can touch it, and a bad one changes nothing.
+    stageCopy(options.paths, restored.fileName);
+    await session.close("as it is");
+    let aside: string | null = null;
     try {
+      aside = restoreInPlace(options, restored);
       session = await openSession(options, shared);
+      return aside;
     } catch (error) {
-      if (aside !== null) putBack(options.paths.databaseFile, aside);
+      if (aside !== null) undoRestore(options, aside);
       session = await openSession(options, shared);
       throw error;
     }
-    immediate(session.bench.db, (db) => tell(db, aside));
-    return aside;
   }
 
   const shared: Shared = {
     notices,
     faults,
     changes: createChangeLog(options.ids.next()),
-    restore(fileName, tell) {
+    restore(restored) {
       if (switching) return Promise.reject(new Error("a backup is being restored already"));
-      const work = swap(fileName, tell).finally(() => {
+      const work = swap(restored).finally(() => {
         switching = null;
       });
       switching = work.catch(() => undefined);

@@ -43,5 +43,7 @@ export const BackupFile = z.strictObject({
   bytes: z.int(),
   madeAt: Instant,
   why: z.enum(["daily", "on request", "before migration", "hand-over"]),
+  /** Newest line of the trail in the copy, and the first digits of its hash; null for copies of older programs. */
+  head: z.strictObject({ sequence: z.int(), hash: z.string() }).nullable(),
 });
 export type BackupFile = z.infer<typeof BackupFile>;

@@ -11,7 +11,7 @@ import { BenchUnopenable } from "../../store/bench-file/bench-unopenable.ts";
 import { writeHandOver } from "../../store/bench-file/hand-over.ts";
 import { failureKind } from "../../store/bench-file/store-failure.ts";
 import { listAttachments } from "../../store/repositories/attachment-repository.ts";
-import { appendTrail } from "../../store/repositories/audit-trail.ts";
+import { headOfTrail } from "../../store/repositories/audit-trail.ts";
 import { requireContent } from "../equipment/attachments.ts";
 import { requirePerson } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
@@ -56,15 +56,11 @@ async function checked(deps: Deps, fileName: string): Promise<BackupCheck> {
   }
 }
 
-async function setInPlace(
-  deps: Deps,
-  fileName: string,
-  tell: Parameters<Deps["restore"]>[1],
-): Promise<string> {
+async function setInPlace(deps: Deps, restored: Parameters<Deps["restore"]>[0]): Promise<string> {
   try {
-    return basename((await deps.restore(fileName, tell)) ?? "");
+    return basename(await deps.restore(restored));
   } catch (error) {
-    if (error instanceof BenchUnopenable) throw unusable(fileName, error.message);
+    if (error instanceof BenchUnopenable) throw unusable(restored.fileName, error.message);
     if (failureKind(error) === null) throw error;
     throw new Refusal("file.unwritable", "The backup could not be set in the place of the bench.", {
       hint: "Make room on the disk of the bench and try again. The bench is as it was.",
@@ -79,12 +75,8 @@ export function benchFileServices(deps: Deps): HandlersOf<Calls> {
     "backups.restore": async ({ fileName, reason }) => {
       const by = requirePerson(deps.db);
       const restored = await checked(deps, fileName);
-      const keptAside = await setInPlace(deps, fileName, (db, aside) => {
-        // By name: whoever restores may not be registered in the bench that comes back.
-        const detail = { fileName, madeAt: restored.madeAt, by: by.name, keptAside: basename(aside ?? "") };
-        const line = { act: "backups.restore", subject: "bench", subjectId: "bench", reason, detail };
-        appendTrail(db, { at: deps.clock.now(), personId: null, ...line });
-      });
+      const { madeAt } = restored;
+      const keptAside = await setInPlace(deps, { fileName, madeAt, by: by.name, reason });
       const words = `The backup of ${restored.madeAt.slice(0, 16).replace("T", " ")} UTC is in use now. The bench as it was is kept as ${keptAside}.`;
       return { restored, keptAside, words };
     },
@@ -92,7 +84,7 @@ export function benchFileServices(deps: Deps): HandlersOf<Calls> {
     "backups.handOver": async () => {
       const attachments = listAttachments(deps.db, null).filter((one) => one.withdrawn === null);
       for (const attachment of attachments) requireContent(deps, attachment);
-      const stem = basename(backupFileName(deps.clock.now(), "hand-over"), ".sqlite");
+      const stem = basename(backupFileName(deps.clock.now(), "hand-over", headOfTrail(deps.db)), ".sqlite");
       const path = await orUnwritable(deps.paths.exportFolder, () => placeFor(deps, stem, ".sqlite"));
       if (path === null) return null;
       const hashes = attachments.map((one) => one.sha256);

@@ -3,7 +3,8 @@ import type { Clock } from "../../ports/clock.ts";
 import type { Ids } from "../../ports/ids.ts";
 import type { BenchPaths } from "../../ports/paths.ts";
 import type { Snapshot } from "../../store/bench-file/open.ts";
-import type { BenchDb, WritableDb } from "../../store/connection.ts";
+import type { Restored } from "../../store/bench-file/swap.ts";
+import type { BenchDb } from "../../store/connection.ts";
 
 /** What the services work with; put together once by `assemble`. */
 export interface Deps {
@@ -29,14 +30,10 @@ export interface Deps {
   readonly fault: (where: string, error: unknown) => string;
   /**
    * Closes the bench, sets a backup in its place and opens that; other calls wait meanwhile. The bench goes on as it was
-   * when the backup does not open.
-   * @param tell adds to the trail of the bench that came back
+   * when the backup does not open. The trail of the bench that comes back is told what was restored.
    * @returns where the file that was open is kept
    */
-  readonly restore: (
-    fileName: string,
-    tell: (db: WritableDb, aside: string | null) => void,
-  ) => Promise<string | null>;
+  readonly restore: (restored: Restored) => Promise<string>;
   /** null where exports go to the export folder without asking. */
   readonly chooseExportPath: ((suggested: string) => Promise<string | null>) | null;
   /** null where the window prints by itself. */

@@ -8,19 +8,30 @@ const WORDS: Readonly<Record<BackupReason, string>> = {
   "before migration": "before-migration",
   "hand-over": "hand-over",
 };
+/** So many digits of the head's hash tell one history from another. */
+const HASH_DIGITS = 16;
 const PATTERN =
-  /^bench-(\d{4})(\d\d)(\d\d)T(\d\d)(\d\d)(\d\d)(\d{3})Z-(daily|on-request|before-migration|hand-over)\.sqlite$/;
+  /^bench-(\d{4})(\d\d)(\d\d)T(\d\d)(\d\d)(\d\d)(\d{3})Z-(daily|on-request|before-migration|hand-over)(?:-(\d{9})-([0-9a-f]{16}))?\.sqlite$/;
 
-/** `bench-20260131T093205123Z-daily.sqlite`: sorts by age and says all there is to say. */
-export function backupFileName(madeAt: string, why: BackupReason): string {
-  return `bench-${madeAt.replace(/[-:.]/g, "")}-${WORDS[why]}.sqlite`;
+/**
+ * `bench-20260131T093205123Z-daily-000000412-9f86d081884c7d65.sqlite`: when, why, and the newest line of the trail in it.
+ * @param head sequence and hash of that line; null where the bench has none
+ */
+export function backupFileName(madeAt: string, why: BackupReason, head: BackupFile["head"]): string {
+  const line =
+    head === null
+      ? ""
+      : `-${String(head.sequence).padStart(9, "0")}-${head.hash.slice(0, HASH_DIGITS).padEnd(HASH_DIGITS, "0")}`;
+  return `bench-${madeAt.replace(/[-:.]/g, "")}-${WORDS[why]}${line}.sqlite`;
 }
 
 /** What a name of that form says; null for any other file. */
-export function readBackupFileName(fileName: string): { madeAt: string; why: BackupReason } | null {
+export function readBackupFileName(fileName: string): Pick<BackupFile, "madeAt" | "why" | "head"> | null {
   const match = PATTERN.exec(fileName);
   if (!match) return null;
-  const [, year, month, day, hour, minute, second, milli, word] = match;
+  const [, year, month, day, hour, minute, second, milli, word, sequence, hash] = match;
   const why = (Object.keys(WORDS) as BackupReason[]).find((reason) => WORDS[reason] === word);
-  return why ? { madeAt: `${year}-${month}-${day}T${hour}:${minute}:${second}.${milli}Z`, why } : null;
+  if (!why) return null;
+  const head = sequence === undefined || hash === undefined ? null : { sequence: Number(sequence), hash };
+  return { madeAt: `${year}-${month}-${day}T${hour}:${minute}:${second}.${milli}Z`, why, head };
 }

@@ -12,6 +12,7 @@ import {
   integrityFaults,
   makeSingleFile,
 } from "./pragmas.ts";
+import { PRIVATE_FOLDER } from "./private-files.ts";
 
 type MadeByItself = Exclude<BackupReason, "on request" | "hand-over">;
 
@@ -35,13 +36,30 @@ export function copyFaults(path: string): string[] {
   }
 }
 
-function toSingleFile(path: string): void {
+/** Makes the copy a single file. @returns the newest line of its trail */
+function toSingleFile(path: string): BackupFile["head"] {
   const copy = new Database(path, { fileMustExist: true });
   try {
     makeSingleFile(copy);
+    return headOf(copy);
   } finally {
     copy.close();
   }
+}
+
+function headOf(copy: Database.Database): BackupFile["head"] {
+  const hasTrail = copy.prepare("SELECT 1 FROM sqlite_schema WHERE name = 'audit_line'").get();
+  if (!hasTrail) return null;
+  const newest = copy.prepare("SELECT sequence, hash FROM audit_line ORDER BY sequence DESC LIMIT 1").get();
+  if (typeof newest !== "object" || newest === null) return null;
+  const { sequence, hash } = newest as { sequence: number; hash: string };
+  return { sequence, hash };
+}
+
+/** By how far the bench had come, then by the clock: a clock set back or forward makes no copy older or newer. */
+function newestFirst(one: BackupFile, other: BackupFile): number {
+  const further = (other.head?.sequence ?? -1) - (one.head?.sequence ?? -1);
+  return further === 0 ? other.madeAt.localeCompare(one.madeAt) : further;
 }
 
 /** The copies in a folder, newest first; other files are left out. */
@@ -58,7 +76,7 @@ export function listBackups(folder: string): BackupFile[] {
       const bytes = statSync(join(folder, fileName), { throwIfNoEntry: false })?.size;
       return said && bytes !== undefined ? [{ fileName, bytes, ...said }] : [];
     })
-    .sort((one, other) => (one.madeAt < other.madeAt ? 1 : -1));
+    .sort(newestFirst);
 }
 
 /** The copies to remove: of one day only the newest daily one stays, and of each kind a number. */
@@ -88,12 +106,14 @@ export async function makeBackup(
   madeAt: string,
   why: BackupReason,
 ): Promise<BackupFile> {
-  mkdirSync(folder, { recursive: true });
-  const fileName = backupFileName(madeAt, why);
-  const partial = join(folder, `${fileName}.partial`);
+  mkdirSync(folder, { recursive: true, mode: PRIVATE_FOLDER });
+  const partial = join(folder, `${backupFileName(madeAt, why, null)}.partial`);
+  let head: BackupFile["head"];
+  let fileName: string;
   try {
     await driverOf(db).backup(partial);
-    toSingleFile(partial);
+    head = toSingleFile(partial);
+    fileName = backupFileName(madeAt, why, head);
     const faults = copyFaults(partial);
     if (faults.length > 0) throw new Error(`the copy did not pass its check: ${faults.join("; ")}`);
     moveIntoPlace(partial, join(folder, fileName));
@@ -102,5 +122,11 @@ export async function makeBackup(
     throw error;
   }
   rotate(folder, why);
-  return { fileName, bytes: statSync(join(folder, fileName)).size, madeAt, why };
+  return {
+    fileName,
+    bytes: statSync(join(folder, fileName)).size,
+    madeAt,
+    why,
+    head: readBackupFileName(fileName)?.head ?? null,
+  };
 }

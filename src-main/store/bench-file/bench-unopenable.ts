@@ -7,6 +7,10 @@ export type RecoveryOffer =
       readonly madeAt: string;
       readonly words: string;
     }
+  /** The file that a restore kept aside takes its place again. */
+  | { readonly kind: "put-back"; readonly fileName: string; readonly words: string }
+  /** A -wal file that belongs to another bench, or to another state of this one, is kept under another name. */
+  | { readonly kind: "set-wal-aside"; readonly words: string }
   | { readonly kind: "start-empty"; readonly words: string };
 
 export const UNOPENABLE_CODES = [
@@ -17,6 +21,8 @@ export const UNOPENABLE_CODES = [
   /** The file is a database of something else, or no database at all where no bench was known. */
   "bench.foreign",
   "bench.damaged",
+  /** Beside the file lies a -wal that is not its own. */
+  "bench.foreign-wal",
   /** A bench was here and its file is gone or empty. */
   "bench.missing",
   /** The folder or file cannot be written. */

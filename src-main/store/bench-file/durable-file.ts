@@ -31,7 +31,7 @@ export function moveIntoPlace(finished: string, final: string): void {
 /** Writes a small file whole or not at all. */
 export function writeWhole(path: string, text: string): void {
   const partial = `${path}.partial`;
-  const handle = openSync(partial, "w");
+  const handle = openSync(partial, "w", 0o600);
   try {
     writeSync(handle, text);
     fsyncSync(handle);

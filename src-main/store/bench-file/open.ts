@@ -11,8 +11,10 @@ import { type BenchLock, readLockHolder, takeLock } from "./bench-lock.ts";
 import { BenchUnopenable } from "./bench-unopenable.ts";
 import { recoveryOffers } from "./damage.ts";
 import { type FileKind, kindOfFile } from "./file-header.ts";
+import { forgetWal, rememberWal, requireOwnWal } from "./foreign-wal.ts";
 import { unpackHandOver } from "./hand-over.ts";
 import { benchIsKnown, rememberBench } from "./known-bench.ts";
+import { removeLeftovers } from "./leftovers.ts";
 import { migrate, requireOrder, standingOf } from "./migrate.ts";
 import { keepWithoutWal, requireTables, walIsMissing } from "./missing-wal.ts";
 import { isNetworkFolder } from "./network-folder.ts";
@@ -24,7 +26,9 @@ import {
   quickCheckFaults,
   userVersion,
 } from "./pragmas.ts";
+import { makePrivate, PRIVATE_FOLDER } from "./private-files.ts";
 import { failureKind } from "./store-failure.ts";
+import { finishSwap, swapUnderWay } from "./swap.ts";
 
 export interface OpenOptions {
   readonly paths: BenchPaths;
@@ -169,22 +173,27 @@ async function bringUpToDate(
 
 async function openUnderLock(options: OpenOptions, lock: BenchLock, lacksWal: boolean): Promise<OpenBench> {
   const { paths, clock } = options;
+  finishSwap(paths);
   const kind = kindOfFile(paths.databaseFile);
   const isNew = requireOurFile(paths, kind);
   requireWritable(paths, kind);
+  requireOwnWal(paths);
+  removeLeftovers(paths);
   const lost = lacksWal && !isNew ? [keepWithoutWal(paths, clock.now())] : [];
   const database = new Database(paths.databaseFile, { fileMustExist: !isNew });
   try {
     if (isNew) markAsOurs(database);
+    const shared = makePrivate(paths);
     const standing = standingOf(userVersion(database), options.migrations ?? ALL_MIGRATIONS);
     if (!isNew) requireTables(paths, userVersion(database));
     if (standing.kind !== "newer") applySettings(database);
     const faults = [...quickCheckFaults(database), ...foreignKeyFaults(database)];
     if (faults.length > 0) throw damaged(paths, faults.slice(0, 3).join("; "));
-    const notices = [...lost, ...(await bringUpToDate(database, options))];
+    const notices = [...lost, ...shared, ...(await bringUpToDate(database, options))];
     const unpacked = unpackHandOver(database, paths.databaseFile);
     if (unpacked !== null) notices.push(`This bench was handed over with ${unpacked} attached files.`);
     rememberBench(paths, clock.now());
+    rememberWal(paths, database);
     if (isNetworkFolder(dirname(paths.databaseFile))) {
       notices.push(
         "The bench lies on a network folder, where a crash can damage it: move it to a local disk.",
@@ -201,6 +210,7 @@ async function openUnderLock(options: OpenOptions, lock: BenchLock, lacksWal: bo
           // A courtesy to the next start; on a full disk it is left out.
         }
         database.close();
+        forgetWal(paths);
         lock.release();
       },
     };
@@ -229,8 +239,9 @@ export async function openBench(options: OpenOptions): Promise<OpenBench> {
   requireOrder(options.migrations ?? ALL_MIGRATIONS);
   let lock: BenchLock | null = null;
   try {
-    mkdirSync(paths.dataFolder, { recursive: true });
-    const lacksWal = walIsMissing(paths);
+    mkdirSync(paths.dataFolder, { recursive: true, mode: PRIVATE_FOLDER });
+    // A swap that was cut off leaves a file without a -wal, and rightly so.
+    const lacksWal = swapUnderWay(paths) === null && walIsMissing(paths);
     lock = takeLock(paths.databaseFile, host, clock.now());
     if (!lock) throw locked(paths);
     return await openUnderLock(options, lock, lacksWal);

@@ -1,9 +1,12 @@
+import { existsSync } from "node:fs";
+import { basename, dirname, join } from "node:path";
 import type { Clock } from "../../ports/clock.ts";
 import type { BenchPaths } from "../../ports/paths.ts";
 import { takeLock } from "./bench-lock.ts";
 import { BenchUnopenable, type RecoveryOffer } from "./bench-unopenable.ts";
-import { putAside, restoreCopy } from "./damage.ts";
+import { setWalAside } from "./foreign-wal.ts";
 import { forgetBench } from "./known-bench.ts";
+import { asideName, carryOut, forgetSwap, putAside, type Restored, stageCopy } from "./swap.ts";
 
 export interface RecoverOptions {
   readonly paths: BenchPaths;
@@ -29,15 +32,27 @@ function underLock<T>({ paths, clock, host }: RecoverOptions, act: () => T): T {
 }
 
 /**
- * Sets a checked backup in the place of a whole bench, which is kept under another name.
- * @returns where it is kept
- * @throws BenchUnopenable `bench.locked`; Error when the backup does not pass its check
+ * Sets a copy that lies ready (`stageCopy`) in the place of a whole bench, which is kept under another name.
+ * @returns the path where it is kept
+ * @throws BenchUnopenable `bench.locked`; file errors as they come
  */
-export function restoreInPlace(options: RecoverOptions, fileName: string): string | null {
-  return underLock(options, () =>
-    restoreCopy(options.paths, fileName, options.clock.now(), "before-restore"),
-  );
+export function restoreInPlace(options: RecoverOptions, restored: Restored): string {
+  const { paths, clock } = options;
+  const aside = asideName(paths.databaseFile, "before-restore", clock.now());
+  underLock(options, () => carryOut(paths, { way: "copy", aside, restored }));
+  return join(dirname(paths.databaseFile), aside);
 }
+
+/** Puts the bench back that a restore kept aside: what was set in its place did not open. */
+export function undoRestore(options: RecoverOptions, aside: string): void {
+  const { paths } = options;
+  underLock(options, () => {
+    carryOut(paths, { way: "back", aside: basename(aside), restored: null });
+    forgetSwap(paths);
+  });
+}
+
+const DID_NOT_OPEN = "the bench did not open";
 
 /**
  * Carries out the way out a person chose. The file that did not open is renamed and kept, never deleted.
@@ -47,16 +62,32 @@ export function restoreInPlace(options: RecoverOptions, fileName: string): strin
 export function recover(options: RecoverOptions, offer: RecoveryOffer): string {
   const { paths, clock } = options;
   return underLock(options, () => {
-    if (offer.kind === "restore") {
-      const aside = restoreCopy(paths, offer.fileName, clock.now());
-      return `The backup ${offer.fileName} is in use now.${keptAs(aside)}`;
+    switch (offer.kind) {
+      case "restore": {
+        stageCopy(paths, offer.fileName);
+        const aside = asideName(paths.databaseFile, "damaged", clock.now());
+        const { fileName, madeAt } = offer;
+        const restored: Restored = { fileName, madeAt, by: null, reason: DID_NOT_OPEN };
+        carryOut(paths, { way: "copy", aside, restored });
+        return `The backup ${fileName} is in use now.${keptAs(join(paths.dataFolder, aside))}`;
+      }
+      case "put-back": {
+        const aside = putAside(paths.databaseFile, clock.now());
+        carryOut(paths, { way: "back", aside: offer.fileName, restored: null });
+        forgetSwap(paths);
+        return `The bench that was kept as ${offer.fileName} is in use again.${keptAs(aside)}`;
+      }
+      case "set-wal-aside":
+        return `The bench is opened without it. It is kept as ${setWalAside(paths, clock.now())}.`;
+      case "start-empty": {
+        const aside = putAside(paths.databaseFile, clock.now());
+        forgetBench(paths);
+        return `An empty bench begins.${keptAs(aside)}`;
+      }
     }
-    const aside = putAside(paths.databaseFile, clock.now());
-    forgetBench(paths);
-    return `An empty bench begins.${keptAs(aside)}`;
   });
 }
 
 function keptAs(aside: string | null): string {
-  return aside === null ? "" : ` The file that did not open is kept as ${aside}.`;
+  return aside === null || !existsSync(aside) ? "" : ` The file that did not open is kept as ${aside}.`;
 }

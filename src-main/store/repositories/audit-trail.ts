@@ -25,15 +25,21 @@ export function hashOfLine(line: Omit<TrailLine, "hash">, previous: string): str
   return createHash("sha256").update(text, "utf8").digest("hex");
 }
 
+/** The newest line; null on a bench that has none. Its hash stands for every line before it. */
+export function headOfTrail(db: ReadableDb): { readonly sequence: number; readonly hash: string } | null {
+  const last = one(db, "SELECT sequence, hash FROM audit_line ORDER BY sequence DESC LIMIT 1");
+  return last ? { sequence: Number(last.sequence), hash: String(last.hash) } : null;
+}
+
 /**
  * Adds one line, in the transaction of the act it tells of: both are there or neither.
  * @returns its number
  */
 export function appendTrail(db: WritableDb, line: NewTrailLine): number {
-  const last = one(db, "SELECT sequence, hash FROM audit_line ORDER BY sequence DESC LIMIT 1");
-  const sequence = Number(last?.sequence ?? 0) + 1;
+  const last = headOfTrail(db);
+  const sequence = (last?.sequence ?? 0) + 1;
   const full = { ...line, sequence, detail: canonicalJson(line.detail) };
-  const hash = hashOfLine(full, String(last?.hash ?? NO_LINE_BEFORE));
+  const hash = hashOfLine(full, last?.hash ?? NO_LINE_BEFORE);
   run(
     db,
     `INSERT INTO audit_line (sequence, at, person_id, act, subject, subject_id, reason, detail, hash)

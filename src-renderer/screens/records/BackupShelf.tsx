@@ -19,6 +19,12 @@ const COLUMNS: readonly Column<BackupFile>[] = [
   { key: "file", title: "File", names: true, cell: (one) => one.fileName },
   { key: "made", title: "Made", unbroken: true, cell: (one) => shownInstant(one.madeAt) },
   { key: "why", title: "Why", cell: (one) => one.why },
+  {
+    key: "head",
+    title: "Trail up to line",
+    number: true,
+    cell: (one) => one.head?.sequence ?? "not recorded",
+  },
   { key: "bytes", title: "Size", number: true, cell: (one) => shownBytes(one.bytes) },
 ];
 

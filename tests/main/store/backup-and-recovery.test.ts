@@ -107,7 +107,7 @@ describe("a backup", () => {
       Array.from({ length: 30 }, (_, i) => enterLength(bench, scene, `row-of-the-day-${i}`, "40", "60")),
     );
     const isMade = () => readdirSync(bench.paths.backupFolder).find((name) => name.includes("20260303"));
-    await expect.poll(isMade).toMatch(/daily\.sqlite$/);
+    await expect.poll(isMade).toMatch(/-daily-\d{9}-[0-9a-f]{16}\.sqlite$/);
     expect(before.has(isMade() ?? "")).toBe(false);
     expect(rowsIn(backupPath(isMade() ?? ""))).toEqual(["row-1"]);
   });
@@ -123,9 +123,14 @@ describe("a backup", () => {
   });
 
   it("is named so that the name says when and why", () => {
-    const name = backupFileName("2026-03-02T09:08:07.006Z", "before migration");
-    expect(name).toBe("bench-20260302T090807006Z-before-migration.sqlite");
-    expect(readBackupFileName(name)).toEqual({ madeAt: "2026-03-02T09:08:07.006Z", why: "before migration" });
+    const said = { madeAt: "2026-03-02T09:08:07.006Z", why: "before migration" } as const;
+    const head = { sequence: 412, hash: "9f86d081884c7d65" };
+    const name = backupFileName(said.madeAt, said.why, { ...head, hash: `${head.hash}9a2f` });
+    expect(name).toBe("bench-20260302T090807006Z-before-migration-000000412-9f86d081884c7d65.sqlite");
+    expect(readBackupFileName(name)).toEqual({ ...said, head });
+    const older = backupFileName(said.madeAt, said.why, null);
+    expect(older).toBe("bench-20260302T090807006Z-before-migration.sqlite");
+    expect(readBackupFileName(older)).toEqual({ ...said, head: null });
     expect(readBackupFileName("../bench-20260302T090807006Z-daily.sqlite")).toBeNull();
     expect(readBackupFileName("bench-20260302T090807006Z-daily.sqlite.partial")).toBeNull();
   });

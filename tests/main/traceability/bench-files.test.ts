@@ -95,7 +95,7 @@ describe("a bench is handed over as one file", () => {
   it("and goes on elsewhere with its attached files, from the backups folder or as the bench itself", async () => {
     const attachment = await attach(bench, { kind: "certificate", id: scene.certificate.id }, PNG);
     const file = await bench.call("backups.handOver", {});
-    expect(file?.fileName).toMatch(/^bench-.*-hand-over\.sqlite$/);
+    expect(file?.fileName).toMatch(/^bench-.*-hand-over-\d{9}-[0-9a-f]{16}\.sqlite$/);
     for (const way of ["as the bench", "from the backups"] as const) {
       const elsewhere = tempFolder();
       const options = {

@@ -127,7 +127,7 @@ it("one flipped bit in a stored figure opens, as no check of the pages sees it, 
 
 it("a backup made before a migration is restored, brought up to date and verifies", async () => {
   await benchOfTheFirstVersion(bench.paths.databaseFile, found);
-  const fileName = backupFileName("2026-01-15T08:00:00.000Z", "before migration");
+  const fileName = backupFileName("2026-01-15T08:00:00.000Z", "before migration", null);
   mkdirSync(bench.paths.backupFolder, { recursive: true });
   const backup = join(bench.paths.backupFolder, fileName);
   copyFileSync(found.paths.databaseFile, backup);

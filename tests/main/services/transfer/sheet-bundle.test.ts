@@ -45,7 +45,7 @@ async function withDeps<T>(use: (deps: Deps) => Promise<T>): Promise<T> {
       background: () => undefined,
       changes: createChangeLog("test"),
       fault: () => "F-0000",
-      restore: () => Promise.resolve(null),
+      restore: () => Promise.resolve(""),
       chooseExportPath: null,
       printToPdf: null,
     });

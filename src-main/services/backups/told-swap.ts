@@ -1,0 +1,32 @@
+import type { Clock } from "../../ports/clock.ts";
+import type { BenchPaths } from "../../ports/paths.ts";
+import { forgetSwap, swapUnderWay } from "../../store/bench-file/swap.ts";
+import { type BenchDb, immediate, one } from "../../store/connection.ts";
+import { appendTrail } from "../../store/repositories/audit-trail.ts";
+
+/**
+ * Tells the trail of the bench that came back which backup it is, also when the program was killed between setting it in
+ * place and this line: once, because the name of the file kept aside is in no other line.
+ */
+export function tellOfSwap(
+  db: BenchDb,
+  { paths, clock }: { readonly paths: BenchPaths; readonly clock: Clock },
+): void {
+  const swap = swapUnderWay(paths);
+  if (swap === null) return;
+  const { restored, aside: keptAside } = swap;
+  if (restored !== null) {
+    immediate(db, (writable) => {
+      const last = one(
+        writable,
+        "SELECT detail FROM audit_line WHERE act = 'backups.restore' ORDER BY sequence DESC LIMIT 1",
+      );
+      if (String(last?.detail).includes(keptAside)) return;
+      const { fileName, madeAt, by, reason } = restored;
+      const detail = { fileName, madeAt, by, keptAside };
+      const line = { act: "backups.restore", subject: "bench", subjectId: "bench", reason, detail };
+      appendTrail(writable, { at: clock.now(), personId: null, ...line });
+    });
+  }
+  forgetSwap(paths);
+}

@@ -1,0 +1,42 @@
+import { readdirSync, rmSync } from "node:fs";
+import { basename, join } from "node:path";
+import type { BenchPaths } from "../../ports/paths.ts";
+import { attachmentFolder } from "./attachment-files.ts";
+import { swapUnderWay } from "./swap.ts";
+
+function removeWhere(folder: string, isLeftover: (name: string) => boolean): void {
+  let names: string[];
+  try {
+    names = readdirSync(folder);
+  } catch {
+    return;
+  }
+  for (const name of names.filter(isLeftover)) {
+    rmSync(join(folder, name), { recursive: true, force: true });
+  }
+}
+
+/**
+ * Removes half-written files that a killed program left behind. To be called under the lock, so that nobody is writing
+ * them: copies being made or tried out, files being received, exports being written in the bench's own folder.
+ */
+export function removeLeftovers(paths: BenchPaths): void {
+  const { dataFolder, databaseFile, backupFolder, exportFolder } = paths;
+  const half = (name: string): boolean => name.endsWith(".partial");
+  const bench = basename(databaseFile);
+  const unused = (name: string): boolean => name === `${bench}.restoring` && swapUnderWay(paths) === null;
+  removeWhere(
+    dataFolder,
+    (name) =>
+      name.startsWith("checking-") ||
+      name === "incoming" ||
+      unused(name) ||
+      (name.startsWith(bench) && half(name)),
+  );
+  removeWhere(
+    backupFolder,
+    (name) => name.startsWith("bench-") && /\.partial(-wal|-shm|-journal)?$/.test(name),
+  );
+  removeWhere(attachmentFolder(databaseFile), half);
+  removeWhere(exportFolder, (name) => name.startsWith(".") && name.endsWith(".part"));
+}
