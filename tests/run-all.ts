@@ -6,6 +6,8 @@ import { NO_TESTS, playwrightTotals, type Totals, totalsLine, vitestTotals } fro
 
 const ROOT = fileURLToPath(new URL("..", import.meta.url));
 const REPORTS = join(ROOT, ".cache", "reports");
+/** The tests start the program some hundred times: compiled once, it starts in half the time (Node: module compile cache). */
+const COMPILED = join(ROOT, ".cache", "compiled");
 /** Another day than UTC for part of every day, and a decimal comma. */
 const ELSEWHERE = { TZ: "Pacific/Chatham", LANG: "de_DE.UTF-8", LC_ALL: "de_DE.UTF-8" };
 const HERE = { TZ: "UTC", LANG: "C.UTF-8", LC_ALL: "C.UTF-8" };
@@ -27,7 +29,7 @@ function tool(command: string, args: readonly string[], environment: Record<stri
   const { status } = spawnSync(command, args, {
     cwd: ROOT,
     stdio: "inherit",
-    env: { ...process.env, ...environment },
+    env: { ...process.env, NODE_COMPILE_CACHE: COMPILED, ...environment },
     shell: process.platform === "win32",
   });
   return status === 0;

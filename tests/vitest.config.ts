@@ -7,12 +7,17 @@ const root = fileURLToPath(new URL("..", import.meta.url));
 export default defineConfig({
   root,
   test: {
+    // Without this a machine of two cores has one at work: vitest leaves one out.
+    maxWorkers: "100%",
     projects: [
       {
         root,
         test: {
           name: "core",
           environment: "node",
+          // Pure functions: nothing that one file of tests could leave to the next.
+          isolate: false,
+          testTimeout: 30_000,
           include: ["tests/core/**/*.test.ts", "tests/reference/**/*.test.ts", "tests/contract/**/*.test.ts"],
         },
       },
@@ -33,7 +38,9 @@ export default defineConfig({
         root,
         test: {
           name: "renderer",
+          // A test that touches a document says so in its first line.
           environment: "node",
+          testTimeout: 30_000,
           include: ["tests/renderer/**/*.test.ts", "tests/renderer/**/*.test.tsx"],
         },
       },
