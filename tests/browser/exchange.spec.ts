@@ -1,10 +1,9 @@
-import { execFileSync } from "node:child_process";
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, type Page, test } from "@playwright/test";
 import { keysOf } from "#renderer/window/keymap.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
-import { pythonPrints } from "../support/outside-programs.ts";
+import { printedBy, pythonPrints } from "../support/outside-programs.ts";
 import { openBenchWindow } from "./bench-window.ts";
 import { seenInBothThemes } from "./seen-in-both-themes.ts";
 
@@ -96,10 +95,10 @@ test("the report prints on A4 with its pages counted and the fingerprint of its 
   expect(readFileSync(path).subarray(0, 5).toString()).toBe("%PDF-");
   if (process.env.LINEFALL_PICTURES)
     writeFileSync(join(process.env.LINEFALL_PICTURES, "report.pdf"), readFileSync(path));
-  const info = execFileSync("pdfinfo", [path], { encoding: "utf8" });
+  const info = printedBy("pdfinfo", [path]);
   expect(info).toMatch(/Page size:\s+59[45](\.\d+)? x 84[12](\.\d+)? pts \(A4\)/);
   const pages = Number(/Pages:\s+(\d+)/.exec(info)?.[1]);
-  const text = execFileSync("pdftotext", ["-layout", path, "-"], { encoding: "utf8" });
+  const text = printedBy("pdftotext", ["-layout", path, "-"]);
   for (let number = 1; number <= pages; number += 1) expect(text).toContain(`page ${number} of ${pages}`);
   expect(text.split(`data SHA-256 ${digest}`)).toHaveLength(pages + 1);
   for (const part of ["Factors used", "Cautions", "Measured by, date"]) expect(text).toContain(part);

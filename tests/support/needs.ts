@@ -1,10 +1,9 @@
-import { execFileSync } from "node:child_process";
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import ExcelJS from "exceljs";
 import { picturesOf, readBook, rowsAsOfficeShowsThem } from "../workbook/other-programs.ts";
-import { pythonPrints } from "./outside-programs.ts";
+import { printedBy, pythonPrints } from "./outside-programs.ts";
 import { plainPng } from "./plain-png.ts";
 import { launchTestBrowser } from "./test-browser.ts";
 
@@ -64,9 +63,6 @@ function tryoutPdf(folder: string): string {
   writeFileSync(path, `${file}startxref\n${file.indexOf("xref\n")}\n%%EOF\n`);
   return path;
 }
-
-const printedBy = (program: string, args: readonly string[]) =>
-  execFileSync(program, args, { encoding: "utf8", stdio: ["ignore", "pipe", "pipe"] });
 
 export const NEEDS: readonly Need[] = [
   {
@@ -128,8 +124,9 @@ export async function lackOf(need: Need): Promise<string | null> {
     await need.work(folder);
     return null;
   } catch (error) {
-    const [first = ""] = (error instanceof Error ? error.message : String(error)).split("\n");
-    return first;
+    const said = (error instanceof Error ? error.message : String(error)).trim().split("\n");
+    // A failed command is repeated first; what it said of its failure comes last.
+    return said.at(said[0]?.startsWith("Command failed") ? -1 : 0) ?? "";
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }

@@ -27,9 +27,14 @@ export function python(): string {
   return found;
 }
 
+/** What a program prints. @throws Error with what it says of its failure */
+export function printedBy(program: string, args: readonly string[]): string {
+  return execFileSync(program, args, { encoding: "utf8", stdio: ["ignore", "pipe", "pipe"] });
+}
+
 /** What a Python script prints. */
 export function pythonPrints(script: string, ...args: readonly string[]): string {
-  return execFileSync(python(), ["-c", script, ...args], { encoding: "utf8" });
+  return printedBy(python(), ["-c", script, ...args]);
 }
 
 /** LibreOffice where its installers put it outside PATH; on Windows the one that waits until it is done. */
