@@ -1,11 +1,39 @@
 import { resolve } from "node:path";
 import type { VerifyReport } from "#core/contract/records/trail.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
+import { compareHeads, headsInWords, type KnownHead } from "../services/verification/known-heads.ts";
 import { verifyBench } from "../services/verification/verify-bench.ts";
+import { listBackups } from "../store/bench-file/backup.ts";
 import { BenchUnopenable } from "../store/bench-file/bench-unopenable.ts";
 import { openReadOnly } from "../store/bench-file/read-only.ts";
+import { headOfTrail } from "../store/repositories/audit-trail.ts";
 
-const USAGE = "Usage: npm run verify -- FILE\nFILE is the bench.sqlite of a bench folder, or a backup.";
+const USAGE = `Usage: npm run verify -- FILE [--head LINE:HASH]… [--heads FOLDER]…
+FILE is the bench.sqlite of a bench folder, or a backup.
+--head   a line of the trail and its hash (or the first 8 digits or more), as noted on paper or in an export
+--heads  a folder of backups: their names bear the line and hash they end with`;
+const HEAD = /^(\d+):([0-9a-f]{8,64})$/;
+
+/** FILE and the heads noted elsewhere; null when the words make no sense. */
+function readParameters(parameters: readonly string[]): { file: string; heads: KnownHead[] } | null {
+  const [file, ...options] = parameters;
+  if (file === undefined || file.startsWith("-") || options.length % 2 === 1) return null;
+  const heads: KnownHead[] = [];
+  for (let at = 0; at < options.length; at += 2) {
+    const [option, value = ""] = [options[at], options[at + 1]];
+    const [, sequence, hash] = HEAD.exec(value) ?? [];
+    if (option === "--head" && sequence !== undefined && hash !== undefined) {
+      heads.push({ sequence: Number(sequence), hash, from: "what you noted" });
+    } else if (option === "--heads") {
+      heads.push(
+        ...listBackups(value).flatMap(({ head, fileName }) => (head ? [{ ...head, from: fileName }] : [])),
+      );
+    } else {
+      return null;
+    }
+  }
+  return { file, heads };
+}
 
 function contentsInWords(report: VerifyReport): string {
   const {
@@ -46,24 +74,31 @@ export async function verifyCommand(
   parameters: readonly string[],
   write: (text: string) => void,
 ): Promise<0 | 1 | 2> {
-  const [file, ...others] = parameters;
-  if (file === undefined || others.length > 0 || file.startsWith("-")) {
+  const read = readParameters(parameters);
+  if (read === null) {
     write(`${USAGE}\n`);
     return 2;
   }
-  const path = resolve(file);
+  const path = resolve(read.file);
   try {
     const bench = openReadOnly(path);
     try {
       const pages = bench.faults.map((fault) => `DIFFERS  the file itself: ${fault}`);
       const report = await verifyBench(bench.db, path);
+      const compared = compareHeads(bench.db, read.heads);
       const lines = [...pages, ...differencesInWords(report)];
+      const history = headsInWords(compared, read.heads.length);
+      const differing = lines.length + compared.differing.length;
       const verdict =
-        lines.length === 0
+        differing === 0
           ? "All agrees."
-          : `${countedNoun(lines.length, "difference")}${report.more ? " or more" : ""}.`;
-      write(`${[...lines, `Verified ${path}: ${contentsInWords(report)}.`, verdict].join("\n")}\n`);
-      return lines.length === 0 ? 0 : 1;
+          : `${countedNoun(differing, "difference")}${report.more ? " or more" : ""}.`;
+      const head = headOfTrail(bench.db);
+      const end =
+        head === null ? "The trail is empty." : `The trail ends with line ${head.sequence}, ${head.hash}.`;
+      const verified = `Verified ${path}: ${contentsInWords(report)}.`;
+      write(`${[...lines, ...history, verified, end, verdict].join("\n")}\n`);
+      return differing === 0 ? 0 : 1;
     } finally {
       bench.close();
     }

@@ -44,7 +44,7 @@ export function TrailShelf() {
   return (
     <Panel
       title="Audit trail"
-      lead="Nothing here can be changed or taken away; every line's hash covers the line before it."
+      lead="The program only adds lines, and every line's hash covers the line before it. Somebody who can write the file could make every hash anew: the line and hash that stand in the names of backups, kept elsewhere, show it."
     >
       <CallNotice calls={[page]} waiting="Reading the trail …" />
       {page.data ? (

@@ -2,6 +2,7 @@ import { existsSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { verifyCommand } from "#main/launch/verify-command.ts";
+import { hashOfLine } from "#main/store/repositories/audit-trail.ts";
 import { buildScene, calibrateTrain, enterLength, type Scene } from "../../support/bench-scenes.ts";
 import { tamper, withRawDatabase } from "../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
@@ -127,4 +128,64 @@ describe("a file that cannot be verified says why and stays as it is", () => {
     expect(await verify(join(bench.paths.backupFolder, fileName))).toMatchObject({ code: 0 });
     expect(readdirSync(bench.paths.backupFolder)).toEqual([fileName]);
   });
+});
+
+describe("a trail whose every hash was made anew by somebody who can write the file", () => {
+  /** Changes one line and makes the chain whole again from there on, as one who knows the program can. */
+  function rewrite(from: number): void {
+    withRawDatabase(bench.paths.databaseFile, (db) => {
+      for (const { name } of db
+        .prepare("SELECT name FROM sqlite_schema WHERE type = 'trigger' AND tbl_name = 'audit_line'")
+        .all() as { name: string }[]) {
+        db.exec(`DROP TRIGGER ${name}`);
+      }
+      const lines = db
+        .prepare(
+          `SELECT sequence, at, person_id AS personId, act, subject, subject_id AS subjectId, reason, detail, hash
+           FROM audit_line ORDER BY sequence`,
+        )
+        .all() as (Parameters<typeof hashOfLine>[0] & { hash: string })[];
+      let previous = "";
+      for (const line of lines) {
+        const at = line.sequence === from ? line.at.replace("2026", "2025") : line.at;
+        const hash = line.sequence < from ? line.hash : hashOfLine({ ...line, at }, previous);
+        db.prepare("UPDATE audit_line SET at = ?, hash = ? WHERE sequence = ?").run(at, hash, line.sequence);
+        previous = hash;
+      }
+    });
+  }
+
+  it("is given away by the heads that stand in the names of earlier backups, from which line on", async () => {
+    const early = await bench.call("backups.make", { requestId: bench.request() });
+    await enterLength(bench, scene, "row-2", "41", "61");
+    const late = await bench.call("backups.make", { requestId: bench.request() });
+    const [first, last] = [early.head?.sequence ?? 0, late.head?.sequence ?? 0];
+    expect(last).toBeGreaterThan(first + 1);
+    const same = await verify(bench.paths.databaseFile, "--heads", bench.paths.backupFolder);
+    expect(same.code).toBe(0);
+    expect(same.text).toContain(`History up to line ${last} is the one that was noted elsewhere.`);
+    const noted = /The trail ends with line (\d+), ([0-9a-f]{64})\./.exec(same.text) ?? [];
+
+    await bench.program.close();
+    rewrite(first + 1);
+    const alone = await verify(bench.paths.databaseFile);
+    expect(alone.text).not.toContain("trail line");
+    const { code, text } = await verify(bench.paths.databaseFile, "--heads", bench.paths.backupFolder);
+    expect(code).toBe(1);
+    expect(text).toContain(`line ${last}: ${late.fileName}`);
+    expect(text).toContain(`History was written anew somewhere from line ${first + 1} to line ${last}.`);
+    const byHand = await verify(bench.paths.databaseFile, "--head", `${noted[1]}:${noted[2]?.slice(0, 12)}`);
+    expect(byHand.code).toBe(1);
+    expect(byHand.text).toContain("what you noted");
+    await bench.reopen();
+  });
+
+  it.each([["--head", "412"], ["--head", "x:9f86d081"], ["--head"], ["--tail", "1:9f86d081"]])(
+    "says how it is used when asked with %s %s",
+    async (...options) => {
+      const { code, text } = await verify(bench.paths.databaseFile, ...options.filter(Boolean));
+      expect(code).toBe(2);
+      expect(text).toContain("Usage:");
+    },
+  );
 });

@@ -1,0 +1,51 @@
+import { one, type ReadableDb } from "../../store/connection.ts";
+
+/** A line of the trail as it was noted elsewhere: on paper, in an export, in the name of a copy. */
+export interface KnownHead {
+  readonly sequence: number;
+  /** The hash of that line, or its first digits. */
+  readonly hash: string;
+  /** Where it was noted, in words. */
+  readonly from: string;
+}
+
+export interface HeadsCompared {
+  /** The highest line up to which history is the one that was noted; 0 when none agrees. */
+  readonly agreesUpTo: number;
+  /** Lines that are gone or have another hash, lowest first. */
+  readonly differing: readonly KnownHead[];
+}
+
+/**
+ * Holds the trail against heads noted elsewhere. A chain of hashes alone proves nothing against somebody who can write
+ * the file and make every hash anew: what was noted outside the file does.
+ */
+export function compareHeads(db: ReadableDb, heads: readonly KnownHead[]): HeadsCompared {
+  const agrees = ({ sequence, hash }: KnownHead): boolean => {
+    const stored = one(db, "SELECT hash FROM audit_line WHERE sequence = ?", sequence)?.hash;
+    return typeof stored === "string" && stored.startsWith(hash);
+  };
+  const rising = [...heads].sort((a, b) => a.sequence - b.sequence);
+  const firstDiffering = rising.findIndex((head) => !agrees(head));
+  const before = firstDiffering < 0 ? rising : rising.slice(0, firstDiffering);
+  return {
+    agreesUpTo: before.at(-1)?.sequence ?? 0,
+    differing: rising.filter((head) => !agrees(head)),
+  };
+}
+
+/** What the comparison says, one sentence a line. */
+export function headsInWords({ agreesUpTo, differing }: HeadsCompared, compared: number): string[] {
+  const lines = differing.map(
+    ({ sequence, hash, from }) =>
+      `DIFFERS  trail, line ${sequence}: ${from} knows it with the hash ${hash} …; here it is gone or another`,
+  );
+  const [first] = differing;
+  if (!first) {
+    return compared === 0 ? [] : [`History up to line ${agreesUpTo} is the one that was noted elsewhere.`];
+  }
+  return [
+    ...lines,
+    `History was written anew somewhere from line ${agreesUpTo + 1} to line ${first.sequence}.`,
+  ];
+}
