@@ -49,7 +49,7 @@ import { trendExportServices } from "./services/transfer/trend-exports.ts";
 import { trendServices } from "./services/trends/trends.ts";
 import type { Deps } from "./services/write-context/deps.ts";
 import type { RecoveryOffer } from "./store/bench-file/bench-unopenable.ts";
-import { failureInWords } from "./store/bench-file/failure-words.ts";
+import { failureInWords, notInPlace } from "./store/bench-file/failure-words.ts";
 import { type OpenBench, openBench } from "./store/bench-file/open.ts";
 import { recover, restoreInPlace, undoRestore } from "./store/bench-file/recover.ts";
 import { type Restored, stageCopy } from "./store/bench-file/swap.ts";
@@ -191,6 +191,12 @@ async function openSession(
   });
   async function dispatch(name: string, rawInput: unknown): ReturnType<Dispatch> {
     const reply = await carryOut(name, rawInput);
+    // Before it is acknowledged: what was written into a file that is no longer the bench is lost.
+    if (reply.ok && isWrite(name) && !bench.isInPlace()) {
+      const error = notInPlace(paths.databaseFile);
+      if (!notices.includes(error.message)) notices.push(error.message);
+      return { ok: false, error };
+    }
     // A fault may have come after the writing.
     if (isCallName(name) && (reply.ok || reply.error.code === "fault")) changes.note(changedBy(name));
     return reply;
@@ -240,7 +246,13 @@ export async function assemble(options: ProgramOptions): Promise<Program> {
       return aside;
     } catch (error) {
       if (aside !== null) undoRestore(options, aside);
-      session = await openSession(options, shared);
+      try {
+        session = await openSession(options, shared);
+      } catch (closed) {
+        // Neither of the two opens: every call from now on says that the bench is closed.
+        closing = Promise.resolve();
+        throw closed;
+      }
       throw error;
     }
   }

@@ -154,7 +154,7 @@ test("a bench goes to another machine as one file, and is there with everything 
     await expect(person.page.getByText("Kept: C-1.png")).toBeVisible();
 
     await showBackups(person);
-    await person.activate(button(person, "Hand the bench over as one file"));
+    await person.activate(button(person, "Export the whole bench as one file"));
     const written = person.page.getByText(/^Written: bench-.*-hand-over\.sqlite, /);
     await expect(written).toBeVisible({ timeout: 60_000 });
     const download = person.page.waitForEvent("download");

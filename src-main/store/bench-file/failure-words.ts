@@ -34,3 +34,12 @@ export function failureInWords(error: unknown): CallError | null {
       return null;
   }
 }
+
+/** The file that is open is no longer the one under the bench's name. */
+export function notInPlace(databaseFile: string): CallError {
+  return {
+    code: "bench.unwritable",
+    message: `The bench ${databaseFile} is no longer in its place: it was moved, removed or replaced while the program was running. What you did just now is not in any bench.`,
+    hint: "Put the file back under its name and do this again. Or save what is open here: Records, Backups, “Export the whole bench as one file”.",
+  };
+}

@@ -1,4 +1,4 @@
-import { accessSync, constants, mkdirSync } from "node:fs";
+import { accessSync, constants, mkdirSync, statSync } from "node:fs";
 import { dirname } from "node:path";
 import Database from "better-sqlite3";
 import type { Clock } from "../../ports/clock.ts";
@@ -41,6 +41,8 @@ export interface OpenOptions {
 export interface OpenBench {
   readonly db: BenchDb;
   readonly notices: readonly string[];
+  /** False when the file that is open was moved, removed or replaced: what is written now is in no bench. */
+  isInPlace(): boolean;
   /** A second connection that sees the bench as it is now, whatever is written meanwhile. */
   snapshot(): Snapshot;
   close(): void;
@@ -199,9 +201,14 @@ async function openUnderLock(options: OpenOptions, lock: BenchLock, lacksWal: bo
         "The bench lies on a network folder, where a crash can damage it: move it to a local disk.",
       );
     }
+    const opened = statSync(paths.databaseFile);
     return {
       db: asBenchDb(database),
       notices,
+      isInPlace() {
+        const found = statSync(paths.databaseFile, { throwIfNoEntry: false });
+        return found?.ino === opened.ino && found.dev === opened.dev;
+      },
       snapshot: () => openSnapshot(paths.databaseFile),
       close() {
         try {

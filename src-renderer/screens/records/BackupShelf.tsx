@@ -91,7 +91,7 @@ export function BackupShelf() {
               {busy ? "Copying …" : "Make a backup now"}
             </Button>
             <Button onClick={() => void handOver()} disabled={busy}>
-              Hand the bench over as one file
+              Export the whole bench as one file
             </Button>
           </>
         }

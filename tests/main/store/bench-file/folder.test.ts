@@ -1,7 +1,17 @@
-import { chmodSync, existsSync, mkdirSync, readdirSync, statSync, writeFileSync } from "node:fs";
+import {
+  chmodSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from "node:fs";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { buildScene, enterLength, type Scene } from "../../../support/bench-scenes.ts";
+import { withRawDatabase } from "../../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../../support/temp-bench.ts";
 
 let bench: TempBench;
@@ -94,4 +104,39 @@ describe("a clock that is wrong", () => {
     const lines = files.map(({ head }) => head?.sequence ?? 0);
     expect(lines).toEqual([...lines].sort((one, other) => other - one));
   });
+});
+
+describe("a bench whose file goes away while the program runs", () => {
+  const TAKEN = ["moved", "removed", "replaced", "its folder moved"] as const;
+
+  it.each(TAKEN)(
+    "%s: nothing is acknowledged, it is said at once, and what is open can be saved",
+    async (how) => {
+      await enterLength(bench, scene, "row-1", "40", "60");
+      const { dataFolder, databaseFile } = bench.paths;
+      const away = how === "its folder moved" ? `${dataFolder}-away` : `${databaseFile}-away`;
+      if (how === "its folder moved") renameSync(dataFolder, away);
+      else if (how === "moved") renameSync(databaseFile, away);
+      else rmSync(databaseFile);
+      if (how === "replaced") writeFileSync(databaseFile, "another file");
+      const cell = { dimension: "length", edge: "left" };
+      const input = { sheetId: scene.sheet.id, rowId: "row-2", cell, typed: "41", label: "grain" };
+      const requestId = bench.request();
+      const error = await bench.refusal("rows.enter", { requestId, ...input });
+      expect(error).toMatchObject({ code: "bench.unwritable" });
+      expect(error.message).toContain("no longer in its place");
+      expect(bench.program.notices.join()).toContain("no longer in its place");
+      const saved = await bench.call("backups.handOver", {});
+      const rows = withRawDatabase(saved?.path ?? "", (db) =>
+        db.prepare("SELECT count(*) FROM specimen_row").pluck().get(),
+      );
+      expect(rows).toBe(2);
+      if (how === "moved") {
+        renameSync(away, databaseFile);
+        const again = await bench.program.dispatch("rows.enter", { requestId, ...input });
+        expect(again).toMatchObject({ ok: true });
+      }
+      if (how === "its folder moved") rmSync(away, { recursive: true });
+    },
+  );
 });
