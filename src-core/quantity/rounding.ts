@@ -28,13 +28,13 @@ export function roundToSignificant(
   return value.isZero() ? value : value.toSignificantDigits(digits, MODES[rule]);
 }
 
-/** Text of a value rounded to `places`, padded with zeros (`202.0`). */
+/** Text of a value rounded to `places`, padded with zeros (`295.6`). */
 export function formatToPlaces(value: Decimal, places: number, rule: RoundingRule = "half-even"): string {
   return roundToPlaces(value, places, rule).toFixed(Math.max(0, places));
 }
 
 export interface ReportedValue {
-  /** The value at the place of the last digit of U, e.g. `202.0`. */
+  /** The value at the place of the last digit of U, e.g. `295.6`. */
   readonly value: string;
   /** The expanded uncertainty with its significant digits, e.g. `4.1`. */
   readonly uncertainty: string;

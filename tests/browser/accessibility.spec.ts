@@ -70,7 +70,7 @@ const PLACES: readonly Place[] = [
       await person.press("Control+Enter");
       const first = page.getByLabel("Setting 1, reticle left");
       await first.waitFor();
-      if ((await first.inputValue()) === "") await person.take("0", "99", "0", "25", "9x");
+      if ((await first.inputValue()) === "") await person.take("0", "96.4", "0", "25", "9x");
       await page.getByText("not part of a number").waitFor();
     },
   },
@@ -89,7 +89,7 @@ const PLACES: readonly Place[] = [
       await person.go("measure");
       await person.activate(page.getByRole("button", { name: /Measure on sheet/ }).first());
       await page.getByRole("grid").waitFor();
-      if ((await person.cell(1, 3).textContent()) === "") await person.take("40", "60", "50", "45");
+      if ((await person.cell(1, 3).textContent()) === "") await person.take("23.0", "51.5", "50", "45");
       await person.press("4", "x");
       await page.getByText("is no part of a number").first().waitFor();
     },

@@ -81,7 +81,7 @@ test("settings with letters, 1e999, a zero span or reversed lines say so at the 
     { texts: ["0", "1e999", "0", "25"], field: "Setting 1, reticle right", reason: /without an exponent/ },
     { texts: ["5", "5", "0", "25"], field: "Setting 1, reticle right", reason: /span of zero/ },
     {
-      texts: ["0", "99", "25", "0"],
+      texts: ["0", "96.4", "25", "0"],
       field: "Setting 1, line right",
       reason: /comes before the line on the left/,
     },

@@ -45,12 +45,12 @@ test("an opened sheet asks for the train; the keypad's Enter says that it is so,
   await pad.type("⏎");
   await expect(question()).toBeEmpty();
   await expect.poll(lastConfirmed).toMatchObject({ intermediateMagnification: "1", interpupillary: "63" });
-  await pad.type("40⏎60⏎");
+  await pad.type("23.0⏎51.5⏎");
   await person.expectStored(1);
 });
 
 test("readings go on while the question stands, and after them Enter answers it", async () => {
-  await pad.type("40⏎60⏎41⏎61⏎");
+  await pad.type("23.0⏎51.5⏎41⏎61⏎");
   await person.expectStored(2);
   await expect(question()).toContainText("Is this the light path?");
   await pad.type("⏎");
@@ -68,7 +68,7 @@ test("another objective by its position is the answer as well", async () => {
 });
 
 test("a break asks again and leaves the reading under way where it is", async () => {
-  await pad.type("⏎40⏎6");
+  await pad.type("⏎23.0⏎51");
   await page.clock.fastForward("14:00");
   await expect(question()).toBeEmpty();
   await page.clock.fastForward("02:00");
@@ -76,13 +76,13 @@ test("a break asks again and leaves the reading under way where it is", async ()
   await expect(person.cell(1, 4).getByRole("textbox")).toBeFocused();
   await pad.type("⏎");
   await expect(question()).toBeEmpty();
-  await pad.type("0⏎");
-  await person.expectCell(1, 4, "60");
+  await pad.type(".5⏎");
+  await person.expectCell(1, 4, "51.5");
   await person.expectStored(1);
 });
 
 test("a change of person asks under the new name; the half-typed reading is still there", async () => {
-  await pad.type("⏎40⏎6");
+  await pad.type("⏎23.0⏎51");
   await person.press("F4");
   const dialog = page.getByRole("dialog", { name: "Who is at the bench?" });
   await person.activate(dialog.getByRole("button", { name: /Ben Example/ }));
@@ -90,9 +90,9 @@ test("a change of person asks under the new name; the half-typed reading is stil
   await expect(question()).toContainText("66.5 mm");
   await pad.type("⏎");
   await expect.poll(lastConfirmed).toMatchObject({ interpupillary: "66.5" });
-  await person.expectCell(1, 4, /^6/);
-  await pad.type("60⏎");
-  await person.expectCell(1, 4, "60");
+  await person.expectCell(1, 4, /^51/);
+  await pad.type("51.5⏎");
+  await person.expectCell(1, 4, "51.5");
 });
 
 test("going to another screen and back asks nothing; the buttons do what the keys do", async () => {

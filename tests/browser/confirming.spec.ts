@@ -109,8 +109,8 @@ test("a change of a closed sheet asks for its reason and is kept as an amendment
       typed,
       label: "grain",
     });
-  await enter("left", "40");
-  await enter("right", "60");
+  await enter("left", "23.0");
+  await enter("right", "51.5");
   await window.page.reload();
   await window.page.locator("main").waitFor();
 
@@ -129,16 +129,16 @@ test("a change of a closed sheet asks for its reason and is kept as an amendment
   const active = person.page.getByRole("grid").locator('[role="gridcell"][tabindex="0"]');
   await person.tabTo(active);
   // The right edge of row 1: corrected without a reason, it is refused.
-  await amendRight(person, "62");
+  await amendRight(person, "53.5");
   await expect(person.page.getByText(/a change asks for its reason/).first()).toBeVisible();
   const stored = async () =>
     (await callFrom(window.page, "rows.page", { sheetId, from: 1, count: 1 })).rows[0]?.measurements[0];
-  expect((await stored())?.right).toBe("60");
+  expect((await stored())?.right).toBe("51.5");
 
   await person.fill("Reason for changes", "the right edge was read at the shadow");
   await person.tabTo(active);
-  await amendRight(person, "62");
-  await expect.poll(async () => (await stored())?.right).toBe("62");
+  await amendRight(person, "53.5");
+  await expect.poll(async () => (await stored())?.right).toBe("53.5");
   await person.go("records");
   await person.activate(button(person, "Audit trail"));
   const amended = person.page.getByRole("row", { name: /corrected a reading/ }).first();

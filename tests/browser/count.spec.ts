@@ -253,7 +253,7 @@ test("one key takes the object in hand to the linked sheet and back; the next pr
   await page.getByRole("dialog").waitFor({ state: "detached" });
   await pad.type("/");
   await page.getByRole("grid").waitFor();
-  await pad.type("40⏎60⏎");
+  await pad.type("23.0⏎51.5⏎");
   await person.expectStored(1);
   await person.press("Alt+ArrowLeft");
   await expect(page.getByRole("status").first()).toContainText("Row 1 was measured");

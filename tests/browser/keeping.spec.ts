@@ -16,8 +16,8 @@ const heading = (person: KeyboardPerson, name: string | RegExp) =>
 
 async function enterRow(page: Page, sheetId: string, rowId: string): Promise<void> {
   for (const [edge, typed] of [
-    ["left", "40"],
-    ["right", "60"],
+    ["left", "23.0"],
+    ["right", "51.5"],
   ] as const) {
     await callFrom(page, "rows.enter", {
       requestId: crypto.randomUUID(),

@@ -37,8 +37,8 @@ async function storedReadings(): Promise<readonly (string | null)[]> {
 const remark = () => page.getByRole("status").first();
 
 test("a whole series by the keypad alone: readings, another objective, a label repeated, a step back", async () => {
-  await pad.type("40⏎60⏎");
-  await person.expectCell(1, COLUMN.size, /^202\.0 ± \d\.\d$/);
+  await pad.type("23.0⏎51.5⏎");
+  await person.expectCell(1, COLUMN.size, /^295\.6 ± \d\.\d$/);
   await pad.type("12,5⏎47.5⏎");
   await person.expectCell(2, COLUMN.divisions, "35");
   // Another objective, then back; the row shows which it was read with.
@@ -55,13 +55,13 @@ test("a whole series by the keypad alone: readings, another objective, a label r
   await pad.type("31⏎71⏎");
   await expect
     .poll(storedReadings)
-    .toEqual(["40", "60", "12,5", "47.5", "10", "90", "20", "81", "30", null, "31", "71"]);
+    .toEqual(["23.0", "51.5", "12,5", "47.5", "10", "90", "20", "81", "30", null, "31", "71"]);
 });
 
 test("the label above is repeated with *", async () => {
   await page.keyboard.type("Betula");
   await page.keyboard.press("Enter");
-  await pad.type("40⏎60⏎*41⏎61⏎");
+  await pad.type("23.0⏎51.5⏎*41⏎61⏎");
   await person.expectCell(2, COLUMN.label, "Betula");
   await expect
     .poll(async () =>
@@ -71,14 +71,14 @@ test("the label above is repeated with *", async () => {
 });
 
 test("with NumLock off the keypad says so and moves nothing", async () => {
-  await pad.type("40⏎");
+  await pad.type("23.0⏎");
   await pad.typeWithoutNumLock("7");
   await expect(remark()).toContainText("NumLock is off");
   await expect(person.cell(1, COLUMN.right)).toBeFocused();
   await pad.typeWithoutNumLock("46.0");
   await expect(person.cell(1, COLUMN.right)).toBeFocused();
-  await pad.type("60⏎");
-  await expect.poll(storedReadings).toEqual(["40", "60"]);
+  await pad.type("51.5⏎");
+  await expect.poll(storedReadings).toEqual(["23.0", "51.5"]);
 });
 
 test("keys without any gap between them lose nothing", async () => {
@@ -115,31 +115,31 @@ test("a key typed after a click beside the grid is not lost", async () => {
 });
 
 test("half-typed text is there again after the program was killed, its editor open", async ({ context }) => {
-  await pad.type("40⏎6");
+  await pad.type("23.0⏎51");
   await expect
     .poll(async () => (await callFrom(page, "sheets.get", { sheetId })).drafts.map((draft) => draft.typed))
-    .toEqual(["6"]);
+    .toEqual(["51"]);
   await program.kill9();
   await program.restart();
   const again = (await openBenchWindow(context, program.address)).page;
   const next = new KeyboardPerson(again);
   await next.go("measure");
   await next.activate(again.getByRole("button", { name: /Measure on sheet/ }));
-  await expect(next.cell(1, COLUMN.right).getByRole("textbox")).toHaveValue("6");
-  await (await Keypad.of(again)).type("0⏎");
-  await next.expectCell(1, COLUMN.size, /^202\.0/);
+  await expect(next.cell(1, COLUMN.right).getByRole("textbox")).toHaveValue("51");
+  await (await Keypad.of(again)).type(".5⏎");
+  await next.expectCell(1, COLUMN.size, /^295\.6/);
   // The window left behind asks a program that is gone.
   (window.faults as string[]).length = 0;
 });
 
 test("with the host gone readings wait in their cells and go out when it is back", async () => {
   await page.route("**/call/rows.enter", (route) => route.abort());
-  await pad.type("40⏎60⏎");
+  await pad.type("23.0⏎51.5⏎");
   await expect(person.cell(1, COLUMN.left)).toHaveAttribute("data-status", "pending");
   await expect(page.getByRole("alert")).toContainText("2 not stored yet", { timeout: 20_000 });
   await page.unroute("**/call/rows.enter");
   await person.expectStored(1);
-  await expect.poll(storedReadings).toEqual(["40", "60"]);
+  await expect.poll(storedReadings).toEqual(["23.0", "51.5"]);
   await expect(page.getByRole("alert")).toHaveCount(0);
   // The refusals of the aborted requests are expected here.
   (window.faults as string[]).length = 0;

@@ -107,7 +107,7 @@ test("10,000 rows with 12 bad cells: nothing goes in before they are dealt with,
 test("a column of divisions from a notebook becomes new rows, their labels run on, each with its size", async () => {
   await page.keyboard.type("Tilia 7");
   await person.press("Enter");
-  await person.take("40", "60");
+  await person.take("23.0", "51.5");
   await person.expectStored(1);
   await paste(page, "20.5\r\n21\r\n22,5\r\n");
   await expect(dialog().getByLabel("Column 1 becomes")).toHaveValue("length/direct/1");

@@ -21,8 +21,8 @@ const RESULTS = BLOCKS * LINES;
 
 const button = (person: KeyboardPerson, name: string | RegExp) => person.page.getByRole("button", { name });
 
-/** Right edges from 60 to 79.9 div, left edge 40. Invented inputs. */
-const BLOCK = Array.from({ length: LINES }, (_, at) => `g\t40\t${60 + (at % 200) / 10}\n`).join("");
+/** Right edges from 51.5 to 71.4 div, left edge 23.0. Invented inputs. */
+const BLOCK = Array.from({ length: LINES }, (_, at) => `g\t23.0\t${51.5 + (at % 200) / 10}\n`).join("");
 
 /** Opens a second sheet of the same train and method, empty. */
 async function openSecond(page: Page, sheetId: string): Promise<string> {
@@ -85,7 +85,7 @@ test("a long re-evaluation is stopped and goes on, while somebody else's reading
   await colleague.page.getByRole("grid").locator('[role="gridcell"][tabindex="0"]').focus();
 
   await person.activate(button(person, "Go on"));
-  await colleague.take("40", "60");
+  await colleague.take("23.0", "51.5");
   await colleague.expectStored(1);
   const [running] = await callFrom(other.page, "reevaluations.list", {});
   expect(running?.state).toBe("running");
@@ -96,7 +96,7 @@ test("a long re-evaluation is stopped and goes on, while somebody else's reading
     timeout: 300_000,
   });
   const { rows } = await callFrom(window.page, "rows.page", { sheetId: second, from: 1, count: 1 });
-  // 20 div × 1004/99 µm: what was read meanwhile has the factor that took the other's place. Invented inputs.
-  expect(rows[0]?.measurements[0]?.size?.shownValue).toBe("202.8");
+  // 28.5 div × 1004/96.4 µm: what was read meanwhile has the factor that took the other's place. Invented inputs.
+  expect(rows[0]?.measurements[0]?.size?.shownValue).toBe("296.8");
   expect([...window.faults, ...other.faults]).toEqual([]);
 });

@@ -15,8 +15,8 @@ let person: KeyboardPerson;
 
 test.use({ screenshot: "only-on-failure" });
 
-/** 99 divisions on 250 µm with the 40×. Invented inputs. */
-const FORTY = { reticleLeft: "0", reticleRight: "99", lineLeft: "0", lineRight: "25" };
+/** 96.4 divisions on 250 µm with the 40×. Invented inputs. */
+const FORTY = { reticleLeft: "0", reticleRight: "96.4", lineLeft: "0", lineRight: "25" };
 
 test.beforeEach(async ({ context }) => {
   program = await startLoopbackProgram();
@@ -38,15 +38,15 @@ const rows = async () =>
   (await callFrom(page, "rows.page", { sheetId: measure.bench.sheetId, from: 1, count: 10 })).rows;
 
 test("selected rows are said to be measured with another objective: by digit, with a reason, and back with one undo", async () => {
-  // Common practice, no source: 35 divisions at 10.10101… µm/div are 353.5 µm.
-  await person.expectCell(1, COLUMN.size, /^353\.5 ± /);
+  // By hand, invented readings: 35 divisions at 1000/96.4 µm/div are 363.07… µm.
+  await person.expectCell(1, COLUMN.size, /^363\.1 ± /);
   await person.press("Control+Home", "ArrowDown", "Shift+Space", "Shift+ArrowDown", "Alt+o");
   await expect(dialog()).toContainText("Objective of rows 2 to 3");
   await page.keyboard.press("2");
   await expect(dialog().getByRole("radio", { name: /2 · 40×/ })).toBeChecked();
   const becomes = dialog().getByRole("table", { name: "What the sizes become" });
-  // 40 divisions at 250/99 µm/div.
-  await expect(becomes.locator("tbody tr").first()).toContainText(/2b.*1 · 10×.*404\.0 ± .*101\.0 ± /);
+  // 40 divisions at 250/96.4 µm/div.
+  await expect(becomes.locator("tbody tr").first()).toContainText(/2b.*1 · 10×.*414\.9 ± .*103\.7 ± /);
 
   // Without a reason nothing happens.
   await person.press("Enter");
@@ -60,7 +60,7 @@ test("selected rows are said to be measured with another objective: by digit, wi
   await person.press("Enter");
   await expect(dialog()).toHaveCount(0);
   await expect(remark("2 rows are now measured with 2 · 40×/0.65")).toBeVisible();
-  await person.expectCell(2, COLUMN.size, /^101\.0 ± /);
+  await person.expectCell(2, COLUMN.size, /^103\.7 ± /);
   await person.expectCell(3, COLUMN.objective, "2 · 40×");
   await person.expectCell(4, COLUMN.objective, "1 · 10×");
 

@@ -122,7 +122,7 @@ async function replaceCertificate(person: KeyboardPerson): Promise<void> {
 }
 
 /**
- * Expected sizes by hand, invented inputs: 20 div × 1000/99 = 202.0202… µm and 20 div × 1004/99 = 202.8282… µm for 10×,
+ * Expected sizes by hand, invented inputs: 28.5 div × 1000/96.4 = 295.6431… µm and 28.5 div × 1004/96.4 = 296.8257… µm for 10×,
  * and the same +4/1000 for every length, because the error grows in proportion.
  */
 async function lookForward(person: KeyboardPerson): Promise<void> {
@@ -136,8 +136,8 @@ async function lookForward(person: KeyboardPerson): Promise<void> {
   await person.activate(button(person, "Rows of S-0001"));
   const rows = person.page.getByRole("table", { name: /^Results of S-000/ }).locator("tbody tr");
   await expect(rows).toHaveCount(150);
-  await expect(rows.first()).toContainText("202.0 ±");
-  await expect(rows.first()).toContainText("202.8 ±");
+  await expect(rows.first()).toContainText("295.6 ±");
+  await expect(rows.first()).toContainText("296.8 ±");
   await expect(rows.first()).toContainText("+0.81");
   await expect(rows.first()).toContainText("+0.40 %");
   await person.activate(button(person, "Rows of S-0002"));
@@ -172,9 +172,9 @@ test("a certificate is replaced: every result it touched is found, re-evaluated 
   await expect(person.page.getByText("This sheet asks for signature again.")).toBeVisible();
   await person.activate(button(person, "Where from: row 1, Length"));
   await heading(person, "Where this result comes from").waitFor();
-  await expect(person.page.getByText("20 div × 10.141414")).toBeVisible();
+  await expect(person.page.getByText("28.5 div × 10.414937")).toBeVisible();
   const earlier = person.page.getByRole("table", { name: "Earlier results, kept" });
-  await expect(earlier).toContainText("202.0 ±");
+  await expect(earlier).toContainText("295.6 ±");
   await expect(earlier).toContainText("corrected certificate C-1 of the laboratory");
   await expect(heading(person, "6 · Laboratory: Invented Length Laboratory")).toBeVisible();
   await expectAccessible(person, "chain");
@@ -186,8 +186,8 @@ test("a certificate is replaced: every result it touched is found, re-evaluated 
     count: bench.others + 1,
   });
   const values = untouched.rows.map((row) => Number(row.measurements[0]?.size?.value));
-  expect(values[0]).toBeCloseTo((20 * 1000) / 99, 9);
-  expect(values[bench.others]).toBeCloseTo((20 * 251) / 99, 9);
+  expect(values[0]).toBeCloseTo((28.5 * 1000) / 96.4, 9);
+  expect(values[bench.others]).toBeCloseTo((28.5 * 251) / 96.4, 9);
 
   await person.go("records");
   await person.activate(button(person, "Verify"));

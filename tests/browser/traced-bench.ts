@@ -13,11 +13,11 @@ export interface TracedBench {
   readonly reviewer: string;
 }
 
-/** Divisions read at the reticle for 1000, 250 and 100 µm on the micrometer, 10×, 40× and 100×: 99, 99 and 99.5 div. */
+/** Divisions read at the reticle for 1000, 250 and 100 µm on the micrometer, 10×, 40× and 100×: 96.4, 96.4 and 96.9 div. */
 const SETTINGS: readonly TypedSetting[] = [
-  { reticleLeft: "0.0", reticleRight: "99.0", lineLeft: "0", lineRight: "100" },
-  { reticleLeft: "0.0", reticleRight: "99.0", lineLeft: "0", lineRight: "25" },
-  { reticleLeft: "0.0", reticleRight: "99.5", lineLeft: "0", lineRight: "10" },
+  { reticleLeft: "0.0", reticleRight: "96.4", lineLeft: "0", lineRight: "100" },
+  { reticleLeft: "0.0", reticleRight: "96.4", lineLeft: "0", lineRight: "25" },
+  { reticleLeft: "0.0", reticleRight: "96.9", lineLeft: "0", lineRight: "10" },
 ];
 
 /** The same setting three times. */
@@ -32,7 +32,7 @@ async function calibrateAlike(
   await calibrate(page, at, [setting, setting, setting], "regular calibration");
 }
 
-/** Takes rows of one dimension, left edge 40, by the calls the grid makes. @throws when one is refused */
+/** Takes rows of one dimension, left edge 23.0, by the calls the grid makes. @throws when one is refused */
 async function enterRows(page: Page, sheetId: string, rights: readonly string[]): Promise<void> {
   const refused = await page.evaluate(
     async ([sheet, edges]) => {
@@ -54,7 +54,7 @@ async function enterRows(page: Page, sheetId: string, rights: readonly string[])
       };
       for (const right of edges) {
         const rowId = crypto.randomUUID();
-        const trouble = (await enter(rowId, "left", "40")) ?? (await enter(rowId, "right", right));
+        const trouble = (await enter(rowId, "left", "23.0")) ?? (await enter(rowId, "right", right));
         if (trouble) return trouble;
       }
       return null;
@@ -65,7 +65,7 @@ async function enterRows(page: Page, sheetId: string, rights: readonly string[])
 }
 
 const edges = (count: number): readonly string[] =>
-  Array.from({ length: count }, (_, index) => String(60 + (index % 20)));
+  Array.from({ length: count }, (_, index) => (51.5 + (index % 20)).toFixed(1));
 
 /**
  * Three calibrations from one micrometer, 300 rows on two sheets converted with them, and ten rows converted with

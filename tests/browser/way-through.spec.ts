@@ -81,9 +81,9 @@ async function calibrate(person: KeyboardPerson): Promise<void> {
   await person.page.getByLabel("Optical train").waitFor();
   await person.press("Control+Enter");
   await person.page.getByRole("table", { name: "Settings" }).waitFor();
-  await person.take("0", "99", "0", "100", "0.5", "99.5", "0", "100", "0.2", "99.2", "0", "100");
+  await person.take("0", "96.4", "0", "100", "0.5", "96.9", "0", "100", "0.2", "96.6", "0", "100");
   await expect(person.page.getByText("From 3 settings.")).toBeVisible();
-  await expect(person.page.locator("main")).toContainText("10.101");
+  await expect(person.page.locator("main")).toContainText("10.373");
   await expect(person.page.getByText("Kept as typed.")).toBeVisible();
   await person.fill("Reason", "first calibration of this train");
   await person.press("Control+Enter");
@@ -112,10 +112,10 @@ async function openSheet(person: KeyboardPerson): Promise<void> {
 const COLUMN = { label: 2, left: 3, right: 4, divisions: 5, size: 6, objective: 7, flags: 8 } as const;
 
 async function measure(person: KeyboardPerson): Promise<void> {
-  await person.take("40", "60");
-  await person.expectCell(1, COLUMN.size, /^202\.0 ± \d\.\d$/);
+  await person.take("23.0", "51.5");
+  await person.expectCell(1, COLUMN.size, /^295\.6 ± \d\.\d$/);
   await person.expectStored(1);
-  await expect(person.page.getByRole("region", { name: "Last result" })).toContainText(/202\.0.± 4\.\d.*µm/s);
+  await expect(person.page.getByRole("region", { name: "Last result" })).toContainText(/295\.6.± 4\.\d.*µm/s);
   // The other objective has no calibration: its rows keep divisions and say why.
   await person.press("/", "2");
   await expect(person.page.getByRole("region", { name: "Objective in use" })).toContainText(
@@ -170,8 +170,8 @@ test("from an empty bench to a size in µm, a workbook, and all of it again afte
     .first()
     .textContent();
   const [first, second] = readWorkbook(path ?? "");
-  expect(first).toMatchObject({ "Length: left as typed": "40", "Length: right as typed": "60" });
-  expect(first?.["Length: size (µm)"]).toBeCloseTo(202.02020202, 6);
+  expect(first).toMatchObject({ "Length: left as typed": "23.0", "Length: right as typed": "51.5" });
+  expect(first?.["Length: size (µm)"]).toBeCloseTo(295.64315353, 6);
   expect(first?.["Length: U (µm)"]).toBeCloseTo(4, 0);
   expect(second).toMatchObject({ "Length: left as typed": "20.0", "Length: divisions (div)": 25.5 });
   expect(second?.["Length: why no size"]).toMatch(/No calibration in force for 40×/);
@@ -183,8 +183,8 @@ test("from an empty bench to a size in µm, a workbook, and all of it again afte
   await again.go("measure");
   await again.activate(again.page.getByRole("button", { name: "Measure on sheet S-0001, Heather honey 12" }));
   await again.expectCell(1, COLUMN.left, "40");
-  await again.expectCell(1, COLUMN.right, "60");
-  await again.expectCell(1, COLUMN.size, /^202\.0 ± \d\.\d$/);
+  await again.expectCell(1, COLUMN.right, "51.5");
+  await again.expectCell(1, COLUMN.size, /^295\.6 ± \d\.\d$/);
   await again.expectCell(2, COLUMN.left, "20.0");
   await again.expectCell(2, COLUMN.size, "no factor");
 
@@ -199,7 +199,7 @@ test("from an empty bench to a size in µm, a workbook, and all of it again afte
     .all();
   database.close();
   expect(typed).toEqual([
-    { left_typed: "40", right_typed: "60" },
+    { left_typed: "23.0", right_typed: "51.5" },
     { left_typed: "20.0", right_typed: "45.5" },
   ]);
 });

@@ -156,13 +156,13 @@ export interface CalibrateOptions {
   readonly conditions?: Partial<TypedConditions>;
 }
 
-/** Begins, types and puts in force a calibration; by default 99 divisions on 1 mm with the lowest objective. */
+/** Begins, types and puts in force a calibration; by default 96.4 divisions on 1 mm with the lowest objective. */
 export async function calibrateTrain(
   bench: TempBench,
   scene: Scene,
   {
     position = 1,
-    right = "99",
+    right = "96.4",
     lineRight = "100",
     dueOn = "2027-03-01",
     conditions = {},

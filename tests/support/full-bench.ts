@@ -23,7 +23,7 @@ async function rowsOfEveryKind(bench: TempBench, scene: Scene): Promise<void> {
   const { call, request } = bench;
   const { id: sheetId } = scene.sheet;
   const on = () => ({ requestId: request(), sheetId });
-  await enterLength(bench, scene, "row-1", "40", "60");
+  await enterLength(bench, scene, "row-1", "23.0", "51.5");
   later(bench);
   await enterLength(bench, scene, "row-2", "10.5", "61");
   later(bench);
@@ -160,7 +160,7 @@ async function whatHappenedToTheEquipment(bench: TempBench, scene: Scene): Promi
       trainId: scene.trains[0]?.id ?? "",
       stageMicrometerId: scene.micrometer.id,
       certificateId: scene.certificate.id,
-      settings: [{ reticleLeft: "0", reticleRight: "99.1", lineLeft: "0", lineRight: "100" }],
+      settings: [{ reticleLeft: "0", reticleRight: "96.5", lineLeft: "0", lineRight: "100" }],
       temperature: "21",
       remark: "after the knock",
     },
@@ -253,11 +253,11 @@ export async function fullBench(bench: TempBench): Promise<Scene> {
     call("people.setPin", { requestId: request(), personId: reviewer.id, pin: PIN, presentPin: null }),
   );
   later(bench);
-  await calibrateTrain(bench, scene, { right: "98.8" });
+  await calibrateTrain(bench, scene, { right: "96.2" });
   later(bench);
   const calibration = await calibrateTrain(bench, scene);
   later(bench);
-  const high = await calibrateTrain(bench, scene, { position: 2, right: "99.2", lineRight: "25" });
+  const high = await calibrateTrain(bench, scene, { position: 2, right: "96.6", lineRight: "25" });
   later(bench);
   await as(bench, reviewer.id, () =>
     call("calibrations.confirm", {

@@ -16,7 +16,7 @@ describe("exporting a sheet through the program", () => {
     });
     scene = await buildScene(bench);
     await calibrateTrain(bench, scene);
-    await enterLength(bench, scene, "row-1", "40", "60");
+    await enterLength(bench, scene, "row-1", "23.0", "51.5");
     await enterLength(bench, scene, "row-2", "10.0", "31.5");
   }
 
@@ -30,8 +30,8 @@ describe("exporting a sheet through the program", () => {
     expect(file?.bytes).toBe(readFileSync(file?.path ?? "").length);
     const book = readBook(file?.path ?? "");
     const rows = book.sheets.Rows?.cells ?? {};
-    expect([rows.A2?.value, rows.B2?.value, rows.F2?.value, rows.A3?.value]).toEqual([1, "grain", "40", 2]);
-    expect(String(rows.Q2?.value)).toMatch(/^202\.0 ± /);
+    expect([rows.A2?.value, rows.B2?.value, rows.F2?.value, rows.A3?.value]).toEqual([1, "grain", "23.0", 2]);
+    expect(String(rows.Q2?.value)).toMatch(/^295\.6 ± /);
     const about = Object.values(book.sheets.About?.cells ?? {}).map((cell) => cell.value);
     expect(about).toContain(file?.dataSha256);
     expect(about).toContain("Linefall 0.0.0-test");

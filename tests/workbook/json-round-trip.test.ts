@@ -67,7 +67,7 @@ describe("sheets as JSON", () => {
   it("give the same workbook, cell by cell, with certificates, calibrations and amendments", async () => {
     const bundle = bundleOf({
       rows: [
-        { label: "Calluna", readings: { d: ["40", "60.0", "cal10"] } },
+        { label: "Calluna", readings: { d: ["23.0", "51.5", "cal10"] } },
         { label: "=Tilia", note: "tilted", struck: "double", readings: { d: ["0,5", "30.25", "cal40"] } },
       ],
       amendments: [

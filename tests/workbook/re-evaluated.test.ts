@@ -13,7 +13,7 @@ beforeAll(async () => {
   bench = await tempBench();
   scene = await buildScene(bench);
   await calibrateTrain(bench, scene);
-  await enterLength(bench, scene, "row-1", "40", "60");
+  await enterLength(bench, scene, "row-1", "23.0", "51.5");
   await enterLength(bench, scene, "row-2", "40", "70");
   const corrected = await correctCertificate(bench, scene);
   bench.clock.set("2026-03-09T09:00:00.000Z");
@@ -38,7 +38,7 @@ it("Amendments lists a re-evaluation with reason, person and date, and each row 
     [at, "Ada Example", "reevaluations.slice", 2, why],
     [null, null, null, null, null],
   ]);
-  // 20 div × 1000/99 and × 1004/99 µm. Invented inputs. Row 2 was read again later: its own line tells what it became.
-  expect(String(lines[2]?.[5])).toMatch(/"size":\{"from":"202\.0 ± \d\.\d","to":"202\.8 ± \d\.\d"\}/);
-  expect(String(lines[3]?.[5])).toMatch(/"size":\{"from":"303\.0 ± \d\.\d"\}/);
+  // 28.5 div × 1000/96.4 and × 1004/96.4 µm. Invented inputs. Row 2 was read again later: its own line tells what it became.
+  expect(String(lines[2]?.[5])).toMatch(/"size":\{"from":"295\.6 ± \d\.\d","to":"296\.8 ± \d\.\d"\}/);
+  expect(String(lines[3]?.[5])).toMatch(/"size":\{"from":"311\.2 ± \d\.\d"\}/);
 });

@@ -92,8 +92,8 @@ describe("a workbook opened and recalculated by LibreOffice", () => {
     });
   }
 
-  it("shows 202.0 for 40 to 60 when 99 divisions cover 1 mm", async () => {
-    // Common practice, no source: 99 div on 1 mm is 10.10 µm/div, 20 div are 202 µm.
+  it("shows 295.6 for 23.0 to 51.5 when 96.4 divisions cover 1 mm", async () => {
+    // Invented readings, by hand: 28.5 div × 1000 µm / 96.4 div = 295.643… µm.
     const bundle = bundleOf({
       certificate: {
         U: "0",
@@ -102,23 +102,23 @@ describe("a workbook opened and recalculated by LibreOffice", () => {
           ["1000", "0"],
         ],
       },
-      settings10: [setting("0", "99", "0", "100")],
-      rows: [{ label: "grain", readings: { d: ["40", "60", "cal10"] } }],
+      settings10: [setting("0", "96.4", "0", "100")],
+      rows: [{ label: "grain", readings: { d: ["23.0", "51.5", "cal10"] } }],
     });
-    const path = join(folder, "ninety-nine.xlsx");
+    const path = join(folder, "plain-ratio.xlsx");
     await writeWorkbook(bundle, "live", path);
     const cells = readBook(recalculated(path)).sheets.Rows?.cells ?? {};
-    expect(cells.I2?.value).toBe(20);
-    expect(cells.J2?.value).toBeCloseTo(1000 / 99, 12);
-    expect(cells.K2?.value).toBeCloseTo(20_000 / 99, 11);
-    expect(String(cells.Q2?.value)).toMatch(/^202\.0 ± /);
-    expect(cells.F2?.value).toBe("40");
+    expect(cells.I2?.value).toBe(28.5);
+    expect(cells.J2?.value).toBeCloseTo(1000 / 96.4, 12);
+    expect(cells.K2?.value).toBeCloseTo(28_500 / 96.4, 11);
+    expect(String(cells.Q2?.value)).toMatch(/^295\.6 ± /);
+    expect(cells.F2?.value).toBe("23.0");
   });
 
   it("follows a changed reading to the size, the uncertainty and the mean the core gives", async () => {
     const bundle = bundleOf({
       rows: [
-        { label: "a", readings: { d: ["40.0", "60.0", "cal10"] } },
+        { label: "a", readings: { d: ["23.0", "51.5", "cal10"] } },
         { label: "a", readings: { d: ["10.0", "33.5", "cal10"] } },
       ],
     });
@@ -130,13 +130,13 @@ describe("a workbook opened and recalculated by LibreOffice", () => {
     const factor = bundle.calibrations[0]?.result;
     if (!factor) throw new Error("the example has a factor");
     const expected = previewSize({
-      left: "40.0",
+      left: "23.0",
       right: "75.5",
       factor,
       definition: bundle.method.definition,
     }).size;
     expect(before.K2?.value).not.toBeCloseTo(Number(expected.value), 3);
-    expect(cells.I2?.value).toBeCloseTo(35.5, 12);
+    expect(cells.I2?.value).toBeCloseTo(52.5, 12);
     expect(cells.K2?.value).toBeCloseTo(Number(expected.value), 9);
     expect(cells.P2?.value).toBeCloseTo(Number(expected.expandedUncertainty), 9);
     const results = Object.values(after.sheets.Results?.cells ?? {}).map((cell) => cell.value);

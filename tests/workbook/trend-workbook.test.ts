@@ -15,9 +15,9 @@ beforeEach(async () => {
   bench = await tempBench({ downloadAddress: (fileName) => `/export/${fileName}` });
   scene = await buildScene(bench);
   for (const [day, right] of [
-    ["2026-01-10", "99"],
-    ["2026-02-10", "98.9"],
-    ["2026-03-10", "99.1"],
+    ["2026-01-10", "96.4"],
+    ["2026-02-10", "96.3"],
+    ["2026-03-10", "96.5"],
   ] as const) {
     bench.clock.set(`${day}T09:00:00.000Z`);
     await calibrateTrain(bench, scene, { right, position: 1, dueOn: "2030-01-01" });

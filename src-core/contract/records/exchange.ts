@@ -158,7 +158,7 @@ export const ImportPreview = z.strictObject({
       line: z.int(),
       label: z.string(),
       note: z.string(),
-      /** `length: 40 … 60`, as it will be entered. */
+      /** `length: 23.0 … 51.5`, as it will be entered. */
       readings: z.array(z.string()),
     }),
   ),

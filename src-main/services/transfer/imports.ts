@@ -36,7 +36,7 @@ interface Source {
   readonly sha256: string;
 }
 
-/** `40 to 60`, `20 div` or `25.3 µm, converted elsewhere, not traceable`, per dimension. */
+/** `23.0 to 51.5`, `28.5 div` or `25.3 µm, converted elsewhere, not traceable`, per dimension. */
 function wordsOf(row: ImportedRow, dimensions: readonly MethodDimension[]): string[] {
   const nameOf = (key: string): string => dimensions.find((one) => one.key === key)?.name ?? key;
   const byDimension = new Map<string, Partial<Record<"left" | "right" | "direct", string>>>();

@@ -129,7 +129,7 @@ export interface ReevaluatedResult {
   readonly dimension: string;
   readonly fromCalibrationId: string;
   readonly toCalibrationId: string;
-  /** As shown, `202.0 ± 4.1`; the later one null when the reading was corrected since: its own line tells then. */
+  /** As shown, `295.6 ± 4.2`; the later one null when the reading was corrected since: its own line tells then. */
   readonly from: string;
   readonly to: string | null;
 }

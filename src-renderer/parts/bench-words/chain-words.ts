@@ -3,7 +3,7 @@ import type { TraceChain } from "#core/contract/records/trace.ts";
 import { readingsOf } from "#core/measurement/readings.ts";
 import { asSentence } from "#core/quantity/as-sentence.ts";
 
-/** A reading as typed, for people: `40 … 60 div`, `20.5 div read directly`. */
+/** A reading as typed, for people: `23.0 … 51.5 div`, `20.5 div read directly`. */
 export function readingWords({ number, left, right, direct }: RepeatReading): string {
   const words = direct === null ? `${left ?? "?"} … ${right ?? "?"} div` : `${direct} div read directly`;
   return number === 1 ? words : `${number}: ${words}`;
@@ -14,7 +14,7 @@ export function readingsWords(measurement: TraceChain["measurement"]): string {
   return readingsOf(measurement).map(readingWords).join("; ");
 }
 
-/** The conversion as it is computed, with all its digits: `20 div × 10.1010… µm/div = 202.02… µm`. */
+/** The conversion as it is computed, with all its digits: `28.5 div × 10.3734… µm/div = 295.64… µm`. */
 export function conversionWords({ measurement, calibration }: TraceChain): string {
   const { divisions, size } = measurement;
   const factor = calibration?.record.result?.factor;

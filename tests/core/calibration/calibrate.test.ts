@@ -28,9 +28,9 @@ const DEFAULTS = readConditions(defaultTypedConditions());
 function input(own: Partial<CalibrationInput> = {}): CalibrationInput {
   return {
     settings: [
-      setting("0", "99", "0", "1000"),
-      setting("0.1", "99.0", "0", "1000"),
-      setting("0", "99.1", "0", "1000"),
+      setting("0", "96.4", "0", "1000"),
+      setting("0.1", "96.4", "0", "1000"),
+      setting("0", "96.5", "0", "1000"),
     ],
     scale: {
       lines: [
@@ -52,9 +52,9 @@ const contribution = (of: CalibrationInput, key: string): Decimal =>
   calibrate(of).budget.find((line) => line.key === key)?.contribution ?? d("NaN");
 
 describe("a factor from settings", () => {
-  it("of 99 divisions on 1 mm is 10.10101… with the defaults a newcomer leaves alone", () => {
-    const result = calibrate(input({ settings: [setting("0", "99", "0", "1000")] }));
-    expect(result.factor.toFixed(12)).toBe("10.101010101010");
+  it("of 96.4 divisions on 1 mm is 10.37344… with the defaults a newcomer leaves alone", () => {
+    const result = calibrate(input({ settings: [setting("0", "96.4", "0", "1000")] }));
+    expect(result.factor.toFixed(12)).toBe("10.373443983402");
     expect(result.relativeDeviation).toBeNull();
     expect(result.residualDeviation.isZero()).toBe(true);
     const repeatability = result.budget.find((line) => line.key === "repeatability");
@@ -64,7 +64,7 @@ describe("a factor from settings", () => {
 
   it("of equal spans is L over the mean reading, by either zero", () => {
     const result = calibrate(input({ conditions: NOTHING_DOUBTED }));
-    const mean = d("99").plus("98.9").plus("99.1").div(3);
+    const mean = d("96.4").plus("96.3").plus("96.5").div(3);
     expect(result.factor.toFixed(25)).toBe(d(1000).div(mean).toFixed(25));
     expect(result.factor.toFixed(25)).toBe(result.ratioOfSums.toFixed(25));
   });
@@ -102,7 +102,7 @@ describe("a factor from settings", () => {
   });
 
   it("takes the relative certificate uncertainty of the longest span, not of short ones", () => {
-    const mixed = input({ settings: [setting("0", "99", "0", "1000"), setting("0", "49.5", "0", "500")] });
+    const mixed = input({ settings: [setting("0", "96.4", "0", "1000"), setting("0", "49.5", "0", "500")] });
     const result = calibrate(mixed);
     expect(contribution(mixed, "certificate").div(result.factor).toFixed(12)).toBe("0.000150000000");
   });
@@ -136,7 +136,7 @@ describe("a factor from settings", () => {
 });
 
 describe("bad input to a calibration", () => {
-  const withSetting = (bad: Setting) => input({ settings: [setting("0", "99", "0", "1000"), bad] });
+  const withSetting = (bad: Setting) => input({ settings: [setting("0", "96.4", "0", "1000"), bad] });
   it.each<[string, CalibrationInput, RegExp]>([
     ["no setting", input({ settings: [] }), /^settings: /],
     [
@@ -146,28 +146,32 @@ describe("bad input to a calibration", () => {
     ],
     [
       "readings the wrong way round",
-      withSetting(setting("99", "0", "0", "1000")),
+      withSetting(setting("96.4", "0", "0", "1000")),
       /^settings\.1\.reticleRight: /,
     ],
     [
       "the same line twice",
-      withSetting(setting("0", "99", "500", "500")),
+      withSetting(setting("0", "96.4", "500", "500")),
       /^settings\.1\.lineRight: .*span of zero/,
     ],
-    ["lines the wrong way round", withSetting(setting("0", "99", "1000", "0")), /^settings\.1\.lineRight: /],
+    [
+      "lines the wrong way round",
+      withSetting(setting("0", "96.4", "1000", "0")),
+      /^settings\.1\.lineRight: /,
+    ],
     [
       "a line beyond the table",
-      withSetting(setting("0", "99", "0", "1010")),
+      withSetting(setting("0", "96.4", "0", "1010")),
       /^settings\.1\.lineRight: .*outside/,
     ],
     [
       "a line before the table",
-      withSetting(setting("0", "99", "-10", "1000")),
+      withSetting(setting("0", "96.4", "-10", "1000")),
       /^settings\.1\.lineLeft: .*outside/,
     ],
     [
       "a reading that is no number",
-      withSetting(setting("NaN", "99", "0", "1000")),
+      withSetting(setting("NaN", "96.4", "0", "1000")),
       /^settings\.1\.reticleLeft: /,
     ],
     [

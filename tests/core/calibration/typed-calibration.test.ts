@@ -17,7 +17,7 @@ const BLANK = row("", " ", "", "");
 
 function typed(own: Partial<TypedCalibration> = {}): TypedCalibration {
   return {
-    settings: [row("0", "99", "0", "100")],
+    settings: [row("0", "96.4", "0", "100")],
     conditions: defaultTypedConditions(),
     estimator: "origin-regression",
     coverage: "t95",
@@ -36,7 +36,7 @@ function typed(own: Partial<TypedCalibration> = {}): TypedCalibration {
 
 describe("a calibration as typed", () => {
   it("reads micrometer line numbers as positions by the pitch", () => {
-    const read = readCalibration(typed({ settings: [row("0,5", "99.4", "2", "98.5")] }));
+    const read = readCalibration(typed({ settings: [row("0,5", "96.9", "2", "98.5")] }));
     expect(read.settings[0]?.lineLeft.toString()).toBe("20");
     expect(read.settings[0]?.lineRight.toString()).toBe("985");
     expect(read.settings[0]?.reticleLeft.toString()).toBe("0.5");
@@ -44,19 +44,19 @@ describe("a calibration as typed", () => {
 
   it("finds the last line of a scale whose pitch has no last digit", () => {
     const linePitchUm = decimal(1000).div(300).toFixed();
-    const read = readCalibration(typed({ settings: [row("0", "99", "0", "300")], linePitchUm }));
+    const read = readCalibration(typed({ settings: [row("0", "96.4", "0", "300")], linePitchUm }));
     expect(read.settings[0]?.lineRight.toString()).toBe("1000");
   });
 
   it("skips rows nobody has typed in, and names rows as the person counts them", () => {
-    const settings = [BLANK, row("0", "99", "0", "100"), BLANK, row("0", "9 9", "0", "100")];
+    const settings = [BLANK, row("0", "96.4", "0", "100"), BLANK, row("0", "9 9", "0", "100")];
     expect(() => readCalibration(typed({ settings }))).toThrow(/^settings\.3\.reticleRight: .*space/);
     expect(readCalibration(typed({ settings: settings.slice(0, 3) })).settings).toHaveLength(1);
   });
 
   it.each<[string, Partial<TypedCalibration>, RegExp]>([
     ["nothing typed", { settings: [BLANK, BLANK] }, /^settings: /],
-    ["half a row", { settings: [row("0", "99", "0", "")] }, /^settings\.0\.lineRight: is empty/],
+    ["half a row", { settings: [row("0", "96.4", "0", "")] }, /^settings\.0\.lineRight: is empty/],
     [
       "a span of no divisions",
       { settings: [BLANK, row("5", "5", "0", "100")] },
@@ -64,10 +64,10 @@ describe("a calibration as typed", () => {
     ],
     [
       "a line off the micrometer",
-      { settings: [BLANK, row("0", "99", "0", "101")] },
+      { settings: [BLANK, row("0", "96.4", "0", "101")] },
       /^settings\.1\.lineRight: /,
     ],
-    ["a line below zero", { settings: [row("0", "99", "-1", "100")] }, /^settings\.0\.lineLeft: /],
+    ["a line below zero", { settings: [row("0", "96.4", "-1", "100")] }, /^settings\.0\.lineLeft: /],
     [
       "10,000 digits",
       { settings: [row("0", "9".repeat(10_000), "0", "100")] },

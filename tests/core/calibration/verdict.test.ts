@@ -12,13 +12,13 @@ const d = decimal;
 const good = () =>
   plainCalibration({
     lengths: ["1000", "1000", "1000"],
-    divisions: ["99.0", "99.1", "98.9"],
+    divisions: ["96.4", "96.5", "96.3"],
     expandedUncertainty: "0.3",
     conditions: { smallestFraction: d("0.1") },
   });
 
 const EARLIER: EarlierFactor = {
-  factor: d("10.10"),
+  factor: d("10.37"),
   standardUncertainty: d("0.01"),
   commonUncertainty: d("0.002"),
   sameMicrometer: true,
@@ -45,29 +45,29 @@ describe("the verdict on a calibration", () => {
     expect(accepted.outcome).toBe("accept");
     expect(accepted.findings.map((one) => one.key)).toEqual([...LIMIT_KEYS]);
     expect(accepted.findings.find((one) => one.key === "span")?.words).toBe(
-      "99.1 div; limit at least 50 div.",
+      "96.5 div; limit at least 50 div.",
     );
     expect(stateOf(accepted, "halves")).toBe("not tested");
   });
 
   it.each<[string, string, Partial<VerdictInput>]>([
-    ["a short span", "span", { result: plainCalibration({ lengths: ["400"], divisions: ["39.6"] }) }],
+    ["a short span", "span", { result: plainCalibration({ lengths: ["400"], divisions: ["38.6"] }) }],
     [
       "much scatter",
       "relative-deviation",
-      { result: plainCalibration({ lengths: ["1000", "1000"], divisions: ["98", "100"] }) },
+      { result: plainCalibration({ lengths: ["1000", "1000"], divisions: ["95.4", "97.4"] }) },
     ],
     [
       "a wide range",
       "range",
-      { result: plainCalibration({ lengths: ["1000", "1000"], divisions: ["98", "100"] }) },
+      { result: plainCalibration({ lengths: ["1000", "1000"], divisions: ["95.4", "97.4"] }) },
     ],
     ["another magnification", "nominal-deviation", { nominal: d(8) }],
-    ["a change of more than 1 %", "change-investigate", { earlier: { ...EARLIER, factor: d("9.97") } }],
+    ["a change of more than 1 %", "change-investigate", { earlier: { ...EARLIER, factor: d("10.24") } }],
     [
       "a change its uncertainty does not cover",
       "agreement",
-      { earlier: { ...EARLIER, factor: d("10.06"), standardUncertainty: d("0.005") } },
+      { earlier: { ...EARLIER, factor: d("10.33"), standardUncertainty: d("0.005") } },
     ],
   ])("looks into %s", (_, key, own) => {
     const found = verdict(own);
@@ -76,14 +76,14 @@ describe("the verdict on a calibration", () => {
   });
 
   it("stops at a change of more than 2 %, in either direction", () => {
-    for (const factor of ["9.85", "10.35"]) {
+    for (const factor of ["10.11", "10.63"]) {
       expect(verdict({ earlier: { ...EARLIER, factor: d(factor) } }).outcome).toBe("stop");
     }
   });
 
   it("says what it could not test, and why", () => {
     const single = verdict({
-      result: plainCalibration({ lengths: ["1000"], divisions: ["99"] }),
+      result: plainCalibration({ lengths: ["1000"], divisions: ["96.4"] }),
       nominal: null,
       earlier: null,
     });
@@ -96,7 +96,7 @@ describe("the verdict on a calibration", () => {
 
   it("takes findings of the linearity tests as something to look into", () => {
     const result = good();
-    const settings = ["99.0", "99.1", "98.9"].map((right) => ({
+    const settings = ["96.4", "96.5", "96.3"].map((right) => ({
       reticleLeft: ZERO,
       reticleRight: d(right),
       lineLeft: ZERO,
@@ -110,7 +110,7 @@ describe("the verdict on a calibration", () => {
   it("finds a change the shared micrometer hides", () => {
     const earlier = {
       ...EARLIER,
-      factor: d("10.0841"),
+      factor: d("10.3564"),
       standardUncertainty: d("0.005"),
       commonUncertainty: d("0.0049"),
     };

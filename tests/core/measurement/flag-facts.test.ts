@@ -13,10 +13,10 @@ const factorOf = (factor: string) =>
 const trainOf = (id: string, objectiveId: string, intermediateMagnification = "1") =>
   ({ id, objectiveId, eyepieceId: "e", intermediateMagnification }) as never;
 const TRAINS = [
-  { train: trainOf("t10", "o10"), factor: factorOf("10.1") },
-  { train: trainOf("t40", "o40"), factor: factorOf("2.525") },
-  { train: trainOf("t100", "o100"), factor: factorOf("1.01") },
-  { train: trainOf("t10c", "o10", "1.6"), factor: factorOf("6.3125") },
+  { train: trainOf("t10", "o10"), factor: factorOf("10.4") },
+  { train: trainOf("t40", "o40"), factor: factorOf("2.6") },
+  { train: trainOf("t100", "o100"), factor: factorOf("1.04") },
+  { train: trainOf("t10c", "o10", "1.6"), factor: factorOf("6.5") },
 ];
 
 const DEFINITION = {
@@ -50,7 +50,7 @@ function around(change: Partial<Record<keyof FlagSurroundings, unknown>> = {}): 
   } as FlagSurroundings;
 }
 
-/** What the label measured elsewhere: median 88.4 µm, as the 40× gives for 35 div. */
+/** What the label measured elsewhere: median 88.4 µm, as the 40× gives for 34 div. */
 const HISTORY = {
   n: 120,
   low: decimal("75"),
@@ -76,31 +76,31 @@ function explain(left: string, right: string, surroundings = around()) {
 
 describe("the numbers behind a flag", () => {
   it("of a wrong objective are the ratio seen, the median, and the candidate's factor", () => {
-    // 35 div × 10.1 = 353.5 µm; with the 40× 88.375 µm, a quarter (trade arithmetic, common practice, no source).
-    const facts = explain("10", "45", around({ history: HISTORY }))("wrong-objective");
+    // 34 div × 10.4 = 353.6 µm; with the 40× 88.4 µm, a quarter. Invented inputs.
+    const facts = explain("10", "44", around({ history: HISTORY }))("wrong-objective");
     expect(facts).toEqual({
-      "ratio seen": "353.5 µm is 4.00 × the median",
+      "ratio seen": "353.6 µm is 4.00 × the median",
       "median of the label": "88.4 µm, n = 120",
-      "factor used": "10.10 µm/div, 4.00 × that of 40× at position 2",
-      "40× at position 2": "2.525 µm/div would make it 88.38 µm",
+      "factor used": "10.40 µm/div, 4.00 × that of 40× at position 2",
+      "40× at position 2": "2.600 µm/div would make it 88.40 µm",
     });
   });
 
   it("of a forgotten changer name its setting", () => {
-    // 353.5 ÷ 1.6 = 220.9375 µm.
+    // 353.6 ÷ 1.6 = 221 µm.
     const history = { ...HISTORY, median: decimal("221"), low: decimal("200"), high: decimal("240") };
-    const facts = explain("10", "45", around({ history }))("changer-forgotten");
+    const facts = explain("10", "44", around({ history }))("changer-forgotten");
     expect(facts).toEqual({
-      "ratio seen": "353.5 µm is 1.60 × the median",
+      "ratio seen": "353.6 µm is 1.60 × the median",
       "median of the label": "221 µm, n = 120",
-      "factor used": "10.10 µm/div, 1.60 × that of changer at 1.6×",
-      "changer at 1.6×": "6.312 µm/div would make it 220.9 µm",
+      "factor used": "10.40 µm/div, 1.60 × that of changer at 1.6×",
+      "changer at 1.6×": "6.500 µm/div would make it 221.0 µm",
     });
   });
 
   it("of an unusual size are its place among the earlier ones", () => {
     expect(explain("10", "21.5", around({ history: HISTORY }))("outside-history")).toEqual({
-      size: "116.2 µm, 1.31 × the median",
+      size: "119.6 µm, 1.35 × the median",
       "median of the label": "88.4 µm, n = 120",
       "middle 95 %": "75.0 µm to 101 µm",
     });
@@ -121,7 +121,7 @@ describe("the numbers behind a flag", () => {
   it("near the resolution are the limit by Rayleigh's criterion and the aperture that would do", () => {
     // 0.61·0.55/0.25 = 1.342 µm (any textbook of optics); 13 div would be needed, 1 div of the 10× is read.
     expect(explain("40", "41")("near-resolution")).toEqual({
-      size: "10.10 µm",
+      size: "10.40 µm",
       "limit at NA 0.25": "1.342 µm",
       "10 × the limit": "13.42 µm",
       "objective that suits": "40× at position 2: NA 0.65",
@@ -144,7 +144,7 @@ describe("the numbers behind a flag", () => {
   it("of an uncertainty not met are U and its share", () => {
     const definition = { ...DEFINITION, wantedPercent: "0.01" };
     const facts = explain("10", "60", around({ definition }))("uncertainty-not-met");
-    expect(facts.U).toMatch(/^4\.0 µm, 0\.80 % of 505\.0 µm$/);
+    expect(facts.U).toMatch(/^4\.2 µm, 0\.80 % of 520\.0 µm$/);
     expect(facts.wanted).toBe("0.01 %");
   });
 });

@@ -100,18 +100,18 @@ describe("a depth by fine focus", () => {
 
 describe("the hint of a wrong objective", () => {
   const turret = [
-    { name: "10×", factor: d("10.1") },
-    { name: "40×", factor: d("2.525") },
+    { name: "10×", factor: d("10.4") },
+    { name: "40×", factor: d("2.6") },
   ];
 
   it("comes when another factor of the turret gives the usual size", () => {
-    const hint = wrongObjectiveHint(d("353.5"), d("88"), d("10.1"), turret);
+    const hint = wrongObjectiveHint(d("353.6"), d("88"), d("10.4"), turret);
     expect(hint?.name).toBe("40×");
-    expect(hint?.sizeThere.toString()).toBe("88.375");
+    expect(hint?.sizeThere.toString()).toBe("88.4");
   });
 
   it("stays away from ordinary sizes and from ones nothing explains", () => {
-    expect(wrongObjectiveHint(d("100"), d("88"), d("10.1"), turret)).toBeNull();
-    expect(wrongObjectiveHint(d("200"), d("88"), d("10.1"), turret)).toBeNull();
+    expect(wrongObjectiveHint(d("100"), d("88"), d("10.4"), turret)).toBeNull();
+    expect(wrongObjectiveHint(d("200"), d("88"), d("10.4"), turret)).toBeNull();
   });
 });

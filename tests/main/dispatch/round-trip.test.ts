@@ -16,7 +16,7 @@ beforeAll(async () => {
   bench = await tempBench();
   scene = await buildScene(bench);
   const calibration = await calibrateTrain(bench, scene);
-  await enterLength(bench, scene, "row-1", "40", "60");
+  await enterLength(bench, scene, "row-1", "23.0", "51.5");
   await enter(bench, scene, "row-2", { dimension: "width", edge: "left" }, "3,5");
   const sheetId = scene.sheet.id;
   const entries: [CallName, unknown][] = [
@@ -90,7 +90,7 @@ async function exchangeReads(): Promise<[CallName, unknown][]> {
   const job = await bench.call("exports.begin", choice);
   if (!job) throw new Error("The export did not begin.");
   const { exportId } = job;
-  const csv = Buffer.from("label,left,right\na,40,60\n");
+  const csv = Buffer.from("label,left,right\na,23.0,51.5\n");
   const workbook = await bench.call("exports.workbook", { sheetId, kind: "live" });
   if (!workbook) throw new Error("The workbook was not written.");
   const exported = await uploadBytes(bench, workbook.fileName, readFileSync(workbook.path));

@@ -13,7 +13,7 @@ beforeEach(async () => {
   bench = await tempBench();
   scene = await buildScene(bench);
   await calibrateTrain(bench, scene);
-  await enterLength(bench, scene, "row-1", "40", "60");
+  await enterLength(bench, scene, "row-1", "23.0", "51.5");
   await enterLength(bench, scene, "row-2", "10.0", "31.5");
   const begun = await bench.call("exports.begin", {
     sheetIds: [scene.sheet.id],

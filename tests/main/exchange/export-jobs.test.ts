@@ -13,7 +13,7 @@ beforeEach(async () => {
   bench = await tempBench();
   scene = await buildScene(bench);
   await calibrateTrain(bench, scene);
-  await enterLength(bench, scene, "row-1", "40", "60");
+  await enterLength(bench, scene, "row-1", "23.0", "51.5");
   await enterLength(bench, scene, "row-2", "10.0", "31.5");
 });
 afterEach(() => bench.end());
@@ -101,6 +101,6 @@ describe("the CSV file", () => {
     expect(lines).toHaveLength(4);
     expect(lines.at(-1)).toBe("");
     expect(lines[2]).toContain('"10.0","31.5"');
-    expect(lines[1]).toMatch(/,20,10\.1\d+,202\.\d+,/);
+    expect(lines[1]).toMatch(/,28.5,10\.37\d+,295\.\d+,/);
   });
 });

@@ -40,7 +40,7 @@ const EDGES: ImportColumn[] = [
 /** Invented inputs. */
 const NOTEBOOK = [
   "Label;Length left;Length right;Width µm",
-  "Calluna;40;60,0;25.3",
+  "Calluna;23.0;51,5;25.3",
   '"Tilia; cordata";10.0;31.5;',
   "",
   "=cmd;0;20;-1",
@@ -61,7 +61,7 @@ describe("an old notebook", () => {
       refused: [],
     });
     expect(preview.first[0]?.readings).toEqual([
-      "Length: 40 to 60,0",
+      "Length: 23.0 to 51,5",
       "Width: 25.3 µm, converted elsewhere, not traceable",
     ]);
     expect(await bench.call("sheets.list", {})).toHaveLength(1);
@@ -78,9 +78,9 @@ describe("an old notebook", () => {
     const { rows } = await bench.call("rows.page", { sheetId: sheet.id, from: 1, count: 10 });
     expect(rows.map((row) => row.label)).toEqual(["Calluna", "Tilia; cordata", "=cmd"]);
     const [length] = rows[0]?.measurements ?? [];
-    expect(length).toMatchObject({ left: "40", right: "60,0", divisions: "20" });
-    // Common practice, no source: 99 div on 1 mm is 10.10 µm/div, 20 div are 202 µm.
-    expect(length?.size?.shownValue).toMatch(/^202/);
+    expect(length).toMatchObject({ left: "23.0", right: "51,5", divisions: "28.5" });
+    // Invented readings, by hand: 28.5 div × 1000 µm / 96.4 div = 295.6 µm.
+    expect(length?.size?.shownValue).toMatch(/^295\.6/);
     expect(rows[0]?.measurements).toHaveLength(1);
     expect(rows[0]?.note).toBe(
       "Width 25.3 µm converted elsewhere, not traceable. From notebook 1998.csv, line 2.",

@@ -80,7 +80,7 @@ async function eventfulSheet(
   await enterLength(bench, scene, "row-0", "3", "9.5");
   await calibrateTrain(bench, scene);
   await calibrateTrain(bench, scene, { position: 2, right: "100", lineRight: "25" });
-  await enterLength(bench, scene, "row-1", "40", "60,5");
+  await enterLength(bench, scene, "row-1", "23.0", "51,5");
   await enterLength(bench, scene, "row-2", "10.0", "60");
   await enter(bench, scene, "row-1", { dimension: "length", edge: "right" }, "61");
   const at = { sheetId: scene.sheet.id, rowId: "row-2" };
@@ -288,7 +288,7 @@ describe("a file that is not fit", () => {
       ['{"format":"another"}', /format is not “linefall sheets”/],
       [text.replace('"version":3', '"version":4'), /version is 4; this program reads up to version 3/],
       [text.replace('"sample":', '"sampled":'), /sheets\[0\]\.sheet\S* (is missing|holds what no file)/],
-      [text.replace('"left":"40"', '"left":"41"'), /sheets\[0\]\.dataSha256 is not the fingerprint/],
+      [text.replace('"left":"23.0"', '"left":"24.0"'), /sheets\[0\]\.dataSha256 is not the fingerprint/],
       [text.replace("measured as the", "measured otherwise than the"), /sheets\[0\]\.historySha256 is not/],
       [
         forged(text, ({ rows }) => {

@@ -15,7 +15,7 @@ beforeEach(async () => {
   bench = await tempBench();
   scene = await buildScene(bench);
   await calibrateTrain(bench, scene);
-  await enterLength(bench, scene, "row-1", "40", "60");
+  await enterLength(bench, scene, "row-1", "23.0", "51.5");
 });
 afterEach(() => bench.end());
 
@@ -38,7 +38,7 @@ describe("one digit changed by an outside connection is found and named", () => 
   it.each([
     [
       "a size",
-      "UPDATE measurement SET size_um = replace(size_um, '202.0', '203.0')",
+      "UPDATE measurement SET size_um = replace(size_um, '295.6', '203.0')",
       "sheet S-0001, row 1, length, size, value",
     ],
     ["a reading", "UPDATE measurement SET right_typed = '61'", "sheet S-0001, row 1, length, divisions"],
@@ -59,7 +59,7 @@ describe("one digit changed by an outside connection is found and named", () => 
     ],
     [
       "the typed setting of a calibration",
-      "UPDATE calibration SET settings_json = replace(settings_json, '\"99\"', '\"98\"')",
+      "UPDATE calibration SET settings_json = replace(settings_json, '\"96.4\"', '\"98\"')",
       "factor",
     ],
   ])("%s", async (_, sql, where) => {

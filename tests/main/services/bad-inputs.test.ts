@@ -286,17 +286,17 @@ describe("bad input is answered at its field and changes nothing", () => {
     ],
     [
       "a reversed span",
-      { reticleLeft: "99", reticleRight: "0", lineLeft: "0", lineRight: "100" },
+      { reticleLeft: "96.4", reticleRight: "0", lineLeft: "0", lineRight: "100" },
       "reticleRight",
     ],
     [
       "a zero span on the micrometer",
-      { reticleLeft: "0", reticleRight: "99", lineLeft: "5", lineRight: "5" },
+      { reticleLeft: "0", reticleRight: "96.4", lineLeft: "5", lineRight: "5" },
       "lineRight",
     ],
     [
       "a line outside the certificate",
-      { reticleLeft: "0", reticleRight: "99", lineLeft: "0", lineRight: "101" },
+      { reticleLeft: "0", reticleRight: "96.4", lineLeft: "0", lineRight: "101" },
       "lineRight",
     ],
     [
@@ -304,9 +304,9 @@ describe("bad input is answered at its field and changes nothing", () => {
       { reticleLeft: "0", reticleRight: "1e999", lineLeft: "0", lineRight: "100" },
       "reticleRight",
     ],
-    ["an empty cell", { reticleLeft: "0", reticleRight: "99", lineLeft: "", lineRight: "100" }, "lineLeft"],
+    ["an empty cell", { reticleLeft: "0", reticleRight: "96.4", lineLeft: "", lineRight: "100" }, "lineLeft"],
   ])("a setting with %s does not come into force", async (_, setting, field) => {
-    const good = { reticleLeft: "0", reticleRight: "99", lineLeft: "0", lineRight: "100" };
+    const good = { reticleLeft: "0", reticleRight: "96.4", lineLeft: "0", lineRight: "100" };
     const draft = await bench.call("calibrations.get", { calibrationId: draftId });
     await bench.call("calibrations.keepDraft", {
       calibrationId: draftId,

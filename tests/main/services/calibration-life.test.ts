@@ -116,7 +116,7 @@ describe("in force", () => {
 
   it("can be withdrawn once, with a reason; rows keep what they were converted with", async () => {
     const calibration = await calibrateTrain(bench, scene);
-    const row = await enterLength(bench, scene, "row-1", "40", "60");
+    const row = await enterLength(bench, scene, "row-1", "23.0", "51.5");
     const input = { requestId: bench.request(), calibrationId: calibration.id, reason: "wrong objective" };
     expect(await bench.call("calibrations.withdraw", input)).toMatchObject({
       state: "withdrawn",
@@ -127,7 +127,7 @@ describe("in force", () => {
     expect(await bench.refusal("calibrations.withdraw", again)).toMatchObject({ code: "calibration.closed" });
     const page = await bench.call("rows.page", { sheetId: scene.sheet.id, from: 1, count: 1 });
     expect(page.rows).toEqual([row]);
-    const next = await enterLength(bench, scene, "row-2", "40", "60");
+    const next = await enterLength(bench, scene, "row-2", "23.0", "51.5");
     expect(next.measurements[0]).toMatchObject({ size: null, calibrationId: null });
   });
 

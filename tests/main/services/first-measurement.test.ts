@@ -30,28 +30,28 @@ async function chooseObjective(position: number): Promise<void> {
 }
 
 describe("from the certificate to a size", () => {
-  it("converts 40 to 60 divisions with 99 divisions on 1 mm to 202.0 µm", async () => {
-    // Common practice, no source: 99 div on 1 mm is 10.10101… µm/div, so 20 div are 202.0 µm.
+  it("converts 23.0 to 51.5 divisions with 96.4 divisions on 1 mm to 295.6 µm", async () => {
+    // Invented readings, by hand: 28.5 div × 1000 µm / 96.4 div = 295.643… µm.
     const calibration = await calibrateTrain(bench, scene);
     expect(calibration.state).toBe("in force");
-    expect(calibration.result?.factor).toMatch(/^10\.10101010/);
-    const row = await enterLength(bench, scene, "row-1", "40", "60");
+    expect(calibration.result?.factor).toMatch(/^10\.3734439/);
+    const row = await enterLength(bench, scene, "row-1", "23.0", "51.5");
     expect(row).toMatchObject({ id: "row-1", ordinal: 1, label: "grain", struck: null });
     expect(row.measurements[0]).toMatchObject({
-      left: "40",
-      right: "60",
-      divisions: "20",
+      left: "23.0",
+      right: "51.5",
+      divisions: "28.5",
       calibrationId: calibration.id,
       trainId: trainOfPosition(scene, 1).id,
       missing: null,
       flags: [],
     });
-    expect(row.measurements[0]?.size?.shownValue).toBe("202.0");
+    expect(row.measurements[0]?.size?.shownValue).toBe("295.6");
   });
 
   it("finds the same records after the program was closed and opened again", async () => {
     await calibrateTrain(bench, scene);
-    const row = await enterLength(bench, scene, "row-1", "40", "60");
+    const row = await enterLength(bench, scene, "row-1", "23.0", "51.5");
     await bench.reopen();
     const page = await bench.call("rows.page", { sheetId: scene.sheet.id, from: 1, count: 10 });
     expect(page).toEqual({ total: 1, rows: [row] });
@@ -65,10 +65,10 @@ describe("from the certificate to a size", () => {
 
   it("takes the right edge first as well, and marks edges read the wrong way round", async () => {
     await calibrateTrain(bench, scene);
-    await enter(bench, scene, "row-1", RIGHT, "40");
-    const row = await enter(bench, scene, "row-1", LEFT, "60");
-    expect(row.measurements[0]).toMatchObject({ divisions: "-20", flags: ["edges-reversed"] });
-    expect(row.measurements[0]?.size?.shownValue).toBe("202.0");
+    await enter(bench, scene, "row-1", RIGHT, "23.0");
+    const row = await enter(bench, scene, "row-1", LEFT, "51.5");
+    expect(row.measurements[0]).toMatchObject({ divisions: "-28.5", flags: ["edges-reversed"] });
+    expect(row.measurements[0]?.size?.shownValue).toBe("295.6");
   });
 });
 
@@ -76,68 +76,68 @@ describe("the objective in use", () => {
   it("sets the train of new measurements and leaves earlier ones alone", async () => {
     await calibrateTrain(bench, scene);
     await calibrateTrain(bench, scene, { position: 2, right: "100", lineRight: "25" });
-    const first = await enterLength(bench, scene, "row-1", "40", "60");
+    const first = await enterLength(bench, scene, "row-1", "23.0", "51.5");
     await chooseObjective(2);
-    const second = await enterLength(bench, scene, "row-2", "40", "60");
+    const second = await enterLength(bench, scene, "row-2", "23.0", "51.5");
     expect(second.measurements[0]?.trainId).toBe(trainOfPosition(scene, 2).id);
-    expect(second.measurements[0]?.size?.shownValue).toMatch(/^50\.0/);
+    expect(second.measurements[0]?.size?.shownValue).toMatch(/^71\.3/);
     const page = await bench.call("rows.page", { sheetId: scene.sheet.id, from: 1, count: 1 });
     expect(page.rows).toEqual([first]);
   });
 
   it("is the one at the first edge, when it was changed between the edges", async () => {
     await calibrateTrain(bench, scene);
-    await enter(bench, scene, "row-1", LEFT, "40");
+    await enter(bench, scene, "row-1", LEFT, "23.0");
     await chooseObjective(2);
-    const row = await enter(bench, scene, "row-1", RIGHT, "60");
+    const row = await enter(bench, scene, "row-1", RIGHT, "51.5");
     expect(row.measurements[0]).toMatchObject({ trainId: trainOfPosition(scene, 1).id });
-    expect(row.measurements[0]?.size?.shownValue).toBe("202.0");
+    expect(row.measurements[0]?.size?.shownValue).toBe("295.6");
   });
 
   it("without a calibration keeps the divisions and says what to do; then a reading entered again converts", async () => {
     await chooseObjective(2);
-    const row = await enterLength(bench, scene, "row-1", "40", "60");
-    expect(row.measurements[0]).toMatchObject({ divisions: "20", size: null, calibrationId: null });
+    const row = await enterLength(bench, scene, "row-1", "23.0", "51.5");
+    expect(row.measurements[0]).toMatchObject({ divisions: "28.5", size: null, calibrationId: null });
     expect(row.measurements[0]?.missing).toBe(
       "No calibration in force for 40×/0.65 on Stand A: calibrate it, then enter one of the readings again.",
     );
     await calibrateTrain(bench, scene, { position: 2, right: "100", lineRight: "25" });
     const unchanged = await bench.call("rows.page", { sheetId: scene.sheet.id, from: 1, count: 1 });
     expect(unchanged.rows).toEqual([row]);
-    const again = await enter(bench, scene, "row-1", RIGHT, "60");
-    expect(again.measurements[0]).toMatchObject({ missing: null, left: "40", right: "60" });
-    expect(again.measurements[0]?.size?.shownValue).toMatch(/^50\.0/);
+    const again = await enter(bench, scene, "row-1", RIGHT, "51.5");
+    expect(again.measurements[0]).toMatchObject({ missing: null, left: "23.0", right: "51.5" });
+    expect(again.measurements[0]?.size?.shownValue).toMatch(/^71\.3/);
   });
 });
 
 describe("changing what was entered", () => {
   it("keeps the calibration a row was converted with, and tells the trail from what to what", async () => {
     const old = await calibrateTrain(bench, scene);
-    await enterLength(bench, scene, "row-1", "40", "60");
+    await enterLength(bench, scene, "row-1", "23.0", "51.5");
     await calibrateTrain(bench, scene, { right: "98" });
     const row = await enter(bench, scene, "row-1", RIGHT, "61");
-    expect(row.measurements[0]).toMatchObject({ right: "61", divisions: "21", calibrationId: old.id });
-    expect(row.measurements[0]?.size?.shownValue).toBe("212.1");
+    expect(row.measurements[0]).toMatchObject({ right: "61", divisions: "38", calibrationId: old.id });
+    expect(row.measurements[0]?.size?.shownValue).toBe("394.2");
     const [line] = await bench.call("trail.page", { before: null, count: 1 });
     expect(line).toMatchObject({ act: "rows.amend", subject: "specimen_row", subjectId: "row-1" });
     expect(JSON.parse(line?.detail ?? "")).toMatchObject({
       dimension: "length",
       edge: "right",
-      from: "60",
+      from: "51.5",
       to: "61",
     });
   });
 
   it("notes nothing when the same reading is entered again", async () => {
     await calibrateTrain(bench, scene);
-    const row = await enterLength(bench, scene, "row-1", "40", "60");
+    const row = await enterLength(bench, scene, "row-1", "23.0", "51.5");
     const [before] = await bench.call("trail.page", { before: null, count: 1 });
-    expect(await enter(bench, scene, "row-1", RIGHT, "60")).toEqual(row);
+    expect(await enter(bench, scene, "row-1", RIGHT, "51.5")).toEqual(row);
     expect(await bench.call("trail.page", { before: null, count: 1 })).toEqual([before]);
   });
 
   it("strikes a row with a reason and takes no more readings for it", async () => {
-    await enterLength(bench, scene, "row-1", "40", "60");
+    await enterLength(bench, scene, "row-1", "23.0", "51.5");
     const at = { sheetId: scene.sheet.id, rowId: "row-1" };
     const struck = await bench.call("rows.strike", {
       requestId: bench.request(),
@@ -156,7 +156,7 @@ describe("changing what was entered", () => {
   });
 
   it("describes a row and keeps the label it had in the trail", async () => {
-    await enterLength(bench, scene, "row-1", "40", "60");
+    await enterLength(bench, scene, "row-1", "23.0", "51.5");
     const input = { sheetId: scene.sheet.id, rowId: "row-1", label: "Tilia", note: "broken\nwall" };
     const row = await bench.call("rows.describe", { requestId: bench.request(), ...input });
     expect(row).toMatchObject({ label: "Tilia", note: "broken\nwall" });

@@ -28,7 +28,7 @@ it("marks an overdue calibration and an overdue certificate on the row and never
   bench.clock.set("2031-01-01T12:00:00.000Z");
   const row = await enterLength(bench, scene, "late", "10", "60");
   expect(row.measurements[0]?.flags).toEqual(["calibration-overdue", "certificate-overdue"]);
-  expect(row.measurements[0]?.size?.shownValue).toBe("505.1");
+  expect(row.measurements[0]?.size?.shownValue).toBe("518.7");
 });
 
 it("marks that another person calibrated a train whose head is not compensated", async () => {

@@ -73,12 +73,12 @@ describe("readings of one dimension", () => {
   });
 
   it("may be divisions, and are then of no other kind", async () => {
-    const row = await enter(bench, scene, "row-1", { dimension: "length", edge: "direct" }, "20.0");
+    const row = await enter(bench, scene, "row-1", { dimension: "length", edge: "direct" }, "28.50");
     expect(row.measurements[0]).toMatchObject({
       entry: "direct",
-      direct: "20.0",
-      divisions: "20",
-      size: { shownValue: expect.stringMatching(/^202/) },
+      direct: "28.50",
+      divisions: "28.5",
+      size: { shownValue: expect.stringMatching(/^295\.6/) },
     });
     const mixed = {
       ...at(),
@@ -288,9 +288,9 @@ describe("the history of a label", () => {
     await enterLength(bench, scene, "row-1", "10", "90");
     const [length] = await bench.call("sheets.history", { sheetId: scene.sheet.id });
     expect(length).toMatchObject({ label: "grain", dimension: "length", n: 21 });
-    expect(Number(length?.low)).toBeGreaterThan(390);
-    expect(Number(length?.median)).toBeCloseTo(406, -1);
-    expect(Number(length?.high)).toBeLessThan(420);
+    expect(Number(length?.low)).toBeGreaterThan(400);
+    expect(Number(length?.median)).toBeCloseTo(417, -1);
+    expect(Number(length?.high)).toBeLessThan(431);
 
     const onOther = { requestId: bench.request(), sheetId: other.sheet.id };
     await bench.call("rows.strike", { ...onOther, rowId: "old-0", reason: "broken" });
@@ -315,11 +315,11 @@ describe("the history of a label", () => {
     await history(20);
     const usual = await enterLength(bench, scene, "row-1", "10", "50");
     expect(usual.measurements[0]?.flags).toEqual([]);
-    // 16 div are 162 µm with the 10×; the 400 µm usual here would be 160 div of the 40×, no match: only unusual.
+    // 16 div are 166 µm with the 10×; the 415 µm usual here would be 166 div of the 40×, no match: only unusual.
     const odd = await enterLength(bench, scene, "row-2", "10", "26");
     expect(odd.measurements[0]?.flags).toEqual(["outside-history"]);
     await bench.call("sheets.chooseObjective", { ...at(), objectiveId: objective(2) });
-    // 40 div are 100 µm with the 40×, and the usual 404 µm with the 10×.
+    // 40 div are 100 µm with the 40×, and the usual 415 µm with the 10×.
     const wrong = await enterLength(bench, scene, "row-3", "10", "50");
     expect(wrong.measurements[0]?.flags).toEqual(["outside-history", "wrong-objective"]);
   });

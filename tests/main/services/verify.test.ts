@@ -10,7 +10,7 @@ beforeEach(async () => {
   bench = await tempBench();
   scene = await buildScene(bench);
   await calibrateTrain(bench, scene);
-  await enterLength(bench, scene, "row-1", "40", "60");
+  await enterLength(bench, scene, "row-1", "23.0", "51.5");
   await enterLength(bench, scene, "row-2", "10.5", "61");
   await enter(bench, scene, "row-2", { dimension: "length", edge: "right" }, "60.5");
   await enter(bench, scene, "row-3", { dimension: "width", edge: "right" }, "33");
@@ -29,7 +29,7 @@ describe("names what was changed behind the program's back", () => {
   it.each([
     [
       "one digit of a size",
-      "UPDATE measurement SET size_um = replace(size_um, '202.0', '203.0') WHERE row_id = 'row-1'",
+      "UPDATE measurement SET size_um = replace(size_um, '295.6', '203.0') WHERE row_id = 'row-1'",
       "sheet S-0001, row 1, length, size, value",
     ],
     [
@@ -69,7 +69,7 @@ describe("names what was changed behind the program's back", () => {
     ],
     [
       "a setting",
-      "UPDATE calibration SET settings_json = json_set(settings_json, '$[1].reticleRight', '99.0')",
+      "UPDATE calibration SET settings_json = json_set(settings_json, '$[1].reticleRight', '96.40')",
       "as told by trail line 9, settings, 1, reticleRight",
     ],
     [
@@ -89,14 +89,14 @@ describe("names what was changed behind the program's back", () => {
   });
 
   it("shows the stored and the expected value of a tampered digit, and nothing else", async () => {
-    tamper(bench.paths.databaseFile, "UPDATE measurement SET size_shown = '202.1' WHERE row_id = 'row-1'");
+    tamper(bench.paths.databaseFile, "UPDATE measurement SET size_shown = '295.7' WHERE row_id = 'row-1'");
     expect((await verify()).differences).toEqual([
-      { where: "sheet S-0001, row 1, length, size, shownValue", stored: "202.1", expected: "202.0" },
+      { where: "sheet S-0001, row 1, length, size, shownValue", stored: "295.7", expected: "295.6" },
     ]);
   });
 
   it.each([
-    ["its detail", "detail = replace(detail, '\"60\"', '\"61\"')"],
+    ["its detail", "detail = replace(detail, '\"51.5\"', '\"52.5\"')"],
     ["its person", "person_id = NULL"],
     ["its instant", "at = '2026-03-02T10:00:00.000Z'"],
     ["its reason", "reason = 'another'"],

@@ -42,9 +42,9 @@ async function trouble(): Promise<BenchUnopenable> {
 
 describe("a backup", () => {
   it("holds everything acknowledged, in one file, while the bench stays open", async () => {
-    await enterLength(bench, scene, "row-1", "40", "60");
+    await enterLength(bench, scene, "row-1", "23.0", "51.5");
     const copy = await backup();
-    await enterLength(bench, scene, "row-2", "40", "60");
+    await enterLength(bench, scene, "row-2", "23.0", "51.5");
     expect(copy).toMatchObject({ why: "on request" });
     expect(rowsIn(backupPath(copy.fileName))).toEqual(["row-1"]);
     expect(readdirSync(bench.paths.backupFolder)).toEqual([copy.fileName]);
@@ -72,7 +72,7 @@ describe("a backup", () => {
     for (let day = 1; day <= 17; day += 1) {
       for (const hour of ["09", "15"]) {
         bench.clock.set(`2026-03-${String(day + 2).padStart(2, "0")}T${hour}:00:00.000Z`);
-        await enterLength(bench, scene, `row-${day}-${hour}`, "40", "60");
+        await enterLength(bench, scene, `row-${day}-${hour}`, "23.0", "51.5");
         await bench.reopen();
       }
     }
@@ -88,9 +88,9 @@ describe("a backup", () => {
   it("is also begun by the first write of a new day when the program was left running", async () => {
     await bench.reopen();
     const before = (await bench.call("backups.list", {})).length;
-    await enterLength(bench, scene, "row-1", "40", "60");
+    await enterLength(bench, scene, "row-1", "23.0", "51.5");
     bench.clock.set("2026-03-03T08:00:00.000Z");
-    await enterLength(bench, scene, "row-2", "40", "60");
+    await enterLength(bench, scene, "row-2", "23.0", "51.5");
     await bench.program.close();
     const days = readdirSync(bench.paths.backupFolder).map((name) => name.slice(6, 14));
     expect(days.length).toBeGreaterThan(before);
@@ -99,12 +99,12 @@ describe("a backup", () => {
 
   it("begun by the first write of a day holds the days before and nothing of that day, however long it takes", async () => {
     await bench.reopen();
-    await enterLength(bench, scene, "row-1", "40", "60");
+    await enterLength(bench, scene, "row-1", "23.0", "51.5");
     bench.clock.set("2026-03-03T08:00:00.000Z");
     const before = new Set(readdirSync(bench.paths.backupFolder));
     // All of them on their way before the copy can be finished.
     await Promise.all(
-      Array.from({ length: 30 }, (_, i) => enterLength(bench, scene, `row-of-the-day-${i}`, "40", "60")),
+      Array.from({ length: 30 }, (_, i) => enterLength(bench, scene, `row-of-the-day-${i}`, "23.0", "51.5")),
     );
     const isMade = () => readdirSync(bench.paths.backupFolder).find((name) => name.includes("20260303"));
     await expect.poll(isMade).toMatch(/-daily-\d{9}-[0-9a-f]{16}\.sqlite$/);
@@ -117,7 +117,7 @@ describe("a backup", () => {
     rmSync(bench.paths.backupFolder, { recursive: true });
     writeFileSync(bench.paths.backupFolder, "in the way");
     bench.clock.set("2026-03-09T08:00:00.000Z");
-    await enterLength(bench, scene, "row-1", "40", "60");
+    await enterLength(bench, scene, "row-1", "23.0", "51.5");
     await expect.poll(() => bench.program.notices.join()).toContain("daily backup could not be made");
     rmSync(bench.paths.backupFolder);
   });
@@ -138,12 +138,12 @@ describe("a backup", () => {
 
 describe("a damaged bench", () => {
   async function damage(): Promise<string> {
-    await enterLength(bench, scene, "row-1", "40", "60");
+    await enterLength(bench, scene, "row-1", "23.0", "51.5");
     const good = await backup();
     bench.clock.set("2026-03-05T09:00:00.000Z");
     const bad = await backup();
     writeFileSync(backupPath(bad.fileName), "not a bench any more");
-    await enterLength(bench, scene, "row-2", "40", "60");
+    await enterLength(bench, scene, "row-2", "23.0", "51.5");
     await bench.program.close();
     for (const name of readdirSync(bench.paths.backupFolder)) {
       if (name.includes("daily")) rmSync(backupPath(name));

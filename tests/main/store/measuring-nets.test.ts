@@ -16,9 +16,9 @@ beforeAll(async () => {
   bench = await tempBench();
   const scene = await buildScene(bench);
   await calibrateTrain(bench, scene);
-  await enterLength(bench, scene, "row-1", "40", "60");
+  await enterLength(bench, scene, "row-1", "23.0", "51.5");
   await bench.call("rows.undo", { requestId: bench.request(), sheetId: scene.sheet.id });
-  await enterLength(bench, scene, "row-2", "40", "60");
+  await enterLength(bench, scene, "row-2", "23.0", "51.5");
 });
 afterAll(() => bench.end());
 

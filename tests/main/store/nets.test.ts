@@ -20,7 +20,7 @@ beforeAll(async () => {
   bench = await tempBench();
   const scene = await buildScene(bench);
   await calibrateTrain(bench, scene);
-  await enterLength(bench, scene, "row-1", "40", "60");
+  await enterLength(bench, scene, "row-1", "23.0", "51.5");
 });
 afterAll(() => bench.end());
 

@@ -39,7 +39,7 @@ const event = (change: object = {}) => ({
     ...change,
   },
 });
-const check = (right = "99", change: object = {}) => ({
+const check = (right = "96.4", change: object = {}) => ({
   requestId: bench.request(),
   check: {
     trainId: trainOfPosition(scene, 1).id,
@@ -89,7 +89,7 @@ describe("an event marks the trains it touches until a check or a calibration af
       },
     });
     await bench.call("events.record", event());
-    const settings = [{ reticleLeft: "0", reticleRight: "99", lineLeft: "0", lineRight: "100" }];
+    const settings = [{ reticleLeft: "0", reticleRight: "96.4", lineLeft: "0", lineRight: "100" }];
     const { conditions, estimator, coverage, remark } = draft;
     const kept = { calibrationId: draft.id, settings, conditions, estimator, coverage, remark };
     await bench.call("calibrations.keepDraft", kept);
@@ -125,10 +125,10 @@ describe("an event marks the trains it touches until a check or a calibration af
 
 describe("a quick check", () => {
   it("fails beyond the limit, keeps its own record and marks the train until one passes", async () => {
-    const failed = await bench.call("checks.record", check("98"));
+    const failed = await bench.call("checks.record", check("95.4"));
     expect(failed.result.passed).toBe(false);
-    // 99/98 − 1 by hand.
-    expect(Number(failed.result.relativeDifference)).toBeCloseTo(1 / 98, 10);
+    // 96.4/95.4 − 1 by hand.
+    expect(Number(failed.result.relativeDifference)).toBeCloseTo(1 / 95.4, 10);
     expect(Number(failed.result.ratio)).toBeGreaterThan(1);
     expect((await status())?.why).toContain("failed");
     const passed = await bench.call("checks.record", check());
@@ -139,14 +139,14 @@ describe("a quick check", () => {
 
   it("against another certificate counts the whole of both uncertainties", async () => {
     const corrected = await correctCertificate(bench, scene);
-    const { result } = await bench.call("checks.record", check("99", { certificateId: corrected.id }));
+    const { result } = await bench.call("checks.record", check("96.4", { certificateId: corrected.id }));
     expect(result).toMatchObject({ compared: "whole" });
     expect(Number(result.relativeDifference)).toBeCloseTo(0.004, 10);
     expect(await bench.refusal("checks.record", check())).toMatchObject({ code: "certificate.replaced" });
   });
 
   it("without a factor, through another objective, or with a slip of the keypad is refused", async () => {
-    const other = check("99", { trainId: trainOfPosition(scene, 2).id });
+    const other = check("96.4", { trainId: trainOfPosition(scene, 2).id });
     expect(await bench.refusal("checks.record", other)).toMatchObject({ code: "factor.missing" });
     expect(await bench.refusal("checks.record", check("25"))).toMatchObject({ code: "check.implausible" });
     expect(await bench.refusal("checks.record", check("9e9"))).toMatchObject({

@@ -162,7 +162,7 @@ describe("with another calibration of the same train", () => {
     const bench = await tempBench();
     const scene = await buildScene(bench);
     const first = await calibrateTrain(bench, scene);
-    await enterLength(bench, scene, "row-1", "40", "60");
+    await enterLength(bench, scene, "row-1", "23.0", "51.5");
     const second = await calibrateTrain(bench, scene, { right: "98" });
     const begin = (calibrationId: string) => ({
       requestId: bench.request(),
@@ -185,8 +185,8 @@ describe("with another calibration of the same train", () => {
     await untilDone(bench, begun.id);
     const { rows } = await bench.call("rows.page", { sheetId: scene.sheet.id, from: 1, count: 1 });
     expect(rows[0]?.measurements[0]?.calibrationId).toBe(second.id);
-    // 20 div at 1000/98 µm/div by hand; the misalignment allowed by default adds 0.01 %.
-    expect(Number(rows[0]?.measurements[0]?.size?.value)).toBeCloseTo((20 * 1000) / 98, 1);
+    // 28.5 div at 1000/98 µm/div by hand; the misalignment allowed by default adds 0.01 %.
+    expect(Number(rows[0]?.measurements[0]?.size?.value)).toBeCloseTo((28.5 * 1000) / 98, 1);
     // As a full disk leaves it: nobody at work on it, and it could not be marked as stopped.
     withRawDatabase(bench.paths.databaseFile, (db) =>
       db.prepare("UPDATE reevaluation SET state = 'running', finished_at = NULL").run(),

@@ -10,7 +10,7 @@ beforeEach(async () => {
   bench = await tempBench();
   scene = await buildScene(bench);
   await calibrateTrain(bench, scene);
-  await enterLength(bench, scene, "row-1", "40", "60");
+  await enterLength(bench, scene, "row-1", "23.0", "51.5");
   await enterLength(bench, scene, "row-2", "40", "70");
 });
 afterEach(() => bench.end());
@@ -76,12 +76,12 @@ describe("after a re-evaluation", () => {
     await reevaluate();
     await undo();
     const before = await rows();
-    // 20, 30, 21 div × 1004/99 and, struck meanwhile, 30 div × 1000/99 µm. Invented inputs.
+    // 28.5, 30, 21 div × 1004/96.4 and, struck meanwhile, 30 div × 1000/96.4 µm. Invented inputs.
     expect(before.map((row) => row.measurements[0]?.size?.shownValue)).toEqual([
-      "202.8",
-      "304.2",
-      "213.0",
-      "303.0",
+      "296.8",
+      "312.4",
+      "218.7",
+      "311.2",
     ]);
     expect(await bench.refusal("rows.undo", onSheet())).toMatchObject({ code: "undo.blocked" });
     expect(await rows()).toEqual(before);

@@ -4,17 +4,17 @@ import { readCalibration } from "#core/calibration/typed-calibration.ts";
 import { previewCalibration } from "#renderer/screens/calibrate/calibration-preview.ts";
 import { context, draft, setting } from "./calibration-fixture.ts";
 
-const GOOD = setting("0", "99", "0", "100");
+const GOOD = setting("0", "96.4", "0", "100");
 
 describe("what follows from the settings typed so far", () => {
-  it("99 divisions on 1 mm give 10.1010… µm/div (common practice, no source)", () => {
+  it("96.4 divisions on 1 mm give 10.3734… µm/div (invented readings)", () => {
     const { result, problems } = previewCalibration(context(), draft(GOOD));
-    expect(result?.factor.toFixed(9)).toBe("10.101010101");
+    expect(result?.factor.toFixed(9)).toBe("10.373443983");
     expect(problems).toEqual({});
   });
 
   it("is what the service calculates from the same typed text", () => {
-    const typed = draft(GOOD, setting("0,5", "99,6", "0", "100"));
+    const typed = draft(GOOD, setting("0,5", "97,0", "0", "100"));
     const { certificate } = context();
     const service = calibrate(
       readCalibration({
@@ -42,8 +42,13 @@ describe("what follows from the settings typed so far", () => {
     ["letters", setting("0", "9x", "0", "100"), "settings.0.reticleRight", /not part of a number/],
     ["an exponent", setting("0", "1e999", "0", "100"), "settings.0.reticleRight", /exponent/],
     ["a zero span", setting("5", "5", "0", "100"), "settings.0.reticleRight", /span of zero/],
-    ["reversed lines", setting("0", "99", "100", "0"), "settings.0.lineRight", /before the line on the left/],
-    ["a line beyond the scale", setting("0", "99", "0", "101"), "settings.0.lineRight", /./],
+    [
+      "reversed lines",
+      setting("0", "96.4", "100", "0"),
+      "settings.0.lineRight",
+      /before the line on the left/,
+    ],
+    ["a line beyond the scale", setting("0", "96.4", "0", "101"), "settings.0.lineRight", /./],
   ])("%s: the reason stands at its field and nothing is calculated", (_name, bad, field, reason) => {
     const { problems, result } = previewCalibration(context(), draft(bad));
     expect(problems[field]).toMatch(reason);
@@ -56,7 +61,7 @@ describe("what follows from the settings typed so far", () => {
       draft(setting("x", "9", "0", "1"), GOOD),
     );
     expect(Object.keys(problems)).toEqual(["settings.0.reticleLeft"]);
-    expect(rows[1]?.ratio.toFixed(4)).toBe("10.1010");
+    expect(rows[1]?.ratio.toFixed(4)).toBe("10.3734");
     expect(result).not.toBeNull();
   });
 

@@ -6,14 +6,14 @@ import { BLANK_SETTING } from "#renderer/screens/calibrate/settings-rows.ts";
 import { setting } from "./calibration-fixture.ts";
 
 describe("how the two scales are drawn", () => {
-  it("follows the readings: line 100 stands on 99 divisions", () => {
-    const { match, marks, isRead } = matchScales(setting("0", "99", "0", "100"), 1);
+  it("follows the readings: line 100 stands on 97 divisions", () => {
+    const { match, marks, isRead } = matchScales(setting("0", "97", "0", "100"), 1);
     expect(isRead).toBe(true);
-    expect(placeOfLine(match, 100)).toBeCloseTo(99, 12);
-    expect(placeOfLine(match, 50)).toBeCloseTo(49.5, 12);
+    expect(placeOfLine(match, 100)).toBeCloseTo(97, 12);
+    expect(placeOfLine(match, 50)).toBeCloseTo(48.5, 12);
     expect(marks).toEqual([
       { division: 0, line: 0 },
-      { division: 99, line: 100 },
+      { division: 97, line: 100 },
     ]);
   });
 
@@ -32,20 +32,20 @@ describe("how the two scales are drawn", () => {
   });
 
   it("draws the setting at the cursor, or the last that holds anything", () => {
-    const first = setting("0", "99", "0", "100");
+    const first = setting("0", "97", "0", "100");
     expect(settingToDraw([first, BLANK_SETTING], 1)).toBe(first);
     expect(settingToDraw([first, setting("1", "", "", ""), BLANK_SETTING], 1)?.reticleLeft).toBe("1");
     expect(settingToDraw([BLANK_SETTING], 0)).toBeUndefined();
   });
 
-  it("marks only lines that stand on a division: the first and the last when 100 lines cover 99 divisions", () => {
-    const { match } = matchScales(setting("0", "99", "0", "100"), 1);
+  it("marks only lines that stand on a division: the first and the last when 100 lines cover 97 divisions", () => {
+    const { match } = matchScales(setting("0", "97", "0", "100"), 1);
     const lines = linesInSight(match, 100, 100, 0);
     expect(lines).toHaveLength(101);
     const on = coincidences(lines, 100, 0.004).map((one) => [one.line, one.division]);
     expect(on).toEqual([
       [0, 0],
-      [100, 99],
+      [100, 97],
     ]);
   });
 

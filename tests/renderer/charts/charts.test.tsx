@@ -6,14 +6,14 @@ import { evenDomain } from "#renderer/charts/residual-domain.ts";
 import { ScalesDrawing } from "#renderer/charts/ScalesDrawing.tsx";
 
 describe("the drawings", () => {
-  it("the scales are drawn to scale: line 100 of 1 mm stands where division 99 stands", () => {
+  it("the scales are drawn to scale: line 100 of 1 mm stands where division 97 stands", () => {
     const markup = renderToStaticMarkup(
       <ScalesDrawing
         reticleDivisions={100}
         micrometerDivisions={100}
-        match={{ reticleLeft: 0, lineLeft: 0, divisionsPerLine: 0.99 }}
+        match={{ reticleLeft: 0, lineLeft: 0, divisionsPerLine: 0.97 }}
         isRead
-        marks={[{ division: 99, line: 100 }]}
+        marks={[{ division: 97, line: 100 }]}
         tolerance={0.004}
         words="in words"
       />,
@@ -25,7 +25,7 @@ describe("the drawings", () => {
     );
     const [reticle = [], , micrometer = [], coincident = []] = starts;
     expect(reticle).toHaveLength(101);
-    expect(micrometer[100]).toBeCloseTo(reticle[99] ?? Number.NaN, 1);
+    expect(micrometer[100]).toBeCloseTo(reticle[97] ?? Number.NaN, 1);
     expect(coincident).toHaveLength(2);
     expect(box.querySelector("desc")?.textContent).toBe("in words");
     expect(markup).not.toMatch(/ style="/);
@@ -35,7 +35,7 @@ describe("the drawings", () => {
     const markup = renderToStaticMarkup(
       <ResidualPlot
         residuals={[
-          { setting: 1, span: 99, residual: 0.067 },
+          { setting: 1, span: 97, residual: 0.067 },
           { setting: 3, span: 49, residual: -0.071 },
         ]}
         reticleDivisions={100}

@@ -10,7 +10,7 @@ function cell(grid: GridDriver, row: number, key: string) {
 describe("entering readings", () => {
   it("goes left, right, next dimension, next row, one key after the other without waiting", () => {
     const grid = new GridDriver();
-    const places = ["40", "60", "41.0", "60,5"].map((text) => {
+    const places = ["23.0", "51.5", "41.0", "60,5"].map((text) => {
       grid.take(text);
       return grid.at;
     });
@@ -22,9 +22,13 @@ describe("entering readings", () => {
   it("sends in order, one at a time, with the text as typed and an identifier of its own", () => {
     const grid = new GridDriver();
     const service = new FakeService();
-    for (const text of ["40", "60", "41.0"]) grid.take(text);
+    for (const text of ["23.0", "51.5", "41.0"]) grid.take(text);
     for (let turn = 0; turn < 3; turn += 1) grid.answer(service);
-    expect(grid.sent.map((item) => (item.kind === "enter" ? item.typed : ""))).toEqual(["40", "60", "41.0"]);
+    expect(grid.sent.map((item) => (item.kind === "enter" ? item.typed : ""))).toEqual([
+      "23.0",
+      "51.5",
+      "41.0",
+    ]);
     expect(new Set(grid.sent.map((item) => item.requestId)).size).toBe(3);
     expect(grid.state.outbox).toEqual([]);
     expect(cell(grid, 0, "polar.left").status).toBe("stored");

@@ -67,7 +67,7 @@ function around(change: object = {}): Surroundings {
         objectives: [objective("o10", "10", 1), objective("o40", "40", 2)],
         eyepieces: [{ id: "e", reticle: { divisions: 100 } }],
       },
-      trains: [trainOf("t10", "o10", "10.1"), trainOf("t40", "o40", "2.525")],
+      trains: [trainOf("t10", "o10", "10.4"), trainOf("t40", "o40", "2.6")],
       micrometers: [],
     } as never,
   };
@@ -90,7 +90,7 @@ const explain = (row: RowView, change: object = {}) => explainedRow(row, COLUMNS
 describe("what is said of the row at the cursor", () => {
   it("names the wrong objective while the right edge is still being typed", () => {
     const active = COLUMNS.findIndex((column) => column.key === "length.right");
-    const editing = { text: "45", mode: "replace", touched: true } as const;
+    const editing = { text: "44", mode: "replace", touched: true } as const;
     const { flags, sizes } = explain(view("Tilia 12", "10", "", { active, editing }));
     expect(sizes.length?.shownValue).toMatch(/^35\d/);
     expect(flags.map((one) => one.flag)).toEqual(["outside-history", "wrong-objective", "person-differs"]);
@@ -104,14 +104,14 @@ describe("what is said of the row at the cursor", () => {
 
   it("says nothing of a label without a history, of half-typed text, of an empty row", () => {
     const noPerson = { inForce: null };
-    expect(explain(view("Betula", "10", "45"), noPerson).flags).toEqual([]);
+    expect(explain(view("Betula", "10", "44"), noPerson).flags).toEqual([]);
     expect(explain(view("Tilia", "10", ".")).flags).toEqual([]);
     expect(explain(view("", "", "")).flags).toEqual([]);
   });
 
   it("tells why a train is to be checked", () => {
     const state = { state: "check before use", why: "The lamp was moved on 2026-11-20." };
-    const { flags } = explain(view("Betula", "10", "45"), state);
+    const { flags } = explain(view("Betula", "10", "44"), state);
     expect(flags.find((one) => one.flag === "check-before-use")?.facts).toEqual([
       { name: "why", value: "The lamp was moved on 2026-11-20." },
     ]);
@@ -123,20 +123,20 @@ describe("what is said of the row at the cursor", () => {
         {
           dimension: "length",
           left: "10",
-          right: "45",
+          right: "44",
           direct: null,
           repeats: [],
           trainId: "t10",
           calibrationId: "k-t10",
-          divisions: "35",
-          size: { value: "353.5", shownValue: "353.5", shownUncertainty: "4.0", expandedUncertainty: "4" },
+          divisions: "34",
+          size: { value: "353.6", shownValue: "353.6", shownUncertainty: "4.0", expandedUncertainty: "4" },
           missing: null,
           flags: ["calibration-overdue"],
           enteredBy: "ada",
         },
       ],
     } as never;
-    const { flags } = explain(view("Betula", "10", "45", { record }));
+    const { flags } = explain(view("Betula", "10", "44", { record }));
     expect(flags).toEqual([{ flag: "calibration-overdue", dimension: "length", facts: [], isPast: true }]);
   });
 });
@@ -147,7 +147,7 @@ describe("the band of a label's earlier values", () => {
     for (const value of values) sample.add(decimal(value));
     return sample;
   };
-  const live = { value: "353.5", shownValue: "353.5" } as never;
+  const live = { value: "353.6", shownValue: "353.6" } as never;
 
   it("holds both samples and the live value, whatever lies outside", () => {
     const band = historyBand({
@@ -158,11 +158,11 @@ describe("the band of a label's earlier values", () => {
       live,
     });
     expect(band.from).toBeLessThan(70);
-    expect(band.to).toBeGreaterThan(353.5);
+    expect(band.to).toBeGreaterThan(353.6);
     expect(band.here).toMatchObject({ n: 2, least: 80, greatest: 90, middle: 85 });
     expect(bandWords(band)).toBe(
       "Tilia, Length, µm; on earlier sheets n = 120, median 88.4, 95 % in 75.0–101, all in 70.0–110; on this sheet " +
-        "n = 2, median 85.0, s 7.1, all in 80.0–90.0; this row 353.5",
+        "n = 2, median 85.0, s 7.1, all in 80.0–90.0; this row 353.6",
     );
   });
 

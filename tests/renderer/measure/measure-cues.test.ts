@@ -15,10 +15,10 @@ const before: GridState = newGrid({
 const words = (id: string): string => `objective ${id}`;
 
 function withResult(part: { flags?: readonly string[]; missing?: string; shown?: string | null }): GridState {
-  const size = part.shown === null ? null : { shownValue: part.shown ?? "202.0" };
+  const size = part.shown === null ? null : { shownValue: part.shown ?? "295.6" };
   const measurement = {
     dimension: "length",
-    divisions: "20",
+    divisions: "28.5",
     size,
     missing: part.missing ?? null,
     flags: part.flags ?? [],
@@ -29,11 +29,11 @@ function withResult(part: { flags?: readonly string[]; missing?: string; shown?:
 
 describe("what the ear is told", () => {
   it("a result by tone and number, another tone when something is flagged or missing", () => {
-    expect(cueOf(before, withResult({}), words)).toEqual({ tone: "taken", words: "202.0" });
+    expect(cueOf(before, withResult({}), words)).toEqual({ tone: "taken", words: "295.6" });
     expect(cueOf(before, withResult({ flags: ["off-scale"] }), words)?.tone).toBe("flagged");
     expect(cueOf(before, withResult({ missing: "No factor", shown: null }), words)).toEqual({
       tone: "flagged",
-      words: "20 divisions",
+      words: "28.5 divisions",
     });
   });
 

@@ -7,9 +7,9 @@ import { type RowView, rowView } from "#renderer/grid/row-view.ts";
 import { measuredDimension, type Surroundings } from "#renderer/screens/measure/measured-dimension.ts";
 
 const COLUMNS = columnsFor({ dimensions: [{ key: "length" }], entry: "two-edges", repeats: 1 });
-/** 99 divisions on 1 mm; u invented. */
+/** 96.4 divisions on 1 mm; readings and u invented. */
 const FACTOR = {
-  factor: "10.1010101010101",
+  factor: "10.3734439834025",
   standardUncertainty: "0.01",
   degreesOfFreedom: null,
   coverageFactor: "2",
@@ -70,22 +70,22 @@ function view(left: string, right: string, more: Partial<RowView> = {}): RowView
 
 describe("what a row comes to while it is typed", () => {
   it("is what the service will store: the same function on the same text", () => {
-    const measured = measuredDimension(view("40", "60"), COLUMNS, "length", around(true));
-    const { size } = previewSize({ left: "40", right: "60", factor: FACTOR, definition: DEFINITION });
-    expect(measured.divisions).toBe("20");
+    const measured = measuredDimension(view("23.0", "51.5"), COLUMNS, "length", around(true));
+    const { size } = previewSize({ left: "23.0", right: "51.5", factor: FACTOR, definition: DEFINITION });
+    expect(measured.divisions).toBe("28.5");
     expect(measured.size).toEqual({ value: size.shownValue, uncertainty: size.shownUncertainty });
-    expect(measured.size?.value).toMatch(/^202\.0/);
+    expect(measured.size?.value).toMatch(/^295\.6/);
     expect(measured.isStored).toBe(false);
   });
 
   it("keeps divisions and says why when no calibration is in force", () => {
-    const measured = measuredDimension(view("40", "60"), COLUMNS, "length", around(false));
-    expect([measured.divisions, measured.size]).toEqual(["20", null]);
+    const measured = measuredDimension(view("23.0", "51.5"), COLUMNS, "length", around(false));
+    expect([measured.divisions, measured.size]).toEqual(["28.5", null]);
     expect(measured.missing).toMatch(/No calibration in force/);
   });
 
   it.each([
-    ["reversed edges", "60", "40", "edges-reversed"],
+    ["reversed edges", "51.5", "23.0", "edges-reversed"],
     ["few divisions", "40", "45", "few-divisions"],
     ["off the scale", "40", "101", "off-scale"],
   ])("flags %s at once", (_name, left, right, flag) => {
@@ -109,19 +109,19 @@ describe("what a row comes to while it is typed", () => {
       measurements: [
         {
           dimension: "length",
-          left: "40",
-          right: "60",
+          left: "23.0",
+          right: "51.5",
           direct: null,
           repeats: [],
           trainId: "t1",
           calibrationId: "k0",
-          divisions: "20",
+          divisions: "28.5",
           size: null,
         },
       ],
     } as never;
-    const measured = measuredDimension(view("40", "61", { record }), COLUMNS, "length", around(true));
-    expect([measured.divisions, measured.size, measured.missing]).toEqual(["21", null, null]);
+    const measured = measuredDimension(view("23.0", "61", { record }), COLUMNS, "length", around(true));
+    expect([measured.divisions, measured.size, measured.missing]).toEqual(["38", null, null]);
   });
 });
 
@@ -152,26 +152,26 @@ describe("repeats and direct readings", () => {
   it("come to the mean of the complete ones", () => {
     const columns = columnsFor({ ...plan, entry: "two-edges" });
     const texts = {
-      "length.left": "40",
-      "length.right": "60",
-      "length.left.2": "40",
-      "length.right.2": "61",
+      "length.left": "23.0",
+      "length.right": "51.5",
+      "length.left.2": "23.0",
+      "length.right.2": "52.5",
     };
-    expect(measuredDimension(filled(columns, texts), columns, "length", around(true)).divisions).toBe("20.5");
+    expect(measuredDimension(filled(columns, texts), columns, "length", around(true)).divisions).toBe("29");
     const half = { ...texts, "length.right.2": "" };
-    expect(measuredDimension(filled(columns, half), columns, "length", around(true)).divisions).toBe("20");
+    expect(measuredDimension(filled(columns, half), columns, "length", around(true)).divisions).toBe("28.5");
   });
 
   it("a direct reading is its own number of divisions", () => {
     const columns = columnsFor({ ...plan, repeats: 1, entry: "direct" });
     const measured = measuredDimension(
-      filled(columns, { "length.direct": "20" }),
+      filled(columns, { "length.direct": "28.5" }),
       columns,
       "length",
       around(true),
     );
-    expect(measured.divisions).toBe("20");
-    expect(measured.size?.value).toBe("202.0");
+    expect(measured.divisions).toBe("28.5");
+    expect(measured.size?.value).toBe("295.6");
   });
 
   it("divisions stored on a sheet that is read at two edges show, though no cell holds them", () => {

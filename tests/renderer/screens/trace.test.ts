@@ -109,7 +109,7 @@ describe("words of the forward view", () => {
 
 describe("a reading as typed", () => {
   it("shows both edges, a direct reading, and which repeat it is", () => {
-    expect(readingWords({ number: 1, left: "40", right: "60.0", direct: null })).toBe("40 … 60.0 div");
+    expect(readingWords({ number: 1, left: "23.0", right: "51.5", direct: null })).toBe("23.0 … 51.5 div");
     expect(readingWords({ number: 1, left: null, right: null, direct: "20.5" })).toBe(
       "20.5 div read directly",
     );
@@ -139,7 +139,7 @@ describe("what one can look forward from", () => {
   } as unknown as Bench;
 
   function calibration(id: string, trainId: string, micrometer: string, by: string, state: string) {
-    const result = { shownFactor: "10.1" as DecimalText };
+    const result = { shownFactor: "10.4" as DecimalText };
     const startedAt = "2026-01-02T00:00:00.000Z";
     return { id, trainId, stageMicrometerId: micrometer, certificateId: by, state, startedAt, result };
   }

@@ -280,8 +280,8 @@ describe("pausing and closing", () => {
     const closed = await bench.call("tallies.close", { ...act(tally.id), lastFieldCounted: false });
     const { densities, fields, dispersion } = closed.results ?? {};
     expect({ fields, verdict: dispersion?.verdict }).toEqual({ fields: 10, verdict: "random" });
-    // 1000 µm / 99 div: 70 units in 10 squares of (25·f)², 10 mL in a chamber of 25 mm.
-    const f = 1000 / 99 / 1000;
+    // 1000 µm / 96.4 div: 70 units in 10 squares of (25·f)², 10 mL in a chamber of 25 mm.
+    const f = 1000 / 96.4 / 1000;
     const expected = (70 * (Math.PI / 4) * 25 ** 2) / ((25 * f) ** 2 * 10 * 10);
     expect(Number(densities?.[0]?.value) / expected).toBeCloseTo(1, 9);
     await calibrateTrain(bench, scene, { right: "98" });
@@ -472,9 +472,9 @@ describe("a doubtful factor", () => {
     expect(touched.map((one) => one.tally.id)).toEqual([tally.id, eggs.id]);
     const [total] = touched[0]?.densities ?? [];
     expect(total?.before).toEqual(closed.results?.densities[0]);
-    // The factors are 1000/99 and 1000/98 µm/div.
-    expect(Number(total?.relativeChange)).toBeCloseTo((98 / 99) ** 2 - 1, 9);
-    expect(Number(total?.after?.value) / Number(total?.before.value)).toBeCloseTo((98 / 99) ** 2, 9);
+    // The factors are 1000/96.4 and 1000/98 µm/div.
+    expect(Number(total?.relativeChange)).toBeCloseTo((98 / 96.4) ** 2 - 1, 9);
+    expect(Number(total?.after?.value) / Number(total?.before.value)).toBeCloseTo((98 / 96.4) ** 2, 9);
     expect(touched[1]?.densities).toEqual([]);
     const alone = await bench.call("tallies.touchedBy", { ...scope, replacement: null });
     expect(alone[0]?.densities[0]).toMatchObject({ after: null, relativeChange: null });

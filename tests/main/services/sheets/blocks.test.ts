@@ -181,7 +181,7 @@ describe("a pasted block", () => {
       },
       { label: "8", note: "", stage: null },
     ]);
-    expect(changed.rows[0]?.measurements[0]?.size?.shownValue).toMatch(/^207/);
+    expect(changed.rows[0]?.measurements[0]?.size?.shownValue).toMatch(/^212\.7/);
   });
 
   it("is refused whole for columns that do not go together, at the column", async () => {

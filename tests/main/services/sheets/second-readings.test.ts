@@ -111,8 +111,8 @@ describe("a second reading", () => {
     expect(closed).toMatchObject({ state: "closed", closedBy: secondPerson, readCount: 3 });
     const { report } = await bench.call("secondReadings.get", at);
     const [length] = report?.dimensions ?? [];
-    // Differences 0.2, 0 and 0.4 div: mean 0.2 div, 2.02 µm with 1000/99 µm/div; computed.
-    expect(Number(length?.bias)).toBeCloseTo((0.2 * 1000) / 99, 3);
+    // Differences 0.2, 0 and 0.4 div: mean 0.2 div, 2.07 µm with 1000/96.4 µm/div; computed.
+    expect(Number(length?.bias)).toBeCloseTo((0.2 * 1000) / 96.4, 3);
     expect(length).toMatchObject({ dimension: "length", n: 3 });
     expect(report?.pairs.map((one) => one.ordinal)).toEqual([1, 2, 3]);
     expect(report?.leftOut).toEqual([]);

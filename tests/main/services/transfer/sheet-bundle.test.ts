@@ -71,7 +71,7 @@ it("lends every row in order, page by page, and may be walked twice", async () =
 it("holds what its rows rest on, and what was amended", async () => {
   const low = await calibrateTrain(bench, scene);
   await calibrateTrain(bench, scene, { position: 2, right: "100", lineRight: "25" });
-  await enterLength(bench, scene, "row-1", "40", "60");
+  await enterLength(bench, scene, "row-1", "23.0", "51.5");
   await enter(bench, scene, "row-1", { dimension: "length", edge: "right" }, "61");
   await enterLength(bench, scene, "row-2", "10", "60");
   const at = { sheetId: scene.sheet.id, rowId: "row-2" };

@@ -11,7 +11,7 @@ beforeEach(async () => {
 });
 afterEach(() => bench.end());
 
-async function calibrateOn(day: string, right = "99", position = 1) {
+async function calibrateOn(day: string, right = "96.4", position = 1) {
   bench.clock.set(`${day}T09:00:00.000Z`);
   return calibrateTrain(bench, scene, { right, position, dueOn: "2030-01-01" });
 }
@@ -38,8 +38,8 @@ describe("the history of a train", () => {
 
   it("keeps superseded factors as points, and withdrawn ones as points that do not count", async () => {
     await calibrateOn("2026-01-10");
-    await calibrateOn("2026-02-10", "98.9");
-    const last = await calibrateOn("2026-03-10", "99.1");
+    await calibrateOn("2026-02-10", "96.3");
+    const last = await calibrateOn("2026-03-10", "96.5");
     await bench.call("calibrations.withdraw", {
       requestId: bench.request(),
       calibrationId: last.id,
@@ -95,7 +95,7 @@ describe("the history of a train", () => {
 describe("the factor of a day", () => {
   it("is the one in force then, on the day of a change both", async () => {
     const first = await calibrateOn("2026-01-10");
-    const second = await calibrateOn("2026-02-10", "98.9");
+    const second = await calibrateOn("2026-02-10", "96.3");
     const idsOn = async (day: string) => {
       const [answer] = await bench.call("trends.onDay", { day, trainId: trainId() });
       return answer?.factors.map(({ calibrationId }) => calibrationId);
@@ -154,7 +154,7 @@ describe("the tolerance", () => {
 describe("side by side", () => {
   it("gives each train of a microscope with its own mean as zero, and says that one alone tells nothing", async () => {
     await calibrateOn("2026-01-10");
-    await calibrateOn("2026-02-10", "98.9");
+    await calibrateOn("2026-02-10", "96.3");
     const view = { view: "microscope" as const, id: scene.microscope.id };
     const { series, findings } = await bench.call("trends.sideBySide", view);
     expect(series).toHaveLength(1);
