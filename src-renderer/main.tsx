@@ -4,8 +4,9 @@ import { StrictMode } from "react";
 import { createRoot } from "react-dom/client";
 import { App } from "./app/App.tsx";
 import { createBridge } from "./bridge/bridge-context.tsx";
-import { electronTransport } from "./bridge/electron-transport.ts";
+import { electronBridge } from "./bridge/electron-bridge.ts";
 import { loopbackTransport } from "./bridge/loopback-transport.ts";
+import { transportOver } from "./bridge/transport.ts";
 import { KeyDispatcher } from "./window/key-dispatcher.ts";
 import { Navigation } from "./window/navigation.ts";
 import { rememberedTheme, showTheme } from "./window/theme.ts";
@@ -16,12 +17,27 @@ showTheme(rememberedTheme(memory), document.documentElement, memory);
 const place = document.getElementById("window-root");
 if (!place) throw new Error("The page has no place for the program.");
 
-createRoot(place).render(
-  <StrictMode>
-    <App
-      bridge={createBridge(electronTransport(window) ?? loopbackTransport((...args) => fetch(...args)))}
-      navigation={new Navigation(sessionStorage)}
-      dispatcher={new KeyDispatcher()}
-    />
-  </StrictMode>,
-);
+const electron = electronBridge(window);
+const transport = electron ? transportOver(electron.call) : loopbackTransport((...args) => fetch(...args));
+const navigation = new Navigation(sessionStorage);
+const dispatcher = new KeyDispatcher();
+const root = createRoot(place);
+
+/** Each drawing has a client and a memory of its own, so that a bench which took another's place is read whole. */
+function draw(time: number): void {
+  const host = {
+    tellUnsaved: (words: readonly string[]) => electron?.tellUnsaved(words),
+    readAnew: () => draw(time + 1),
+  };
+  root.render(
+    <StrictMode>
+      <App
+        key={time}
+        bridge={createBridge(transport, host)}
+        navigation={navigation}
+        dispatcher={dispatcher}
+      />
+    </StrictMode>,
+  );
+}
+draw(0);

@@ -2,3 +2,6 @@
 export function channelOf(callName: string): string {
   return `linefall:${callName}`;
 }
+
+/** The window says, before it would close, what of it is not stored. */
+export const UNSAVED_CHANNEL = "linefall-window:unsaved";

@@ -71,6 +71,26 @@ export async function sayRestarted(window: BrowserWindow | null): Promise<void> 
   await (window === null ? dialog.showMessageBox(options) : dialog.showMessageBox(window, options));
 }
 
+/**
+ * Asks before a window closes that has something to store.
+ * @param unsaved what that is, a line each
+ * @returns whether it should close all the same
+ */
+export async function askToClose(window: BrowserWindow, unsaved: readonly string[]): Promise<boolean> {
+  const lines = unsaved.length === 0 ? ["something in this window"] : unsaved;
+  const { response } = await dialog.showMessageBox(window, {
+    type: "question",
+    title: "Linefall",
+    message: "Not everything in this window is stored on the bench.",
+    detail: ["Not stored yet:", ...lines.map((line) => `• ${line}`)].join("\n"),
+    buttons: ["Keep the window open", "Close all the same"],
+    cancelId: 0,
+    defaultId: 0,
+    noLink: true,
+  });
+  return response === 1;
+}
+
 /** @returns whether the window should be loaded again */
 export async function offerReload(window: BrowserWindow, why: string): Promise<boolean> {
   const { response } = await dialog.showMessageBox(window, {

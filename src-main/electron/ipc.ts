@@ -1,7 +1,11 @@
-import { type IpcMainInvokeEvent, ipcMain, type WebContents } from "electron";
+import { type IpcMainEvent, type IpcMainInvokeEvent, ipcMain, type WebContents } from "electron";
 import { calls } from "#core/contract/calls.ts";
 import { isWindowAddress } from "./app-protocol.ts";
-import { channelOf } from "./channel.ts";
+import { channelOf, UNSAVED_CHANNEL } from "./channel.ts";
+
+/** A question is read by a person: no longer than one can be. */
+const MOST_WORDS = 12;
+const LONGEST_WORD = 200;
 
 export interface CallDoor {
   /** Passes a call on as JSON text; resolves with its Reply as JSON text. */
@@ -30,8 +34,16 @@ function refusal(code: string, message: string): string {
   return JSON.stringify({ ok: false, error: { code, message } });
 }
 
+/** Hears from this window, and no other, what of it is not stored. */
+export function hearUnsaved(own: WebContents, told: (words: readonly string[]) => void): void {
+  ipcMain.on(UNSAVED_CHANNEL, (event, words: unknown) => {
+    if (!isFromWindow(event, own) || !Array.isArray(words)) return;
+    told(words.slice(0, MOST_WORDS).map((word) => String(word).slice(0, LONGEST_WORD)));
+  });
+}
+
 /** The sender is our window, the frame its main frame, and the page ours. */
-function isFromWindow(event: IpcMainInvokeEvent, own: WebContents | null): boolean {
+function isFromWindow(event: IpcMainInvokeEvent | IpcMainEvent, own: WebContents | null): boolean {
   const frame = event.senderFrame;
   return (
     own !== null &&

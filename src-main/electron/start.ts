@@ -7,13 +7,15 @@ import { app, type BrowserWindow, session, utilityProcess } from "electron";
 import { readBuiltWindow } from "../ports/built-files.ts";
 import { dataFolder } from "../ports/data-folder.ts";
 import { declareScheme, serveWindow } from "./app-protocol.ts";
-import { chooseExportPath, chooseRecovery, offerReload, sayRestarted, showTrouble } from "./dialogs.ts";
+import { chooseExportPath, chooseRecovery, sayRestarted, showTrouble } from "./dialogs.ts";
+import { endWithSystem, endWithWindow } from "./ending.ts";
 import { registerCalls } from "./ipc.ts";
 import { installMenu } from "./menu.ts";
 import { denyPermissions } from "./permissions.ts";
 import { printToPdf } from "./print-pdf.ts";
 import { type ServiceClient, ServiceTrouble, startService } from "./service-client.ts";
 import { confine, openWindow } from "./window.ts";
+import { watchWindow } from "./window-life.ts";
 
 /** What stands beside out/main/main.js once built. */
 export interface BuiltParts {
@@ -86,9 +88,13 @@ async function openHost(folder: string, built: BuiltParts): Promise<void> {
   installMenu(process.platform);
   const service = openService(folder, built, own);
   registerCalls({ call: service.call, ownContents: () => own.window?.webContents ?? null, log });
-  closeWithWindow(service);
-  own.window = openWindow();
-  watch(own.window, own);
+  endWithWindow(service);
+  const window = openWindow();
+  own.window = window;
+  const onClosed = () => {
+    own.window = null;
+  };
+  endWithSystem(window, watchWindow(window, onClosed, log), service);
   await service.opened;
 }
 
@@ -122,32 +128,6 @@ export async function endWith(trouble: unknown): Promise<void> {
 function bringForward(window: BrowserWindow | null): void {
   if (window?.isMinimized()) window.restore();
   window?.focus();
-}
-
-/** The program ends with its window on every system; the bench is closed before the process goes. */
-function closeWithWindow(service: ServiceClient): void {
-  app.on("window-all-closed", () => app.quit());
-  let closed = false;
-  app.on("will-quit", (event) => {
-    if (closed) return;
-    event.preventDefault();
-    void service.close().finally(() => {
-      closed = true;
-      app.quit();
-    });
-  });
-}
-
-function watch(window: BrowserWindow, own: OwnWindow): void {
-  window.on("closed", () => {
-    own.window = null;
-  });
-  window.webContents.on("render-process-gone", async (_event, { reason }) => {
-    if (reason === "clean-exit") return;
-    log(`window gone: ${reason}`);
-    if (await offerReload(window, reason)) window.webContents.reload();
-    else app.quit();
-  });
 }
 
 function log(line: string): void {

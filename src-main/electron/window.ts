@@ -8,14 +8,19 @@ const PRELOAD = fileURLToPath(new URL("../preload/preload.cjs", import.meta.url)
 /** For the window list of Linux and Windows; macOS takes the application's own. */
 const ICON = fileURLToPath(new URL("../../resources/icon.png", import.meta.url));
 
-/** Opens the program's window; it appears when its first picture is ready, without a white flash in a dim room. */
+/**
+ * Opens the program's window where it was last time. It is shown at once, in the colour of the page: a window that
+ * waits for `ready-to-show` may never appear on Wayland (electron/electron #48859).
+ */
 export function openWindow(): BrowserWindow {
   const window = new BrowserWindow({
+    name: "bench",
+    // Electron keeps position and size in its profile and brings a window back that would lie off the screen.
+    windowStatePersistence: true,
     width: 1360,
     height: 900,
     minWidth: 800,
     minHeight: 600,
-    show: false,
     title: "Linefall",
     icon: ICON,
     backgroundColor: "#12100d",
@@ -35,7 +40,6 @@ export function openWindow(): BrowserWindow {
   });
   // Alt must reach the grid instead of a menu bar; the menu's keys work without it.
   if (process.platform !== "darwin") window.setMenuBarVisibility(false);
-  window.once("ready-to-show", () => window.show());
   void window.loadURL(WINDOW_ADDRESS);
   return window;
 }

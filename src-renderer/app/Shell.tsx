@@ -13,6 +13,7 @@ import { Rail } from "./Rail.tsx";
 import styles from "./Shell.module.css";
 import { drawScreen } from "./screens.tsx";
 import { TopStrip } from "./TopStrip.tsx";
+import { useUnloadGuard } from "./use-unload-guard.ts";
 
 type Open = "keys" | "person" | null;
 
@@ -26,6 +27,7 @@ export function Shell() {
   useCommand("app.keys", () => setOpen("keys"));
   useCommand("app.person", status?.personInUse ? () => setOpen("person") : null);
   useScreenKeys(status?.personInUse != null);
+  useUnloadGuard();
 
   return (
     <div className={styles.shell}>

@@ -5,18 +5,29 @@ import { ChangesElsewhere } from "./changes-elsewhere.ts";
 import { createClient } from "./client.ts";
 import type { Transport } from "./transport.ts";
 
+/** What a window asks of whoever opened it, beside the calls. */
+export interface HostActs {
+  /** Says what would not be stored if the window closed now; before it is asked to stay. */
+  readonly tellUnsaved: (words: readonly string[]) => void;
+  /** Draws the program again with nothing remembered of the bench. */
+  readonly readAnew: () => void;
+}
+
 export interface Bridge {
   readonly client: Client;
   readonly cache: CallCache;
   readonly elsewhere: ChangesElsewhere;
+  readonly host: HostActs;
 }
 
+const NO_ACTS: HostActs = { tellUnsaved: () => undefined, readAnew: () => undefined };
+
 /** A client and its cache over one transport. */
-export function createBridge(transport: Transport): Bridge {
+export function createBridge(transport: Transport, host: HostActs = NO_ACTS): Bridge {
   const cache = new CallCache();
   const client = createClient(transport, { onDone: (name) => cache.changed(changedBy(name)) });
   cache.use(client);
-  return { client, cache, elsewhere: new ChangesElsewhere(client, cache) };
+  return { client, cache, elsewhere: new ChangesElsewhere(client, cache), host };
 }
 
 const BridgeContext = createContext<Bridge | null>(null);

@@ -7,6 +7,7 @@ export type SendText = (name: string, input: string) => Promise<string>;
 /** What the preload script of the Electron host puts on the window. */
 export interface PreloadBridge {
   readonly call: SendText;
+  readonly tellUnsaved: (words: readonly string[]) => void;
 }
 
 /** The one transport of both hosts; they differ in how text is sent. */

@@ -90,6 +90,11 @@ export class Navigation {
     return this.#unsaved.size > 0;
   }
 
+  /** What work there is, as it reads after “You have not saved …”. */
+  unsavedWork(): string[] {
+    return [...this.#unsaved.values()].map(({ what }) => what);
+  }
+
   /** The person's answer to `asking`. */
   answer(answer: LeaveAnswer): void {
     const wanted = this.#wanted;

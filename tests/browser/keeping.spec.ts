@@ -110,7 +110,9 @@ test.describe("a bench is kept", () => {
     const aside = await person.page.getByText(/^The bench before it was kept as /).textContent();
     const keptAside = (aside ?? "").replace("The bench before it was kept as ", "").replace(/\.$/, "");
 
-    // Without reading anything anew by hand.
+    await person.activate(button(person, "Read everything anew"));
+    // The window is drawn again where it was, and nothing of the former bench is in it.
+    await expect(person.page.getByText("The backup is the bench now.")).toBeHidden();
     await expectRows(person, 1);
     await expect(person.page.locator("header").first()).toContainText("Ada Example");
     await person.activate(button(person, /^Measure on sheet S-0001/));

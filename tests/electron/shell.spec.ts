@@ -50,7 +50,11 @@ test.describe("the Electron shell", () => {
       process: typeof Reflect.get(globalThis, "process"),
       bridge: Object.keys(Reflect.get(globalThis, "linefall") as object).sort(),
     }));
-    expect(seen).toEqual({ require: "undefined", process: "undefined", bridge: ["call", "host"] });
+    expect(seen).toEqual({
+      require: "undefined",
+      process: "undefined",
+      bridge: ["call", "host", "tellUnsaved"],
+    });
   });
 
   test("answers a call of the contract, and refuses an unknown one", async () => {

@@ -9,6 +9,8 @@ export const recorded = {
   order: [] as string[],
   schemes: [] as unknown[],
   handlers: new Map<string, (...args: never[]) => unknown>(),
+  listeners: new Map<string, (...args: never[]) => void>(),
+  sent: [] as [string, unknown][],
   served: new Map<string, (request: Request) => Response | Promise<Response>>(),
   windows: [] as StandInWindow[],
   paths: new Map<string, string>(),
@@ -48,6 +50,8 @@ export class StandInWindow extends EventEmitter {
   readonly webContents = new StandInContents();
   readonly loaded: string[] = [];
   minimized = false;
+  closes = 0;
+  destroyed = false;
   shown = 0;
   focused = 0;
   menuBar = true;
@@ -62,6 +66,12 @@ export class StandInWindow extends EventEmitter {
   }
   setMenuBarVisibility(visible: boolean): void {
     this.menuBar = visible;
+  }
+  isDestroyed(): boolean {
+    return this.destroyed;
+  }
+  close(): void {
+    this.closes += 1;
   }
   isMinimized(): boolean {
     return this.minimized;
@@ -154,7 +164,11 @@ export const electron = {
       return child;
     },
   },
+  powerMonitor: new EventEmitter(),
   ipcMain: {
+    on(channel: string, listener: (...args: never[]) => void): void {
+      recorded.listeners.set(channel, listener);
+    },
     handle(channel: string, handler: (...args: never[]) => unknown): void {
       if (recorded.handlers.has(channel))
         throw new Error(`Attempted to register a second handler for '${channel}'`);
@@ -162,6 +176,9 @@ export const electron = {
     },
   },
   ipcRenderer: {
+    send(channel: string, input: unknown): void {
+      recorded.sent.push([channel, input]);
+    },
     invoke(channel: string, input: unknown): Promise<unknown> {
       recorded.invoked.push([channel, input]);
       return answers.invoke(channel, input);
@@ -195,13 +212,27 @@ export const electron = {
 
 export function startAfresh(): void {
   electron.app.removeAllListeners();
+  electron.powerMonitor.removeAllListeners();
   electron.session.defaultSession = new StandInSession();
   for (const list of [recorded.order, recorded.schemes, recorded.windows, recorded.menus, recorded.services])
     list.length = 0;
-  for (const list of [recorded.errorBoxes, recorded.exitCodes, recorded.invoked, recorded.openDialogs]) {
+  for (const list of [
+    recorded.errorBoxes,
+    recorded.exitCodes,
+    recorded.invoked,
+    recorded.openDialogs,
+    recorded.sent,
+  ]) {
     list.length = 0;
   }
-  for (const map of [recorded.handlers, recorded.served, recorded.paths, recorded.exposed]) map.clear();
+  for (const map of [
+    recorded.handlers,
+    recorded.listeners,
+    recorded.served,
+    recorded.paths,
+    recorded.exposed,
+  ])
+    map.clear();
   recorded.quits = 0;
   Object.assign(answers, {
     singleInstance: true,

@@ -22,7 +22,7 @@ import { useKeypadActs } from "./keypad/use-keypad-acts.ts";
 import { LivePanel } from "./LivePanel.tsx";
 import { ViewDialog } from "./layout/ViewDialog.tsx";
 import { useWindowLayout } from "./layout/window-layouts.ts";
-import { hasUnstored, type LiveSheet } from "./live-sheets.ts";
+import type { LiveSheet } from "./live-sheets.ts";
 import styles from "./MeasureScreen.module.css";
 import { measureModel } from "./measure-model.tsx";
 import { ObjectiveHead } from "./ObjectiveHead.tsx";
@@ -174,23 +174,17 @@ function useSheetLayout(live: LiveSheet, method: Method) {
 }
 
 function useLiveSheet(live: LiveSheet, ask: (question: StrikeQuestion) => void): void {
-  const client = useClient();
   useEffect(() => {
     live.onAskStrike = (rowId, ordinal) => ask({ rowId, ordinal });
     const flush = (): void => live.link.flush();
-    const guard = (event: BeforeUnloadEvent): void => {
-      if (hasUnstored(client)) event.preventDefault();
-    };
     window.addEventListener("blur", flush);
     window.addEventListener("pagehide", flush);
-    window.addEventListener("beforeunload", guard);
     return () => {
       window.removeEventListener("blur", flush);
       window.removeEventListener("pagehide", flush);
-      window.removeEventListener("beforeunload", guard);
       // What stands in the editor stays half-typed for the next visit.
       live.store.dispatch({ type: "blurred" });
       live.link.flush();
     };
-  }, [live, client, ask]);
+  }, [live, ask]);
 }

@@ -1,4 +1,5 @@
 import type { Client } from "#core/contract/calls.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { newId } from "../../bridge/request-id.ts";
 import { columnsFor } from "../../grid/grid-columns.ts";
 import type { GridEffect } from "../../grid/grid-effect.ts";
@@ -11,6 +12,8 @@ import type { SheetContext } from "./sheet-context.ts";
 
 /** The grid of one sheet with its link to the service. It outlives its screen while anything is not stored. */
 export interface LiveSheet {
+  /** The number of its sheet. */
+  readonly number: string;
   readonly store: GridStore;
   readonly link: SheetLink;
   readonly elsewhere: ChangesElsewhere;
@@ -42,11 +45,18 @@ export function liveSheet(client: Client, context: SheetContext): LiveSheet {
   return made;
 }
 
-/** True when closing the window now would lose something. */
-export function hasUnstored(client: Client): boolean {
-  return [...(kept.get(client)?.values() ?? [])].some(
-    ({ store }) => store.state().outbox.length > 0 || store.state().refused.size > 0,
-  );
+/** What would not be stored if the window closed now, in words, a sheet each. */
+export function unstoredOfSheets(client: Client): string[] {
+  return [...(kept.get(client)?.values() ?? [])].flatMap(({ number, store }) => {
+    const { outbox, refused } = store.state();
+    const words = [
+      outbox.length > 0 ? countedNoun(outbox.length, "entry on its way", "entries on their way") : "",
+      refused.size > 0
+        ? `${countedNoun(refused.size, "entry", "entries")} that could not be stored as typed`
+        : "",
+    ].filter((word) => word !== "");
+    return words.length === 0 ? [] : [`sheet ${number}: ${words.join(", ")}`];
+  });
 }
 
 function newLiveSheet(client: Client, context: SheetContext): LiveSheet {
@@ -62,6 +72,7 @@ function newLiveSheet(client: Client, context: SheetContext): LiveSheet {
     newId,
   );
   const live: LiveSheet = {
+    number: sheet.number,
     store,
     elsewhere: new ChangesElsewhere(client, sheet.id, store),
     link: new SheetLink({

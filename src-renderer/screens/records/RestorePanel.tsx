@@ -1,6 +1,6 @@
 import { useState } from "react";
 import type { CallOutput, CallReply } from "#core/contract/calls.ts";
-import { useClient } from "../../bridge/bridge-context.tsx";
+import { useBridge } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { shownInstant } from "../../parts/bench-words/instant.ts";
 import { ReasonForm } from "../../parts/form/ReasonForm.tsx";
@@ -19,7 +19,7 @@ export interface RestorePanelProps {
 
 /** What a backup holds, opened as a copy; and the act that sets it in the place of the bench. */
 export function RestorePanel({ fileName, check, onClose }: RestorePanelProps) {
-  const client = useClient();
+  const { client, host } = useBridge();
   const [restored, setRestored] = useState<Restored | null>(null);
   return (
     <Panel
@@ -39,7 +39,7 @@ export function RestorePanel({ fileName, check, onClose }: RestorePanelProps) {
             <p>{restored.words}</p>
             <p>The bench before it was kept as {restored.keptAside}.</p>
             <p>
-              <Button look="main" onClick={() => window.location.reload()}>
+              <Button look="main" onClick={() => host.readAnew()}>
                 Read everything anew
               </Button>
             </p>

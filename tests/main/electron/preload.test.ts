@@ -8,6 +8,7 @@ await import("#main/electron/preload.ts");
 interface Bridge {
   readonly host: string;
   call(name: string, input: string): Promise<string>;
+  tellUnsaved(words: unknown): void;
 }
 const bridge = recorded.exposed.get("linefall") as Bridge;
 
@@ -16,9 +17,13 @@ describe("what the window sees of Electron", () => {
     recorded.invoked.length = 0;
   });
 
-  it("is one object with the host's name and one function, and nothing raw", () => {
+  it("is one object with the host's name and two functions, and nothing raw", () => {
     expect([...recorded.exposed.keys()]).toEqual(["linefall"]);
-    expect(bridge).toEqual({ host: "electron", call: expect.any(Function) });
+    expect(bridge).toEqual({
+      host: "electron",
+      call: expect.any(Function),
+      tellUnsaved: expect.any(Function),
+    });
   });
 
   it("a call goes by its contract name, as text, and its answer comes back as it is", async () => {
@@ -39,6 +44,13 @@ describe("what the window sees of Electron", () => {
       "linefall:../ELECTRON_BROWSER_REQUIRE",
       "linefall:",
       "linefall:__proto__",
+    ]);
+  });
+
+  it("what is not stored is told in words, and in nothing else", () => {
+    bridge.tellUnsaved(["sheet S-0001: 2 entries on their way", { a: 1 }]);
+    expect(recorded.sent).toEqual([
+      ["linefall-window:unsaved", ["sheet S-0001: 2 entries on their way", "[object Object]"]],
     ]);
   });
 });

@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from "node:fs";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
@@ -124,9 +124,11 @@ describe("the service process", () => {
   });
 
   it("says when it ends before it has opened anything", async () => {
+    const endsAtOnce = join(folder, "ends.mjs");
+    writeFileSync(endsAtOnce, "process.exit(9);");
     start({
       fork: () => {
-        const child = new ServiceChildStandIn(join(folder, "nowhere.ts"));
+        const child = new ServiceChildStandIn(endsAtOnce);
         children.push(child);
         return child;
       },

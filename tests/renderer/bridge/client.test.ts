@@ -1,8 +1,9 @@
 // @vitest-environment jsdom
 import { describe, expect, it, vi } from "vitest";
 import { createClient, RETRY_WAITS } from "#renderer/bridge/client.ts";
-import { electronTransport } from "#renderer/bridge/electron-transport.ts";
+import { electronBridge } from "#renderer/bridge/electron-bridge.ts";
 import { loopbackTransport } from "#renderer/bridge/loopback-transport.ts";
+import { transportOver } from "#renderer/bridge/transport.ts";
 
 const PERSON = { requestId: "11111111-aaaa", person: { name: "Ada", initials: "A", interpupillaryMm: "" } };
 const ANSWER = { ok: true, value: { id: "p-1" } };
@@ -78,16 +79,16 @@ describe("the loopback transport", () => {
 });
 
 describe("the Electron transport", () => {
-  it("calls what the preload script put on the window", async () => {
+  it("calls what the preload script put on the window, in text", async () => {
     const call = vi.fn(async () => JSON.stringify(ANSWER));
-    const transport = electronTransport({ linefall: { host: "electron", call } });
-    await expect(transport?.("people.register", PERSON)).resolves.toEqual(ANSWER);
+    const bridge = electronBridge({ linefall: { host: "electron", call } });
+    await expect(bridge && transportOver(bridge.call)("people.register", PERSON)).resolves.toEqual(ANSWER);
     expect(call).toHaveBeenCalledWith("people.register", JSON.stringify(PERSON));
   });
 
   it("is absent without the preload script, even when an element of the page has that name", () => {
-    expect(electronTransport({})).toBeNull();
-    expect(electronTransport({ linefall: document.createElement("div") })).toBeNull();
-    expect(electronTransport({ linefall: undefined })).toBeNull();
+    expect(electronBridge({})).toBeNull();
+    expect(electronBridge({ linefall: document.createElement("div") })).toBeNull();
+    expect(electronBridge({ linefall: undefined })).toBeNull();
   });
 });

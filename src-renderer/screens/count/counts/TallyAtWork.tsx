@@ -13,7 +13,7 @@ import { HandBand } from "../hand/HandBand.tsx";
 import { leaveToMeasure, rowMeasuredAside } from "../hand/measuring-aside.ts";
 import { useCountingHand } from "../hand/use-counting-hand.ts";
 import { useGoalSound } from "../hand/use-goal-sound.ts";
-import { hasUnsentPresses, isRunningHere, type LiveTally, markRunningHere } from "../state/live-tallies.ts";
+import { isRunningHere, type LiveTally, markRunningHere } from "../state/live-tallies.ts";
 import type { TallyContext } from "../state/tally-context.ts";
 import { useCountingPart } from "../state/use-counting-part.ts";
 import { useLiveResults } from "../state/use-live-results.ts";
@@ -55,7 +55,7 @@ export function TallyAtWork({ context, live, onReload }: TallyAtWorkProps) {
   }, [store, client, navigation]);
   const hand = useCountingHand({ store, counting: clock.counting, onMeasure: measure, takeRow });
   useGoalSound(results, tally.state === "counting");
-  useWindowGuard(live, `${tally.number} ${tally.sample}`);
+  useWindowOfCount(live, `${tally.number} ${tally.sample}`);
 
   if (tally.state === "closed") return <ClosedTally context={context} live={live} onReload={onReload} />;
   return (
@@ -199,17 +199,11 @@ function useRowMeasuredAside({ store }: LiveTally, tallyId: string): () => strin
   }, []);
 }
 
-function useWindowGuard({ store }: LiveTally, title: string): void {
-  const client = useClient();
+function useWindowOfCount({ store }: LiveTally, title: string): void {
   useEffect(wakeSound, []);
   useEffect(() => {
     document.title = `${title} · Linefall`;
-    const guard = (event: BeforeUnloadEvent): void => {
-      if (hasUnsentPresses(client)) event.preventDefault();
-    };
-    window.addEventListener("beforeunload", guard);
-    return () => window.removeEventListener("beforeunload", guard);
-  }, [client, title]);
+  }, [title]);
   useEffect(() => {
     // Keys are heard by the whole window; a focus left on a button would keep Enter for itself.
     if (document.activeElement instanceof HTMLElement && store.state().tally.state !== "closed") {

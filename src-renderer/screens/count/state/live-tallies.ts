@@ -1,5 +1,6 @@
 import type { Client } from "#core/contract/calls.ts";
 import type { TallyState } from "#core/contract/records/tally.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { openedCount } from "./counting-state.ts";
 import { CountingStore } from "./counting-store.ts";
 import { keptPresses } from "./press-keeper.ts";
@@ -7,6 +8,8 @@ import { TallyLink } from "./tally-link.ts";
 
 /** One count of this window with its link to the host. It outlives its screen while a press is on its way. */
 export interface LiveTally {
+  /** The number of its count. */
+  readonly number: string;
   readonly store: CountingStore;
   readonly link: TallyLink;
 }
@@ -30,7 +33,7 @@ export function liveTally(client: Client, from: TallyState, now: () => number = 
   const shelf = localStorage;
   const store = new CountingStore(openedCount(from));
   const link = new TallyLink({ client, store, shelf, now });
-  const live = { store, link };
+  const live = { number: from.tally.number, store, link };
   tallies.set(id, live);
   // Presses that an earlier window could not store: they follow in their order.
   for (const { act, madeAt } of keptPresses(shelf, id)) store.dispatch({ type: "act", act, madeAt });
@@ -51,7 +54,13 @@ export function isRunningHere(client: Client, tallyId: string): boolean {
   return running.get(client)?.has(tallyId) ?? false;
 }
 
-/** True when closing the window now would leave a press unstored. */
-export function hasUnsentPresses(client: Client): boolean {
-  return [...talliesOf(client).values()].some(({ store }) => store.state().outbox.length > 0);
+/** What would not be stored if the window closed now, in words, a count each. */
+export function unstoredOfCounts(client: Client): string[] {
+  return [...talliesOf(client).values()]
+    .map(({ number, store }) => ({ number, presses: store.state().outbox.length }))
+    .filter(({ presses }) => presses > 0)
+    .map(
+      ({ number, presses }) =>
+        `count ${number}: ${countedNoun(presses, "press on its way", "presses on their way")}`,
+    );
 }
