@@ -5,6 +5,7 @@ import { InputError } from "#core/quantity/input-error.ts";
 import type { FaultLog } from "./fault-log.ts";
 import type { Handlers } from "./handlers.ts";
 import { Refusal } from "./refusals.ts";
+import { brokenTextAt } from "./well-formed.ts";
 
 /** Calls slower than this are noted in the log, with their name only. */
 const SLOW_CALL_MS = 50;
@@ -89,6 +90,11 @@ export function createDispatcher({
   async function run(name: CallName, rawInput: unknown, before: number): Promise<Reply<unknown>> {
     const parsed = calls[name].input.safeParse(rawInput);
     if (!parsed.success) return refused(invalidInput(parsed.error));
+    const broken = brokenTextAt(parsed.data);
+    if (broken !== null) {
+      const message = "holds half a character, which cannot be stored: type it again";
+      return refused({ code: "input.invalid", message, field: broken });
+    }
     // Sound: the handler and the schema were looked up under the same name.
     const handler = handlers[name] as (input: unknown) => unknown;
     const answer = calls[name].output.safeParse(await handler(parsed.data));

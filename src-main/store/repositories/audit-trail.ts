@@ -57,6 +57,11 @@ export function appendTrail(db: WritableDb, line: NewTrailLine): number {
   return sequence;
 }
 
+/** Whether any line tells of a record under that identifier. */
+export function isTold(db: ReadableDb, subjectId: string): boolean {
+  return one(db, "SELECT 1 FROM audit_line WHERE subject_id = ? LIMIT 1", subjectId) !== undefined;
+}
+
 /** Newest first, below `before`; from the end when null. */
 export function trailBefore(db: ReadableDb, before: number | null, count: number): TrailLine[] {
   return all(

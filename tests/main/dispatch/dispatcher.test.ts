@@ -310,3 +310,46 @@ describe("whatever arrives", () => {
     expect(await bench.refusal("people.list", {})).toMatchObject({ code: "host.lost" });
   });
 });
+
+describe("what would make verify cry wolf is refused at the door", () => {
+  let bench: TempBench;
+  let scene: Awaited<ReturnType<typeof buildScene>>;
+  beforeEach(async () => {
+    bench = await tempBench();
+    scene = await buildScene(bench);
+  });
+  afterEach(() => bench.end());
+  const reading = (rowId: string, label: string) => ({
+    requestId: bench.request(),
+    sheetId: scene.sheet.id,
+    rowId,
+    cell: { dimension: "length", edge: "left" },
+    typed: "23.0",
+    label,
+  });
+
+  it("half a character in any text, at its field", async () => {
+    const half = String.fromCharCode(0xd83d);
+    const error = await bench.refusal("rows.enter", reading("row-1", `Tilia ${half}`));
+    expect(error).toMatchObject({ code: "input.invalid", field: "label" });
+    expect(
+      await bench.refusal("people.register", {
+        requestId: bench.request(),
+        person: { name: half, initials: "", interpupillaryMm: "" },
+      }),
+    ).toMatchObject({ code: "input.invalid", field: "person.name" });
+    await bench.call("rows.enter", reading("row-1", "Tilia 🌳") as never);
+    expect((await bench.call("trail.verify", {})).differences).toEqual([]);
+  });
+
+  it("a row under the identifier of another record", async () => {
+    for (const id of [scene.sheet.id, scene.microscope.id, scene.personId]) {
+      const error = await bench.refusal("rows.enter", reading(id, "Tilia"));
+      expect(error).toMatchObject({ code: "input.invalid", field: "rowId" });
+    }
+    await bench.call("rows.enter", reading("row-1", "Tilia") as never);
+    await bench.call("rows.undo", { requestId: bench.request(), sheetId: scene.sheet.id } as never);
+    await bench.call("rows.enter", reading("row-1", "Tilia") as never);
+    expect((await bench.call("trail.verify", {})).differences).toEqual([]);
+  });
+});
