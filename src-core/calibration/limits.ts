@@ -30,8 +30,7 @@ export const PROPOSED_LIMITS: Readonly<Record<LimitKey, AcceptanceLimit>> = {
     value: "50",
     unit: "div",
     meaning: "Least number of reticle divisions the longest setting covers.",
-    origin:
-      "At least 5 mm of the intermediate image, half of a 10 mm scale: a microscope maker's operating manual, page on length measurement.",
+    origin: "Half of a scale of 100 divisions. Common practice, no source.",
   },
   "relative-deviation": {
     name: "Repeatability",

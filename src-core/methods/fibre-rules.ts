@@ -1,5 +1,6 @@
 import { type Decimal, decimal, ONE, ZERO } from "../quantity/decimal.ts";
 import { InputError, requireNotNegative, requirePositive } from "../quantity/input-error.ts";
+import { NIOSH_7400, WHO_FIBRES } from "../vocabulary/literature.ts";
 import type { Provenance } from "../vocabulary/provenance.ts";
 import { limitOf } from "./class-table.ts";
 
@@ -32,7 +33,7 @@ const THINNER_THAN_3: FibreLimit = { value: "3", inclusive: false };
 export const NIOSH_7400_A: FibreRule = {
   id: "niosh-7400-a",
   name: "NIOSH 7400, A rules",
-  source: "NIOSH Manual of Analytical Methods 7400, A counting rules, as summarised by a public laboratory",
+  source: `${NIOSH_7400}, A counting rules, as a public laboratory gives them`,
   standing: "published",
   length: LONGER_THAN_5,
   width: null,
@@ -44,7 +45,7 @@ export const NIOSH_7400_A: FibreRule = {
 export const NIOSH_7400_B: FibreRule = {
   id: "niosh-7400-b",
   name: "NIOSH 7400, B rules",
-  source: "NIOSH Manual of Analytical Methods 7400, Appendix B",
+  source: `${NIOSH_7400}, Appendix B`,
   standing: "from memory",
   length: LONGER_THAN_5,
   width: THINNER_THAN_3,
@@ -56,7 +57,7 @@ export const NIOSH_7400_B: FibreRule = {
 export const WHO_FIBRE_RULE: FibreRule = {
   id: "who-1997",
   name: "WHO 1997, HSG248",
-  source: "WHO, Determination of airborne fibre number concentrations (1997) 3.1.1; HSE HSG248",
+  source: `${WHO_FIBRES}, 3.1.1; HSE: The analysts' guide, HSG248 (2005)`,
   standing: "published",
   length: LONGER_THAN_5,
   width: THINNER_THAN_3,

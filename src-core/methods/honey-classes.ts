@@ -1,9 +1,7 @@
 import { type Decimal, decimal } from "../quantity/decimal.ts";
 import { InputError } from "../quantity/input-error.ts";
+import { LOUVEAUX, NO_SOURCE } from "../vocabulary/literature.ts";
 import type { ClassTable } from "./class-table.ts";
-
-const LOUVEAUX =
-  "J. Louveaux, A. Maurizio and G. Vorwohl, Methods of Melissopalynology, Bee World 59 (1978) 139";
 
 /** Frequency of a pollen type in honey, per cent of the pollen counted. Nothing is said of 15 to 16 %. */
 export const HONEY_FREQUENCY_CLASSES: ClassTable = {
@@ -25,7 +23,7 @@ export const HONEY_FREQUENCY_CLASSES_TO_16: ClassTable = {
   ...HONEY_FREQUENCY_CLASSES,
   id: "honey-frequency-to-16",
   name: "Honey pollen frequency, important minor to 16 %",
-  source: `${LOUVEAUX}, as printed in some texts (3–16 %)`,
+  source: `${LOUVEAUX}, as some texts print it (3–16 %)`,
   classes: HONEY_FREQUENCY_CLASSES.classes.map((entry) =>
     entry.name === "important minor" ? { ...entry, to: "16" } : entry,
   ),
@@ -36,7 +34,7 @@ export const HONEY_ABSOLUTE_CLASSES: ClassTable = {
   id: "honey-absolute",
   name: "Honey absolute pollen class",
   quantity: "pollen grains per 10 g",
-  source: "A. Maurizio, absolute pollen classes",
+  source: "A. Maurizio: classes by pollen grains in 10 g",
   standing: "from memory",
   classes: [
     { name: "I", from: "0", to: "20000", fromClosed: true, toClosed: false },
@@ -52,8 +50,8 @@ export const HONEYDEW_CLASSES: ClassTable = {
   id: "honeydew-ratio",
   name: "Honeydew elements to pollen",
   quantity: "honeydew elements / pollen grains",
-  source: "Article abstract on honeydew honeys: a ratio above 3 is predominantly honeydew",
-  standing: "published",
+  source: `${NO_SOURCE}: a ratio above 3 is predominantly honeydew`,
+  standing: "common practice",
   classes: [
     { name: "not predominantly honeydew", from: "0", to: "3", fromClosed: true, toClosed: true },
     { name: "predominantly honeydew", from: "3", to: null, fromClosed: false, toClosed: false },

@@ -1,3 +1,4 @@
+import { NO_SOURCE } from "../vocabulary/literature.ts";
 import type { ClassTable } from "./class-table.ts";
 
 /** Pollen size by the longest axis. Inner limits are printed for both neighbours. */
@@ -5,8 +6,8 @@ export const POLLEN_SIZE_CLASSES: ClassTable = {
   id: "erdtman-size",
   name: "Pollen size, six classes",
   quantity: "longest axis, µm",
-  source: "G. Erdtman (1945, 1969), as given in articles on pollen size and shape",
-  standing: "published",
+  source: "G. Erdtman: Handbook of Palynology (1969), as articles on pollen size give it",
+  standing: "from memory",
   classes: [
     { name: "very small (perminuta)", from: "0", to: "10", fromClosed: false, toClosed: false },
     { name: "small (minuta)", from: "10", to: "25", fromClosed: true, toClosed: true },
@@ -22,8 +23,8 @@ export const POLLEN_SIZE_CLASSES_FIVE: ClassTable = {
   id: "pollen-size-five",
   name: "Pollen size, five classes",
   quantity: "longest axis, µm",
-  source: "Help page of a public pollen identification key: limits 15, 25, 50, 100 µm",
-  standing: "published",
+  source: `${NO_SOURCE}: limits 15, 25, 50, 100 µm`,
+  standing: "common practice",
   classes: [
     { name: "very small", from: "0", to: "15", fromClosed: false, toClosed: false },
     { name: "small", from: "15", to: "25", fromClosed: true, toClosed: true },

@@ -8,8 +8,9 @@ export const SPORE_QUOTIENT_CLASSES: ClassTable = {
   id: "bas-quotient",
   name: "Spore shape (Q)",
   quantity: "Q",
-  source: "C. Bas, Persoonia 5 (1969), quotient classes, as tabulated in a published mycology page",
-  standing: "published",
+  source:
+    "C. Bas: Morphology and subdivision of Amanita (1969), Persoonia 5, 285; quotient classes as mycology pages give them",
+  standing: "from memory",
   classes: [
     { name: "spherical", from: "1.00", to: "1.00", fromClosed: true, toClosed: true },
     { name: "globose", from: "1.01", to: "1.05", fromClosed: true, toClosed: true },

@@ -19,7 +19,7 @@ export interface SporeStringChoices {
   readonly template: string;
 }
 
-/** `{L}`, `{W}`, `{Q}` are ranges `(least) low–high (most)`; `{Lm}` … are means; the rest is what the sheet says. */
+/** `{L}`, `{W}`, `{Q}` are ranges `(least–) low–high (–greatest)`; `{inner}` names their percentiles; `{Lm}` … are means; the rest is what the sheet says. */
 export const SPORE_TOKENS = [
   "L",
   "W",
@@ -29,6 +29,7 @@ export const SPORE_TOKENS = [
   "Qm",
   "Vm",
   "n",
+  "inner",
   "medium",
   "origin",
   "state",
@@ -42,15 +43,18 @@ export interface SporeRemarks {
   readonly state?: string;
 }
 
-/** `(min) P10–P90 (max)`, type 7, one decimal: the extremes notation of R. E. Tulloss and K. N. Lindgren, Mycotaxon 91 (2005) 193, who use 5 and 95. */
+/**
+ * `(k–) m–n (–p)`: least, 5th percentile, 95th percentile, greatest, after R. E. Tulloss and J. E. Lindgren, Mycotaxon 91
+ * (2005), 193–194. The type of the percentile is not said there; 7 is a choice. 10 and 90 are common practice, no source.
+ */
 export const DEFAULT_SPORE_STRING: SporeStringChoices = {
-  lowerPercentile: 10,
-  upperPercentile: 90,
+  lowerPercentile: 5,
+  upperPercentile: 95,
   percentileType: 7,
   places: 1,
   quotientPlaces: 2,
   rounding: "half-even",
-  template: "{L} × {W} µm, Q = {Q}, Qm = {Qm}, n = {n}",
+  template: "{L} × {W} µm, Q = {Q}, Qm = {Qm}, n = {n}, inner range {inner}",
 };
 
 function requireChoices(choices: SporeStringChoices): void {
@@ -73,8 +77,11 @@ function rangeOf(values: readonly Decimal[], places: number, choices: SporeStrin
   const shown = (value: Decimal) => formatToPlaces(value, places, choices.rounding);
   const least = shown(memberAt(rising, 0));
   const most = shown(memberAt(rising, rising.length - 1));
-  return `(${least}) ${shown(at(choices.lowerPercentile))}–${shown(at(choices.upperPercentile))} (${most})`;
+  return `(${least}–) ${shown(at(choices.lowerPercentile))}–${shown(at(choices.upperPercentile))} (–${most})`;
 }
+
+/** The percentiles of the inner range, as the string names them. */
+export const innerRange = (lower: number, upper: number): string => `${lower}–${upper} %`;
 
 function isToken(text: string): text is SporeToken {
   return (SPORE_TOKENS as readonly string[]).includes(text);
@@ -111,6 +118,8 @@ function textOfToken(
       return formatToPlaces(mean(spores.map(sporeVolume)), 0, choices.rounding);
     case "n":
       return String(spores.length);
+    case "inner":
+      return innerRange(choices.lowerPercentile, choices.upperPercentile);
     default:
       return remarkOf(token, remarks);
   }

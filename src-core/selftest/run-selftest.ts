@@ -1,5 +1,5 @@
 import { type Decimal, decimal } from "../quantity/decimal.ts";
-import type { ReferenceCase } from "./reference-case.ts";
+import { CASE_STANDINGS, type CaseStanding, type ReferenceCase } from "./reference-case.ts";
 
 export interface SelftestRow {
   readonly id: string;
@@ -59,6 +59,13 @@ function rowOf(reference: ReferenceCase): SelftestRow {
     const reason = error instanceof Error ? error.message : String(error);
     return { ...base, got, agrees: false, error: reason };
   }
+}
+
+/** How many of the rows have each standing; a standing without rows is left out. */
+export function countsByStanding(rows: readonly SelftestRow[]): readonly (readonly [CaseStanding, number])[] {
+  return CASE_STANDINGS.map(
+    (standing) => [standing, rows.filter((row) => row.standing === standing).length] as const,
+  ).filter(([, n]) => n > 0);
 }
 
 /** Runs every case. A case that throws, or gives no comparable value, is a disagreement with its message. */

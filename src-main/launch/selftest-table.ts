@@ -1,8 +1,8 @@
-import type { SelftestReport, SelftestRow } from "#core/selftest/run-selftest.ts";
+import { countsByStanding, type SelftestReport, type SelftestRow } from "#core/selftest/run-selftest.ts";
 
-/** Longest text of a column; a longer one is cut with an ellipsis, the middle of a number never. */
+/** Longest text of a column; a longer one is cut with an ellipsis, the middle of a number and the standing never. */
 const WIDEST = { id: 42, source: 58, expected: 26, got: 26 } as const;
-const HEADINGS = ["case", "source", "expected", "got", "agrees"] as const;
+const HEADINGS = ["case", "standing", "source", "expected", "got", "agrees"] as const;
 
 function cut(text: string, width: number): string {
   const line = text.replaceAll(/\s+/g, " ");
@@ -13,7 +13,8 @@ function cellsOf(row: SelftestRow): readonly string[] {
   const got = row.error === undefined ? row.got : `${row.got} ${row.error}`.trim();
   return [
     cut(row.id, WIDEST.id),
-    cut(`${row.source} [${row.standing}]`, WIDEST.source),
+    row.standing,
+    cut(row.source, WIDEST.source),
     cut(row.expected, WIDEST.expected),
     cut(got, WIDEST.got),
     row.agrees ? "yes" : "NO",
@@ -30,7 +31,7 @@ function disagreement(row: SelftestRow): string {
   ].join("\n");
 }
 
-/** The report as aligned columns, every disagreement once more in full, and a line with the counts. */
+/** The report as aligned columns, every disagreement once more in full, how many cases have each standing, and the verdicts. */
 export function selftestTable(report: SelftestReport): string {
   const table = [HEADINGS, ...report.rows.map(cellsOf)];
   const widths = HEADINGS.map((_, column) => Math.max(...table.map((cells) => (cells[column] ?? "").length)));
@@ -42,5 +43,6 @@ export function selftestTable(report: SelftestReport): string {
   );
   const wrong = report.rows.filter((row) => !row.agrees).map(disagreement);
   const counts = `${report.rows.length} cases: ${report.agreeing} agree, ${report.disagreeing} disagree`;
-  return [...lines, "", ...wrong.flatMap((text) => [text, ""]), counts].join("\n");
+  const standings = countsByStanding(report.rows).map(([standing, n]) => `${standing} ${n}`);
+  return [...lines, "", ...wrong.flatMap((text) => [text, ""]), standings.join(", "), counts].join("\n");
 }

@@ -1,3 +1,4 @@
+import { NO_SOURCE, PLANKTON_PROTOCOL } from "../../vocabulary/literature.ts";
 import type { Provenance } from "../../vocabulary/provenance.ts";
 
 /** Plan of a chamber, mm. */
@@ -31,8 +32,8 @@ export const SEDGEWICK_RAFTER: CountingChamber = {
   depth: "1",
   volume: "1",
   squares: [{ id: "square", name: "square of 1 µL", area: "1" }],
-  source: "Instruction text of a maker of Sedgewick-Rafter chambers: 50 × 20 × 1 mm, 1000 squares of 1 µL",
-  standing: "published",
+  source: `${NO_SOURCE}: 50 × 20 × 1 mm, 1000 squares of 1 µL`,
+  standing: "common practice",
 };
 
 export const PALMER_MALONEY: CountingChamber = {
@@ -53,7 +54,7 @@ export const UTERMOHL: CountingChamber = {
   depth: null,
   volume: null,
   squares: [],
-  source: "AQUACOSM standard operating procedure for phytoplankton: base of about 25 mm, 5 to 50 mL",
+  source: `${PLANKTON_PROTOCOL}: base of about 25 mm, 5 to 50 mL`,
   standing: "published",
 };
 
@@ -68,8 +69,9 @@ export const NEUBAUER: CountingChamber = {
     { id: "group", name: "1/25 of the centre square", area: "0.04" },
     { id: "small", name: "1/400 of the centre square", area: "0.0025" },
   ],
-  source: "Haemocytometer teaching texts; BS 748 Haemocytometer counting chambers",
-  standing: "published",
+  source:
+    "BSI: Haemocytometer counting chambers, BS 748 (1982): 3 × 3 × 0.1 mm, squares of 1, 1/25 and 1/400 mm²",
+  standing: "from memory",
 };
 
 export const COUNTING_CHAMBERS: readonly CountingChamber[] = [

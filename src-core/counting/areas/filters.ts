@@ -1,3 +1,4 @@
+import { NIOSH_7400 } from "../../vocabulary/literature.ts";
 import type { Provenance } from "../../vocabulary/provenance.ts";
 
 /** A filter and the area on which it collects, mm². */
@@ -28,6 +29,6 @@ export const COLLECTING_FILTERS: readonly CollectingFilter[] = [FILTER_25_MM, FI
 /** Nominal field of a Walton–Beckett graticule, mm². */
 export const WALTON_BECKETT_AREA: Provenance & { readonly area: string } = {
   area: "0.00785",
-  source: "NIOSH Manual of Analytical Methods 7400 issue 2 (1994), equipment item 13",
+  source: `${NIOSH_7400}, equipment item 13`,
   standing: "published",
 };

@@ -1,3 +1,4 @@
+import { NO_SOURCE, PLANKTON_PROTOCOL } from "../../vocabulary/literature.ts";
 import type { Provenance } from "../../vocabulary/provenance.ts";
 
 export const FRAME_EDGES = ["top", "right", "bottom", "left"] as const;
@@ -14,7 +15,7 @@ export const TOP_LEFT_OUT: EdgeRule = {
   id: "bottom-right-in",
   name: "bottom and right in, top and left out",
   counted: ["bottom", "right"],
-  source: "AQUACOSM standard operating procedure for phytoplankton (tradition of EN 15204)",
+  source: `${PLANKTON_PROTOCOL}, rule of CEN (2006) for fields`,
   standing: "published",
 };
 
@@ -22,8 +23,8 @@ export const BOTTOM_LEFT_OUT: EdgeRule = {
   id: "top-right-in",
   name: "top and right in, bottom and left out",
   counted: ["top", "right"],
-  source: "Haemocytometer teaching texts",
-  standing: "published",
+  source: `${NO_SOURCE}: haemocytometer teaching`,
+  standing: "common practice",
 };
 
 export const UNBIASED_FRAME: EdgeRule = {

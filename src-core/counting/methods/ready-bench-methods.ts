@@ -1,4 +1,5 @@
 import type { CountMethodDefinition } from "../../contract/records/count-method.ts";
+import { NO_SOURCE } from "../../vocabulary/literature.ts";
 import { NEUBAUER } from "../areas/chambers.ts";
 import { FILTER_25_MM } from "../areas/filters.ts";
 import { KATO_KATZ, MCMASTER } from "../densities/egg-count.ts";
@@ -21,15 +22,15 @@ export const HAEMOCYTOMETER: CountMethodDefinition = {
   stopping: {
     name: "100 cells",
     rule: { kind: "units", atLeast: 100 },
-    source: "Haemocytometer teaching texts: about 100 cells or more, 10 to 100 in a square",
-    standing: "published",
+    source: `${NO_SOURCE}: about 100 cells or more, 10 to 100 in a square`,
+    standing: "common practice",
   },
   cautions: [
     "One field is one large square of 1 mm².",
     "Diagnostic use: identification and reporting rest with licensed personnel under the local quality system.",
   ],
-  source: "Haemocytometer teaching texts; BS 748 Haemocytometer counting chambers",
-  standing: "published",
+  source: `${NO_SOURCE}: haemocytometer teaching`,
+  standing: "common practice",
 };
 
 export const FIBRES_ON_FILTER: CountMethodDefinition = {
@@ -52,7 +53,7 @@ export const FIBRES_ON_FILTER: CountMethodDefinition = {
     "Leave out a field that is obscured more than the method allows, and take another.",
   ],
   source:
-    "NIOSH Manual of Analytical Methods 7400: counting rules as summarised by a public laboratory; E = (F/n − B/n_b)/A_f and C = E·A_c/(V·10³) from memory",
+    "NIOSH Manual of Analytical Methods 7400 (1994): counting rules as a public laboratory gives them; E = (F/n − B/n_b)/A_f and C = E·A_c/(V·10³) from memory",
   standing: "from memory",
 };
 

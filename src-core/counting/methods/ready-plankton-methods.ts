@@ -32,7 +32,7 @@ export const UTERMOHL_FIELDS: CountMethodDefinition = {
   suggestedInputs: { settledVolume: "10", dilution: "1" },
   stopping: stoppingBy("plankton-400"),
   source:
-    "N/mL = X·A_c/(A_f·n·V): EN 15204:2006, from memory; chamber and settled volumes: AQUACOSM standard operating procedure",
+    "N/mL = X·A_c/(A_f·n·V): EN 15204:2006, from memory; chamber and settled volumes: AQUACOSM deliverable 4.1 (2017)",
   standing: "from memory",
 };
 

@@ -1,5 +1,6 @@
 import type { CountMethodDefinition } from "../../contract/records/count-method.ts";
 import { HONEY_ABSOLUTE_CLASSES, HONEY_FREQUENCY_CLASSES } from "../../methods/honey-classes.ts";
+import { LOUVEAUX } from "../../vocabulary/literature.ts";
 import { HIRST_DRUM } from "../areas/drum-trap.ts";
 import { categoryUnder, DOUBTFUL, PLAIN, stoppingBy, tableOf } from "./method-parts.ts";
 
@@ -27,8 +28,8 @@ export const POLLEN_MARKER: CountMethodDefinition = {
   stopping: stoppingBy("pollen-500-marker-20"),
   cautions: ["Spores per tablet and their deviation are those of the batch: read them off its label."],
   source:
-    "Grains = counted × marker added / marker counted: published pollen-trap protocol; uncertainty after J. Stockmarr, Pollen et Spores 13 (1971) 615, from memory",
-  standing: "published",
+    "Grains = counted × marker added / marker counted, and its uncertainty: J. Stockmarr: Tablets with spores used in absolute pollen analysis (1971), Pollen et Spores 13, 615",
+  standing: "from memory",
 };
 
 const HONEY_CATEGORIES: CountMethodDefinition["categories"] = [
@@ -56,8 +57,7 @@ export const HONEY_CLASSES: CountMethodDefinition = {
     "The source says nothing of 15 to 16 %: decide the class there yourself and write it down.",
     "For percentages rather than classes count 500 to 1000 grains.",
   ],
-  source:
-    "J. Louveaux, A. Maurizio and G. Vorwohl, Methods of Melissopalynology, Bee World 59 (1978) 139, by a honey pollen text",
+  source: `${LOUVEAUX}, as a honey pollen text gives it`,
   standing: "published",
 };
 

@@ -1,3 +1,4 @@
+import { LOUVEAUX, NIOSH_7400, NO_SOURCE } from "../../vocabulary/literature.ts";
 import type { NamedStoppingRule } from "./stopping-rule.ts";
 
 /** Stopping rules that methods and practice name; a laboratory may keep its own. */
@@ -18,7 +19,7 @@ export const STOPPING_RULES = [
         { kind: "fields", atLeast: 100 },
       ],
     },
-    source: "NIOSH Manual of Analytical Methods 7400, A counting rules, as summarised by a public laboratory",
+    source: `${NIOSH_7400}, A counting rules, as a public laboratory gives them`,
     standing: "published",
   },
   {
@@ -37,7 +38,7 @@ export const STOPPING_RULES = [
         { kind: "fields", atLeast: 100 },
       ],
     },
-    source: "NIOSH Manual of Analytical Methods 7400, Appendix B",
+    source: `${NIOSH_7400}, Appendix B`,
     standing: "from memory",
   },
   {
@@ -50,23 +51,22 @@ export const STOPPING_RULES = [
         { kind: "marker", atLeast: 20 },
       ],
     },
-    source:
-      "Published pollen-trap protocol, counting: 500 arboreal or terrestrial grains, more below 20 marker spores",
-    standing: "published",
+    source: `${NO_SOURCE}: 500 arboreal or terrestrial grains, more below 20 marker spores`,
+    standing: "common practice",
   },
   {
     id: "honey-300",
     name: "300 grains, for frequency classes",
     rule: { kind: "units", atLeast: 300 },
-    source: "Honey pollen texts after Louveaux, Maurizio and Vorwohl (1978): 200 to 300 grains for classes",
-    standing: "published",
+    source: `${LOUVEAUX}: 200 to 300 grains for classes, as honey pollen texts give it`,
+    standing: "from memory",
   },
   {
     id: "honey-500",
     name: "500 grains, for percentages",
     rule: { kind: "units", atLeast: 500 },
-    source: "Honey pollen texts: 500 to 1000 grains for accuracy",
-    standing: "published",
+    source: `${NO_SOURCE}: 500 to 1000 grains where percentages are wanted`,
+    standing: "common practice",
   },
   {
     id: "plankton-400",
@@ -79,8 +79,8 @@ export const STOPPING_RULES = [
     id: "plankton-300-cells",
     name: "300 cells",
     rule: { kind: "units", atLeast: 300 },
-    source: "University course in coastal plankton counting: at least 300 cells",
-    standing: "published",
+    source: `${NO_SOURCE}: at least 300 cells of a plankton sample`,
+    standing: "common practice",
   },
   {
     id: "scatter-20-percent",
@@ -93,7 +93,7 @@ export const STOPPING_RULES = [
       ],
     },
     source:
-      "K. Salonen, P. Salmi and J. Keskitalo (2021), abstract: stop when the wanted width is reached; width and fields chosen here",
+      "K. Salonen, P. Salmi and J. Keskitalo (2021): stop when the wanted width is reached; width and fields chosen here",
     standing: "own",
   },
 ] as const satisfies readonly NamedStoppingRule[];

@@ -8,6 +8,7 @@ import {
   NOMINAL_MAGNIFICATION,
   TRAIN_ONLY,
 } from "../../methods/measuring-cautions.ts";
+import { TULLOSS_LINDGREN } from "../../vocabulary/literature.ts";
 import type { Provenance } from "../../vocabulary/provenance.ts";
 import { defaultTypedReadingConditions } from "../default-reading-conditions.ts";
 import { PLAIN_METHOD } from "./plain-method.ts";
@@ -58,8 +59,7 @@ const pollen: ReadyMethod = {
 
 const spores: ReadyMethod = {
   id: "spores-l-w",
-  source:
-    "Range notation of R. E. Tulloss and K. N. Lindgren, Mycotaxon 91 (2005) 193; Q classes of C. Bas, Persoonia 5 (1969)",
+  source: `${TULLOSS_LINDGREN}, notation of ranges; Q classes of C. Bas, Persoonia 5 (1969), from memory`,
   standing: "published",
   definition: {
     ...LENGTH_BASE,
@@ -121,7 +121,7 @@ const cylinderCells: ReadyMethod = {
 const textile: ReadyMethod = {
   id: "textile-fibre-diameter",
   source:
-    "ISO 1888:2022, 4.2.1 (eyepiece with micrometer graticule, overall 400× or more, read to 0.5 µm or better)",
+    "ISO: Textile glass – Staple fibres or filaments – Determination of average diameter, ISO 1888 (2022), 4.2.1 (eyepiece with micrometer graticule, overall 400× or more, read to 0.5 µm or better)",
   standing: "published",
   definition: {
     ...LENGTH_BASE,

@@ -21,7 +21,7 @@ function categories(components: StudyComponents): number | string {
   return components.distinctCategories?.floor().toNumber() ?? "none";
 }
 
-const BOOK = "AIAG, Measurement Systems Analysis, 4th ed. 2010, crossed study";
+const BOOK = "AIAG: Measurement Systems Analysis, 4th edition (2010), crossed study";
 
 /** A part stands for a specimen, an appraiser for a reader, a trial for a repeated reading. */
 export const AIAG_MSA: readonly ReferenceCase[] = [

@@ -9,6 +9,7 @@ import { evidenceOfTotal } from "../../counting/intervals/count-evidence.ts";
 import { grainSizeNumber } from "../../methods/grain-size.ts";
 import { rootTwoCircle } from "../../methods/particle-diameters.ts";
 import { decimal } from "../../quantity/decimal.ts";
+import { NO_SOURCE } from "../../vocabulary/literature.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { type CaseRow, rowsOfCases } from "../rows-of-cases.ts";
 
@@ -51,8 +52,8 @@ export const ROOT_TWO_CIRCLES: readonly ReferenceCase[] = [
   ]),
   ...rowsOfCases(
     "porton",
-    "University thesis on fibre counting, Porton graticule of 200 L = 0.132 mm",
-    "published",
+    `${NO_SOURCE}: circles of a Porton graticule of 200 L = 0.132 mm`,
+    "common practice",
     [
       row("L, µm", "0.66", () => decimal("132").div(200), "exact"),
       row("circle 4, µm, as printed", "2.64", () => rootTwoCircle(unit, 4), "exact"),

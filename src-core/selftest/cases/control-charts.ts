@@ -6,6 +6,7 @@ import { c4, D3_OF_TWO, MEDIAN_RANGE_DIVISOR, MOVING_RANGE_CONSTANTS } from "../
 import { countChart } from "../../trends/count-chart.ts";
 import { ewma } from "../../trends/ewma.ts";
 import { deviationLimits, individualsChart } from "../../trends/individuals-chart.ts";
+import { NIST_HANDBOOK } from "../../vocabulary/literature.ts";
 import { GEAR } from "../data/gear.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { type CaseRow, decimals, rowsOfCases } from "../rows-of-cases.ts";
@@ -21,13 +22,13 @@ const EWMA_PRINTED = `50.00 50.60 49.52 50.564 50.1848 50.1594 49.2116 49.7481 4
 
 /** Individuals, EWMA and count charts as the handbook prints them. */
 export const HANDBOOK_CHARTS: readonly ReferenceCase[] = [
-  ...rowsOfCases("handbook-individuals", "NIST/SEMATECH e-Handbook 6.3.2.2", "published", [
+  ...rowsOfCases("handbook-individuals", `${NIST_HANDBOOK}, 6.3.2.2`, "published", [
     { what: "mean", expected: "50.81", got: () => chart().centre },
     { what: "mean moving range", expected: "1.8778", got: () => chart().meanRange },
     { what: "upper limit", expected: "55.8041", got: () => chart().limits.upper },
     { what: "lower limit", expected: "45.8159", got: () => chart().limits.lower },
   ]),
-  ...rowsOfCases("handbook-ewma", "NIST/SEMATECH e-Handbook 6.3.2.4", "published", [
+  ...rowsOfCases("handbook-ewma", `${NIST_HANDBOOK}, 6.3.2.4`, "published", [
     ...EWMA_PRINTED.map(
       (expected, at): CaseRow => ({
         what: `EWMA ${at}`,
@@ -175,8 +176,8 @@ function score(batch: number, value: string, expected: string): CaseRow {
 export const EN_SCORES: readonly ReferenceCase[] = [
   ...rowsOfCases(
     "en-score",
-    "NIST reference page ‘ISO 13528 EN SCORE’, printed table for GEAR.DAT",
-    "published",
+    "NIST Statistical Engineering Division, page ‘ISO 13528 EN SCORE’ (no year on it), printed table for GEAR.DAT",
+    "from memory",
     [
       score(1, "1.006", "0.393"),
       score(1, "0.996", "-0.262"),

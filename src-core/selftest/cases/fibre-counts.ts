@@ -11,6 +11,7 @@ import { recountTest } from "../../counting/recounts/recount-test.ts";
 import { type FibreRule, judgeFibre, NIOSH_7400_A, WHO_FIBRE_RULE } from "../../methods/fibre-rules.ts";
 import { decimal, PI, ZERO } from "../../quantity/decimal.ts";
 import { exactly, type UncertainProduct } from "../../quantity/uncertain-product.ts";
+import { NIOSH_7400, WHO_FIBRES } from "../../vocabulary/literature.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { type CaseRow, rowsOfCases } from "../rows-of-cases.ts";
 
@@ -123,7 +124,7 @@ export const FIBRE_COUNTS: readonly ReferenceCase[] = rowsOfCases(
 );
 
 export const FIBRE_METHOD_FIGURES: readonly ReferenceCase[] = [
-  ...rowsOfCases("niosh-7400-lod", "NIOSH 7400 issue 2 (1994), front page: LOD 7 fibres/mm²", "published", [
+  ...rowsOfCases("niosh-7400-lod", `${NIOSH_7400}, front page: LOD 7 fibres/mm²`, "published", [
     row("5.5 fibres in 100 fields of 0.00785 mm², fibres/mm²", "7", () => detectionLoading(nominal()), 0.5),
   ]),
   ...rowsOfCases(
@@ -141,7 +142,7 @@ export const FIBRE_METHOD_FIGURES: readonly ReferenceCase[] = [
   ),
   ...rowsOfCases(
     "osha-id-160-lod",
-    "OSHA ID-160 (1988, rev. 1997), front page: 0.001 fibres/cc at 2400 L",
+    "OSHA: Asbestos in Air, method ID-160 (1988, revised 1997), front page: 0.001 fibres/cc at 2400 L",
     "published",
     [
       row(
@@ -154,7 +155,7 @@ export const FIBRE_METHOD_FIGURES: readonly ReferenceCase[] = [
   ),
   ...rowsOfCases(
     "ilo-asbestos",
-    "ILO code of practice on asbestos, Appendix B: 50 fibres/mm² is about 40 fibres in 100 fields",
+    "International Labour Office: Safety in the use of asbestos, code of practice (1984), Appendix B: 50 fibres/mm² is about 40 fibres in 100 fields",
     "published",
     [row("fibres in 100 fields at 50 fibres/mm²", "40", () => nominal().value.times(100).times(50), 1)],
   ),
@@ -188,7 +189,7 @@ const EDGES_OF_THE_RULES = [
 
 export const FIBRE_STRICTNESS: readonly ReferenceCase[] = rowsOfCases(
   "fibre-strictness",
-  "NIOSH 7400 A rules (ratio at least 3:1) against HSE HSG248 and WHO 1997 (more than 3:1, thinner than 3 µm)",
+  `${NIOSH_7400}, A rules (ratio at least 3:1), against ${WHO_FIBRES}, 3.1.1 (more than 3:1, thinner than 3 µm)`,
   "published",
   EDGES_OF_THE_RULES.flatMap(([length, width, niosh, who]) => [
     row(

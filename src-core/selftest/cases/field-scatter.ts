@@ -3,6 +3,7 @@ import { betweenFieldInterval } from "../../counting/intervals/between-field-int
 import { evidenceOfFields } from "../../counting/intervals/count-evidence.ts";
 import { type DispersionResult, dispersionTest } from "../../counting/intervals/dispersion-test.ts";
 import { garwoodInterval } from "../../counting/intervals/poisson-interval.ts";
+import { NO_SOURCE } from "../../vocabulary/literature.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { type CaseRow, rowsOfCases } from "../rows-of-cases.ts";
 
@@ -127,8 +128,8 @@ export const FIELD_SCATTER: readonly ReferenceCase[] = rowsOfCases(
 export const HAEMOCYTOMETER_FIELDS: readonly ReferenceCase[] = [
   ...rowsOfCases(
     "haemocytometer-fields",
-    "Brewers' society discussion page, ten haemocytometer fields with mean and standard deviation",
-    "published",
+    `${NO_SOURCE}: ten haemocytometer fields with their mean and standard deviation`,
+    "common practice",
     [
       row("mean of ten fields, as printed", "43", () => dispersionTest(YEAST_FIELDS).mean, 0.5),
       row(
@@ -141,7 +142,7 @@ export const HAEMOCYTOMETER_FIELDS: readonly ReferenceCase[] = [
   ),
   ...rowsOfCases(
     "haemocytometer-dispersion",
-    "Brewers' society discussion page, ten haemocytometer fields; computed with R 4.2.2",
+    "Ten haemocytometer fields, common practice; computed with R 4.2.2",
     "golden",
     [
       dispersionRow("ten fields", YEAST_FIELDS, "index", "24.621247113164"),

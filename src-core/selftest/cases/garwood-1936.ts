@@ -1,8 +1,10 @@
 import { garwoodInterval, zeroCountUpperLimit } from "../../counting/intervals/poisson-interval.ts";
+import { NO_SOURCE } from "../../vocabulary/literature.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { unitsOfLastDigit } from "../rows-of-cases.ts";
 
-const SOURCE = "F. Garwood, Biometrika 28 (1936) 437; limits computed with R 4.2.2 and SciPy 1.17.1";
+const SOURCE =
+  "F. Garwood: Fiducial limits for the Poisson distribution (1936), Biometrika 28, 437; limits computed with R 4.2.2 and SciPy 1.17.1";
 
 type Row = readonly [count: number, limits: string];
 
@@ -66,8 +68,8 @@ export const GARWOOD_LIMITS: readonly ReferenceCase[] = [
       ] as const
     ).map(([side, expected]) => ({
       id: `garwood-printed-25-${level * 100}-${side}`,
-      source: "Archived statistics FAQ page, exact limits of a Poisson count of 25",
-      standing: "published",
+      source: `${NO_SOURCE}: exact limits of a Poisson count of 25 as statistics texts print them`,
+      standing: "common practice",
       what: `${side} limit of a count of 25 at ${level * 100} %, as printed`,
       expected,
       tolerance: unitsOfLastDigit(expected, 0.5),

@@ -1,6 +1,7 @@
 import { type Decimal, decimal, ONE, ZERO } from "../../quantity/decimal.ts";
 import { mean, standardDeviation } from "../../statistics/sample.ts";
 import { correlatedCovariance, correlatedUncertainty } from "../../uncertainty/combine.ts";
+import { JCGM_100 } from "../../vocabulary/literature.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { decimals, rowsOfCases } from "../rows-of-cases.ts";
 
@@ -43,7 +44,7 @@ const at = (values: readonly Decimal[], index: number): Decimal => values[index]
 /** JCGM 100:2008 H.2: resistance and reactance from simultaneous observations, with correlated inputs and outputs. */
 export const GUM_CORRELATED: readonly ReferenceCase[] = rowsOfCases(
   "gum-h2",
-  "JCGM 100:2008 H.2, Tables H.2 to H.4",
+  `${JCGM_100}, H.2, Tables H.2 to H.4`,
   "published",
   [
     { what: "mean voltage, V", expected: "4.9990", got: () => V },

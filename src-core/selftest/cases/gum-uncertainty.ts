@@ -16,6 +16,7 @@ import {
   trapezoidal,
   triangular,
 } from "../../uncertainty/type-b.ts";
+import { JCGM_100 } from "../../vocabulary/literature.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { rowsOfCases } from "../rows-of-cases.ts";
 
@@ -66,7 +67,7 @@ const SECOND_ORDER: readonly Contribution[] = [
 export const GUM_END_GAUGE: readonly ReferenceCase[] = [
   ...rowsOfCases(
     "gum-h1",
-    "JCGM 100:2008 H.1, end-gauge calibration (Table H.1, H.1.5 to H.1.7)",
+    `${JCGM_100}, H.1, end-gauge calibration (Table H.1, H.1.5 to H.1.7)`,
     "published",
     [
       { what: "u of the difference, nm", expected: "9.7", got: () => combinedUncertainty(COMPARATOR) },

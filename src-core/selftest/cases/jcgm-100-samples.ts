@@ -3,6 +3,7 @@ import { nestedUncertainty } from "../../statistics/nested-uncertainty.ts";
 import { groupFromPrinted } from "../../statistics/one-way-anova.ts";
 import { pointsOf, predict, straightLine } from "../../statistics/straight-line.ts";
 import { summarise } from "../../statistics/summary.ts";
+import { JCGM_100 } from "../../vocabulary/literature.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { type CaseRow, decimals, rowsOfCases } from "../rows-of-cases.ts";
 
@@ -113,18 +114,16 @@ const betweenDays: readonly TwicePrinted[] = [
   },
 ];
 
-const DOCUMENT = "JCGM 100:2008";
-
 /** Guide to the expression of uncertainty: 4.4.3 Table 1, H.3 (calibration curve), H.5 (days and readings within days). */
 export const JCGM_100_SAMPLES: readonly ReferenceCase[] = [
   ...rowsOfCases(
     "jcgm-100-h3",
-    `${DOCUMENT}, H.3, Tables H.6 and H.7`,
+    `${JCGM_100}, H.3, Tables H.6 and H.7`,
     "published",
     asPrinted(calibrationCurve),
   ),
-  ...rowsOfCases("jcgm-100-4.4.3", `${DOCUMENT}, 4.4.3, Table 1`, "from memory", asPrinted(table1)),
-  ...rowsOfCases("jcgm-100-h5", `${DOCUMENT}, H.5, Table H.9`, "from memory", [
+  ...rowsOfCases("jcgm-100-4.4.3", `${JCGM_100}, 4.4.3, Table 1`, "from memory", asPrinted(table1)),
+  ...rowsOfCases("jcgm-100-h5", `${JCGM_100}, H.5, Table H.9`, "from memory", [
     ...asPrinted(betweenDays),
     {
       what: "H.5: F as printed, from rounded 5·57²/85²",
@@ -135,7 +134,7 @@ export const JCGM_100_SAMPLES: readonly ReferenceCase[] = [
     { what: "H.5: days differ", expected: "true", units: "exact", got: () => String(h5().groupsDiffer) },
     { what: "H.5: ν", expected: "9", units: "exact", got: () => h5().degrees },
   ]),
-  ...rowsOfCases("jcgm-100-full", `${DOCUMENT}: its data, results recomputed outside the program`, "golden", [
+  ...rowsOfCases("jcgm-100-full", `${JCGM_100}: its data, results recomputed outside the program`, "golden", [
     ...inFull(table1),
     ...inFull(calibrationCurve),
     ...inFull(betweenDays),

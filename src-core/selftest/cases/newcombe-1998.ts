@@ -7,7 +7,8 @@ import {
 import type { ReferenceCase } from "../reference-case.ts";
 import { unitsOfLastDigit } from "../rows-of-cases.ts";
 
-const TABLE_I = "R. G. Newcombe, Statistics in Medicine 17 (1998) 857, Table I";
+const TABLE_I =
+  "R. G. Newcombe: Two-sided confidence intervals for the single proportion (1998), Statistics in Medicine 17, 857, Table I";
 const FULL = `${TABLE_I}; full digits computed with R 4.2.2`;
 const INVENTED = "Invented inputs; computed with R 4.2.2 and SciPy 1.17.1";
 

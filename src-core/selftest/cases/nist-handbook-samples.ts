@@ -6,6 +6,7 @@ import { oneWayAnova } from "../../statistics/one-way-anova.ts";
 import { type PercentileType, percentile } from "../../statistics/percentile.ts";
 import { mean, standardDeviation } from "../../statistics/sample.ts";
 import { summarise } from "../../statistics/summary.ts";
+import { NIST_HANDBOOK } from "../../vocabulary/literature.ts";
 import { GEAR } from "../data/gear.ts";
 import { ROSNER } from "../data/rosner.ts";
 import { ZARR13 } from "../data/zarr13.ts";
@@ -23,8 +24,6 @@ const TURNED = [
   ".126 .128 .126 .127 .129",
   ".118 .129 .127 .120 .121",
 ].map((row) => decimals(row));
-
-const HANDBOOK = "NIST/SEMATECH e-Handbook of Statistical Methods";
 
 function percentileRows(type: PercentileType, printed: readonly string[]): CaseRow[] {
   return ["0.10", "0.25", "0.50", "0.75", "0.90"].flatMap((p, at): CaseRow[] => {
@@ -50,7 +49,7 @@ const high = (interval: Interval | null) => interval?.upper ?? "none";
 
 /** What the handbook prints; where it truncates, the window is one unit of the last digit. */
 export const NIST_HANDBOOK_SAMPLES: readonly ReferenceCase[] = [
-  ...rowsOfCases("nist-handbook", HANDBOOK, "published", [
+  ...rowsOfCases("nist-handbook", NIST_HANDBOOK, "published", [
     { what: "1.3.5.2 ZARR13: s", expected: "0.022789", got: () => standardDeviation(ZARR13) },
     { what: "1.3.5.2 ZARR13: t(0.975, 194)", expected: "1.9723", got: () => twoSidedStudent(0.95, 194) },
     { what: "1.3.5.2 ZARR13: lower limit", expected: "9.2582", got: () => low(zarr().meanInterval) },
@@ -68,7 +67,7 @@ export const NIST_HANDBOOK_SAMPLES: readonly ReferenceCase[] = [
       got: () => percentile(RESISTIVITY, decimal("0.9"), 6).value,
     },
   ]),
-  ...rowsOfCases("nist-handbook-recalled", `${HANDBOOK}; its print from memory`, "from memory", [
+  ...rowsOfCases("nist-handbook-recalled", `${NIST_HANDBOOK}; its print from memory`, "from memory", [
     { what: "1.3.5.2 ZARR13: mean", expected: "9.261460", units: 1, got: () => mean(ZARR13) },
     { what: "1.3.5.2 ZARR13: lower limit", expected: "9.258242", got: () => low(zarr().meanInterval) },
     { what: "1.3.5.2 ZARR13: upper limit", expected: "9.264679", got: () => high(zarr().meanInterval) },
@@ -99,7 +98,7 @@ export const NIST_HANDBOOK_SAMPLES: readonly ReferenceCase[] = [
 /** The same data to full precision: computed outside the program with 40-digit arithmetic and a statistics package. */
 export const NIST_HANDBOOK_FULL: readonly ReferenceCase[] = rowsOfCases(
   "nist-handbook-full",
-  `${HANDBOOK}: its data, results recomputed outside the program`,
+  `${NIST_HANDBOOK}: its data, results recomputed outside the program`,
   "golden",
   [
     { what: "ZARR13: mean", expected: "9.261460758974358", units: 1, got: () => mean(ZARR13) },

@@ -2,6 +2,7 @@ import { decimal } from "../../quantity/decimal.ts";
 import { lineThroughOrigin } from "../../statistics/line-through-origin.ts";
 import { oneWayAnova } from "../../statistics/one-way-anova.ts";
 import { type Point, pointsOf, straightLine } from "../../statistics/straight-line.ts";
+import { NIST_STRD } from "../../vocabulary/literature.ts";
 import { NORRIS_X, NORRIS_Y } from "../data/norris.ts";
 import { SIRSTV } from "../data/sirstv.ts";
 import type { ReferenceCase } from "../reference-case.ts";
@@ -31,7 +32,7 @@ function originRows(name: string, points: readonly Point[], printed: readonly st
 /** NIST StRD, linear regression: NoInt1, NoInt2 (through the origin) and Norris. */
 export const NIST_STRD_REGRESSION: readonly ReferenceCase[] = rowsOfCases(
   "nist-strd-regression",
-  "NIST Statistical Reference Datasets, linear regression, certified values",
+  `${NIST_STRD}, linear regression, certified values`,
   "published",
   [
     ...originRows("NoInt1", NO_INT_1, [
@@ -83,7 +84,7 @@ export const NIST_STRD_REGRESSION: readonly ReferenceCase[] = rowsOfCases(
 /** NIST StRD, analysis of variance: SiRstv, five instruments with five readings each. */
 export const NIST_STRD_ANOVA: readonly ReferenceCase[] = rowsOfCases(
   "nist-strd-anova",
-  "NIST Statistical Reference Datasets, analysis of variance, SiRstv, certified values",
+  `${NIST_STRD}, analysis of variance, SiRstv, certified values`,
   "published",
   [
     { what: "SS between", expected: "0.0511462616", got: () => oneWayAnova(SIRSTV).between.squares },

@@ -1,6 +1,7 @@
 import { type Decimal, decimal } from "../../quantity/decimal.ts";
 import { lagOneAutocorrelation } from "../../statistics/distribution-shape.ts";
 import { mean, standardDeviation } from "../../statistics/sample.ts";
+import { NIST_STRD } from "../../vocabulary/literature.ts";
 import { LEW } from "../data/lew.ts";
 import { LOTTERY } from "../data/lottery.ts";
 import { MAVRO } from "../data/mavro.ts";
@@ -32,7 +33,7 @@ function certified(
   ];
 }
 
-const SOURCE = "NIST Statistical Reference Datasets, univariate summary statistics, certified values";
+const SOURCE = `${NIST_STRD}, univariate summary statistics, certified values`;
 
 /** Certified to 15 digits; NumAcc1–4 are exact and fail with the sum-of-squares formula or binary floats. */
 export const NIST_STRD_UNIVARIATE: readonly ReferenceCase[] = [

@@ -3,6 +3,7 @@ import { circleArea, fieldOfView, measuredCircle } from "../../optics/field-of-v
 import { nominalFactor } from "../../optics/nominal-factor.ts";
 import { resolutionLimitUm } from "../../optics/resolution.ts";
 import { type Decimal, decimal, ZERO } from "../../quantity/decimal.ts";
+import { NIOSH_7400 } from "../../vocabulary/literature.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { type CaseRow, rowsOfCases } from "../rows-of-cases.ts";
 
@@ -99,7 +100,7 @@ export const OPTICS_CASES: readonly ReferenceCase[] = [
   ),
   ...rowsOfCases(
     "counting-circle",
-    "NIOSH 7400 (issue 2), equipment item 13: counting circle of 100 µm",
+    `${NIOSH_7400}, equipment item 13: counting circle of 100 µm`,
     "published",
     [printed("circle of 100 µm, mm²", "0.00785", () => circleArea(d("0.1")))],
   ),

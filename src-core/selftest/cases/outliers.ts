@@ -3,6 +3,7 @@ import { chiSquaredUpperP } from "../../statistics/distributions.ts";
 import { type GrubbsSide, grubbs, grubbsCritical } from "../../statistics/grubbs.ts";
 import { mean, sumOfSquaredDeviations } from "../../statistics/sample.ts";
 import { summarise } from "../../statistics/summary.ts";
+import { NO_SOURCE } from "../../vocabulary/literature.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { type CaseRow, decimals, rowsOfCases } from "../rows-of-cases.ts";
 
@@ -82,8 +83,8 @@ export const OUTLIERS: readonly ReferenceCase[] = [
   ),
   ...rowsOfCases(
     "field-counts",
-    "Community page of a brewers' association: ten haemocytometer field counts",
-    "published",
+    `${NO_SOURCE}: ten haemocytometer fields with their mean and standard deviation`,
+    "common practice",
     [
       { what: "mean", expected: "43", got: () => mean(FIELDS) },
       { what: "s", expected: "11", got: () => summarise(FIELDS).deviation ?? "none" },

@@ -105,7 +105,7 @@ export const HONEY_CLASSES: readonly ReferenceCase[] = [
     row("15 %", "important minor", () => classOf("15", HONEY_FREQUENCY_CLASSES), "exact"),
     row("2.9 %", "minor", () => classOf("2.9", HONEY_FREQUENCY_CLASSES), "exact"),
   ]),
-  ...rowsOfCases("honeydew", HONEYDEW_CLASSES.source, "published", [
+  ...rowsOfCases("honeydew", HONEYDEW_CLASSES.source, "common practice", [
     row("ratio 3", "not predominantly honeydew", () => classOf("3", HONEYDEW_CLASSES), "exact"),
     row("ratio 3.1", "predominantly honeydew", () => classOf("3.1", HONEYDEW_CLASSES), "exact"),
   ]),
@@ -148,7 +148,7 @@ export const ERDTMAN_CLASSES: readonly ReferenceCase[] = [
       ];
     }),
   ),
-  ...rowsOfCases("erdtman-size", POLLEN_SIZE_CLASSES.source, "published", [
+  ...rowsOfCases("erdtman-size", POLLEN_SIZE_CLASSES.source, "from memory", [
     row("30 µm", "medium (media)", () => classOf("30", POLLEN_SIZE_CLASSES), "exact"),
     row("10 µm", "small (minuta)", () => classOf("10", POLLEN_SIZE_CLASSES), "exact"),
     row("201 µm", "gigantic (gigantea)", () => classOf("201", POLLEN_SIZE_CLASSES), "exact"),

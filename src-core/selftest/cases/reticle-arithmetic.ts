@@ -7,6 +7,7 @@ import { sizeOfDivisions } from "../../measurement/size-of-divisions.ts";
 import { graticuleCircleMm } from "../../optics/graticule-order.ts";
 import { type Decimal, decimal, ZERO } from "../../quantity/decimal.ts";
 import { formatToPlaces, roundToPlaces } from "../../quantity/rounding.ts";
+import { NO_SOURCE } from "../../vocabulary/literature.ts";
 import { plainCalibration, READ_WITHOUT_DOUBT } from "../plain-setups.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { type CaseRow, rowsOfCases } from "../rows-of-cases.ts";
@@ -37,9 +38,9 @@ const printed = (what: string, expected: string, got: CaseRow["got"], units = 0.
 
 export const TEACHING_PAGES: readonly ReferenceCase[] = [
   ...rowsOfCases(
-    "ocular-page",
-    "College of the Canyons, “Ocular and Stage Micrometers” (teaching page)",
-    "published",
+    "teaching-page",
+    `${NO_SOURCE}: worked examples of teaching pages on ocular micrometers`,
+    "common practice",
     [
       printed("12 parts of 10 µm over 22 div, µm/div", "5.5", () => factor("120", "22")),
       printed("1 part of 10 µm over 7 div, µm/div", "1.4", () => factor("10", "7")),
@@ -49,25 +50,20 @@ export const TEACHING_PAGES: readonly ReferenceCase[] = [
       ),
     ],
   ),
-  ...rowsOfCases(
-    "operating-manual",
-    "A microscope maker's operating manual, page on length measurement",
-    "published",
-    [
-      printed("99 parts of 10 µm over 100 div, µm/div", "9.9", () => factor("990", "100")),
-      {
-        what: "35.5 div with 9.9, rounded half up to 0.1 µm as printed",
-        expected: "351.5",
-        units: "exact",
-        got: () => formatToPlaces(size("35.5", d("9.9")), 1, "half-up"),
-      },
-    ],
-  ),
-  ...rowsOfCases("neqas-sheet", "UK NEQAS Parasitology, teaching sheet on micrometry", "published", [
+  ...rowsOfCases("rounded-half-up", `${NO_SOURCE}: a size rounded half up`, "common practice", [
+    printed("99 parts of 10 µm over 100 div, µm/div", "9.9", () => factor("990", "100")),
+    {
+      what: "35.5 div with 9.9, rounded half up to 0.1 µm as printed",
+      expected: "351.5",
+      units: "exact",
+      got: () => formatToPlaces(size("35.5", d("9.9")), 1, "half-up"),
+    },
+  ]),
+  ...rowsOfCases("teaching-sheet", `${NO_SOURCE}: teaching sheets on micrometry`, "common practice", [
     printed("125 µm over 50 div, µm/div", "2.5", () => factor("125", "50")),
     printed("25 µm over 10 div, µm/div", "2.5", () => factor("25", "10")),
   ]),
-  ...rowsOfCases("spore-pages", "Swiss mycology teaching pages, measuring spores", "published", [
+  ...rowsOfCases("spore-pages", `${NO_SOURCE}: teaching pages on measuring spores`, "common practice", [
     printed("100 µm over 63 div, µm/div", "1.587", () => factor("100", "63")),
     printed(
       "the same as a working factor, µm/div",
@@ -75,13 +71,13 @@ export const TEACHING_PAGES: readonly ReferenceCase[] = [
       () => workingFactor(factor("100", "63"), 1).working,
     ),
   ]),
-  ...rowsOfCases("how-to-page", "Teaching page on micrometry, worked example of 21 over 29", "published", [
+  ...rowsOfCases("21-over-29", `${NO_SOURCE}: teaching pages, 21 over 29`, "common practice", [
     printed("21 parts of 10 µm over 29 div, µm/div", "7.24", () => factor("210", "29")),
   ]),
   ...rowsOfCases(
-    "graticule-maker",
-    "A graticule maker's instructions for a particle-count graticule (quotes div per div)",
-    "published",
+    "stage-per-reticle",
+    `${NO_SOURCE}: a factor quoted as stage divisions per reticle division`,
+    "common practice",
     [
       printed(
         "75 div over 80 parts of 10 µm: stage part per reticle division",
@@ -91,16 +87,11 @@ export const TEACHING_PAGES: readonly ReferenceCase[] = [
       ),
     ],
   ),
-  ...rowsOfCases(
-    "porton-thesis",
-    "University of Northern British Columbia thesis, calibration of a Porton graticule",
-    "published",
-    [
-      printed("field (100 L)² with L = 0.66 µm, mm²", "0.00436", () =>
-        gridArea(d(100), d(100), squaredFactor(d("0.66"), ZERO).areaFactor).div(1e6),
-      ),
-    ],
-  ),
+  ...rowsOfCases("porton-field", `${NO_SOURCE}: field of a Porton graticule`, "common practice", [
+    printed("field (100 L)² with L = 0.66 µm, mm²", "0.00436", () =>
+      gridArea(d(100), d(100), squaredFactor(d("0.66"), ZERO).areaFactor).div(1e6),
+    ),
+  ]),
   ...rowsOfCases(
     "niosh-7400-a",
     "NIOSH 7400 (issue 2) Appendix A, ordering a counting circle",
@@ -114,7 +105,7 @@ export const TEACHING_PAGES: readonly ReferenceCase[] = [
 ];
 
 export const TRADE_ARITHMETIC: readonly ReferenceCase[] = [
-  ...rowsOfCases("trade", "Common practice, no source", "common practice", [
+  ...rowsOfCases("trade", NO_SOURCE, "common practice", [
     printed("99 div on 1 mm, µm/div", "10.10101010101", () => factor("1000", "99")),
     printed("the same as shown, µm/div", "10.1", () => roundToPlaces(factor("1000", "99"), 1)),
     { what: "35 div with 10.1, µm", expected: "353.5", units: "exact", got: () => size("35", d("10.1")) },

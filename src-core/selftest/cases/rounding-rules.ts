@@ -5,6 +5,7 @@ import {
   reportWithUncertainty,
   roundToSignificant,
 } from "../../quantity/rounding.ts";
+import { JCGM_100 } from "../../vocabulary/literature.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { type CaseRow, rowsOfCases } from "../rows-of-cases.ts";
 
@@ -33,13 +34,18 @@ const shownU = (expanded: string, digits: 1 | 2, expected: string): CaseRow => (
 });
 
 export const ROUNDING_RULE_CASES: readonly ReferenceCase[] = [
-  ...rowsOfCases("sp811-b71", "NIST Special Publication 811 (2008) B.7.1", "published", [
-    significant("6.9749515", 3, "6.97"),
-    significant("6.9749515", 5, "6.9750"),
-    significant("6.9749515", 7, "6.974952"),
-    significant("6.9749505", 7, "6.974950"),
-  ]),
-  ...rowsOfCases("gum-726", "JCGM 100:2008 7.2.6", "published", [
+  ...rowsOfCases(
+    "sp811-b71",
+    "A. Thompson and B. N. Taylor: Guide for the Use of the International System of Units, NIST Special Publication 811 (2008), B.7.1",
+    "published",
+    [
+      significant("6.9749515", 3, "6.97"),
+      significant("6.9749515", 5, "6.9750"),
+      significant("6.9749515", 7, "6.974952"),
+      significant("6.9749505", 7, "6.974950"),
+    ],
+  ),
+  ...rowsOfCases("gum-726", `${JCGM_100}, 7.2.6`, "published", [
     {
       what: "10.057 62 Ω with u = 27 mΩ",
       expected: "10.058",

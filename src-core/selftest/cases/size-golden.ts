@@ -159,7 +159,7 @@ export function plainSize(
 }
 
 const TRADE_FACTOR: FactorInForce = {
-  factor: d("10.1"),
+  factor: d("10.37"),
   standardUncertainty: d("0.025"),
   degreesOfFreedom: null,
 };
@@ -173,63 +173,68 @@ const IDEAL = { smallestFraction: d("0.1") };
 export const TRADE_SIZES: readonly ReferenceCase[] = [
   ...rowsOfCases(
     "size-five",
-    "Invented inputs: factor of the five settings, 35.0 div read once to 0.1",
+    "Invented inputs: factor of the five settings, 28.5 div read once to 0.1",
     "golden",
     [
       {
         what: "size, µm",
-        expected: "353.7204888671404",
+        expected: "288.0295409346714",
         units: 1,
-        got: () => plainSize("35.0", FIVE_FACTOR, IDEAL).size,
+        got: () => plainSize("28.5", FIVE_FACTOR, IDEAL).size,
       },
       {
         what: "standard uncertainty, µm",
-        expected: "0.4645636261",
+        expected: "0.4477255204",
         units: 3,
-        got: () => plainSize("35.0", FIVE_FACTOR, IDEAL).uncertainty.standard,
+        got: () => plainSize("28.5", FIVE_FACTOR, IDEAL).uncertainty.standard,
       },
       {
         what: "shown to one digit of U, µm",
-        expected: "353.7 ± 0.9",
+        expected: "288.0 ± 0.9",
         units: "exact",
-        got: () => shownSize(plainSize("35.0", FIVE_FACTOR, IDEAL), 1),
+        got: () => shownSize(plainSize("28.5", FIVE_FACTOR, IDEAL), 1),
       },
     ],
   ),
-  ...rowsOfCases("size-trade", "Factor 10.1 with U 0.05 (k = 2), 35 div", "common practice", [
-    {
-      what: "ideal reading: standard uncertainty, µm",
-      expected: "0.9672857213",
-      got: () => plainSize("35", TRADE_FACTOR, IDEAL).uncertainty.standard,
-    },
-    {
-      what: "ideal reading, as shown, µm",
-      expected: "353.5 ± 1.9",
-      units: "exact",
-      got: () => shownSize(plainSize("35", TRADE_FACTOR, IDEAL)),
-    },
-    {
-      what: "0.3 div of spread: standard uncertainty, µm",
-      expected: "3.1538111865",
-      got: () => plainSize("35", TRADE_FACTOR, { repeatability: d("0.3") }).uncertainty.standard,
-    },
-    {
-      what: "0.3 div of spread, as shown, µm",
-      expected: "353.5 ± 6.3",
-      units: "exact",
-      got: () => shownSize(plainSize("35", TRADE_FACTOR, { repeatability: d("0.3") })),
-    },
-  ]),
-  ...rowsOfCases("repeats", "Invented inputs: 35.0, 35.2, 34.9 div with 10.1 µm/div", "golden", [
+  ...rowsOfCases(
+    "size-trade",
+    "Invented inputs: 28.5 div with a factor of 10.37 and U 0.05 (k = 2)",
+    "golden",
+    [
+      {
+        what: "ideal reading: standard uncertainty, µm",
+        expected: "0.8287849037",
+        got: () => plainSize("28.5", TRADE_FACTOR, IDEAL).uncertainty.standard,
+      },
+      {
+        what: "ideal reading, as shown, µm",
+        expected: "295.5 ± 1.7",
+        units: "exact",
+        got: () => shownSize(plainSize("28.5", TRADE_FACTOR, IDEAL)),
+      },
+      {
+        what: "0.3 div of spread: standard uncertainty, µm",
+        expected: "3.1915477828",
+        got: () => plainSize("28.5", TRADE_FACTOR, { repeatability: d("0.3") }).uncertainty.standard,
+      },
+      {
+        what: "0.3 div of spread, as shown, µm",
+        expected: "295.5 ± 6.4",
+        units: "exact",
+        got: () => shownSize(plainSize("28.5", TRADE_FACTOR, { repeatability: d("0.3") })),
+      },
+    ],
+  ),
+  ...rowsOfCases("repeats", "Invented inputs: 28.5, 28.7, 28.4 div with 10.37 µm/div", "golden", [
     {
       what: "mean size, µm",
-      expected: "353.8366666667",
+      expected: "295.8906666667",
       units: 5,
       got: () => threeRepeats().size,
     },
     {
       what: "standard error, µm",
-      expected: "0.8907362747251",
+      expected: "0.9145480365247",
       units: 10,
       got: () => threeRepeats().uncertainty.standard,
     },
@@ -238,8 +243,8 @@ export const TRADE_SIZES: readonly ReferenceCase[] = [
 
 function threeRepeats(): SizeResult {
   return sizeOfDivisions({
-    divisions: decimals("35.0 35.2 34.9"),
-    factor: { factor: d("10.1"), standardUncertainty: ZERO, degreesOfFreedom: null },
+    divisions: decimals("28.5 28.7 28.4"),
+    factor: { factor: d("10.37"), standardUncertainty: ZERO, degreesOfFreedom: null },
     conditions: READ_WITHOUT_DOUBT,
     coverage: "k2",
   });

@@ -5,6 +5,7 @@ import { DEFAULT_SPORE_STRING, sporeString } from "../../methods/spore-string.ts
 import { decimal } from "../../quantity/decimal.ts";
 import { type PercentileType, percentile } from "../../statistics/percentile.ts";
 import { mean, standardDeviation } from "../../statistics/sample.ts";
+import { NO_SOURCE, TULLOSS_LINDGREN } from "../../vocabulary/literature.ts";
 import { SPORE_LENGTHS, SPORE_WIDTHS, TWENTY_SPORES } from "../data/twenty-spores.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { type CaseRow, rowsOfCases } from "../rows-of-cases.ts";
@@ -42,12 +43,8 @@ function percentileRows([sample, type, values]: (typeof PERCENTILES)[number]): C
   });
 }
 
-const INNER_95 = {
-  ...DEFAULT_SPORE_STRING,
-  lowerPercentile: 5,
-  upperPercentile: 95,
-  template: "{L} × {W} µm",
-};
+/** Common practice, no source. */
+const INNER_80 = { ...DEFAULT_SPORE_STRING, lowerPercentile: 10, upperPercentile: 90 };
 
 export const SPORE_NOTATION: readonly ReferenceCase[] = [
   ...rowsOfCases("spores", "Invented spores; computed in double precision", "golden", [
@@ -65,29 +62,24 @@ export const SPORE_NOTATION: readonly ReferenceCase[] = [
     row("20 spores: ratio of the means", "1.5060926076360686", () => statistics().ratioOfMeans, 5),
     ...PERCENTILES.flatMap(percentileRows),
   ]),
-  ...rowsOfCases(
-    "spore-string",
-    "Notation of R. E. Tulloss and K. N. Lindgren, Mycotaxon 91 (2005) 193; invented spores",
-    "golden",
-    [
-      row(
-        "20 spores, 10–90 %, type 7",
-        "(8.1) 8.6–10.0 (10.9) × (5.5) 5.8–6.5 (6.8) µm, Q = (1.43) 1.45–1.57 (1.60), Qm = 1.51, n = 20",
-        () => sporeString(TWENTY_SPORES),
-        "exact",
-      ),
-      row(
-        "20 spores, 5–95 %, type 7",
-        "(8.1) 8.4–10.3 (10.9) × (5.5) 5.6–6.6 (6.8) µm",
-        () => sporeString(TWENTY_SPORES, INNER_95),
-        "exact",
-      ),
-    ],
-  ),
+  ...rowsOfCases("spore-string", `Notation of ${TULLOSS_LINDGREN}; invented spores`, "golden", [
+    row(
+      "20 spores, 5–95 %, type 7",
+      "(8.1–) 8.4–10.3 (–10.9) × (5.5–) 5.6–6.6 (–6.8) µm, Q = (1.43–) 1.45–1.59 (–1.60), Qm = 1.51, n = 20, inner range 5–95 %",
+      () => sporeString(TWENTY_SPORES),
+      "exact",
+    ),
+    row(
+      "20 spores, 10–90 %, type 7",
+      "(8.1–) 8.6–10.0 (–10.9) × (5.5–) 5.8–6.5 (–6.8) µm, Q = (1.43–) 1.45–1.57 (–1.60), Qm = 1.51, n = 20, inner range 10–90 %",
+      () => sporeString(TWENTY_SPORES, INNER_80),
+      "exact",
+    ),
+  ]),
   ...rowsOfCases(
     "spore-volume",
-    "Mycology forum post, volume of a mean spore 5.2 × 4.0 µm printed as 43 µm³ (cut, not rounded)",
-    "published",
+    `${NO_SOURCE}: volume of a mean spore of 5.2 × 4.0 µm given as 43 µm³ (cut, not rounded)`,
+    "common practice",
     [
       row(
         "5.2 × 4.0 µm, as printed",
@@ -117,7 +109,7 @@ const QUOTIENTS = [
 export const BAS_CLASSES: readonly ReferenceCase[] = rowsOfCases(
   "bas-quotient",
   SPORE_QUOTIENT_CLASSES.source,
-  "published",
+  "from memory",
   QUOTIENTS.map(([q, name]) =>
     row(`Q = ${q}`, name, () => wordsOf(classify(decimal(q), SPORE_QUOTIENT_CLASSES)), "exact"),
   ),

@@ -30,7 +30,8 @@ const full: readonly CaseRow[] = [
   },
 ];
 
-const DATA = "‘Student’ 1908, Biometrika 6:1: hours of additional sleep of ten patients";
+const DATA =
+  "‘Student’: The probable error of a mean (1908), Biometrika 6, 1, hours of additional sleep of ten patients";
 
 /** The sleep data as in the manual of R's t.test (printed) and to full precision. */
 export const STUDENT_SLEEP: readonly ReferenceCase[] = [

@@ -1,6 +1,6 @@
 import { reportString } from "#core/measurement/report-string.ts";
 import { POLLEN_SHAPE_CLASSES } from "#core/methods/pollen-shape-classes.ts";
-import { DEFAULT_SPORE_STRING } from "#core/methods/spore-string.ts";
+import { DEFAULT_SPORE_STRING, innerRange } from "#core/methods/spore-string.ts";
 import type { Decimal } from "#core/quantity/decimal.ts";
 import { arrayFormula, type Cell, formula, number, text, textFormula } from "../spreadsheet/cell.ts";
 import { fixedText, quoted } from "../spreadsheet/formula-text.ts";
@@ -90,10 +90,10 @@ function pollenFormula(place: PairLine): string {
 
 function sporeFormula(place: PairLine): string {
   const { line, job } = place;
-  const { report, rounding } = job.bundle.method.definition;
+  const { percentiles, report, rounding } = job.bundle.method.definition;
   const range = (of: PairQuantity, places: number): string => {
     const shown = (stat: Stat): string => fixedText(pairCell(place, of)(stat), places, rounding);
-    return `"("&${shown("least")}&") "&${shown("lower")}&"–"&${shown("upper")}&" ("&${shown("greatest")}&")"`;
+    return `"("&${shown("least")}&"–) "&${shown("lower")}&"–"&${shown("upper")}&" (–"&${shown("greatest")}&")"`;
   };
   const tokens: Readonly<Record<string, string>> = {
     L: range("first", report.places),
@@ -101,6 +101,7 @@ function sporeFormula(place: PairLine): string {
     Q: range("ratio", report.ratioPlaces),
     Qm: fixedText(pairCell(place, "ratio")("mean"), report.ratioPlaces, rounding),
     n: countCell(line),
+    inner: quoted(innerRange(Number(percentiles.lower), Number(percentiles.upper))),
   };
   const parts = DEFAULT_SPORE_STRING.template.split(/\{(\w+)\}/).map((part, at) => {
     if (at % 2 === 0) return part === "" ? null : quoted(part);

@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from "react";
 import type { ReferenceCase } from "#core/selftest/reference-case.ts";
-import type { SelftestRow } from "#core/selftest/run-selftest.ts";
+import { countsByStanding, type SelftestRow } from "#core/selftest/run-selftest.ts";
 import { Button } from "../../parts/Button.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
@@ -19,6 +19,7 @@ const COLUMNS: readonly Column<SelftestRow>[] = [
       </span>
     ),
   },
+  { key: "standing", title: "Standing", unbroken: true, cell: (row) => row.standing },
   {
     key: "what",
     title: "What",
@@ -32,11 +33,7 @@ const COLUMNS: readonly Column<SelftestRow>[] = [
   },
   { key: "expected", title: "Expected", cell: (row) => <Value text={row.expected} /> },
   { key: "got", title: "Here", cell: (row) => <Value text={shortened(row.got) || (row.error ?? "")} /> },
-  {
-    key: "source",
-    title: "Source",
-    cell: (row) => `${row.source} (${row.standing})`,
-  },
+  { key: "source", title: "Source", cell: (row) => row.source },
 ];
 
 function Value({ text }: { text: string }) {
@@ -50,7 +47,7 @@ const shortened = (got: string): string =>
 
 const nextFrame = (): Promise<void> => new Promise((resolve) => setTimeout(resolve, 0));
 
-/** The reference cases, run at the user's own machine against their published values. */
+/** The reference cases, run at the user's own machine against values from outside the program. */
 export function SelftestPart() {
   const [rows, setRows] = useState<readonly SelftestRow[]>([]);
   const [total, setTotal] = useState(0);
@@ -80,7 +77,7 @@ export function SelftestPart() {
   return (
     <Panel
       title="Self-test"
-      lead="Every number the program can be held to, recomputed here and compared with its published value."
+      lead="Every number the program can be held to, recomputed here and compared with a published, computed or recalled value, marked as such."
     >
       <div className={styles.stack}>
         <div className={styles.controls}>
@@ -109,7 +106,11 @@ export function SelftestPart() {
           <p role="status">
             <span className={styles.count}>{rows.length - wrong.length}</span> of {rows.length} agree
             {running ? "" : rows.length < total ? `, ${total - rows.length} not run` : ""};{" "}
-            <span className={styles.count}>{wrong.length}</span> disagree.
+            <span className={styles.count}>{wrong.length}</span> disagree.{" "}
+            {countsByStanding(rows)
+              .map(([standing, n]) => `${standing}: ${n}`)
+              .join(", ")}
+            .
           </p>
         ) : null}
         {rows.length > 0 && !running ? (

@@ -1,10 +1,12 @@
+import { NIOSH_7400, NO_SOURCE } from "#core/vocabulary/literature.ts";
+
 /** A caution in short, and where it comes from. */
 export interface CautionEntry {
   readonly words: string;
   readonly source: string;
 }
 
-const COMMON = "Common practice, no source.";
+const COMMON = `${NO_SOURCE}.`;
 
 export const CAUTION_GROUPS: readonly {
   readonly title: string;
@@ -16,12 +18,12 @@ export const CAUTION_GROUPS: readonly {
       {
         words:
           "Rest your eyes: look far away for a moment every 20 minutes of continuous viewing, change your posture, keep your back straight and your elbows close.",
-        source: "Oxford University occupational health, microscope work.",
+        source: COMMON,
       },
       {
         words:
           "A binocular head that is not set to your eyes strains them, and the scale will not stay in focus. Set distance and sleeves before the session.",
-        source: "Exercise for adjusting binocular heads, teaching page.",
+        source: COMMON,
       },
       {
         words:
@@ -46,12 +48,12 @@ export const CAUTION_GROUPS: readonly {
       {
         words:
           "Clearing filters with acetone: extremely flammable. More than 1 mL only in a ventilated hood with a spark-free source of heat.",
-        source: "NIOSH Method 7400, issue 2 (1994), special precautions.",
+        source: `${NIOSH_7400}, special precautions.`,
       },
       {
         words:
           "Asbestos is sampled, cleared and counted by trained analysts in accredited laboratories that take part in proficiency testing. Nothing printed here is a clearance certificate.",
-        source: "HSE, revision notes on the rules for counting fibres.",
+        source: COMMON,
       },
     ],
   },
@@ -61,12 +63,13 @@ export const CAUTION_GROUPS: readonly {
       {
         words:
           "A factor holds only for the train it was made on and for the person's settings stated with it: another eyepiece, changer, sleeve or eye distance is another factor.",
-        source: "Porton reticle calibration, university thesis; micrometry teaching page on tube length.",
+        source: COMMON,
       },
       {
         words:
           "The magnification engraved on an objective is approximate. It is compared with, never used to convert.",
-        source: "ASTM E1951-14, 5.1.1.",
+        source:
+          "ASTM: Guide for Calibrating Reticles and Light Microscope Magnifications, E1951 (2014), 5.1.1.",
       },
       {
         words:

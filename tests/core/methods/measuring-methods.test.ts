@@ -104,13 +104,13 @@ describe("report strings", () => {
   const spores: ReportedObject[] = TWENTY_SPORES.map(({ length, width }) => ({ l: length, w: width }));
 
   it("write spores with the percentiles and decimals of the method", () => {
-    // Range notation of Tulloss and Lindgren, Mycotaxon 91 (2005) 193; spores invented, percentiles by type 7 computed.
+    // Form and 5 and 95 %: R. E. Tulloss and J. E. Lindgren, Mycotaxon 91 (2005) 193–194; spores invented, percentiles by type 7 computed.
     const method = ready("spores-l-w");
     expect(reportString(spores, method)).toBe(
-      "(8.1) 8.4–10.3 (10.9) × (5.5) 5.6–6.6 (6.8) µm, Q = (1.43) 1.45–1.59 (1.60), Qm = 1.51, n = 20",
+      "(8.1–) 8.4–10.3 (–10.9) × (5.5–) 5.6–6.6 (–6.8) µm, Q = (1.43–) 1.45–1.59 (–1.60), Qm = 1.51, n = 20, inner range 5–95 %",
     );
     expect(reportString(spores, { ...method, percentiles: { type: 7, lower: "10", upper: "90" } })).toBe(
-      "(8.1) 8.6–10.0 (10.9) × (5.5) 5.8–6.5 (6.8) µm, Q = (1.43) 1.45–1.57 (1.60), Qm = 1.51, n = 20",
+      "(8.1–) 8.6–10.0 (–10.9) × (5.5–) 5.8–6.5 (–6.8) µm, Q = (1.43–) 1.45–1.57 (–1.60), Qm = 1.51, n = 20, inner range 10–90 %",
     );
   });
 

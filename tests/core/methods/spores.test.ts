@@ -9,9 +9,9 @@ const spore = (length: string, width: string): Spore => ({ length: decimal(lengt
 describe("the report string of spores", () => {
   it("changes with the percentile definition, which is why the definition is printed", () => {
     const type6 = sporeString(TWENTY_SPORES, { ...DEFAULT_SPORE_STRING, percentileType: 6, template: "{L}" });
-    expect(type6).toBe("(8.1) 8.4–10.3 (10.9)");
+    expect(type6).toBe("(8.1–) 8.1–10.9 (–10.9)");
     expect(sporeString(TWENTY_SPORES, { ...DEFAULT_SPORE_STRING, template: "{L}" })).toBe(
-      "(8.1) 8.6–10.0 (10.9)",
+      "(8.1–) 8.4–10.3 (–10.9)",
     );
   });
 
@@ -30,7 +30,7 @@ describe("the report string of spores", () => {
       { medium: "KOH", origin: "print", state: "live" },
     );
     expect(text).toBe(
-      "(8.1) 8.6–10.0 (10.9)|(5.5) 5.8–6.5 (6.8)|(1.43) 1.45–1.57 (1.60)|9.3|6.2|1.51|186|20|KOH|print|live",
+      "(8.1–) 8.4–10.3 (–10.9)|(5.5–) 5.6–6.6 (–6.8)|(1.43–) 1.45–1.59 (–1.60)|9.3|6.2|1.51|186|20|5–95 %|KOH|print|live",
     );
   });
 
@@ -53,7 +53,7 @@ describe("the report string of spores", () => {
 
   it("may reach from the least to the greatest spore", () => {
     const whole = { ...DEFAULT_SPORE_STRING, lowerPercentile: 0, upperPercentile: 100, template: "{L}" };
-    expect(sporeString(TWENTY_SPORES, whole)).toBe("(8.1) 8.1–10.9 (10.9)");
+    expect(sporeString(TWENTY_SPORES, whole)).toBe("(8.1–) 8.1–10.9 (–10.9)");
   });
 
   it("needs spores, and real ones", () => {

@@ -34,11 +34,22 @@ describe("npm run selftest", () => {
     ]);
     const lines = text.split("\n");
     expect(code).toBe(0);
-    expect(lines[0]).toMatch(/^case +source +expected +got +agrees$/);
+    expect(lines[0]).toMatch(/^case +standing +source +expected +got +agrees$/);
     const column = lines[0]?.indexOf("expected") ?? -1;
     expect(lines[1]?.slice(column)).toMatch(/^1 +1 +yes$/);
     expect(lines[2]?.slice(column)).toMatch(/^22\.5 +22\.501 +yes$/);
-    expect(text).toContain("2 cases: 2 agree, 0 disagree");
+    expect(text).toContain("golden 2\n2 cases: 2 agree, 0 disagree");
+  });
+
+  it("cuts a long source, never its standing, and counts the cases of each standing", () => {
+    const long = {
+      ...caseOf("long", "1", () => 1),
+      source: "word ".repeat(60),
+      standing: "common practice",
+    } as const;
+    const { text } = run([long, caseOf("short", "1", () => 1)]);
+    expect(text.split("\n")[1]).toMatch(/^long +common practice +word .*… +1 +1 +yes$/);
+    expect(text).toMatch(/^golden 1, common practice 1$/m);
   });
 
   it("exits with 1 when a planted case is wrong, and says which and by how much", () => {

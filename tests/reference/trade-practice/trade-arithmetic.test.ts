@@ -3,4 +3,4 @@ import { TRADE_SIZES } from "#core/selftest/cases/size-golden.ts";
 import { checkCases } from "../../support/check-cases.ts";
 
 checkCases("Facts of the trade and plain ratios", TRADE_ARITHMETIC);
-checkCases("Sizes with a factor of the trade", TRADE_SIZES);
+checkCases("Sizes from invented readings and factors", TRADE_SIZES);

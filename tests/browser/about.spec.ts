@@ -1,0 +1,53 @@
+import { expect, test } from "@playwright/test";
+import { CASE_STANDINGS } from "#core/selftest/reference-case.ts";
+import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type BenchWindow, openBenchWindow } from "./bench-window.ts";
+import { KeyboardPerson } from "./keyboard-person.ts";
+
+test.use({ viewport: { width: 1280, height: 800 } });
+
+let program: LoopbackProgram;
+let window: BenchWindow;
+
+test.beforeEach(async ({ context }) => {
+  program = await startLoopbackProgram();
+  window = await openBenchWindow(context, program.address);
+});
+test.afterEach(async () => {
+  const { faults } = window;
+  await program.stop();
+  expect(faults).toEqual([]);
+});
+
+test("the self-test shows the standing of every case in a column of its own, uncut, and counts them", async () => {
+  const { page } = window;
+  const person = new KeyboardPerson(page);
+  await person.go("about");
+  await person.activate(
+    page.getByRole("tab", { name: "Self-test" }).or(page.getByRole("button", { name: "Self-test" })),
+  );
+  await person.activate(page.getByRole("button", { name: "Run the self-test" }));
+  const table = page.getByRole("table", { name: "Reference cases" });
+  await table.waitFor({ timeout: 60_000 });
+  const place = await table
+    .locator("thead th")
+    .allTextContents()
+    .then((titles) => titles.indexOf("Standing"));
+  expect(place).toBeGreaterThan(0);
+  const cells = await table.locator(`tbody tr > :nth-child(${place + 1})`).evaluateAll((all) =>
+    all.map((cell) => {
+      const box = cell.getBoundingClientRect();
+      const shown = cell.closest("section")?.getBoundingClientRect();
+      const isInSight = shown !== undefined && box.left >= shown.left && box.right <= shown.right;
+      return { words: cell.textContent ?? "", isWhole: cell.scrollWidth <= cell.clientWidth && isInSight };
+    }),
+  );
+  expect(cells.length).toBeGreaterThan(500);
+  expect(cells.filter(({ isWhole }) => !isWhole)).toEqual([]);
+  expect(new Set(cells.map(({ words }) => words))).toEqual(new Set(CASE_STANDINGS));
+  const counted = page.getByRole("status").filter({ hasText: "disagree" });
+  for (const standing of CASE_STANDINGS) {
+    const n = cells.filter(({ words }) => words === standing).length;
+    await expect(counted).toContainText(`${standing}: ${n}`);
+  }
+});
