@@ -1,11 +1,11 @@
-import { mkdirSync } from "node:fs";
+import { mkdirSync, realpathSync } from "node:fs";
 import { homedir } from "node:os";
-import { join, resolve } from "node:path";
+import { resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { app, type BrowserWindow, session, utilityProcess } from "electron";
 import { readBuiltWindow } from "../ports/built-files.ts";
-import { dataFolder } from "../ports/data-folder.ts";
+import { dataFolder, windowProfileFolder } from "../ports/data-folder.ts";
 import { declareScheme, serveWindow } from "./app-protocol.ts";
 import { chooseExportPath, chooseRecovery, sayRestarted, showTrouble } from "./dialogs.ts";
 import { endWithSystem, endWithWindow } from "./ending.ts";
@@ -34,10 +34,19 @@ interface OwnWindow {
   window: BrowserWindow | null;
 }
 
-/** Reads `--data FOLDER`, or null; whatever else Electron or the system put on the line is passed over. */
-export function folderFromArguments(argv: readonly string[]): string | null {
-  const { values } = parseArgs({ args: [...argv], strict: false, options: { data: { type: "string" } } });
-  return typeof values.data === "string" ? resolve(values.data) : null;
+interface ChosenFolders {
+  /** `--data FOLDER`: the bench's folder. */
+  readonly data: string | null;
+  /** `--profile FOLDER`: the window's profile, for a bench that is thrown away. */
+  readonly profile: string | null;
+}
+
+/** Whatever else Electron or the system put on the line is passed over. */
+export function foldersFromArguments(argv: readonly string[]): ChosenFolders {
+  const options = { data: { type: "string" }, profile: { type: "string" } } as const;
+  const { values } = parseArgs({ args: [...argv], strict: false, options });
+  const folder = (value: unknown): string | null => (typeof value === "string" ? resolve(value) : null);
+  return { data: folder(values.data), profile: folder(values.profile) };
 }
 
 /**
@@ -50,9 +59,12 @@ export async function startElectronHost(argv: readonly string[], built = BUILT):
   try {
     declareScheme();
     app.enableSandbox();
+    // Chromium speaks through it on Linux, and only when told to.
+    if (process.platform === "linux") app.commandLine.appendSwitch("enable-speech-dispatcher");
     const home = { platform: process.platform, home: homedir(), environment: process.env };
-    const folder = folderFromArguments(argv) ?? dataFolder(home);
-    claimFolder(folder);
+    const { data, profile } = foldersFromArguments(argv);
+    const folder = data ?? dataFolder(home);
+    claimFolder(folder, (bench) => profile ?? windowProfileFolder(home, bench));
     if (app.requestSingleInstanceLock()) await openHost(folder, built);
     else app.quit();
   } catch (trouble) {
@@ -61,20 +73,24 @@ export async function startElectronHost(argv: readonly string[], built = BUILT):
 }
 
 /**
- * The profile lies with the bench, so that the single-instance lock is the bench's own.
+ * Makes the bench's folder and the window's profile. Each bench has a profile of its own, so that the single-instance
+ * lock is the bench's own.
  * @throws ServiceTrouble
  */
-function claimFolder(folder: string): void {
-  const profile = join(folder, "electron-profile");
+function claimFolder(folder: string, profileOf: (bench: string) => string): void {
+  let making = folder;
   try {
-    mkdirSync(profile, { recursive: true });
+    mkdirSync(making, { recursive: true });
+    making = profileOf(realpathSync.native(folder));
+    mkdirSync(making, { recursive: true });
   } catch (error) {
+    const what = making === folder ? "a bench" : "what the window keeps";
     throw new ServiceTrouble({
-      message: `The folder ${folder} cannot hold a bench (${(error as Error).message}).`,
+      message: `The folder ${making} cannot hold ${what} (${(error as Error).message}).`,
       hint: "Ask for the right to write to that folder, or choose another one, then start again.",
     });
   }
-  app.setPath("userData", profile);
+  app.setPath("userData", making);
 }
 
 /** The window opens at once, and its calls wait for the bench. */

@@ -10,6 +10,7 @@ import { benchReevaluation } from "./re-evaluation.ts";
 import { benchSizes } from "./sizes-with-uncertainty.ts";
 import { benchTrendDetection } from "./trend-detection.ts";
 import { benchTrendKeys } from "./trend-keys.ts";
+import { benchWindowHold } from "./window-hold.ts";
 
 interface Bench {
   readonly name: string;
@@ -30,6 +31,7 @@ const BENCHES: readonly Bench[] = [
   { name: "re-evaluation", run: benchReevaluation },
   { name: "trends", run: async () => benchTrendDetection() },
   { name: "trend-keys", run: benchTrendKeys },
+  { name: "window-hold", run: benchWindowHold },
 ];
 
 /* `npm run bench` runs all, `npm run bench -- sizes` the named ones, `--full` the long way round. */

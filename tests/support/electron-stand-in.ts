@@ -18,6 +18,7 @@ export const recorded = {
   errorBoxes: [] as [string, string][],
   exitCodes: [] as number[],
   quits: 0,
+  switches: [] as string[],
   exposed: new Map<string, unknown>(),
   invoked: [] as [string, unknown][],
   openDialogs: [] as unknown[],
@@ -91,6 +92,11 @@ class StandInApp extends EventEmitter {
   get isPackaged(): boolean {
     return answers.packaged;
   }
+  readonly commandLine = {
+    appendSwitch(name: string): void {
+      recorded.switches.push(name);
+    },
+  };
   enableSandbox(): void {
     recorded.order.push("sandbox");
   }
@@ -214,7 +220,14 @@ export function startAfresh(): void {
   electron.app.removeAllListeners();
   electron.powerMonitor.removeAllListeners();
   electron.session.defaultSession = new StandInSession();
-  for (const list of [recorded.order, recorded.schemes, recorded.windows, recorded.menus, recorded.services])
+  for (const list of [
+    recorded.order,
+    recorded.switches,
+    recorded.schemes,
+    recorded.windows,
+    recorded.menus,
+    recorded.services,
+  ])
     list.length = 0;
   for (const list of [
     recorded.errorBoxes,

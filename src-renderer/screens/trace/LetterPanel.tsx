@@ -2,6 +2,8 @@ import { useState } from "react";
 import type { CallReply } from "#core/contract/calls.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
+import { CopyByHand } from "../../parts/clipboard/CopyByHand.tsx";
+import { putOnClipboard } from "../../parts/clipboard/put-on-clipboard.ts";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import type { Scope } from "./forward-scope.ts";
@@ -12,18 +14,16 @@ export function LetterPanel({ scope }: { scope: Scope }) {
   const client = useClient();
   const [reply, setReply] = useState<CallReply<"trace.letter"> | null>(null);
   const [copied, setCopied] = useState<string | null>(null);
+  const [byHand, setByHand] = useState<string | null>(null);
   const write = async (): Promise<void> => {
     setCopied(null);
+    setByHand(null);
     setReply(await client("trace.letter", scope));
   };
   const copy = async (words: string, text: string): Promise<void> => {
-    const done = await navigator.clipboard.writeText(text).then(
-      () => true,
-      () => false,
-    );
-    setCopied(
-      done ? `${words} copied.` : "The clipboard is not open to this window: mark the text and copy it.",
-    );
+    const done = await putOnClipboard(text);
+    setCopied(done ? `${words} copied.` : null);
+    setByHand(done ? null : text);
   };
   const letter = reply?.ok ? reply.value : null;
   return (
@@ -44,6 +44,7 @@ export function LetterPanel({ scope }: { scope: Scope }) {
               <Button onClick={() => void copy("The table", letter.csv)}>Copy as a table (CSV)</Button>
               <span role="status">{copied}</span>
             </p>
+            {byHand === null ? null : <CopyByHand text={byHand} />}
             <h3>{letter.title}</h3>
             <pre className={styles.letter}>{letter.text}</pre>
           </>

@@ -11,6 +11,16 @@ describe("what a page may ask of the machine", () => {
     denyPermissions(session as never);
   });
 
+  function asked(permission: string, requestingUrl = "linefall://bench/index.html", isMainFrame = true) {
+    const answer = vi.fn();
+    const details = { requestingUrl, isMainFrame };
+    session.requestHandler?.(null as never, permission as never, answer as never, details as never);
+    expect(answer).toHaveBeenCalledTimes(1);
+    return answer.mock.calls[0]?.[0] as boolean;
+  }
+  const checked = (permission: string, origin = "linefall://bench", isMainFrame = true) =>
+    session.checkHandler?.(null as never, permission as never, origin as never, { isMainFrame } as never);
+
   it.each([
     "media",
     "geolocation",
@@ -23,11 +33,18 @@ describe("what a page may ask of the machine", () => {
     "fullscreen",
     "openExternal",
   ])("%s is denied, when asked for and when checked", (permission) => {
-    const answer = vi.fn();
-    session.requestHandler?.(null as never, permission as never, answer as never);
-    expect(answer).toHaveBeenCalledExactlyOnceWith(false);
-    expect(session.checkHandler?.(null as never, permission as never)).toBe(false);
+    expect(asked(permission)).toBe(false);
+    expect(checked(permission)).toBe(false);
     expect(session.deviceHandler?.({ deviceType: permission } as never)).toBe(false);
+  });
+
+  it("putting text on the clipboard is granted to the program's own page alone", () => {
+    const copy = "clipboard-sanitized-write";
+    expect([asked(copy), checked(copy)]).toEqual([true, true]);
+    for (const origin of ["https://attacker.example/", "linefall://bench.attacker.example", "null", ""]) {
+      expect([origin, asked(copy, origin), checked(copy, origin)]).toEqual([origin, false, false]);
+    }
+    expect([asked(copy, undefined, false), checked(copy, undefined, false)]).toEqual([false, false]);
   });
 
   it("downloads nothing", () => {

@@ -25,7 +25,7 @@ beforeEach(async () => {
   await calibrateTrain(bench, scene);
   trainId = scene.trains[0]?.id ?? "";
   await bench.program.close();
-  await startElectronHost(["--data", bench.paths.dataFolder], {
+  await startElectronHost(["--data", bench.paths.dataFolder, "--profile", join(folder, "profile")], {
     window: join(folder, "built"),
     service: SERVICE_ENTRY,
   });

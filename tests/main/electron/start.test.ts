@@ -1,9 +1,9 @@
-import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { calls } from "#core/contract/calls.ts";
-import { folderFromArguments, startElectronHost } from "#main/electron/start.ts";
+import { foldersFromArguments, startElectronHost } from "#main/electron/start.ts";
 import { answers, electron, recorded, startAfresh } from "../../support/electron-stand-in.ts";
 import { SERVICE_ENTRY } from "../../support/service-child.ts";
 
@@ -19,6 +19,7 @@ describe("the Electron host", () => {
     vi.spyOn(console, "error").mockImplementation(() => {});
     folder = mkdtempSync(join(tmpdir(), "linefall-host-"));
     built = join(folder, "built");
+    profile = ["--profile", join(folder, "profile")];
     mkdirSync(built);
     writeFileSync(join(built, "index.html"), "<title>bench</title>");
   });
@@ -29,7 +30,9 @@ describe("the Electron host", () => {
   });
 
   const bench = () => join(folder, "bench");
-  const start = () => startElectronHost(["--data", bench()], { window: built, service: SERVICE_ENTRY });
+  let profile: string[];
+  const start = () =>
+    startElectronHost(["--data", bench(), ...profile], { window: built, service: SERVICE_ENTRY });
   const invoke = async (name: string, event: unknown): Promise<unknown> =>
     JSON.parse((await recorded.handlers.get(`linefall:${name}`)?.(event as never, "{}" as never)) as string);
 
@@ -46,7 +49,8 @@ describe("the Electron host", () => {
   it("opens its window on a real bench and answers the window's calls", async () => {
     await start();
     expect(recorded.errorBoxes).toEqual([]);
-    expect(recorded.order).toEqual(["scheme", "sandbox", "lock", "ready"]);
+    expect(recorded.order.slice(0, 4)).toEqual(["scheme", "sandbox", "lock", "ready"]);
+    expect(recorded.switches).toEqual(process.platform === "linux" ? ["enable-speech-dispatcher"] : []);
     expect(recorded.handlers.size).toBe(Object.keys(calls).length);
     const contents = recorded.windows[0]?.webContents;
     const answer = await invoke("bench.status", { sender: contents, senderFrame: contents?.mainFrame });
@@ -64,9 +68,22 @@ describe("the Electron host", () => {
     expect(recorded.menus).toHaveLength(1);
   });
 
-  it("keeps its profile with the bench, so that the single-instance lock is the bench's own", async () => {
-    await start();
-    expect(recorded.paths.get("userData")).toBe(join(bench(), "electron-profile"));
+  it("keeps its profile apart from the bench, one for each bench by whatever name it is opened", async () => {
+    vi.stubEnv("XDG_DATA_HOME", join(folder, "data"));
+    answers.singleInstance = false;
+    const profileAt = async (...argv: string[]): Promise<string> => {
+      await startElectronHost(argv, { window: built, service: SERVICE_ENTRY });
+      return recorded.paths.get("userData") ?? "";
+    };
+    const first = await profileAt("--data", bench());
+    expect(first.startsWith(bench())).toBe(false);
+    expect(existsSync(first)).toBe(true);
+    expect(await profileAt("--data", join(folder, "another"))).not.toBe(first);
+    symlinkSync(bench(), join(folder, "by-link"));
+    expect(await profileAt("--data", join(folder, "by-link"))).toBe(first);
+    expect(await profileAt("--data", bench(), "--profile", join(folder, "p"))).toBe(join(folder, "p"));
+    expect(recorded.errorBoxes).toEqual([]);
+    vi.unstubAllEnvs();
   });
 
   it("a second start ends without touching the bench, and the first comes to the front", async () => {
@@ -115,7 +132,10 @@ describe("the Electron host", () => {
   });
 
   it("says that the window was not built, and ends with code 1", async () => {
-    await startElectronHost(["--data", bench()], { window: join(folder, "nowhere"), service: SERVICE_ENTRY });
+    await startElectronHost(["--data", bench(), ...profile], {
+      window: join(folder, "nowhere"),
+      service: SERVICE_ENTRY,
+    });
     expect(recorded.errorBoxes[0]?.[1]).toContain("npm run build");
     expect(recorded.exitCodes).toEqual([1]);
   });
@@ -139,10 +159,17 @@ describe("the Electron host", () => {
     expect(contents?.reloads).toBe(1);
   });
 
-  it("reads the bench's folder among whatever else is on the line", () => {
-    expect(folderFromArguments(["--data", "/bench", "--inspect=0", "file"])).toBe("/bench");
-    expect(folderFromArguments(["--enable-logging", "--data=/bench"])).toBe("/bench");
-    expect(folderFromArguments(["--data"])).toBeNull();
-    expect(folderFromArguments([])).toBeNull();
+  it("reads the folders among whatever else is on the line", () => {
+    const none = { data: null, profile: null };
+    expect(foldersFromArguments(["--data", "/bench", "--inspect=0", "file"])).toEqual({
+      ...none,
+      data: "/bench",
+    });
+    expect(foldersFromArguments(["--enable-logging", "--data=/bench", "--profile", "/p"])).toEqual({
+      data: "/bench",
+      profile: "/p",
+    });
+    expect(foldersFromArguments(["--data"])).toEqual(none);
+    expect(foldersFromArguments([])).toEqual(none);
   });
 });

@@ -7,9 +7,13 @@ import { electronArguments, runElectron } from "#main/launch/run-electron.ts";
 import { browserForWindow, browserPlaces, hasDisplay } from "#main/loopback/find-browser.ts";
 import { windowArguments } from "#main/loopback/launch-window.ts";
 import { parseStart } from "#main/loopback/options.ts";
-import { benchPaths, dataFolder } from "#main/ports/data-folder.ts";
+import { benchPaths, dataFolder, windowProfileFolder } from "#main/ports/data-folder.ts";
+import { isNetworkPath } from "#main/store/bench-file/network-folder.ts";
 
 const desk = { platform: "linux" as const, home: "/home/ada", environment: { DISPLAY: ":0" } };
+
+const windows = { platform: "win32" as const, home: "C:\\Users\\ada", environment: {} };
+const LOCAL = "C:\\Users\\ada\\AppData\\Local\\Linefall";
 
 describe("which window a start asks for", () => {
   it("is Electron's, unless the options or the lack of a display say otherwise", () => {
@@ -115,16 +119,41 @@ describe("the bench's folder", () => {
     [{ ...desk, environment: { LINEFALL_DATA: "/srv/bench", XDG_DATA_HOME: "/data" } }, "/srv/bench"],
     [{ ...desk, environment: { LINEFALL_DATA: "" } }, "/home/ada/.local/share/linefall"],
     [{ ...desk, platform: "darwin" as const }, "/home/ada/Library/Application Support/Linefall"],
-    [
-      { platform: "win32" as const, home: "C:\\Users\\ada", environment: { APPDATA: "D:\\Roaming" } },
-      "D:\\Roaming\\Linefall",
-    ],
-    [
-      { platform: "win32" as const, home: "C:\\Users\\ada", environment: {} },
-      "C:\\Users\\ada\\AppData\\Roaming\\Linefall",
-    ],
+    [{ ...windows, environment: { LOCALAPPDATA: "D:\\Local" } }, "D:\\Local\\Linefall"],
+    [{ ...windows }, LOCAL],
   ])("%j: %s", (surroundings, folder) => {
-    expect(dataFolder(surroundings)).toBe(folder);
+    expect(dataFolder(surroundings, () => false)).toBe(folder);
+  });
+
+  it("on Windows stays where an earlier version put the bench, unless there is one in the local folder", () => {
+    const roaming = "C:\\Users\\ada\\AppData\\Roaming\\Linefall";
+    expect(dataFolder(windows, (folder) => folder === roaming)).toBe(roaming);
+    expect(dataFolder(windows, () => true)).toBe(LOCAL);
+    const moved = { ...windows, environment: { APPDATA: "D:\\Roaming" } };
+    expect(dataFolder(moved, (folder) => folder === "D:\\Roaming\\Linefall")).toBe("D:\\Roaming\\Linefall");
+  });
+
+  it("lies apart from the window's profile, of which each bench has its own", () => {
+    for (const machine of [desk, windows, { ...desk, platform: "darwin" as const }]) {
+      const bench = dataFolder(machine, () => false);
+      const profile = windowProfileFolder(machine, bench);
+      const separator = machine === windows ? "\\" : "/";
+      expect(profile.startsWith(bench + separator)).toBe(false);
+      expect(bench.startsWith(profile)).toBe(false);
+      expect(windowProfileFolder(machine, `${bench}2`)).not.toBe(profile);
+    }
+  });
+
+  it.each([
+    ["\\\\server\\share\\bench", true],
+    ["//server/share", true],
+    ["\\\\?\\UNC\\server\\share", true],
+    ["\\\\?\\C:\\bench", false],
+    ["\\\\.\\C:\\bench", false],
+    ["C:\\bench", false],
+    ["/home/ada", false],
+  ])("%s is on another computer: %s", (path, network) => {
+    expect(isNetworkPath(path)).toBe(network);
   });
 
   it("holds everything of the bench", () => {

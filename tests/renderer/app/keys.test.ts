@@ -16,6 +16,15 @@ describe("the name of a key press", () => {
     [press("1", { code: "Numpad1", altKey: true }), "Alt+1"],
     [press("3", { code: "Numpad3" }), "3"],
     [press("n", { code: "KeyN", altKey: true }), "Alt+N"],
+    // Option prints another character on a Mac, or none yet; from memory.
+    [press("ß", { code: "KeyS", altKey: true }), "Alt+S"],
+    [press("Dead", { code: "KeyN", altKey: true }), "Alt+N"],
+    [press("Ó", { code: "KeyH", altKey: true, shiftKey: true }), "Alt+Shift+H"],
+    // Where Alt leaves the letter alone, the layout says which it is: “a” on a French keyboard.
+    [press("a", { code: "KeyQ", altKey: true }), "Alt+A"],
+    // AltGr on Windows holds Ctrl and Alt and prints a character of its own.
+    [press("€", { code: "KeyE", altKey: true, ctrlKey: true }), "Ctrl+Alt+€"],
+    [press("ArrowLeft", { code: "ArrowLeft", altKey: true }), "Alt+ArrowLeft"],
     [press("?", { code: "Slash", shiftKey: true }), "?"],
     [press("Enter", { ctrlKey: true }), "Ctrl+Enter"],
     [press("ArrowLeft", { altKey: true, shiftKey: true }), "Alt+Shift+ArrowLeft"],

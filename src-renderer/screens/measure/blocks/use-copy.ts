@@ -2,6 +2,7 @@ import { type RefObject, useCallback, useEffect, useRef, useState } from "react"
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import type { GridColumn } from "../../../grid/grid-columns.ts";
 import type { GridStore } from "../../../grid/grid-store.ts";
+import { putOnClipboard } from "../../../parts/clipboard/put-on-clipboard.ts";
 import type { SheetContext } from "../sheet-context.ts";
 import { type CopyPlan, copied, fetchRows, isAllHere, planCopy } from "./copy-selection.ts";
 
@@ -24,26 +25,6 @@ export interface Copying {
 
 function rememberedOf({ state, rectangle, headed }: CopyPlan, text: string): LastCopied {
   return { text, columns: state.columns.slice(rectangle.fromColumn, rectangle.toColumn + 1), headed };
-}
-
-/** Puts text in the clipboard after the key press; a window without the permission still may by its copy command. */
-async function writeText(text: string): Promise<boolean> {
-  const allowed = await navigator.clipboard?.writeText(text).then(
-    () => true,
-    () => false,
-  );
-  if (allowed) return true;
-  let isTaken = false;
-  const give = (event: ClipboardEvent): void => {
-    event.clipboardData?.setData("text/plain", text);
-    event.preventDefault();
-    event.stopImmediatePropagation();
-    isTaken = true;
-  };
-  document.addEventListener("copy", give, { capture: true });
-  document.execCommand("copy");
-  document.removeEventListener("copy", give, { capture: true });
-  return isTaken;
 }
 
 /** Ctrl+C in the grid: rows that are not here are fetched in portions, with the progress said, and can be given up. */
@@ -90,7 +71,7 @@ export function useCopy(store: GridStore, context: SheetContext): Copying {
       }
       const { text, words } = copied(plan, rows);
       lastCopied.current = rememberedOf(plan, text);
-      if (await writeText(text)) setSaid(words);
+      if (await putOnClipboard(text)) setSaid(words);
       else {
         ready.current = { plan, text };
         setSaid("fetched: press Ctrl+C once more to copy");
