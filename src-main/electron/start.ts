@@ -1,4 +1,4 @@
-import { mkdirSync, realpathSync } from "node:fs";
+import { mkdirSync, realpathSync, writeFileSync } from "node:fs";
 import { homedir } from "node:os";
 import { resolve } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -34,19 +34,25 @@ interface OwnWindow {
   window: BrowserWindow | null;
 }
 
-interface ChosenFolders {
+interface ChosenPlaces {
   /** `--data FOLDER`: the bench's folder. */
   readonly data: string | null;
   /** `--profile FOLDER`: the window's profile, for a bench that is thrown away. */
   readonly profile: string | null;
+  /** `--shown FILE`: made when the person sees something, for a launcher that waits for it. */
+  readonly shown: string | null;
 }
 
 /** Whatever else Electron or the system put on the line is passed over. */
-export function foldersFromArguments(argv: readonly string[]): ChosenFolders {
-  const options = { data: { type: "string" }, profile: { type: "string" } } as const;
+export function placesFromArguments(argv: readonly string[]): ChosenPlaces {
+  const options = {
+    data: { type: "string" },
+    profile: { type: "string" },
+    shown: { type: "string" },
+  } as const;
   const { values } = parseArgs({ args: [...argv], strict: false, options });
   const folder = (value: unknown): string | null => (typeof value === "string" ? resolve(value) : null);
-  return { data: folder(values.data), profile: folder(values.profile) };
+  return { data: folder(values.data), profile: folder(values.profile), shown: folder(values.shown) };
 }
 
 /**
@@ -62,7 +68,8 @@ export async function startElectronHost(argv: readonly string[], built = BUILT):
     // Chromium speaks through it on Linux, and only when told to.
     if (process.platform === "linux") app.commandLine.appendSwitch("enable-speech-dispatcher");
     const home = { platform: process.platform, home: homedir(), environment: process.env };
-    const { data, profile } = foldersFromArguments(argv);
+    const { data, profile, shown } = placesFromArguments(argv);
+    shownFile = shown;
     const folder = data ?? dataFolder(home);
     claimFolder(folder, (bench) => profile ?? windowProfileFolder(home, bench));
     if (app.requestSingleInstanceLock()) await openHost(folder, built);
@@ -110,6 +117,7 @@ async function openHost(folder: string, built: BuiltParts): Promise<void> {
   const onClosed = () => {
     own.window = null;
   };
+  window.webContents.once("did-finish-load", noteShown);
   endWithSystem(window, watchWindow(window, onClosed, log), service);
   await service.opened;
 }
@@ -129,6 +137,17 @@ function openService(folder: string, built: BuiltParts, own: OwnWindow): Service
   });
 }
 
+let shownFile: string | null = null;
+
+/** For a launcher that would otherwise take this process for one that never shows a window. */
+function noteShown(): void {
+  try {
+    if (shownFile !== null) writeFileSync(shownFile, "");
+  } catch (error) {
+    log(`${shownFile} could not be made: ${(error as Error).message}`);
+  }
+}
+
 /** Tells the person why the program cannot go on, at a terminal as well, and ends it with code 1. */
 export async function endWith(trouble: unknown): Promise<void> {
   const known = trouble instanceof ServiceTrouble;
@@ -137,6 +156,7 @@ export async function endWith(trouble: unknown): Promise<void> {
   console.error(`${message}\n${hint}`);
   // Before that Linux shows no box at all.
   await app.whenReady();
+  noteShown();
   showTrouble(message, hint);
   app.exit(1);
 }

@@ -1,11 +1,15 @@
 import { type ChildProcess, spawn } from "node:child_process";
 import { closeSync, existsSync, mkdirSync, openSync, readFileSync, statSync } from "node:fs";
 import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { readProgress } from "./fetch-progress.ts";
 
 /** How long a start waits for the installer, which fails at once offline and goes on behind a program when slow. */
 const PATIENCE_MS = 2500;
-/** After a failed download the next start tries again only when this has passed. */
+/** Where nothing could be fetched at all, the next start tries again only when this has passed. */
 const RETRY_AFTER_MS = 24 * 60 * 60 * 1000;
+
+const FETCH = fileURLToPath(new URL("fetch-electron.ts", import.meta.url));
 
 /** What can be said of the Electron binary; `line` is for the person. */
 export type ElectronBinary =
@@ -32,28 +36,51 @@ export interface FetchOptions {
   readonly packages: string;
   /** Keeps the installer's output, and with it the time of the last try. */
   readonly logFile: string;
-  /** False where nothing may be fetched (`LINEFALL_FETCH_ELECTRON=0`). */
-  readonly mayFetch: boolean;
+  /** How far the download is. */
+  readonly progressFile: string;
   readonly patience?: number;
 }
+
+const INSTEAD = "the same program opens in a browser window";
 
 /** The installed binary, or what its own installer brings within a few seconds. */
 export async function electronBinary(options: FetchOptions): Promise<ElectronBinary> {
   const installed = installedElectron(options.packages);
   if (installed !== null) return { path: installed, line: null };
-  const instead = "the same program opens in a browser window";
-  if (!options.mayFetch) return { path: null, line: `Electron is not installed here: ${instead}.` };
   const installer = join(options.packages, "electron", "install.js");
-  if (!existsSync(installer)) return { path: null, line: `The package electron is missing: ${instead}.` };
-  if (triedRecently(options.logFile)) {
-    return { path: null, line: `Electron could not be fetched today (${options.logFile}): ${instead}.` };
+  if (!existsSync(installer)) return { path: null, line: `The package electron is missing: ${INSTEAD}.` };
+  const last = readProgress(options.progressFile);
+  if (last?.state === "fetching") {
+    return { path: null, line: `Electron is still being fetched (${last.percent} %): ${INSTEAD}.` };
   }
-  const outcome = await runInstaller(installer, options.logFile, options.patience ?? PATIENCE_MS);
+  // A download that broke off is tried again at once; where nothing came at all, not before tomorrow.
+  if ((last?.percent ?? 0) === 0 && triedRecently(options.logFile)) {
+    return { path: null, line: `Electron could not be fetched today (${options.logFile}): ${INSTEAD}.` };
+  }
+  const outcome = await runInstaller(installer, options);
   const fetched = installedElectron(options.packages);
   if (fetched !== null) return { path: fetched, line: null };
   return outcome === "running"
-    ? { path: null, line: `Electron is still being fetched, for the next start; this time ${instead}.` }
-    : { path: null, line: `Electron could not be fetched (${options.logFile}): ${instead}.` };
+    ? { path: null, line: `Electron is being fetched, for the next start; this time ${INSTEAD}.` }
+    : { path: null, line: `Electron could not be fetched (${options.logFile}): ${INSTEAD}.` };
+}
+
+/** Says how far the download is, a line for every tenth, until it is over; holds no process up. */
+export function followFetch(progressFile: string, log: (line: string) => void, every = 500): void {
+  let said = 0;
+  const timer = setInterval(() => {
+    const progress = readProgress(progressFile);
+    if (progress?.state === "fetching") {
+      const tenth = Math.floor(progress.percent / 10) * 10;
+      if (tenth > said) log(`Fetching Electron: ${tenth} %`);
+      said = Math.max(said, tenth);
+      return;
+    }
+    clearInterval(timer);
+    if (progress?.state === "done") log("Electron has been fetched: the next start opens in its window.");
+    else log("Electron could not be fetched; the next start tries again.");
+  }, every);
+  timer.unref();
 }
 
 function triedRecently(logFile: string): boolean {
@@ -65,12 +92,17 @@ function triedRecently(logFile: string): boolean {
 }
 
 /** Starts the installer on its own, so that a slow download goes on behind the program that is opened meanwhile. */
-function runInstaller(installer: string, logFile: string, patience: number): Promise<"ended" | "running"> {
+function runInstaller(
+  installer: string,
+  { logFile, progressFile, patience = PATIENCE_MS }: FetchOptions,
+): Promise<"ended" | "running"> {
   mkdirSync(join(logFile, ".."), { recursive: true });
   const log = openSync(logFile, "w");
-  const child: ChildProcess = spawn(process.execPath, [installer], {
+  const child: ChildProcess = spawn(process.execPath, [FETCH, installer, progressFile], {
     stdio: ["ignore", log, log],
     detached: true,
+    // A process of its own would open a console window on Windows.
+    windowsHide: true,
   });
   closeSync(log);
   child.unref();

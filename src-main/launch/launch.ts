@@ -1,4 +1,5 @@
-import { homedir } from "node:os";
+import { mkdtemp, rm } from "node:fs/promises";
+import { homedir, tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { ensureDemoBench, makeThrowawayFolder } from "../demo-folder.ts";
@@ -6,8 +7,9 @@ import { hasDisplay } from "../loopback/find-browser.ts";
 import type { LoopbackStart } from "../loopback/options.ts";
 import { runLoopbackHost } from "../loopback/run.ts";
 import type { Surroundings } from "../ports/data-folder.ts";
-import { electronBinary } from "./electron-binary.ts";
-import { runElectron } from "./run-electron.ts";
+import { electronBinary, followFetch } from "./electron-binary.ts";
+import { readProgress } from "./fetch-progress.ts";
+import { type ElectronEnd, runElectron } from "./run-electron.ts";
 
 const ROOT = fileURLToPath(new URL("../../", import.meta.url));
 
@@ -22,39 +24,54 @@ export async function launch(start: LoopbackStart, log: Log): Promise<number> {
   const surroundings = { platform: process.platform, home: homedir(), environment: process.env };
   const binary = wantsElectron(start, surroundings) ? await findElectron(log) : null;
   if (binary !== null) {
-    const code = await openInElectron(binary, start, log);
-    if (code !== null) return code;
-    log("Electron did not start: the same program opens in a browser window.");
+    const end = await openInElectron(binary, start, log);
+    if (typeof end === "number") return end;
+    const what = end === "no window" ? "Electron started but showed no window" : "Electron did not start";
+    log(`${what}: the same program opens in a browser window. (--browser opens it there at once.)`);
   }
   await runLoopbackHost(start, log);
   return 0;
 }
 
-/** A fixed port, a numbered way out and `--no-window` are the loopback host's; without a display it is the only one. */
+/**
+ * A fixed port, a numbered way out, `--browser` and `--no-window` are the loopback host's; without a display, or where
+ * `LINEFALL_FETCH_ELECTRON=0` says that Electron is not wanted, it is the only one.
+ */
 export function wantsElectron(start: LoopbackStart, surroundings: Surroundings): boolean {
-  return start.withWindow && start.port === 0 && start.recover === null && hasDisplay(surroundings);
+  const asked = start.withWindow && !start.browser && start.port === 0 && start.recover === null;
+  return asked && surroundings.environment.LINEFALL_FETCH_ELECTRON !== "0" && hasDisplay(surroundings);
 }
 
 async function findElectron(log: Log): Promise<string | null> {
+  const progressFile = join(ROOT, ".cache", "electron-fetch.json");
   const { path, line } = await electronBinary({
     packages: join(ROOT, "node_modules"),
     logFile: join(ROOT, ".cache", "electron-fetch.log"),
-    mayFetch: process.env.LINEFALL_FETCH_ELECTRON !== "0",
+    progressFile,
   });
   if (line !== null) log(line);
+  if (path === null && readProgress(progressFile)?.state === "fetching") followFetch(progressFile, log);
   return path;
 }
 
-async function openInElectron(binary: string, start: LoopbackStart, log: Log): Promise<number | null> {
+async function openInElectron(binary: string, start: LoopbackStart, log: Log): Promise<ElectronEnd> {
   const throwaway = start.demo && start.folder === null ? await makeThrowawayFolder() : null;
   const chosen = throwaway?.folder ?? start.folder;
   const asRoot = process.platform === "linux" && process.getuid?.() === 0;
   if (asRoot) log("Caution: started as root, so Electron runs without its sandbox. Use an ordinary account.");
+  const notes = await mkdtemp(join(tmpdir(), "linefall-start-"));
   try {
     if (start.demo && chosen !== null) await ensureDemoBench(chosen, log);
-    const folder = chosen === null ? null : resolve(chosen);
-    return await runElectron({ binary, application: ROOT, folder, asRoot });
+    return await runElectron({
+      binary,
+      application: ROOT,
+      folder: chosen === null ? null : resolve(chosen),
+      profile: throwaway === null ? null : join(throwaway.folder, "window-profile"),
+      asRoot,
+      shownFile: join(notes, "shown"),
+    });
   } finally {
+    await rm(notes, { recursive: true, force: true });
     await throwaway?.remove();
   }
 }

@@ -5,6 +5,8 @@ export interface LoopbackStart {
   readonly folder: string | null;
   readonly demo: boolean;
   readonly withWindow: boolean;
+  /** In a browser's window, whatever else could open one. */
+  readonly browser: boolean;
   readonly port: number;
   /** Number of the way out to take when the bench does not open, counted from 1; null asks. */
   readonly recover: number | null;
@@ -13,6 +15,7 @@ export interface LoopbackStart {
 export const USAGE = `Options:
   --data FOLDER   open the bench in this folder
   --demo          open an invented demonstration bench; without --data it is thrown away at the end
+  --browser       open in a browser window, even where Electron is installed
   --no-window     open no window: print the address and keep serving
   --port N        listen on this port of 127.0.0.1 instead of a free one
   --recover N     when the bench does not open, take way out N of those listed`;
@@ -25,6 +28,7 @@ export function parseStart(argv: readonly string[]): LoopbackStart {
     options: {
       data: { type: "string" },
       demo: { type: "boolean", default: false },
+      browser: { type: "boolean", default: false },
       "no-window": { type: "boolean", default: false },
       port: { type: "string", default: "0" },
       recover: { type: "string" },
@@ -34,6 +38,7 @@ export function parseStart(argv: readonly string[]): LoopbackStart {
     folder: values.data ?? null,
     demo: values.demo,
     withWindow: !values["no-window"],
+    browser: values.browser,
     port: wholeNumber("--port", values.port, 0, 65_535),
     recover: values.recover === undefined ? null : wholeNumber("--recover", values.recover, 1, 99),
   };

@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { calls } from "#core/contract/calls.ts";
-import { foldersFromArguments, startElectronHost } from "#main/electron/start.ts";
+import { placesFromArguments, startElectronHost } from "#main/electron/start.ts";
 import { answers, electron, recorded, startAfresh } from "../../support/electron-stand-in.ts";
 import { SERVICE_ENTRY } from "../../support/service-child.ts";
 
@@ -58,6 +58,22 @@ describe("the Electron host", () => {
       ok: true,
       value: { program: { host: "electron", version: "9.9.9" }, demo: false },
     });
+  });
+
+  it("says to its launcher that the person sees something: the window, or why there is none", async () => {
+    const shown = join(folder, "shown");
+    profile.push("--shown", shown);
+    await start();
+    expect(existsSync(shown)).toBe(false);
+    recorded.windows[0]?.webContents.emit("did-finish-load");
+    expect(existsSync(shown)).toBe(true);
+    await quit();
+    startAfresh();
+    rmSync(shown);
+    const trouble = { window: join(folder, "nowhere"), service: SERVICE_ENTRY };
+    await startElectronHost(["--data", bench(), ...profile], trouble);
+    expect(recorded.errorBoxes).toHaveLength(1);
+    expect(existsSync(shown)).toBe(true);
   });
 
   it("confines every page, denies every permission and installs its menu before the window opens", async () => {
@@ -160,16 +176,19 @@ describe("the Electron host", () => {
   });
 
   it("reads the folders among whatever else is on the line", () => {
-    const none = { data: null, profile: null };
-    expect(foldersFromArguments(["--data", "/bench", "--inspect=0", "file"])).toEqual({
+    const none = { data: null, profile: null, shown: null };
+    expect(placesFromArguments(["--data", "/bench", "--inspect=0", "file"])).toEqual({
       ...none,
       data: "/bench",
     });
-    expect(foldersFromArguments(["--enable-logging", "--data=/bench", "--profile", "/p"])).toEqual({
+    expect(
+      placesFromArguments(["--enable-logging", "--data=/bench", "--profile", "/p", "--shown", "/s"]),
+    ).toEqual({
       data: "/bench",
       profile: "/p",
+      shown: "/s",
     });
-    expect(foldersFromArguments(["--data"])).toEqual(none);
-    expect(foldersFromArguments([])).toEqual(none);
+    expect(placesFromArguments(["--data"])).toEqual(none);
+    expect(placesFromArguments([])).toEqual(none);
   });
 });

@@ -1,9 +1,14 @@
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { describe, expect, it } from "vitest";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { wantsElectron } from "#main/launch/launch.ts";
-import { electronArguments, runElectron } from "#main/launch/run-electron.ts";
+import {
+  type ElectronEnd,
+  type ElectronRun,
+  electronArguments,
+  runElectron,
+} from "#main/launch/run-electron.ts";
 import { browserForWindow, browserPlaces, hasDisplay } from "#main/loopback/find-browser.ts";
 import { windowArguments } from "#main/loopback/launch-window.ts";
 import { parseStart } from "#main/loopback/options.ts";
@@ -22,7 +27,10 @@ describe("which window a start asks for", () => {
     expect(wantsElectron(parseStart(["--no-window"]), desk)).toBe(false);
     expect(wantsElectron(parseStart(["--port", "8080"]), desk)).toBe(false);
     expect(wantsElectron(parseStart(["--recover", "1"]), desk)).toBe(false);
+    expect(wantsElectron(parseStart(["--browser"]), desk)).toBe(false);
     expect(wantsElectron(parseStart([]), { ...desk, environment: {} })).toBe(false);
+    const unwanted = { ...desk, environment: { DISPLAY: ":0", LINEFALL_FETCH_ELECTRON: "0" } };
+    expect(wantsElectron(parseStart([]), unwanted)).toBe(false);
   });
 
   it.each([
@@ -45,35 +53,49 @@ describe("which window a start asks for", () => {
 });
 
 describe("Electron's own arguments", () => {
-  it("name the application and the bench, and lose the sandbox only for root", () => {
-    expect(electronArguments({ application: "/app", folder: null, asRoot: false })).toEqual(["/app"]);
-    expect(electronArguments({ application: "/app", folder: "/bench", asRoot: true })).toEqual([
-      "/app",
-      "--no-sandbox",
-      "--data",
-      "/bench",
+  const plain = { application: "/app", folder: null, profile: null, asRoot: false, shownFile: "/s" };
+
+  it("name the application, the bench and its profile, and lose the sandbox only for root", () => {
+    expect(electronArguments(plain)).toEqual(["/app", "--shown", "/s"]);
+    expect(electronArguments({ ...plain, folder: "/bench", profile: "/p", asRoot: true })).toEqual([
+      ...["/app", "--no-sandbox", "--data", "/bench", "--profile", "/p", "--shown", "/s"],
     ]);
   });
+});
 
-  it.skipIf(process.platform === "win32")(
-    "a binary that does not start is told from one that ends",
-    async () => {
-      const folder = mkdtempSync(join(tmpdir(), "linefall-electron-"));
-      const script = (name: string, text: string) => {
-        writeFileSync(join(folder, name), `#!/bin/sh\n${text}\n`, { mode: 0o755 });
-        return { binary: join(folder, name), application: "/app", folder: null, asRoot: false };
-      };
-      expect(await runElectron({ ...script("none", ""), binary: join(folder, "missing") })).toBeNull();
-      expect(await runElectron(script("library", "exit 127"))).toBeNull();
-      expect(await runElectron(script("crash", "kill -SEGV $$"))).toBeNull();
-      expect(await runElectron(script("trouble", "exit 1"))).toBe(1);
-      expect(await runElectron(script("fine", "exit 0"))).toBe(0);
-      process.env.ELECTRON_RUN_AS_NODE = "1";
-      expect(await runElectron(script("clean", '[ -z "$ELECTRON_RUN_AS_NODE" ]'))).toBe(0);
-      delete process.env.ELECTRON_RUN_AS_NODE;
-      rmSync(folder, { recursive: true });
-    },
-  );
+describe.skipIf(process.platform === "win32")("an Electron", () => {
+  let folder: string;
+  beforeEach(() => {
+    folder = mkdtempSync(join(tmpdir(), "linefall-electron-"));
+  });
+  afterEach(() => rmSync(folder, { recursive: true }));
+
+  function run(text: string, more: Partial<ElectronRun> = {}): Promise<ElectronEnd> {
+    const binary = join(folder, "electron");
+    writeFileSync(binary, `#!/bin/sh\n${text}\n`, { mode: 0o755 });
+    const shownFile = join(folder, "shown");
+    const asked = { binary, application: "/app", folder: null, profile: null, asRoot: false, shownFile };
+    return runElectron({ ...asked, ...more });
+  }
+  const SHOW = 'for last; do :; done; : > "$last"';
+
+  it("that does not start is told from one that ends", async () => {
+    expect(await run("", { binary: join(folder, "missing") })).toBe("did not start");
+    expect(await run("exit 127")).toBe("did not start");
+    expect(await run("kill -SEGV $$")).toBe("did not start");
+    expect(await run("exit 1")).toBe(1);
+    expect(await run(`${SHOW}; exit 0`)).toBe(0);
+    vi.stubEnv("ELECTRON_RUN_AS_NODE", "1");
+    expect(await run('[ -z "$ELECTRON_RUN_AS_NODE" ]')).toBe(0);
+    vi.unstubAllEnvs();
+  });
+
+  it("that shows no window is noticed and ended; one that does is left alone", async () => {
+    const pid = join(folder, "pid");
+    expect(await run(`echo $$ > ${pid}; exec sleep 60`, { patience: 300 })).toBe("no window");
+    expect(() => process.kill(Number(readFileSync(pid, "utf8")), 0)).toThrow("ESRCH");
+    expect(await run(`${SHOW}; sleep 1; exit 3`, { patience: 300 })).toBe(3);
+  });
 });
 
 describe("the browser window", () => {

@@ -1,8 +1,9 @@
-import { chmodSync, existsSync, mkdirSync, mkdtempSync, rmSync, utimesSync, writeFileSync } from "node:fs";
+import { chmodSync, mkdirSync, mkdtempSync, rmSync, utimesSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { electronBinary, installedElectron } from "#main/launch/electron-binary.ts";
+import { electronBinary, followFetch, installedElectron } from "#main/launch/electron-binary.ts";
+import { readProgress } from "#main/launch/fetch-progress.ts";
 
 /** An installer that does what these lines say, as the package's own does. */
 describe("the Electron binary", () => {
@@ -22,8 +23,9 @@ describe("the Electron binary", () => {
     fs.mkdirSync(path.join(__dirname, "dist"));
     fs.writeFileSync(path.join(__dirname, "dist", "electron"), "");
     fs.writeFileSync(path.join(__dirname, "path.txt"), "electron");`;
-  const find = (mayFetch = true, patience = 20_000) =>
-    electronBinary({ packages, logFile: logFile(), mayFetch, patience });
+  const progressFile = () => join(folder, "cache", "fetch.json");
+  const find = (patience = 20_000) =>
+    electronBinary({ packages, logFile: logFile(), progressFile: progressFile(), patience });
 
   it("is found where its package put it", async () => {
     mkdirSync(join(packages, "electron", "dist"));
@@ -45,15 +47,7 @@ describe("the Electron binary", () => {
     expect(await find()).toEqual({ path: join(packages, "electron", "dist", "electron"), line: null });
   });
 
-  it("is not fetched where nothing may be fetched", async () => {
-    putInstaller(arrive);
-    const { path, line } = await find(false);
-    expect(path).toBeNull();
-    expect(line).toContain("browser window");
-    expect(existsSync(logFile())).toBe(false);
-  });
-
-  it("a failed download is one line, and is not repeated on the same day", async () => {
+  it("a download of which nothing came is one line, and is not repeated on the same day", async () => {
     putInstaller("console.error('no route to host'); process.exit(1);");
     expect((await find()).line).toMatch(/^Electron could not be fetched \(.*fetch\.log\): /);
     putInstaller(arrive);
@@ -63,12 +57,58 @@ describe("the Electron binary", () => {
     expect((await find()).path).not.toBeNull();
   });
 
-  it("a slow download goes on for the next start", async () => {
-    putInstaller(`setTimeout(() => { ${arrive} }, 700);`);
-    const { path, line } = await find(true, 50);
+  /** An installer that loads from a server of its own: as much of 4 MB as it is told, then whatever `then` says. */
+  const download = (share: number, then: string) => `
+    const http = require("http");
+    const server = http.createServer((request, response) => {
+      response.writeHead(200, { "content-length": 4e6 });
+      response.write(Buffer.alloc(4e6 * ${share}));
+      if (${share} < 1) setTimeout(() => response.destroy(), 900);
+      else response.end();
+    }).listen(0, "127.0.0.1", async () => {
+      const answer = await fetch("http://127.0.0.1:" + server.address().port);
+      try {
+        for await (const chunk of answer.body);
+      } catch { process.exit(1); }
+      ${then}
+      setTimeout(() => process.exit(0), 700);
+    });`;
+  async function until(what: () => boolean): Promise<void> {
+    while (!what()) await new Promise((resolve) => setTimeout(resolve, 20));
+  }
+
+  it("a slow download goes on for the next start; a start meanwhile says how far it is", async () => {
+    putInstaller(download(1, arrive));
+    const { path, line } = await find(50);
     expect(path).toBeNull();
-    expect(line).toContain("still being fetched");
-    while (installedElectron(packages) === null) await new Promise((resolve) => setTimeout(resolve, 20));
+    expect(line).toContain("is being fetched, for the next start");
+    await until(() => readProgress(progressFile())?.percent === 100);
+    rmSync(join(packages, "electron", "path.txt"), { force: true });
+    expect(await find()).toEqual({
+      path: null,
+      line: expect.stringMatching(/still being fetched \(100 %\)/),
+    });
+    const lines: string[] = [];
+    followFetch(progressFile(), (said) => lines.push(said), 20);
+    await until(() => lines.some((said) => said.includes("has been fetched")));
+    expect(lines[0]).toBe("Fetching Electron: 100 %");
+  });
+
+  it("a download that broke off is tried again at the next start", async () => {
+    putInstaller(download(0.5, ""));
+    expect((await find()).line).toMatch(/^Electron could not be fetched \(/);
+    expect(readProgress(progressFile())).toMatchObject({ percent: 50, state: "failed" });
+    putInstaller(arrive);
+    expect((await find()).path).not.toBeNull();
+  });
+
+  it("a download whose process was killed has failed, and is tried again", async () => {
+    putInstaller(download(0.25, ""));
+    await find(50);
+    await until(() => readProgress(progressFile())?.percent === 25);
+    process.kill(readProgress(progressFile())?.pid ?? 0, "SIGKILL");
+    await until(() => readProgress(progressFile())?.state === "failed");
+    putInstaller(arrive);
     expect((await find()).path).not.toBeNull();
   });
 
