@@ -1,0 +1,3 @@
+import { app } from "electron";
+
+await app.whenReady();
