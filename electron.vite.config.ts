@@ -41,9 +41,7 @@ const listPackagesFiles: Plugin = {
             renderedLength > 0 ? id : [],
           ),
     );
-    const ofPackages = files.flatMap(
-      (file) => file.match(/node_modules[/\\]((?!.*node_modules).*)$/)?.[1] ?? [],
-    );
+    const ofPackages = files.flatMap((file) => file.match(/node_modules[/\\](.*)$/)?.[1] ?? []);
     const list = join(dirname(dir), "bundled", `${basename(dir)}.json`);
     mkdirSync(dirname(list), { recursive: true });
     writeFileSync(list, JSON.stringify([...new Set(ofPackages)].sort(), null, 1));

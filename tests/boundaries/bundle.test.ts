@@ -3,6 +3,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
+import { carriedPackages, noticesText } from "../support/third-party-notices.ts";
 import { BIN, ROOT } from "./planted-tree.ts";
 
 /** The bundles as `npm run build` makes them, in a folder of their own. */
@@ -63,9 +64,17 @@ describe("what is built", () => {
   it("the main process holds no part of exceljs that reads or packs, and nothing of what those parts bring", () => {
     const files: string[] = JSON.parse(readFileSync(join(folder, "bundled", "main.json"), "utf8"));
     const needless =
-      /^(unzipper|fstream|rimraf|inflight|glob|archiver|uuid|saxes|readable-stream|jszip|fast-csv|tmp)\/|reader|zip-/;
+      /(?:^|node_modules\/)(unzipper|fstream|rimraf|inflight|glob|archiver|uuid|saxes|readable-stream|jszip|fast-csv|tmp)\/|reader|zip-/;
     expect(files).toContain("exceljs/lib/utils/shared-strings.js");
     expect(files.filter((file) => needless.test(file))).toEqual([]);
+  });
+
+  it("the notices of third parties are those of what ships", () => {
+    const { dependencies } = JSON.parse(readFileSync(join(ROOT, "package.json"), "utf8"));
+    const names = carriedPackages(join(folder, "bundled"), Object.keys(dependencies));
+    const made = noticesText(join(ROOT, "node_modules"), names);
+    const kept = readFileSync(join(ROOT, "resources", "THIRD-PARTY-NOTICES.txt"), "utf8");
+    expect(kept === made, "run `npm run notices`").toBe(true);
   });
 
   it("the preload is one CommonJS file that needs electron alone", () => {

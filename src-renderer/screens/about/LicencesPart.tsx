@@ -3,6 +3,7 @@ import monoLicence from "@fontsource-variable/atkinson-hyperlegible-mono/LICENSE
 import nextLicence from "@fontsource-variable/atkinson-hyperlegible-next/LICENSE?raw";
 import notoLicence from "@fontsource-variable/noto-sans/LICENSE?raw";
 import notoMonoLicence from "@fontsource-variable/noto-sans-mono/LICENSE?raw";
+import thirdPartyNotices from "../../../resources/THIRD-PARTY-NOTICES.txt?raw";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import styles from "./About.module.css";
 
@@ -23,14 +24,38 @@ const FONTS = [
   },
 ] as const;
 
-/** The licences of the typefaces that are part of the program. */
+/** The program's own standing, and the licences of everything that is part of it. */
 export function LicencesPart() {
-  return FONTS.map((font) => (
-    <Panel key={font.name} title={font.name} lead={font.lead}>
+  return (
+    <>
+      <Panel title="Linefall">
+        <p>No licence chosen yet: all rights reserved.</p>
+      </Panel>
+      {FONTS.map((font) => (
+        <Licence key={font.name} {...font} />
+      ))}
+      <Licence
+        name="Other software"
+        lead="Everything else that Linefall carries, each part with its version and its licence."
+        licence={thirdPartyNotices}
+      />
+    </>
+  );
+}
+
+interface LicenceProps {
+  readonly name: string;
+  readonly lead: string;
+  readonly licence: string;
+}
+
+function Licence({ name, lead, licence }: LicenceProps) {
+  return (
+    <Panel title={name} lead={lead}>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a long text must scroll by keyboard */}
-      <section className={styles.licence} aria-label={`Licence of ${font.name}`} tabIndex={0}>
-        {font.licence}
+      <section className={styles.licence} aria-label={`Licence of ${name}`} tabIndex={0}>
+        {licence}
       </section>
     </Panel>
-  ));
+  );
 }
