@@ -2,7 +2,7 @@
 const LONGEST_NUMBER = 9;
 
 /**
- * The label that follows one with a running number: `Tilia 9` → `Tilia 10`, `B-09` → `B-10`. A label without a number
+ * The label that follows one with a running number: `Ulmus 9` → `Ulmus 10`, `B-09` → `B-10`. A label without a number
  * stays as it is.
  */
 export function nextLabel(label: string): string {

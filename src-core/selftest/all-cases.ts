@@ -1,11 +1,13 @@
 import { AIAG_MSA } from "./cases/aiag-msa.ts";
 import { EGG_COUNTS, GRAIN_SIZE, ROOT_TWO_CIRCLES } from "./cases/bench-formulas.ts";
 import { CELL_VOLUMES } from "./cases/biovolumes.ts";
+import { CALIBRATION_LINES } from "./cases/calibration-lines.ts";
 import { CHAMBER_DENSITIES, HAEMOCYTOMETER_TEXTS } from "./cases/chamber-densities.ts";
 import { CHART_CONSTANTS, EN_SCORES, FACTOR_CHART, HANDBOOK_CHARTS } from "./cases/control-charts.ts";
 import { COUNTING_PRECISION, LUND_SHORTCUT } from "./cases/counting-precision.ts";
 import { COVERAGE_TABLES } from "./cases/coverage-tables.ts";
 import { DERIVED_CASES, PLANNING_CASES } from "./cases/derived-golden.ts";
+import { EA_4_02_BUDGETS } from "./cases/ea-4-02-budgets.ts";
 import { AGREEMENT_CASES, FIVE_SETTINGS_CASES } from "./cases/factor-comparisons.ts";
 import { FACTOR_BUDGET_CASES, TEN_SPANS_CASES } from "./cases/factor-golden.ts";
 import { FACTOR_HISTORY } from "./cases/factor-history.ts";
@@ -42,6 +44,7 @@ export const ALL_CASES: readonly ReferenceCase[] = [
   ...EGG_COUNTS,
   ...GRAIN_SIZE,
   ...ROOT_TWO_CIRCLES,
+  ...CALIBRATION_LINES,
   ...CELL_VOLUMES,
   ...CHAMBER_DENSITIES,
   ...HAEMOCYTOMETER_TEXTS,
@@ -54,6 +57,7 @@ export const ALL_CASES: readonly ReferenceCase[] = [
   ...COVERAGE_TABLES,
   ...DERIVED_CASES,
   ...PLANNING_CASES,
+  ...EA_4_02_BUDGETS,
   ...FIVE_SETTINGS_CASES,
   ...AGREEMENT_CASES,
   ...FACTOR_BUDGET_CASES,

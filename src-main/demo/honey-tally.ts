@@ -4,6 +4,7 @@ import { stoppingBy } from "#core/counting/methods/method-parts.ts";
 import { HONEY_CLASSES } from "#core/counting/methods/ready-pollen-methods.ts";
 import type { BenchHand } from "./bench-hand.ts";
 import type { DemoEvent } from "./calibration-history.ts";
+import { INVENTED } from "./registers.ts";
 import { seededChance } from "./seeded-chance.ts";
 import type { DemoStage } from "./stage.ts";
 
@@ -32,7 +33,9 @@ function demoMethod(): CountMethodDefinition {
     area: { kind: "circle" },
     density: { kind: "per-area" },
     stopping: stoppingBy("honey-500"),
-    note: "Invented for the demonstration: classes as usual, and grains per mm² of the mount.",
+    note: `${INVENTED} Classes as usual, and grains per mm² of the mount.`,
+    source: `${INVENTED} Classes: ${HONEY_CLASSES.source}`,
+    standing: "own",
   };
 }
 

@@ -7,6 +7,8 @@ import { PLAIN_METHOD } from "#core/measurement/methods/plain-method.ts";
  * instrument, certificate or honey exists.
  */
 export const BENCH_NAME = "Hollin Moor pollen bench";
+/** The name at the head of letters, in the top strip and on paper. */
+export const LABORATORY_NAME = `${BENCH_NAME} (invented)`;
 export const INVENTED = "Invented for the demonstration.";
 
 type NewPerson = CallInput<"people.register">["person"];

@@ -1,3 +1,4 @@
+import { NEW_BENCH_LABORATORY } from "#core/contract/records/laboratory.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
@@ -5,6 +6,8 @@ import type { BenchHand } from "./bench-hand.ts";
 import { demoCertificates } from "./certificates.ts";
 import {
   DIAMETER,
+  INVENTED,
+  LABORATORY_NAME,
   MICROMETERS,
   MICROSCOPES,
   type MicrometerKey,
@@ -55,6 +58,8 @@ export async function registerStage(hand: BenchHand): Promise<DemoStage> {
     return id;
   });
   await hand.sit(people.maren);
+  const settings = { ...NEW_BENCH_LABORATORY, name: LABORATORY_NAME };
+  await hand.act("laboratory.change", { requestId: hand.request(), settings, reason: INVENTED }, 60);
   const stands = await eachOf(MICROSCOPES, (microscope) =>
     hand.act("microscopes.register", { requestId: hand.request(), microscope }, 600),
   );

@@ -1,5 +1,6 @@
 import { useState } from "react";
 import type { BenchStatus } from "#core/contract/records/bench.ts";
+import { useCall } from "../bridge/use-call.ts";
 import { Button } from "../parts/Button.tsx";
 import { Ruler } from "../parts/layout/Ruler.tsx";
 import { keysOf } from "../window/keymap.ts";
@@ -27,6 +28,7 @@ export function TopStrip({ status, onPerson, onKeys }: TopStripProps) {
     setTheme(other);
   };
   useCommand("app.theme", change);
+  const laboratory = useCall("laboratory.settings", {}).data;
   const person = status?.personInUse;
   return (
     <header className={styles.strip}>
@@ -35,7 +37,7 @@ export function TopStrip({ status, onPerson, onKeys }: TopStripProps) {
           Back
         </Button>
         <p className={styles.bench} title={status?.databasePath}>
-          {status ? benchName(status.databasePath) : "…"}
+          {laboratory?.name || (status ? folderOf(status.databasePath) : "…")}
         </p>
         {status?.demo ? <p className={styles.demo}>invented demo data</p> : null}
         <span className={styles.space} />
@@ -59,7 +61,7 @@ export function TopStrip({ status, onPerson, onKeys }: TopStripProps) {
   );
 }
 
-/** The folder a bench lies in tells it apart from others; the file's own name is always the same. */
-function benchName(path: string): string {
+/** The folder a bench lies in tells it apart from others where the laboratory has no name; the file's own is always the same. */
+function folderOf(path: string): string {
   return path.split(/[\\/]/).at(-2) || path;
 }

@@ -20,9 +20,9 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 const ROWS: readonly ExampleRow[] = [
   { label: "Calluna", readings: { p: ["10.0", "30.5", "cal10"], e: ["5.0", "24.0", "cal10"] } },
   { label: "Calluna", readings: { p: ["10.0", "26.5", "cal10"], e: ["5.0", "84.0", "cal40"] } },
-  { label: "Tilia", readings: { p: ["12.0", "33.1", "cal40"], e: ["3.0", "33.9", "cal40"] } },
-  { label: "Tilia", readings: { p: ["12.0", "33.1", "cal40"], e: ["3.0", null, "cal40"] } },
-  { label: "Tilia", struck: "torn", readings: { p: ["1", "90", "cal10"], e: ["3", "9", "cal10"] } },
+  { label: "Ulmus", readings: { p: ["12.0", "33.1", "cal40"], e: ["3.0", "33.9", "cal40"] } },
+  { label: "Ulmus", readings: { p: ["12.0", "33.1", "cal40"], e: ["3.0", null, "cal40"] } },
+  { label: "Ulmus", struck: "torn", readings: { p: ["1", "90", "cal10"], e: ["3", "9", "cal10"] } },
 ];
 
 const DEFINITION = {
@@ -134,13 +134,13 @@ describe("derived quantities in a workbook", () => {
     const results = Object.values(book.sheets.Results?.cells ?? {}).map((cell) => String(cell.value));
     expect(results).toContain("P/E: classes");
     const report = sheetReport(await jobOf(example, { kind: "values" }));
-    expect(report.strings.map(({ label }) => label)).toEqual(["Calluna", "Tilia"]);
+    expect(report.strings.map(({ label }) => label)).toEqual(["Calluna", "Ulmus"]);
     expect(results).toContain(report.strings[0]?.text);
     const ratio = report.tables.find((table) => table.name === "P/E");
     expect(ratio?.lines.map(({ label, n }) => [label, n])).toEqual([
       ["All that count", 3],
       ["Calluna", 2],
-      ["Tilia", 1],
+      ["Ulmus", 1],
     ]);
     expect(ratio?.lines[0]?.classes).not.toBe("");
   });

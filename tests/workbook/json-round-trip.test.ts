@@ -68,7 +68,7 @@ describe("sheets as JSON", () => {
     const bundle = bundleOf({
       rows: [
         { label: "Calluna", readings: { d: ["23.0", "51.5", "cal10"] } },
-        { label: "=Tilia", note: "tilted", struck: "double", readings: { d: ["0,5", "30.25", "cal40"] } },
+        { label: "=Corylus", note: "tilted", struck: "double", readings: { d: ["0,5", "30.25", "cal40"] } },
       ],
       amendments: [
         {

@@ -16,7 +16,7 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 /** Invented inputs: two dimensions, two objectives, labels that look like rules, struck and half-read rows. */
 function rows(): ExampleRow[] {
-  const labels = ["Calluna", "calluna", ">5", "*", "", "12", "Tilia"];
+  const labels = ["Calluna", "calluna", ">5", "*", "", "12", "Alnus"];
   const made: ExampleRow[] = [];
   for (let i = 0; i < 42; i++) {
     const start = (i * 7) % 20;
@@ -31,8 +31,8 @@ function rows(): ExampleRow[] {
       ...(i % 11 === 10 ? { struck: "squashed grain" } : {}),
     });
   }
-  made.push({ label: "Tilia", readings: { p: ["30", "18", "cal40"], e: ["3", null, null] } });
-  made.push({ label: "Tilia", readings: { p: ["3", "15.5", null] } });
+  made.push({ label: "Alnus", readings: { p: ["30", "18", "cal40"], e: ["3", null, null] } });
+  made.push({ label: "Alnus", readings: { p: ["3", "15.5", null] } });
   return made;
 }
 

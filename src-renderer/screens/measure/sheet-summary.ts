@@ -69,8 +69,8 @@ export class SheetSummary {
   }
 
   /**
-   * What a label is summed up with: its own rows, or, where its number names a single specimen, all of its kind: `Tilia 9`
-   * with `Tilia 10` and `Tilia`. To be given where a label is asked for.
+   * What a label is summed up with: its own rows, or, where its number names a single specimen, all of its kind: `Alnus 9`
+   * with `Alnus 10` and `Alnus`. To be given where a label is asked for.
    */
   groupOf(label: string): string {
     const kind = kindOf(label);

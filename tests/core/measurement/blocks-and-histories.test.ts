@@ -150,10 +150,10 @@ describe("a block", () => {
 
 describe("the history of a label", () => {
   it.each([
-    ["Tilia 12", "Tilia"],
-    ["Tilia #12", "Tilia"],
+    ["Corylus 12", "Corylus"],
+    ["Corylus #12", "Corylus"],
     ["B-09", "B"],
-    ["Tilia cordata", "Tilia cordata"],
+    ["Corylus cordata", "Corylus cordata"],
     ["17", ""],
     [" ", ""],
   ])("of %j is kept under %j", (label, stem) => {

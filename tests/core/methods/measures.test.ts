@@ -6,7 +6,6 @@ import {
   rootTwoCircle,
 } from "#core/methods/particle-diameters.ts";
 import { shownPlaces } from "#core/methods/shown-places.ts";
-import { SOURCE_DISAGREEMENTS } from "#core/methods/source-disagreements.ts";
 import { decimal, PI, ZERO } from "#core/quantity/decimal.ts";
 
 describe("particle diameters", () => {
@@ -45,16 +44,5 @@ describe("shown places", () => {
       0, 0, 1, 1, 1,
     ]);
     expect(() => shownPlaces(ZERO)).toThrow("magnification: ");
-  });
-});
-
-describe("points on which sources differ", () => {
-  it("name at least two positions, who takes them, and what is done here", () => {
-    for (const { positions, here, point } of SOURCE_DISAGREEMENTS) {
-      expect(positions.length, point).toBeGreaterThanOrEqual(2);
-      expect(new Set(positions.map(({ says }) => says)).size, point).toBe(positions.length);
-      expect(here.length, point).toBeGreaterThan(5);
-    }
-    expect(new Set(SOURCE_DISAGREEMENTS.map(({ id }) => id)).size).toBe(SOURCE_DISAGREEMENTS.length);
   });
 });

@@ -153,11 +153,11 @@ describe("report strings", () => {
 
 describe("running labels", () => {
   it.each([
-    ["Tilia 9", "Tilia 10"],
+    ["Alnus 9", "Alnus 10"],
     ["B-09", "B-10"],
     ["7", "8"],
     ["099", "100"],
-    ["Tilia", "Tilia"],
+    ["Alnus", "Alnus"],
     ["", ""],
     ["x1234567890", "x1234567890"],
   ])("%j is followed by %j", (label, next) => {

@@ -15,7 +15,9 @@ describe("the ring of an objective", () => {
   it.each([
     ["1", "black"],
     ["1.25", "black"],
+    ["1.6", "brown"],
     ["2", "brown"],
+    ["2.5", "brown"],
     ["4", "red"],
     ["5", "red"],
     ["6.3", "orange"],
@@ -28,8 +30,16 @@ describe("the ring of an objective", () => {
     ["50", "light blue"],
     ["60", "dark blue"],
     ["63", "dark blue"],
+    ["80", "dark blue"],
     ["100", "white"],
     ["150", "white"],
+    // Between the steps: the nearer by ratio. 3/2.5 = 1.2 and 4/3 = 1.33; 12.5/10 = 1.25 and 16/12.5 = 1.28.
+    ["0.5", "black"],
+    ["3", "brown"],
+    ["3.2", "red"],
+    ["8", "yellow"],
+    ["12.5", "yellow"],
+    ["90", "white"],
   ])("of %s× is %s", (magnification, colour) => {
     expect(objectiveRing(d(magnification))).toBe(colour);
   });

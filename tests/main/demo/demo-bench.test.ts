@@ -257,6 +257,8 @@ describe("the invented demo bench", () => {
       ...(await call("micrometers.list", {})).map((one) => one.maker),
       ...(await call("micrometers.list", {})).flatMap((one) => one.certificates.map((c) => c.laboratory)),
       ...(await call("methods.list", {})).map((one) => one.definition.note),
+      ...(await call("countMethods.list", {})).flatMap((one) => [one.definition.note, one.definition.source]),
+      (await call("laboratory.settings", {})).name,
       ...(await call("sheets.list", {})).flatMap((one) => [one.sample, one.note]),
       ...(await call("calibrations.list", { trainId: null })).map((one) => one.remark),
     ];

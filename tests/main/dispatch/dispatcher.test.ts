@@ -330,7 +330,7 @@ describe("what would make verify cry wolf is refused at the door", () => {
 
   it("half a character in any text, at its field", async () => {
     const half = String.fromCharCode(0xd83d);
-    const error = await bench.refusal("rows.enter", reading("row-1", `Tilia ${half}`));
+    const error = await bench.refusal("rows.enter", reading("row-1", `Alnus ${half}`));
     expect(error).toMatchObject({ code: "input.invalid", field: "label" });
     expect(
       await bench.refusal("people.register", {
@@ -338,18 +338,18 @@ describe("what would make verify cry wolf is refused at the door", () => {
         person: { name: half, initials: "", interpupillaryMm: "" },
       }),
     ).toMatchObject({ code: "input.invalid", field: "person.name" });
-    await bench.call("rows.enter", reading("row-1", "Tilia 🌳") as never);
+    await bench.call("rows.enter", reading("row-1", "Alnus 🌳") as never);
     expect((await bench.call("trail.verify", {})).differences).toEqual([]);
   });
 
   it("a row under the identifier of another record", async () => {
     for (const id of [scene.sheet.id, scene.microscope.id, scene.personId]) {
-      const error = await bench.refusal("rows.enter", reading(id, "Tilia"));
+      const error = await bench.refusal("rows.enter", reading(id, "Alnus"));
       expect(error).toMatchObject({ code: "input.invalid", field: "rowId" });
     }
-    await bench.call("rows.enter", reading("row-1", "Tilia") as never);
+    await bench.call("rows.enter", reading("row-1", "Alnus") as never);
     await bench.call("rows.undo", { requestId: bench.request(), sheetId: scene.sheet.id } as never);
-    await bench.call("rows.enter", reading("row-1", "Tilia") as never);
+    await bench.call("rows.enter", reading("row-1", "Alnus") as never);
     expect((await bench.call("trail.verify", {})).differences).toEqual([]);
   });
 });

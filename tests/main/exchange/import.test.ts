@@ -41,7 +41,7 @@ const EDGES: ImportColumn[] = [
 const NOTEBOOK = [
   "Label;Length left;Length right;Width µm",
   "Calluna;23.0;51,5;25.3",
-  '"Tilia; cordata";10.0;31.5;',
+  '"Juglans; cordata";10.0;31.5;',
   "",
   "=cmd;0;20;-1",
 ].join("\r\n");
@@ -76,7 +76,7 @@ describe("an old notebook", () => {
     expect(await bench.call("imports.accept", input)).toEqual(sheet);
     expect(sheet.rowCount).toBe(3);
     const { rows } = await bench.call("rows.page", { sheetId: sheet.id, from: 1, count: 10 });
-    expect(rows.map((row) => row.label)).toEqual(["Calluna", "Tilia; cordata", "=cmd"]);
+    expect(rows.map((row) => row.label)).toEqual(["Calluna", "Juglans; cordata", "=cmd"]);
     const [length] = rows[0]?.measurements ?? [];
     expect(length).toMatchObject({ left: "23.0", right: "51,5", divisions: "28.5" });
     // Invented readings, by hand: 28.5 div × 1000 µm / 96.4 div = 295.6 µm.

@@ -157,11 +157,11 @@ describe("changing what was entered", () => {
 
   it("describes a row and keeps the label it had in the trail", async () => {
     await enterLength(bench, scene, "row-1", "23.0", "51.5");
-    const input = { sheetId: scene.sheet.id, rowId: "row-1", label: "Tilia", note: "broken\nwall" };
+    const input = { sheetId: scene.sheet.id, rowId: "row-1", label: "Ulmus", note: "broken\nwall" };
     const row = await bench.call("rows.describe", { requestId: bench.request(), ...input });
-    expect(row).toMatchObject({ label: "Tilia", note: "broken\nwall" });
+    expect(row).toMatchObject({ label: "Ulmus", note: "broken\nwall" });
     const [line] = await bench.call("trail.page", { before: null, count: 1 });
-    expect(JSON.parse(line?.detail ?? "")).toMatchObject({ label: { from: "grain", to: "Tilia" } });
+    expect(JSON.parse(line?.detail ?? "")).toMatchObject({ label: { from: "grain", to: "Ulmus" } });
   });
 });
 

@@ -27,7 +27,7 @@ it("keeps every row, reading, size, strike and draft of an older bench, and know
   await enter(bench, scene, "row-2", { dimension: "width", edge: "right" }, "3,5");
   await enterLength(bench, scene, "row-3", "12", "55");
   const at = { requestId: bench.request(), sheetId: scene.sheet.id };
-  await bench.call("rows.describe", { ...at, rowId: "row-3", label: "Tilia #12", note: "bent" });
+  await bench.call("rows.describe", { ...at, rowId: "row-3", label: "Corylus #12", note: "bent" });
   await bench.call("rows.strike", { ...at, requestId: bench.request(), rowId: "row-1", reason: "broken" });
   const cell = { dimension: "length", edge: "left" as const };
   await bench.call("rows.keepDraft", { sheetId: scene.sheet.id, rowId: "row-4", cell, typed: "4" });

@@ -19,35 +19,35 @@ function measured(label: string): { grid: GridDriver; service: FakeService } {
 
 describe("automatic numbering of labels", () => {
   it("proposes the number after that of the row above, and + takes it where the cursor stands on the next specimen", () => {
-    const { grid, service } = measured("Tilia 9");
+    const { grid, service } = measured("Ulmus 9");
     expect(grid.at).toBe("1:polar.left");
-    expect(proposedLabel(grid.state, 1)).toBe("Tilia 10");
+    expect(proposedLabel(grid.state, 1)).toBe("Ulmus 10");
     const before = grid.state;
     grid.key("+");
     expect(grid.at).toBe("1:polar.left");
-    expect(grid.state.remark).toMatchObject({ text: "Row 2 is Tilia 10.", done: true });
-    expect(cueOf(before, grid.state, () => "")).toEqual({ tone: "taken", words: "Tilia 10" });
+    expect(grid.state.remark).toMatchObject({ text: "Row 2 is Ulmus 10.", done: true });
+    expect(cueOf(before, grid.state, () => "")).toEqual({ tone: "taken", words: "Ulmus 10" });
     grid.take("5");
     while (grid.state.outbox.length > 0) grid.answer(service);
-    expect(recordAt(grid.state, 1)?.label).toBe("Tilia 10");
+    expect(recordAt(grid.state, 1)?.label).toBe("Ulmus 10");
     expect(proposedLabel(grid.state, 1)).toBeNull();
-    expect(proposedLabel(grid.state, 2)).toBe("Tilia 11");
+    expect(proposedLabel(grid.state, 2)).toBe("Ulmus 11");
   });
 
   it("proposes nothing after a label without a number, and * still repeats the label above", () => {
-    const { grid } = measured("Tilia");
+    const { grid } = measured("Ulmus");
     expect(proposedLabel(grid.state, 1)).toBeNull();
     grid.key("+");
     expect(grid.state.fresh.map((row) => row.label)).toEqual([""]);
     grid.key("*");
-    expect(grid.state.fresh[0]?.label).toBe("Tilia");
+    expect(grid.state.fresh[0]?.label).toBe("Ulmus");
     const numbered = measured("B-09").grid;
     numbered.key("*");
     expect(numbered.state.fresh[0]?.label).toBe("B-09");
   });
 
   it("a reading under way is taken by +, never swallowed by a proposal", () => {
-    const { grid, service } = measured("Tilia 9");
+    const { grid, service } = measured("Ulmus 9");
     grid.keys("7", "+");
     expect(grid.sent.at(-1)).toMatchObject({ kind: "enter", typed: "7", label: "" });
     while (grid.state.outbox.length > 0) grid.answer(service);
@@ -55,13 +55,13 @@ describe("automatic numbering of labels", () => {
   });
 
   it("the blank row is drawn again when the label above it changes", () => {
-    const { grid, service } = measured("Tilia 9");
+    const { grid, service } = measured("Ulmus 9");
     const view = rowViews(1);
-    expect(view(grid.state).proposed).toBe("Tilia 10");
+    expect(view(grid.state).proposed).toBe("Ulmus 10");
     grid.send({ type: "focusCell", row: 0, column: 1 });
     for (const key of ["F2", "0", "Enter"]) grid.key(key);
     while (grid.state.outbox.length > 0) grid.answer(service);
-    expect(view(grid.state).proposed).toBe("Tilia 91");
+    expect(view(grid.state).proposed).toBe("Ulmus 91");
   });
 });
 

@@ -16,7 +16,7 @@ import type { Surroundings } from "#renderer/screens/measure/measured-dimension.
 const COLUMNS = columnsFor({ dimensions: [{ key: "length" }], entry: "two-edges", repeats: 1 });
 const factorOf = (factor: string) => ({ factor, standardUncertainty: "0.001", degreesOfFreedom: null });
 const HISTORY = {
-  label: "Tilia",
+  label: "Acer",
   dimension: "length",
   n: 120,
   least: "70",
@@ -91,7 +91,7 @@ describe("what is said of the row at the cursor", () => {
   it("names the wrong objective while the right edge is still being typed", () => {
     const active = COLUMNS.findIndex((column) => column.key === "length.right");
     const editing = { text: "44", mode: "replace", touched: true } as const;
-    const { flags, sizes } = explain(view("Tilia 12", "10", "", { active, editing }));
+    const { flags, sizes } = explain(view("Acer 12", "10", "", { active, editing }));
     expect(sizes.length?.shownValue).toMatch(/^35\d/);
     expect(flags.map((one) => one.flag)).toEqual(["outside-history", "wrong-objective", "person-differs"]);
     expect(flags[1]?.facts.map((fact) => fact.value).join("; ")).toContain("4.00 × the median");
@@ -105,7 +105,7 @@ describe("what is said of the row at the cursor", () => {
   it("says nothing of a label without a history, of half-typed text, of an empty row", () => {
     const noPerson = { inForce: null };
     expect(explain(view("Betula", "10", "44"), noPerson).flags).toEqual([]);
-    expect(explain(view("Tilia", "10", ".")).flags).toEqual([]);
+    expect(explain(view("Acer", "10", ".")).flags).toEqual([]);
     expect(explain(view("", "", "")).flags).toEqual([]);
   });
 
@@ -151,7 +151,7 @@ describe("the band of a label's earlier values", () => {
 
   it("holds both samples and the live value, whatever lies outside", () => {
     const band = historyBand({
-      stem: "Tilia",
+      stem: "Acer",
       name: "Length",
       elsewhere: HISTORY,
       here: sampleOf("80", "90"),
@@ -161,14 +161,14 @@ describe("the band of a label's earlier values", () => {
     expect(band.to).toBeGreaterThan(353.6);
     expect(band.here).toMatchObject({ n: 2, least: 80, greatest: 90, middle: 85 });
     expect(bandWords(band)).toBe(
-      "Tilia, Length, µm; on earlier sheets n = 120, median 88.4, 95 % in 75.0–101, all in 70.0–110; on this sheet " +
+      "Acer, Length, µm; on earlier sheets n = 120, median 88.4, 95 % in 75.0–101, all in 70.0–110; on this sheet " +
         "n = 2, median 85.0, s 7.1, all in 80.0–90.0; this row 353.6",
     );
   });
 
   it("says from how many values on a size is flagged, and when there is nothing to compare", () => {
     const few = { ...HISTORY, n: 19 };
-    const of = { stem: "Tilia", name: "Length", here: null, live: null };
+    const of = { stem: "Acer", name: "Length", here: null, live: null };
     expect(historyBand({ ...of, elsewhere: few }).note).toMatch(/^20 earlier values/);
     expect(historyBand({ ...of, elsewhere: null }).note).toMatch(/^No earlier sheet/);
     expect(historyBand({ ...of, stem: "", elsewhere: null }).note).toMatch(/^A history is kept by label/);
@@ -177,7 +177,7 @@ describe("the band of a label's earlier values", () => {
 
   it("of a single value still has a scale to draw it on", () => {
     const band = historyBand({
-      stem: "Tilia",
+      stem: "Acer",
       name: "Length",
       elsewhere: null,
       here: sampleOf("80"),

@@ -35,7 +35,7 @@ function sheet(total: number, row: number, key = "polar.left", ownLabel = ""): G
     total,
     firstRowId: "fresh",
   });
-  const last = { id: "last", label: "Tilia 9", measurements: [], struck: null, note: "" } as never;
+  const last = { id: "last", label: "Salix 9", measurements: [], struck: null, note: "" } as never;
   const pages = total > 0 ? [[...new Array<undefined>(total - 1).fill(undefined), last]] : [];
   const fresh = [{ id: "fresh", label: ownLabel, note: "" }];
   return { ...state, pages, fresh, cursor: { row, column: at(key) } };
@@ -61,7 +61,7 @@ describe("the guess at a pasted block", () => {
       columns: [reading("equatorial", "direct")],
       intoRows: false,
       skipFirstLine: false,
-      firstLabel: "Tilia 10",
+      firstLabel: "Salix 10",
     });
     expect(paste.cursorAt).toBeNull();
   });
@@ -129,24 +129,24 @@ describe("labels of a pasted column", () => {
   const three = guess("20\n21\n\n22\n23", sheet(3, 3));
 
   it("run on from the first, past empty lines, as the service reads them", () => {
-    expect(labels(three.paste, three.choices)).toEqual(["Tilia 10", "Tilia 11", "Tilia 12", "Tilia 13"]);
+    expect(labels(three.paste, three.choices)).toEqual(["Salix 10", "Salix 11", "Salix 12", "Salix 13"]);
   });
 
   it("have no gap where a cell or a line is left out", () => {
     const cell = withRemedy(three.choices, [{ line: 2, column: 1 }], "cell left out");
-    expect(labels(three.paste, cell)).toEqual(["Tilia 10", "Tilia 11", "Tilia 12"]);
+    expect(labels(three.paste, cell)).toEqual(["Salix 10", "Salix 11", "Salix 12"]);
     const line = withRemedy(three.choices, [{ line: 1, column: 1 }], "line left out");
-    expect(labels(three.paste, line)).toEqual(["Tilia 10", "Tilia 11", "Tilia 12"]);
+    expect(labels(three.paste, line)).toEqual(["Salix 10", "Salix 11", "Salix 12"]);
   });
 
   it("are given to new rows only: rows that are there keep theirs", () => {
     const { paste, choices } = guess("20\n21\n22", sheet(3, 1, "polar.right"));
-    expect(labels(paste, choices)).toEqual([null, null, "Tilia 10"]);
+    expect(labels(paste, choices)).toEqual([null, null, "Salix 10"]);
   });
 
   it("count the rows that are there by line: an empty line passes its row over", () => {
     const { paste, choices } = guess("20\n\n22\n23", sheet(3, 1, "polar.right"));
-    expect(labels(paste, choices)).toEqual([null, "Tilia 10", "Tilia 11"]);
+    expect(labels(paste, choices)).toEqual([null, "Salix 10", "Salix 11"]);
   });
 
   it("are none without a first one, and none beside a column of labels", () => {

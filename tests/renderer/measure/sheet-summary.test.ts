@@ -44,23 +44,23 @@ describe("the running summary of a sheet", () => {
     expect(summary.sample("length", "C")).toBeNull();
   });
 
-  it("counts a numbered label with its kind: Tilia 1, Tilia 2 and Tilia are all of Tilia", () => {
+  it("counts a numbered label with its kind: Salix 1, Salix 2 and Salix are all of Salix", () => {
     const summary = new SheetSummary();
-    for (const [at, label] of ["Tilia 1", "Tilia 2", "Tilia", "17"].entries())
+    for (const [at, label] of ["Salix 1", "Salix 2", "Salix", "17"].entries())
       summary.store(row(at + 1, label, String(10 + at)));
-    expect(summary.sample("length", kindOf("Tilia 7"))?.summary().mean.toFixed()).toBe("11");
-    expect(meanOf(summary, "Tilia")).toBe("12");
+    expect(summary.sample("length", kindOf("Salix 7"))?.summary().mean.toFixed()).toBe("11");
+    expect(meanOf(summary, "Salix")).toBe("12");
     expect(kindOf("17")).toBeNull();
     expect(summary.groupOf("17")).toBe("17");
-    expect(groupTitle(summary.groupOf("Tilia 1"))).toBe("Tilia");
-    expect(summary.count(summary.groupOf("Tilia 1"))).toBe(3);
-    expect(summary.objects(summary.groupOf("Tilia 9"))).toHaveLength(3);
+    expect(groupTitle(summary.groupOf("Salix 1"))).toBe("Salix");
+    expect(summary.count(summary.groupOf("Salix 1"))).toBe(3);
+    expect(summary.objects(summary.groupOf("Salix 9"))).toHaveLength(3);
     // A number that names a slide with several grains keeps them together.
-    summary.store(row(5, "Tilia 1", "30"));
-    expect(summary.groupOf("Tilia 1")).toBe("Tilia 1");
+    summary.store(row(5, "Salix 1", "30"));
+    expect(summary.groupOf("Salix 1")).toBe("Salix 1");
     summary.store(row(5, "17", "30"));
     summary.store(row(2, "Betula 2", "11"));
-    expect(summary.sample("length", kindOf("Tilia 7"))?.n).toBe(2);
+    expect(summary.sample("length", kindOf("Salix 7"))?.n).toBe(2);
   });
 
   it("a row stored again takes the place of what it held; a struck one counts nothing", () => {

@@ -102,14 +102,14 @@ describe("a pasted block", () => {
   it("goes into rows that are there, as amendments", async () => {
     await enterLength(bench, scene, "row-1", "10", "30");
     await enterLength(bench, scene, "row-2", "10", "31");
-    await stage("Tilia\t10\t35,5\nTilia\t10\t31\nTilia\t12\t40");
+    await stage("Salix\t10\t35,5\nSalix\t10\t31\nSalix\t12\t40");
     const into = choices({ startAt: 1 });
     expect(await bench.call("rows.previewBlock", into)).toMatchObject({ newRows: 1, filledRows: 2 });
     const changed = await accept(into);
     expect(changed.rows.map((row) => [row.id.slice(0, 4), row.label, row.measurements[0]?.right])).toEqual([
-      ["row-", "Tilia", "35,5"],
-      ["row-", "Tilia", "31"],
-      [expect.any(String), "Tilia", "40"],
+      ["row-", "Salix", "35,5"],
+      ["row-", "Salix", "31"],
+      [expect.any(String), "Salix", "40"],
     ]);
     expect(await measurementDifferences(bench.paths.databaseFile)).toEqual([]);
   });
@@ -130,7 +130,7 @@ describe("a pasted block", () => {
   it("of labels alone goes into rows that are there, and begins none", async () => {
     await enterLength(bench, scene, "row-1", "10", "30");
     await enterLength(bench, scene, "row-2", "10", "31");
-    await stage("Tilia\nAcer\nBetula");
+    await stage("Salix\nAcer\nBetula");
     const columns: Choices["columns"] = [{ kind: "label" }];
     const { failed } = await bench.call("rows.previewBlock", choices({ startAt: 1, columns }));
     expect(failed).toMatchObject([
@@ -140,7 +140,7 @@ describe("a pasted block", () => {
     const into = choices({ startAt: 1, columns, excluded: [{ line: 3, column: null }] });
     const changed = await accept(into);
     expect(changed.rows.map((row) => [row.label, row.measurements[0]?.right])).toEqual([
-      ["Tilia", "30"],
+      ["Salix", "30"],
       ["Acer", "31"],
     ]);
     expect(await measurementDifferences(bench.paths.databaseFile)).toEqual([]);

@@ -71,7 +71,7 @@ const ACT: fc.Arbitrary<Act> = fc.oneof(
     arbitrary: fc.record({
       kind: fc.constant("describe" as const),
       row: ROW,
-      label: fc.constantFrom("grain", "Tilia 1", ""),
+      label: fc.constantFrom("grain", "Carpinus 1", ""),
     }),
   },
   { weight: 1, arbitrary: fc.record({ kind: fc.constant("strike" as const), row: ROW }) },
