@@ -30,7 +30,7 @@ export async function ensureDemoBench(folder: string, log: (line: string) => voi
     throw new Error(`${folder} holds a real bench: choose an empty folder for the demonstration.`);
   }
   log("Building the invented demonstration bench…");
-  await mkdir(folder, { recursive: true });
+  await mkdir(folder, { recursive: true, mode: 0o700 });
   // Marked first: whatever happens meanwhile, nothing invented is ever taken for real.
   await markDemoFolder(folder);
   // Loaded when it is wanted only: an ordinary start does not wait for it.

@@ -30,6 +30,9 @@ const BUILT: BuiltParts = {
   service: fileURLToPath(new URL("service-process.js", import.meta.url)),
 };
 
+/** Nobody else's to look into. */
+const OWN_FOLDER = { recursive: true, mode: 0o700 } as const;
+
 interface OwnWindow {
   window: BrowserWindow | null;
 }
@@ -87,9 +90,9 @@ export async function startElectronHost(argv: readonly string[], built = BUILT):
 function claimFolder(folder: string, profileOf: (bench: string) => string): void {
   let making = folder;
   try {
-    mkdirSync(making, { recursive: true });
+    mkdirSync(making, OWN_FOLDER);
     making = profileOf(realpathSync.native(folder));
-    mkdirSync(making, { recursive: true });
+    mkdirSync(making, OWN_FOLDER);
   } catch (error) {
     const what = making === folder ? "a bench" : "what the window keeps";
     throw new ServiceTrouble({

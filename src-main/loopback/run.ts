@@ -89,7 +89,7 @@ async function serve(run: Run): Promise<void> {
     readBuiltWindow(fileURLToPath(new URL("out/renderer", ROOT))),
     readEntryFiles(),
   ]);
-  await mkdir(run.folder, { recursive: true });
+  await mkdir(run.folder, { recursive: true, mode: 0o700 });
   const shelf = createExportShelf(benchPaths(run.folder).exportFolder);
   const program = await openProgram(run, shelf);
   try {

@@ -1,4 +1,7 @@
 import { randomBytes } from "node:crypto";
+import { mkdtemp, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import type { CallInput, CallName, CallOutput } from "#core/contract/calls.ts";
 import { UPLOAD_PART } from "#core/contract/records/exchange.ts";
@@ -36,12 +39,12 @@ function callOver(send: (name: string, input: string) => Promise<string>): Call 
   };
 }
 
-async function besideWindow(paths: BenchPaths): Promise<Way> {
+async function besideWindow(paths: BenchPaths, desk: string): Promise<Way> {
   const service = startService({
     fork: () => new ServiceChildStandIn(SERVICE_ENTRY),
     bench: { folder: paths.dataFolder, exportFolder: paths.exportFolder, programVersion: "0.0.0-bench" },
     answers: {
-      exportPath: async () => null,
+      exportPath: async (suggested) => join(desk, String(suggested)),
       pdf: () => Promise.reject(new Error("no window")),
       recovery: async () => null,
     },
@@ -56,13 +59,14 @@ async function besideWindow(paths: BenchPaths): Promise<Way> {
 }
 
 /** As it was before: the services in the window's process. */
-async function insideWindow(paths: BenchPaths): Promise<Way> {
+async function insideWindow(paths: BenchPaths, desk: string): Promise<Way> {
   const program = await assemble({
     paths,
     clock: systemClock,
     ids: randomIds,
     host: "electron",
     programVersion: "0.0.0-bench",
+    chooseExportPath: async (suggested) => join(desk, suggested),
   });
   return {
     call: callOver((name, input) => dispatchText(program.dispatch, name, input)),
@@ -141,6 +145,17 @@ async function readColumns(call: Call, sheetId: string): Promise<void> {
   }
 }
 
+/** The day's first act makes the day's backup: that is not the work to be watched. */
+async function pastDailyBackup(call: Call): Promise<void> {
+  await call("people.register", {
+    requestId: randomIds.next(),
+    person: { name: `Somebody ${randomIds.next()}`, initials: "S", interpupillaryMm: "" },
+  });
+  for (let made = false; !made; await pause(200)) {
+    made = (await call("backups.list", {})).some(({ why }) => why === "daily");
+  }
+}
+
 const at = (rising: readonly number[], share: number): number =>
   rising[Math.min(rising.length - 1, Math.floor(rising.length * share))] ?? 0;
 
@@ -154,13 +169,15 @@ export async function benchWindowHold(): Promise<void> {
   const { bench, scene } = await fill(ROWS);
   await bench.program.close();
   const sheetId = scene.sheet.id;
+  const desk = await mkdtemp(join(tmpdir(), "linefall-desk-"));
   const lines: string[][] = [];
   try {
     for (const [where, open] of [
       ["services beside the window", besideWindow],
       ["services in its process", insideWindow],
     ] as const) {
-      const { call, close } = await open(bench.paths);
+      const { call, close } = await open(bench.paths, desk);
+      await pastDailyBackup(call);
       const works: readonly (readonly [string, () => Promise<unknown>])[] = [
         ["nothing", () => pause(ALONE_MS)],
         ["verify", () => call("trail.verify", {})],
@@ -197,5 +214,6 @@ export async function benchWindowHold(): Promise<void> {
     );
   } finally {
     await bench.end();
+    await rm(desk, { recursive: true, force: true });
   }
 }
