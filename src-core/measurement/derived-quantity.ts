@@ -102,10 +102,16 @@ export function powerProduct(
   coverage: CoverageRule,
 ): DerivedQuantity {
   requireParts(parts, exponents);
-  let value = requirePositive("coefficient", coefficient);
+  // Divided once, at the end: d·d⁻¹ in decimals of finite length can miss 1, and with it the class of a ratio.
+  let numerator = requirePositive("coefficient", coefficient);
+  let denominator = ONE;
   parts.forEach((part, i) => {
-    value = value.times(requirePositive(`parts.${i}`, part.result.size).pow(exponents[i] ?? 0));
+    const exponent = exponents[i] ?? 0;
+    const power = requirePositive(`parts.${i}`, part.result.size).pow(Math.abs(exponent));
+    if (exponent < 0) denominator = denominator.times(power);
+    else numerator = numerator.times(power);
   });
+  const value = numerator.div(denominator);
   const partials = parts.map((part, i) => value.times(exponents[i] ?? 0).div(part.result.size));
   return { value, uncertainty: uncertaintyOf(contributionsOf(parts, partials), coverage) };
 }
