@@ -23,6 +23,8 @@ type Log = (line: string) => void;
 export async function launch(start: LoopbackStart, log: Log): Promise<number> {
   const surroundings = { platform: process.platform, home: homedir(), environment: process.env };
   const binary = wantsElectron(start, surroundings) ? await findElectron(log) : null;
+  if (start.withWindow && isUnwanted(surroundings))
+    log("Electron is not used here (LINEFALL_FETCH_ELECTRON=0).");
   if (binary !== null) {
     const end = await openInElectron(binary, start, log);
     if (typeof end === "number") return end;
@@ -39,7 +41,11 @@ export async function launch(start: LoopbackStart, log: Log): Promise<number> {
  */
 export function wantsElectron(start: LoopbackStart, surroundings: Surroundings): boolean {
   const asked = start.withWindow && !start.browser && start.port === 0 && start.recover === null;
-  return asked && surroundings.environment.LINEFALL_FETCH_ELECTRON !== "0" && hasDisplay(surroundings);
+  return asked && !isUnwanted(surroundings) && hasDisplay(surroundings);
+}
+
+function isUnwanted({ environment }: Surroundings): boolean {
+  return environment.LINEFALL_FETCH_ELECTRON === "0";
 }
 
 async function findElectron(log: Log): Promise<string | null> {

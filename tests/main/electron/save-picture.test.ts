@@ -11,6 +11,9 @@ import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 
 vi.mock("electron", async () => (await import("../../support/electron-stand-in.ts")).electron);
 
+/** The host starts and ends a process of its own each time. */
+const PATIENCE = 60_000;
+
 let bench: TempBench;
 let folder: string;
 let trainId: string;
@@ -33,11 +36,11 @@ beforeEach(async () => {
 afterEach(async () => {
   const quits = recorded.quits;
   electron.app.emit("will-quit", { preventDefault: vi.fn() });
-  await vi.waitFor(() => expect(recorded.quits).toBeGreaterThan(quits));
+  await vi.waitFor(() => expect(recorded.quits).toBeGreaterThan(quits), PATIENCE);
   vi.restoreAllMocks();
   rmSync(folder, { recursive: true, force: true });
   rmSync(bench.paths.dataFolder, { recursive: true, force: true });
-});
+}, PATIENCE);
 
 /** A call as the window makes it. */
 async function call(name: string, input: unknown) {

@@ -10,7 +10,10 @@ import { SERVICE_ENTRY } from "../../support/service-child.ts";
 vi.mock("electron", async () => (await import("../../support/electron-stand-in.ts")).electron);
 
 /** The whole host on a real bench; only Electron itself is a stand-in. */
-describe("the Electron host", () => {
+/** A process of its own starts and ends each time; on a busy machine that takes a while. */
+const PATIENCE = { timeout: 60_000 };
+
+describe("the Electron host", PATIENCE, () => {
   let folder: string;
   let built: string;
   beforeEach(() => {
@@ -27,7 +30,7 @@ describe("the Electron host", () => {
     await quit();
     vi.restoreAllMocks();
     rmSync(folder, { recursive: true, force: true });
-  });
+  }, PATIENCE.timeout);
 
   const bench = () => join(folder, "bench");
   let profile: string[];
@@ -42,7 +45,7 @@ describe("the Electron host", () => {
     const quitsBefore = recorded.quits;
     electron.app.emit("will-quit", event);
     if (event.preventDefault.mock.calls.length > 0) {
-      await vi.waitFor(() => expect(recorded.quits).toBeGreaterThan(quitsBefore));
+      await vi.waitFor(() => expect(recorded.quits).toBeGreaterThan(quitsBefore), PATIENCE);
     }
   }
 
@@ -125,7 +128,7 @@ describe("the Electron host", () => {
     electron.app.emit("will-quit", event);
     electron.app.emit("will-quit", event);
     expect(event.preventDefault).toHaveBeenCalledTimes(2);
-    await vi.waitFor(() => expect(recorded.quits).toBeGreaterThan(1));
+    await vi.waitFor(() => expect(recorded.quits).toBeGreaterThan(1), PATIENCE);
     electron.app.emit("will-quit", event);
     expect(event.preventDefault).toHaveBeenCalledTimes(2);
     expect(existsSync(join(bench(), "bench.sqlite-wal"))).toBe(false);

@@ -78,7 +78,7 @@ describe.skipIf(process.platform === "win32")("a program that opened its own win
       const program = await openWindow(join(folder, "started"), join(ROOT, "src-main", "launch", "start.ts"));
       const lines = program.output().split("\n");
       expect(lines.filter((line) => line.includes("Electron"))).toEqual([
-        "Electron is not installed here: the same program opens in a browser window.",
+        "Electron is not used here (LINEFALL_FETCH_ELECTRON=0).",
       ]);
       program.child.kill("SIGINT");
       expect(await program.ended).toBe(0);
