@@ -78,7 +78,8 @@ export function followFetch(progressFile: string, log: (line: string) => void, e
     }
     clearInterval(timer);
     if (progress?.state === "done") log("Electron has been fetched: the next start opens in its window.");
-    else log("Electron could not be fetched; the next start tries again.");
+    else if ((progress?.percent ?? 0) > 0) log("Fetching Electron broke off: the next start tries again.");
+    else log("Electron could not be fetched today.");
   }, every);
   timer.unref();
 }

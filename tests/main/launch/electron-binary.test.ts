@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { electronBinary, followFetch, installedElectron } from "#main/launch/electron-binary.ts";
-import { readProgress } from "#main/launch/fetch-progress.ts";
+import { readProgress, writeProgress } from "#main/launch/fetch-progress.ts";
 
 /** An installer that does what these lines say, as the package's own does. */
 describe("the Electron binary", () => {
@@ -100,6 +100,15 @@ describe("the Electron binary", () => {
     expect(readProgress(progressFile())).toMatchObject({ percent: 50, state: "failed" });
     putInstaller(arrive);
     expect((await find()).path).not.toBeNull();
+  });
+
+  it("a download that has not come on for half an hour has stopped, whoever has its process number now", () => {
+    const file = join(folder, "fetch.json");
+    writeProgress(file, { pid: process.pid, percent: 40, state: "fetching" });
+    expect(readProgress(file)?.state).toBe("fetching");
+    const before = new Date(Date.now() - 31 * 60 * 1000);
+    utimesSync(file, before, before);
+    expect(readProgress(file)?.state).toBe("failed");
   });
 
   it("a download whose process was killed has failed, and is tried again", async () => {
