@@ -8,6 +8,7 @@ import { backupServices } from "./services/backups/backups.ts";
 import { benchFileServices } from "./services/backups/bench-files.ts";
 import { createDailyBackup } from "./services/backups/daily-backup.ts";
 import { tellOfSwap } from "./services/backups/told-swap.ts";
+import { assessmentServices } from "./services/calibration/assessments.ts";
 import { calibrationServices } from "./services/calibration/calibrations.ts";
 import { checkServices } from "./services/calibration/checks.ts";
 import { confirmationServices } from "./services/calibration/confirmations.ts";
@@ -114,6 +115,7 @@ function handlersOf(deps: Deps): Handlers {
     ...exchangeServices(deps),
     ...attachmentServices(deps),
     ...checkServices(deps),
+    ...assessmentServices(deps),
     ...confirmationServices(deps),
     ...dueWorkServices(deps),
     ...eventServices(deps),

@@ -1,4 +1,4 @@
-import { Decimal, decimal, sumOf, ZERO } from "../quantity/decimal.ts";
+import { Decimal, decimal, ZERO } from "../quantity/decimal.ts";
 import {
   InputError,
   requireCount,
@@ -8,24 +8,19 @@ import {
 } from "../quantity/input-error.ts";
 import { classUncertainty, closeBudget } from "../uncertainty/budget.ts";
 import { cosineTerm } from "../uncertainty/type-b.ts";
-import type { FactorEstimator } from "../vocabulary/calibration.ts";
+import { CALCULATION_RULE } from "../vocabulary/rules.ts";
 import type {
   CalibrationConditions,
   CalibrationInput,
   CalibrationResult,
   SettingResult,
 } from "./calibration.ts";
-import type { CertifiedInterval } from "./certified-scale.ts";
 import { requireConditions } from "./conditions.ts";
 import { factorBudget } from "./factor-budget.ts";
-import {
-  leverInterval,
-  meanOfRatios,
-  type OriginFit,
-  originFit,
-  ratioOfSums,
-  type SettingPair,
-} from "./factor-estimate.ts";
+import { leverInterval, meanOfRatios, originFit, ratioOfSums } from "./factor-estimate.ts";
+import { lengthPart } from "./length-part.ts";
+import { DEFAULT_REPEATABILITY } from "./repeatability.ts";
+import { repeatabilityLine } from "./repeatability-line.ts";
 import { settingInterval } from "./setting-interval.ts";
 
 /** More settings than a person can take at one sitting. */
@@ -37,41 +32,12 @@ function conditionFactor(conditions: CalibrationConditions, rise: Decimal): Deci
   return growth.times(cosineTerm(conditions.alignmentHalfAngle).mean.plus(1));
 }
 
-interface Scatter {
-  readonly scatter: Decimal;
-  readonly scatterDivisor: Decimal;
-}
-
-/** Standard deviation of the factor from the settings themselves: s_b/b² of the line, or s/√n of the ratios. */
-function scatterOf(pairs: readonly SettingPair[], fit: OriginFit, estimator: FactorEstimator): Scatter {
-  if (estimator === "mean-of-ratios") {
-    const root = decimal(pairs.length).sqrt();
-    return { scatter: (meanOfRatios(pairs).deviation ?? ZERO).div(root), scatterDivisor: root };
-  }
-  const lengths = sumOf(pairs.map((pair) => pair.length));
-  const squares = sumOf(pairs.map((pair) => pair.length.times(pair.length)));
-  return {
-    scatter: fit.slopeDeviation.div(fit.slope.times(fit.slope)),
-    scatterDivisor: lengths.div(squares.sqrt()),
-  };
-}
-
-function longestOf(intervals: readonly CertifiedInterval[]): CertifiedInterval {
-  const longest = intervals.reduce<CertifiedInterval | null>(
-    (best, one) => (best && !one.length.greaterThan(best.length) ? best : one),
-    null,
-  );
-  if (!longest) throw new InputError("settings", "must not be empty: enter at least one setting");
-  return longest;
-}
-
 /**
  * The factor of an optical train from settings of its reticle on a certified stage micrometer, with its uncertainty.
  *
  * f = ΣL²/ΣLD · [1 + α(t − t₀)]·(1 + κ), µm/div, L the certified lengths (µm) and D the reticle intervals (div); for
- * equal spans L/mean D. u(f) by JCGM 100:2008 with the lines of `factorBudget`; the certificate counts as one scale
- * error with u_rel = u(L)/L of the longest interval and is never averaged down. One setting alone is allowed: its
- * repeatability is then zero and named as not known.
+ * equal spans L/mean D. u(f) by JCGM 100:2008 with the lines of `factorBudget`; the certificate's part is common to all
+ * settings and never averaged down. One setting alone is allowed: its repeatability is then the pooled one.
  * @throws InputError naming the setting or condition that is wrong
  */
 export function calibrate(input: CalibrationInput): CalibrationResult {
@@ -80,6 +46,8 @@ export function calibrate(input: CalibrationInput): CalibrationResult {
   if (settings.length > MOST_SETTINGS) throw new InputError("settings", `are more than ${MOST_SETTINGS}`);
   requireNotNegative("scale.expandedUncertainty", scale.expandedUncertainty);
   requirePositive("scale.coverageFactor", scale.coverageFactor);
+  if (scale.degreesOfFreedom) requirePositive("scale.degreesOfFreedom", scale.degreesOfFreedom);
+  if (scale.uncertaintyPerUm) requireNotNegative("scale.uncertaintyPerUm", scale.uncertaintyPerUm);
   requireConditions(conditions);
 
   const intervals = settings.map((setting, i) => settingInterval(scale, setting, i));
@@ -95,19 +63,18 @@ export function calibrate(input: CalibrationInput): CalibrationResult {
   const originRegression = conditioned.div(fit.slope);
   const mean = ratios.mean.times(conditioned);
   const factor = estimator === "origin-regression" ? originRegression : mean;
-  const { scatter, scatterDivisor } = scatterOf(pairs, fit, estimator);
-  const longest = longestOf(intervals);
+  const lever = leverInterval(pairs, estimator);
+  const rule = input.rule ?? CALCULATION_RULE;
+  const pooled = input.pooled ?? DEFAULT_REPEATABILITY;
   const budget = closeBudget(
     factorBudget(
       {
         factor,
-        longestLength: longest.length,
-        certificateUncertainty: longest.standardUncertainty,
+        ...lengthPart(rule, intervals, estimator, factor),
         certificateCoverage: scale.coverageFactor,
-        settings: settings.length,
-        scatter: scatter.times(conditioned),
-        scatterDivisor,
-        lever: leverInterval(pairs, estimator),
+        certificateDegrees: scale.degreesOfFreedom ?? null,
+        repeatability: repeatabilityLine(rule, { pairs, fit, estimator, factor, conditioned, lever }, pooled),
+        lever,
         rise,
       },
       conditions,
@@ -119,14 +86,15 @@ export function calibrate(input: CalibrationInput): CalibrationResult {
     originRegression,
     meanOfRatios: mean,
     ratioOfSums: ratioOfSums(pairs).times(conditioned),
-    settings: pairs.map(
-      (pair, i): SettingResult => ({
-        interval: intervals[i] ?? longest,
-        divisions: pair.divisions,
-        ratio: pair.length.div(pair.divisions),
+    settings: intervals.map((interval, i): SettingResult => {
+      const divisions = pairs[i]?.divisions ?? ZERO;
+      return {
+        interval,
+        divisions,
+        ratio: interval.length.div(divisions),
         residual: fit.residuals[i] ?? ZERO,
-      }),
-    ),
+      };
+    }),
     residualDeviation: fit.residualDeviation,
     relativeDeviation: ratios.deviation ? ratios.deviation.div(ratios.mean) : null,
     span: pairs.reduce((most, pair) => Decimal.max(most, pair.divisions), ZERO),
@@ -134,5 +102,7 @@ export function calibrate(input: CalibrationInput): CalibrationResult {
     uncertainty: budget.uncertainty,
     commonUncertainty: classUncertainty(budget.components, "common"),
     occasionUncertainty: classUncertainty(budget.components, "occasion"),
+    rule,
+    pooled: rule === 1 ? null : pooled,
   };
 }

@@ -1,7 +1,9 @@
 import type { Decimal } from "../quantity/decimal.ts";
 import type { BudgetComponent, Uncertainty } from "../uncertainty/uncertainty.ts";
 import type { CoverageRule, FactorEstimator } from "../vocabulary/calibration.ts";
+import type { CalculationRule } from "../vocabulary/rules.ts";
 import type { CertifiedInterval, CertifiedScale } from "./certified-scale.ts";
+import type { PooledRepeatability } from "./repeatability.ts";
 
 /** One independent alignment of the reticle with the stage micrometer. */
 export interface Setting {
@@ -43,6 +45,10 @@ export interface CalibrationInput {
   readonly conditions: CalibrationConditions;
   readonly estimator: FactorEstimator;
   readonly coverage: CoverageRule;
+  /** How well one setting repeats, learnt before; the stated default when left out. Rule 1 does not use it. */
+  readonly pooled?: PooledRepeatability;
+  /** The rule in use when left out. */
+  readonly rule?: CalculationRule;
 }
 
 export interface SettingResult {
@@ -74,4 +80,7 @@ export interface CalibrationResult {
   /** Parts of u(f) that are shared with, or independent of, another calibration from the same micrometer. */
   readonly commonUncertainty: Decimal;
   readonly occasionUncertainty: Decimal;
+  readonly rule: CalculationRule;
+  /** What was known of the scatter of one setting; null by rule 1. */
+  readonly pooled: PooledRepeatability | null;
 }

@@ -1,4 +1,4 @@
-import { type Decimal, decimal, ONE, ZERO } from "../quantity/decimal.ts";
+import type { Decimal } from "../quantity/decimal.ts";
 import type { BudgetEntry } from "../uncertainty/budget.ts";
 import {
   cosineTerm,
@@ -14,19 +14,30 @@ import type { CalibrationConditions } from "./calibration.ts";
 /** What the budget of a factor needs beside the conditions; µm, div and µm/div. */
 export interface FactorBudgetInput {
   readonly factor: Decimal;
-  /** Longest certified interval used and u of it: the certificate acts as one scale error on all settings. */
-  readonly longestLength: Decimal;
-  readonly certificateUncertainty: Decimal;
+  /** ∂f/∂L of an error common to the certified lengths of all settings. */
+  readonly perLength: Decimal;
+  /** The length error of `perLength`: u by the certificate and of lines between certified ones, µm. */
+  readonly certificate: Decimal;
   readonly certificateCoverage: Decimal;
-  readonly settings: number;
-  /** Standard deviation of the factor from the scatter of the settings alone. */
-  readonly scatter: Decimal;
-  /** By what the standard deviation of one setting was divided to get there: √n for equal spans. */
-  readonly scatterDivisor: Decimal;
+  /** null: infinite. */
+  readonly certificateDegrees: Decimal | null;
+  /** Null under rule 1, whose `certificate` includes it. */
+  readonly interpolation: Decimal | null;
+  readonly repeatability: RepeatabilityLine;
   /** Reticle interval D₀ with ∂f/∂D = −f/D₀. */
   readonly lever: Decimal;
   /** t − t₀, K: how much warmer the micrometer was than its certified values. */
   readonly rise: Decimal;
+}
+
+/** The scatter of the settings as a line of the budget. */
+export interface RepeatabilityLine {
+  readonly name: string;
+  /** Of the reticle interval D₀ that the settings together stand for, div. */
+  readonly standardUncertainty: Decimal;
+  /** By what s of one setting was divided to get there: √n for equal spans. */
+  readonly divisor: Decimal;
+  readonly degreesOfFreedom: Decimal | null;
 }
 
 /**
@@ -38,9 +49,8 @@ export function factorBudget(input: FactorBudgetInput, conditions: CalibrationCo
   const { factor, rise } = input;
   const growth = conditions.expansion.times(rise).plus(1);
   const cosine = cosineTerm(conditions.alignmentHalfAngle);
-  const perLength = factor.div(input.longestLength);
+  const { perLength } = input;
   const perDivision = factor.div(input.lever).negated();
-  const single = input.settings < 2;
   const reading = {
     distribution: "rectangular",
     standardUncertainty: fromResolution(conditions.smallestFraction),
@@ -56,13 +66,27 @@ export function factorBudget(input: FactorBudgetInput, conditions: CalibrationCo
       key: "certificate",
       name: "Certified length of the stage micrometer",
       distribution: "normal",
-      standardUncertainty: input.certificateUncertainty,
+      standardUncertainty: input.certificate,
       unit: "µm",
       divisor: input.certificateCoverage,
       sensitivity: perLength,
-      degreesOfFreedom: null,
+      degreesOfFreedom: input.certificateDegrees,
       class: "common",
     },
+    ...(input.interpolation === null
+      ? []
+      : [
+          {
+            key: "interpolation",
+            name: "Lines between certified ones",
+            ...halfWidth,
+            standardUncertainty: input.interpolation,
+            unit: "µm",
+            sensitivity: perLength,
+            degreesOfFreedom: null,
+            class: "common",
+          } as const,
+        ]),
     {
       key: "drift",
       name: "Change of the stage micrometer since its certificate",
@@ -127,13 +151,10 @@ export function factorBudget(input: FactorBudgetInput, conditions: CalibrationCo
     },
     {
       key: "repeatability",
-      name: single ? "Repeatability (one setting only: not known)" : "Repeatability of the settings",
+      ...input.repeatability,
       distribution: "t",
-      standardUncertainty: single ? ZERO : input.scatter.div(factor).times(input.lever),
       unit: "div",
-      divisor: single ? ONE : input.scatterDivisor,
       sensitivity: perDivision,
-      degreesOfFreedom: single ? null : decimal(input.settings - 1),
       class: "occasion",
     },
     { key: "reading-left", name: "Reading at the left end", ...reading },

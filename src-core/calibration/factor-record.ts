@@ -2,6 +2,8 @@ import type { BudgetLine, FactorRecord } from "../contract/records/calibration.t
 import { textOfDecimal } from "../quantity/decimal-text.ts";
 import { type RoundingRule, reportWithUncertainty } from "../quantity/rounding.ts";
 import type { BudgetComponent } from "../uncertainty/uncertainty.ts";
+import { CALCULATION_RULE } from "../vocabulary/rules.ts";
+import { pooledRecordOf } from "./calculation-basis.ts";
 import type { CalibrationResult } from "./calibration.ts";
 
 function budgetLine(component: BudgetComponent): BudgetLine {
@@ -45,5 +47,6 @@ export function factorRecordOf(
     budget: result.budget.map(budgetLine),
     shownFactor: shown.value,
     shownUncertainty: shown.uncertainty,
+    ...(result.pooled ? { rule: CALCULATION_RULE, pooled: pooledRecordOf(result.pooled) } : {}),
   };
 }

@@ -1,4 +1,5 @@
-import { Decimal, decimal, sumOf } from "../quantity/decimal.ts";
+import { Decimal, decimal, sumOf, ZERO } from "../quantity/decimal.ts";
+import { type PatternTest, patternTest } from "./pattern-test.ts";
 import { differenceUncertainty, sharedLineCorrelation } from "./shared-lines.ts";
 
 /** One setting placed on the reticle. */
@@ -23,6 +24,7 @@ export interface Halves {
   readonly relativeDifference: Decimal;
   /** u of it from the readings and from the certified lines, of which the halves share the middle one. */
   readonly standardUncertainty: Decimal;
+  readonly test: PatternTest;
 }
 
 /** How near to the middle or an end a reading must lie to count for it, as a share of the span. */
@@ -59,13 +61,18 @@ function remainder(whole: Group, left: Group): Group {
     certificate: whole.certificate,
     from: left.to,
     to: whole.to,
-    count: Math.min(whole.count, left.count),
+    count: whole.count,
   };
 }
 
-function relativeUncertainty(left: Group, right: Group, reading: Decimal): Decimal {
-  const ofReading = (group: Group): Decimal => reading.div(decimal(group.count).sqrt()).div(group.divisions);
-  const readings = ofReading(left).pow(2).plus(ofReading(right).pow(2));
+/**
+ * u of the relative difference of the halves. Where the right half is the whole less the left, a reading of the left
+ * is in both: −e_W/D_R + e_L·(1/D_L + 1/D_R).
+ */
+function relativeUncertainty(left: Group, right: Group, reading: Decimal, isRemainder: boolean): Decimal {
+  const perRight = reading.div(right.divisions);
+  const perLeft = reading.div(left.divisions).plus(isRemainder ? perRight : ZERO);
+  const readings = perLeft.pow(2).div(left.count).plus(perRight.pow(2).div(right.count));
   const lines = differenceUncertainty(
     left.certificate.div(left.length),
     right.certificate.div(right.length),
@@ -95,14 +102,18 @@ export function halvesOf(settings: readonly PlacedSetting[], reading: Decimal): 
     );
   const whole = covering(low, high);
   const left = covering(low, middle);
-  const right = covering(middle, high) ?? (whole && left ? remainder(whole, left) : null);
+  const measured = covering(middle, high);
+  const right = measured ?? (whole && left ? remainder(whole, left) : null);
   if (!whole || !left || !right) return null;
   const factor = (group: Group): Decimal => group.length.div(group.divisions);
+  const relativeDifference = factor(right).minus(factor(left)).div(factor(whole));
+  const standardUncertainty = relativeUncertainty(left, right, reading, measured === null);
   return {
     left: factor(left),
     right: factor(right),
     whole: factor(whole),
-    relativeDifference: factor(right).minus(factor(left)).div(factor(whole)),
-    standardUncertainty: relativeUncertainty(left, right, reading),
+    relativeDifference,
+    standardUncertainty,
+    test: patternTest(relativeDifference, standardUncertainty, settings.length - 1),
   };
 }

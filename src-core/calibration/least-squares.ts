@@ -5,6 +5,11 @@ import { InputError } from "../quantity/input-error.ts";
 export interface LinearFit {
   readonly coefficients: readonly Decimal[];
   readonly deviations: readonly Decimal[];
+  /** s of the residuals, and √(XᵀX)⁻¹ⱼⱼ by which it becomes the deviation of cⱼ. */
+  readonly residualDeviation: Decimal;
+  readonly spread: readonly Decimal[];
+  /** cⱼ = Σ wⱼᵢ·yᵢ, one row per coefficient. */
+  readonly weights: readonly (readonly Decimal[])[];
   readonly degrees: number;
 }
 
@@ -73,6 +78,9 @@ export function linearFit(
   return {
     coefficients,
     deviations: inverse.map((row, i) => variance.times(at(row, i)).abs().sqrt()),
+    residualDeviation: variance.sqrt(),
+    spread: inverse.map((row, i) => at(row, i).abs().sqrt()),
+    weights: inverse.map((row) => design.map((terms) => dot(row, terms))),
     degrees,
   };
 }

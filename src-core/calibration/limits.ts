@@ -9,6 +9,8 @@ export const LIMIT_KEYS = [
   "change-investigate",
   "change-stop",
   "halves",
+  "field",
+  "offset",
   "agreement",
 ] as const;
 export type LimitKey = (typeof LIMIT_KEYS)[number];
@@ -75,6 +77,20 @@ export const PROPOSED_LIMITS: Readonly<Record<LimitKey, AcceptanceLimit>> = {
     meaning: "Largest difference between the factors of the two halves of the scale.",
     origin: "Common practice, no source.",
   },
+  field: {
+    name: "Middle and ends",
+    value: "1",
+    unit: "%",
+    meaning: "Largest difference between the factor at both ends of the scale and in its middle.",
+    origin: "Common practice, no source.",
+  },
+  offset: {
+    name: "Readings start from zero",
+    value: "1",
+    unit: "%",
+    meaning: "Largest offset that all readings share whatever the span, relative to the longest span.",
+    origin: "Common practice, no source.",
+  },
   agreement: {
     name: "Agreement with the factor before",
     value: "1",
@@ -99,6 +115,8 @@ export function limitsWith(own: Partial<Record<LimitKey, Decimal>> = {}): Limits
     "change-investigate": limit("change-investigate"),
     "change-stop": limit("change-stop"),
     halves: limit("halves"),
+    field: limit("field"),
+    offset: limit("offset"),
     agreement: limit("agreement"),
   };
   if (limits["change-stop"].lessThan(limits["change-investigate"])) {

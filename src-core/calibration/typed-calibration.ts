@@ -3,6 +3,7 @@ import type { Decimal } from "../quantity/decimal.ts";
 import { decimalOfText, readDecimal } from "../quantity/decimal-text.ts";
 import { requireCount, requireNotNegative, requirePositive } from "../quantity/input-error.ts";
 import type { CoverageRule, FactorEstimator } from "../vocabulary/calibration.ts";
+import { type CalculationBasis, readBasis } from "./calculation-basis.ts";
 import type { CalibrationConditions, CalibrationInput, Setting } from "./calibration.ts";
 import type { CertifiedScale } from "./certified-scale.ts";
 import { requireConditions } from "./conditions.ts";
@@ -16,14 +17,23 @@ export interface TypedCalibration {
   readonly coverage: CoverageRule;
   /** Stored decimals, µm: the certificate's lines, its U of an interval, and k. */
   readonly scale: {
-    readonly lines: readonly { readonly nominal: string; readonly error: string }[];
+    readonly lines: readonly {
+      readonly nominal: string;
+      readonly error: string;
+      readonly expandedUncertainty?: string | undefined;
+    }[];
     readonly expandedUncertainty: string;
     readonly coverageFactor: string;
     /** Temperature of the certified values, °C; 20 °C when left out. */
     readonly temperature?: string;
+    /** b of U = a + b·L, µm per mm. */
+    readonly uncertaintyPerMm?: string | undefined;
+    readonly degreesOfFreedom?: string | undefined;
   };
   /** Distance of neighbouring micrometer lines, µm, stored decimal. */
   readonly linePitchUm: string;
+  /** The rule in use with the stated default when left out. */
+  readonly basis?: CalculationBasis;
 }
 
 /** A pitch such as 1000/3 µm has no last digit; the line it leads to has: 3 · 333.33… is 1000. */
@@ -73,15 +83,22 @@ export function readConditions(typed: TypedConditions): CalibrationConditions {
   return conditions;
 }
 
+function optional(field: string, text: string | undefined): Decimal | undefined {
+  return text === undefined ? undefined : decimalOfText(field, text);
+}
+
 /** The stored table of a certificate as decimals. */
 export function readScale(scale: TypedCalibration["scale"]): CertifiedScale {
   return {
     lines: scale.lines.map((line, i) => ({
       nominal: decimalOfText(`scale.lines.${i}.nominal`, line.nominal),
       error: decimalOfText(`scale.lines.${i}.error`, line.error),
+      expandedUncertainty: optional(`scale.lines.${i}.expandedUncertainty`, line.expandedUncertainty),
     })),
     expandedUncertainty: decimalOfText("scale.expandedUncertainty", scale.expandedUncertainty),
     coverageFactor: decimalOfText("scale.coverageFactor", scale.coverageFactor),
+    uncertaintyPerUm: optional("scale.uncertaintyPerMm", scale.uncertaintyPerMm)?.div(1000),
+    degreesOfFreedom: optional("scale.degreesOfFreedom", scale.degreesOfFreedom),
     ...(scale.temperature === undefined
       ? {}
       : { referenceTemperature: decimalOfText("scale.temperature", scale.temperature) }),
@@ -110,5 +127,6 @@ export function readCalibration(typed: TypedCalibration): CalibrationInput {
     conditions: readConditions(typed.conditions),
     estimator: typed.estimator,
     coverage: typed.coverage,
+    ...readBasis(typed.basis),
   };
 }

@@ -1,10 +1,13 @@
 import { Decimal, ZERO } from "../quantity/decimal.ts";
 import { requirePositive } from "../quantity/input-error.ts";
 import { roundToSignificant } from "../quantity/rounding.ts";
+import type { FindingState, VerdictOutcome } from "../vocabulary/rules.ts";
 import { type Agreement, agreementOf, type ComparedFactor } from "./agreement.ts";
 import type { CalibrationResult } from "./calibration.ts";
 import { type AcceptanceLimit, type LimitKey, type Limits, PROPOSED_LIMITS } from "./limits.ts";
 import type { Linearity } from "./linearity.ts";
+import { isTested, type PatternTest } from "./pattern-test.ts";
+import { howToTestBow, howToTestHalves, type Untested, whyUntested } from "./pattern-words.ts";
 
 /** The factor this train had before. */
 export interface EarlierFactor extends ComparedFactor {
@@ -23,9 +26,6 @@ export interface VerdictInput {
   readonly limits: Limits;
 }
 
-export const FINDING_STATES = ["within", "beyond", "not tested"] as const;
-export type FindingState = (typeof FINDING_STATES)[number];
-
 /** One comparison with one limit. */
 export interface Finding {
   readonly key: LimitKey;
@@ -39,13 +39,12 @@ export interface Finding {
   readonly words: string;
 }
 
-export const VERDICT_OUTCOMES = ["accept", "investigate", "stop"] as const;
-export type VerdictOutcome = (typeof VERDICT_OUTCOMES)[number];
-
 /** The verdict on a calibration. It advises: putting a factor in force stays a person's decision. */
 export interface Verdict {
   readonly outcome: VerdictOutcome;
   readonly findings: readonly Finding[];
+  /** One setting only: its repeatability is not its own. */
+  readonly single: boolean;
   /** Findings of the linearity tests, in words. */
   readonly remarks: readonly string[];
   readonly agreement: Agreement | null;
@@ -72,7 +71,12 @@ function findingOf({ key, value, least }: Measured, limits: Limits): Finding {
   const limit = limits[key];
   const base = { key, name, limit, unit };
   if (typeof value === "string") {
-    return { ...base, state: "not tested", measured: null, words: `Not tested: ${value}.` };
+    return {
+      ...base,
+      state: "not tested",
+      measured: null,
+      words: `Not tested: ${value.replace(/\.$/, "")}.`,
+    };
   }
   const within = least ? value.greaterThanOrEqualTo(limit) : value.abs().lessThanOrEqualTo(limit);
   const bound = `${least ? "at least" : "at most"} ${withUnit(limit, unit)}`;
@@ -84,12 +88,49 @@ function findingOf({ key, value, least }: Measured, limits: Limits): Finding {
   };
 }
 
+const SINGLE = "one setting only, so its scatter is taken from earlier ones";
+
 function rangeOf(result: CalibrationResult): Decimal | string {
   const ratios = result.settings.map((one) => one.ratio);
-  if (ratios.length < 2) return "one setting only, so nothing is known of its repeatability";
+  if (ratios.length < 2) return SINGLE;
   const spread = Decimal.max(...ratios).minus(Decimal.min(...ratios));
   const mean = ratios.reduce((sum, ratio) => sum.plus(ratio), ZERO).div(ratios.length);
   return spread.div(mean).times(100);
+}
+
+function untestedOf(linearity: Linearity, test: PatternTest | null, limit: Decimal): Untested {
+  return { test, limit, settings: linearity.placed, reading: linearity.reading };
+}
+
+const NO_SETTINGS = "no setting is complete";
+
+/** The halves as measured; where no settings cover them, as the slope along the scale tells. */
+function halvesFinding(linearity: Linearity | null, limits: Limits): Decimal | string {
+  if (!linearity) return NO_SETTINGS;
+  const limit = limits.halves.div(100);
+  const test = linearity.halves?.test ?? linearity.field.slope;
+  if (test && isTested(test, limit)) return test.value.times(100);
+  const untested = untestedOf(linearity, test, limit);
+  return `${whyUntested(untested)}. ${howToTestHalves(untested)}`;
+}
+
+function fieldFinding(linearity: Linearity | null, limits: Limits): Decimal | string {
+  if (!linearity) return NO_SETTINGS;
+  const { bow, bowTested } = linearity.field;
+  if (bow && bowTested) return bow.value.times(100);
+  const untested = untestedOf(linearity, bow, limits.field.div(100));
+  return `${whyUntested(untested)}. ${howToTestBow(untested)}`;
+}
+
+function offsetFinding(linearity: Linearity | null, limits: Limits): Decimal | string {
+  if (!linearity) return NO_SETTINGS;
+  const { offset, placed } = linearity;
+  const limit = limits.offset.div(100);
+  if (offset && isTested(offset, limit)) return offset.value.times(100);
+  const why = whyUntested(untestedOf(linearity, offset, limit));
+  return placed.length < 3
+    ? why
+    : `${why}. To test it take short spans as well as long ones, several of each.`;
 }
 
 function deviationFrom(result: CalibrationResult, nominal: Decimal | null): Decimal | string {
@@ -138,7 +179,6 @@ function outcomeOf(findings: readonly Finding[], remarks: readonly string[]): Ve
 export function verdictOf(input: VerdictInput): Verdict {
   const { result, linearity, nominal, earlier, limits } = input;
   const first = "this is the first calibration of the train";
-  const single = "one setting only, so nothing is known of its repeatability";
   const change: Decimal | string = earlier
     ? result.factor.div(requirePositive("earlier.factor", earlier.factor)).minus(1).times(100)
     : first;
@@ -148,18 +188,15 @@ export function verdictOf(input: VerdictInput): Verdict {
       { key: "span", value: result.span, least: true },
       {
         key: "relative-deviation",
-        value: result.relativeDeviation ? result.relativeDeviation.times(100) : single,
+        value: result.relativeDeviation ? result.relativeDeviation.times(100) : SINGLE,
       },
       { key: "range", value: rangeOf(result) },
       { key: "nominal-deviation", value: deviationFrom(result, nominal) },
       { key: "change-investigate", value: change },
       { key: "change-stop", value: change },
-      {
-        key: "halves",
-        value: linearity?.halves
-          ? linearity.halves.relativeDifference.times(100)
-          : "no settings over the two halves of the scale",
-      },
+      { key: "halves", value: halvesFinding(linearity, limits) },
+      { key: "field", value: fieldFinding(linearity, limits) },
+      { key: "offset", value: offsetFinding(linearity, limits) },
       {
         key: "agreement",
         value: agreement ? agreement.normalisedErrorApart : earlier ? "an uncertainty is zero" : first,
@@ -167,5 +204,6 @@ export function verdictOf(input: VerdictInput): Verdict {
     ] satisfies Measured[]
   ).map((measured) => findingOf(measured, limits));
   const remarks = linearity?.findings ?? [];
-  return { outcome: outcomeOf(findings, remarks), findings, remarks, agreement };
+  const isSingle = result.settings.length < 2;
+  return { outcome: outcomeOf(findings, remarks), single: isSingle, findings, remarks, agreement };
 }

@@ -7,7 +7,7 @@ import type { Decimal } from "../quantity/decimal.ts";
 export type ComponentClass = "common" | "occasion";
 
 export interface BudgetComponent {
-  /** Stable key: certificate, drift, expansion, temperature, alignment, field, train, repeatability, reading-left, reading-right. */
+  /** Stable key: certificate, interpolation, drift, expansion, temperature, alignment, field, train, repeatability, reading-left, reading-right. */
   readonly key: string;
   /** Words for a person. */
   readonly name: string;

@@ -1,6 +1,8 @@
+import { benchCoverage } from "./coverage.ts";
 import { benchEntering } from "./entering.ts";
 import { benchExport } from "./export.ts";
 import { benchExportBesideEntry } from "./export-beside-entry.ts";
+import { benchFalseAlarms } from "./false-alarms.ts";
 import { benchLiveCounting } from "./live-counting.ts";
 import { benchLiveSummary } from "./live-summary.ts";
 import { benchMeasureKeys } from "./measure-keys.ts";
@@ -29,6 +31,8 @@ const BENCHES: readonly Bench[] = [
   { name: "export", run: async () => benchExport() },
   { name: "export-beside-entry", run: benchExportBesideEntry },
   { name: "re-evaluation", run: benchReevaluation },
+  { name: "coverage", run: async () => benchCoverage() },
+  { name: "false-alarms", run: async () => benchFalseAlarms() },
   { name: "trends", run: async () => benchTrendDetection() },
   { name: "trend-keys", run: benchTrendKeys },
   { name: "window-hold", run: benchWindowHold },

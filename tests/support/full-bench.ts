@@ -5,6 +5,7 @@ import {
   calibrateTrain,
   enter,
   enterLength,
+  newCertificate,
   newMicroscope,
   type Scene,
 } from "./bench-scenes.ts";
@@ -245,6 +246,14 @@ export async function fullBench(bench: TempBench): Promise<Scene> {
   const { call, request } = bench;
   const scene = await buildScene(bench, COVERED_IN_A_DRAWER);
   await call("microscopes.register", { requestId: request(), microscope: newMicroscope("Stand B") });
+  const plain = newCertificate(scene.micrometer.id);
+  const lines = plain.lines.map((line) => ({ ...line, expandedUncertainty: "0.25" }));
+  for (const certificate of [
+    { ...plain, number: "C-2", uncertaintyPerMm: "0.05", degreesOfFreedom: "18" },
+    { ...plain, number: "C-3", lines, expandedUncertainty: "" },
+  ]) {
+    await call("certificates.register", { requestId: request(), certificate });
+  }
   const reviewer = await call("people.register", {
     requestId: request(),
     person: { name: "Rey Viewer", initials: "RV", interpupillaryMm: "62" },

@@ -60,6 +60,7 @@ function equipmentInputs({ people, microscopes, micrometers, trains, calibration
     "calibrations.summaries": [{ state: null, from: 0, count: 50 }],
     "calibrations.get": calibrations.map(({ id }) => ({ calibrationId: id })),
     "calibrations.standings": byTrain,
+    "calibrations.repeatability": people.map(({ id }) => ({ personId: id })),
     "trends.train": trains.map((trainId) => ({ trainId })),
     "trends.standings": [{}],
     "trends.sideBySide": [

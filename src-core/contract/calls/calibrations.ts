@@ -6,9 +6,11 @@ import {
   CalibrationRecord,
   CalibrationSummary,
   NewCalibration,
+  PooledRecord,
   PutInForce,
 } from "../records/calibration.ts";
 import { Id, Reason, RequestId } from "../records/primitives.ts";
+import { CalibrationStanding } from "../records/sign-off.ts";
 
 export const calibrationCalls = {
   /** Newest first; all trains when `trainId` is null. */
@@ -75,6 +77,22 @@ export const calibrationCalls = {
       "calibration.implausible",
       "certificate.replaced",
     ],
+  }),
+  /** How well one setting repeats: of the person's calibrations, else of the bench's, else the stated default. */
+  "calibrations.repeatability": call({
+    kind: "read",
+    reads: ["calibrations"],
+    input: z.strictObject({ personId: Id }),
+    output: PooledRecord,
+    errors: [],
+  }),
+  /** Assesses a calibration anew by the rule in use; the assessments before are kept. */
+  "calibrations.assess": call({
+    kind: "write",
+    changes: ["calibrations", "trail"],
+    input: z.strictObject({ requestId: RequestId, calibrationId: Id, reason: Reason }),
+    output: CalibrationStanding,
+    errors: ["person.missing", "calibration.unknown", "calibration.no-factor", "calibration.assessed"],
   }),
   "calibrations.withdraw": call({
     kind: "write",

@@ -1,5 +1,7 @@
 import { z } from "zod";
 import { COVERAGE_RULES, FACTOR_ESTIMATORS } from "../../vocabulary/calibration.ts";
+import { REPEATABILITY_ORIGINS } from "../../vocabulary/repeatability-origin.ts";
+import { CALCULATION_RULE } from "../../vocabulary/rules.ts";
 import { CalendarDate, Id, Instant, Note, Reason, StoredDecimal, TypedNumber } from "./primitives.ts";
 
 export const CALIBRATION_STATES = ["draft", "in force", "superseded", "withdrawn"] as const;
@@ -44,6 +46,15 @@ export const BudgetLine = z.strictObject({
 });
 export type BudgetLine = z.infer<typeof BudgetLine>;
 
+/** How well one setting repeats, as learnt from calibrations before: s of both edges together, div. */
+export const PooledRecord = z.strictObject({
+  deviation: StoredDecimal,
+  degreesOfFreedom: StoredDecimal,
+  origin: z.enum(REPEATABILITY_ORIGINS),
+  calibrations: z.int().min(0),
+});
+export type PooledRecord = z.infer<typeof PooledRecord>;
+
 /** The factor as frozen when the calibration was put in force. All µm/div. */
 export const FactorRecord = z.strictObject({
   factor: StoredDecimal,
@@ -62,6 +73,9 @@ export const FactorRecord = z.strictObject({
   /** As shown on screen and paper, by the rounding rule named in the record. */
   shownFactor: z.string(),
   shownUncertainty: z.string(),
+  /** Absent in records of rule 1, which knew no pooled repeatability: their fingerprints stay. */
+  rule: z.literal(CALCULATION_RULE).optional(),
+  pooled: PooledRecord.optional(),
 });
 export type FactorRecord = z.infer<typeof FactorRecord>;
 

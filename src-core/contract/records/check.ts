@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { TypedSetting } from "./calibration.ts";
+import { PooledRecord, TypedSetting } from "./calibration.ts";
 import { Id, Instant, Note, StoredDecimal, TypedNumber } from "./primitives.ts";
 
 /** A quick check of the factor in force as typed: one setting is enough. */
@@ -26,6 +26,8 @@ export const CheckResult = z.strictObject({
   ratio: StoredDecimal,
   compared: z.enum(["occasion", "whole"]),
   passed: z.boolean(),
+  /** The repeatability that the check was judged with; absent in checks of rule 1. */
+  pooled: PooledRecord.optional(),
 });
 export type CheckResult = z.infer<typeof CheckResult>;
 

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { KeptAssessment } from "./assessment.ts";
 import { Id, Instant, Note } from "./primitives.ts";
 
 /** In order; an amendment brings a reviewed or signed sheet back to `closed`. */
@@ -45,6 +46,8 @@ export const CalibrationStanding = z.strictObject({
   /** The calibration whose settings it was recalculated from. */
   recalculatedFrom: Id.nullable(),
   confirmation: z.strictObject({ at: Instant, by: Id, words: Note }).nullable(),
+  /** By the rule in use when each was made, newest first; none of a calibration put in force under an older rule. */
+  assessments: z.array(KeptAssessment),
   /** True when the laboratory asks for a confirmation that is not there yet. */
   confirmationWanted: z.boolean(),
 });

@@ -25,6 +25,8 @@ export const CertificateLine = z.strictObject({
   /** As typed from the certificate, in the certificate's own convention. */
   typedNominal: z.string(),
   typedValue: z.string(),
+  /** U of this position, µm, where the certificate states one for each line: by its k. */
+  expandedUncertainty: StoredDecimal.optional(),
 });
 export type CertificateLine = z.infer<typeof CertificateLine>;
 
@@ -42,9 +44,13 @@ export const Certificate = z.strictObject({
   temperature: StoredDecimal,
   sign: z.enum(CERTIFICATE_SIGNS),
   lines: z.array(CertificateLine).min(2),
-  /** U of a certified interval, µm. */
+  /** U of a certified interval, µm: a of U = a + b·L; with a U for each line, the largest of them. */
   expandedUncertainty: StoredDecimal,
   coverageFactor: StoredDecimal,
+  /** b of U = a + b·L, µm per mm; absent where U does not depend on the length, or is stated for each line. */
+  uncertaintyPerMm: StoredDecimal.optional(),
+  /** Effective degrees of freedom of U; absent where the certificate states none. */
+  degreesOfFreedom: StoredDecimal.optional(),
   registeredAt: Instant,
 });
 export type Certificate = z.infer<typeof Certificate>;
@@ -93,9 +99,19 @@ export const NewCertificate = z.strictObject({
   sign: z.enum(CERTIFICATE_SIGNS),
   /** Nominal position and certified value, µm, in rising order; `value` by the convention of `sign`. */
   lines: z
-    .array(z.strictObject({ nominal: TypedNumber, value: TypedNumber }))
+    .array(
+      z.strictObject({
+        nominal: TypedNumber,
+        value: TypedNumber,
+        /** U of the line, µm; empty for the line the others are counted from. Left out: U is stated for intervals. */
+        expandedUncertainty: TypedNumber.optional(),
+      }),
+    )
     .min(2, "needs at least two certified lines")
     .max(2000),
+  /** Of an interval; not read where the lines have their own. */
   expandedUncertainty: TypedNumber,
   coverageFactor: TypedNumber,
+  uncertaintyPerMm: TypedNumber.optional(),
+  degreesOfFreedom: TypedNumber.optional(),
 });

@@ -25,8 +25,10 @@ import { requireCertificate, requireMicrometer } from "../equipment/micrometers.
 import { requireInService } from "../equipment/service-states.ts";
 import { type Acting, act, actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { keepAssessment } from "./assessments.ts";
 import { factorFromTyped } from "./calibration-result.ts";
 import { requirePlausible } from "./plausible-factor.ts";
+import { basisFor } from "./repeatability.ts";
 
 type Calls =
   | "calibrations.list"
@@ -67,10 +69,11 @@ function requireTrain(db: ReadableDb, id: string): OpticalTrain {
 }
 
 function computed(db: ReadableDb, draft: CalibrationRecord): FactorRecord {
+  const basis = basisFor(db, draft.personId);
   const micrometer = requireMicrometer(db, draft.stageMicrometerId, "calibrationId");
   const certificate = requireCertificate(micrometer, draft.certificateId, "calibrationId");
   try {
-    return factorFromTyped(draft, micrometer, certificate);
+    return factorFromTyped(draft, micrometer, certificate, basis);
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     throw new Refusal("calibration.incomplete", `${error.field} ${error.reason}.`, {
@@ -179,6 +182,7 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
           if (before) supersede(acting, before, input.reason);
           freezeInForce(db, { id: draft.id, result, dueOn: input.dueOn, inForceAt: at, inForceBy: by.id });
           const { settings, conditions, estimator, coverage, remark } = draft;
+          const assessment = keepAssessment(acting, requireCalibration(db, draft.id), input.reason);
           note({
             subject: "calibration",
             subjectId: draft.id,
@@ -192,6 +196,8 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
               dueOn: input.dueOn,
               factor: result.factor,
               expandedUncertainty: result.expandedUncertainty,
+              pooled: result.pooled,
+              assessment,
               supersedes: before?.id ?? null,
             },
           });

@@ -1,3 +1,4 @@
+import type { CalculationBasis } from "#core/calibration/calculation-basis.ts";
 import { checkResultOf } from "#core/calibration/check-result.ts";
 import type { ParsedInput } from "#core/contract/calls.ts";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
@@ -17,6 +18,7 @@ import { type Acting, actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { under } from "../write-context/typed-input.ts";
 import { factorFromTyped } from "./calibration-result.ts";
+import { basisFor } from "./repeatability.ts";
 
 /** A check beyond these of the factor in force read another objective or another spacing. Common practice, no source. */
 const PLAUSIBLE = { least: "0.4", most: "2.5" };
@@ -31,6 +33,7 @@ export function checkFromTyped(
   calibration: CalibrationRecord,
   micrometer: Pick<StageMicrometer, "scaleLengthUm" | "divisions">,
   certificate: Certificate,
+  basis: CalculationBasis,
 ): CheckResult {
   if (!calibration.result) throw new Error(`calibration ${calibration.id} has no result to check against`);
   const temperature =
@@ -41,6 +44,7 @@ export function checkFromTyped(
     { settings: typed.settings, conditions, estimator, coverage },
     micrometer,
     certificate,
+    basis,
   );
   return checkResultOf(calibration.result, factor, calibration.certificateId === certificate.id);
 }
@@ -82,7 +86,7 @@ function record(deps: Deps, { db, at, by, note }: Acting, input: ParsedInput<"ch
     );
   }
   const result = under("check", () =>
-    checkFromTyped({ settings, temperature }, calibration, micrometer, certificate),
+    checkFromTyped({ settings, temperature }, calibration, micrometer, certificate, basisFor(db, by.id)),
   );
   requirePlausible(result);
   const check: CheckRecord = {

@@ -27,6 +27,7 @@ type Typed = z.output<typeof NewCertificate>;
 
 const LARGEST_U_UM = 1000;
 const LARGEST_K = 20;
+const LARGEST_NU = 1_000_000;
 
 function readLines(micrometer: StageMicrometer, typed: Typed): CertificateLine[] {
   const rows = typed.lines.map((line, i) => ({
@@ -48,7 +49,41 @@ function readLines(micrometer: StageMicrometer, typed: Typed): CertificateLine[]
     error: textOfDecimal(line.error),
     typedNominal: typed.lines[i]?.nominal ?? "",
     typedValue: typed.lines[i]?.value ?? "",
+    ...lineUncertainty(typed, i),
   }));
+}
+
+/** U of one line where the certificate states it for each; the first line may be the one the others count from. */
+function lineUncertainty(typed: Typed, i: number): Pick<CertificateLine, "expandedUncertainty"> {
+  const stated = typed.lines[i]?.expandedUncertainty;
+  if (stated === undefined || (i === 0 && stated.trim() === "")) return {};
+  const field = `certificate.lines.${i}.expandedUncertainty`;
+  return { expandedUncertainty: readPositive(field, stated, LARGEST_U_UM) };
+}
+
+type StatedUncertainty = Pick<
+  Certificate,
+  "expandedUncertainty" | "coverageFactor" | "uncertaintyPerMm" | "degreesOfFreedom"
+>;
+
+const isTyped = (text: string | undefined): text is string => text !== undefined && text.trim() !== "";
+
+/** U as the certificate states it: of every interval, growing with the length, or of each line. */
+function readUncertainty(typed: Typed, lines: readonly CertificateLine[]): StatedUncertainty {
+  const ofLines = lines.flatMap((line) => line.expandedUncertainty ?? []);
+  const [largest] = ofLines.toSorted((a, b) => decimal(b).comparedTo(a));
+  const { uncertaintyPerMm, degreesOfFreedom } = typed;
+  return {
+    expandedUncertainty:
+      largest ?? readPositive("certificate.expandedUncertainty", typed.expandedUncertainty, LARGEST_U_UM),
+    coverageFactor: readPositive("certificate.coverageFactor", typed.coverageFactor, LARGEST_K),
+    ...(largest === undefined && isTyped(uncertaintyPerMm)
+      ? { uncertaintyPerMm: readPositive("certificate.uncertaintyPerMm", uncertaintyPerMm, LARGEST_U_UM) }
+      : {}),
+    ...(isTyped(degreesOfFreedom)
+      ? { degreesOfFreedom: readPositive("certificate.degreesOfFreedom", degreesOfFreedom, LARGEST_NU) }
+      : {}),
+  };
 }
 
 function requireDates(typed: Typed, today: string): void {
@@ -78,6 +113,7 @@ function register(deps: Deps, { db, at, note }: Acting, { typed, reason }: Regis
     );
   }
   requireDates(typed, deps.clock.today());
+  const lines = readLines(micrometer, typed);
   const certificate: Certificate = {
     id: deps.ids.next(),
     stageMicrometerId: micrometer.id,
@@ -89,13 +125,8 @@ function register(deps: Deps, { db, at, note }: Acting, { typed, reason }: Regis
     dueReason: typed.dueReason,
     temperature: readBetween("certificate.temperature", typed.temperature, -50, 100),
     sign: typed.sign,
-    lines: readLines(micrometer, typed),
-    expandedUncertainty: readPositive(
-      "certificate.expandedUncertainty",
-      typed.expandedUncertainty,
-      LARGEST_U_UM,
-    ),
-    coverageFactor: readPositive("certificate.coverageFactor", typed.coverageFactor, LARGEST_K),
+    lines,
+    ...readUncertainty(typed, lines),
     registeredAt: at,
   };
   insertCertificate(db, certificate);

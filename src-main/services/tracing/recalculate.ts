@@ -5,6 +5,7 @@ import type { ReadableDb } from "../../store/connection.ts";
 import { endCalibration, insertFrozen } from "../../store/repositories/calibration-repository.ts";
 import { findCertificate } from "../../store/repositories/micrometer-repository.ts";
 import { insertRecalculation, recalculationOf } from "../../store/repositories/standing-repository.ts";
+import { keepAssessment } from "../calibration/assessments.ts";
 import type { Acting } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
 import type { ReachedCalibration } from "./trace-scope.ts";
@@ -96,6 +97,7 @@ export function recalculate(
     certificateId,
     reevaluationId,
   });
+  const assessment = keepAssessment(acting, made, reason);
   const { settings, conditions, estimator, coverage, dueOn } = made;
   note({
     act: "calibrations.recalculate",
@@ -110,6 +112,8 @@ export function recalculate(
       dueOn,
       factor: replacement.factor,
       expandedUncertainty: replacement.expandedUncertainty,
+      pooled: replacement.pooled,
+      assessment,
       recalculatedFrom: old.id,
       reevaluationId,
       remark: made.remark,

@@ -14,6 +14,7 @@ import { isRegistered } from "../../store/repositories/service-state-repository.
 import { calibrationIdsReached } from "../../store/repositories/trace-repository.ts";
 import { findTrain } from "../../store/repositories/train-repository.ts";
 import { factorFromTyped } from "../calibration/calibration-result.ts";
+import { basisFor } from "../calibration/repeatability.ts";
 import { trainName } from "../equipment/train-name.ts";
 
 type Scope = z.output<typeof TraceScope>;
@@ -111,7 +112,8 @@ function byCertificate(db: ReadableDb, certificateId: string): Replacing {
         return UNREACHED;
       }
       try {
-        return { replacement: factorFromTyped(calibration, micrometer, certificate), problem: null };
+        const basis = basisFor(db, calibration.personId);
+        return { replacement: factorFromTyped(calibration, micrometer, certificate, basis), problem: null };
       } catch (error) {
         if (!(error instanceof InputError)) throw error;
         return { replacement: null, problem: `With this certificate ${error.field} ${error.reason}.` };

@@ -3,9 +3,8 @@ import { bundleOfDocument, digestOfDocument } from "../../exchange/json-file.ts"
 import { UnfitDocument } from "../../exchange/read-document.ts";
 import { createBreather } from "../../pace/yield-to-events.ts";
 import { historyDigest } from "../../workbook/sheet-book/data-digest.ts";
-import { factorFromTyped } from "../calibration/calibration-result.ts";
 import { Differences } from "../verification/differences.ts";
-import { checkRecord, verifyCertificate } from "../verification/verify-calibrations.ts";
+import { checkRecord, recomputed, verifyCertificate } from "../verification/verify-calibrations.ts";
 import { createRecompute } from "../verification/verify-measurements.ts";
 import { type DocumentRecords, recordsOf } from "./document-records.ts";
 import { checkReferences } from "./document-references.ts";
@@ -56,7 +55,7 @@ async function checkResults({ stageMicrometers, calibrations, sheets }: Document
       const micrometer = stageMicrometers.get(one.stageMicrometerId);
       const certificate = micrometer?.certificates.find(({ id }) => id === one.certificateId);
       if (!micrometer || !certificate) throw new Error("its stage micrometer or certificate is missing");
-      differences.compare(where, one.result, one.result && factorFromTyped(one, micrometer, certificate));
+      differences.compare(where, one.result, recomputed(one, micrometer, certificate));
     });
     await breathe();
   }

@@ -5,6 +5,7 @@ import type { TrailLine } from "#core/contract/records/trail.ts";
 import { createBreather } from "../../pace/yield-to-events.ts";
 import { canonicalJson } from "../../store/canonical-json.ts";
 import type { ReadableDb } from "../../store/connection.ts";
+import { assessmentsOf } from "../../store/repositories/assessment-repository.ts";
 import { amendmentsOfSheet } from "../../store/repositories/audit-trail.ts";
 import { calibrationsInOrder } from "../../store/repositories/calibration-repository.ts";
 import { findMicrometer } from "../../store/repositories/micrometer-repository.ts";
@@ -140,6 +141,7 @@ async function loadSheetBundle(db: ReadableDb, sheetId: string, deps: Deps): Pro
     people: listPeople(db),
     microscope: present(findMicroscope(db, sheet.microscopeId), "the microscope"),
     ...reached,
+    assessments: new Map(calibrations.map(({ id }) => [id, assessmentsOf(db, id)])),
     rows: () => rowsOf(db, sheetId),
     amendments: [...readInAmendments(db, sheetId), ...amendmentsOfSheet(db, sheetId)],
     reevaluated: () => reevaluatedLines(db, sheetId),

@@ -90,8 +90,8 @@ function storeRegisters(storing: Storing, records: DocumentRecords): void {
   for (const calibration of records.calibrations.values()) {
     insertFrozen(db, calibration);
     const { result, ...typed } = calibration;
-    const { factor = null, expandedUncertainty = null } = result ?? {};
-    tell(storing, "calibration", calibration.id, { ...typed, factor, expandedUncertainty });
+    const { factor = null, expandedUncertainty = null, pooled } = result ?? {};
+    tell(storing, "calibration", calibration.id, { ...typed, factor, expandedUncertainty, pooled });
   }
 }
 

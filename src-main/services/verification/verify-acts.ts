@@ -2,6 +2,7 @@ import type { createBreather } from "../../pace/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import type { Differences } from "./differences.ts";
 import type { ToldActs } from "./told-acts.ts";
+import { verifyAssessments } from "./verify-assessments.ts";
 import { verifyCalibrationLives, verifyCalibrationStandings } from "./verify-calibration-lives.ts";
 import {
   verifyAttachmentActs,
@@ -32,6 +33,7 @@ const BY_ACTS: Readonly<Record<string, Verify>> = {
   checks: verifyCheckActs,
   "lives of calibrations": verifyCalibrationLives,
   "standings of calibrations": verifyCalibrationStandings,
+  assessments: verifyAssessments,
   sheets: verifySheetHeads,
   "sign-offs": verifySignOffActs,
   "second readings": verifySecondReadingActs,

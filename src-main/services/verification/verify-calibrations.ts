@@ -1,5 +1,6 @@
+import { basisOf } from "#core/calibration/calculation-basis.ts";
 import { linesFromTable } from "#core/calibration/certificate-table.ts";
-import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import type { CalibrationRecord, FactorRecord } from "#core/contract/records/calibration.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import { readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
 import type { createBreather } from "../../pace/yield-to-events.ts";
@@ -41,6 +42,16 @@ const FROZEN_BY: ReadonlySet<string> = new Set([
   "documents.readIn",
 ]);
 
+/** By the rule and the repeatability that the record keeps. */
+export function recomputed(
+  calibration: CalibrationRecord,
+  micrometer: StageMicrometer,
+  certificate: Certificate,
+): FactorRecord | null {
+  const { result } = calibration;
+  return result && factorFromTyped(calibration, micrometer, certificate, basisOf(result));
+}
+
 function verifyCalibration(
   db: ReadableDb,
   calibration: CalibrationRecord,
@@ -50,13 +61,13 @@ function verifyCalibration(
 ): void {
   const certificate = micrometer?.certificates.find((one) => one.id === calibration.certificateId);
   if (!micrometer || !certificate) throw new Error("its stage micrometer or certificate is missing");
-  differences.compare(where, calibration.result, factorFromTyped(calibration, micrometer, certificate));
+  differences.compare(where, calibration.result, recomputed(calibration, micrometer, certificate));
   const told = trailOf(db, calibration.id).find((line) => FROZEN_BY.has(line.act));
   if (!told) {
     differences.add(`${where}, trail`, "no line", "a line that it was put in force");
     return;
   }
-  const { settings, conditions, estimator, coverage, dueOn, factor } = JSON.parse(told.detail);
+  const { settings, conditions, estimator, coverage, dueOn, factor, pooled } = JSON.parse(told.detail);
   differences.compare(
     `${where}, as told by trail line ${told.sequence}`,
     {
@@ -66,8 +77,9 @@ function verifyCalibration(
       coverage: calibration.coverage,
       dueOn: calibration.dueOn,
       factor: calibration.result?.factor,
+      pooled: calibration.result?.pooled,
     },
-    { settings, conditions, estimator, coverage, dueOn, factor },
+    { settings, conditions, estimator, coverage, dueOn, factor, pooled },
   );
 }
 

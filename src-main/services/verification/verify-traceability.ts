@@ -1,3 +1,4 @@
+import { basisOf } from "#core/calibration/calculation-basis.ts";
 import type { Attachment } from "#core/contract/records/attachment.ts";
 import type { CheckRecord } from "#core/contract/records/check.ts";
 import type { SignOff } from "#core/contract/records/sign-off.ts";
@@ -72,7 +73,11 @@ function verifyCheck(db: ReadableDb, check: CheckRecord, where: string, differen
   if (!calibration || !micrometer || !certificate) {
     throw new Error("its calibration, stage micrometer or certificate is missing");
   }
-  differences.compare(where, check.result, checkFromTyped(check, calibration, micrometer, certificate));
+  differences.compare(
+    where,
+    check.result,
+    checkFromTyped(check, calibration, micrometer, certificate, basisOf(check.result)),
+  );
   const told = toldIn(db, check.id, "checks.record");
   if (!told) {
     differences.add(`${where}, trail`, "no line", "a line that it was recorded");

@@ -5,6 +5,7 @@ import { tallying } from "./0040-tallies.ts";
 import { trendTolerance } from "./0050-trend-tolerance.ts";
 import { readIn } from "./0060-read-in.ts";
 import { coverAndPlace } from "./0070-cover-and-place.ts";
+import { assessments } from "./0080-assessments.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -16,4 +17,5 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   trendTolerance,
   readIn,
   coverAndPlace,
+  assessments,
 ];

@@ -75,6 +75,27 @@ export function calibrationInForce(db: ReadableDb, trainId: string): Calibration
   return row ? calibrationOf(row) : null;
 }
 
+/** The factor the train had before an instant: of those put in force earlier and not withdrawn, the last. */
+export function calibrationBefore(
+  db: ReadableDb,
+  trainId: string,
+  instant: string,
+  exceptId: string,
+): CalibrationRecord | null {
+  const row = one(
+    db,
+    `SELECT ${COLUMNS} FROM calibration
+     WHERE train_id = ? AND state IN ('in force', 'superseded') AND in_force_at <= ? AND id <> ?
+       AND id NOT IN (SELECT from_calibration_id FROM calibration_recalculation WHERE calibration_id = ?)
+     ORDER BY in_force_at DESC, rowid DESC LIMIT 1`,
+    trainId,
+    instant,
+    exceptId,
+    exceptId,
+  );
+  return row ? calibrationOf(row) : null;
+}
+
 export function findOpenDraft(
   db: ReadableDb,
   of: Pick<CalibrationRecord, "trainId" | "stageMicrometerId" | "certificateId">,

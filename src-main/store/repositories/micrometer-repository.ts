@@ -7,16 +7,23 @@ const MICROMETER = `id, name, serial, maker, scale_length_um AS "scaleLengthUm",
 const CERTIFICATE = `id, stage_micrometer_id AS "stageMicrometerId", number, laboratory, accreditation,
   calibrated_on AS "calibratedOn", due_on AS "dueOn", due_reason AS "dueReason", temperature, sign,
   expanded_uncertainty AS "expandedUncertainty", coverage_factor AS "coverageFactor",
+  uncertainty_per_mm AS "uncertaintyPerMm", degrees_of_freedom AS "degreesOfFreedom",
   registered_at AS "registeredAt"`;
 
 function certificateOf(db: ReadableDb, row: Row): Certificate {
   const lines = all(
     db,
-    `SELECT nominal, error, typed_nominal AS "typedNominal", typed_value AS "typedValue"
+    `SELECT nominal, error, typed_nominal AS "typedNominal", typed_value AS "typedValue",
+       expanded_uncertainty AS "expandedUncertainty"
      FROM certificate_line WHERE certificate_id = ? ORDER BY ordinal`,
     String(row.id),
   );
-  return Certificate.parse({ ...row, lines });
+  return Certificate.parse({ ...stated(row), lines: lines.map(stated) });
+}
+
+/** Without the columns that hold nothing: what was not stated is left out of the record. */
+function stated(row: Row): Row {
+  return Object.fromEntries(Object.entries(row).filter(([, value]) => value !== null));
 }
 
 function micrometerOf(db: ReadableDb, row: Row): StageMicrometer {
@@ -99,8 +106,9 @@ export function insertCertificate(db: WritableDb, certificate: Certificate): voi
   run(
     db,
     `INSERT INTO certificate (id, stage_micrometer_id, number, identity_key, laboratory, accreditation, calibrated_on,
-       due_on, due_reason, temperature, sign, expanded_uncertainty, coverage_factor, registered_at)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+       due_on, due_reason, temperature, sign, expanded_uncertainty, coverage_factor, uncertainty_per_mm,
+       degrees_of_freedom, registered_at)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
     certificate.id,
     certificate.stageMicrometerId,
     certificate.number,
@@ -114,19 +122,22 @@ export function insertCertificate(db: WritableDb, certificate: Certificate): voi
     certificate.sign,
     certificate.expandedUncertainty,
     certificate.coverageFactor,
+    certificate.uncertaintyPerMm ?? null,
+    certificate.degreesOfFreedom ?? null,
     certificate.registeredAt,
   );
   certificate.lines.forEach((line, index) => {
     run(
       db,
-      `INSERT INTO certificate_line (certificate_id, ordinal, nominal, error, typed_nominal, typed_value)
-       VALUES (?, ?, ?, ?, ?, ?)`,
+      `INSERT INTO certificate_line (certificate_id, ordinal, nominal, error, typed_nominal, typed_value,
+         expanded_uncertainty) VALUES (?, ?, ?, ?, ?, ?, ?)`,
       certificate.id,
       index + 1,
       line.nominal,
       line.error,
       line.typedNominal,
       line.typedValue,
+      line.expandedUncertainty ?? null,
     );
   });
 }

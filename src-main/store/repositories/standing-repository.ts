@@ -1,5 +1,6 @@
 import type { CalibrationStanding } from "#core/contract/records/sign-off.ts";
 import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { assessmentsOf } from "./assessment-repository.ts";
 
 /** A standing without what the laboratory's settings make of it. */
 export type StoredStanding = Omit<CalibrationStanding, "confirmationWanted"> & { readonly inForce: boolean };
@@ -9,13 +10,14 @@ const STANDING = `SELECT c.id AS "calibrationId", c.state, r.from_calibration_id
   LEFT JOIN calibration_recalculation r ON r.calibration_id = c.id
   LEFT JOIN calibration_confirmation f ON f.calibration_id = c.id`;
 
-function standingOf(row: Row): StoredStanding {
+function standingOf(db: ReadableDb, row: Row): StoredStanding {
   return {
     calibrationId: String(row.calibrationId),
     origin: row.from === null ? "measured" : "recalculated",
     recalculatedFrom: row.from === null ? null : String(row.from),
     confirmation:
       row.at === null ? null : { at: String(row.at), by: String(row.by), words: String(row.words) },
+    assessments: assessmentsOf(db, String(row.calibrationId)),
     inForce: row.state === "in force",
   };
 }
@@ -27,12 +29,12 @@ export function listStandings(db: ReadableDb, trainId: string | null): StoredSta
     trainId === null
       ? all(db, `${STANDING} ${order}`)
       : all(db, `${STANDING} WHERE c.train_id = ? ${order}`, trainId);
-  return rows.map(standingOf);
+  return rows.map((row) => standingOf(db, row));
 }
 
 export function findStanding(db: ReadableDb, calibrationId: string): StoredStanding | null {
   const row = one(db, `${STANDING} WHERE c.id = ?`, calibrationId);
-  return row ? standingOf(row) : null;
+  return row ? standingOf(db, row) : null;
 }
 
 export function insertConfirmation(

@@ -1,9 +1,19 @@
+import { SETTINGS_THAT_STAND_ALONE } from "#core/calibration/repeatability.ts";
+import type { KeptAssessment } from "#core/contract/records/assessment.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
+import type { RepeatabilityOrigin } from "#core/vocabulary/repeatability-origin.ts";
+import { ASSESSMENT_RULE, type CalculationRule } from "#core/vocabulary/rules.ts";
 import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, date, EMPTY, formula, instant, number, text } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { CALIBRATION_LABELS as L } from "../words/field-labels.ts";
-import { BUDGET_HEADINGS, CALIBRATION_CONDITION_HEADINGS, SETTING_HEADINGS } from "../words/headings.ts";
+import {
+  BUDGET_HEADINGS,
+  CALIBRATION_CONDITION_HEADINGS,
+  FINDING_HEADINGS,
+  SETTING_HEADINGS,
+} from "../words/headings.ts";
 import { type BookNames, inverseNu, type WorkbookJob } from "./job.ts";
 import { certificateName, type NumberedCalibration } from "./lookups.ts";
 
@@ -73,6 +83,47 @@ function writeFactor(sheet: SheetWriter, one: NumberedCalibration, bookNames: Bo
   line(L.meanOfRatios, number(result.meanOfRatios, "factor"), "µm/div", L.meanOfRatiosUse);
   line(L.span, number(result.span, "divisions"), "div", "");
   line(L.residual, number(result.residualDeviation, "uncertainty"), "div", L.residualOf);
+  line(L.rule, number(result.rule ?? 1, "whole"), "", RULE_WORDS[result.rule ?? 1]);
+  if (result.pooled) {
+    const { deviation, degreesOfFreedom, origin, calibrations } = result.pooled;
+    line(L.pooledDeviation, number(deviation, "uncertainty"), "div", ORIGIN_WORDS[origin](calibrations));
+    line(L.pooledFreedom, number(degreesOfFreedom, "freedom"), "", USE_OF_POOLED);
+  }
+}
+
+const RULE_WORDS: Readonly<Record<CalculationRule, string>> = {
+  1: "one setting without scatter; the certificate's part that of the longest span",
+  2: "pooled repeatability; the certificate's part that of the estimate",
+};
+
+const ORIGIN_WORDS: Readonly<Record<RepeatabilityOrigin, (calibrations: number) => string>> = {
+  person: (n) => `pooled from ${countedNoun(n, "calibration")} of this person`,
+  bench: (n) => `pooled from ${countedNoun(n, "calibration")} of this bench`,
+  default: () => "assumed: a choice, nothing to pool yet",
+};
+
+const USE_OF_POOLED = `s of one setting, both edges; used with fewer than ${SETTINGS_THAT_STAND_ALONE} settings`;
+
+/** The verdict as it was kept, and every one before it. */
+function writeAssessments(sheet: SheetWriter, one: NumberedCalibration, job: WorkbookJob): void {
+  const kept = job.bundle.assessments?.get(one.record.id) ?? [];
+  const [newest, ...before] = kept;
+  const line = (what: string, words: string): void =>
+    sheet.spread([text(what, "field"), text(words, "wrapped")], 2, LAST);
+  if (!newest || newest.rule < ASSESSMENT_RULE) line(L.verdict, "assessed by an older rule");
+  if (!newest) return;
+  const assessed = ({ at, by, reason }: KeptAssessment): string =>
+    `${at} by ${job.lookups.person(by)}, rule ${newest.rule}: ${reason}`;
+  const outcome = ({ outcome: found, single, remarks }: KeptAssessment): string =>
+    [`${found}${single ? ", one setting only" : ""}`, ...remarks].join(". ");
+  line(L.verdict, outcome(newest));
+  line(L.assessed, assessed(newest));
+  for (const earlier of before) line(L.assessed, `${assessed(earlier)}: ${outcome(earlier)}`);
+  sheet.skip();
+  sheet.row(FINDING_HEADINGS.map((header) => text(header, "column")));
+  for (const { name, state, words } of newest.findings) {
+    sheet.spread([text(name), text(state), text(words, "wrapped")], 3, LAST);
+  }
 }
 
 function writeWho(sheet: SheetWriter, one: NumberedCalibration, job: WorkbookJob): void {
@@ -174,6 +225,7 @@ export async function writeCalibrationsSheet(workbook: BookWriter, job: Workbook
     writeSettings(sheet, one);
     writeConditions(sheet, one);
     writeBudget(sheet, one);
+    writeAssessments(sheet, one, job);
   }
   await sheet.finish();
 }

@@ -1,13 +1,13 @@
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import type { BookWriter } from "../spreadsheet/book-writer.ts";
-import { type Cell, date, formula, number, text } from "../spreadsheet/cell.ts";
+import { type Cell, date, EMPTY, formula, number, text } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { CERTIFICATE_LABELS as L } from "../words/field-labels.ts";
 import { CERTIFIED_LINE_HEADINGS } from "../words/headings.ts";
 import type { WorkbookJob } from "./job.ts";
 
-const WIDTHS = [34, 20, 26, 16, 20, 20];
-const LAST = WIDTHS.length;
+const WIDTHS = [34, 20, 26, 16, 20, 20, 16];
+const LAST = 6;
 
 function writeCertificate(
   sheet: SheetWriter,
@@ -34,9 +34,13 @@ function writeCertificate(
   line(L.dueReason, text(certificate.dueReason, "wrapped"));
   measured(L.temperature, certificate.temperature, "°C");
   measured(L.U, certificate.expandedUncertainty, "µm");
+  if (certificate.uncertaintyPerMm) measured(L.perMm, certificate.uncertaintyPerMm, "µm per mm");
   measured(L.k, certificate.coverageFactor, "");
+  if (certificate.degreesOfFreedom) measured(L.nu, certificate.degreesOfFreedom, "");
   line(L.secondColumn, text(certificate.sign));
-  sheet.row(CERTIFIED_LINE_HEADINGS.map((header) => text(header, "column")));
+  const isByLine = certificate.lines.some((one) => one.expandedUncertainty !== undefined);
+  const headings = isByLine ? CERTIFIED_LINE_HEADINGS : CERTIFIED_LINE_HEADINGS.slice(0, -1);
+  sheet.row(headings.map((header) => text(header, "column")));
   certificate.lines.forEach((position, index) => {
     const at = sheet.nextRow;
     sheet.row([
@@ -46,6 +50,9 @@ function writeCertificate(
       formula(`B${at}+C${at}`, Number(position.nominal) + Number(position.error), "plain"),
       text(position.typedNominal),
       text(position.typedValue),
+      ...(isByLine
+        ? [position.expandedUncertainty ? number(position.expandedUncertainty, "plain") : EMPTY]
+        : []),
     ]);
   });
 }

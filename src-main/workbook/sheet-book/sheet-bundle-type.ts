@@ -1,3 +1,4 @@
+import type { KeptAssessment } from "#core/contract/records/assessment.ts";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
@@ -18,6 +19,8 @@ export interface SheetBundle {
   readonly trains: readonly OpticalTrain[];
   /** The calibrations that rows were converted with. */
   readonly calibrations: readonly CalibrationRecord[];
+  /** Their assessments by calibration, newest first; left out where a file carries none. */
+  readonly assessments?: ReadonlyMap<string, readonly KeptAssessment[]>;
   /** The micrometers of those calibrations, with every certificate of theirs. */
   readonly stageMicrometers: readonly StageMicrometer[];
   /** Rows in ordinal order; may be walked more than once, and a walk holds one row at a time. */

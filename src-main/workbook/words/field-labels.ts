@@ -59,6 +59,11 @@ export const CALIBRATION_LABELS = {
   stageMicrometer: "Stage micrometer",
   certificate: "Certificate",
   estimate: "Estimate",
+  rule: "Rule of calculation",
+  pooledDeviation: "Repeatability known before",
+  pooledFreedom: "its ν",
+  verdict: "Verdict",
+  assessed: "Assessed",
   remark: "Remark",
   temperature: "Temperature of the stage micrometer",
   halfWidth: "its half-width",
@@ -89,6 +94,8 @@ export const CERTIFICATE_LABELS = {
   temperature: "Reference temperature",
   U: "U of a certified interval",
   k: "k of that U",
+  perMm: "Part of U that grows with the length",
+  nu: "Effective degrees of freedom of U",
   secondColumn: "Second column of the certificate",
 } as const;
 

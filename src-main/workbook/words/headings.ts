@@ -121,6 +121,9 @@ export const AMENDMENT_HEADINGS = {
   hash: "hash of the trail line",
 } as const;
 
+/** Findings of an assessment, below each factor. */
+export const FINDING_HEADINGS = ["Finding", "State", "Found"] as const;
+
 export const SETTING_HEADINGS = [
   "Settings",
   "reticle left (div)",
@@ -152,6 +155,7 @@ export const CERTIFIED_LINE_HEADINGS = [
   "certified (µm)",
   "nominal as typed",
   "second column as typed",
+  "U of the line (µm)",
 ] as const;
 
 export const CONTENTS_HEADINGS = [

@@ -23,6 +23,7 @@ const WORDS: Readonly<Partial<Record<CallName, string>>> & Readonly<Record<strin
   "attachments.finish": "attached a scan or photograph",
   "attachments.withdraw": "withdrew an attachment",
   "calibrations.confirm": "confirmed a calibration",
+  "calibrations.assess": "assessed a calibration anew",
   "calibrations.recalculate": "recalculated a calibration",
   "laboratory.change": "changed the laboratory’s settings",
   "people.setPin": "set a PIN",

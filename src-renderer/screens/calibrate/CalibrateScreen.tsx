@@ -1,4 +1,5 @@
 import { useEffect, useState } from "react";
+import { basisOf } from "#core/calibration/calculation-basis.ts";
 import type { Client } from "#core/contract/calls.ts";
 import type { CallError } from "#core/contract/reply.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
@@ -89,6 +90,8 @@ async function loadCalibration(client: Client, calibrationId: string): Promise<O
   const objective = found?.microscope.objectives.find((one) => one.id === found.status.train.objectiveId);
   if (!micrometer || !certificate || !found || !objective) return { state: "refused", error: GONE };
   const { inForce, train } = found.status;
+  const pooled = await client("calibrations.repeatability", { personId: record.personId });
+  if (!pooled.ok) return { state: "refused", error: pooled.error };
   return {
     state: "open",
     context: {
@@ -99,6 +102,7 @@ async function loadCalibration(client: Client, calibrationId: string): Promise<O
       micrometer,
       certificate,
       earlier: inForce?.id === record.id ? null : inForce,
+      basis: record.result ? basisOf(record.result) : { rule: 2, pooled: pooled.value },
     },
   };
 }

@@ -4,6 +4,7 @@ import { type Decimal, decimal } from "#core/quantity/decimal.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { ScalesDrawing } from "../../charts/ScalesDrawing.tsx";
 import { ObjectiveRing } from "../../parts/bench-words/ObjectiveRing.tsx";
+import { AssessmentPanel } from "../../parts/calibration/AssessmentPanel.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import { Notice } from "../../parts/Notice.tsx";
@@ -72,7 +73,7 @@ export function CalibrationAtWork({ context, onChanged }: CalibrationAtWorkProps
         </div>
         <FactorPanel context={context} preview={preview} />
       </div>
-      <VerdictPanel preview={preview} />
+      {isDraft ? <VerdictPanel preview={preview} /> : <AssessmentPanel calibration={record} />}
       <BudgetPanel result={preview.result} />
       <ConditionsPanel draft={draft} problems={preview.problems} readOnly={!isDraft} onChange={change} />
       {isDraft ? (

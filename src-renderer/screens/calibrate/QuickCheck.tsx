@@ -154,7 +154,8 @@ function CheckForm({ trainId, certificates, onSaved }: CheckFormProps) {
       </FieldGrid>
       <p className={styles.soft}>
         Passed when the factor found lies within 2·√(u² + u²) of the one in force, u being what may differ
-        from one occasion to the other.
+        from one occasion to the other. A single setting counts with the scatter of earlier calibrations;
+        about one check in twenty fails by chance.
       </p>
     </FormFrame>
   );

@@ -1,3 +1,5 @@
+import { earlierFactorOf } from "#core/calibration/assessment.ts";
+import type { CalculationBasis } from "#core/calibration/calculation-basis.ts";
 import { calibrate } from "#core/calibration/calibrate.ts";
 import type { CalibrationInput, CalibrationResult, SettingResult } from "#core/calibration/calibration.ts";
 import { type DetectiveReport, detect } from "#core/calibration/detective.ts";
@@ -10,7 +12,7 @@ import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { Microscope, Objective, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import { type Decimal, decimal } from "#core/quantity/decimal.ts";
-import { decimalOfText, readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
+import { readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import type { CalibrationDraft } from "./calibration-draft.ts";
 import { isBlankSetting, SETTING_KEYS } from "./settings-rows.ts";
@@ -25,6 +27,8 @@ export interface CalibrationContext {
   readonly certificate: Certificate;
   /** The calibration in force for this train before. */
   readonly earlier: CalibrationRecord | null;
+  /** Of a draft what the service knows now of the person's settings; else what the record keeps. */
+  readonly basis: CalculationBasis;
 }
 
 export interface CalibrationPreview {
@@ -120,7 +124,7 @@ export function previewCalibration(context: CalibrationContext, draft: Calibrati
 }
 
 function inputFrom(
-  { certificate }: CalibrationContext,
+  { certificate, basis }: CalibrationContext,
   draft: CalibrationDraft,
   whole: readonly number[],
   pitch: Decimal,
@@ -132,18 +136,14 @@ function inputFrom(
     coverage: draft.coverage,
     scale: certificate,
     linePitchUm: textOfDecimal(pitch),
+    basis,
   });
 }
 
 function earlierFactor({ earlier, micrometer }: CalibrationContext): EarlierFactor | null {
   const before = earlier?.result;
   if (!earlier || !before) return null;
-  return {
-    factor: decimalOfText("earlier.factor", before.factor),
-    standardUncertainty: decimalOfText("earlier.standardUncertainty", before.standardUncertainty),
-    commonUncertainty: decimalOfText("earlier.commonUncertainty", before.commonUncertainty),
-    sameMicrometer: earlier.stageMicrometerId === micrometer.id,
-  };
+  return earlierFactorOf(before, earlier.stageMicrometerId === micrometer.id);
 }
 
 function detectiveOf(context: CalibrationContext, result: CalibrationResult): DetectiveReport {

@@ -10,6 +10,7 @@ import { TouchedButton } from "../../parts/bench-words/TouchedButton.tsx";
 import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { useTrainName } from "../../parts/bench-words/use-train-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
+import { AssessmentPanel } from "../../parts/calibration/AssessmentPanel.tsx";
 import { CheckTable } from "../../parts/calibration/CheckTable.tsx";
 import {
   BUDGET_COLUMNS,
@@ -114,7 +115,12 @@ export function CalibrationDetail({
           steps={["", "", ""]}
         />
       ) : null}
-      {calibration.result ? <ConfirmationPanel calibration={calibration} /> : null}
+      {calibration.result ? (
+        <>
+          <AssessmentPanel calibration={calibration} />
+          <ConfirmationPanel calibration={calibration} />
+        </>
+      ) : null}
       <Panel title="Checks against this factor">
         <CallNotice calls={[checks]} waiting="Reading the checks …" />
         {checks.data ? (

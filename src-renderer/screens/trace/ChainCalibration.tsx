@@ -1,6 +1,7 @@
 import type { TraceChain } from "#core/contract/records/trace.ts";
 import { Button } from "../../parts/Button.tsx";
 import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { outcomeWords } from "../../parts/calibration/AssessmentWords.tsx";
 import { CheckTable } from "../../parts/calibration/CheckTable.tsx";
 import {
   BUDGET_COLUMNS,
@@ -72,6 +73,12 @@ export function ChainCalibration({ chain, nameOf }: ChainPartProps) {
               standing.origin === "recalculated"
                 ? "recalculation from the settings of an earlier one"
                 : "measuring the settings below",
+            ],
+            [
+              "Verdict",
+              standing.assessments[0]
+                ? [outcomeWords(standing.assessments[0]), ...standing.assessments[0].remarks].join(" ")
+                : "assessed by an older rule, not kept: assess it anew in Records",
             ],
             ["Temperature", `${record.conditions.temperature} °C`],
           ]}

@@ -6,7 +6,7 @@ import { Facts } from "../../parts/layout/Facts.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
-import { CERTIFICATE_COLUMNS } from "../registers/certificates/CertificateDetail.tsx";
+import { certificateColumns, statedUncertainty } from "../registers/certificates/CertificateDetail.tsx";
 import { SIGN_WORDS } from "../registers/certificates/certificate-sign.ts";
 import { AttachmentShelf } from "../registers/item/AttachmentShelf.tsx";
 import styles from "./Trace.module.css";
@@ -66,14 +66,14 @@ export function ChainCertificate(props: ChainCertificateProps) {
               ["Reference temperature", `${certificate.temperature} °C`],
               [
                 "U of an interval",
-                `${certificate.expandedUncertainty} µm, k = ${certificate.coverageFactor}`,
+                `${statedUncertainty(certificate)}, k = ${certificate.coverageFactor}${certificate.degreesOfFreedom ? `, ν = ${certificate.degreesOfFreedom}` : ""}`,
               ],
               ["Second column", SIGN_WORDS[certificate.sign].short],
             ]}
           />
           <DataTable
             caption="Certified lines"
-            columns={CERTIFICATE_COLUMNS}
+            columns={certificateColumns(certificate)}
             rows={certificate.lines}
             rowKey={(line) => line.nominal}
             empty="No line."

@@ -5,6 +5,7 @@ import type { CalibrationConditions, CalibrationInput, Setting } from "#core/cal
 import { CONDITION_KEYS } from "#core/calibration/conditions.ts";
 import { defaultTypedConditions } from "#core/calibration/default-conditions.ts";
 import { originFit } from "#core/calibration/factor-estimate.ts";
+import { DEFAULT_REPEATABILITY } from "#core/calibration/repeatability.ts";
 import { readConditions } from "#core/calibration/typed-calibration.ts";
 import { type Decimal, decimal, ZERO } from "#core/quantity/decimal.ts";
 import { NOTHING_DOUBTED } from "#core/selftest/plain-setups.ts";
@@ -58,8 +59,9 @@ describe("a factor from settings", () => {
     expect(result.relativeDeviation).toBeNull();
     expect(result.residualDeviation.isZero()).toBe(true);
     const repeatability = result.budget.find((line) => line.key === "repeatability");
-    expect(repeatability?.name).toContain("not known");
-    expect(repeatability?.contribution.isZero()).toBe(true);
+    expect(repeatability?.name).toBe("Repeatability of one setting (s = 0.2 div, ν = 10, assumed: a choice)");
+    expect(repeatability?.standardUncertainty.toString()).toBe("0.2");
+    expect(repeatability?.degreesOfFreedom?.toString()).toBe("10");
   });
 
   it("of equal spans is L over the mean reading, by either zero", () => {
@@ -73,6 +75,7 @@ describe("a factor from settings", () => {
     const result = calibrate(input());
     expect(result.budget.map((line) => line.key)).toEqual([
       "certificate",
+      "interpolation",
       "drift",
       "expansion",
       "temperature",
@@ -266,7 +269,8 @@ describe("U of a factor", () => {
             reticleRight: one.reticleRight.times(by),
           }));
           const conditions = { ...DEFAULTS, smallestFraction: d("0.1").times(by) };
-          const result = calibrate(input({ settings: scaled, conditions }));
+          const pooled = { ...DEFAULT_REPEATABILITY, deviation: d("0.2").times(by) };
+          const result = calibrate(input({ settings: scaled, conditions, pooled }));
           return result.uncertainty.expanded.div(result.factor).toPrecision(20);
         };
         expect(relative(times)).toBe(relative(1));

@@ -66,7 +66,7 @@ describe("linearity", () => {
   it("of an even scale finds nothing, and the halves agree", () => {
     const { linearity } = studied(settingsOn(() => 10.1));
     expect(linearity.findings).toEqual([]);
-    expect(linearity.field?.pattern).toBe("even");
+    expect(linearity.field.pattern).toBe("even");
     expect(linearity.halves?.relativeDifference.abs().toNumber()).toBeLessThan(0.002);
     expect(linearity.intercept?.p).toBeGreaterThan(0.05);
     expect(linearity.residualsUm).toHaveLength(12);
@@ -74,9 +74,9 @@ describe("linearity", () => {
 
   it("names a scale whose both ends are compressed a bow", () => {
     const { linearity } = studied(settingsOn((x) => 10.1 * (1 - 0.02 * ((x - 50) / 50) ** 2)));
-    expect(linearity.field?.pattern).toBe("bow");
-    expect(linearity.field?.atLeft.toNumber()).toBeCloseTo(-0.02, 2);
-    expect(linearity.field?.atRight.toNumber()).toBeCloseTo(-0.02, 2);
+    expect(linearity.field.pattern).toBe("bow");
+    expect(linearity.field.atLeft.toNumber()).toBeCloseTo(-0.02, 2);
+    expect(linearity.field.atRight.toNumber()).toBeCloseTo(-0.02, 2);
     expect(linearity.findings.join()).toMatch(/Field distortion: the scale bows/);
   });
 
@@ -85,7 +85,7 @@ describe("linearity", () => {
     ["left", -0.01, "stretched-left"],
   ])("names a stretched %s end, and the halves show it", (side, slope, pattern) => {
     const { linearity } = studied(settingsOn((x) => 10.1 * (1 + slope * ((x - 50) / 50))));
-    expect(linearity.field?.pattern).toBe(pattern);
+    expect(linearity.field.pattern).toBe(pattern);
     expect(linearity.halves?.relativeDifference.toNumber()).toBeCloseTo(slope, 2);
     expect(linearity.findings.join()).toContain(`the ${side} end is stretched`);
   });
@@ -101,7 +101,7 @@ describe("linearity", () => {
     const same = settingsOn(() => 10.1).slice(0, 1);
     const { linearity } = studied([...same, ...same, ...same]);
     expect(linearity.intercept).toBeNull();
-    expect(linearity.field).toBeNull();
+    expect(linearity.field.pattern).toBeNull();
     expect(linearity.halves).toBeNull();
     expect(linearity.findings).toEqual([]);
   });

@@ -167,6 +167,7 @@ async function traceabilityReads(): Promise<[CallName, unknown][]> {
     ["sheets.states", {}],
     ["people.pins", {}],
     ["calibrations.standings", { trainId: null }],
+    ["calibrations.repeatability", { personId: scene.personId }],
     ["trace.backward", { rowId: "row-1", dimension: "length" }],
     ["trace.forward", scope],
     ["trace.forwardRows", { ...scope, sheetId, after: 0, count: 10 }],

@@ -286,7 +286,7 @@ describe("a file that is not fit", () => {
       ["no file of ours", /is not JSON text/],
       [text.slice(0, -20), /is not JSON text, or was cut off/],
       ['{"format":"another"}', /format is not “linefall sheets”/],
-      [text.replace('"version":3', '"version":4'), /version is 4; this program reads up to version 3/],
+      [text.replace('"version":4', '"version":5'), /version is 5; this program reads up to version 4/],
       [text.replace('"sample":', '"sampled":'), /sheets\[0\]\.sheet\S* (is missing|holds what no file)/],
       [text.replace('"left":"23.0"', '"left":"24.0"'), /sheets\[0\]\.dataSha256 is not the fingerprint/],
       [text.replace("measured as the", "measured otherwise than the"), /sheets\[0\]\.historySha256 is not/],
@@ -364,7 +364,7 @@ it("a file of version 2, which says nothing of cover glass and place, keeps its 
   const { bench, scene, text } = await eventfulSheet();
   await bench.end();
   expect(text).not.toMatch(/"cover"|"keptAt"/);
-  await readIn(text.replace('"version":3', '"version":2'));
+  await readIn(text.replace('"version":4', '"version":2'));
   await expectVerified(empty);
   expect(data(await exportJson(empty, [scene.sheet.id]))).toEqual(data(text));
 });

@@ -1,4 +1,6 @@
+import { pooledRecordOf } from "#core/calibration/calculation-basis.ts";
 import { defaultTypedConditions } from "#core/calibration/default-conditions.ts";
+import { DEFAULT_REPEATABILITY } from "#core/calibration/repeatability.ts";
 import type { TypedSetting } from "#core/contract/records/calibration.ts";
 import type { CalibrationDraft } from "#renderer/screens/calibrate/calibration-draft.ts";
 import type { CalibrationContext } from "#renderer/screens/calibrate/calibration-preview.ts";
@@ -74,6 +76,7 @@ export function context(): CalibrationContext {
     },
     certificate,
     earlier: null,
+    basis: { rule: 2, pooled: pooledRecordOf(DEFAULT_REPEATABILITY) },
   };
 }
 

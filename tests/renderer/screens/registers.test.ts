@@ -154,9 +154,9 @@ describe("entering a certificate", () => {
       ["1000", "0.4"],
     ];
     expect(withPastedLines([EMPTY_LINE, EMPTY_LINE], 0, 0, cells)).toEqual([
-      { nominal: "0", value: "0" },
-      { nominal: "500", value: "0.2" },
-      { nominal: "1000", value: "0.4" },
+      { ...EMPTY_LINE, nominal: "0", value: "0" },
+      { ...EMPTY_LINE, nominal: "500", value: "0.2" },
+      { ...EMPTY_LINE, nominal: "1000", value: "0.4" },
     ]);
     expect(withPastedLines(CERTIFICATE.lines, 1, 1, [["9"], ["8"]])).toEqual([
       { nominal: "0", value: "0" },

@@ -15,11 +15,36 @@ import styles from "./CertificateDetail.module.css";
 import { SIGN_WORDS } from "./certificate-sign.ts";
 import { ErrorPlot } from "./ErrorPlot.tsx";
 
-export const CERTIFICATE_COLUMNS: readonly Column<CertificateLine>[] = [
+const CERTIFICATE_COLUMNS: readonly Column<CertificateLine>[] = [
   { key: "nominal", title: "Marked / µm", number: true, names: true, cell: (line) => line.nominal },
   { key: "value", title: "On the certificate / µm", number: true, cell: (line) => line.typedValue },
   { key: "error", title: "Certified − marked / µm", number: true, cell: (line) => line.error },
 ];
+
+const UNCERTAINTY_COLUMN: Column<CertificateLine> = {
+  key: "u",
+  title: "U of the line / µm",
+  number: true,
+  cell: (line) => line.expandedUncertainty ?? "–",
+};
+
+/** The columns of a certificate's table; U only where it is stated for each line. */
+export function certificateColumns({
+  lines,
+}: Pick<Certificate, "lines">): readonly Column<CertificateLine>[] {
+  const isByLine = lines.some((line) => line.expandedUncertainty !== undefined);
+  return isByLine ? [...CERTIFICATE_COLUMNS, UNCERTAINTY_COLUMN] : CERTIFICATE_COLUMNS;
+}
+
+/** U of an interval as the certificate states it. */
+export function statedUncertainty({ lines, expandedUncertainty, uncertaintyPerMm }: Certificate): string {
+  if (lines.some((line) => line.expandedUncertainty !== undefined)) {
+    return `by its two lines, each at most ${expandedUncertainty} µm`;
+  }
+  return uncertaintyPerMm === undefined
+    ? `${expandedUncertainty} µm`
+    : `${expandedUncertainty} µm + ${uncertaintyPerMm} µm per mm`;
+}
 
 export interface CertificateDetailProps {
   readonly certificate: Certificate;
@@ -69,8 +94,9 @@ export function CertificateDetail({ certificate, onReplace }: CertificateDetailP
             ["Due on", certificate.dueOn],
             ["Why this interval", certificate.dueReason],
             ["Reference temperature", `${certificate.temperature} °C`],
-            ["Expanded uncertainty U of an interval", `${expandedUncertainty} µm`],
+            ["Expanded uncertainty U of an interval", statedUncertainty(certificate)],
             ["Coverage factor k", certificate.coverageFactor],
+            ["Effective degrees of freedom of U", certificate.degreesOfFreedom ?? null],
             ["Second column", SIGN_WORDS[certificate.sign].short],
             ["Entered", shownInstant(certificate.registeredAt)],
           ]}
@@ -78,7 +104,7 @@ export function CertificateDetail({ certificate, onReplace }: CertificateDetailP
         <ErrorPlot lines={lines} expandedUncertainty={expandedUncertainty} />
         <DataTable
           caption="Certified lines"
-          columns={CERTIFICATE_COLUMNS}
+          columns={certificateColumns(certificate)}
           rows={lines}
           rowKey={(line) => line.nominal}
           empty="No line."

@@ -18,6 +18,8 @@ import {
   certificateProblems,
   EMPTY_CERTIFICATE,
   EMPTY_LINE,
+  STATED_UNCERTAINTIES,
+  type StatedUncertainty,
   withPastedLines,
 } from "./certificate-form.ts";
 import { SIGN_WORDS } from "./certificate-sign.ts";
@@ -97,12 +99,34 @@ export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: Cer
           placeholder="20"
           hint="At which the certified values hold; usually 20 °C."
         />
-        <NumberField
-          {...form.bind("expandedUncertainty", "Expanded uncertainty U")}
-          unit="µm"
-          hint="Of a certified interval. If it depends on length, take the largest."
-        />
+      </FieldGrid>
+      <ChoiceField
+        {...form.bind("stated", "How does it state the expanded uncertainty U?")}
+        choices={STATED_UNCERTAINTIES.map((stated) => ({ value: stated, words: STATED_WORDS[stated] }))}
+      />
+      <FieldGrid title="Its uncertainty">
+        {values.stated === "lines" ? null : (
+          <NumberField
+            {...form.bind(
+              "expandedUncertainty",
+              values.stated === "length" ? "a, the part for every length" : "Expanded uncertainty U",
+            )}
+            unit="µm"
+            hint="Of a certified interval."
+          />
+        )}
+        {values.stated === "length" ? (
+          <NumberField
+            {...form.bind("uncertaintyPerMm", "b, the part that grows with the length")}
+            unit="µm per mm"
+            hint="U = a + b·L with L in mm."
+          />
+        ) : null}
         <NumberField {...form.bind("coverageFactor", "Coverage factor k")} placeholder="2" />
+        <NumberField
+          {...form.bind("degreesOfFreedom", "Effective degrees of freedom")}
+          optional="where it states them"
+        />
       </FieldGrid>
       <ChoiceField
         {...form.bind("sign", "What does the second column of its table hold?")}
@@ -119,6 +143,9 @@ export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: Cer
               unit: "µm",
               kind: "number",
             },
+            ...(values.stated === "lines"
+              ? [{ key: "expandedUncertainty", title: "U of the line", unit: "µm", kind: "number" } as const]
+              : []),
           ]}
           rows={values.lines.length}
           rowName={(row) => `Line ${row + 1}`}
@@ -138,6 +165,12 @@ export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: Cer
     </FormFrame>
   );
 }
+
+const STATED_WORDS: Readonly<Record<StatedUncertainty, string>> = {
+  interval: "One U for every interval",
+  length: "U = a + b·L, growing with the length",
+  lines: "A U for each line",
+};
 
 function reasonProblem(reason: string): Readonly<Record<string, string>> {
   const problem = Reason.safeParse(reason).error?.issues[0]?.message;

@@ -11,7 +11,13 @@ import type { FieldErrors } from "../../../parts/form/form-values.ts";
 export interface LineTyped {
   readonly nominal: string;
   readonly value: string;
+  /** U of the line, where the certificate states it for each. */
+  readonly expandedUncertainty?: string;
 }
+
+export const STATED_UNCERTAINTIES = ["interval", "length", "lines"] as const;
+/** How a certificate states U: of every interval, as a + b·L, or of each line. */
+export type StatedUncertainty = (typeof STATED_UNCERTAINTIES)[number];
 
 export interface CertificateTyped {
   readonly number: string;
@@ -24,15 +30,18 @@ export interface CertificateTyped {
   /** Empty until the person has answered. */
   readonly sign: CertificateSign | "";
   readonly lines: readonly LineTyped[];
+  readonly stated: StatedUncertainty;
   readonly expandedUncertainty: string;
+  readonly uncertaintyPerMm: string;
   readonly coverageFactor: string;
+  readonly degreesOfFreedom: string;
   /** The table typed a second time without sight of the first; null: not done. */
   readonly second: readonly LineTyped[] | null;
   /** Why a corrected certificate takes the place of another; empty for a new one. */
   readonly reason: string;
 }
 
-export const EMPTY_LINE: LineTyped = { nominal: "", value: "" };
+export const EMPTY_LINE: LineTyped = { nominal: "", value: "", expandedUncertainty: "" };
 
 export const EMPTY_CERTIFICATE: CertificateTyped = {
   number: "",
@@ -44,8 +53,11 @@ export const EMPTY_CERTIFICATE: CertificateTyped = {
   temperature: "",
   sign: "",
   lines: [EMPTY_LINE, EMPTY_LINE],
+  stated: "interval",
   expandedUncertainty: "",
+  uncertaintyPerMm: "",
   coverageFactor: "",
+  degreesOfFreedom: "",
   second: null,
   reason: "",
 };
@@ -59,12 +71,23 @@ export function certificateInput(
   stageMicrometerId: string,
   typed: CertificateTyped,
 ): z.input<typeof NewCertificate> {
-  const { second: _second, reason: _reason, ...certificate } = typed;
+  const {
+    second: _second,
+    reason: _reason,
+    stated,
+    uncertaintyPerMm,
+    degreesOfFreedom,
+    ...certificate
+  } = typed;
   return {
     ...certificate,
+    ...(stated === "length" ? { uncertaintyPerMm } : {}),
+    ...(degreesOfFreedom.trim() === "" ? {} : { degreesOfFreedom }),
     stageMicrometerId,
     sign: typed.sign as CertificateSign,
-    lines: [...filledLines(typed.lines)],
+    lines: filledLines(typed.lines).map(({ nominal, value, expandedUncertainty = "" }) =>
+      stated === "lines" ? { nominal, value, expandedUncertainty } : { nominal, value },
+    ),
   };
 }
 
@@ -95,11 +118,26 @@ function lineProblems(typed: CertificateTyped): FieldErrors {
   if (typed.sign === "") return {};
   try {
     certifiedLines(typed.sign, filled);
-    return {};
+    return lineUncertaintyProblems(typed, filled, at);
   } catch (error) {
     if (error instanceof InputError) return { [at(error.field)]: error.reason };
     throw error;
   }
+}
+
+function lineUncertaintyProblems(
+  { stated }: CertificateTyped,
+  filled: readonly LineTyped[],
+  at: (path: string) => string,
+): FieldErrors {
+  if (stated !== "lines") return {};
+  return problemsOfNumbers(
+    filled.flatMap(({ expandedUncertainty: typedU = "" }, index) =>
+      index === 0 && typedU.trim() === ""
+        ? []
+        : [[at(`lines.${index}.expandedUncertainty`), typedU, { sign: "positive" }] as const],
+    ),
+  );
 }
 
 export function certificateProblems(stageMicrometerId: string, typed: CertificateTyped): FieldErrors {
@@ -112,7 +150,15 @@ export function certificateProblems(stageMicrometerId: string, typed: Certificat
     ...schema,
     ...problemsOfNumbers([
       ["temperature", typed.temperature],
-      ["expandedUncertainty", typed.expandedUncertainty, { sign: "positive" }],
+      ...(typed.stated === "lines"
+        ? []
+        : [["expandedUncertainty", typed.expandedUncertainty, { sign: "positive" }] as const]),
+      ...(typed.stated === "length"
+        ? [["uncertaintyPerMm", typed.uncertaintyPerMm, { sign: "positive" }] as const]
+        : []),
+      ...(typed.degreesOfFreedom.trim() === ""
+        ? []
+        : [["degreesOfFreedom", typed.degreesOfFreedom, { sign: "positive" }] as const]),
       ["coverageFactor", typed.coverageFactor, { sign: "positive" }],
     ]),
     ...(typed.sign === "" ? { sign: "needs an answer: look at the certificate's table" } : {}),
@@ -123,7 +169,7 @@ export function certificateProblems(stageMicrometerId: string, typed: Certificat
   };
 }
 
-/** Lays pasted rows over the table from `row`: two columns are marked and certified value. */
+/** Lays pasted rows over the table from `row` and `column`: marked, certified value, U of the line. */
 export function withPastedLines(
   lines: readonly LineTyped[],
   row: number,
@@ -133,9 +179,11 @@ export function withPastedLines(
   const result = [...lines];
   cells.forEach((cell, index) => {
     const before = result[row + index] ?? EMPTY_LINE;
-    const [first = "", second] = cell;
-    result[row + index] =
-      column === 1 ? { ...before, value: first } : { nominal: first, value: second ?? before.value };
+    const keys = (["nominal", "value", "expandedUncertainty"] as const).slice(column);
+    const pasted = Object.fromEntries(
+      keys.flatMap((key, at) => (cell[at] === undefined ? [] : [[key, cell[at]]])),
+    );
+    result[row + index] = { ...before, ...pasted };
   });
   return result;
 }
@@ -144,7 +192,7 @@ export function withPastedLines(
 export interface Slip {
   /** Place in the table, from 0. */
   readonly row: number;
-  readonly key: keyof LineTyped;
+  readonly key: "nominal" | "value";
   readonly texts: readonly [string, string];
 }
 

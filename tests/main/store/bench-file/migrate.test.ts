@@ -40,6 +40,7 @@ const RELEASED: Readonly<Record<number, string>> = {
   50: "18acd4ecac467ee5a4170ff1329d7a2023bf9d5a0f92c8b4eb214d589bf8eb3c",
   60: "edb28937222cd39dd021fec7e9e237b9f0fbe8f2de727ad8a9077c3453bda366",
   70: "1f7e8e3ea5ab0a038b6637ef839fdcc9ad1f5ba82a0a568b681c7891710b47c2",
+  80: "e2fd91f25604385a323d755a342f4e21d242b1bbcfe1347fcdf0b8f580b809d1",
 };
 
 const THIRD: Migration = { version: 30, name: "a note", sql: "ALTER TABLE part ADD COLUMN note TEXT" };

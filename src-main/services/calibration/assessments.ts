@@ -1,0 +1,89 @@
+import { basisOf } from "#core/calibration/calculation-basis.ts";
+import type { Assessment } from "#core/contract/records/assessment.ts";
+import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import type { CalibrationStanding } from "#core/contract/records/sign-off.ts";
+import { ASSESSMENT_RULE } from "#core/vocabulary/rules.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { Refusal } from "../../dispatch/refusals.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { assessmentsOf, insertAssessment } from "../../store/repositories/assessment-repository.ts";
+import { calibrationBefore, findCalibration } from "../../store/repositories/calibration-repository.ts";
+import { findMicrometer } from "../../store/repositories/micrometer-repository.ts";
+import { findTrain } from "../../store/repositories/train-repository.ts";
+import { type Acting, actOnceAbout } from "../write-context/act.ts";
+import type { Deps } from "../write-context/deps.ts";
+import { assessmentFromTyped } from "./calibration-result.ts";
+import { standingOfCalibration } from "./confirmations.ts";
+import { repeatabilityFor } from "./repeatability.ts";
+
+/**
+ * What the rule in use says of a calibration with a result, against `earlier`.
+ * @throws Error when its train, micrometer or certificate is missing
+ */
+export function assess(
+  db: ReadableDb,
+  calibration: CalibrationRecord,
+  earlier: CalibrationRecord | null,
+): Assessment {
+  const micrometer = findMicrometer(db, calibration.stageMicrometerId);
+  const certificate = micrometer?.certificates.find((one) => one.id === calibration.certificateId);
+  const train = findTrain(db, calibration.trainId);
+  if (!calibration.result || !micrometer || !certificate || !train) {
+    throw new Error(`calibration ${calibration.id} lacks its result, train or certificate`);
+  }
+  const { nominalFactor } = train;
+  const basis = basisOf(calibration.result);
+  return assessmentFromTyped(calibration, micrometer, certificate, basis, { nominalFactor, earlier });
+}
+
+/** Assesses a calibration and keeps it beside the assessments before. @returns the assessment, for the trail */
+export function keepAssessment(
+  { db, at, by }: Pick<Acting, "db" | "at" | "by">,
+  calibration: CalibrationRecord,
+  reason: string,
+): Assessment {
+  const earlier = calibration.inForceAt
+    ? calibrationBefore(db, calibration.trainId, calibration.inForceAt, calibration.id)
+    : null;
+  const assessment = assess(db, calibration, earlier);
+  insertAssessment(db, calibration.id, { ...assessment, at, by: by.id, reason });
+  return assessment;
+}
+
+export function assessmentServices(
+  deps: Deps,
+): HandlersOf<"calibrations.repeatability" | "calibrations.assess"> {
+  return {
+    "calibrations.repeatability": ({ personId }) => repeatabilityFor(deps.db, personId),
+
+    "calibrations.assess": (input) =>
+      actOnceAbout<CalibrationStanding>(deps, "calibrations.assess", input, {
+        perform(acting) {
+          const { calibrationId, reason } = input;
+          const field = "calibrationId";
+          const calibration = findCalibration(acting.db, calibrationId);
+          if (!calibration) {
+            throw new Refusal("calibration.unknown", "That calibration is not on this bench.", { field });
+          }
+          if (!calibration.result) {
+            throw new Refusal("calibration.no-factor", "That calibration has no factor to assess yet.", {
+              field,
+              hint: "A draft is assessed as it is typed, and when it is put in force.",
+            });
+          }
+          if (assessmentsOf(acting.db, calibrationId)[0]?.rule === ASSESSMENT_RULE) {
+            throw new Refusal("calibration.assessed", "That calibration is assessed by the rule in use.", {
+              field,
+            });
+          }
+          const assessment = keepAssessment(acting, calibration, reason);
+          acting.note({ subject: "calibration", subjectId: calibrationId, reason, detail: { assessment } });
+          const standing = standingOfCalibration(acting.db, calibrationId);
+          if (!standing) throw new Error(`calibration ${calibrationId} is missing after it was assessed`);
+          return standing;
+        },
+        subjectOf: (standing) => standing.calibrationId,
+        find: standingOfCalibration,
+      }),
+  };
+}

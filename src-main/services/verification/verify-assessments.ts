@@ -1,0 +1,55 @@
+import type { Assessment } from "#core/contract/records/assessment.ts";
+import { ASSESSMENT_RULE } from "#core/vocabulary/rules.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { listAssessments } from "../../store/repositories/assessment-repository.ts";
+import { findCalibration } from "../../store/repositories/calibration-repository.ts";
+import { assess } from "../calibration/assessments.ts";
+import { compareWithTold, type StoredFact, type ToldFact } from "./compare-told.ts";
+import type { Differences } from "./differences.ts";
+import type { ToldActs } from "./told-acts.ts";
+import { checkRecord } from "./verify-calibrations.ts";
+
+const TOLD_BY = ["calibrations.putInForce", "calibrations.recalculate", "calibrations.assess"];
+
+const where = (calibrationId: string, ordinal: number): string =>
+  `assessment ${ordinal} of calibration ${calibrationId}`;
+
+/** Assessments as the lines that made them tell; lines older than assessments tell of none. */
+function toldAssessments(acts: ToldActs): Map<string, ToldFact> {
+  const told = new Map<string, ToldFact>();
+  const counts = new Map<string, number>();
+  for (const { subject, subjectId, sequence, detail, at, by, reason } of acts.of(...TOLD_BY)) {
+    if (subject !== "calibration" || detail.assessment === undefined) continue;
+    const ordinal = (counts.get(subjectId) ?? 0) + 1;
+    counts.set(subjectId, ordinal);
+    const here = where(subjectId, ordinal);
+    told.set(here, { where: here, sequence, fields: { assessment: detail.assessment, at, by, reason } });
+  }
+  return told;
+}
+
+/**
+ * Who assessed each calibration, when, why and with what outcome, as the trail tells it; and that what was typed still
+ * leads to the assessments of the rule in use.
+ */
+export function verifyAssessments(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+  const stored = new Map<string, StoredFact>();
+  for (const { calibrationId, ordinal, assessment: kept } of listAssessments(db)) {
+    const { at, by, reason, ...assessment } = kept;
+    const here = where(calibrationId, ordinal);
+    stored.set(here, { where: here, fields: { assessment, at, by, reason } });
+    if (assessment.rule === ASSESSMENT_RULE) {
+      checkRecord(here, differences, () =>
+        differences.compare(here, assessment, recomputed(db, calibrationId, assessment)),
+      );
+    }
+  }
+  compareWithTold(differences, stored, toldAssessments(acts));
+}
+
+function recomputed(db: ReadableDb, calibrationId: string, { earlierId }: Assessment): Assessment {
+  const calibration = findCalibration(db, calibrationId);
+  const earlier = earlierId === null ? null : findCalibration(db, earlierId);
+  if (!calibration || (earlierId !== null && !earlier)) throw new Error("what it compares is missing");
+  return assess(db, calibration, earlier);
+}
