@@ -249,8 +249,8 @@ export async function fullBench(bench: TempBench): Promise<Scene> {
   const plain = newCertificate(scene.micrometer.id);
   const lines = plain.lines.map((line) => ({ ...line, expandedUncertainty: "0.25" }));
   for (const certificate of [
-    { ...plain, number: "C-2", uncertaintyPerMm: "0.05", degreesOfFreedom: "18" },
-    { ...plain, number: "C-3", lines, expandedUncertainty: "" },
+    { ...plain, number: "C-L", uncertaintyPerMm: "0.05", degreesOfFreedom: "18" },
+    { ...plain, number: "C-P", lines, expandedUncertainty: "" },
   ]) {
     await call("certificates.register", { requestId: request(), certificate });
   }

@@ -103,7 +103,7 @@ describe("the repeatability of one setting", () => {
         trainId: trainOfPosition(scene, 1).id,
         stageMicrometerId: scene.micrometer.id,
         certificateId: scene.certificate.id,
-        settings: [row("99.3")],
+        settings: [row("96.7")],
         temperature: "",
         remark: "",
       },
