@@ -292,6 +292,12 @@ export async function fullBench(bench: TempBench): Promise<Scene> {
   await reevaluation(bench, scene);
   await signAgain(bench, scene, reviewer.id);
   later(bench);
+  await call("calibrations.assess", {
+    requestId: request(),
+    calibrationId: calibration.id,
+    reason: "before the yearly review",
+  });
+  later(bench);
   await call("calibrations.withdraw", {
     requestId: request(),
     calibrationId: (await call("calibrations.list", { trainId: high.trainId }))[0]?.id ?? "",

@@ -92,7 +92,7 @@ export const calibrationCalls = {
     changes: ["calibrations", "trail"],
     input: z.strictObject({ requestId: RequestId, calibrationId: Id, reason: Reason }),
     output: CalibrationStanding,
-    errors: ["person.missing", "calibration.unknown", "calibration.no-factor", "calibration.assessed"],
+    errors: ["person.missing", "calibration.unknown", "calibration.no-factor"],
   }),
   "calibrations.withdraw": call({
     kind: "write",

@@ -2,11 +2,10 @@ import { basisOf } from "#core/calibration/calculation-basis.ts";
 import type { Assessment } from "#core/contract/records/assessment.ts";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { CalibrationStanding } from "#core/contract/records/sign-off.ts";
-import { ASSESSMENT_RULE } from "#core/vocabulary/rules.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
-import { assessmentsOf, insertAssessment } from "../../store/repositories/assessment-repository.ts";
+import { insertAssessment } from "../../store/repositories/assessment-repository.ts";
 import { calibrationBefore, findCalibration } from "../../store/repositories/calibration-repository.ts";
 import { findMicrometer } from "../../store/repositories/micrometer-repository.ts";
 import { findTrain } from "../../store/repositories/train-repository.ts";
@@ -69,11 +68,6 @@ export function assessmentServices(
             throw new Refusal("calibration.no-factor", "That calibration has no factor to assess yet.", {
               field,
               hint: "A draft is assessed as it is typed, and when it is put in force.",
-            });
-          }
-          if (assessmentsOf(acting.db, calibrationId)[0]?.rule === ASSESSMENT_RULE) {
-            throw new Refusal("calibration.assessed", "That calibration is assessed by the rule in use.", {
-              field,
             });
           }
           const assessment = keepAssessment(acting, calibration, reason);

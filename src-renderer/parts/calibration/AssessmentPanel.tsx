@@ -34,6 +34,13 @@ export function AssessmentPanel({ calibration }: { calibration: CalibrationRecor
         </>
       ) : null}
       {newest ? <AssessmentWords of={newest} /> : null}
+      {newest?.rule === ASSESSMENT_RULE ? (
+        <details>
+          <summary>Assess it anew</summary>
+          <p>As when the factor it was compared with has been withdrawn since.</p>
+          <AssessForm calibrationId={calibration.id} />
+        </details>
+      ) : null}
       {before.length > 0 ? (
         <details>
           <summary>Earlier assessments</summary>

@@ -145,11 +145,20 @@ describe("an assessment", () => {
     });
   });
 
-  it("by the rule in use is not made twice", async () => {
-    const { id } = await calibrated("99", "99.1");
-    expect(await bench.refusal("calibrations.assess", assess(id))).toMatchObject({
-      code: "calibration.assessed",
+  it("made anew compares with the factor that still stands before it", async () => {
+    const first = await calibrated("96.4");
+    const second = await calibrated("96.5");
+    await bench.call("calibrations.withdraw", {
+      requestId: bench.request(),
+      calibrationId: first.id,
+      reason: "wrong lines",
     });
+    const standing = await bench.call("calibrations.assess", assess(second.id));
+    expect(standing.assessments.map(({ earlierId }) => earlierId)).toEqual([null, first.id]);
+    expect(await differences()).toEqual([]);
+  });
+
+  it("is not made of a draft", async () => {
     const draft = await bench.call("calibrations.begin", {
       requestId: bench.request(),
       calibration: {
