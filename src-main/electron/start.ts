@@ -35,6 +35,8 @@ const OWN_FOLDER = { recursive: true, mode: 0o700 } as const;
 
 interface OwnWindow {
   window: BrowserWindow | null;
+  /** It has been closed: the program is ending, which may take until work under way has been stored. */
+  isClosed: boolean;
 }
 
 interface ChosenPlaces {
@@ -105,8 +107,8 @@ function claimFolder(folder: string, profileOf: (bench: string) => string): void
 
 /** The window opens at once, and its calls wait for the bench. */
 async function openHost(folder: string, built: BuiltParts): Promise<void> {
-  const own: OwnWindow = { window: null };
-  app.on("second-instance", () => bringForward(own.window));
+  const own: OwnWindow = { window: null, isClosed: false };
+  app.on("second-instance", () => (own.isClosed ? startAfterEnd() : bringForward(own.window)));
   app.on("web-contents-created", (_event, contents) => confine(contents));
   await app.whenReady();
   denyPermissions(session.defaultSession);
@@ -119,6 +121,7 @@ async function openHost(folder: string, built: BuiltParts): Promise<void> {
   own.window = window;
   const onClosed = () => {
     own.window = null;
+    own.isClosed = true;
   };
   window.webContents.once("did-finish-load", noteShown);
   endWithSystem(window, watchWindow(window, onClosed, log), service);
@@ -162,6 +165,18 @@ export async function endWith(trouble: unknown): Promise<void> {
   noteShown();
   showTrouble(message, hint);
   app.exit(1);
+}
+
+let startsAfterEnd = false;
+
+/** Whoever starts the program while it is ending wants a window: it comes when the bench has been closed. */
+function startAfterEnd(): void {
+  if (startsAfterEnd) return;
+  startsAfterEnd = true;
+  const args = process.argv.slice(1);
+  // What runs inside an AppImage is gone with it.
+  const { APPIMAGE: image } = process.env;
+  app.relaunch(image === undefined ? { args } : { args, execPath: image });
 }
 
 function bringForward(window: BrowserWindow | null): void {

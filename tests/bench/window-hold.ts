@@ -147,12 +147,14 @@ async function readColumns(call: Call, sheetId: string): Promise<void> {
 
 /** The day's first act makes the day's backup: that is not the work to be watched. */
 async function pastDailyBackup(call: Call): Promise<void> {
+  const today = systemClock.now().slice(0, 10);
   await call("people.register", {
     requestId: randomIds.next(),
     person: { name: `Somebody ${randomIds.next()}`, initials: "S", interpupillaryMm: "" },
   });
   for (let made = false; !made; await pause(200)) {
-    made = (await call("backups.list", {})).some(({ why }) => why === "daily");
+    const copies = await call("backups.list", {});
+    made = copies.some(({ why, madeAt }) => why === "daily" && madeAt >= today);
   }
 }
 

@@ -116,6 +116,9 @@ class StandInApp extends EventEmitter {
   async whenReady(): Promise<void> {
     recorded.order.push("ready");
   }
+  relaunch(): void {
+    recorded.order.push("relaunch");
+  }
   quit(): void {
     recorded.quits += 1;
   }

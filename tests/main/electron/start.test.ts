@@ -120,6 +120,15 @@ describe("the Electron host", PATIENCE, () => {
     expect([window?.minimized, window?.focused]).toEqual([false, 1]);
   });
 
+  it("a start while it is ending opens a window when it has ended", async () => {
+    await start();
+    recorded.windows[0]?.emit("closed");
+    electron.app.emit("second-instance");
+    electron.app.emit("second-instance");
+    expect(recorded.order.filter((step) => step === "relaunch")).toHaveLength(1);
+    expect(recorded.windows[0]?.focused).toBe(0);
+  });
+
   it("closes the bench before the process goes, once, however often it is asked", async () => {
     await start();
     electron.app.emit("window-all-closed");
