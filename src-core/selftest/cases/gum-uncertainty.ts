@@ -63,6 +63,9 @@ const SECOND_ORDER: readonly Contribution[] = [
   },
 ];
 
+/** Half-width of the 99 % interval, nm. */
+const AT_99 = (): Decimal => combinedUncertainty(GAUGE).times(studentQuantile(0.995, 16));
+
 /** JCGM 100:2008 H.1: an end gauge compared with a standard of the same length. Windows where the print was rounded on the way. */
 export const GUM_END_GAUGE: readonly ReferenceCase[] = [
   ...rowsOfCases(
@@ -111,7 +114,7 @@ export const GUM_END_GAUGE: readonly ReferenceCase[] = [
         what: "expanded uncertainty at 99 %, nm",
         expected: "93",
         units: 1,
-        got: () => combinedUncertainty(GAUGE).times(studentQuantile(0.995, 16)),
+        got: AT_99,
       },
       {
         what: "combined u with second-order terms, nm",
@@ -130,6 +133,21 @@ export const GUM_END_GAUGE: readonly ReferenceCase[] = [
       what: "second-order term of expansion and difference, nm",
       expected: "1.7",
       got: () => SECOND_ORDER[5]?.contribution ?? "",
+    },
+  ]),
+  ...rowsOfCases("jcgm-101-95", "JCGM 101:2008 9.5.4, the same gauge by the GUM framework", "from memory", [
+    { what: "u, nm", expected: "32", got: () => combinedUncertainty(GAUGE) },
+    {
+      what: "99 % interval about 838 nm, least",
+      expected: "745",
+      units: 1,
+      got: () => d(838).minus(AT_99()),
+    },
+    {
+      what: "99 % interval about 838 nm, greatest",
+      expected: "931",
+      units: 1,
+      got: () => d(838).plus(AT_99()),
     },
   ]),
 ];

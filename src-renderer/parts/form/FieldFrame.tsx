@@ -2,12 +2,12 @@ import type { ReactNode } from "react";
 import styles from "../Field.module.css";
 import type { FieldProps } from "./field-props.ts";
 
-type FrameProps = Pick<FieldProps, "id" | "label" | "hint" | "error" | "optional"> & {
+type FrameProps = Pick<FieldProps, "id" | "label" | "hint" | "source" | "error" | "optional"> & {
   readonly children: ReactNode;
 };
 
-/** Label above, control, what is wrong, hint: the same order for every field. */
-export function FieldFrame({ id, label, hint, error, optional, children }: FrameProps) {
+/** Label above, control, what is wrong, hint, where it comes from behind an i: the same order for every field. */
+export function FieldFrame({ id, label, hint, source, error, optional, children }: FrameProps) {
   return (
     <div className={styles.field}>
       <label className={styles.label} htmlFor={id}>
@@ -26,6 +26,12 @@ export function FieldFrame({ id, label, hint, error, optional, children }: Frame
         <p className={styles.hint} id={`${id}-hint`}>
           {hint}
         </p>
+      ) : null}
+      {source ? (
+        <details className={styles.source}>
+          <summary aria-label={`Source of ${label}`}>i</summary>
+          {source}
+        </details>
       ) : null}
     </div>
   );

@@ -7,6 +7,8 @@ export interface FieldProps {
   /** What is wrong with the value, in words that read after the label. */
   readonly error?: string | null | undefined;
   readonly hint?: string | undefined;
+  /** Where the field or its proposal comes from; behind an i below it. */
+  readonly source?: string | undefined;
   /** Says beside the label that the field may stay empty: “(if known)”, or in the words given. */
   readonly optional?: boolean | string | undefined;
   readonly disabled?: boolean | undefined;

@@ -57,7 +57,8 @@ export function PutInForceForm({ context, preview, flush, onDone }: PutInForceFo
         <FieldGrid>
           <DateField
             {...form.bind("dueOn", "Due on")}
-            hint="The date by which this train is to be calibrated again. A year is common practice, no source."
+            hint="The date by which this train is to be calibrated again."
+            source="A year: common practice, no source."
           />
           <TextField
             {...form.bind("reason", "Reason")}

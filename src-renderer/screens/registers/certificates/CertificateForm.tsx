@@ -87,7 +87,8 @@ export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: Cer
         <DateField {...form.bind("calibratedOn", "Calibrated on")} />
         <DateField
           {...form.bind("dueOn", "Due again on")}
-          hint="Your decision: a certificate names no interval unless agreed (ISO/IEC 17025:2017 7.8.4.3, from memory)."
+          hint="Your decision: a certificate names no interval unless agreed."
+          source="ISO/IEC 17025:2017 7.8.4.3, from memory."
         />
         <TextField
           {...form.bind("dueReason", "Why this interval")}

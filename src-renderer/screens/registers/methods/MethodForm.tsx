@@ -77,7 +77,8 @@ export function MethodForm({ before, onSaved, onCancel }: MethodFormProps) {
         <NumberField
           {...form.bind("minimumDivisions", "Least divisions an object should span")}
           unit="div"
-          hint="Below it a size is flagged, never refused. At 20 div a repeatability of 0.2 div is 1 % of the size. Common practice, no source."
+          hint="Below it a size is flagged, never refused. At 20 div a repeatability of 0.2 div is 1 % of the size."
+          source="Common practice, no source."
         />
       </FieldGrid>
       <EntryTable

@@ -83,7 +83,7 @@ export function MethodResults({ form }: { form: Form<MethodTyped> }) {
         <NumberField
           {...form.bind("percentiles.lower", "Lower percentile")}
           unit="%"
-          hint="5 and 95: R. E. Tulloss and J. E. Lindgren, Mycotaxon 91 (2005). 10 and 90: common practice, no source."
+          source="5 and 95: R. E. Tulloss and J. E. Lindgren, Mycotaxon 91 (2005). 10 and 90: common practice, no source."
         />
         <NumberField {...form.bind("percentiles.upper", "Upper percentile")} unit="%" />
         <SelectField

@@ -61,7 +61,8 @@ export function MicrometerForm({ onSaved, onCancel }: MicrometerFormProps) {
         <TextField
           {...form.bind("keptAt", "Kept at")}
           optional
-          hint="Cupboard or drawer: the current location (ISO/IEC 17025:2017 6.4.13 d, from memory)."
+          hint="Cupboard or drawer, where it lies now."
+          source="ISO/IEC 17025:2017 6.4.13 d, from memory."
         />
       </FieldGrid>
     </FormFrame>
