@@ -3,6 +3,7 @@ import { CASE_STANDINGS } from "#core/selftest/reference-case.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { type BenchWindow, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
+import { readyBench } from "./ready-bench.ts";
 
 test.use({ viewport: { width: 1280, height: 800 } });
 
@@ -22,6 +23,9 @@ test.afterEach(async () => {
 test("the self-test shows the standing of every case in a column of its own, uncut, and counts them", async () => {
   const { page } = window;
   const person = new KeyboardPerson(page);
+  await readyBench(page);
+  await page.reload();
+  await page.getByRole("heading").first().waitFor();
   await person.go("about");
   await person.activate(page.getByRole("button", { name: "Self-test", exact: true }));
   await person.activate(page.getByRole("button", { name: "Run the self-test" }));
