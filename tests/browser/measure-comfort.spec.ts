@@ -70,7 +70,7 @@ test("a size taken with the wrong objective is explained while it is typed, numb
   await expect(explained).toContainText("40× at position 2");
   await expect(explained).toContainText("change the objective of the row");
   const band = explained.getByRole("img", { name: /^Tilia, Length, µm; on earlier sheets n = 24/ });
-  await expect(band).toHaveAccessibleName(/this row 35\d/);
+  await expect(band).toHaveAccessibleName(/this row 363\.\d/);
   await pad.type("⏎");
   await person.expectStored(1);
   // The cursor has gone on to the blank row; what was just taken is still explained.
