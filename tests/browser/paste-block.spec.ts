@@ -121,7 +121,7 @@ test("a column of divisions from a notebook becomes new rows, their labels run o
     ["Tilia 9", "21"],
     ["Tilia 10", "22,5"],
   ]);
-  await person.expectCell(2, COLUMN.size, /^207\.1 ± /);
+  await person.expectCell(2, COLUMN.size, /^212\.7 ± /);
   await expect(person.cell(5, COLUMN.left)).toBeFocused();
 });
 

@@ -68,12 +68,12 @@ test("selected rows are said to be measured with another objective: by digit, wi
   const changed = (await rows())[1];
   const kept = await callFrom(page, "rows.superseded", { rowId: changed?.id ?? "" });
   expect(kept.map((one) => [one.measurement.size?.shownValue, one.reason])).toEqual([
-    ["404.0", "the 40× was in the path"],
+    ["414.9", "the 40× was in the path"],
   ]);
 
   await person.press("Control+z");
   await expect(remark("Taken back: the objective of 2 rows")).toBeVisible();
-  await person.expectCell(2, COLUMN.size, /^404\.0 ± /);
+  await person.expectCell(2, COLUMN.size, /^414\.9 ± /);
 });
 
 test("without a selection it is the row of the cursor; at the next specimen there is none", async () => {
