@@ -32,6 +32,12 @@ export default defineConfig({
   },
   projects: [
     { name: "browser", testDir: "browser", testMatch: "**/*.@(spec|test).ts" },
+    {
+      name: "electron-shaped",
+      testDir: ".",
+      testMatch: ["browser/**/*.@(spec|test).ts", "electron-shaped/**/*.@(spec|test).ts"],
+      grepInvert: /@loopback/,
+    },
     { name: "electron", testDir: "electron", testMatch: "**/*.@(spec|test).ts" },
   ],
 });

@@ -85,6 +85,7 @@ const STAGES: readonly Stage[] = [
   vitest("unit elsewhere", ["core", "renderer"], ELSEWHERE),
   vitest("faults", ["faults"], HERE),
   { name: "browser", tests: true, run: () => playwright("browser") },
+  { name: "electron-shaped", tests: true, run: () => playwright("electron-shaped") },
   electron,
 ];
 

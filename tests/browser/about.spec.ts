@@ -1,17 +1,17 @@
 import { expect, test } from "@playwright/test";
 import { CASE_STANDINGS } from "#core/selftest/reference-case.ts";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { readyBench } from "./ready-bench.ts";
 
 test.use({ viewport: { width: 1280, height: 800 } });
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 let window: BenchWindow;
 
 test.beforeEach(async ({ context }) => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
   window = await openBenchWindow(context, program.address);
 });
 test.afterEach(async () => {

@@ -1,20 +1,20 @@
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page, test } from "@playwright/test";
 import { SCREEN_TITLES, SCREENS } from "#renderer/window/location.ts";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { readyBench } from "./ready-bench.ts";
 
 test.use({ screenshot: "only-on-failure" });
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 let window: BenchWindow;
 let page: Page;
 let person: KeyboardPerson;
 
 test.beforeAll(async ({ browser }) => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
   window = await openBenchWindow(context, program.address);
   page = window.page;

@@ -1,19 +1,19 @@
 import { expect, type Page, test } from "@playwright/test";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { type ReadyBench, readyBench } from "./ready-bench.ts";
 
 test.use({ screenshot: "only-on-failure" });
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 let window: BenchWindow;
 let page: Page;
 let person: KeyboardPerson;
 let bench: ReadyBench;
 
 test.beforeEach(async ({ context }) => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
   window = await openBenchWindow(context, program.address);
   page = window.page;
   page.setDefaultTimeout(20_000);

@@ -2,6 +2,8 @@ import type { BrowserContext, Page } from "@playwright/test";
 import type { CallInput, CallName, CallOutput } from "#core/contract/calls.ts";
 import type { Reply } from "#core/contract/reply.ts";
 
+import { shapedAt } from "../electron-shaped/shaped-program.ts";
+
 /** A window of the program under test, with what went wrong in it. */
 export interface BenchWindow {
   readonly page: Page;
@@ -24,6 +26,7 @@ export async function openBenchWindow(context: BrowserContext, address: string):
       report(`${event.violatedDirective} ${event.blockedURI} ${event.sourceFile}:${event.lineNumber}`);
     });
   });
+  await shapedAt(address)?.attach(page);
   await page.goto(address);
   await page.locator("main").waitFor();
   return { page, faults };
@@ -37,6 +40,11 @@ export async function callFrom<N extends CallName>(
 ): Promise<CallOutput<N>> {
   const reply = (await page.evaluate(
     async ([callName, callInput]) => {
+      const bridge = Reflect.get(window, "linefall") as
+        | { call(name: string, input: string): Promise<string> }
+        | undefined;
+      if (bridge !== undefined)
+        return JSON.parse(await bridge.call(callName, JSON.stringify(callInput))) as unknown;
       const response = await fetch(`/call/${callName}`, {
         method: "POST",
         headers: { "content-type": "application/json" },

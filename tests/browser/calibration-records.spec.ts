@@ -1,11 +1,11 @@
 import { expect, test } from "@playwright/test";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 test.beforeAll(async () => {
-  program = await startLoopbackProgram({ demo: true });
+  program = await startProgram({ demo: true });
 });
 test.afterAll(() => program.stop());
 

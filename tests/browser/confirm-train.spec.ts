@@ -1,12 +1,12 @@
 import { expect, type Page, test } from "@playwright/test";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { callFrom } from "./bench-window.ts";
 import type { KeyboardPerson } from "./keyboard-person.ts";
 import { Keypad } from "./keypad.ts";
 import { goToSheet, openPreparedWindow } from "./measure-window.ts";
 import { type ReadyBench, readyBench } from "./ready-bench.ts";
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 let page: Page;
 let person: KeyboardPerson;
 let pad: Keypad;
@@ -27,7 +27,7 @@ async function prepare(newPage: Page): Promise<ReadyBench> {
 }
 
 test.beforeEach(async ({ context }) => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
   const opened = await openPreparedWindow(context, program, prepare);
   ({ page, person } = opened);
   ({ sheetId } = opened.made);

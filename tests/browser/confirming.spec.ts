@@ -1,5 +1,5 @@
 import { expect, type Page, test } from "@playwright/test";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { callFrom } from "./bench-window.ts";
 import type { KeyboardPerson } from "./keyboard-person.ts";
 import { openPreparedWindow } from "./measure-window.ts";
@@ -7,9 +7,9 @@ import { readyBench } from "./ready-bench.ts";
 
 test.use({ screenshot: "only-on-failure", viewport: { width: 1280, height: 800 } });
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 test.beforeEach(async () => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
 });
 test.afterEach(() => program.stop());
 

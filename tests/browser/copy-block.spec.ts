@@ -1,9 +1,10 @@
 import { expect, type Page, test } from "@playwright/test";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { newRequest } from "./bench-acts.ts";
 import { callFrom } from "./bench-window.ts";
 import type { KeyboardPerson } from "./keyboard-person.ts";
 import {
+  clipboardText,
   copy,
   endWithoutFaults,
   type MeasureWindow,
@@ -14,7 +15,7 @@ import {
 const ROWS = 5000;
 const COLUMN = { label: 2, left: 3, right: 4, size: 6 } as const;
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 let measure: MeasureWindow;
 let page: Page;
 let person: KeyboardPerson;
@@ -22,7 +23,7 @@ let person: KeyboardPerson;
 test.use({ screenshot: "only-on-failure" });
 
 test.beforeAll(async ({ browser }) => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
   const context = await browser.newContext({ viewport: { width: 1360, height: 900 } });
   measure = await openMeasureWindow(context, program, {
     // Invented inputs; the second label could be a formula.
@@ -73,7 +74,7 @@ test("where the window may not write to the clipboard by itself, its copy comman
   });
   await person.press("Control+Home", "ArrowRight", "Control+Space", "Control+c");
   await expect(said()).toContainText(`copied ${ROWS} rows × 1 column with headings`);
-  const lines = (await page.evaluate(() => navigator.clipboard.readText())).split("\n");
+  const lines = (await clipboardText(page)).split("\n");
   expect([lines.length, lines[0], lines[ROWS]]).toEqual([ROWS + 1, "Label", "grain 5000"]);
   await page.reload();
   await openSheet(page, person);

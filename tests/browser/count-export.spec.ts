@@ -1,17 +1,18 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "@playwright/test";
 import { EGGS_MCMASTER } from "#core/counting/methods/ready-bench-methods.ts";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { seededCount } from "./count-hand.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { readyBench } from "./ready-bench.ts";
+import { savedCopy } from "./saved-copy.ts";
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 let window: BenchWindow;
 
 test.beforeEach(async ({ context }) => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
   window = await openBenchWindow(context, program.address);
   window.page.setDefaultTimeout(30_000);
   await readyBench(window.page);
@@ -47,11 +48,8 @@ test("a closed count is handed over from its page by keyboard, and the file save
   await person.activate(page.getByRole("button", { name: /T-0001/ }).first());
   await page.getByRole("heading", { name: "Hand over" }).waitFor();
   await person.activate(page.getByRole("button", { name: "JSON with every press" }));
-  const [download] = await Promise.all([
-    page.waitForEvent("download"),
-    page.getByRole("link", { name: "Save a copy from this window" }).click(),
-  ]);
-  const document = JSON.parse(readFileSync(await download.path(), "utf8"));
+  await expect(page.getByText(/^Written: /)).toBeVisible();
+  const document = JSON.parse(readFileSync((await savedCopy(page)).path, "utf8"));
   expect(document.events).toHaveLength(1);
   expect(document.results.total).toBe("23");
   await person.activate(page.getByRole("button", { name: "Workbook" }));

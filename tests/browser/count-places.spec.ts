@@ -2,14 +2,14 @@ import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page, test } from "@playwright/test";
 import { UTERMOHL_FIELDS } from "#core/counting/methods/ready-plankton-methods.ts";
 import { POLLEN_MARKER } from "#core/counting/methods/ready-pollen-methods.ts";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { expectFigure, seededCount } from "./count-hand.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { Keypad } from "./keypad.ts";
 import { readyBench } from "./ready-bench.ts";
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 let window: BenchWindow;
 let page: Page;
 let person: KeyboardPerson;
@@ -17,7 +17,7 @@ let person: KeyboardPerson;
 test.use({ screenshot: "only-on-failure", viewport: { width: 1280, height: 800 } });
 
 test.beforeEach(async ({ context }) => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
   window = await openBenchWindow(context, program.address);
   page = window.page;
   page.setDefaultTimeout(20_000);

@@ -2,14 +2,14 @@ import { expect, type Page, test } from "@playwright/test";
 import type { TallyEvent } from "#core/contract/records/tally.ts";
 import { replayEvents } from "#core/counting/inputs/tally-counts.ts";
 import { POLLEN_MARKER } from "#core/counting/methods/ready-pollen-methods.ts";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { eventsOf, expectFigure, PaperTally, seededCount } from "./count-hand.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { Keypad } from "./keypad.ts";
 import { readyBench } from "./ready-bench.ts";
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 let window: BenchWindow;
 let page: Page;
 let person: KeyboardPerson;
@@ -18,7 +18,7 @@ let pad: Keypad;
 test.use({ screenshot: "only-on-failure" });
 
 test.beforeEach(async ({ context }) => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
   await enter(await openBenchWindow(context, program.address));
   await readyBench(page);
   await page.reload();

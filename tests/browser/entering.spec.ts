@@ -9,7 +9,9 @@ test.beforeAll(async () => {
 });
 test.afterAll(() => program.stop());
 
-test("the printed address opens the bench once, and its token is gone from the address", async ({ page }) => {
+test("the printed address opens the bench once, and its token is gone from the address", {
+  tag: "@loopback",
+}, async ({ page }) => {
   const violations: string[] = [];
   page.on("console", (message) => {
     if (/content security policy/i.test(message.text())) violations.push(message.text());
@@ -31,10 +33,9 @@ test("the printed address opens the bench once, and its token is gone from the a
   expect(violations).toEqual([]);
 });
 
-test("a second use of the address says what to do, and shows nothing of the bench", async ({
-  browser,
-  page,
-}) => {
+test("a second use of the address says what to do, and shows nothing of the bench", {
+  tag: "@loopback",
+}, async ({ browser, page }) => {
   const address = program.freshAddress();
   const first = await browser.newPage();
   await first.goto(address);
@@ -48,10 +49,9 @@ test("a second use of the address says what to do, and shows nothing of the benc
 });
 
 /** A page on another port of this machine is of the same site: the browser sends it our cookie along. */
-test("a page of another program on this machine cannot act or read with the window's session", async ({
-  page,
-  context,
-}) => {
+test("a page of another program on this machine cannot act or read with the window's session", {
+  tag: "@loopback",
+}, async ({ page, context }) => {
   await page.goto(program.freshAddress());
   await page.waitForURL(`${program.origin}/`);
   const other = createServer((_request, response) => {

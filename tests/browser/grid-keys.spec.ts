@@ -1,5 +1,5 @@
 import { expect, type Page, test } from "@playwright/test";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import type { KeyboardPerson } from "./keyboard-person.ts";
 import { endWithoutFaults, type MeasureWindow, openMeasureWindow } from "./measure-window.ts";
 
@@ -15,7 +15,7 @@ const LAST_COLUMN = COLUMN.note;
 /** The blank row of the next specimen is the last row of the grid. */
 const LAST_ROW = ROWS + 1;
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 let measure: MeasureWindow;
 let page: Page;
 let person: KeyboardPerson;
@@ -24,7 +24,7 @@ test.use({ screenshot: "only-on-failure" });
 test.describe.configure({ mode: "serial" });
 
 test.beforeAll(async ({ browser }) => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
   const context = await browser.newContext({ viewport: { width: 1360, height: 900 } });
   measure = await openMeasureWindow(context, program, {
     rows: Array.from({ length: ROWS }, (_, at) => `grain ${at + 1}\t${at}\t${at + 30}`).join("\n"),

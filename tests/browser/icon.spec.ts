@@ -20,7 +20,7 @@ async function pixelsOf(page: Page, png: Buffer): Promise<{ width: number; value
   }, png.toString("base64"));
 }
 
-test("the PNG of the icon is the SVG as drawn by `npm run icon`", async ({ page }) => {
+test("the PNG of the icon is the SVG as drawn by `npm run icon`", { tag: "@loopback" }, async ({ page }) => {
   const drawn = await pixelsOf(page, await drawnIcon(page));
   const kept = await pixelsOf(page, readFileSync(ICON_PNG));
   expect(kept.width).toBe(ICON_PIXELS);
@@ -30,9 +30,9 @@ test("the PNG of the icon is the SVG as drawn by `npm run icon`", async ({ page 
   expect(new Set(drawn.values).size).toBeGreaterThan(5);
 });
 
-test("the icon is there before the window has its session and after, within the content policy", async ({
-  context,
-}) => {
+test("the icon is there before the window has its session and after, within the content policy", {
+  tag: "@loopback",
+}, async ({ context }) => {
   const program = await startLoopbackProgram();
   const answers: { path: string; status: number }[] = [];
   context.on("response", (response) => {

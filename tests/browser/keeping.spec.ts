@@ -2,11 +2,12 @@ import { copyFileSync, existsSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { expect, type Page, test } from "@playwright/test";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { openPreparedWindow } from "./measure-window.ts";
 import { type ReadyBench, readyBench } from "./ready-bench.ts";
+import { savedCopy } from "./saved-copy.ts";
 
 test.use({ screenshot: "only-on-failure", viewport: { width: 1280, height: 800 } });
 
@@ -62,9 +63,9 @@ async function expectVerified(person: KeyboardPerson): Promise<void> {
 }
 
 test.describe("a bench is kept", () => {
-  let program: LoopbackProgram;
+  let program: ProgramUnderTest;
   test.beforeAll(async () => {
-    program = await startLoopbackProgram();
+    program = await startProgram();
   });
   test.afterAll(() => program.stop());
 
@@ -139,9 +140,9 @@ test("a bench goes to another machine as one file, and is there with everything 
   browser,
 }) => {
   test.setTimeout(600_000);
-  const here = await startLoopbackProgram();
+  const here = await startProgram();
   const folder = mkdtempSync(join(tmpdir(), "linefall-other-machine-"));
-  let there: LoopbackProgram | null = null;
+  let there: ProgramUnderTest | null = null;
   try {
     const opened = await openPreparedWindow(await browser.newContext(), here, (page) =>
       benchWithRow(page, "carried"),
@@ -159,13 +160,12 @@ test("a bench goes to another machine as one file, and is there with everything 
     await person.activate(button(person, "Export the whole bench as one file"));
     const written = person.page.getByText(/^Written: bench-.*-hand-over\.sqlite, /);
     await expect(written).toBeVisible({ timeout: 60_000 });
-    const download = person.page.waitForEvent("download");
-    await person.activate(person.page.getByRole("link", { name: "Save a copy from this window" }));
-    const file = await (await download).path();
+    const link = person.page.getByRole("link", { name: "Save a copy from this window" });
+    const { path: file } = await savedCopy(person.page, () => person.activate(link));
     await here.end();
 
     copyFileSync(file, join(folder, "bench.sqlite"));
-    there = await startLoopbackProgram({ folder });
+    there = await startProgram({ folder });
     const second = await openBenchWindow(await browser.newContext(), there.address);
     second.page.setDefaultTimeout(30_000);
     const other = new KeyboardPerson(second.page);

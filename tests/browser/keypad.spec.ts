@@ -1,5 +1,5 @@
 import { expect, type Page, test } from "@playwright/test";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { Keypad } from "./keypad.ts";
@@ -8,7 +8,7 @@ import { readyBench } from "./ready-bench.ts";
 
 const COLUMN = { label: 2, left: 3, right: 4, divisions: 5, size: 6, objective: 7 } as const;
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 let window: BenchWindow;
 let page: Page;
 let person: KeyboardPerson;
@@ -18,7 +18,7 @@ let sheetId: string;
 test.use({ screenshot: "only-on-failure" });
 
 test.beforeEach(async ({ context }) => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
   const opened = await openPreparedWindow(context, program, readyBench, 20_000);
   ({ window, page, person } = opened);
   ({ sheetId } = opened.made);

@@ -1,11 +1,11 @@
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page, test } from "@playwright/test";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import type { KeyboardPerson } from "./keyboard-person.ts";
 import { endWithoutFaults, type MeasureWindow, openMeasureWindow } from "./measure-window.ts";
 import { seenInBothThemes } from "./seen-in-both-themes.ts";
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 let measure: MeasureWindow;
 let page: Page;
 let person: KeyboardPerson;
@@ -13,7 +13,7 @@ let person: KeyboardPerson;
 test.use({ screenshot: "only-on-failure", viewport: { width: 1280, height: 800 } });
 
 test.beforeEach(async ({ context }) => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
   measure = await openMeasureWindow(context, program);
   ({ page, person } = measure);
 });

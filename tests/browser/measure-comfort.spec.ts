@@ -1,5 +1,5 @@
 import { expect, type Page, test } from "@playwright/test";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { calibrate, newRequest, replaceCertificate } from "./bench-acts.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
@@ -9,7 +9,7 @@ import { type ReadyBench, readyBench } from "./ready-bench.ts";
 
 /* Everything on the bench is invented: a 10× of 10.37 µm/div, a 40× of 2.593 µm/div, lime grains of about 91 µm. */
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 let window: BenchWindow;
 let page: Page;
 let person: KeyboardPerson;
@@ -34,7 +34,7 @@ async function earlierSheet(): Promise<void> {
 }
 
 test.beforeEach(async ({ context }) => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
   window = await openBenchWindow(context, program.address);
   page = window.page;
   page.setDefaultTimeout(30_000);

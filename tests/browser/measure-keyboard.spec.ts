@@ -1,12 +1,12 @@
 import { expect, type Page, test } from "@playwright/test";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, callFrom } from "./bench-window.ts";
 import type { KeyboardPerson } from "./keyboard-person.ts";
 import { expectSizes, measureScene, type Specimen, specimens, storedRows, typed } from "./measure-scene.ts";
 import { endWithoutFaults, openPreparedWindow, openSheet } from "./measure-window.ts";
 import { seenInBothThemes } from "./seen-in-both-themes.ts";
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 let window: BenchWindow;
 let page: Page;
 let person: KeyboardPerson;
@@ -16,7 +16,7 @@ test.use({ screenshot: "only-on-failure" });
 test.setTimeout(400_000);
 
 test.beforeEach(async ({ context }) => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
   const opened = await openPreparedWindow(context, program, measureScene, 60_000);
   ({ window, page, person } = opened);
   ({ sheetId } = opened.made);

@@ -1,13 +1,13 @@
 import { expect, type Page, type Response, test } from "@playwright/test";
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, callFrom } from "./bench-window.ts";
 import type { KeyboardPerson } from "./keyboard-person.ts";
 import { Keypad } from "./keypad.ts";
 import { expectSizes, measureScene, type Specimen, specimens, storedRows, typed } from "./measure-scene.ts";
 import { endWithoutFaults, openPreparedWindow } from "./measure-window.ts";
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 let window: BenchWindow;
 let page: Page;
 let person: KeyboardPerson;
@@ -18,7 +18,7 @@ test.use({ screenshot: "only-on-failure" });
 test.setTimeout(300_000);
 
 test.beforeEach(async ({ context }) => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
   const opened = await openPreparedWindow(context, program, measureScene, 60_000);
   ({ window, page, person } = opened);
   ({ sheetId } = opened.made);

@@ -1,5 +1,5 @@
 import { type BrowserContext, expect, type Page } from "@playwright/test";
-import type { LoopbackProgram } from "../support/loopback-program.ts";
+import type { ProgramUnderTest } from "../support/program-under-test.ts";
 import { newRequest } from "./bench-acts.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
@@ -14,7 +14,7 @@ interface PersonAtWindow {
 /** A window that shows what `prepare` made by calls, and somebody at its keyboard. */
 export async function openPreparedWindow<T>(
   context: BrowserContext,
-  program: LoopbackProgram,
+  program: ProgramUnderTest,
   prepare: (page: Page) => Promise<T>,
   timeoutMs = 30_000,
 ): Promise<PersonAtWindow & { readonly made: T }> {
@@ -28,7 +28,7 @@ export async function openPreparedWindow<T>(
 }
 
 /** Ends the program. What the window says once its program is gone is no fault. */
-export async function endWithoutFaults(window: BenchWindow, program: LoopbackProgram): Promise<void> {
+export async function endWithoutFaults(window: BenchWindow, program: ProgramUnderTest): Promise<void> {
   const faults = [...window.faults];
   await program.stop();
   expect(faults).toEqual([]);
@@ -48,7 +48,7 @@ export interface MeasureWindowOptions extends ReadyBenchOptions {
 /** A window on the open sheet of a ready bench, its train confirmed, the cursor on the first reading. */
 export async function openMeasureWindow(
   context: BrowserContext,
-  program: LoopbackProgram,
+  program: ProgramUnderTest,
   { prepare, rows, ...options }: MeasureWindowOptions = {},
 ): Promise<MeasureWindow> {
   await context.grantPermissions(["clipboard-read", "clipboard-write"]);
@@ -114,11 +114,31 @@ export async function paste(page: Page, text: string): Promise<void> {
   await page.keyboard.press("Control+v");
 }
 
+const ELSEWHERE = "https://elsewhere.test/";
+const others = new WeakMap<BrowserContext, Promise<Page>>();
+
+/** Another program on the same machine, which may read the clipboard; the program itself may only write to it. */
+function otherProgram(context: BrowserContext): Promise<Page> {
+  const open = async (): Promise<Page> => {
+    await context.route(ELSEWHERE, (route) => route.fulfill({ contentType: "text/html", body: "" }));
+    const page = await context.newPage();
+    await page.goto(ELSEWHERE);
+    return page;
+  };
+  const page = others.get(context) ?? open();
+  others.set(context, page);
+  return page;
+}
+
+export async function clipboardText(page: Page): Promise<string> {
+  return (await otherProgram(page.context())).evaluate(() => navigator.clipboard.readText());
+}
+
 /** Copies and reads what is in the clipboard then. */
 export async function copy(page: Page): Promise<string> {
   await page.evaluate(() => navigator.clipboard.writeText("nothing copied"));
   await page.keyboard.press("Control+c");
-  const read = () => page.evaluate(() => navigator.clipboard.readText());
+  const read = () => clipboardText(page);
   await expect.poll(read).not.toBe("nothing copied");
   return read();
 }

@@ -1,6 +1,6 @@
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page, test } from "@playwright/test";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { newRequest } from "./bench-acts.ts";
 import { callFrom } from "./bench-window.ts";
 import type { KeyboardPerson } from "./keyboard-person.ts";
@@ -8,7 +8,7 @@ import { endWithoutFaults, type MeasureWindow, openMeasureWindow, paste } from "
 
 const COLUMN = { label: 2, left: 3, right: 4, divisions: 5, size: 6 } as const;
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 let measure: MeasureWindow;
 let page: Page;
 let person: KeyboardPerson;
@@ -17,7 +17,7 @@ test.use({ screenshot: "only-on-failure", viewport: { width: 1280, height: 800 }
 
 test.beforeEach(async ({ context }) => {
   test.slow();
-  program = await startLoopbackProgram();
+  program = await startProgram();
   measure = await openMeasureWindow(context, program);
   ({ page, person } = measure);
 });

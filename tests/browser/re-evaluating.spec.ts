@@ -1,5 +1,5 @@
 import { expect, type Page, test } from "@playwright/test";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { replaceCertificate } from "./bench-acts.ts";
 import { callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
@@ -8,9 +8,9 @@ import { readyBench } from "./ready-bench.ts";
 
 test.use({ screenshot: "only-on-failure", viewport: { width: 1280, height: 800 } });
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 test.beforeAll(async () => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
 });
 test.afterAll(() => program.stop());
 
@@ -49,9 +49,9 @@ async function prepare(page: Page): Promise<string> {
   return second;
 }
 
-test("a long re-evaluation is stopped and goes on, while somebody else's readings are taken as ever", async ({
-  context,
-}) => {
+test("a long re-evaluation is stopped and goes on, while somebody else's readings are taken as ever", {
+  tag: "@loopback",
+}, async ({ context }) => {
   test.setTimeout(900_000);
   const { window, person, made: second } = await openPreparedWindow(context, program, prepare, 60_000);
 

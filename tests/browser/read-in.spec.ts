@@ -1,16 +1,16 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, test } from "@playwright/test";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { seenInBothThemes } from "./seen-in-both-themes.ts";
 
-let old: LoopbackProgram;
-let empty: LoopbackProgram;
+let old: ProgramUnderTest;
+let empty: ProgramUnderTest;
 test.beforeAll(async () => {
-  old = await startLoopbackProgram({ demo: true });
-  empty = await startLoopbackProgram();
+  old = await startProgram({ demo: true });
+  empty = await startProgram();
 });
 test.afterAll(async () => {
   await old.stop();

@@ -1,6 +1,6 @@
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page, test } from "@playwright/test";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { calibrate } from "./bench-acts.ts";
 import { callFrom } from "./bench-window.ts";
 import type { KeyboardPerson } from "./keyboard-person.ts";
@@ -8,7 +8,7 @@ import { endWithoutFaults, type MeasureWindow, openMeasureWindow } from "./measu
 
 const COLUMN = { left: 3, size: 6, objective: 7 } as const;
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 let measure: MeasureWindow;
 let page: Page;
 let person: KeyboardPerson;
@@ -19,7 +19,7 @@ test.use({ screenshot: "only-on-failure" });
 const FORTY = { reticleLeft: "0", reticleRight: "96.4", lineLeft: "0", lineRight: "25" };
 
 test.beforeEach(async ({ context }) => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
   measure = await openMeasureWindow(context, program, {
     prepare: async (window, { trainIds, micrometerId, certificateId }) => {
       const at = { trainId: trainIds[1] ?? "", stageMicrometerId: micrometerId, certificateId };

@@ -1,6 +1,6 @@
 import { expect, type Page, test } from "@playwright/test";
 import { POLLEN_MARKER } from "#core/counting/methods/ready-pollen-methods.ts";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { newRequest } from "./bench-acts.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { seededCount } from "./count-hand.ts";
@@ -8,7 +8,7 @@ import { KeyboardPerson } from "./keyboard-person.ts";
 import { endWithoutFaults, openPreparedWindow, openSheet } from "./measure-window.ts";
 import { readyBench } from "./ready-bench.ts";
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 let window: BenchWindow;
 let page: Page;
 let person: KeyboardPerson;
@@ -20,7 +20,7 @@ const TOLD_WITHIN = { timeout: 15_000 };
 test.use({ screenshot: "only-on-failure" });
 
 test.beforeEach(async ({ context }) => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
   const opened = await openPreparedWindow(context, program, readyBench, 60_000);
   ({ window, page, person } = opened);
   ({ sheetId } = opened.made);
@@ -43,9 +43,9 @@ test("a report that was looked at once shows the rows that were read after it", 
   await expect(page.getByRole("article").getByRole("row", { name: /All/ })).toContainText("2");
 });
 
-test("what another window does shows here without a key pressed: a row in the report, a count in its list", async ({
-  context,
-}) => {
+test("what another window does shows here without a key pressed: a row in the report, a count in its list", {
+  tag: "@loopback",
+}, async ({ context }) => {
   await openReport();
   const other = await openBenchWindow(context, program.freshAddress());
   const enterFromThere = async (edge: "left" | "right", typed: string): Promise<void> => {

@@ -1,15 +1,15 @@
 import AxeBuilder from "@axe-core/playwright";
 import { expect, test } from "@playwright/test";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { tracedBench } from "./traced-bench.ts";
 
 test.use({ screenshot: "only-on-failure", viewport: { width: 1280, height: 800 } });
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 test.beforeAll(async () => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
 });
 test.afterAll(() => program.stop());
 

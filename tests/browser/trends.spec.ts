@@ -1,14 +1,15 @@
 import { readFileSync } from "node:fs";
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page, test } from "@playwright/test";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { picturesOf } from "../workbook/other-programs.ts";
 import { callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
+import { type SavedCopy, savedCopy } from "./saved-copy.ts";
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 test.beforeAll(async () => {
-  program = await startLoopbackProgram({ demo: true });
+  program = await startProgram({ demo: true });
 });
 test.afterAll(() => program.stop());
 
@@ -122,13 +123,14 @@ test("which factor was on the bench on a day is answered by one key and the date
 });
 
 /** Presses a button of the chart by keyboard, then saves what was written from the window's own link. */
-async function savedBy(person: KeyboardPerson, button: string): Promise<{ path: string; name: string }> {
+async function savedBy(person: KeyboardPerson, button: string): Promise<SavedCopy> {
   const { page } = person;
   await person.activate(page.getByRole("button", { name: button, exact: true }));
-  const link = page.getByRole("link", { name: "Save a copy from this window" });
-  await person.tabTo(link);
-  const [download] = await Promise.all([page.waitForEvent("download"), person.press("Enter")]);
-  return { path: await download.path(), name: download.suggestedFilename() };
+  await page.getByText(/^Written: /).waitFor();
+  return savedCopy(page, async () => {
+    await person.tabTo(page.getByRole("link", { name: "Save a copy from this window" }));
+    await person.press("Enter");
+  });
 }
 
 test("the chart is saved as an SVG file and in the workbook as a picture, by keyboard alone", async ({

@@ -1,17 +1,17 @@
 import { join } from "node:path";
 import { expect, test } from "@playwright/test";
 import Database from "better-sqlite3";
-import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { pythonPrints } from "../support/outside-programs.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 
 test.use({ screenshot: "only-on-failure" });
 
-let program: LoopbackProgram;
+let program: ProgramUnderTest;
 
 test.beforeAll(async () => {
-  program = await startLoopbackProgram();
+  program = await startProgram();
 });
 test.afterAll(() => program.stop());
 

@@ -66,7 +66,7 @@ export interface Look {
   }[];
   readonly errorBoxes: readonly (readonly [string, string])[];
   readonly messageBoxes: readonly unknown[];
-  readonly saveDialogs: readonly unknown[];
+  readonly saveDialogs: readonly { readonly defaultPath?: string }[];
   readonly overwriteQuestions: readonly string[];
   readonly accelerators: readonly string[];
 }

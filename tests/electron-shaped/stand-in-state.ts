@@ -20,6 +20,8 @@ export const state = {
 export const answers = {
   /** Where a file is saved; null cancels the dialog. */
   savePath: null as string | null,
+  /** A folder in which the person saves under the suggested name; null where `savePath` says it. */
+  saveFolder: null as string | null,
   /** Whether a file that is there may be replaced, where the dialog asks. */
   overwrite: false,
   /** Pressed in the next message boxes; the last stands for all that follow. Without one the box is dismissed. */

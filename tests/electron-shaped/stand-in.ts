@@ -6,10 +6,12 @@
  */
 import { EventEmitter } from "node:events";
 import { existsSync } from "node:fs";
+import { basename, join } from "node:path";
+import { setTimeout } from "node:timers/promises";
 import type { Dialog, IpcMain, MenuItemConstructorOptions, Protocol, Session } from "electron";
 import { theApp } from "./stand-in-app.ts";
 import { menuAccelerators } from "./stand-in-menu.ts";
-import { answers, cloned, demandNotReady, demandReady, note, state } from "./stand-in-state.ts";
+import { answers, cloned, demandNotReady, demandReady, note, openWindows, state } from "./stand-in-state.ts";
 import { UtilityChild } from "./stand-in-utility.ts";
 import { StandInWindow } from "./stand-in-window.ts";
 
@@ -23,6 +25,8 @@ export class StandInDialog {
     demandReady("dialog module can only be used after app is ready");
     const options = lastOf<Electron.MessageBoxOptions>(args);
     state.messageBoxes.push(options);
+    // A person answers later than the page that was being asked to unload.
+    while (openWindows().some(({ closing }) => closing)) await setTimeout(5);
     const [button] = answers.buttons.length > 1 ? answers.buttons.splice(0, 1) : answers.buttons;
     // Dismissed: docs/api/dialog.md, cancelId.
     return { response: button ?? options.cancelId ?? 0, checkboxChecked: false };
@@ -31,7 +35,10 @@ export class StandInDialog {
     demandReady("dialog module can only be used after app is ready");
     const options = lastOf<Electron.SaveDialogOptions>(args);
     state.saveDialogs.push(options);
-    const path = answers.savePath;
+    const path =
+      answers.saveFolder === null
+        ? answers.savePath
+        : join(answers.saveFolder, basename(options.defaultPath ?? "unnamed"));
     if (path === null) return { canceled: true, filePath: "" };
     // GTK asks only when told to; Windows and macOS always ask.
     const asks = process.platform !== "linux" || options.properties?.includes("showOverwriteConfirmation");
