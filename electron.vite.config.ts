@@ -60,6 +60,7 @@ export default defineConfig({
         input: {
           main: "src-main/electron/main.ts",
           "service-process": "src-main/electron/service-process.ts",
+          "check-copy-process": "src-main/electron/check-copy-process.ts",
         },
         output: { format: "es" },
       },

@@ -49,6 +49,7 @@ import { tallyExportServices } from "./services/transfer/tally-exports.ts";
 import { trendExportServices } from "./services/transfer/trend-exports.ts";
 import { trendServices } from "./services/trends/trends.ts";
 import type { Deps } from "./services/write-context/deps.ts";
+import { copyFaults } from "./store/bench-file/backup.ts";
 import type { RecoveryOffer } from "./store/bench-file/bench-unopenable.ts";
 import { failureInWords, notInPlace } from "./store/bench-file/failure-words.ts";
 import { type OpenBench, openBench } from "./store/bench-file/open.ts";
@@ -79,6 +80,8 @@ function depsOf(
     downloadAddress: options.downloadAddress ?? (() => null),
     chooseExportPath: options.chooseExportPath ?? null,
     printToPdf: options.printToPdf ?? null,
+    // A check that could not be made beside this process is made in it: no copy stays unchecked.
+    checkCopy: async (file) => (await options.checkCopy?.(file).catch(() => null)) ?? copyFaults(file),
     ...running,
   };
 }

@@ -1,4 +1,5 @@
 import type { Reply } from "#core/contract/reply.ts";
+import type { CheckCopy } from "./ports/check-copy.ts";
 import type { Clock } from "./ports/clock.ts";
 import type { Ids } from "./ports/ids.ts";
 import type { BenchPaths } from "./ports/paths.ts";
@@ -17,6 +18,8 @@ export interface ProgramOptions {
   readonly downloadAddress?: (fileName: string) => string | null;
   /** Asks where an export goes; null when the person cancels. Without it exports go to the export folder. */
   readonly chooseExportPath?: (suggested: string) => Promise<string | null>;
+  /** Checks a copied bench beside this process; left out, in it. */
+  readonly checkCopy?: CheckCopy;
   /** Makes a PDF of the page the window shows; left out where the window prints by itself. */
   readonly printToPdf?: () => Promise<Uint8Array>;
 }

@@ -101,6 +101,7 @@ async function openProgram(
     downloadAddress: () => null,
     chooseExportPath: (suggested: string) => ask("exportPath", suggested),
     printToPdf: () => ask("pdf", null),
+    checkCopy: (file: string) => ask("copyFaults", file),
   };
   return openOrRecover(options, async ({ message, hint, offers }) => {
     const taken = await ask("recovery", { message, hint, offers: offers.map(({ words }) => words) });

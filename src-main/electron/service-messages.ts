@@ -22,6 +22,8 @@ export interface RecoveryQuestion {
 export interface Questions {
   /** Where a file of this name goes; null when the person cancels. */
   readonly exportPath: { readonly asked: string; readonly answer: string | null };
+  /** What is wrong with a copied bench, by a check beside the service process. */
+  readonly copyFaults: { readonly asked: string; readonly answer: readonly string[] };
   /** The page the window shows, as a PDF. */
   readonly pdf: { readonly asked: null; readonly answer: Uint8Array };
   /** The number of the way out taken, from 0; null for none. */

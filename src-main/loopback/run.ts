@@ -12,6 +12,7 @@ import { benchPaths, dataFolder } from "../ports/data-folder.ts";
 import { randomIds } from "../ports/ids.ts";
 import type { Program } from "../program.ts";
 import { BenchUnopenable } from "../store/bench-file/bench-unopenable.ts";
+import { checkCopyBeside } from "./check-copy.ts";
 import { untilToldToEnd } from "./end-signal.ts";
 import { readEntryFiles } from "./entry-files.ts";
 import { createExportShelf, type ExportShelf } from "./export-shelf.ts";
@@ -109,6 +110,7 @@ async function openProgram({ folder, start, log }: Run, shelf: ExportShelf): Pro
     demo: await isDemoFolder(folder),
     log,
     downloadAddress: shelf.addressFor,
+    checkCopy: checkCopyBeside,
   };
   return openOrRecover(options, recoveryAtTerminal(start.recover, log));
 }

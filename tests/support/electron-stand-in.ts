@@ -165,10 +165,10 @@ export const electron = {
     },
   },
   utilityProcess: {
-    fork(entry: string): ServiceChildStandIn {
+    fork(entry: string, args: readonly string[]): ServiceChildStandIn {
       if (!recorded.order.includes("ready"))
         throw new Error("utilityProcess cannot be used before app is ready");
-      const child = new ServiceChildStandIn(entry);
+      const child = new ServiceChildStandIn(entry, args);
       recorded.services.push(child);
       return child;
     },

@@ -7,14 +7,18 @@ export const SERVICE_ENTRY = fileURLToPath(
   new URL("../../src-main/electron/service-process.ts", import.meta.url),
 );
 
+export const COPY_CHECK_ENTRY = fileURLToPath(
+  new URL("../../src-main/electron/check-copy-process.ts", import.meta.url),
+);
+
 /** A service process under plain Node, with the face of Electron's `UtilityProcess`. */
 export class ServiceChildStandIn extends EventEmitter {
   readonly process: ChildProcess;
 
-  constructor(entry: string) {
+  constructor(entry: string, args: readonly string[] = []) {
     super();
     const execArgv = ["--import", PARENT_PORT];
-    this.process = fork(entry, [], {
+    this.process = fork(entry, [...args], {
       serialization: "advanced",
       execArgv,
       stdio: ["ignore", "ignore", "inherit", "ipc"],

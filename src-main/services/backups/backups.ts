@@ -24,7 +24,13 @@ export function backupServices(deps: Deps): HandlersOf<"backups.list" | "backups
     "backups.make": async ({ requestId }) => {
       const before = asked.get(requestId);
       if (before) return before;
-      const making = makeBackup(deps.db, deps.paths.backupFolder, deps.clock.now(), "on request");
+      const making = makeBackup(
+        deps.db,
+        deps.paths.backupFolder,
+        deps.clock.now(),
+        "on request",
+        deps.checkCopy,
+      );
       asked.set(requestId, making);
       if (asked.size > MOST_REMEMBERED) asked.delete(asked.keys().next().value ?? "");
       try {

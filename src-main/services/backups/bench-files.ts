@@ -88,7 +88,9 @@ export function benchFileServices(deps: Deps): HandlersOf<Calls> {
       const path = await orUnwritable(deps.paths.exportFolder, () => placeFor(deps, stem, ".sqlite"));
       if (path === null) return null;
       const hashes = attachments.map((one) => one.sha256);
-      await orUnwritable(path, () => writeHandOver(deps.db, deps.paths.databaseFile, hashes, path));
+      await orUnwritable(path, () =>
+        writeHandOver(deps.db, deps.paths.databaseFile, hashes, path, deps.checkCopy),
+      );
       const fileName = basename(path);
       return {
         fileName,

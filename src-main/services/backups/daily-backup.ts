@@ -10,7 +10,7 @@ export interface DailyBackup {
 
 /** Copies made without asking. A copy that fails becomes a notice and stops nobody; the next day tries again. */
 export function createDailyBackup(
-  deps: Pick<Deps, "snapshot" | "clock" | "paths" | "changes">,
+  deps: Pick<Deps, "snapshot" | "clock" | "paths" | "changes" | "checkCopy">,
   notice: (line: string) => void,
 ): DailyBackup {
   const { clock, paths } = deps;
@@ -27,7 +27,7 @@ export function createDailyBackup(
       // Taken before the write that asked for it: a copy of the bench's own connection would take that write in.
       const { db, close } = deps.snapshot();
       try {
-        await makeBackup(db, paths.backupFolder, clock.now(), "daily");
+        await makeBackup(db, paths.backupFolder, clock.now(), "daily", deps.checkCopy);
       } finally {
         close();
       }

@@ -2,6 +2,7 @@ import { mkdirSync, readdirSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
 import Database from "better-sqlite3";
 import type { BackupFile } from "#core/contract/records/trail.ts";
+import type { CheckCopy } from "../../ports/check-copy.ts";
 import { driverOf, type ReadableDb } from "../connection.ts";
 import { type BackupReason, backupFileName, readBackupFileName } from "./backup-file-name.ts";
 import { moveIntoPlace } from "./durable-file.ts";
@@ -105,6 +106,7 @@ export async function makeBackup(
   folder: string,
   madeAt: string,
   why: BackupReason,
+  check: CheckCopy = async (copy) => copyFaults(copy),
 ): Promise<BackupFile> {
   mkdirSync(folder, { recursive: true, mode: PRIVATE_FOLDER });
   const partial = join(folder, `${backupFileName(madeAt, why, null)}.partial`);
@@ -114,7 +116,7 @@ export async function makeBackup(
     await driverOf(db).backup(partial);
     head = toSingleFile(partial);
     fileName = backupFileName(madeAt, why, head);
-    const faults = copyFaults(partial);
+    const faults = await check(partial);
     if (faults.length > 0) throw new Error(`the copy did not pass its check: ${faults.join("; ")}`);
     moveIntoPlace(partial, join(folder, fileName));
   } catch (error) {

@@ -1,5 +1,6 @@
 import { rmSync } from "node:fs";
 import Database from "better-sqlite3";
+import type { CheckCopy } from "../../ports/check-copy.ts";
 import { driverOf, type ReadableDb } from "../connection.ts";
 import { keepFile, readKept, sha256Of } from "./attachment-files.ts";
 import { copyFaults } from "./backup.ts";
@@ -28,6 +29,7 @@ export async function writeHandOver(
   databaseFile: string,
   hashes: Iterable<string>,
   path: string,
+  check: CheckCopy = async (copy) => copyFaults(copy),
 ): Promise<void> {
   const partial = `${path}.partial`;
   try {
@@ -39,7 +41,7 @@ export async function writeHandOver(
     } finally {
       copy.close();
     }
-    const faults = copyFaults(partial);
+    const faults = await check(partial);
     if (faults.length > 0) throw new Error(`the copy did not pass its check: ${faults.join("; ")}`);
     moveIntoPlace(partial, path);
   } catch (error) {

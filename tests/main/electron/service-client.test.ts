@@ -1,3 +1,4 @@
+import { randomUUID } from "node:crypto";
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -15,6 +16,7 @@ describe("the service process", { timeout: 120_000 }, () => {
   const told = { onRestarted: vi.fn(), onLost: vi.fn(), log: vi.fn() };
   const answers = {
     exportPath: vi.fn(async (): Promise<string | null> => null),
+    copyFaults: vi.fn(async (): Promise<readonly string[]> => []),
     pdf: vi.fn(async () => new Uint8Array([37, 80, 68, 70])),
     recovery: vi.fn(async (): Promise<number | null> => null),
   };
@@ -145,5 +147,17 @@ describe("the service process", { timeout: 120_000 }, () => {
     expect(await client()("people.register", person("Ada"))).toMatchObject({ ok: true });
     await service.close();
     expect(children).toHaveLength(1);
+  });
+
+  it("has a finished backup checked beside it, and checks it itself where that cannot be", async () => {
+    start();
+    const backup = () => client()("backups.make", { requestId: randomUUID() });
+    expect(await backup()).toMatchObject({ ok: true });
+    expect(answers.copyFaults).toHaveBeenCalledWith(expect.stringContaining(join(folder, "backups")));
+    answers.copyFaults.mockResolvedValueOnce(["page 7 is missing"]);
+    expect(await backup()).toMatchObject({ ok: false });
+    answers.copyFaults.mockRejectedValueOnce(new Error("no process could be started"));
+    expect(await backup()).toMatchObject({ ok: true });
+    await service.close();
   });
 });

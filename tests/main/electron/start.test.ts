@@ -5,7 +5,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { calls } from "#core/contract/calls.ts";
 import { placesFromArguments, startElectronHost } from "#main/electron/start.ts";
 import { answers, electron, recorded, startAfresh } from "../../support/electron-stand-in.ts";
-import { SERVICE_ENTRY } from "../../support/service-child.ts";
+import { COPY_CHECK_ENTRY, SERVICE_ENTRY } from "../../support/service-child.ts";
 
 vi.mock("electron", async () => (await import("../../support/electron-stand-in.ts")).electron);
 
@@ -35,7 +35,11 @@ describe("the Electron host", PATIENCE, () => {
   const bench = () => join(folder, "bench");
   let profile: string[];
   const start = () =>
-    startElectronHost(["--data", bench(), ...profile], { window: built, service: SERVICE_ENTRY });
+    startElectronHost(["--data", bench(), ...profile], {
+      window: built,
+      service: SERVICE_ENTRY,
+      copyCheck: COPY_CHECK_ENTRY,
+    });
   const invoke = async (name: string, event: unknown): Promise<unknown> =>
     JSON.parse((await recorded.handlers.get(`linefall:${name}`)?.(event as never, "{}" as never)) as string);
 
@@ -74,7 +78,7 @@ describe("the Electron host", PATIENCE, () => {
     await quit();
     startAfresh();
     rmSync(shown);
-    const trouble = { window: join(folder, "nowhere"), service: SERVICE_ENTRY };
+    const trouble = { window: join(folder, "nowhere"), service: SERVICE_ENTRY, copyCheck: COPY_CHECK_ENTRY };
     await startElectronHost(["--data", bench(), ...profile], trouble);
     expect(recorded.errorBoxes).toHaveLength(1);
     expect(existsSync(shown)).toBe(true);
@@ -92,7 +96,7 @@ describe("the Electron host", PATIENCE, () => {
     vi.stubEnv("XDG_DATA_HOME", join(folder, "data"));
     answers.singleInstance = false;
     const profileAt = async (...argv: string[]): Promise<string> => {
-      await startElectronHost(argv, { window: built, service: SERVICE_ENTRY });
+      await startElectronHost(argv, { window: built, service: SERVICE_ENTRY, copyCheck: COPY_CHECK_ENTRY });
       return recorded.paths.get("userData") ?? "";
     };
     const first = await profileAt("--data", bench());
@@ -118,6 +122,20 @@ describe("the Electron host", PATIENCE, () => {
     if (window !== undefined) window.minimized = true;
     electron.app.emit("second-instance");
     expect([window?.minimized, window?.focused]).toEqual([false, 1]);
+  });
+
+  it("checks a finished backup in a process of its own", async () => {
+    await start();
+    const contents = recorded.windows[0]?.webContents;
+    const event = { sender: contents, senderFrame: contents?.mainFrame };
+    const handler = recorded.handlers.get("linefall:backups.make");
+    const text = await handler?.(
+      event as never,
+      JSON.stringify({ requestId: "request-of-a-backup" }) as never,
+    );
+    expect(JSON.parse(text as string)).toMatchObject({ ok: true, value: { why: "on request" } });
+    expect(recorded.services).toHaveLength(2);
+    await vi.waitFor(() => expect(recorded.services[1]?.process.exitCode).toBe(0), PATIENCE);
   });
 
   it("a start while it is ending opens a window when it has ended", async () => {
@@ -164,6 +182,7 @@ describe("the Electron host", PATIENCE, () => {
     await startElectronHost(["--data", bench(), ...profile], {
       window: join(folder, "nowhere"),
       service: SERVICE_ENTRY,
+      copyCheck: COPY_CHECK_ENTRY,
     });
     expect(recorded.errorBoxes[0]?.[1]).toContain("npm run build");
     expect(recorded.exitCodes).toEqual([1]);
