@@ -196,8 +196,9 @@ async function openSession(
   });
   async function dispatch(name: string, rawInput: unknown): ReturnType<Dispatch> {
     const reply = await carryOut(name, rawInput);
-    // Before it is acknowledged: what was written into a file that is no longer the bench is lost.
-    if (reply.ok && isWrite(name) && !bench.isInPlace()) {
+    // Before it is acknowledged: what was written into a file that is no longer the bench is lost. A restore has set
+    // another file in its place itself, and wrote into that.
+    if (reply.ok && isWrite(name) && name !== "backups.restore" && !bench.isInPlace()) {
       const error = notInPlace(paths.databaseFile);
       if (!notices.includes(error.message)) notices.push(error.message);
       return { ok: false, error };

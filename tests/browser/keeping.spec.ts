@@ -79,7 +79,7 @@ test.describe("a bench is kept", () => {
 
     await showBackups(person);
     await person.activate(button(person, "Make a backup now"));
-    const made = person.page.getByText(/^Made: bench-.*-on-request\.sqlite$/);
+    const made = person.page.getByText(/^Made: bench-.*-on-request.*\.sqlite$/);
     await expect(made).toBeVisible();
     const fileName = ((await made.textContent()) ?? "").replace("Made: ", "");
 
