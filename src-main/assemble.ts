@@ -44,7 +44,6 @@ import { traceServices } from "./services/tracing/trace.ts";
 import { exchangeServices } from "./services/transfer/exchange.ts";
 import { exportJobServices } from "./services/transfer/export-jobs.ts";
 import { createExportRegister } from "./services/transfer/export-register.ts";
-import { exportServices } from "./services/transfer/exports.ts";
 import { tallyExportServices } from "./services/transfer/tally-exports.ts";
 import { trendExportServices } from "./services/transfer/trend-exports.ts";
 import { trendServices } from "./services/trends/trends.ts";
@@ -113,7 +112,6 @@ function handlersOf(deps: Deps): Handlers {
     ...trendServices(deps),
     ...trendExportServices(deps),
     ...backupServices(deps),
-    ...exportServices(deps),
     ...exportJobServices(deps, exportRegister),
     ...exchangeServices(deps),
     ...attachmentServices(deps),

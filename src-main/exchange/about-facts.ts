@@ -1,6 +1,6 @@
 import type { Paper } from "#core/contract/records/exchange.ts";
 import type { WorkbookKind } from "../workbook/spreadsheet/cell.ts";
-import { ABOUT_FIELDS, KIND_WORDS } from "../workbook/words/headings.ts";
+import { ABOUT_FIELDS, EARLIER_DATA_FIELD, KIND_WORDS } from "../workbook/words/headings.ts";
 import type { FoundCell, WorkbookFile } from "./workbook-file.ts";
 
 /** What a worksheet About says of the export it belongs to. */
@@ -13,6 +13,8 @@ export interface AboutFacts {
   readonly paper: Paper;
   readonly sheetId: string;
   readonly dataSha256: string;
+  /** 1 for workbooks that do not say it. */
+  readonly layout: number;
 }
 
 const DAY_MS = 86_400_000;
@@ -62,7 +64,8 @@ export async function aboutFacts(file: WorkbookFile): Promise<AboutFacts[]> {
       kind: text(ABOUT_FIELDS.kind) === KIND_WORDS.values ? "values" : "live",
       paper: text(ABOUT_FIELDS.paper) === "Letter" ? "Letter" : "A4",
       sheetId,
-      dataSha256: text(ABOUT_FIELDS.data),
+      dataSha256: text(ABOUT_FIELDS.data) || text(EARLIER_DATA_FIELD),
+      layout: Number(text(ABOUT_FIELDS.layout)) || 1,
     });
   }
   return found;

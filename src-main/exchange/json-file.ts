@@ -118,6 +118,7 @@ export function bundleOfDocument(document: SheetDocument, sheet: DocumentSheet):
     ...records,
     rows: () => rows,
     earlier: { ...earlier, results: () => earlier.results },
+    bench: null,
     program: document.program,
     asOf: document.madeAt,
   };

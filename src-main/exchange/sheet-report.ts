@@ -1,5 +1,6 @@
 import type { ReportLine, ReportTable, SheetReport } from "#core/contract/records/exchange.ts";
 import { decimal } from "#core/quantity/decimal.ts";
+import { printedNumber } from "#core/quantity/printed-number.ts";
 import { formatToPlaces, reportWithUncertainty } from "#core/quantity/rounding.ts";
 import { classWords } from "../workbook/sheet-book/class-lines.ts";
 import { histogramOf } from "../workbook/sheet-book/histogram-classes.ts";
@@ -16,7 +17,10 @@ import {
   statisticsSources,
 } from "../workbook/sheet-book/statistics-cells.ts";
 import { COVERAGE_WORDS, ROUNDING_WORDS } from "../workbook/words/words.ts";
+import { amendmentsOf, secondReadingsOf, signOffsOf } from "./report-history.ts";
 
+/** Words that name a worksheet make no sense on a page. */
+const ON_PAPER = "paper";
 /** Struck rows listed by name; the count says how many there are. */
 export const MOST_STRUCK_LISTED = 200;
 
@@ -27,7 +31,8 @@ function placesOf({ mean, U }: LabelStatistics): number {
 }
 
 function shown(value: number | null, places: number, job: WorkbookJob): string {
-  return value === null ? "" : formatToPlaces(decimal(value), places, job.bundle.method.definition.rounding);
+  if (value === null) return "";
+  return printedNumber(formatToPlaces(decimal(value), places, job.bundle.method.definition.rounding));
 }
 
 function lineOf(
@@ -41,9 +46,9 @@ function lineOf(
   const cell = (value: number | null): string => shown(value, places, job);
   const table = job.bundle.method.definition.classes.find((one) => one.of === source.key);
   return {
-    label: group.label ?? "All that count",
+    label: group.label ?? "All counted rows",
     n: result.n,
-    mean: shownMean(result, job),
+    mean: printedNumber(shownMean(result, job, ON_PAPER)),
     coverage: result.k === null ? "" : formatToPlaces(decimal(result.k), 2),
     s: shown(result.s, places + 1, job),
     variation: shown(result.variation, 1, job),
@@ -75,16 +80,13 @@ function factsOf(job: WorkbookJob): { name: string; value: string }[] {
   const { bundle, lookups, survey } = job;
   const { definition, version } = bundle.method;
   const eyepiece = bundle.microscope.eyepieces.find((one) => one.id === bundle.sheet.eyepieceId);
-  const day = (instant: string | null): string => instant?.slice(0, 16).replace("T", " ") ?? "";
   const facts = {
     Method: `${definition.name}, version ${version}`,
     "Edge convention": definition.edgeConvention,
     Microscope: bundle.microscope.name,
     "Eyepiece and reticle": eyepiece === undefined ? "" : eyepieceName(eyepiece),
     "Read by": survey.enteredBy.map(lookups.person).join(", "),
-    "Read (UTC)":
-      survey.firstEnteredAt === null ? "" : `${day(survey.firstEnteredAt)} to ${day(survey.lastEnteredAt)}`,
-    Specimens: `${survey.rows} on the sheet, ${survey.struck} struck`,
+    Specimens: `${printedNumber(String(survey.rows))} on the sheet, ${printedNumber(String(survey.struck))} struck`,
   };
   return Object.entries(facts)
     .filter(([, value]) => value !== "")
@@ -98,7 +100,7 @@ function factorsOf(job: WorkbookJob): { name: string; value: string }[] {
       train === null ? "" : job.lookups.objective(train.id),
       record.result === null
         ? "no result"
-        : `${record.result.shownFactor} ± ${record.result.shownUncertainty} µm/div (k = ${formatToPlaces(decimal(record.result.coverageFactor), 2)})`,
+        : `${printedNumber(`${record.result.shownFactor} ± ${record.result.shownUncertainty}`)} µm/div (k = ${formatToPlaces(decimal(record.result.coverageFactor), 2)})`,
       record.inForceAt === null ? "" : `in force since ${record.inForceAt.slice(0, 10)}`,
       record.dueOn === null ? "" : `due ${record.dueOn}`,
       micrometer === null ? "" : `stage micrometer ${micrometer.name}, no. ${micrometer.serial}`,
@@ -143,14 +145,22 @@ export function sheetReport(job: WorkbookJob): SheetReport {
     note: bundle.sheet.note,
     madeAt: bundle.asOf,
     program: job.programLine,
+    laboratory: bundle.bench?.laboratory ?? { name: "", address: "" },
     dataSha256: survey.dataSha256,
+    rowsSha256: bundle.bench?.rowsSha256 ?? "",
+    readFrom: survey.firstEnteredAt,
+    readTo: survey.lastEnteredAt,
     facts: factsOf(job),
     factors: factorsOf(job),
     tables: tablesOf(job),
     strings: reportStrings(job),
     struck: struckOf(job),
     struckTotal: survey.struck,
-    cautions: cautionsOf(job, true),
+    cautions: cautionsOf(job, true, ON_PAPER),
     rules: rulesOf(job),
+    secondReadings: secondReadingsOf(job),
+    ...amendmentsOf(job),
+    state: bundle.bench?.state ?? "open",
+    signOffs: signOffsOf(job),
   };
 }

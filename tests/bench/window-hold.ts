@@ -13,6 +13,7 @@ import { checkCopyBeside } from "#main/loopback/check-copy.ts";
 import { systemClock } from "#main/ports/clock.ts";
 import { randomIds } from "#main/ports/ids.ts";
 import type { BenchPaths } from "#main/ports/paths.ts";
+import { workbookOf } from "../support/finished-export.ts";
 import { SERVICE_ENTRY, ServiceChildStandIn } from "../support/service-child.ts";
 import { fill } from "./entering.ts";
 import { printTable, threeFigures } from "./print-table.ts";
@@ -186,7 +187,7 @@ export async function benchWindowHold(): Promise<void> {
         ["nothing", () => pause(ALONE_MS)],
         ["verify", () => call("trail.verify", {})],
         ["a backup", () => call("backups.make", { requestId: randomIds.next() })],
-        ["a workbook", () => call("exports.workbook", { sheetId, kind: "live" })],
+        ["a workbook", () => workbookOf({ call }, sheetId)],
         ["a file of 8 MB sent", () => sendFile(call)],
         ["all columns read", () => readColumns(call, sheetId)],
       ];

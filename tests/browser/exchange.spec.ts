@@ -88,7 +88,7 @@ test("the report prints on A4 with its pages counted and the fingerprint of its 
   await expect(report).toBeVisible({ timeout: 30_000 });
   await seenInBothThemes(page, "report");
   const printed = (await report.textContent()) ?? "";
-  const digest = /SHA-256 of the data: ([0-9a-f]{64})/.exec(printed)?.[1] ?? "none";
+  const digest = /Rows and results([0-9a-f]{64})/.exec(printed)?.[1] ?? "none";
   const path = join(program.folder, "report.pdf");
   writeFileSync(path, await page.pdf({ preferCSSPageSize: true, printBackground: true }));
   expect(readFileSync(path).subarray(0, 5).toString()).toBe("%PDF-");
@@ -99,7 +99,7 @@ test("the report prints on A4 with its pages counted and the fingerprint of its 
   const pages = Number(/Pages:\s+(\d+)/.exec(info)?.[1]);
   const text = printedBy("pdftotext", ["-layout", path, "-"]);
   for (let number = 1; number <= pages; number += 1) expect(text).toContain(`page ${number} of ${pages}`);
-  expect(text.split(`data SHA-256 ${digest}`)).toHaveLength(pages + 1);
+  expect(text.split(`rows and results SHA-256 ${digest}`)).toHaveLength(pages + 1);
   for (const part of ["Factors used", "Cautions", "Measured by, date"]) expect(text).toContain(part);
   expect(text).not.toContain("Print or save as PDF");
   expect(faults).toEqual([]);

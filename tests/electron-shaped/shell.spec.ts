@@ -101,7 +101,11 @@ test("what is not stored is named before the window closes; nothing is lost when
 
 test("a file that is there is replaced only when the person says so, and never one of the bench", async () => {
   const save = () =>
-    callFrom(page, "exports.workbook", { sheetId: measure.bench.sheetId, kind: "values" }).then(
+    callFrom(page, "exports.begin", {
+      sheetIds: [measure.bench.sheetId],
+      format: "values workbook",
+      paper: "A4",
+    }).then(
       () => "saved",
       (error: Error) => error.message,
     );

@@ -1,4 +1,4 @@
-import type { ExportProgress } from "#core/contract/records/exchange.ts";
+import type { ExportedFile, ExportProgress } from "#core/contract/records/exchange.ts";
 import type { TempBench } from "./temp-bench.ts";
 
 /** Waits until an export that was begun is written, stopped or refused. */
@@ -13,4 +13,21 @@ export async function finishedExport(
     now = await call("exports.status", { exportId: now.exportId });
   }
   return now;
+}
+
+/** The workbook of one sheet, once it is written; null when the choice of a place was cancelled. */
+export async function workbookOf(
+  bench: Pick<TempBench, "call">,
+  sheetId: string,
+  kind: "live" | "values" = "live",
+): Promise<ExportedFile | null> {
+  const begun = await bench.call("exports.begin", {
+    sheetIds: [sheetId],
+    format: `${kind} workbook`,
+    paper: "A4",
+  });
+  if (begun === null) return null;
+  const { file, trouble } = await finishedExport(bench, begun);
+  if (file === null) throw new Error(`the workbook was not written: ${JSON.stringify(trouble)}`);
+  return file;
 }

@@ -4,6 +4,7 @@ import type { Reply } from "#core/contract/reply.ts";
 import { assemble } from "#main/assemble.ts";
 import { buildDemoBench } from "#main/demo/build-demo.ts";
 import type { Program } from "#main/program.ts";
+import { workbookOf } from "../support/finished-export.ts";
 import { countedIds, fixedClock } from "../support/fixed-clock.ts";
 import { type TempFolder, tempFolder } from "../support/temp-bench.ts";
 import { disagreements, errorsIn } from "./compare-books.ts";
@@ -41,7 +42,7 @@ describe("the workbooks of a bench that has been used for months", () => {
     expect(sheets.length).toBeGreaterThanOrEqual(5);
     const paths: string[] = [];
     for (const sheet of sheets) {
-      const file = await call("exports.workbook", { sheetId: sheet.id, kind: "live" });
+      const file = await workbookOf({ call }, sheet.id);
       paths.push(file?.path ?? "");
     }
     const copies = allRecalculated(paths);

@@ -138,7 +138,7 @@ describe("derived quantities in a workbook", () => {
     expect(results).toContain(report.strings[0]?.text);
     const ratio = report.tables.find((table) => table.name === "P/E");
     expect(ratio?.lines.map(({ label, n }) => [label, n])).toEqual([
-      ["All that count", 3],
+      ["All counted rows", 3],
       ["Calluna", 2],
       ["Ulmus", 1],
     ]);

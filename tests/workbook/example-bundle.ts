@@ -260,6 +260,7 @@ export function bundleOf(example: ExampleBundle): SheetBundle {
     amendments: example.amendments ?? [],
     earlier: { trains: [], calibrations: [], stageMicrometers: [], results: () => [] },
     signOffs: [],
+    bench: null,
     program: { name: "Linefall", version: "0.1.0" },
     asOf: "2026-03-03T10:00:00.000Z",
   };

@@ -1,7 +1,9 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, symlinkSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import type { CallReply } from "#core/contract/calls.ts";
 import { buildScene, calibrateTrain, enterLength, type Scene } from "../support/bench-scenes.ts";
+import { finishedExport, workbookOf } from "../support/finished-export.ts";
 import { type TempBench, tempBench } from "../support/temp-bench.ts";
 import { readBook } from "./other-programs.ts";
 
@@ -20,11 +22,21 @@ describe("exporting a sheet through the program", () => {
     await enterLength(bench, scene, "row-2", "10.0", "31.5");
   }
 
+  /** Why no workbook could be written: refused when it was asked for, or found while writing. */
+  async function troubleOf() {
+    const reply = (await bench.program.dispatch("exports.begin", {
+      sheetIds: [scene.sheet.id],
+      format: "live workbook",
+      paper: "A4",
+    })) as CallReply<"exports.begin">;
+    return reply.ok ? (await finishedExport(bench, reply.value)).trouble : reply.error;
+  }
+
   beforeEach(() => open());
   afterEach(() => bench.end());
 
   it("writes the rows that were entered, with the program's version and the digest it answers with", async () => {
-    const file = await bench.call("exports.workbook", { sheetId: scene.sheet.id, kind: "live" });
+    const file = await workbookOf(bench, scene.sheet.id);
     expect(file?.fileName).toBe(`${scene.sheet.number}.xlsx`);
     expect(file?.download).toBe(`/export/${scene.sheet.number}.xlsx`);
     expect(file?.bytes).toBe(readFileSync(file?.path ?? "").length);
@@ -44,15 +56,15 @@ describe("exporting a sheet through the program", () => {
       rowId: "row-2",
       reason: "not a grain",
     });
-    const file = await bench.call("exports.workbook", { sheetId: scene.sheet.id, kind: "values" });
+    const file = await workbookOf(bench, scene.sheet.id, "values");
     const cells = Object.values(readBook(file?.path ?? "").sheets.Amendments?.cells ?? {});
     expect(cells.map((cell) => cell.value)).toContain("not a grain");
     expect(cells.map((cell) => cell.value)).toContain("rows.strike");
   });
 
   it("never writes over an earlier export unasked", async () => {
-    const first = await bench.call("exports.workbook", { sheetId: scene.sheet.id, kind: "live" });
-    const second = await bench.call("exports.workbook", { sheetId: scene.sheet.id, kind: "live" });
+    const first = await workbookOf(bench, scene.sheet.id);
+    const second = await workbookOf(bench, scene.sheet.id);
     expect(second?.fileName).toBe(`${scene.sheet.number} (2).xlsx`);
     expect(existsSync(first?.path ?? "")).toBe(true);
     expect(second?.dataSha256).toBe(first?.dataSha256);
@@ -61,11 +73,11 @@ describe("exporting a sheet through the program", () => {
   it("says in words why a folder cannot be written and leaves nothing behind", async () => {
     mkdirSync(bench.paths.dataFolder, { recursive: true });
     writeFileSync(bench.paths.exportFolder, "a file where the folder should be");
-    const error = await bench.refusal("exports.workbook", { sheetId: scene.sheet.id, kind: "live" });
-    expect(error.code).toBe("file.unwritable");
-    expect(error.message).toContain(bench.paths.exportFolder);
-    expect(error.message).toMatch(/a file stands where the folder should be|not a folder/);
-    expect(error.hint).toContain("Choose another folder");
+    const error = await troubleOf();
+    expect(error?.message).toMatch(/could not be written|Nothing was saved/);
+    expect(error?.message).toContain(bench.paths.exportFolder);
+    expect(error?.message).toMatch(/a file stands where the folder should be|not a folder/);
+    expect(error?.hint).toContain("Choose another folder");
   });
 
   // No mode keeps root out; Linux has folders in which nobody makes a file.
@@ -76,8 +88,8 @@ describe("exporting a sheet through the program", () => {
       if (isRoot) symlinkSync("/sys/kernel", bench.paths.exportFolder);
       else mkdirSync(bench.paths.exportFolder, { mode: 0o500 });
       const before = readdirSync(bench.paths.exportFolder);
-      const error = await bench.refusal("exports.workbook", { sheetId: scene.sheet.id, kind: "live" });
-      expect(error.code).toBe("file.unwritable");
+      const error = await troubleOf();
+      expect(error?.message).toMatch(/could not be written|Nothing was saved/);
       expect(readdirSync(bench.paths.exportFolder)).toEqual(before);
     },
   );
@@ -86,17 +98,21 @@ describe("exporting a sheet through the program", () => {
     await bench.end();
     let answer: string | null = null;
     await open(async (suggested) => (answer === null ? null : join(answer, `my ${suggested}`)));
-    expect(await bench.call("exports.workbook", { sheetId: scene.sheet.id, kind: "live" })).toBeNull();
+    expect(await workbookOf(bench, scene.sheet.id)).toBeNull();
     answer = bench.paths.exportFolder;
-    const file = await bench.call("exports.workbook", { sheetId: scene.sheet.id, kind: "live" });
+    const file = await workbookOf(bench, scene.sheet.id);
     expect(file?.path).toBe(join(answer, `my ${scene.sheet.number}.xlsx`));
     answer = join(bench.paths.databaseFile, "inside a file");
-    const error = await bench.refusal("exports.workbook", { sheetId: scene.sheet.id, kind: "live" });
-    expect(error.code).toBe("file.unwritable");
+    const error = await troubleOf();
+    expect(error?.message).toMatch(/could not be written|Nothing was saved/);
   });
 
   it("refuses a sheet that is not there", async () => {
-    const error = await bench.refusal("exports.workbook", { sheetId: "nowhere", kind: "live" });
-    expect(error.code).toBe("sheet.unknown");
+    const error = await bench.refusal("exports.begin", {
+      sheetIds: ["nowhere"],
+      format: "live workbook",
+      paper: "A4",
+    });
+    expect(error?.code).toBe("sheet.unknown");
   });
 });

@@ -147,6 +147,15 @@ export function recalculated(path: string): string {
   return allRecalculated([path])[0] ?? "";
 }
 
+/** A PDF of what LibreOffice prints of a workbook, beside it. */
+export function printedBook(path: string): string {
+  return throughOffice([path], "pdf:calc_pdf_Export", (out) => {
+    const kept = path.replace(/\.xlsx$/, ".pdf");
+    copyFileSync(join(out, basename(path).replace(/\.xlsx$/, ".pdf")), kept);
+    return kept;
+  });
+}
+
 /** What LibreOffice shows on the worksheet Rows, cell by cell, by way of its CSV export (RFC 4180, UTF-8). */
 export function rowsAsOfficeShowsThem(path: string): string[][] {
   const secondSheet = "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,true,false,false,false,2";

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, it, vi } from "vitest";
 import { buildScene, calibrateTrain, enter, enterLength, type Scene } from "../support/bench-scenes.ts";
+import { workbookOf } from "../support/finished-export.ts";
 import { type TempBench, tempBench } from "../support/temp-bench.ts";
 import { correctCertificate, reevaluateWith } from "../support/traceability-scenes.ts";
 import { readBook } from "./other-programs.ts";
@@ -24,7 +25,7 @@ beforeAll(async () => {
 afterAll(() => bench.end());
 
 it("Amendments lists a re-evaluation with reason, person and date, and each row with what it was and became", async () => {
-  const file = await bench.call("exports.workbook", { sheetId: scene.sheet.id, kind: "values" });
+  const file = await workbookOf(bench, scene.sheet.id, "values");
   const cells = readBook(file?.path ?? "").sheets.Amendments?.cells ?? {};
   const lines = [2, 3, 4, 5, 6].map((row) =>
     ["B", "C", "D", "E", "G", "H"].map((column) => cells[`${column}${row}`]?.value ?? null),

@@ -61,7 +61,7 @@ def read(path):
             "orientation": setup.orientation,
             "paper": setup.paperSize,
             "titleRows": sheet.print_title_rows,
-            "footer": (sheet.oddFooter.left.text or "") + "|" + (sheet.oddFooter.center.text or ""),
+            "footer": (sheet.oddFooter.left.text or "") + "|" + (sheet.oddFooter.right.text or ""),
             "widths": {key: column.width for key, column in sheet.column_dimensions.items()},
         }
     names = {n.name: n.attr_text for n in formulas.defined_names.definedName}

@@ -133,7 +133,7 @@ describe("the workbook of a sheet", () => {
   });
 
   it("prints method, rounding, coverage, version and the digest of the data on About", () => {
-    expect(line("About", "SHA-256 of the data").B).toBe(dataSha256);
+    expect(line("About", "All records, SHA-256").B).toBe(dataSha256);
     expect(line("About", "Program").B).toBe("Linefall 0.1.0");
     expect(String(line("About", "Rounding").B)).toContain("half to even");
     expect(String(line("About", "Coverage").B)).toContain("Student's t");
@@ -213,7 +213,7 @@ describe("the workbook of a sheet", () => {
     expect(texts.some((text) => text.startsWith("There are more labels than are listed"))).toBe(true);
     expect(texts.some((text) => text.startsWith("The lines per label are values"))).toBe(true);
     const means = Object.entries(results).filter(
-      ([address, cell]) => /^C\d+$/.test(address) && cell.format === "0.00",
+      ([address, cell]) => /^N\d+$/.test(address) && cell.format === "0.00",
     );
     expect(means).toHaveLength(501);
     expect(means.filter(([, cell]) => cell.type === "f")).toHaveLength(1);

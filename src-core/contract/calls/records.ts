@@ -1,17 +1,9 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
-import { ExportedFile } from "../records/exchange.ts";
-import { Id, RequestId } from "../records/primitives.ts";
-import { BackupFile, TrailLine, VerifyReport } from "../records/trail.ts";
+import { RequestId } from "../records/primitives.ts";
+import { BackupFile, TrailLine, VerifyProgress, VerifyReport } from "../records/trail.ts";
 
 export const recordCalls = {
-  "exports.workbook": call({
-    kind: "read",
-    reads: [],
-    input: z.strictObject({ sheetId: Id, kind: z.enum(["live", "values"]) }),
-    output: ExportedFile.nullable(),
-    errors: ["sheet.unknown", "file.unwritable"],
-  }),
   /** Newest first: lines with a sequence below `before` (null: from the end). */
   "trail.page": call({
     kind: "read",
@@ -20,8 +12,26 @@ export const recordCalls = {
     output: z.array(TrailLine),
     errors: [],
   }),
-  /** Recomputes every result from its readings and every hash of the trail. */
-  "trail.verify": call({ kind: "read", reads: ["trail"], input: Nothing, output: VerifyReport, errors: [] }),
+  /**
+   * Recomputes every result from its readings and every hash of the trail. One runs at a time: another one stops it.
+   */
+  "trail.verify": call({
+    kind: "read",
+    reads: ["trail"],
+    input: Nothing,
+    output: VerifyReport,
+    errors: ["verify.stopped"],
+  }),
+  /** How far the verification under way is; null when none is. */
+  "trail.verifying": call({
+    kind: "read",
+    reads: [],
+    input: Nothing,
+    output: VerifyProgress.nullable(),
+    errors: [],
+  }),
+  /** Stops the verification under way; its call answers `verify.stopped`. */
+  "trail.stopVerifying": call({ kind: "read", reads: [], input: Nothing, output: Nothing, errors: [] }),
   "backups.list": call({
     kind: "read",
     reads: ["backups"],

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { Id, Instant, Name, OptionalLine } from "./primitives.ts";
+import { SHEET_STATES } from "./sign-off.ts";
 
 /** What a sheet can be written as: a workbook with live formulas or with values only, one table, or the records. */
 export const EXPORT_FORMATS = ["live workbook", "values workbook", "csv", "json"] as const;
@@ -69,7 +70,7 @@ export const CellDifference = z.strictObject({
 });
 export type CellDifference = z.infer<typeof CellDifference>;
 
-export const CHECK_VERDICTS = ["unchanged", "changed", "not ours"] as const;
+export const CHECK_VERDICTS = ["unchanged", "changed", "earlier layout", "not ours"] as const;
 
 /** What a workbook that came back is worth. */
 export const CheckReport = z.strictObject({
@@ -195,6 +196,49 @@ export const ReportTable = z.strictObject({
 });
 export type ReportTable = z.infer<typeof ReportTable>;
 
+/** Closing, review or signature as the report names it. */
+export const ReportSignOff = z.strictObject({
+  kind: z.enum(["closed", "reviewed", "signed"]),
+  at: Instant,
+  by: z.string(),
+  words: z.string(),
+  rowsSha256: z.string(),
+  /** It stands, and for the rows and results as they are now. */
+  isPresent: z.boolean(),
+  ended: z.strictObject({ at: Instant, by: z.string(), reason: z.string() }).nullable(),
+});
+export type ReportSignOff = z.infer<typeof ReportSignOff>;
+
+/** One second reading; figures are text as printed, µm, second less first. */
+export const ReportSecondReading = z.strictObject({
+  number: z.int(),
+  reader: z.string(),
+  sameReader: z.boolean(),
+  startedAt: Instant,
+  /** null while it is open: nothing of it is told before. */
+  closedAt: Instant.nullable(),
+  rows: z.int(),
+  drawn: z.boolean(),
+  agreement: z.array(
+    z.strictObject({
+      name: z.string(),
+      n: z.int(),
+      bias: z.string(),
+      limits: z.string(),
+      technicalError: z.string(),
+    }),
+  ),
+});
+export type ReportSecondReading = z.infer<typeof ReportSecondReading>;
+
+export const ReportAmendment = z.strictObject({
+  at: Instant,
+  by: z.string(),
+  what: z.string(),
+  reason: z.string(),
+});
+export type ReportAmendment = z.infer<typeof ReportAmendment>;
+
 /** A sheet as a page for a customer or an assessor. */
 export const SheetReport = z.strictObject({
   sheetId: Id,
@@ -203,8 +247,14 @@ export const SheetReport = z.strictObject({
   note: z.string(),
   madeAt: Instant,
   program: z.string(),
+  laboratory: z.strictObject({ name: z.string(), address: z.string() }),
+  /** Of all records, as the workbook, CSV and JSON print it. */
   dataSha256: z.string(),
-  /** Pairs of name and value, in order: method, train, people, dates. */
+  /** Of rows and results, as closing, review and signature name it. */
+  rowsSha256: z.string(),
+  readFrom: Instant.nullable(),
+  readTo: Instant.nullable(),
+  /** Pairs of name and value, in order: method, train, people. */
   facts: z.array(z.strictObject({ name: z.string(), value: z.string() })),
   /** Per factor used: `Calibration 1`, its factor, micrometer and certificate. */
   factors: z.array(z.strictObject({ name: z.string(), value: z.string() })),
@@ -214,5 +264,12 @@ export const SheetReport = z.strictObject({
   struckTotal: z.int(),
   cautions: z.array(z.string()),
   rules: z.array(z.string()),
+  secondReadings: z.array(ReportSecondReading),
+  /** Changes of readings and results after they were entered, oldest first; the total says how many there are. */
+  amendments: z.array(ReportAmendment),
+  amendmentsTotal: z.int(),
+  state: z.enum(SHEET_STATES),
+  /** Oldest first, also those that fell. */
+  signOffs: z.array(ReportSignOff),
 });
 export type SheetReport = z.infer<typeof SheetReport>;

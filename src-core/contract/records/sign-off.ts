@@ -14,7 +14,7 @@ export const SignOff = z.strictObject({
   at: Instant,
   by: Id,
   words: Note,
-  /** SHA-256 over rows, readings, results and calibrations as they stood. */
+  /** SHA-256 of sample, note, rows, readings and results as they stood. */
   dataSha256: z.string().regex(/^[0-9a-f]{64}$/),
   ended: z.strictObject({ at: Instant, by: Id, reason: z.string() }).nullable(),
 });

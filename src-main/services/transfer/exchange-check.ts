@@ -7,6 +7,7 @@ import { openWorkbookFile, UnreadableWorkbook, type WorkbookFile } from "../../e
 import { findSheet } from "../../store/repositories/sheet-repository.ts";
 import { jointDigest } from "../../workbook/sheet-book/data-digest.ts";
 import { writeJobWorkbook } from "../../workbook/sheet-book/workbook.ts";
+import { WORKBOOK_LAYOUT } from "../../workbook/words/headings.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { checkDocument, looksLikeJson } from "./exchange-check-json.ts";
 import { withSheetBundles } from "./sheet-bundle.ts";
@@ -84,6 +85,14 @@ function wordsOf(differing: number, sameData: boolean): string {
     : `${cells} from the bench as it is now. The bench's data have changed since this export, so some differences may come from the bench.`;
 }
 
+/** Cells of another layout have other places: only the fingerprint can be held against the bench. */
+function earlierLayoutWords(sameData: boolean): string {
+  const data = sameData
+    ? "The bench’s data are as they were when it was exported"
+    : "The bench’s data have changed since this export";
+  return `${data}. An earlier version of the program wrote this workbook, with its cells in other places, so they cannot be compared one by one: export the sheet again to see whether a figure was edited.`;
+}
+
 async function reportOn(deps: Deps, upload: File, file: WorkbookFile): Promise<CheckReport> {
   const facts = await aboutFacts(file);
   const [first] = facts;
@@ -96,15 +105,22 @@ async function reportOn(deps: Deps, upload: File, file: WorkbookFile): Promise<C
   }
   const { comparison, dataSha256 } = await compareWithBench(deps, file, upload, facts, first);
   const printedSha256 = jointDigest(facts.map((one) => one.dataSha256));
-  return {
+  const about = {
     fileName,
-    verdict: comparison.differing === 0 ? "unchanged" : "changed",
-    words: wordsOf(comparison.differing, dataSha256 === printedSha256),
     sheets: numbers,
     exportedAt: first.madeAt,
     program: `${first.program} ${first.version}`,
     printedSha256,
     presentSha256: dataSha256,
+  };
+  if (facts.some((one) => one.layout !== WORKBOOK_LAYOUT)) {
+    const words = earlierLayoutWords(dataSha256 === printedSha256);
+    return { ...about, verdict: "earlier layout", words, cells: 0, differing: 0, differences: [] };
+  }
+  return {
+    ...about,
+    verdict: comparison.differing === 0 ? "unchanged" : "changed",
+    words: wordsOf(comparison.differing, dataSha256 === printedSha256),
     cells: comparison.cells,
     differing: comparison.differing,
     differences: [...comparison.differences],

@@ -8,20 +8,26 @@ import type { ReadableDb } from "../../store/connection.ts";
 import { assessmentsOf } from "../../store/repositories/assessment-repository.ts";
 import { amendmentsOfSheet } from "../../store/repositories/audit-trail.ts";
 import { calibrationsInOrder } from "../../store/repositories/calibration-repository.ts";
+import { laboratorySettings } from "../../store/repositories/laboratory-repository.ts";
 import { findMicrometer } from "../../store/repositories/micrometer-repository.ts";
 import { findMicroscope } from "../../store/repositories/microscope-repository.ts";
 import { listPeople } from "../../store/repositories/people-repository.ts";
 import { readInAmendments } from "../../store/repositories/read-in-repository.ts";
 import { reevaluatedOfSheet, SLICE_ACT } from "../../store/repositories/reevaluated-results.ts";
 import { pageOfRows, sourcesBetween } from "../../store/repositories/row-repository.ts";
-import { signOffsOfSheet } from "../../store/repositories/sign-off-repository.ts";
+import {
+  reportOfSecondReading,
+  secondReadingsOfSheet,
+} from "../../store/repositories/second-reading-repository.ts";
+import { sheetDataSha256 } from "../../store/repositories/sheet-digest.ts";
+import { signOffsOfSheet, standingOfSheet } from "../../store/repositories/sign-off-repository.ts";
 import {
   calibrationsOfSuperseded,
   supersededOfSheet,
   trainsOfSuperseded,
 } from "../../store/repositories/superseded-repository.ts";
 import { findTrain, findTrainOf } from "../../store/repositories/train-repository.ts";
-import type { SheetBundle } from "../../workbook/sheet-book/sheet-bundle-type.ts";
+import type { BenchSide, SheetBundle } from "../../workbook/sheet-book/sheet-bundle-type.ts";
 import { requireMethod } from "../methods/methods.ts";
 import { requireSheet } from "../sheets/sheets.ts";
 import type { Deps } from "../write-context/deps.ts";
@@ -121,6 +127,18 @@ function earlierOf(
   };
 }
 
+function benchSideOf(db: ReadableDb, sheetId: string): BenchSide {
+  const { name, address } = laboratorySettings(db);
+  return {
+    rowsSha256: sheetDataSha256(db, sheetId),
+    state: standingOfSheet(db, sheetId).state,
+    laboratory: { name, address },
+    secondReadings: secondReadingsOfSheet(db, sheetId)
+      .toReversed()
+      .map((one) => ({ ...one, report: reportOfSecondReading(db, one.id) })),
+  };
+}
+
 /** @throws Refusal `sheet.unknown` */
 async function loadSheetBundle(db: ReadableDb, sheetId: string, deps: Deps): Promise<SheetBundle> {
   const sheet = requireSheet(db, sheetId);
@@ -147,6 +165,7 @@ async function loadSheetBundle(db: ReadableDb, sheetId: string, deps: Deps): Pro
     reevaluated: () => reevaluatedLines(db, sheetId),
     earlier: earlierOf(db, sheetId, reached),
     signOffs: signOffsOfSheet(db, sheetId),
+    bench: benchSideOf(db, sheetId),
     program: { name: deps.program.name, version: deps.program.version },
     asOf: deps.clock.now(),
   };

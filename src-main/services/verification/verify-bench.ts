@@ -1,4 +1,4 @@
-import type { VerifyReport } from "#core/contract/records/trail.ts";
+import type { VerifyProgress, VerifyReport } from "#core/contract/records/trail.ts";
 import { createBreather } from "../../pace/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { Differences } from "./differences.ts";
@@ -16,19 +16,42 @@ import { verifyRowsThere } from "./verify-told-rows.ts";
 import { verifyAttachments, verifyChecks, verifySignOffs, verifySuperseded } from "./verify-traceability.ts";
 import { verifyTrail } from "./verify-trail.ts";
 
+/** Who watches a verification, and may stop it. */
+export interface Following {
+  readonly signal: AbortSignal;
+  tell(progress: VerifyProgress): void;
+}
+
+const UNFOLLOWED: Following = { signal: new AbortController().signal, tell: () => undefined };
+/** The parts below, and the acts of the trail. */
+const PARTS = 15;
+
 /**
  * Recomputes every result of a bench from its readings, follows every hash, and compares what is stored with what the
  * trail tells. Reads only; makes way for other work.
  * @param databaseFile where the bench lies: its attachments are beside it
+ * @throws the reason of the signal once it is given
  */
-export async function verifyBench(db: ReadableDb, databaseFile: string): Promise<VerifyReport> {
+export async function verifyBench(
+  db: ReadableDb,
+  databaseFile: string,
+  { signal, tell }: Following = UNFOLLOWED,
+): Promise<VerifyReport> {
   const differences = new Differences();
-  const breathe = createBreather();
+  const pause = createBreather();
+  const breathe = (): Promise<void> | undefined => {
+    signal.throwIfAborted();
+    return pause();
+  };
+  let done = 0;
   /** What cannot even be read is a difference, and the rest is verified all the same. */
   async function part<T>(what: string, verify: () => Promise<T>, nothing: T): Promise<T> {
+    tell({ part: what, done, parts: PARTS });
+    done += 1;
     try {
       return await verify();
     } catch (error) {
+      signal.throwIfAborted();
       differences.addUnreadable(what, error);
       return nothing;
     }
@@ -54,6 +77,7 @@ export async function verifyBench(db: ReadableDb, databaseFile: string): Promise
     () => verifySuperseded(db, differences, breathe),
     0,
   );
+  tell({ part: "acts of the trail", done, parts: PARTS });
   const acts = await ToldActs.read(db, breathe);
   await part("replaced results", () => verifyReplacedResults(db, acts, differences, breathe), undefined);
   await verifyActs(db, acts, differences, breathe);

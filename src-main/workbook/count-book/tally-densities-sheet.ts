@@ -6,7 +6,7 @@ import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { TALLY_WORKSHEETS, type TallyJob } from "./tally-job.ts";
 import { perObjectCells } from "./tally-per-object-cells.ts";
 
-const WIDTHS = [46, 20, 16, 16, 20, 20, 20, 20, 20, 44];
+const WIDTHS = [26, 13, 11, 11, 12, 12, 12, 12, 12, 14];
 const LAST = WIDTHS.length;
 const HEADINGS = [
   "of",
@@ -148,7 +148,6 @@ export async function writeTallyDensities(workbook: BookWriter, job: TallyJob): 
       frozenColumns: 1,
       titleRows: "1:1",
       landscape: true,
-      pagesWide: 1,
       footer: job.trace,
       programLine: job.programLine,
     },

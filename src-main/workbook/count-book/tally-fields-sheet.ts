@@ -15,7 +15,6 @@ export async function writeTallyFields(workbook: BookWriter, job: TallyJob): Pro
       frozenColumns: 1,
       titleRows: "1:1",
       landscape: true,
-      pagesWide: 1,
       footer: job.trace,
       programLine: job.programLine,
       countsRows: true,

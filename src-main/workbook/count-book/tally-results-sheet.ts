@@ -5,7 +5,7 @@ import { type Cell, EMPTY, formula, instant, number, text } from "../spreadsheet
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { TALLY_WORKSHEETS, type TallyJob } from "./tally-job.ts";
 
-const WIDTHS = [34, 16, 14, 14, 14, 14, 30];
+const WIDTHS = [25, 12, 10, 10, 10, 10, 19];
 const LAST = WIDTHS.length;
 
 function field(sheet: SheetWriter, name: string, value: Cell): void {
@@ -184,7 +184,6 @@ export async function writeTallyResults(workbook: BookWriter, job: TallyJob): Pr
       frozenColumns: 0,
       titleRows: "1:1",
       landscape: false,
-      pagesWide: 1,
       footer: job.trace,
       programLine: job.programLine,
     },

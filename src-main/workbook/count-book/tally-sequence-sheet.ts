@@ -30,7 +30,6 @@ export async function writeTallySequence(workbook: BookWriter, job: TallyJob): P
       frozenColumns: 1,
       titleRows: "1:1",
       landscape: true,
-      pagesWide: 1,
       footer: job.trace,
       programLine: job.programLine,
       countsRows: true,

@@ -16,7 +16,7 @@ import { TALLY_WORKSHEETS, type TallyJob, tallyJob } from "./tally-job.ts";
 import { writeTallyResults } from "./tally-results-sheet.ts";
 import { writeTallySequence } from "./tally-sequence-sheet.ts";
 
-const PLAIN = { frozenRows: 1, titleRows: "1:1", landscape: true, pagesWide: 1 } as const;
+const PLAIN = { frozenRows: 1, titleRows: "1:1", landscape: true } as const;
 
 /** The trail's lines about this count but the anchors of its fields, which Sequence tells better. */
 async function writeTallyAmendments(workbook: BookWriter, job: TallyJob): Promise<void> {
@@ -64,7 +64,7 @@ async function writeTallyAbout(workbook: BookWriter, job: TallyJob): Promise<voi
       ...PLAIN,
       landscape: false,
       name: TALLY_WORKSHEETS.about,
-      widths: [30, 90],
+      widths: [26, 74],
       frozenColumns: 0,
       footer: job.trace,
       programLine: job.programLine,

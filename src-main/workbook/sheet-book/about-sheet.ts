@@ -2,14 +2,14 @@ import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, instant, text } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { ABOUT_LABELS as L } from "../words/field-labels.ts";
-import { ABOUT_FIELDS, CONDITION_HEADINGS, KIND_WORDS } from "../words/headings.ts";
+import { ABOUT_FIELDS, CONDITION_HEADINGS, KIND_WORDS, WORKBOOK_LAYOUT } from "../words/headings.ts";
 import { COVERAGE_WORDS, ROUNDING_WORDS } from "../words/words.ts";
 import { writeClassTables } from "./class-table-cells.ts";
 import { DIGEST_RECIPE } from "./data-digest.ts";
 import type { WorkbookJob } from "./job.ts";
 import { methodLines, methodRow } from "./method-cells.ts";
 
-const WIDTHS = [40, 24, 10, 60];
+const WIDTHS = [28, 20, 9, 41];
 const LAST = WIDTHS.length;
 
 function paragraphs(sheet: SheetWriter, title: string, lines: readonly string[]): void {
@@ -114,7 +114,6 @@ export async function writeAboutSheet(
       frozenColumns: 0,
       titleRows: "1:1",
       landscape: false,
-      pagesWide: 1,
       footer: job.trace,
       programLine: job.programLine,
     },
@@ -127,8 +126,13 @@ export async function writeAboutSheet(
   field(sheet, ABOUT_FIELDS.paper, text(job.paper));
   field(sheet, ABOUT_FIELDS.sheetId, text(bundle.sheet.id));
   field(sheet, L.dates, text(L.datesRule));
+  field(sheet, ABOUT_FIELDS.layout, text(String(WORKBOOK_LAYOUT)));
   field(sheet, ABOUT_FIELDS.data, text(survey.dataSha256));
   field(sheet, L.digestRecipe, text(DIGEST_RECIPE, "wrapped"));
+  if (bundle.bench !== null) {
+    field(sheet, L.rowsDigest, text(bundle.bench.rowsSha256));
+    field(sheet, L.whatItCovers, text(L.rowsDigestRule, "wrapped"));
+  }
   writeMethod(sheet, job);
   paragraphs(sheet, L.howToRead, howToRead(job));
   paragraphs(sheet, L.byHand, handLines(job));

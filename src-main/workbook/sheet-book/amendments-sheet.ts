@@ -13,7 +13,7 @@ const WIDTHS: Readonly<Record<keyof typeof AMENDMENT_HEADINGS, number>> = {
   row: 7,
   of: 18,
   reason: 34,
-  changed: 60,
+  changed: 46,
   hash: 66,
 };
 
@@ -31,7 +31,6 @@ export async function writeAmendmentsSheet(workbook: BookWriter, job: WorkbookJo
       frozenColumns: 1,
       titleRows: "1:1",
       landscape: true,
-      pagesWide: 1,
       footer: job.trace,
       programLine: job.programLine,
     },

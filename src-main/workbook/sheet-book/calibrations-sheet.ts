@@ -17,7 +17,7 @@ import {
 import { type BookNames, inverseNu, type WorkbookJob } from "./job.ts";
 import { certificateName, type NumberedCalibration } from "./lookups.ts";
 
-const WIDTHS = [52, 22, 16, 16, 18, 22, 20, 16, 12, 14];
+const WIDTHS = [32, 16, 12, 11, 12, 12, 12, 11, 8, 8];
 const LAST = WIDTHS.length;
 
 const CONDITION_LINES = [
@@ -209,7 +209,6 @@ export async function writeCalibrationsSheet(workbook: BookWriter, job: Workbook
       frozenColumns: 1,
       titleRows: "1:1",
       landscape: true,
-      pagesWide: 1,
       footer: job.trace,
       programLine: job.programLine,
     },

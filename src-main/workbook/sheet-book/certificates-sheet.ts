@@ -6,7 +6,7 @@ import { CERTIFICATE_LABELS as L } from "../words/field-labels.ts";
 import { CERTIFIED_LINE_HEADINGS } from "../words/headings.ts";
 import type { WorkbookJob } from "./job.ts";
 
-const WIDTHS = [34, 20, 26, 16, 20, 20, 16];
+const WIDTHS = [22, 13, 15, 11, 13, 13, 10];
 const LAST = 6;
 
 function writeCertificate(
@@ -68,7 +68,6 @@ export async function writeCertificatesSheet(workbook: BookWriter, job: Workbook
       frozenColumns: 0,
       titleRows: "1:1",
       landscape: false,
-      pagesWide: 1,
       footer: job.trace,
       programLine: job.programLine,
     },

@@ -7,7 +7,7 @@ import type { WorkbookJob } from "./job.ts";
 
 export const CONTENTS = "Contents";
 
-const WIDTHS = [14, 40, 34, 9, 9, 68];
+const WIDTHS = [12, 36, 32, 8, 8, 36];
 
 /** The first page of a workbook of several sheets: which they are, and the digest of each. */
 export async function writeContentsSheet(workbook: BookWriter, jobs: readonly WorkbookJob[]): Promise<void> {
@@ -22,7 +22,6 @@ export async function writeContentsSheet(workbook: BookWriter, jobs: readonly Wo
       frozenColumns: 0,
       titleRows: "1:1",
       landscape: true,
-      pagesWide: 1,
       footer: jobs.map((job) => job.bundle.sheet.number).join(", "),
       programLine: first.programLine,
     },
@@ -39,7 +38,7 @@ export async function writeContentsSheet(workbook: BookWriter, jobs: readonly Wo
       text(`${bundle.method.definition.name}, version ${bundle.method.version}`),
       number(survey.rows, "whole"),
       number(survey.struck, "whole"),
-      text(survey.dataSha256),
+      text(survey.dataSha256, "wrapped"),
     ]);
   }
   await sheet.finish();

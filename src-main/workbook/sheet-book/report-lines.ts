@@ -2,7 +2,7 @@ import { reportString } from "#core/measurement/report-string.ts";
 import { POLLEN_SHAPE_CLASSES } from "#core/methods/pollen-shape-classes.ts";
 import { DEFAULT_SPORE_STRING, innerRange } from "#core/methods/spore-string.ts";
 import type { Decimal } from "#core/quantity/decimal.ts";
-import { arrayFormula, type Cell, formula, number, text, textFormula } from "../spreadsheet/cell.ts";
+import { arrayFormula, type Cell, EMPTY, formula, number, text, textFormula } from "../spreadsheet/cell.ts";
 import { fixedText, quoted } from "../spreadsheet/formula-text.ts";
 import { columnLetters, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { REPORT_HEADINGS as H } from "../words/headings.ts";
@@ -16,7 +16,17 @@ import {
   type Stat,
   statOf,
 } from "./report-numbers.ts";
-import { condition, percentileFormula, rangeOf, shownLabel, statisticsPlace } from "./statistics-cells.ts";
+import {
+  condition,
+  PRINTED_COLUMNS,
+  percentileFormula,
+  rangeOf,
+  shownLabel,
+  statisticsPlace,
+} from "./statistics-cells.ts";
+
+/** Between label and number of a line and the workings, which are not printed. */
+const WORKINGS_BEGIN: readonly Cell[] = Array.from({ length: PRINTED_COLUMNS - 2 }, () => EMPTY);
 
 /** Where the statistics of a label stand on Results, by key of the quantity. */
 export type StatisticsLines = ReadonlyMap<string, ReadonlyMap<string | null, number>>;
@@ -71,7 +81,7 @@ const countCell = (line: number): string => `$B${line}`;
 function pairCell({ line, numbers }: PairLine, of: PairQuantity): CellOf {
   return (stat) => {
     const at = numbers.findIndex((one) => one.of === of && one.stat === stat);
-    return `$${columnLetters(at + 3)}${line}`;
+    return `$${columnLetters(at + PRINTED_COLUMNS + 1)}${line}`;
   };
 }
 
@@ -145,6 +155,7 @@ function pairCells(label: string, place: PairLine, live: boolean): Cell[] {
   return [
     text(shownLabel(label)),
     live ? formula(`SUMPRODUCT(${counts})`, all, "whole") : number(all, "whole"),
+    ...WORKINGS_BEGIN,
     ...numbers.map(cellOf),
   ];
 }
@@ -158,6 +169,7 @@ function pairHeadings(
   return [
     H.label,
     H.n,
+    ...WORKINGS_BEGIN.map(() => ""),
     ...numbers.map(({ of, stat }) => {
       const what = stat === "lower" || stat === "upper" ? H.percentile(percentiles[stat]) : H[stat];
       return `${names[of]}: ${what}${of === "ratio" ? "" : " (µm)"}`;
@@ -193,7 +205,9 @@ export function writeReportStrings(
   });
   sheet.skip();
   if (numbers.length === 0) return;
-  sheet.row(pairHeadings(numbers, definition).map((header) => text(header, "column")));
+  sheet.row(
+    pairHeadings(numbers, definition).map((header) => (header === "" ? EMPTY : text(header, "column"))),
+  );
   for (const { label } of strings) {
     sheet.row(pairCells(label, { line: sheet.nextRow, numbers, job }, alive(label)));
   }

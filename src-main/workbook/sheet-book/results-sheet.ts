@@ -1,6 +1,9 @@
 import { setImmediate } from "node:timers/promises";
 import { CONVERTED_ELSEWHERE } from "#core/contract/records/exchange.ts";
 import { FLAG_WORDS } from "#core/measurement/flags.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
+import { printedNumber } from "#core/quantity/printed-number.ts";
+import { FLAG_TITLES } from "#core/vocabulary/flag.ts";
 import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, date, EMPTY, instant, number, text } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
@@ -11,6 +14,7 @@ import { inverseNu, type WorkbookJob } from "./job.ts";
 import { certificateName, eyepieceName } from "./lookups.ts";
 import { writeReportStrings } from "./report-lines.ts";
 import {
+  PRINTED_COLUMNS,
   type StatisticsGroup,
   statisticsCells,
   statisticsHeadings,
@@ -27,8 +31,8 @@ export function statisticsAreLive(job: WorkbookJob): boolean {
   return job.survey.labels.size * job.survey.rows <= MOST_LIVE_PAIRS;
 }
 
-const WIDTHS = [28, 11, 12, 11, 10, 11, 11, 11, 11, 11, 12, 12, 12, 11, 10, 9, 11, 26];
-const LAST = WIDTHS.length;
+const WIDTHS = [20, 7, 19, 7, 8, 7, 9, 9, 9, 9, 9, 10, 9, 12, 12, 12, 10, 12];
+const LAST = PRINTED_COLUMNS;
 
 function writeHead(sheet: SheetWriter, job: WorkbookJob): void {
   const { bundle, lookups, survey } = job;
@@ -72,20 +76,26 @@ function writeFactors(sheet: SheetWriter, job: WorkbookJob): void {
   sheet.skip();
 }
 
+/** Where the words are read: beside the worksheets, or on a page of its own. */
+export type ReadOn = "workbook" | "paper";
+
 /** What a reader must know before using a number of this workbook. */
-export function cautionsOf(job: WorkbookJob, statisticsLive: boolean): string[] {
+export function cautionsOf(job: WorkbookJob, statisticsLive: boolean, on: ReadOn = "workbook"): string[] {
   const { survey } = job;
   const lines: string[] = [];
+  const counted = (count: number, one: string, many?: string): string =>
+    printedNumber(countedNoun(count, one, many));
   if (survey.withoutSize > 0) {
-    lines.push(`${survey.withoutSize} row(s) have divisions but no size: the reason stands on Rows.`);
+    const where = on === "paper" ? "" : " (reasons: worksheet “Rows”)";
+    lines.push(`${counted(survey.withoutSize, "row has", "rows have")} divisions but no size${where}.`);
   }
   if (survey.convertedElsewhere > 0) {
     lines.push(
-      `${survey.convertedElsewhere} row(s) carry a size ${CONVERTED_ELSEWHERE}: it stands in the note and in none of these figures.`,
+      `${counted(survey.convertedElsewhere, "row carries", "rows carry")} a size ${CONVERTED_ELSEWHERE}: it stands in the note and in none of these figures.`,
     );
   }
   for (const [flag, count] of survey.cautions) {
-    lines.push(`${count} measurement(s): ${flag}. ${FLAG_WORDS[flag].meaning}`);
+    lines.push(`${counted(count, "measurement")}: ${FLAG_TITLES[flag]}. ${FLAG_WORDS[flag].meaning}`);
   }
   for (const one of job.lookups.calibrations) {
     if (one.record.state === "withdrawn") {
@@ -172,7 +182,7 @@ export async function writeResultsSheet(workbook: BookWriter, job: WorkbookJob):
       frozenColumns: 0,
       titleRows: "1:1",
       landscape: true,
-      pagesWide: 1,
+      printedColumns: PRINTED_COLUMNS,
       footer: job.trace,
       programLine: job.programLine,
     },

@@ -32,6 +32,11 @@ function addRules(sheet: SheetWriter, job: WorkbookJob): void {
 export async function writeRowsSheet(workbook: BookWriter, job: WorkbookJob): Promise<void> {
   const { dimensions } = job.bundle.method.definition;
   const columns = [...job.layout.columns, ...tailColumns(job)];
+  const { keys } = job.layout;
+  const placed = (wanted: (at: number) => boolean): number[] =>
+    dimensions.flatMap((_, index) =>
+      keys.flatMap((key, at) => (wanted(at) ? [job.layout.column(index, key)] : [])),
+    );
   const sheet = openSheet(
     workbook,
     {
@@ -40,9 +45,9 @@ export async function writeRowsSheet(workbook: BookWriter, job: WorkbookJob): Pr
       frozenRows: 1,
       frozenColumns: 2,
       titleRows: "1:1",
-      titleColumns: "A:B",
       landscape: true,
-      pagesWide: 1 + 2 * dimensions.length,
+      begins: placed((at) => at === 0).slice(1),
+      follows: placed((at) => keys[at]?.endsWith(" typed") ?? false),
       footer: job.trace,
       programLine: job.programLine,
       countsRows: true,

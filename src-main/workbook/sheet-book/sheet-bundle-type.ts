@@ -1,13 +1,30 @@
 import type { KeptAssessment } from "#core/contract/records/assessment.ts";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import type { LaboratorySettings } from "#core/contract/records/laboratory.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Person } from "#core/contract/records/person.ts";
+import type { AgreementReport, SecondReading } from "#core/contract/records/second-reading.ts";
 import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { EarlierResults, ReplacedResult } from "#core/contract/records/sheet-document.ts";
-import type { SignOff } from "#core/contract/records/sign-off.ts";
+import type { SheetState, SignOff } from "#core/contract/records/sign-off.ts";
 import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import type { TrailLine } from "#core/contract/records/trail.ts";
+
+/** A second reading of a sheet and, once it is closed, what it came to. */
+export type BundledSecondReading = Omit<SecondReading, "readCount"> & {
+  readonly report: AgreementReport | null;
+};
+
+/** What the bench says beside the records that a file of them holds. */
+export interface BenchSide {
+  /** SHA-256 of rows and results, as closing, review and signature name it. */
+  readonly rowsSha256: string;
+  readonly state: SheetState;
+  readonly laboratory: Pick<LaboratorySettings, "name" | "address">;
+  /** Oldest first. */
+  readonly secondReadings: readonly BundledSecondReading[];
+}
 
 /** Everything a workbook of one sheet says, read from one snapshot of the bench. */
 export interface SheetBundle {
@@ -35,6 +52,8 @@ export interface SheetBundle {
   };
   /** Newest first, also those that fell. */
   readonly signOffs: readonly SignOff[];
+  /** null for a bundle that was read from a file. */
+  readonly bench: BenchSide | null;
   readonly program: { readonly name: string; readonly version: string };
   /** When the bundle was read, an instant. */
   readonly asOf: string;

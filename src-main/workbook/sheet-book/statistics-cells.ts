@@ -16,10 +16,12 @@ import {
 } from "./label-statistics.ts";
 import { coverageCell } from "./row-columns.ts";
 
+/** In the order of the report; behind them what the uncertainty of the mean is made of. */
 const KEYS = [
   "label",
   "n",
-  "mean",
+  "reported",
+  "k",
   "s",
   "variation",
   "least",
@@ -29,14 +31,16 @@ const KEYS = [
   "greatest",
   "from",
   "to",
+  "mean",
   "factorPart",
   "u",
   "nu",
-  "k",
   "U",
-  "reported",
 ] as const;
 type Key = (typeof KEYS)[number];
+
+/** So many columns of Results are printed; workings stand behind them. */
+export const PRINTED_COLUMNS = KEYS.indexOf("to") + 1;
 
 /** Per cent as typed in the method, as shares; 10 and 90 where they cannot be read. */
 export function percentileShares(job: Pick<WorkbookJob, "bundle">): PercentileShares {
@@ -92,7 +96,8 @@ export function statisticsHeadings(job: WorkbookJob, unit: string): string[] {
   return [
     H.label,
     H.n,
-    um(H.mean),
+    um(H.reported),
+    H.k,
     um(H.s),
     H.variation,
     um(H.least),
@@ -102,12 +107,11 @@ export function statisticsHeadings(job: WorkbookJob, unit: string): string[] {
     um(H.greatest),
     um(H.intervalFrom),
     um(H.intervalTo),
+    um(H.mean),
     um(H.factorPart),
     um(H.u),
     H.nu,
-    H.k,
     um(H.U),
-    um(H.reported),
   ];
 }
 
@@ -135,9 +139,13 @@ export function condition(label: string | null, sizes: string, line: number, job
 }
 
 /** `25.31 ± 0.42`, or why there is none. */
-export function shownMean(statistics: LabelStatistics, job: Pick<WorkbookJob, "bundle">): string {
+export function shownMean(
+  statistics: LabelStatistics,
+  job: Pick<WorkbookJob, "bundle">,
+  on: "workbook" | "paper" = "workbook",
+): string {
   if (statistics.mean === null) return "no size";
-  if (statistics.U === null) return "one specimen: see its own U on Rows";
+  if (statistics.U === null) return on === "paper" ? "one specimen: no mean" : "one specimen (Rows)";
   const reported = reportWithUncertainty(
     decimal(statistics.mean),
     decimal(statistics.U),

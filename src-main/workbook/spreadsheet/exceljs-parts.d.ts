@@ -29,6 +29,8 @@ declare module "exceljs/lib/stream/xlsx/worksheet-writer.js" {
     _write(text: string): void;
     /** Called where `drawing` has its place in the sheet (ECMA-376 Part 1, 18.3.1.99). */
     _writeLegacyData(): void;
+    /** Called where breaks have their place (18.3.1.74). */
+    _writeRowBreaks: () => void;
   };
   export = WorksheetWriter;
 }

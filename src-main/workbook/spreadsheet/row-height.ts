@@ -12,10 +12,21 @@ export interface Reach {
   readonly to: number;
 }
 
+/** Lines of a text whose words move down whole; fewer characters fit where a wider font stands in. */
 function linesIn(text: string, width: number): number {
-  // A word that does not fit moves down whole, so a line holds a little less than its width.
-  const usable = Math.max(4, width - 2);
-  return text.split("\n").reduce((lines, part) => lines + Math.max(1, Math.ceil(part.length / usable)), 0);
+  const usable = Math.max(4, Math.floor(0.85 * width) - 1);
+  let lines = 0;
+  for (const part of text.split("\n")) {
+    let room = 0;
+    for (const word of part.split(" ")) {
+      if (room > word.length) room -= word.length + 1;
+      else {
+        lines += Math.max(1, Math.ceil(word.length / usable));
+        room = usable - (word.length % usable);
+      }
+    }
+  }
+  return lines;
 }
 
 function wraps(cell: Cell): boolean {

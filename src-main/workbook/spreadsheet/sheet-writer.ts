@@ -1,9 +1,10 @@
 import { setImmediate } from "node:timers/promises";
-import type { WorksheetView } from "exceljs";
+import type { PageSetup, WorksheetView } from "exceljs";
 import type { Paper } from "#core/contract/records/exchange.ts";
 import type { Pace } from "../../pace/pace.ts";
 import type { BookWriter, StreamedSheet } from "./book-writer.ts";
 import { type Cell, EMPTY, type WorkbookKind, writtenValue } from "./cell.ts";
+import { LEAST_SCALE, MARGINS, type PagePlan, pagePlan } from "./page-plan.ts";
 import { heightOf, type Reach } from "./row-height.ts";
 import { LOOKS, MARKS } from "./styles.ts";
 
@@ -23,10 +24,12 @@ export interface SheetPlan {
   readonly frozenColumns: number;
   /** Rows repeated on every printed page, e.g. `1:1`; null for none. */
   readonly titleRows: string | null;
-  readonly titleColumns?: string;
   readonly landscape: boolean;
-  /** How many pages wide the print may be. */
-  readonly pagesWide: number;
+  /** So many first columns are printed, the others are workings; all of them when left out. */
+  readonly printedColumns?: number;
+  /** Columns, from 1, that begin a page, and that stay beside the one before, when there are several pages. */
+  readonly begins?: readonly number[];
+  readonly follows?: readonly number[];
   /** Printed at the foot of every page, left. */
   readonly footer: string;
   readonly programLine: string;
@@ -83,10 +86,65 @@ export function columnLetters(column: number): string {
   return letters;
 }
 
+/** Characters of one line of the foot's left half. */
+const FOOT_LINE = 56;
+const MOST_FOOT_LINES = 3;
+
 /** Codes in headers and footers begin with `&`, and together they may have 255 characters. */
 function footerText(text: string): string {
-  const escaped = text.replaceAll("&", "&&");
-  return escaped.length > 150 ? `${escaped.slice(0, 149).replace(/&$/, "")}…` : escaped;
+  const lines: string[] = [""];
+  for (const word of text.split(" ")) {
+    const last = lines.at(-1) ?? "";
+    if (last === "") lines[lines.length - 1] = word;
+    else if (last.length + 1 + word.length <= FOOT_LINE) lines[lines.length - 1] = `${last} ${word}`;
+    else lines.push(word);
+  }
+  const kept = lines.slice(0, MOST_FOOT_LINES).map((line) => line.slice(0, FOOT_LINE));
+  const shown = lines.length > MOST_FOOT_LINES ? [...kept.slice(0, -1), `${kept.at(-1)} …`] : kept;
+  return shown.join("\n").replaceAll("&", "&&");
+}
+
+/** The trace on the left, page and program on the right. Spreadsheets scale a foot with its page, so it is set as large as the cells. */
+function footOf({ footer, programLine }: SheetPlan): string {
+  return `&L&11 ${footerText(footer)}&R&11 Page &P of &N\n${footerText(programLine)}`;
+}
+
+function pageOf(plan: SheetPlan, paper: Paper): PagePlan {
+  return pagePlan({
+    widths: plan.widths.slice(0, plan.printedColumns ?? plan.widths.length),
+    repeated: plan.frozenColumns,
+    paper,
+    landscape: plan.landscape,
+    begins: plan.begins ?? [],
+    follows: plan.follows ?? [],
+  });
+}
+
+function setUpOf(plan: SheetPlan, page: PagePlan, paper: Paper): Partial<PageSetup> {
+  const several = page.kind === "groups";
+  return {
+    paperSize: PAPER_CODES[paper] as number,
+    orientation: plan.landscape ? "landscape" : "portrait",
+    ...(several
+      ? { fitToPage: false, scale: LEAST_SCALE }
+      : { fitToPage: true, fitToWidth: 1, fitToHeight: 0 }),
+    margins: { ...MARGINS },
+    ...(plan.titleRows === null ? {} : { printTitlesRow: plan.titleRows }),
+    ...(several && plan.frozenColumns > 0
+      ? { printTitlesColumn: `A:${columnLetters(plan.frozenColumns)}` }
+      : {}),
+    ...(plan.printedColumns === undefined ? {} : { printArea: `A:${columnLetters(plan.printedColumns)}` }),
+  };
+}
+
+/** The library writes breaks between rows only; those between columns stand behind them (ECMA-376 Part 1, 18.3.1.14). */
+function breakColumns(worksheet: StreamedSheet, page: PagePlan): void {
+  if (page.kind !== "groups" || page.breaks.length === 0) return;
+  const marks = page.breaks.map((column) => `<brk id="${column}" max="1048575" man="1"/>`).join("");
+  const count = page.breaks.length;
+  worksheet._writeRowBreaks = () => {
+    worksheet._write(`<colBreaks count="${count}" manualBreakCount="${count}">${marks}</colBreaks>`);
+  };
 }
 
 function viewOf(plan: SheetPlan): Partial<WorksheetView>[] {
@@ -107,23 +165,14 @@ export function openSheet(
   plan: SheetPlan,
   { kind, paper, pace }: BookSetUp,
 ): SheetWriter {
+  const page = pageOf(plan, paper);
   const worksheet = workbook.addWorksheet(plan.name, {
     views: viewOf(plan),
     properties: { defaultRowHeight: 15 },
-    headerFooter: {
-      oddFooter: `&L&8 ${footerText(plan.footer)}&C&8Page &P of &N&R&8 ${footerText(plan.programLine)}`,
-    },
-    pageSetup: {
-      paperSize: PAPER_CODES[paper] as number,
-      orientation: plan.landscape ? "landscape" : "portrait",
-      fitToPage: true,
-      fitToWidth: plan.pagesWide,
-      fitToHeight: 0,
-      margins: { left: 0.5, right: 0.5, top: 0.6, bottom: 0.7, header: 0.3, footer: 0.3 },
-      ...(plan.titleRows === null ? {} : { printTitlesRow: plan.titleRows }),
-      ...(plan.titleColumns === undefined ? {} : { printTitlesColumn: plan.titleColumns }),
-    },
+    headerFooter: { oddFooter: footOf(plan) },
+    pageSetup: setUpOf(plan, page, paper),
   });
+  breakColumns(worksheet, page);
   worksheet.columns = plan.widths.map((width) => ({ width }));
   let nextRow = 1;
   let unreported = 0;

@@ -21,7 +21,7 @@ export const LOOKS = {
   title: { font: { ...font, size: 16, bold: true } },
   heading: { font: { ...font, size: 12, bold: true }, border: { bottom: line } },
   column: { font: { ...font, bold: true }, fill: paper, border: { bottom: line }, alignment: wrapped },
-  field: { font: { ...font, bold: true }, alignment: top },
+  field: { font: { ...font, bold: true }, alignment: { ...top, wrapText: true } },
   /** `@`: a cell that holds typed text stays text when somebody edits it. */
   text: { font, numFmt: "@", alignment: left },
   wrapped: { font, numFmt: "@", alignment: wrapped },

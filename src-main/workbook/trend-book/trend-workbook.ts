@@ -33,7 +33,6 @@ function planOf(book: TrendBook, name: string, widths: readonly number[]): Sheet
     frozenColumns: 1,
     titleRows: "1:1",
     landscape: true,
-    pagesWide: 1,
     footer: book.train,
     programLine: book.programLine,
   };

@@ -119,6 +119,10 @@ export const ABOUT_LABELS = {
   dates: "Dates and times",
   datesRule: "UTC throughout, as true dates",
   digestRecipe: "How it is made",
+  rowsDigest: "Rows and results, SHA-256",
+  whatItCovers: "What it covers",
+  rowsDigestRule:
+    "of the sheet’s sample, note and identifiers and of every row with its readings and results; closing, review, signature and the report name this one",
   howToRead: "How to read it",
   byHand: "How to recompute one row by hand",
   cautions: "Cautions",

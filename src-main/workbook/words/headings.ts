@@ -164,7 +164,7 @@ export const CONTENTS_HEADINGS = [
   "method",
   "rows",
   "struck",
-  "SHA-256 of the data",
+  "All records, SHA-256",
 ] as const;
 
 /** Of the conditions of a calibration. */
@@ -181,9 +181,16 @@ export const ABOUT_FIELDS = {
   madeAt: "Made at (UTC)",
   kind: "Kind",
   sheetId: "Sheet id",
-  data: "SHA-256 of the data",
+  data: "All records, SHA-256",
   paper: "Paper",
+  layout: "Layout",
 } as const;
+
+/** What `ABOUT_FIELDS.data` was called before workbooks said their layout. */
+export const EARLIER_DATA_FIELD = "SHA-256 of the data";
+
+/** Counted up whenever a cell of a workbook gets another place or another text: only alike layouts can be compared. */
+export const WORKBOOK_LAYOUT = 2;
 
 export const KIND_WORDS = {
   live: "with live formulas",

@@ -4,7 +4,7 @@ import { shownBytes } from "./bytes.ts";
 import styles from "./ExportNotice.module.css";
 
 export interface ExportNoticeProps {
-  readonly file: CallOutput<"exports.workbook">;
+  readonly file: CallOutput<"trends.workbook">;
   /** What was to be written. */
   readonly what?: "workbook" | "copy" | "bench file" | "picture";
 }
@@ -15,7 +15,9 @@ export function ExportNotice({ file, what = "workbook" }: ExportNoticeProps) {
   return (
     <Notice kind="done" live title={`Written: ${file.fileName}, ${shownBytes(file.bytes)}`}>
       <p>{file.path}</p>
-      <p className={styles.hash}>SHA-256 of the data: {file.dataSha256}</p>
+      <p className={styles.hash}>
+        {what === "workbook" ? "All records" : "The file"}, SHA-256: {file.dataSha256}
+      </p>
       {file.download === null ? null : (
         <p>
           <a className={styles.save} href={file.download} download={file.fileName}>

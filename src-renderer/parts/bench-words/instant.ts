@@ -5,3 +5,17 @@ export function shownInstant(instant: string): string {
   const date = `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`;
   return `${date} ${two(at.getHours())}:${two(at.getMinutes())}`;
 }
+
+/** The zone an instant is shown in: how far this machine's clock is from UTC at that time, `UTC+01:00`. */
+export function shownZone(instant: string): string {
+  const minutes = -new Date(instant).getTimezoneOffset();
+  if (minutes === 0) return "UTC";
+  const two = (part: number): string => String(Math.floor(part)).padStart(2, "0");
+  const far = Math.abs(minutes);
+  return `UTC${minutes < 0 ? "−" : "+"}${two(far / 60)}:${two(far % 60)}`;
+}
+
+/** As on screen, with the zone: for paper, which leaves the machine. */
+export function printedInstant(instant: string): string {
+  return `${shownInstant(instant)} ${shownZone(instant)}`;
+}

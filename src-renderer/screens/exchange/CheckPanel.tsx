@@ -24,7 +24,7 @@ const COLUMNS: readonly Column<CellDifference>[] = [
   { key: "expected", title: "As the bench has it", cell: (one) => one.expected },
 ];
 
-const KINDS = { unchanged: "done", changed: "care", "not ours": "fault" } as const;
+const KINDS = { unchanged: "done", changed: "care", "earlier layout": "care", "not ours": "fault" } as const;
 
 /** Says whether a workbook that came back is still what was exported, and which cells differ if not. */
 export function CheckPanel() {
@@ -76,7 +76,7 @@ function Checked({ report }: { report: CheckReport }) {
           ["Exported", report.exportedAt === null ? "" : shownInstant(report.exportedAt)],
           ["By", report.program ?? ""],
           ["Cells compared", String(report.cells)],
-          ["SHA-256 of the data, as printed", <Hash key="printed" text={report.printedSha256} />],
+          ["All records, SHA-256 as printed", <Hash key="printed" text={report.printedSha256} />],
           [
             "The bench's data now",
             report.presentSha256 === null ? (

@@ -38,7 +38,7 @@ export function ExportOutcome({ view, cancel }: Pick<Exporting, "view" | "cancel
   return (
     <Notice kind="done" live title={`Written: ${file.fileName}, ${shownBytes(file.bytes)}`}>
       <p>{file.path}</p>
-      <p className={styles.hash}>SHA-256 of the data: {file.dataSha256}</p>
+      <p className={styles.hash}>All records, SHA-256: {file.dataSha256}</p>
       {file.download === null ? null : (
         <p>
           <a className={styles.saved} href={file.download} download={file.fileName}>

@@ -79,7 +79,7 @@ export function ReadInContents({ look, error, onReadIn }: ReadInContentsProps) {
           ["By", look.program],
           ["It holds", countedWords(look.counts)],
           [
-            "SHA-256 of the data",
+            "All records, SHA-256",
             <span key="data" className={styles.hash}>
               {look.dataSha256}
             </span>,

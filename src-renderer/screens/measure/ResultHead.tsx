@@ -1,10 +1,10 @@
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import { decimal } from "#core/quantity/decimal.ts";
+import { FLAG_TITLES } from "#core/vocabulary/flag.ts";
 import type { GridStore } from "../../grid/grid-store.ts";
 import { useGridPart } from "../../grid/use-grid-part.ts";
 import { ResultFigure } from "../../parts/bench-words/ResultFigure.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
-import { FLAG_TITLES } from "./flag-titles.ts";
 import styles from "./MeasureScreen.module.css";
 import type { SheetContext } from "./sheet-context.ts";
 

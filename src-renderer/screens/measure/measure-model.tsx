@@ -1,8 +1,8 @@
 import type { ReactNode } from "react";
+import { FLAG_TITLES } from "#core/vocabulary/flag.ts";
 import type { GridColumn } from "../../grid/grid-columns.ts";
 import type { ColumnHead, GridModel, HeadGroup } from "../../grid/grid-model.ts";
 import type { RowView } from "../../grid/row-view.ts";
-import { FLAG_TITLES } from "./flag-titles.ts";
 import styles from "./MeasureScreen.module.css";
 import { type MeasuredDimension, measuredDimension, type Surroundings } from "./measured-dimension.ts";
 import { objectiveById, type SheetContext } from "./sheet-context.ts";

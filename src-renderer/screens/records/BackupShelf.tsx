@@ -33,6 +33,20 @@ interface Looking {
   readonly check: CallReply<"backups.check"> | null;
 }
 
+/** When a copy was last made without asking; nothing before the list is there. */
+function dailyWords(files: readonly BackupFile[] | undefined): string {
+  if (files === undefined) return "";
+  const rule =
+    "A copy is made by itself with the first change of a new day, and after a day's work when the program is closed.";
+  const [last] = files
+    .filter((one) => one.why === "daily")
+    .map((one) => one.madeAt)
+    .toSorted()
+    .toReversed();
+  if (last === undefined) return `${rule} None has been made yet.`;
+  return `${rule} The last one was made on ${shownInstant(last)}.`;
+}
+
 /** Copies of the whole bench on this machine. */
 export function BackupShelf() {
   const client = useClient();
@@ -84,7 +98,7 @@ export function BackupShelf() {
       ) : null}
       <Panel
         title="Backups"
-        lead="A copy is made every day and before every change of the database's form. Keep one on another machine too."
+        lead={`${dailyWords(backups.data)} Keep a copy on another machine too.`}
         actions={
           <>
             <Button look="main" onClick={() => void make()} disabled={busy}>

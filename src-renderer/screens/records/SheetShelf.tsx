@@ -1,40 +1,31 @@
 import { useState } from "react";
-import type { CallOutput } from "#core/contract/calls.ts";
+import type { ExportFormat } from "#core/contract/records/exchange.ts";
 import type { Sheet } from "#core/contract/records/sheet.ts";
-import type { CallError } from "#core/contract/reply.ts";
-import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
-import { ExportNotice } from "../../parts/bench-words/ExportNotice.tsx";
 import { shownInstant } from "../../parts/bench-words/instant.ts";
 import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
-import { Notice } from "../../parts/Notice.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
+import { ExportOutcome } from "../exchange/ExportOutcome.tsx";
+import { useExport } from "../exchange/use-export.ts";
 import { SheetStateWords } from "./SheetStateWords.tsx";
 import styles from "./Shelf.module.css";
 
-type ExportState =
-  | { readonly at: "idle" }
-  | { readonly at: "writing"; readonly sheetId: string }
-  | { readonly at: "done"; readonly file: CallOutput<"exports.workbook"> }
-  | { readonly at: "refused"; readonly error: CallError };
-
 /** The sheets of the bench, newest first, with their workbooks. */
 export function SheetShelf() {
-  const client = useClient();
   const navigation = useNavigation();
   const nameOf = usePersonName();
   const sheets = useCall("sheets.list", {});
   const states = useCall("sheets.states", {});
-  const [state, setState] = useState<ExportState>({ at: "idle" });
+  const exporting = useExport();
+  const [exported, setExported] = useState("");
 
-  const write = async (sheetId: string, kind: "live" | "values"): Promise<void> => {
-    setState({ at: "writing", sheetId });
-    const reply = await client("exports.workbook", { sheetId, kind });
-    setState(reply.ok ? { at: "done", file: reply.value } : { at: "refused", error: reply.error });
+  const write = async (sheetId: string, format: ExportFormat): Promise<void> => {
+    setExported(sheetId);
+    await exporting.begin((client) => client("exports.begin", { sheetIds: [sheetId], format, paper: "A4" }));
   };
 
   const columns: readonly Column<Sheet>[] = [
@@ -55,7 +46,7 @@ export function SheetShelf() {
     },
     {
       key: "acts",
-      title: "Open, or write a workbook",
+      title: "Actions",
       cell: (one) => (
         <span className={styles.acts}>
           <Button
@@ -63,14 +54,14 @@ export function SheetShelf() {
             aria-label={`Record of ${one.number}`}
             onClick={() => navigation.go({ screen: "records", shelf: "sheets", recordId: one.id })}
           >
-            Record
+            Details
           </Button>
           <Button
             look="quiet"
             aria-label={`Open ${one.number}`}
             onClick={() => navigation.go({ screen: "measure", sheetId: one.id })}
           >
-            Open
+            Measure
           </Button>
           <Button
             look="quiet"
@@ -82,46 +73,44 @@ export function SheetShelf() {
           <Button
             look="quiet"
             aria-label={`Workbook of ${one.number} with formulas`}
-            disabled={state.at === "writing"}
-            onClick={() => void write(one.id, "live")}
+            disabled={exporting.busy}
+            onClick={() => void write(one.id, "live workbook")}
           >
-            Formulas
+            Workbook
           </Button>
           <Button
             look="quiet"
             aria-label={`Workbook of ${one.number}, values only`}
-            disabled={state.at === "writing"}
-            onClick={() => void write(one.id, "values")}
+            disabled={exporting.busy}
+            onClick={() => void write(one.id, "values workbook")}
           >
-            Values
+            Values only
           </Button>
+          {exported === one.id ? (
+            <span className={styles.outcome}>
+              <ExportOutcome view={exporting.view} cancel={exporting.cancel} />
+            </span>
+          ) : null}
         </span>
       ),
     },
   ];
   return (
-    <>
-      {state.at === "writing" ? <Notice live>Writing the workbook …</Notice> : null}
-      {state.at === "done" ? <ExportNotice file={state.file} /> : null}
-      {state.at === "refused" ? (
-        <Notice kind="fault" live title={state.error.message} hint={state.error.hint} />
+    <Panel
+      title="Sheets"
+      lead="A workbook with formulas can be recomputed by a reviewer; values only is for passing on."
+    >
+      <CallNotice calls={[sheets]} waiting="Reading the sheets …" />
+      {sheets.data ? (
+        <DataTable
+          caption="Sheets, newest first"
+          captionHidden
+          columns={columns}
+          rows={sheets.data}
+          rowKey={(one) => one.id}
+          empty="No sheet has been opened yet."
+        />
       ) : null}
-      <Panel
-        title="Sheets"
-        lead="A workbook with formulas can be recomputed by a reviewer; values only is for passing on."
-      >
-        <CallNotice calls={[sheets]} waiting="Reading the sheets …" />
-        {sheets.data ? (
-          <DataTable
-            caption="Sheets, newest first"
-            captionHidden
-            columns={columns}
-            rows={sheets.data}
-            rowKey={(one) => one.id}
-            empty="No sheet has been opened yet."
-          />
-        ) : null}
-      </Panel>
-    </>
+    </Panel>
   );
 }

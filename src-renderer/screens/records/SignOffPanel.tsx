@@ -100,8 +100,8 @@ function Standing({ standing }: { standing: SheetSignOffs }) {
     },
     {
       key: "data",
-      title: "SHA-256 of the data begins",
-      cell: (one) => <span className={styles.hash}>{one.dataSha256.slice(0, 16)}</span>,
+      title: "Rows and results, SHA-256",
+      cell: (one) => <span className={styles.hash}>{one.dataSha256}</span>,
     },
   ];
   return (

@@ -1,16 +1,25 @@
 import { useEffect } from "react";
 import type { SheetReport } from "#core/contract/records/exchange.ts";
-import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
+import { printedInstant } from "../../parts/bench-words/instant.ts";
 import { Facts } from "../../parts/layout/Facts.tsx";
+import { Lines } from "./Lines.tsx";
+import { ReportHistory } from "./ReportHistory.tsx";
 import { ReportTables } from "./ReportTables.tsx";
 import styles from "./report.module.css";
+import { SignedBy } from "./SignedBy.tsx";
 
 const FOOT = "--report-foot";
 
 /** The foot of the printed pages; a string of the style sheet, so quotes and backslashes are escaped. */
-function footOf({ number, program, dataSha256 }: SheetReport): string {
-  const text = `${number} · ${program} · data SHA-256 ${dataSha256}`;
+function footOf({ number, rowsSha256 }: SheetReport): string {
+  const text = `${number} · rows and results SHA-256 ${rowsSha256}`;
   return `"${text.replace(/["\\]/g, (character) => `\\${character}`)}"`;
+}
+
+function whenRead({ readFrom, readTo }: SheetReport): string {
+  if (readFrom === null || readTo === null) return "nothing has been read yet";
+  return `${printedInstant(readFrom)} to ${printedInstant(readTo)}`;
 }
 
 /** A sheet as a page for a customer or an assessor: what was measured, how, with what result and what doubt. */
@@ -23,70 +32,55 @@ export function ReportPage({ report }: { report: SheetReport }) {
       style.removeProperty(FOOT);
     };
   }, [foot]);
+  const { laboratory, factors } = report;
   return (
     <article className={styles.page} data-report-page aria-label={`Report of ${report.number}`}>
+      {laboratory.name === "" && laboratory.address === "" ? null : (
+        <address className={styles.laboratory}>
+          <strong>{laboratory.name}</strong>
+          {laboratory.address === "" ? null : <span>{laboratory.address}</span>}
+        </address>
+      )}
       <header className={styles.head}>
         <h2>{report.sample}</h2>
-        <span className={styles.number}>{report.number}</span>
+        <span className={styles.number}>Report {report.number}</span>
       </header>
       {report.note === "" ? null : <p>{report.note}</p>}
-      <Facts facts={report.facts.map(({ name, value }) => [name, value] as const)} />
+      <Facts
+        facts={[
+          ...report.facts.map(({ name, value }) => [name, value] as const),
+          ["Read", whenRead(report)],
+          ["Report made", `${printedInstant(report.madeAt)}, with ${report.program}`],
+        ]}
+      />
       <ReportTables tables={report.tables} />
       {report.strings.length === 0 ? null : (
-        <section aria-label="In words">
-          <h3>In words</h3>
-          <ul className={styles.list}>
-            {report.strings.map(({ label, text }) => (
-              <li key={label}>
-                {label === "" ? "" : `${label}: `}
-                {text}
-              </li>
-            ))}
-          </ul>
-        </section>
+        <Lines
+          title="In words"
+          lines={report.strings.map(({ label, text }) => (label === "" ? text : `${label}: ${text}`))}
+        />
       )}
-      <section aria-label="Factors used">
-        <h3>Factors used</h3>
-        {report.factors.length === 0 ? (
-          <p>None: no reading of this sheet had a calibration in force, so there are no sizes.</p>
-        ) : (
-          <ul className={styles.list}>
-            {report.factors.map(({ name, value }) => (
-              <li key={name}>{`${name}: ${value}`}</li>
-            ))}
-          </ul>
-        )}
-      </section>
+      {factors.length === 0 ? (
+        <Lines
+          title="Factors used"
+          lines={["None: no reading of this sheet had a calibration in force, so there are no sizes."]}
+        />
+      ) : (
+        <Lines title="Factors used" lines={factors.map(({ name, value }) => `${name}: ${value}`)} />
+      )}
+      <ReportHistory report={report} />
       <Lines title="Cautions" lines={report.cautions} />
       {report.struckTotal === 0 ? null : (
         <Lines
-          title={`Struck rows: ${report.struckTotal}, left out of the statistics`}
+          title={`${countedNoun(report.struckTotal, "struck row")}, left out of the statistics`}
           lines={report.struck.map(
             ({ ordinal, label, reason }) => `Row ${ordinal}${label === "" ? "" : `, ${label}`}: ${reason}`,
           )}
+          more={report.struckTotal - report.struck.length}
         />
       )}
       <Lines title="How the figures were made" lines={report.rules} />
-      <p className={styles.hash}>
-        Made {shownInstant(report.madeAt)} UTC with {report.program}. SHA-256 of the data: {report.dataSha256}
-      </p>
-      <div className={styles.signatures}>
-        <p className={styles.signature}>Measured by, date</p>
-        <p className={styles.signature}>Reviewed by, date</p>
-      </div>
+      <SignedBy report={report} />
     </article>
-  );
-}
-
-function Lines({ title, lines }: { title: string; lines: readonly string[] }) {
-  return (
-    <section aria-label={title}>
-      <h3>{title}</h3>
-      <ul className={styles.list}>
-        {lines.map((line) => (
-          <li key={line}>{line}</li>
-        ))}
-      </ul>
-    </section>
   );
 }

@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { type CallName, calls } from "#core/contract/calls.ts";
 import { buildScene, calibrateTrain, enter, enterLength, type Scene } from "../../support/bench-scenes.ts";
+import { workbookOf } from "../../support/finished-export.ts";
 import { handOf, openTally } from "../../support/tally-scene.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { attach, correctCertificate, PNG, untilDone } from "../../support/traceability-scenes.ts";
@@ -34,9 +35,10 @@ beforeAll(async () => {
     ["sheets.list", {}],
     ["sheets.get", { sheetId }],
     ["rows.page", { sheetId, from: 1, count: 10 }],
-    ["exports.workbook", { sheetId, kind: "live" }],
     ["trail.page", { before: null, count: 50 }],
     ["trail.verify", {}],
+    ["trail.verifying", {}],
+    ["trail.stopVerifying", {}],
     ["backups.make", { requestId: "press-0001" }],
     ["backups.list", {}],
     ...(await measuringReads()),
@@ -91,7 +93,7 @@ async function exchangeReads(): Promise<[CallName, unknown][]> {
   if (!job) throw new Error("The export did not begin.");
   const { exportId } = job;
   const csv = Buffer.from("label,left,right\na,23.0,51.5\n");
-  const workbook = await bench.call("exports.workbook", { sheetId, kind: "live" });
+  const workbook = await workbookOf(bench, sheetId);
   if (!workbook) throw new Error("The workbook was not written.");
   const exported = await uploadBytes(bench, workbook.fileName, readFileSync(workbook.path));
   const { uploadId: begun } = await bench.call("uploads.begin", { fileName: "c.csv", bytes: csv.length });

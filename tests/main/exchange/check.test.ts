@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { deflateRawSync } from "node:zlib";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { buildScene, calibrateTrain, enterLength, type Scene } from "../../support/bench-scenes.ts";
+import { workbookOf } from "../../support/finished-export.ts";
 import { pythonPrints } from "../../support/outside-programs.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { editedCopy, recalculated } from "../../workbook/other-programs.ts";
@@ -19,7 +20,7 @@ beforeEach(async () => {
   for (let row = 1; row <= 12; row += 1) {
     await enterLength(bench, scene, `row-${row}`, "10.0", `${30 + row}.5`);
   }
-  const file = await bench.call("exports.workbook", { sheetId: scene.sheet.id, kind: "live" });
+  const file = await workbookOf(bench, scene.sheet.id);
   path = file?.path ?? "";
   bench.clock.set("2026-04-01T08:00:00.000Z");
 });

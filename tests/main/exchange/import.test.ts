@@ -88,7 +88,7 @@ describe("an old notebook", () => {
     // The report counts what was converted elsewhere, and no statistic does.
     const report = await bench.call("reports.sheet", { sheetId: sheet.id });
     expect(report.cautions).toContain(
-      "2 row(s) carry a size converted elsewhere, not traceable: it stands in the note and in none of these figures.",
+      "2 rows carry a size converted elsewhere, not traceable: it stands in the note and in none of these figures.",
     );
     const width = report.tables.find((one) => one.name === "Width");
     expect(width?.lines.map((one) => one.n)).toEqual(width?.lines.map(() => 0));

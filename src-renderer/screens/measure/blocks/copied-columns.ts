@@ -1,8 +1,8 @@
 import type { MethodDefinition } from "#core/contract/records/method.ts";
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import { blockColumnWords } from "#core/measurement/block-columns.ts";
+import { FLAG_TITLES } from "#core/vocabulary/flag.ts";
 import { cellOf, type GridColumn } from "../../../grid/grid-columns.ts";
-import { FLAG_TITLES } from "../flag-titles.ts";
 import type { SheetContext } from "../sheet-context.ts";
 
 type Dimensions = Pick<MethodDefinition, "dimensions">;

@@ -1,6 +1,6 @@
 import { FLAG_WORDS } from "#core/measurement/flags.ts";
+import { FLAG_TITLES } from "#core/vocabulary/flag.ts";
 import { StateMark } from "../../../parts/StateMark.tsx";
-import { FLAG_TITLES } from "../flag-titles.ts";
 import styles from "./explain.module.css";
 import type { ExplainedFlag, ExplainedRow } from "./explained-row.ts";
 
