@@ -34,7 +34,8 @@ export function whyUntested({ test, limit, settings }: Untested): string {
   if (settings.length < 3) return `${countedNoun(settings.length, "setting")} cannot show it`;
   if (isOverSameDivisions(settings)) return "all settings lie over the same divisions";
   if (test === null) return "these settings cannot tell it from a change of the factor";
-  return `a change would have to be ${roundToSignificant(test.shows.times(100), 2).toFixed()} % to be seen for certain, the limit is ${roundToSignificant(limit.times(100), 2).toFixed()} %`;
+  const shows = roundToSignificant(test.shows.times(100), 2).toFixed();
+  return `only a change of ${shows} % would be found nine times in ten; the limit is ${roundToSignificant(limit.times(100), 2).toFixed()} %`;
 }
 
 function howToTest(plan: PatternPlan, { limit, settings, reading }: Untested, places: string): string {

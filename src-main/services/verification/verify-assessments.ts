@@ -40,11 +40,16 @@ export function verifyAssessments(db: ReadableDb, acts: ToldActs, differences: D
     stored.set(here, { where: here, fields: { assessment, at, by, reason } });
     if (assessment.rule === ASSESSMENT_RULE) {
       checkRecord(here, differences, () =>
-        differences.compare(here, assessment, recomputed(db, calibrationId, assessment)),
+        differences.compare(here, judged(assessment), judged(recomputed(db, calibrationId, assessment))),
       );
     }
   }
   compareWithTold(differences, stored, toldAssessments(acts));
+}
+
+/** What was found, without the words it is said in, which the trail holds: a later version may say it better. */
+function judged({ findings, remarks, ...rest }: Assessment): object {
+  return { ...rest, findings: findings.map(({ key, state }) => ({ key, state })), remarks: remarks.length };
 }
 
 function recomputed(db: ReadableDb, calibrationId: string, { earlierId }: Assessment): Assessment {
