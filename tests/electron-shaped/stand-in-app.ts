@@ -46,8 +46,10 @@ export class StandInApp extends EventEmitter implements Asked {
   getName(): string {
     return "linefall";
   }
+  /** As in Electron, that of the program's package.json. */
   getVersion(): string {
-    return "0.0.0-stand-in";
+    const text = readFileSync(new URL("../../package.json", import.meta.url), "utf8");
+    return (JSON.parse(text) as { version: string }).version;
   }
   setAppUserModelId(_id: string): void {}
   setPath(name: string, path: string): void {
