@@ -19,10 +19,12 @@ export function assessmentOf(verdict: Verdict, earlierId: string | null): Assess
 
 /** The factor before, as the verdict compares with it. */
 export function earlierFactorOf(before: FactorRecord, sameMicrometer: boolean): EarlierFactor {
+  // Of a working factor the exact one: what was rounded on purpose is no change.
+  const exact = before.working ?? before;
   return {
-    factor: decimalOfText("earlier.factor", before.factor),
-    standardUncertainty: decimalOfText("earlier.standardUncertainty", before.standardUncertainty),
-    commonUncertainty: decimalOfText("earlier.commonUncertainty", before.commonUncertainty),
+    factor: decimalOfText("earlier.factor", exact.factor),
+    standardUncertainty: decimalOfText("earlier.standardUncertainty", exact.standardUncertainty),
+    commonUncertainty: decimalOfText("earlier.commonUncertainty", exact.commonUncertainty),
     sameMicrometer,
   };
 }

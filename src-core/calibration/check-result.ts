@@ -3,6 +3,7 @@ import type { CheckResult } from "../contract/records/check.ts";
 import { type Decimal, decimal } from "../quantity/decimal.ts";
 import { decimalOfText, textOfDecimal } from "../quantity/decimal-text.ts";
 import { intermediateCheck } from "./agreement.ts";
+import { exactFactorOf } from "./working-factor.ts";
 
 /** u of a factor whose repeatability rule 1 left out, with the pooled one of one setting over its span put in. */
 function withRepeatability(
@@ -30,17 +31,21 @@ export function checkResultOf(
   sameCertificate: boolean,
 ): CheckResult {
   const part = sameCertificate ? "occasionUncertainty" : "standardUncertainty";
-  const of = (record: FactorRecord) => ({
-    factor: decimalOfText("factor", record.factor),
-    standardUncertainty: withRepeatability(record, decimalOfText(part, record[part]), check.pooled),
-  });
+  // A working factor is rounded on purpose: a check is held against the exact one.
+  const of = (record: FactorRecord) => {
+    const exact = exactFactorOf(record);
+    return {
+      factor: decimalOfText("factor", exact.factor),
+      standardUncertainty: withRepeatability(record, decimalOfText(part, exact[part]), check.pooled),
+    };
+  };
   const before = of(inForce);
   const now = of(check);
   const { limit, ratio, passed } = intermediateCheck(before, now);
   const difference = now.factor.minus(before.factor);
   return {
     factor: check.factor,
-    factorInForce: inForce.factor,
+    factorInForce: exactFactorOf(inForce).factor,
     difference: textOfDecimal(difference),
     relativeDifference: textOfDecimal(difference.div(before.factor)),
     limit: textOfDecimal(limit),

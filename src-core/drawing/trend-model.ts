@@ -159,11 +159,9 @@ export function trendModel(trend: TrainTrend, unit: TrendUnit): TrendModel {
           },
     drift: driftOf(trend, scale),
     breaks: trend.events.map(({ date }, at) => ({ day: dayOf(date), letter: eventLetter(at) })),
-    checks: trend.checks.map(({ date, factor, passed }) => ({
-      day: dayOf(date),
-      value: scale(factor),
-      passed,
-    })),
+    checks: trend.checks
+      .filter(({ withdrawn }) => withdrawn === null)
+      .map(({ date, factor, passed }) => ({ day: dayOf(date), value: scale(factor), passed })),
     today: dayOf(trend.asOf),
   };
 }

@@ -112,15 +112,45 @@ function historyFacts({ history, size }: FlagInput): FlagFact[] {
   ];
 }
 
+/** A slip of ten or twenty divisions, or of a decimal mark, with which the size would be about the usual one. */
+const SLIPS: readonly { readonly name: string; readonly of: (divisions: Decimal) => Decimal }[] = [
+  { name: "ten divisions less", of: (divisions) => divisions.minus(10) },
+  { name: "ten divisions more", of: (divisions) => divisions.plus(10) },
+  { name: "twenty divisions less", of: (divisions) => divisions.minus(20) },
+  { name: "twenty divisions more", of: (divisions) => divisions.plus(20) },
+  { name: "decimal mark one place further left", of: (divisions) => divisions.div(10) },
+  { name: "decimal mark one place further right", of: (divisions) => divisions.times(10) },
+];
+/** How near a slip taken back must come to the usual size, relative. */
+const NEAR_USUAL = 0.15;
+
+/** What a value apart could be: the usual size beside it, and the slip that explains it. */
+function apartFacts(input: FlagInput): FlagFact[] {
+  const { size, usual } = input;
+  if (size === null || usual === null || !usual.median.greaterThan(0)) return [];
+  const span = spanOf(input);
+  const slips = span.isZero()
+    ? []
+    : SLIPS.map(({ name, of }) => ({ name, there: size.times(of(span)).div(span) }))
+        .map((one) => ({ ...one, away: one.there.div(usual.median).minus(1).abs().toNumber() }))
+        .filter(({ away }) => away <= NEAR_USUAL)
+        .sort((a, b) => a.away - b.away);
+  return [
+    fact("size", `${um(size)}, ${significant(size.div(usual.median))} × the median`),
+    fact(`median ${usual.where}`, `${about(usual.median)}, n = ${usual.n}`),
+    ...slips.slice(0, 1).map(({ name, there }) => fact(name, `would make it ${um(there)}`)),
+  ];
+}
+
 /** The candidate that explains an odd size: its factor against the one used, and what the size would be. */
 function hintFacts(input: FlagInput, others: readonly TurretFactor[]): FlagFact[] {
-  const { size, history, factor } = input;
+  const { size, usual, factor } = input;
   const hint = otherFactorHint(input, others);
   const there = others.find((one) => one.name === hint?.name);
-  if (!hint || !there || size === null || history === null || factor === null) return [];
+  if (!hint || !there || size === null || usual === null || factor === null) return [];
   return [
-    fact("ratio seen", `${um(size)} is ${significant(size.div(history.median))} × the median`),
-    fact("median of the label", `${about(history.median)}, n = ${history.n}`),
+    fact("ratio seen", `${um(size)} is ${significant(size.div(usual.median))} × the median`),
+    fact(`median ${usual.where}`, `${about(usual.median)}, n = ${usual.n}`),
     fact(
       "factor used",
       `${factorText(factor)}, ${significant(factor.div(there.factor))} × that of ${there.name}`,
@@ -140,6 +170,7 @@ const FACTS: Readonly<Record<FlagKey, (input: FlagInput, around: FlagSurrounding
     "few-divisions": divisionFacts,
     "uncertainty-not-met": uncertaintyFacts,
     "near-resolution": resolutionFacts,
+    "outside-sheet": apartFacts,
     "outside-history": historyFacts,
     "wrong-objective": (input) => hintFacts(input, input.otherObjectives),
     "changer-forgotten": (input) => hintFacts(input, input.otherChangerSettings),

@@ -5,6 +5,13 @@ import { divisionsNeeded } from "./divisions-needed.ts";
 import { isOutsideHistory, type SizeHistory } from "./size-history.ts";
 import { type TurretFactor, wrongObjectiveHint } from "./wrong-objective.ts";
 
+/** What a label usually measures, µm, and from where that is known. */
+export interface UsualSize {
+  readonly median: Decimal;
+  readonly n: number;
+  readonly where: "on other sheets" | "on this sheet";
+}
+
 /** Everything a flag can depend on; null where it is not known or does not apply. */
 export interface FlagInput {
   /** The two readings, div. */
@@ -27,6 +34,10 @@ export interface FlagInput {
   readonly otherChangerSettings: readonly TurretFactor[];
   /** What this label measures on other sheets; null when too little is known. */
   readonly history: SizeHistory | null;
+  /** The usual size that another factor could explain: on other sheets, else on this one; null when neither is known. */
+  readonly usual: UsualSize | null;
+  /** True when the size lies apart from the other values of this sheet; left out where nobody looked. */
+  readonly apart?: boolean;
   readonly numericalAperture: Decimal | null;
   /** Calendar dates, ISO 8601. */
   readonly today: string;
@@ -64,13 +75,30 @@ function isUncertaintyNotMet({ wanted, size, expandedUncertainty }: FlagInput): 
   return expandedUncertainty.times(100).div(size.abs()).greaterThan(wanted.percent);
 }
 
+/** What tells that another factor would make a size usual. */
+export type HintInput = Pick<FlagInput, "size" | "factor" | "usual" | "history" | "apart">;
+
+/**
+ * Apart from the rest of this sheet, or, by ratio, twice as far from the median as the band of what the label measured
+ * elsewhere reaches: in a label that spreads as widely as two objectives differ, a large value is no mistake. Our own rule.
+ */
+function isUnusual({ size, history, apart }: HintInput): boolean {
+  if (apart === true) return true;
+  if (size === null || history === null || !history.median.greaterThan(0)) return false;
+  const { low, median, high } = history;
+  return size.times(median).greaterThan(high.pow(2)) || size.times(median).lessThan(low.pow(2));
+}
+
 /** The other factor that would make an unusual size usual; null when the size is ordinary. */
 export function otherFactorHint(
-  { size, factor, history }: Pick<FlagInput, "size" | "factor" | "history">,
+  input: HintInput,
   others: readonly TurretFactor[],
 ): ReturnType<typeof wrongObjectiveHint> {
-  if (size === null || factor === null || history === null || !size.greaterThan(0)) return null;
-  return wrongObjectiveHint(size, history.median, factor, others);
+  const { size, factor, usual } = input;
+  if (size === null || factor === null || usual === null || !size.greaterThan(0) || !isUnusual(input)) {
+    return null;
+  }
+  return wrongObjectiveHint(size, usual.median, factor, others);
 }
 
 function isOverdue(dueOn: string | null, today: string): boolean {
@@ -83,6 +111,7 @@ const TESTS: Record<FlagKey, (input: FlagInput) => boolean> = {
   "few-divisions": isTooFewDivisions,
   "uncertainty-not-met": isUncertaintyNotMet,
   "near-resolution": isNearResolution,
+  "outside-sheet": ({ apart }) => apart === true,
   "outside-history": ({ size, history }) => isOutsideHistory(size, history),
   "wrong-objective": (input) => otherFactorHint(input, input.otherObjectives) !== null,
   "changer-forgotten": (input) => otherFactorHint(input, input.otherChangerSettings) !== null,
@@ -126,6 +155,12 @@ export const FLAG_WORDS: Readonly<Record<FlagKey, { readonly meaning: string; re
         "The object is smaller than ten times the objective's resolution limit, so where its edges lie matters.",
       whatToDo:
         "Use an objective of higher numerical aperture, or report the size with an uncertainty for the edges.",
+    },
+    "outside-sheet": {
+      meaning:
+        "The size lies apart from the other values of its label on this sheet (generalized ESD test, risk 1 % per label and dimension).",
+      whatToDo:
+        "Look at both readings for a slip and at the objective; a true exception is kept with a note.",
     },
     "outside-history": {
       meaning: "The size lies outside the middle 95 % of what this label measured on other sheets.",

@@ -7,10 +7,10 @@ import { readDecimal } from "../quantity/decimal-text.ts";
 import { formatToPlaces, roundToSignificant } from "../quantity/rounding.ts";
 import { FLAG_KEYS, type FlagKey } from "../vocabulary/flag.ts";
 import { readingPairUncertainty } from "./divisions-needed.ts";
-import { type FlagInput, flagsOf, otherFactorHint } from "./flags.ts";
+import { type FlagInput, flagsOf, otherFactorHint, type UsualSize } from "./flags.ts";
 import { measuringPlan, type PlannedTrain } from "./measuring-plan.ts";
 import { completeReadings } from "./readings.ts";
-import type { SizeHistory } from "./size-history.ts";
+import { LEAST_USUAL, type SizeHistory } from "./size-history.ts";
 import { readReadingConditions } from "./typed-reading.ts";
 import { isOrdinarySize, type TurretFactor } from "./wrong-objective.ts";
 
@@ -33,6 +33,11 @@ export interface FlagSurroundings {
   /** Calendar date, ISO 8601. */
   readonly today: string;
   readonly history: SizeHistory | null;
+  /** What the other values of this sheet say; left out where nobody looked. */
+  readonly sheet?: {
+    readonly usual: { readonly median: Decimal; readonly n: number } | null;
+    readonly isApart: (size: Decimal) => boolean;
+  };
   /** Trains of the microscope that have a factor; asked for only when a flag needs them. */
   readonly trainFactors: () => readonly TrainFactor[];
 }
@@ -58,7 +63,7 @@ function optionalNumber(field: string, typed: string): Decimal | null {
 }
 
 /** The trains a wrong one could be mistaken for: same eyepiece, one step away on turret or changer. */
-function neighbours(around: FlagSurroundings): {
+export function neighbouringTrains(around: Pick<FlagSurroundings, "train" | "microscope" | "trainFactors">): {
   readonly objectives: TurretFactor[];
   readonly changer: TurretFactor[];
 } {
@@ -134,8 +139,9 @@ function historyWords({ history, size }: FlagInput): string {
 
 function hintWords(input: FlagInput, others: readonly TurretFactor[]): string {
   const hint = otherFactorHint(input, others);
-  if (hint === null || input.history === null) return "";
-  return `${hint.name} would make it ${um(hint.sizeThere)}; usual is ${um(input.history.median)}.`;
+  if (hint === null || input.usual === null) return "";
+  const { median, where } = input.usual;
+  return `${hint.name} would make it ${um(hint.sizeThere)}; usual ${where} is ${um(median)}.`;
 }
 
 function wordsOfFlag(flag: FlagKey, input: FlagInput, around: FlagSurroundings): string {
@@ -155,6 +161,13 @@ function wordsOfFlag(flag: FlagKey, input: FlagInput, around: FlagSurroundings):
   }
 }
 
+/** The usual size of the label: on other sheets, else on this one. */
+function usualOf({ history, sheet }: FlagSurroundings): UsualSize | null {
+  if (history) return { median: history.median, n: history.n, where: "on other sheets" };
+  const here = sheet?.usual;
+  return here && here.n >= LEAST_USUAL ? { ...here, where: "on this sheet" } : null;
+}
+
 /** What the flags of one dimension depend on, for each of its complete readings. */
 export function flagInputs(
   readings: readonly RepeatReading[],
@@ -168,8 +181,9 @@ export function flagInputs(
   const percent = optionalNumber("wantedPercent", definition.wantedPercent);
   const { smallestFraction, repeatability } = readReadingConditions(definition.reading);
   const value = size ? decimal(size.value) : null;
-  const isOdd = value && around.history && !isOrdinarySize(value, around.history.median);
-  const near = isOdd ? neighbours(around) : { objectives: [], changer: [] };
+  const usual = usualOf(around);
+  const isOdd = value && usual?.median.greaterThan(0) && !isOrdinarySize(value, usual.median);
+  const near = isOdd ? neighbouringTrains(around) : { objectives: [], changer: [] };
   const shared = {
     reticleDivisions: eyepiece.reticle.divisions,
     minimumDivisions: optionalNumber("minimumDivisions", definition.minimumDivisions),
@@ -183,6 +197,8 @@ export function flagInputs(
     otherObjectives: near.objectives,
     otherChangerSettings: near.changer,
     history: around.history,
+    usual,
+    apart: value !== null && (around.sheet?.isApart(value) ?? false),
     numericalAperture: objective.numericalAperture ? decimal(objective.numericalAperture) : null,
     today: around.today,
     calibrationDueOn: calibration?.dueOn ?? null,

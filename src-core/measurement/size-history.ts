@@ -3,6 +3,8 @@ import { type Decimal, decimal } from "../quantity/decimal.ts";
 
 /** Fewer sizes than this say nothing about 2.5 % tails. Common practice, no source. */
 export const LEAST_HISTORY = 20;
+/** From so many on their median is known well enough to tell one objective from another. Our own rule. */
+export const LEAST_USUAL = 5;
 
 /** The middle 95 % of what a label measured elsewhere, µm. */
 export interface SizeHistory {
@@ -20,15 +22,15 @@ export function labelStem(label: string): string {
     .replace(/[ #._-]+$/, "");
 }
 
-/** The history as a flag needs it; null when too little is known. */
+/** The history as a flag needs it; null when too little is known even of the median. */
 export function sizeHistoryOf(record: LabelHistory | null | undefined): SizeHistory | null {
-  if (!record || record.n < LEAST_HISTORY) return null;
+  if (!record || record.n < LEAST_USUAL) return null;
   const { n, low, median, high } = record;
   return { n, low: decimal(low), median: decimal(median), high: decimal(high) };
 }
 
 export function isOutsideHistory(size: Decimal | null, history: SizeHistory | null): boolean {
-  if (size === null || history === null) return false;
+  if (size === null || history === null || history.n < LEAST_HISTORY) return false;
   return size.lessThan(history.low) || size.greaterThan(history.high);
 }
 

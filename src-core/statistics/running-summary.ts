@@ -1,5 +1,6 @@
 import { type Decimal, decimal } from "../quantity/decimal.ts";
 import { InputError, requireFinite } from "../quantity/input-error.ts";
+import type { OrderedMoments } from "./apart-values.ts";
 import { type GeometricSummary, geometricFromLogs } from "./geometric.ts";
 import { keyAt, type OrderTree, rankOf, withKey, withoutKey } from "./order-tree.ts";
 import { type Percentile, type PercentileType, percentileByRank } from "./percentile.ts";
@@ -74,6 +75,29 @@ export class RunningSummary {
   /** How many values are less than `limit`, O(log n). @throws InputError as `add` */
   countBelow(limit: Decimal): number {
     return rankOf(this.tree, this.checked("limit", limit));
+  }
+
+  /** Moments and order in floats, O(1) and O(log n): enough for a test, not for a printed figure. */
+  moments(): OrderedMoments {
+    const n = this.count;
+    const count = BigInt(n);
+    const squaresOf = (squares: bigint, total: bigint, scale: number): number =>
+      Number(count * squares - total * total) / scale / scale / n;
+    const scale = 10 ** PLACES;
+    return {
+      n,
+      mean: Number(this.total) / scale / n,
+      squares: squaresOf(this.squares, this.total, scale),
+      logs:
+        this.notPositive > 0
+          ? null
+          : {
+              mean: Number(this.logTotal) / LOG_SCALE / n,
+              squares: squaresOf(this.logSquares, this.logTotal, LOG_SCALE),
+            },
+      least: (k) => Number(keyAt(this.tree, k)) / scale,
+      greatest: (k) => Number(keyAt(this.tree, n - 1 - k)) / scale,
+    };
   }
 
   /** Percentile by the given definition, O(log n). @throws InputError when the sample is empty or p outside 0…1 */

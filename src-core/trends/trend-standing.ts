@@ -1,5 +1,5 @@
 import { countedNoun } from "../quantity/counted-noun.ts";
-import type { Decimal } from "../quantity/decimal.ts";
+import { type Decimal, decimal } from "../quantity/decimal.ts";
 import { mean, memberAt } from "../statistics/sample.ts";
 import type { AssessedHistory, HistoryStep } from "./assess-history.ts";
 import type { HistoryEvent } from "./baseline.ts";
@@ -7,9 +7,13 @@ import { dateOfDay } from "./civil-day.ts";
 import type { HistoryFactor } from "./history-factor.ts";
 import { percentWords } from "./percent-words.ts";
 
-/** Of one word on a train the heaviest: `jumped` outweighs `drifting`, and both an overdue date. */
+/**
+ * Of one word on a train the heaviest: `jumped` outweighs `drifting`, and both an overdue date. A change that the limits
+ * of a very quiet history show, but that U covers and the tolerance hardly notices, is a `small change` and no alarm.
+ */
 export const STANDING_KINDS = [
   "steady",
+  "small change",
   "drifting",
   "jumped",
   "too few points",
@@ -17,6 +21,9 @@ export const STANDING_KINDS = [
   "not calibrated",
 ] as const;
 export type StandingKind = (typeof STANDING_KINDS)[number];
+
+/** A change up to this share of the tolerance is far within it. Our own rule. */
+const FAR_WITHIN = decimal("0.5");
 
 export interface Standing {
   readonly kind: StandingKind;
@@ -65,15 +72,50 @@ function presentJump({ history }: StandingInput): HistoryStep<NamedEvent> | null
   return atBeginning && history.current.counting.length >= SETTLED ? null : last;
 }
 
+/** U of a calibration, relative; what a change must exceed to be more than its own doubt. */
+function relativeU(point: HistoryFactor): Decimal {
+  return point.expandedUncertainty.div(point.value);
+}
+
+function isSmall({ points, tolerance }: StandingInput, place: number, relative: Decimal): boolean {
+  return (
+    relative.abs().lessThanOrEqualTo(relativeU(memberAt(points, place))) &&
+    relative.abs().lessThanOrEqualTo(tolerance.times(FAR_WITHIN))
+  );
+}
+
+/** Why a change is no alarm. */
+function smallWords({ points, tolerance }: StandingInput, place: number): string {
+  const u = percentWords(relativeU(memberAt(points, place))).slice(1);
+  return ` It lies within U (${u}) and far within the tolerance of ${percentWords(tolerance).slice(1)}.`;
+}
+
 /** The last calibration beyond the limits of those before it, before a step can be told from one odd value. */
-function lastIsOutside({ history, points }: StandingInput): string | null {
+function lastIsOutside(input: StandingInput): { readonly place: number; readonly relative: Decimal } | null {
+  const { history, points } = input;
   const { chart, counting } = history.current;
   if (!chart || chart.drifting || chart.levels.at(-1) !== "action") return null;
   const place = memberAt(counting, counting.length - 1);
   const before = counting.filter((_, at) => chart.levels[at] !== "action");
   const level = mean(before.map((one) => memberAt(points, one).value));
-  const relative = memberAt(points, place).value.div(level).minus(1);
-  return `The last calibration (${dateOf(memberAt(points, place))}) lies ${percentWords(relative)} from the mean, beyond the limits of those before it: calibrate once more.`;
+  return { place, relative: memberAt(points, place).value.div(level).minus(1) };
+}
+
+/** A jump, or a last calibration beyond the limits: an alarm, or a small change where U covers it. */
+function changed(input: StandingInput): Standing | null {
+  const jump = presentJump(input);
+  if (jump) {
+    const small = isSmall(input, jump.to, jump.relative);
+    const why = `${jumpWords(input, jump)}${small ? smallWords(input, jump.to) : ""}`;
+    return { kind: small ? "small change" : "jumped", why };
+  }
+  const outside = lastIsOutside(input);
+  if (!outside) return null;
+  const { place, relative } = outside;
+  const at = `The last calibration (${dateOf(memberAt(input.points, place))}) lies ${percentWords(relative)} from the mean, beyond the limits of those before it`;
+  return isSmall(input, place, relative)
+    ? { kind: "small change", why: `${at}.${smallWords(input, place)}` }
+    : { kind: "jumped", why: `${at}: calibrate once more.` };
 }
 
 function towardsWords({ history, tolerance, points }: StandingInput): string {
@@ -138,10 +180,8 @@ function steadyWords({ history, points }: StandingInput): string {
 export function trendStanding(input: StandingInput): Standing {
   const { history, dueDay, today } = input;
   const { counting, chart } = history.current;
-  const jump = presentJump(input);
-  if (jump) return { kind: "jumped", why: jumpWords(input, jump) };
-  const outside = lastIsOutside(input);
-  if (outside) return { kind: "jumped", why: outside };
+  const change = changed(input);
+  if (change?.kind === "jumped") return change;
   if (chart?.drifting) return { kind: "drifting", why: driftWords(input) };
   if (input.points.length === 0) return { kind: "not calibrated", why: "No calibration yet." };
   if (dueDay !== null && dueDay < today) {
@@ -151,6 +191,7 @@ export function trendStanding(input: StandingInput): Standing {
       why: `Due ${countedNoun(days, "day")} ago: what happened since the last calibration is not known.`,
     };
   }
+  if (change) return change;
   if (counting.length < LEAST_FOR_STEADY) return { kind: "too few points", why: fewWords(input) };
   return { kind: "steady", why: steadyWords(input) };
 }

@@ -1,8 +1,10 @@
+import { workingWords } from "#core/calibration/working-factor.ts";
 import type { ReportLine, ReportTable, SheetReport } from "#core/contract/records/exchange.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { printedNumber } from "#core/quantity/printed-number.ts";
 import { formatToPlaces, reportWithUncertainty } from "#core/quantity/rounding.ts";
 import { classWords } from "../workbook/sheet-book/class-lines.ts";
+import { conformityLines } from "../workbook/sheet-book/conformity-lines.ts";
 import { histogramOf } from "../workbook/sheet-book/histogram-classes.ts";
 import type { WorkbookJob } from "../workbook/sheet-book/job.ts";
 import type { LabelStatistics } from "../workbook/sheet-book/label-statistics.ts";
@@ -100,7 +102,7 @@ function factorsOf(job: WorkbookJob): { name: string; value: string }[] {
       train === null ? "" : job.lookups.objective(train.id),
       record.result === null
         ? "no result"
-        : `${printedNumber(`${record.result.shownFactor} ± ${record.result.shownUncertainty}`)} µm/div (k = ${formatToPlaces(decimal(record.result.coverageFactor), 2)})`,
+        : `${printedNumber(`${record.result.shownFactor} ± ${record.result.shownUncertainty}`)} µm/div (k = ${formatToPlaces(decimal(record.result.coverageFactor), 2)})${workingWords(record.result)}`,
       record.inForceAt === null ? "" : `in force since ${record.inForceAt.slice(0, 10)}`,
       record.dueOn === null ? "" : `due ${record.dueOn}`,
       micrometer === null ? "" : `stage micrometer ${micrometer.name}, no. ${micrometer.serial}`,
@@ -157,6 +159,7 @@ export function sheetReport(job: WorkbookJob): SheetReport {
     struck: struckOf(job),
     struckTotal: survey.struck,
     cautions: cautionsOf(job, true, ON_PAPER),
+    conformity: conformityLines(job),
     rules: rulesOf(job),
     secondReadings: secondReadingsOf(job),
     ...amendmentsOf(job),

@@ -3,6 +3,7 @@ import { benchEntering } from "./entering.ts";
 import { benchExport } from "./export.ts";
 import { benchExportBesideEntry } from "./export-beside-entry.ts";
 import { benchFalseAlarms } from "./false-alarms.ts";
+import { benchFlagRates } from "./flag-rates.ts";
 import { benchLiveCounting } from "./live-counting.ts";
 import { benchLiveSummary } from "./live-summary.ts";
 import { benchMeasureKeys } from "./measure-keys.ts";
@@ -33,6 +34,7 @@ const BENCHES: readonly Bench[] = [
   { name: "re-evaluation", run: benchReevaluation },
   { name: "coverage", run: async () => benchCoverage() },
   { name: "false-alarms", run: async () => benchFalseAlarms() },
+  { name: "flag-rates", run: async () => benchFlagRates() },
   { name: "trends", run: async () => benchTrendDetection() },
   { name: "trend-keys", run: benchTrendKeys },
   { name: "window-hold", run: benchWindowHold },

@@ -1,70 +1,20 @@
 import { decimal } from "#core/quantity/decimal.ts";
 import { normalCdf } from "#core/statistics/distributions.ts";
-import { assessHistory } from "#core/trends/assess-history.ts";
 import { stepFinding, type WitnessSeries } from "#core/trends/common-step.ts";
-import type { HistoryFactor } from "#core/trends/history-factor.ts";
-import { referenceChanges } from "#core/trends/reference-change.ts";
 import { runSignals } from "#core/trends/run-rules.ts";
-import { type NamedEvent, trendStanding } from "#core/trends/trend-standing.ts";
 import type { RunRule } from "#core/vocabulary/trends.ts";
+import { normalFrom } from "../support/seeded-normal.ts";
+import {
+  FIRST_DAY,
+  simulatedHistory as history,
+  MONTH,
+  SCATTER,
+  standingOf,
+  type Truth,
+} from "../support/simulated-histories.ts";
 import { printTable } from "./print-table.ts";
 
-/*
- * Histories with a known truth, all inputs invented: a factor of 2.5 µm/div calibrated each month, scatter 0.05 % from
- * one occasion to the next, as its budgets say, a certificate part of 0.05 %, tolerance 2 %.
- */
 const SEEDS = 1000;
-const FACTOR = 2.5;
-const SCATTER = 0.0005;
-const CERTIFICATE = 0.0005;
-const MONTH = 30.4375;
-const FIRST_DAY = 20_000;
-const TOLERANCE = decimal("0.02");
-
-type Normal = () => number;
-
-/** Mulberry32 and Box–Muller: the same histories on every machine. */
-function normalFrom(seed: number): Normal {
-  let state = (seed * 0x9e3779b9) >>> 0;
-  const uniform = (): number => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
-    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 2 ** 32;
-  };
-  return () => Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform());
-}
-
-interface Truth {
-  readonly name: string;
-  /** Relative to the steady factor, by month from 0. */
-  readonly at: (month: number) => number;
-  /** Month from which another micrometer is used. */
-  readonly replacedAt?: number;
-}
-
-function history(truth: Truth, months: number, normal: Normal): HistoryFactor[] {
-  return Array.from({ length: months }, (_, month) => ({
-    day: decimal(Math.round(FIRST_DAY + month * MONTH)),
-    value: decimal(FACTOR * (truth.at(month) + SCATTER * normal())),
-    standardUncertainty: decimal(FACTOR * Math.hypot(SCATTER, CERTIFICATE)),
-    expandedUncertainty: decimal(2 * FACTOR * Math.hypot(SCATTER, CERTIFICATE)),
-    commonUncertainty: decimal(FACTOR * CERTIFICATE),
-    occasionUncertainty: decimal(FACTOR * SCATTER),
-    reference: month >= (truth.replacedAt ?? Number.POSITIVE_INFINITY) ? "SM 2" : "SM 1",
-    withdrawn: false,
-  }));
-}
-
-function standingOf(points: readonly HistoryFactor[]) {
-  const events = referenceChanges(points).map(
-    ({ day }): NamedEvent => ({ day, breaks: true, words: "a change of stage micrometer" }),
-  );
-  const found = assessHistory<NamedEvent>({ points, events, tolerance: TOLERANCE });
-  const today = (points.at(-1)?.day.toNumber() ?? FIRST_DAY) + 1;
-  const standing = trendStanding({ history: found, points, tolerance: TOLERANCE, dueDay: null, today });
-  return { found, kind: standing.kind };
-}
 
 const TRUTHS: readonly Truth[] = [
   { name: "steady", at: () => 1 },
@@ -79,11 +29,21 @@ const MONTHS = 12;
 const percent = (count: number, of = SEEDS): string => `${((100 * count) / of).toFixed(1)} %`;
 
 function detectionRow(truth: Truth): string[] {
-  const counts = { steady: 0, drifting: 0, jumped: 0, few: 0, signal: 0, lone: 0, placed: 0 };
+  const counts = {
+    steady: 0,
+    "small change": 0,
+    drifting: 0,
+    jumped: 0,
+    few: 0,
+    signal: 0,
+    lone: 0,
+    placed: 0,
+  };
   for (let seed = 1; seed <= SEEDS; seed += 1) {
     const { found, kind } = standingOf(history(truth, MONTHS, normalFrom(seed)));
-    if (kind === "steady" || kind === "drifting" || kind === "jumped") counts[kind] += 1;
-    else counts.few += 1;
+    if (kind === "steady" || kind === "small change" || kind === "drifting" || kind === "jumped") {
+      counts[kind] += 1;
+    } else counts.few += 1;
     const levels = found.baselines.flatMap(({ chart }) => chart?.signals ?? []);
     if (levels.some(({ weight }) => weight === "signal")) counts.signal += 1;
     if (found.lone.size === 1 && found.lone.has(6)) counts.lone += 1;
@@ -92,6 +52,7 @@ function detectionRow(truth: Truth): string[] {
   return [
     truth.name,
     percent(counts.steady),
+    percent(counts["small change"]),
     percent(counts.drifting),
     percent(counts.jumped),
     percent(counts.signal),
@@ -115,6 +76,26 @@ function delayRow(truth: Truth, wanted: "drifting" | "jumped", from: number): st
   months.sort((a, b) => a - b);
   const at = (share: number): string => String(months[Math.floor(share * (months.length - 1))] ?? "–");
   return [truth.name, wanted, at(0.5), at(0.9), percent(months.length, seeds)];
+}
+
+/** Nothing ever happens: what is said after n calibrations, and how often a jump was ever said on the way there. */
+function steadyRow(name: string, scatter: number, n: number): string[] {
+  const counts = { drifting: 0, jumped: 0, "small change": 0, ever: 0 };
+  for (let seed = 1; seed <= SEEDS; seed += 1) {
+    const points = history({ name, at: () => 1, scatter }, n, normalFrom(seed + 20_000));
+    const said = points.map((_, at) => standingOf(points.slice(0, at + 1)).kind);
+    const last = said.at(-1);
+    if (last === "drifting" || last === "jumped" || last === "small change") counts[last] += 1;
+    if (said.includes("jumped")) counts.ever += 1;
+  }
+  return [
+    name,
+    String(n),
+    percent(counts.drifting),
+    percent(counts.jumped),
+    percent(counts["small change"]),
+    percent(counts.ever),
+  ];
 }
 
 /** Four trains on two microscopes: does what they say together name the culprit? */
@@ -166,9 +147,26 @@ function simulatedRunLength(rules: readonly RunRule[]): { readonly mean: number;
 
 /** Detection and false alarms of factor histories over seeded simulations; every rate with what is expected beside it. */
 export function benchTrendDetection(): void {
-  console.log(`${MONTHS} monthly calibrations, ${SEEDS.toLocaleString("en-GB")} seeds each`);
+  console.log(`steady histories, ${SEEDS.toLocaleString("en-GB")} seeds each: false alarms`);
   printTable(
-    ["truth", "steady", "drifting", "jumped", "any rule fired", "step placed right", "one value apart found"],
+    ["truth", "calibrations", "drifting", "jumped", "small change", "jumped said at any time"],
+    [3, 5, 8, 12].flatMap((n) => [
+      steadyRow("scatter as budgeted", SCATTER, n),
+      steadyRow("scatter a quarter of it", SCATTER / 4, n),
+    ]),
+  );
+  console.log(`\n${MONTHS} monthly calibrations, ${SEEDS.toLocaleString("en-GB")} seeds each`);
+  printTable(
+    [
+      "truth",
+      "steady",
+      "small change",
+      "drifting",
+      "jumped",
+      "any rule fired",
+      "step placed right",
+      "one value apart found",
+    ],
     TRUTHS.map(detectionRow),
   );
   console.log(`\nmonths from the change until it is said, ${SEEDS / 10} seeds, at most 24 calibrations`);

@@ -154,6 +154,8 @@ export interface CalibrateOptions {
   readonly lineRight?: string;
   readonly dueOn?: string;
   readonly conditions?: Partial<TypedConditions>;
+  /** Digits after the point of a working factor; null: the exact one. */
+  readonly workingPlaces?: number | null;
 }
 
 /** Begins, types and puts in force a calibration; by default 96.4 divisions on 1 mm with the lowest objective. */
@@ -166,6 +168,7 @@ export async function calibrateTrain(
     lineRight = "100",
     dueOn = "2027-03-01",
     conditions = {},
+    workingPlaces = null,
   }: CalibrateOptions = {},
 ): Promise<CalibrationRecord> {
   const { call, request } = bench;
@@ -191,6 +194,7 @@ export async function calibrateTrain(
     calibrationId: draft.id,
     dueOn,
     reason: "yearly calibration",
+    workingPlaces,
   });
 }
 

@@ -42,7 +42,10 @@ async function cellsOfRows(): Promise<Cell[][]> {
   const job = await jobOf(bundle, { kind: "live" });
   const all = [job.layout.columns.map((column) => text(column.header, "column"))];
   for (const row of bundle.rows()) {
-    all.push([...fixedCells(row, job), ...dimensionCells(row.measurements[0], 0, all.length + 1, job)]);
+    all.push([
+      ...fixedCells(row, job),
+      ...dimensionCells(row, row.measurements[0]?.dimension ?? "", 0, all.length + 1, job),
+    ]);
   }
   return all;
 }

@@ -167,6 +167,24 @@ async function whatHappenedToTheEquipment(bench: TempBench, scene: Scene): Promi
     },
   });
   later(bench);
+  const mistaken = await call("checks.record", {
+    requestId: request(),
+    check: {
+      trainId: scene.trains[0]?.id ?? "",
+      stageMicrometerId: scene.micrometer.id,
+      certificateId: scene.certificate.id,
+      settings: [{ reticleLeft: "0", reticleRight: "89", lineLeft: "0", lineRight: "100" }],
+      temperature: "",
+      remark: "",
+    },
+  });
+  later(bench);
+  await call("checks.withdraw", {
+    requestId: request(),
+    checkId: mistaken.id,
+    reason: "ten divisions misread",
+  });
+  later(bench);
   const wrong = await attach(bench, { kind: "certificate", id: scene.certificate.id }, PNG, "wrong.png");
   later(bench);
   await attach(bench, { kind: "objective", id: objective?.id ?? "" }, PNG, "objective.png");

@@ -10,7 +10,8 @@ export function trendOf(count = 10): TrainTrend {
     trainId: "train",
     nominalFactor: text(10.02),
     reference: text(10),
-    tolerance: { percent: text(2), origin: "Proposal." },
+    tolerance: { percent: text(2), origin: "Proposal.", rule: "guarded-acceptance" },
+    conformity: null,
     points: dates.map((date, at) => ({
       calibrationId: `c-${at}`,
       state: "superseded",

@@ -176,6 +176,14 @@ export const equipmentCalls = {
       "check.implausible",
     ],
   }),
+  /** The check counts for nothing from then on: state of the train, due dates and trends are as if it had not been. */
+  "checks.withdraw": call({
+    kind: "write",
+    changes: ["checks", "events", "trail"],
+    input: z.strictObject({ requestId: RequestId, checkId: Id, reason: Reason }),
+    output: CheckRecord,
+    errors: ["person.missing", "check.unknown", "check.withdrawn"],
+  }),
 
   /** What is overdue or falls due within so many days. */
   "due.list": call({

@@ -34,7 +34,7 @@ export type TypedConditions = z.infer<typeof TypedConditions>;
 export const BudgetLine = z.strictObject({
   key: z.string(),
   name: z.string(),
-  distribution: z.enum(["normal", "rectangular", "skewed", "t"]),
+  distribution: z.enum(["normal", "rectangular", "skewed", "t", "known difference"]),
   standardUncertainty: StoredDecimal,
   unit: z.string(),
   divisor: StoredDecimal,
@@ -76,6 +76,18 @@ export const FactorRecord = z.strictObject({
   /** Absent in records of rule 1, which knew no pooled repeatability: their fingerprints stay. */
   rule: z.literal(CALCULATION_RULE).optional(),
   pooled: PooledRecord.optional(),
+  /** Set where a procedure asks for a rounded working factor: the exact one beside it, with its own uncertainties. */
+  working: z
+    .strictObject({
+      /** Digits after the point. */
+      places: z.int().min(0).max(6),
+      factor: StoredDecimal,
+      standardUncertainty: StoredDecimal,
+      expandedUncertainty: StoredDecimal,
+      commonUncertainty: StoredDecimal,
+      shown: z.string(),
+    })
+    .optional(),
 });
 export type FactorRecord = z.infer<typeof FactorRecord>;
 
@@ -135,4 +147,15 @@ export const CalibrationDraft = z.strictObject({
   remark: Note,
 });
 
-export const PutInForce = z.strictObject({ calibrationId: Id, dueOn: CalendarDate, reason: Reason });
+export const PutInForce = z.strictObject({
+  calibrationId: Id,
+  dueOn: CalendarDate,
+  reason: Reason,
+  /** Digits after the point of the working factor that a procedure asks for; null: the exact factor is put in force. */
+  workingPlaces: z
+    .int("must be a whole number")
+    .min(0, "must be from 0 to 6")
+    .max(6, "must be from 0 to 6")
+    .nullable()
+    .default(null),
+});

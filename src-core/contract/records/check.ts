@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { PooledRecord, TypedSetting } from "./calibration.ts";
-import { Id, Instant, Note, StoredDecimal, TypedNumber } from "./primitives.ts";
+import { Id, Instant, Note, Reason, StoredDecimal, TypedNumber } from "./primitives.ts";
 
 /** A quick check of the factor in force as typed: one setting is enough. */
 export const NewCheck = z.strictObject({
@@ -28,8 +28,14 @@ export const CheckResult = z.strictObject({
   passed: z.boolean(),
   /** The repeatability that the check was judged with; absent in checks of rule 1. */
   pooled: PooledRecord.optional(),
+  /** What most likely made it fail, best fit first, as named when it was recorded; left out where nothing was. */
+  suspects: z.array(z.strictObject({ cause: z.string(), whatToDo: z.string() })).optional(),
 });
 export type CheckResult = z.infer<typeof CheckResult>;
+
+/** A mistaken check taken back: it stays to be read and counts for nothing. */
+export const CheckWithdrawal = z.strictObject({ at: Instant, by: Id, reason: Reason });
+export type CheckWithdrawal = z.infer<typeof CheckWithdrawal>;
 
 /** An intermediate check (ISO/IEC 17025:2017 6.4.10) against the factor that was in force then. */
 export const CheckRecord = z.strictObject({
@@ -44,5 +50,6 @@ export const CheckRecord = z.strictObject({
   result: CheckResult,
   checkedAt: Instant,
   checkedBy: Id,
+  withdrawn: CheckWithdrawal.nullable(),
 });
 export type CheckRecord = z.infer<typeof CheckRecord>;

@@ -263,6 +263,8 @@ export const SheetReport = z.strictObject({
   struck: z.array(z.strictObject({ ordinal: z.int(), label: z.string(), reason: z.string() })),
   struckTotal: z.int(),
   cautions: z.array(z.string()),
+  /** One line per limit of the method: the limits, the rule, and how many specimens conform. */
+  conformity: z.array(z.string()),
   rules: z.array(z.string()),
   secondReadings: z.array(ReportSecondReading),
   /** Changes of readings and results after they were entered, oldest first; the total says how many there are. */

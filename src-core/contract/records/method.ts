@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { ROUNDING_RULES } from "../../quantity/rounding.ts";
 import { COVERAGE_RULES } from "../../vocabulary/calibration.ts";
+import { DECISION_RULES } from "../../vocabulary/decision-rules.ts";
 import { DERIVED_KINDS } from "../../vocabulary/derived-kinds.ts";
 import { ENTRY_KINDS, MOST_REPEATS } from "../../vocabulary/entry.ts";
 import { EDGE_KINDS } from "../../vocabulary/measurement.ts";
@@ -42,6 +43,15 @@ export type DerivedDefinition = z.infer<typeof DerivedDefinition>;
 export const ClassDefinition = z.strictObject({ of: ColumnKey, tableId: z.string().max(60) });
 export type ClassDefinition = z.infer<typeof ClassDefinition>;
 
+/** Limits of a dimension or derived quantity, in its unit as typed (empty: none on that side), and the rule that decides. */
+export const LimitDefinition = z.strictObject({
+  of: ColumnKey,
+  lower: TypedNumber,
+  upper: TypedNumber,
+  rule: z.enum(DECISION_RULES),
+});
+export type LimitDefinition = z.infer<typeof LimitDefinition>;
+
 /** Which percentiles are reported, in per cent as typed, and by which definition (Hyndman and Fan’s type). */
 export const PercentileChoice = z.strictObject({
   type: z.union([z.literal(6), z.literal(7)]),
@@ -76,6 +86,8 @@ const EXTRAS = {
   classes: z.array(ClassDefinition).max(12).default([]),
   percentiles: PercentileChoice.default({ type: 7, lower: "10", upper: "90" }),
   report: ReportChoice.default({ kind: "none", places: 1, ratioPlaces: 2 }),
+  /** Left out by methods without limits: what they are known by must not change. */
+  limits: z.array(LimitDefinition).max(12).optional(),
 };
 
 export const MethodDefinition = z.strictObject({

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { FLAG_KEYS } from "../../vocabulary/flag.ts";
 import { StoredDecimal } from "./primitives.ts";
 
 /** Rows of a sheet by column; row i of each list has the ordinal from + i. */
@@ -15,6 +16,10 @@ export const SheetColumns = z.strictObject({
   struck: z.array(z.int()),
   /** By dimension: the size of each row, µm with all digits; null where there is none. */
   sizes: z.record(z.string(), z.array(StoredDecimal.nullable())),
+  /** Sets of flags that occur here, each once. */
+  flagSets: z.array(z.array(z.enum(FLAG_KEYS))),
+  /** By dimension: index into `flagSets` of each row; null where nothing is measured. */
+  flags: z.record(z.string(), z.array(z.int().nullable())),
 });
 export type SheetColumns = z.infer<typeof SheetColumns>;
 

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { AGREEMENT_VERDICTS } from "../../vocabulary/calibration.ts";
+import { DECISION_RULES } from "../../vocabulary/decision-rules.ts";
 import { TREND_UNITS } from "../../vocabulary/trend-unit.ts";
 import { LIMIT_KINDS, RUN_RULES } from "../../vocabulary/trends.ts";
 import { BASE64 } from "./attachment.ts";
@@ -85,6 +86,8 @@ export const TrendCheck = z.strictObject({
   shownFactor: z.string(),
   person: z.string(),
   passed: z.boolean(),
+  /** Why it was withdrawn; null: it counts. */
+  withdrawn: z.string().nullable(),
 });
 export type TrendCheck = z.infer<typeof TrendCheck>;
 
@@ -136,6 +139,7 @@ export type TrendStep = z.infer<typeof TrendStep>;
 
 export const STANDINGS = [
   "steady",
+  "small change",
   "drifting",
   "jumped",
   "too few points",
@@ -170,8 +174,14 @@ export const TrendTolerance = z.strictObject({
   percent: StoredDecimal,
   /** Who decided it, when and why; or where the proposal comes from. */
   origin: z.string(),
+  /** How a factor is held against it (JCGM 106:2012). */
+  rule: z.enum(DECISION_RULES),
 });
 export type TrendTolerance = z.infer<typeof TrendTolerance>;
+
+/** The factor in force held against the tolerance about the first factor of its baseline. */
+export const TrendConformity = z.strictObject({ conforms: z.boolean(), words: z.string() });
+export type TrendConformity = z.infer<typeof TrendConformity>;
 
 /** The history of one train's factor, oldest first. */
 export const TrainTrend = z.strictObject({
@@ -180,6 +190,8 @@ export const TrainTrend = z.strictObject({
   /** First factor of the baseline now running: what the tolerance is counted from. */
   reference: StoredDecimal.nullable(),
   tolerance: TrendTolerance,
+  /** Null while there is no factor to hold against it. */
+  conformity: TrendConformity.nullable(),
   points: z.array(TrendPoint),
   baselines: z.array(TrendBaseline),
   events: z.array(TrendEvent),
@@ -255,7 +267,11 @@ export const FactorOnDay = z.strictObject({
 });
 export type FactorOnDay = z.infer<typeof FactorOnDay>;
 
-export const NewTolerance = z.strictObject({ percent: TypedNumber, reason: Reason });
+export const NewTolerance = z.strictObject({
+  percent: TypedNumber,
+  rule: z.enum(DECISION_RULES).default("guarded-acceptance"),
+  reason: Reason,
+});
 
 /** How a chart is drawn, and which part of the history; null: the whole. */
 export const TrendViewChoice = z.strictObject({

@@ -4,6 +4,7 @@ import type { Decimal } from "../../quantity/decimal.ts";
 import { readDecimal } from "../../quantity/decimal-text.ts";
 import { InputError, requireNotNegative, requirePositive } from "../../quantity/input-error.ts";
 import { derivedInputs, shapeOfKind } from "../derived-inputs.ts";
+import { readLimits } from "../method-limits.ts";
 import { readReadingConditions } from "../typed-reading.ts";
 
 function requireOwnKeys({ dimensions, derived }: MethodDefinition): void {
@@ -49,6 +50,18 @@ function requireClasses({ dimensions, derived, classes }: MethodDefinition): voi
   });
 }
 
+function requireMethodLimits({ dimensions, derived, limits = [] }: MethodDefinition): void {
+  limits.forEach((limit, i) => {
+    if (![...dimensions, ...derived].some((one) => one.key === limit.of)) {
+      throw new InputError(`limits.${i}.of`, "is not a dimension or quantity of this method");
+    }
+    if (limits.findIndex(({ of }) => of === limit.of) < i) {
+      throw new InputError(`limits.${i}.of`, "has limits already");
+    }
+    readLimits(limit, `limits.${i}`);
+  });
+}
+
 function percentile(field: "lower" | "upper", { percentiles }: MethodDefinition): Decimal {
   const name = `percentiles.${field}`;
   const value = requireNotNegative(name, readDecimal(name, percentiles[field]).value);
@@ -83,5 +96,6 @@ export function requireMethodDefinition(definition: MethodDefinition): void {
   }
   requireDerived(definition);
   requireClasses(definition);
+  requireMethodLimits(definition);
   requireReport(definition);
 }

@@ -164,4 +164,26 @@ export const AGREEMENT_CASES: readonly ReferenceCase[] = [
       },
     ],
   ),
+  ...rowsOfCases(
+    "jcgm-106",
+    "JCGM 106:2012, Evaluation of measurement data – The role of measurement uncertainty in conformity assessment, 7.3.2 and 7.4, examples",
+    "from memory",
+    [
+      {
+        what: "one upper limit, −5.47 V with u 0.05 V against −5.40 V: p_c (7.3.2, 92 %)",
+        expected: "0.92",
+        got: () => conformityProbability(d("-5.47"), d("0.05"), { lower: null, upper: d("-5.40") }),
+      },
+      {
+        what: "one lower limit, 509.7 kPa with u 8.6 kPa against 490 kPa: p_c (7.3.2, 99 %)",
+        expected: "0.99",
+        got: () => conformityProbability(d("509.7"), d("8.6"), { lower: d("490"), upper: null }),
+      },
+      {
+        what: "two limits, 13.6 mm²/s with u 1.8 mm²/s between 12.5 and 16.3: p_c (7.4, 66 %)",
+        expected: "0.66",
+        got: () => conformityProbability(d("13.6"), d("1.8"), { lower: d("12.5"), upper: d("16.3") }),
+      },
+    ],
+  ),
 ];

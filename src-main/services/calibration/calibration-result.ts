@@ -7,6 +7,7 @@ import { limitsWith } from "#core/calibration/limits.ts";
 import { linearityOf } from "#core/calibration/linearity.ts";
 import { readCalibration } from "#core/calibration/typed-calibration.ts";
 import { verdictOf } from "#core/calibration/verdict.ts";
+import { withWorkingFactor } from "#core/calibration/working-factor.ts";
 import type { Assessment } from "#core/contract/records/assessment.ts";
 import type { CalibrationRecord, FactorRecord } from "#core/contract/records/calibration.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
@@ -35,16 +36,19 @@ function inputOf(
 
 /**
  * The factor of a calibration from nothing but what was typed, the certificate's stored table and the basis; used when
- * it is put in force and, with the basis that its record keeps, whenever it is verified.
+ * it is put in force and, with the basis that its record keeps, whenever it is verified. A record with a working factor
+ * gives one rounded to the same places.
  * @throws InputError `settings`, `settings.N.<field>` or `conditions.<key>`
  */
 export function factorFromTyped(
-  typed: Typed,
+  typed: Typed & { readonly result?: { readonly working?: { readonly places: number } | undefined } | null },
   micrometer: Scale,
   certificate: Certificate,
   basis: CalculationBasis,
 ): FactorRecord {
-  return factorRecordOf(calibrate(inputOf(typed, micrometer, certificate, basis)));
+  const exact = factorRecordOf(calibrate(inputOf(typed, micrometer, certificate, basis)));
+  const places = typed.result?.working?.places;
+  return places === undefined ? exact : withWorkingFactor(exact, places, typed.coverage);
 }
 
 /** What an assessment compares a calibration with. */

@@ -68,14 +68,18 @@ function requireTrain(db: ReadableDb, id: string): OpticalTrain {
   });
 }
 
-function computed(db: ReadableDb, draft: CalibrationRecord): FactorRecord {
+function computed(db: ReadableDb, draft: CalibrationRecord, workingPlaces: number | null): FactorRecord {
   const basis = basisFor(db, draft.personId);
   const micrometer = requireMicrometer(db, draft.stageMicrometerId, "calibrationId");
   const certificate = requireCertificate(micrometer, draft.certificateId, "calibrationId");
   try {
-    return factorFromTyped(draft, micrometer, certificate, basis);
+    const working = workingPlaces === null ? undefined : { places: workingPlaces };
+    return factorFromTyped({ ...draft, result: { working } }, micrometer, certificate, basis);
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
+    if (error.field === "places") {
+      throw new InputError("workingPlaces", "leaves nothing of the factor: keep more digits");
+    }
     throw new Refusal("calibration.incomplete", `${error.field} ${error.reason}.`, {
       field: error.field,
       hint: "Complete or correct that entry; the draft is kept as it is.",
@@ -173,7 +177,7 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
             );
           }
           requireNotReplaced(db, draft.certificateId, "calibrationId");
-          const result = computed(db, draft);
+          const result = computed(db, draft, input.workingPlaces);
           const train = findTrain(db, draft.trainId);
           const microscope = train && findMicroscope(db, train.microscopeId);
           if (!microscope) throw new Error(`train ${draft.trainId} of a calibration is missing`);
@@ -198,6 +202,7 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
               expandedUncertainty: result.expandedUncertainty,
               pooled: result.pooled,
               assessment,
+              ...(result.working ? { working: result.working } : {}),
               supersedes: before?.id ?? null,
             },
           });

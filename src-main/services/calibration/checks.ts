@@ -9,7 +9,12 @@ import { InputError } from "#core/quantity/input-error.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { calibrationInForce } from "../../store/repositories/calibration-repository.ts";
-import { findCheck, insertCheck, listChecks } from "../../store/repositories/check-repository.ts";
+import {
+  findCheck,
+  insertCheck,
+  insertWithdrawal,
+  listChecks,
+} from "../../store/repositories/check-repository.ts";
 import { findTrain } from "../../store/repositories/train-repository.ts";
 import { requireNotReplaced } from "../equipment/certificates.ts";
 import { requireCertificate, requireMicrometer } from "../equipment/micrometers.ts";
@@ -18,6 +23,7 @@ import { type Acting, actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { under } from "../write-context/typed-input.ts";
 import { factorFromTyped } from "./calibration-result.ts";
+import { suspectsOfCheck } from "./check-suspects.ts";
 import { basisFor } from "./repeatability.ts";
 
 /** A check beyond these of the factor in force read another objective or another spacing. Common practice, no source. */
@@ -49,7 +55,7 @@ export function checkFromTyped(
   return checkResultOf(calibration.result, factor, calibration.certificateId === certificate.id);
 }
 
-function requirePlausible({ factor, factorInForce }: CheckResult): void {
+function requirePlausible({ factor, factorInForce, suspects }: CheckResult): void {
   const ratio = decimal(factor).div(factorInForce);
   if (ratio.greaterThanOrEqualTo(PLAUSIBLE.least) && ratio.lessThanOrEqualTo(PLAUSIBLE.most)) return;
   throw new Refusal(
@@ -57,14 +63,17 @@ function requirePlausible({ factor, factorInForce }: CheckResult): void {
     `The check gives ${ratio.toPrecision(3)} times the factor in force: that is no drift.`,
     {
       field: "check.settings",
-      hint: "Check which objective is in the path and the lines read on the micrometer.",
+      hint: suspects?.[0]
+        ? `${suspects[0].cause}. ${suspects[0].whatToDo}`
+        : "Check which objective is in the path and the lines read on the micrometer.",
     },
   );
 }
 
 function record(deps: Deps, { db, at, by, note }: Acting, input: ParsedInput<"checks.record">): CheckRecord {
   const { trainId, stageMicrometerId, certificateId, settings, temperature, remark } = input.check;
-  if (!findTrain(db, trainId)) {
+  const train = findTrain(db, trainId);
+  if (!train) {
     throw new Refusal("train.unknown", "That optical train is not on this bench.", {
       field: "check.trainId",
     });
@@ -85,9 +94,13 @@ function record(deps: Deps, { db, at, by, note }: Acting, input: ParsedInput<"ch
       },
     );
   }
-  const result = under("check", () =>
+  const found = under("check", () =>
     checkFromTyped({ settings, temperature }, calibration, micrometer, certificate, basisFor(db, by.id)),
   );
+  const suspects = found.passed
+    ? []
+    : suspectsOfCheck(db, train, found, { settings, micrometer, certificate });
+  const result: CheckResult = suspects.length === 0 ? found : { ...found, suspects };
   requirePlausible(result);
   const check: CheckRecord = {
     id: deps.ids.next(),
@@ -101,6 +114,7 @@ function record(deps: Deps, { db, at, by, note }: Acting, input: ParsedInput<"ch
     result,
     checkedAt: at,
     checkedBy: by.id,
+    withdrawn: null,
   };
   insertCheck(db, check);
   const { calibrationId } = check;
@@ -112,7 +126,34 @@ function record(deps: Deps, { db, at, by, note }: Acting, input: ParsedInput<"ch
   return check;
 }
 
-export function checkServices(deps: Deps): HandlersOf<"checks.list" | "checks.record"> {
+function withdraw(
+  { db, at, by, note }: Acting,
+  { checkId, reason }: ParsedInput<"checks.withdraw">,
+): CheckRecord {
+  const check = findCheck(db, checkId);
+  if (!check) {
+    throw new Refusal("check.unknown", "That check is not on this bench.", { field: "checkId" });
+  }
+  if (check.withdrawn) {
+    throw new Refusal(
+      "check.withdrawn",
+      `That check was withdrawn on ${check.withdrawn.at.slice(0, 10)}: ${check.withdrawn.reason}`,
+      { field: "checkId" },
+    );
+  }
+  const withdrawn = { at, by: by.id, reason };
+  insertWithdrawal(db, checkId, withdrawn);
+  const { trainId, result } = check;
+  note({
+    subject: "calibration_check",
+    subjectId: checkId,
+    reason,
+    detail: { trainId, checkedAt: check.checkedAt, passed: result.passed },
+  });
+  return { ...check, withdrawn };
+}
+
+export function checkServices(deps: Deps): HandlersOf<"checks.list" | "checks.record" | "checks.withdraw"> {
   return {
     "checks.list": ({ trainId }) => listChecks(deps.db, trainId),
 
@@ -129,5 +170,8 @@ export function checkServices(deps: Deps): HandlersOf<"checks.list" | "checks.re
         },
         findCheck,
       ),
+
+    "checks.withdraw": (input) =>
+      actOnce(deps, "checks.withdraw", input, (acting) => withdraw(acting, input), findCheck),
   };
 }

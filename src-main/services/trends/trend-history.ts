@@ -68,12 +68,14 @@ export function toleranceInUse(db: ReadableDb): TrendTolerance {
     return {
       percent: PROPOSAL.value as DecimalText,
       origin: `Proposal, the change that stops the work. ${PROPOSAL.origin}`,
+      rule: "guarded-acceptance",
     };
   }
   const by = findPerson(db, decided.by)?.name ?? decided.by;
   return {
     percent: decided.percent as DecimalText,
     origin: `Decided on ${localDate(decided.at)} by ${by}: ${decided.reason}`,
+    rule: decided.rule ?? "guarded-acceptance",
   };
 }
 

@@ -3,6 +3,7 @@ import type {
   TrainTrend,
   TrendBaseline,
   TrendCheck,
+  TrendConformity,
   TrendDrift,
   TrendPoint,
   TrendStep,
@@ -21,6 +22,7 @@ import { proposedInterval } from "#core/trends/interval-advice.ts";
 import { percentOf, percentWords } from "#core/trends/percent-words.ts";
 import type { NamedEvent } from "#core/trends/trend-standing.ts";
 import { doubtWords, limitWords, signalWords } from "#core/trends/trend-words.ts";
+import { conformityDecision, DECISION_WORDS } from "#core/uncertainty/conformity.ts";
 import { checksOfTrain } from "../../store/repositories/trend-repository.ts";
 import type { TrendContext, TrendHistory } from "./trend-history.ts";
 
@@ -204,15 +206,44 @@ function stepsOf({ calibrations, history }: TrendHistory): TrendStep[] {
 
 function checksOf({ db }: TrendContext, trainId: string, nameOf: (id: string) => string, dateOf: DateOf) {
   return checksOfTrain(db, trainId).map(
-    ({ id, at, personId, result }): TrendCheck => ({
+    ({ id, at, personId, result, withdrawn }): TrendCheck => ({
       checkId: id,
       date: dateOf(at),
       factor: result.factor,
       shownFactor: reportWithUncertainty(decimal(result.factor), decimal(result.limit)).value,
       person: nameOf(personId),
       passed: result.passed,
+      withdrawn,
     }),
   );
+}
+
+/** The last factor that counts, held against the tolerance about the first of its baseline. */
+function conformityOf({
+  calibrations,
+  history,
+  tolerance,
+  toleranceShare,
+}: TrendHistory): TrendConformity | null {
+  const place = history.current.counting.at(-1);
+  const point = place === undefined ? undefined : calibrations[place]?.point;
+  const { reference } = history;
+  if (!point || reference === null || !point.standardUncertainty.greaterThan(0)) return null;
+  const width = reference.times(toleranceShare);
+  const { conforms, probability } = conformityDecision(
+    {
+      value: point.value,
+      standardUncertainty: point.standardUncertainty,
+      expanded: point.expandedUncertainty,
+    },
+    { lower: reference.minus(width), upper: reference.plus(width) },
+    tolerance.rule,
+  );
+  const change = percentWords(point.value.div(reference).minus(1));
+  return {
+    conforms,
+    words: `The factor in force ${conforms ? "conforms" : "does not conform"}: ${change} from the first of its baseline, tolerance ± ${tolerance.percent} %, by ${DECISION_WORDS[tolerance.rule]}. The probability that it keeps the tolerance is ${(100 * Math.min(probability, 0.9999)).toFixed(2)} %.`,
+  };
 }
 
 type DateOf = (instant: string) => string;
@@ -234,6 +265,7 @@ export function trendRecord(
     nominalFactor: train.nominalFactor,
     reference: history.reference && derived(history.reference),
     tolerance,
+    conformity: conformityOf(trend),
     points: pointsOf(trend, nameOf),
     baselines: baselinesOf(trend, context.today),
     events: trend.events.map(({ date, kind, words, breaks }) => ({ date, kind, words, breaks })),

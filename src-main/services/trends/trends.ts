@@ -157,15 +157,15 @@ export function trendServices(deps: Deps): HandlersOf<Calls> {
         input,
         ({ db, at, by, note }): StoredTolerance => {
           const percent = tolerancePercent(input.tolerance.percent);
-          const { reason } = input.tolerance;
+          const { reason, rule } = input.tolerance;
           const before = toleranceInUse(db).percent;
-          const decided = { id: deps.ids.next(), percent, reason, at, by: by.id };
+          const decided = { id: deps.ids.next(), percent, rule, reason, at, by: by.id };
           insertTolerance(db, decided);
           note({
             subject: "tolerance",
             subjectId: decided.id,
             reason,
-            detail: { from: before, to: percent },
+            detail: { from: before, to: percent, rule },
           });
           return decided;
         },

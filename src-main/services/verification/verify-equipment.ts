@@ -134,7 +134,7 @@ export function verifyAttachmentActs(db: ReadableDb, acts: ToldActs, differences
   );
 }
 
-/** Who checked a factor and when, and whether it is marked as its result says. */
+/** Who checked a factor and when, who took the check back, and whether it is marked as its result says. */
 export function verifyCheckActs(db: ReadableDb, acts: ToldActs, differences: Differences): void {
   const where = (id: string, at: string): string => `check ${id} of ${at.slice(0, 10)}`;
   compareWithTold(
@@ -142,12 +142,21 @@ export function verifyCheckActs(db: ReadableDb, acts: ToldActs, differences: Dif
     factsBy(
       listChecks(db, null),
       ({ id }) => id,
-      ({ id, checkedAt, checkedBy }) => ({ where: where(id, checkedAt), fields: { checkedAt, checkedBy } }),
+      ({ id, checkedAt, checkedBy, withdrawn }) => ({
+        where: where(id, checkedAt),
+        fields: { checkedAt, checkedBy, withdrawn },
+      }),
     ),
     toldBy(
-      acts.of("checks.record"),
+      acts.of("checks.record", "checks.withdraw"),
       (line) => line.subjectId,
-      ({ subjectId, at, by }) => ({ where: where(subjectId, at), fields: { checkedAt: at, checkedBy: by } }),
+      ({ act, subjectId, at, by, reason }) => ({
+        where: where(subjectId, at),
+        fields:
+          act === "checks.record"
+            ? { checkedAt: at, checkedBy: by, withdrawn: null }
+            : { withdrawn: { at, by, reason } },
+      }),
     ),
   );
   for (const id of checksWronglyPassed(db)) {

@@ -41,7 +41,7 @@ export function verifyTolerances(db: ReadableDb, acts: ToldActs, differences: Di
       (line) => line.subjectId,
       ({ detail, reason, at, by }) => ({
         where: `tolerance decided ${at.slice(0, 10)}`,
-        fields: { percent: detail.to, reason, at, by },
+        fields: { percent: detail.to, rule: detail.rule ?? null, reason, at, by },
       }),
     ),
   );

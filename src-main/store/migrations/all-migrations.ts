@@ -6,6 +6,7 @@ import { trendTolerance } from "./0050-trend-tolerance.ts";
 import { readIn } from "./0060-read-in.ts";
 import { coverAndPlace } from "./0070-cover-and-place.ts";
 import { assessments } from "./0080-assessments.ts";
+import { checkWithdrawal } from "./0100-check-withdrawal.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -18,4 +19,5 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   readIn,
   coverAndPlace,
   assessments,
+  checkWithdrawal,
 ];

@@ -1,16 +1,21 @@
-import { CheckRecord } from "#core/contract/records/check.ts";
+import { CheckRecord, type CheckWithdrawal } from "#core/contract/records/check.ts";
 import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+
+/** Of a check that counts: a withdrawn one stays to be read and counts for nothing. */
+export const NOT_WITHDRAWN = "id NOT IN (SELECT check_id FROM calibration_check_withdrawal)";
 
 const COLUMNS = `id, train_id AS "trainId", calibration_id AS "calibrationId",
   stage_micrometer_id AS "stageMicrometerId", certificate_id AS "certificateId", settings_json AS settings,
   temperature_typed AS temperature, remark, result_json AS result, checked_at AS "checkedAt",
-  checked_by AS "checkedBy"`;
+  checked_by AS "checkedBy", (SELECT json_object('at', w.at, 'by', w.by, 'reason', w.reason)
+    FROM calibration_check_withdrawal w WHERE w.check_id = calibration_check.id) AS withdrawn`;
 
 function checkOf(row: Row): CheckRecord {
   return CheckRecord.parse({
     ...row,
     settings: JSON.parse(String(row.settings)),
     result: JSON.parse(String(row.result)),
+    withdrawn: row.withdrawn === null ? null : JSON.parse(String(row.withdrawn)),
   });
 }
 
@@ -41,21 +46,22 @@ export function checksOfCalibration(db: ReadableDb, calibrationId: string): Chec
   ).map(checkOf);
 }
 
-/** When and how a train was last checked; null: never. */
+/** When and how a train was last checked, by a check that counts; null: never. */
 export function lastCheck(db: ReadableDb, trainId: string): { at: string; passed: boolean } | null {
   const row = one(
     db,
-    "SELECT checked_at, passed FROM calibration_check WHERE train_id = ? ORDER BY checked_at DESC, rowid DESC LIMIT 1",
+    `SELECT checked_at, passed FROM calibration_check WHERE train_id = ? AND ${NOT_WITHDRAWN}
+     ORDER BY checked_at DESC, rowid DESC LIMIT 1`,
     trainId,
   );
   return row ? { at: String(row.checked_at), passed: row.passed === 1 } : null;
 }
 
-/** When a train last passed a check; null: never. */
+/** When a train last passed a check that counts; null: never. */
 export function lastPassedCheck(db: ReadableDb, trainId: string): string | null {
   const row = one(
     db,
-    "SELECT max(checked_at) AS at FROM calibration_check WHERE train_id = ? AND passed = 1",
+    `SELECT max(checked_at) AS at FROM calibration_check WHERE train_id = ? AND passed = 1 AND ${NOT_WITHDRAWN}`,
     trainId,
   );
   return row?.at ? String(row.at) : null;
@@ -86,5 +92,16 @@ export function insertCheck(db: WritableDb, check: CheckRecord): void {
     check.result.passed ? 1 : 0,
     check.checkedAt,
     check.checkedBy,
+  );
+}
+
+export function insertWithdrawal(db: WritableDb, checkId: string, { at, by, reason }: CheckWithdrawal): void {
+  run(
+    db,
+    "INSERT INTO calibration_check_withdrawal (check_id, at, by, reason) VALUES (?, ?, ?, ?)",
+    checkId,
+    at,
+    by,
+    reason,
   );
 }

@@ -4,11 +4,11 @@ import { all, type ReadableDb } from "../connection.ts";
 
 export const LABELS_FROM = `SELECT r.ordinal, r.label, r.struck_at IS NOT NULL AS struck FROM specimen_row r
   WHERE r.sheet_id = ? AND r.ordinal >= ? AND r.undone_at IS NULL ORDER BY r.ordinal LIMIT ?`;
-export const SIZES_BETWEEN = `SELECT r.ordinal, m.dimension, m.size_um AS size
+export const SIZES_BETWEEN = `SELECT r.ordinal, m.dimension, m.size_um AS size, m.flags_json AS flags
   FROM specimen_row r CROSS JOIN measurement m ON m.row_id = r.id
-  WHERE r.sheet_id = ? AND r.ordinal BETWEEN ? AND ? AND r.undone_at IS NULL AND m.size_um IS NOT NULL`;
+  WHERE r.sheet_id = ? AND r.ordinal BETWEEN ? AND ? AND r.undone_at IS NULL AND m.divisions_text IS NOT NULL`;
 
-/** Labels, struck rows and sizes of rows `from`…, column by column. */
+/** Labels, struck rows, sizes and flags of rows `from`…, column by column. */
 export function columnsOfSheet(
   db: ReadableDb,
   sheet: { readonly id: string; readonly rowCount: number },
@@ -25,11 +25,22 @@ export function columnsOfSheet(
     return labels.size - 1;
   });
   const sizes: Record<string, (DecimalText | null)[]> = {};
-  for (const dimension of dimensions) sizes[dimension] = new Array<null>(rows.length).fill(null);
+  const flags: Record<string, (number | null)[]> = {};
+  for (const dimension of dimensions) {
+    sizes[dimension] = new Array<null>(rows.length).fill(null);
+    flags[dimension] = new Array<null>(rows.length).fill(null);
+  }
+  const flagSets = new Map<string, number>();
   for (const row of all(db, SIZES_BETWEEN, sheet.id, from, from + rows.length - 1)) {
-    const column = sizes[String(row.dimension)];
+    const at = Number(row.ordinal) - from;
+    const ofSizes = sizes[String(row.dimension)];
+    const ofFlags = flags[String(row.dimension)];
+    if (!ofSizes || !ofFlags) continue;
     // Written by `textOfDecimal` and checked by the table.
-    if (column) column[Number(row.ordinal) - from] = String(row.size) as DecimalText;
+    if (row.size !== null) ofSizes[at] = String(row.size) as DecimalText;
+    const set = String(row.flags);
+    if (!flagSets.has(set)) flagSets.set(set, flagSets.size);
+    ofFlags[at] = flagSets.get(set) ?? null;
   }
   return {
     total: sheet.rowCount,
@@ -39,5 +50,7 @@ export function columnsOfSheet(
     label,
     struck: rows.filter((row) => row.struck === 1).map((row) => Number(row.ordinal)),
     sizes,
+    flagSets: [...flagSets.keys()].map((set) => JSON.parse(set)),
+    flags,
   };
 }

@@ -2,6 +2,7 @@ import { CALIBRATION_STATES, type CalibrationState } from "#core/contract/record
 import { CheckResult } from "#core/contract/records/check.ts";
 import { EVENT_KINDS, type EventKind } from "#core/contract/records/equipment-event.ts";
 import type { DecimalText } from "#core/quantity/decimal-text.ts";
+import { DECISION_RULES, type DecisionRule } from "#core/vocabulary/decision-rules.ts";
 import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
 
 /** A certificate with the micrometer it belongs to, without its table of lines. */
@@ -80,15 +81,15 @@ function factorOf(row: Row): StoredFactor {
   };
 }
 
-/** The factors that were ever in force for a train, oldest first. */
+/** The factors that were ever in force for a train, oldest first; of a working factor the exact one, for its history. */
 export function factorsOfTrain(db: ReadableDb, trainId: string): StoredFactor[] {
   return all(
     db,
     `SELECT id, state, stage_micrometer_id, certificate_id, person_id, due_on, in_force_at, ended_at, end_reason,
-       result_json ->> 'factor' AS factor,
-       result_json ->> 'standardUncertainty' AS standard_uncertainty,
-       result_json ->> 'expandedUncertainty' AS expanded_uncertainty,
-       result_json ->> 'commonUncertainty' AS common_uncertainty,
+       coalesce(result_json ->> '$.working.factor', result_json ->> 'factor') AS factor,
+       coalesce(result_json ->> '$.working.standardUncertainty', result_json ->> 'standardUncertainty') AS standard_uncertainty,
+       coalesce(result_json ->> '$.working.expandedUncertainty', result_json ->> 'expandedUncertainty') AS expanded_uncertainty,
+       coalesce(result_json ->> '$.working.commonUncertainty', result_json ->> 'commonUncertainty') AS common_uncertainty,
        result_json ->> 'occasionUncertainty' AS occasion_uncertainty,
        result_json ->> 'shownFactor' AS shown_factor,
        result_json ->> 'shownUncertainty' AS shown_uncertainty
@@ -122,20 +123,24 @@ export interface StoredCheck {
   readonly at: string;
   readonly personId: string;
   readonly result: CheckResult;
+  /** Why it was withdrawn; null: it counts. */
+  readonly withdrawn: string | null;
 }
 
 /** Quick checks of a train, oldest first. */
 export function checksOfTrain(db: ReadableDb, trainId: string): StoredCheck[] {
   return all(
     db,
-    `SELECT id, checked_at, checked_by, result_json FROM calibration_check
-     WHERE train_id = ? ORDER BY checked_at, rowid`,
+    `SELECT c.id, c.checked_at, c.checked_by, c.result_json, w.reason AS withdrawn FROM calibration_check c
+     LEFT JOIN calibration_check_withdrawal w ON w.check_id = c.id
+     WHERE c.train_id = ? ORDER BY c.checked_at, c.rowid`,
     trainId,
   ).map((row) => ({
     id: String(row.id),
     at: String(row.checked_at),
     personId: String(row.checked_by),
     result: CheckResult.parse(JSON.parse(String(row.result_json))),
+    withdrawn: textOrNull(row.withdrawn),
   }));
 }
 
@@ -153,16 +158,19 @@ export function recalculationsOfTrain(db: ReadableDb, trainId: string): Map<stri
 export interface StoredTolerance {
   readonly id: string;
   readonly percent: string;
+  /** Null: decided before there was a choice; by guarded acceptance. */
+  readonly rule: DecisionRule | null;
   readonly reason: string;
   readonly at: string;
   readonly by: string;
 }
 
 function toleranceOf(row: Row): StoredTolerance {
-  const { id, percent, reason, at, by } = row;
+  const { id, percent, rule, reason, at, by } = row;
   return {
     id: String(id),
     percent: String(percent),
+    rule: DECISION_RULES.find((one) => one === rule) ?? null,
     reason: String(reason),
     at: String(at),
     by: String(by),
@@ -173,27 +181,30 @@ function toleranceOf(row: Row): StoredTolerance {
 export function latestTolerance(db: ReadableDb): StoredTolerance | null {
   const row = one(
     db,
-    `SELECT id, percent, reason, at, "by" FROM trend_tolerance ORDER BY at DESC, rowid DESC LIMIT 1`,
+    `SELECT id, percent, rule, reason, at, "by" FROM trend_tolerance ORDER BY at DESC, rowid DESC LIMIT 1`,
   );
   return row ? toleranceOf(row) : null;
 }
 
 /** Every decision there has been, oldest first. */
 export function listTolerances(db: ReadableDb): StoredTolerance[] {
-  return all(db, `SELECT id, percent, reason, at, "by" FROM trend_tolerance ORDER BY rowid`).map(toleranceOf);
+  return all(db, `SELECT id, percent, rule, reason, at, "by" FROM trend_tolerance ORDER BY rowid`).map(
+    toleranceOf,
+  );
 }
 
 export function findTolerance(db: ReadableDb, id: string): StoredTolerance | null {
-  const row = one(db, `SELECT id, percent, reason, at, "by" FROM trend_tolerance WHERE id = ?`, id);
+  const row = one(db, `SELECT id, percent, rule, reason, at, "by" FROM trend_tolerance WHERE id = ?`, id);
   return row ? toleranceOf(row) : null;
 }
 
 export function insertTolerance(db: WritableDb, decided: StoredTolerance): void {
   run(
     db,
-    `INSERT INTO trend_tolerance (id, percent, reason, at, "by") VALUES (?, ?, ?, ?, ?)`,
+    `INSERT INTO trend_tolerance (id, percent, rule, reason, at, "by") VALUES (?, ?, ?, ?, ?, ?)`,
     decided.id,
     decided.percent,
+    decided.rule,
     decided.reason,
     decided.at,
     decided.by,

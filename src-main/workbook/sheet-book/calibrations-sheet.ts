@@ -1,4 +1,5 @@
 import { SETTINGS_THAT_STAND_ALONE } from "#core/calibration/repeatability.ts";
+import { workingWords } from "#core/calibration/working-factor.ts";
 import type { KeptAssessment } from "#core/contract/records/assessment.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
@@ -55,7 +56,7 @@ function writeFactor(sheet: SheetWriter, one: NumberedCalibration, bookNames: Bo
     L.factor,
     number(result.factor, "factor"),
     "µm/div",
-    `exactly ${result.factor}; shown ${result.shownFactor}`,
+    `exactly ${result.factor}; shown ${result.shownFactor}${workingWords(result)}`,
     names.factor,
   );
   line(

@@ -1,14 +1,16 @@
 import { setImmediate } from "node:timers/promises";
+import { workingWords } from "#core/calibration/working-factor.ts";
 import { CONVERTED_ELSEWHERE } from "#core/contract/records/exchange.ts";
 import { FLAG_WORDS } from "#core/measurement/flags.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { printedNumber } from "#core/quantity/printed-number.ts";
-import { FLAG_TITLES } from "#core/vocabulary/flag.ts";
+import { byWeight, FLAG_TITLES } from "#core/vocabulary/flag.ts";
 import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, date, EMPTY, instant, number, text } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { RESULTS_LABELS as L } from "../words/field-labels.ts";
 import { writeClasses } from "./class-lines.ts";
+import { conformityLines } from "./conformity-lines.ts";
 import { writeHistogram } from "./histogram-cells.ts";
 import { inverseNu, type WorkbookJob } from "./job.ts";
 import { certificateName, eyepieceName } from "./lookups.ts";
@@ -65,7 +67,9 @@ function writeFactors(sheet: SheetWriter, job: WorkbookJob): void {
     const micrometer = one.micrometer === null ? "" : `${one.micrometer.name}, no. ${one.micrometer.serial}`;
     const words = [
       one.train === null ? "" : job.lookups.objective(one.train.id),
-      result === null ? "no result" : `${result.shownFactor} ± ${result.shownUncertainty} µm/div`,
+      result === null
+        ? "no result"
+        : `${result.shownFactor} ± ${result.shownUncertainty} µm/div${workingWords(result)}`,
       `stage micrometer ${micrometer}`,
       `certificate ${one.certificate === null ? "not found" : certificateName(one.certificate)}`,
     ];
@@ -78,11 +82,29 @@ function writeFactors(sheet: SheetWriter, job: WorkbookJob): void {
 
 /** Where the words are read: beside the worksheets, or on a page of its own. */
 export type ReadOn = "workbook" | "paper";
+/** Most values named in one line. */
+const MOST_APART = 20;
+
+/** Values apart from the rest of their label: what can be wrong is said first. */
+function apartLines({ survey, bundle }: WorkbookJob): string[] {
+  const { rows } = survey.apart;
+  if (rows.length === 0) return [];
+  const nameOf = (key: string): string =>
+    bundle.method.definition.dimensions.find((one) => one.key === key)?.name ?? key;
+  const named = rows.slice(0, MOST_APART).map(({ ordinal, label, dimension, shown }) => {
+    const of = label === "" ? nameOf(dimension) : `${label}, ${nameOf(dimension)}`;
+    return `row ${ordinal} (${of}: ${shown} µm)`;
+  });
+  const more = rows.length > MOST_APART ? ` and ${rows.length - MOST_APART} more` : "";
+  return [
+    `Apart from the rest of their label (generalized ESD test, risk 1 % per label and dimension; nothing is left out): ${named.join("; ")}${more}.`,
+  ];
+}
 
 /** What a reader must know before using a number of this workbook. */
 export function cautionsOf(job: WorkbookJob, statisticsLive: boolean, on: ReadOn = "workbook"): string[] {
   const { survey } = job;
-  const lines: string[] = [];
+  const lines: string[] = [...apartLines(job)];
   const counted = (count: number, one: string, many?: string): string =>
     printedNumber(countedNoun(count, one, many));
   if (survey.withoutSize > 0) {
@@ -94,7 +116,8 @@ export function cautionsOf(job: WorkbookJob, statisticsLive: boolean, on: ReadOn
       `${counted(survey.convertedElsewhere, "row carries", "rows carry")} a size ${CONVERTED_ELSEWHERE}: it stands in the note and in none of these figures.`,
     );
   }
-  for (const [flag, count] of survey.cautions) {
+  for (const flag of byWeight(survey.cautions.keys())) {
+    const count = survey.cautions.get(flag) ?? 0;
     lines.push(`${counted(count, "measurement")}: ${FLAG_TITLES[flag]}. ${FLAG_WORDS[flag].meaning}`);
   }
   for (const one of job.lookups.calibrations) {
@@ -191,6 +214,12 @@ export async function writeResultsSheet(workbook: BookWriter, job: WorkbookJob):
   const live = statisticsAreLive(job);
   writeHead(sheet, job);
   writeFactors(sheet, job);
+  const conformity = conformityLines(job);
+  if (conformity.length > 0) {
+    sheet.row([text(L.conformity, "heading")]);
+    for (const line of conformity) sheet.spread([text(line, "wrapped")], 1, LAST);
+    sheet.skip();
+  }
   sheet.row([text(L.cautions, "heading")]);
   for (const line of cautionsOf(job, live)) sheet.spread([text(line, "caution")], 1, LAST);
   sheet.skip();

@@ -1,6 +1,7 @@
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import { type CompleteReading, completeReadings, readingsOf } from "#core/measurement/readings.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
+import { byWeight, type FlagKey } from "#core/vocabulary/flag.ts";
 import { type Cell, EMPTY, formula, instant, number, text, textFormula } from "../spreadsheet/cell.ts";
 import { columnLetters } from "../spreadsheet/sheet-writer.ts";
 import type { WorkbookJob } from "./job.ts";
@@ -135,7 +136,13 @@ export function coverageCell(nuAddress: string, cached: number | string, job: Wo
   );
 }
 
-function originCells(measurement: Measurement, job: WorkbookJob): Cells {
+/** What was stored with the value, and whether it lies apart from the rest of its label. */
+function flagsOf(row: SpecimenRow, measurement: Measurement, job: WorkbookJob): readonly FlagKey[] {
+  const { flags } = measurement;
+  return byWeight(job.survey.apart.has(row, measurement) ? [...flags, "outside-sheet"] : flags);
+}
+
+function originCells(row: SpecimenRow, measurement: Measurement, job: WorkbookJob): Cells {
   const { lookups } = job;
   const calibration =
     measurement.calibrationId === null ? null : lookups.calibration(measurement.calibrationId);
@@ -147,7 +154,7 @@ function originCells(measurement: Measurement, job: WorkbookJob): Cells {
           calibration: text(`Calibration ${calibration.number}`),
           calibrationId: text(calibration.record.id),
         }),
-    flags: text(measurement.flags.join("; "), "wrapped"),
+    flags: text(flagsOf(row, measurement, job).join("; "), "wrapped"),
     missing: text(measurement.missing ?? ""),
     readAt: instant(measurement.enteredAt),
     readBy: text(lookups.person(measurement.enteredBy)),
@@ -156,19 +163,21 @@ function originCells(measurement: Measurement, job: WorkbookJob): Cells {
 
 /** The cells of one dimension of one row; `line` is the row's number in the worksheet. */
 export function dimensionCells(
-  measurement: Measurement | undefined,
+  row: SpecimenRow,
+  dimension: string,
   index: number,
   line: number,
   job: WorkbookJob,
 ): Cell[] {
   const { keys } = job.layout;
+  const measurement = row.measurements.find((one) => one.dimension === dimension);
   if (measurement === undefined) return new Array<Cell>(keys.length).fill(EMPTY);
   const at: Address = (key) => `${columnLetters(job.layout.column(index, key))}${line}`;
   const cells: Cells = {
     ...readingCells(measurement),
     ...divisionCells(measurement, at),
     ...sizeCells(measurement, at, job),
-    ...originCells(measurement, job),
+    ...originCells(row, measurement, job),
   };
   return keys.map((key) => cells[key] ?? EMPTY);
 }

@@ -1,6 +1,7 @@
 import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { text } from "../spreadsheet/cell.ts";
 import { columnLetters, openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
+import { conformityCells, conformityColumns } from "./conformity-lines.ts";
 import { tailCells, tailColumns } from "./derived-columns.ts";
 import type { WorkbookJob } from "./job.ts";
 import { dimensionCells, fixedCells } from "./row-columns.ts";
@@ -31,7 +32,7 @@ function addRules(sheet: SheetWriter, job: WorkbookJob): void {
 /** Every row of the sheet, one line each: what was read, what it was converted with, what came out, live. */
 export async function writeRowsSheet(workbook: BookWriter, job: WorkbookJob): Promise<void> {
   const { dimensions } = job.bundle.method.definition;
-  const columns = [...job.layout.columns, ...tailColumns(job)];
+  const columns = [...job.layout.columns, ...tailColumns(job), ...conformityColumns(job)];
   const { keys } = job.layout;
   const placed = (wanted: (at: number) => boolean): number[] =>
     dimensions.flatMap((_, index) =>
@@ -58,14 +59,14 @@ export async function writeRowsSheet(workbook: BookWriter, job: WorkbookJob): Pr
   for (const row of job.bundle.rows()) {
     const line = sheet.nextRow;
     const cells = dimensions.flatMap((dimension, index) =>
-      dimensionCells(
-        row.measurements.find((one) => one.dimension === dimension.key),
-        index,
-        line,
-        job,
-      ),
+      dimensionCells(row, dimension.key, index, line, job),
     );
-    await sheet.longRow([...fixedCells(row, job), ...cells, ...tailCells(row, line, job)]);
+    await sheet.longRow([
+      ...fixedCells(row, job),
+      ...cells,
+      ...tailCells(row, line, job),
+      ...conformityCells(row, line, job),
+    ]);
   }
   addRules(sheet, job);
   await sheet.finish();

@@ -4,6 +4,7 @@ import { type ReportedObject, reportedObject } from "#core/measurement/report-st
 import type { FlagKey } from "#core/vocabulary/flag.ts";
 import type { Pace } from "../../pace/pace.ts";
 import { createBreather } from "../../pace/yield-to-events.ts";
+import { type ApartRows, ApartSurvey } from "./apart-survey.ts";
 import { openDigest } from "./data-digest.ts";
 import type { CountedSizes } from "./label-statistics.ts";
 import type { Lookups } from "./lookups.ts";
@@ -38,6 +39,7 @@ export interface Survey {
   readonly lastEnteredAt: string | null;
   readonly enteredBy: readonly string[];
   readonly cautions: ReadonlyMap<FlagKey, number>;
+  readonly apart: ApartRows;
   readonly example: ExampleRow | null;
   /** Row number of every row an amendment is about. */
   readonly ordinals: ReadonlyMap<string, number>;
@@ -94,6 +96,7 @@ export async function surveyRows(
   const all: Groups = new Map();
   const labels = new Map<string, Groups>();
   const cautions = new Map<FlagKey, number>();
+  const apart = new ApartSurvey(bundle, lookups);
   const ordinals = new Map<string, number>();
   const people = new Set<string>();
   const readings = { twoEdges: false, direct: false, repeats: 1, stage: false };
@@ -176,6 +179,7 @@ export async function surveyRows(
     for (const measurement of row.measurements) {
       note(measurement);
       count(row, measurement);
+      apart.add(row, measurement);
     }
     if (row.stage !== null) readings.stage = true;
     countDerived(row);
@@ -190,6 +194,7 @@ export async function surveyRows(
     lastEnteredAt: last,
     enteredBy: [...people],
     cautions,
+    apart: apart.finish(() => bundle.rows()),
     example,
     ordinals,
     dataSha256: digest.hex(),

@@ -162,11 +162,12 @@ async function writeEvents(workbook: BookWriter, book: TrendBook): Promise<void>
     ]);
   }
   for (const check of checks) {
-    const outcome = check.passed ? "passed" : "failed";
+    const verdict = check.passed ? "passed" : "failed";
+    const outcome = check.withdrawn === null ? verdict : `${verdict}, withdrawn: ${check.withdrawn}`;
     sheet.row([
       date(check.date),
       text("quick check"),
-      text(`${check.shownFactor} µm/div by ${check.person}: ${outcome}`),
+      text(`${check.shownFactor} µm/div by ${check.person}: ${outcome}`, "wrapped"),
       text("no"),
     ]);
   }
@@ -183,13 +184,14 @@ async function writeEvents(workbook: BookWriter, book: TrendBook): Promise<void>
 }
 
 async function writeStanding(workbook: BookWriter, book: TrendBook, sha256: string): Promise<void> {
-  const { standing, drift, advice, tolerance, nominalFactor, asOf } = book.trend;
+  const { standing, drift, advice, tolerance, conformity, nominalFactor, asOf } = book.trend;
   const sheet = openSheet(workbook, planOf(book, "Standing", [26, 90]), SET_UP);
   sheet.row([text(`Factor of ${book.train} over time`, "title")]);
   const line = (name: string, value: Cell): void => sheet.row([text(name, "field"), value]);
   line("Stands", text(`${standing.kind}: ${standing.why}`, "wrapped"));
   line("Drift", text(drift?.words ?? "Too few calibrations for a line.", "wrapped"));
   line("Tolerance", text(`± ${tolerance.percent} %. ${tolerance.origin}`, "wrapped"));
+  line("Conformity", text(conformity?.words ?? "No factor in force.", "wrapped"));
   line("Nominal factor (µm/div)", number(nominalFactor, "factor"));
   line("Next calibration", text(advice.reason, "wrapped"));
   line("Proposed date", date(advice.proposedDue));

@@ -20,6 +20,7 @@ export const RESULTS_LABELS = {
   noFactors: "None: no reading of this sheet had a calibration in force, so there are no sizes.",
   calibrationDue: "  calibration due",
   certificateDue: "  certificate due",
+  conformity: "Conformity with the limits of the method",
   cautions: "Cautions",
   measuredBy: "Measured by",
   reviewedBy: "Reviewed by",

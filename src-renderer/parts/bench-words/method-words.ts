@@ -1,6 +1,7 @@
 import type { REPORT_KINDS, TypedReadingConditions } from "#core/contract/records/method.ts";
 import type { RoundingRule } from "#core/quantity/rounding.ts";
 import type { CoverageRule } from "#core/vocabulary/calibration.ts";
+import type { DecisionRule } from "#core/vocabulary/decision-rules.ts";
 import type { EntryKind } from "#core/vocabulary/entry.ts";
 import type { EdgeKind } from "#core/vocabulary/measurement.ts";
 import type { Standing } from "#core/vocabulary/provenance.ts";
@@ -63,4 +64,9 @@ export const STANDING_WORDS: Readonly<Record<Standing, string>> = {
   "from memory": "cited from memory: look the clause up before you rely on it",
   "common practice": "common practice, no source",
   own: "set by the laboratory",
+};
+
+export const RULE_WORDS: Readonly<Record<DecisionRule, string>> = {
+  "simple-acceptance": "simple acceptance: the value lies within the limits",
+  "guarded-acceptance": "guarded acceptance: within the limits by at least U",
 };

@@ -1,13 +1,13 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { Objective } from "#core/contract/records/microscope.ts";
+import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { objectiveWords } from "../../parts/bench-words/train-words.ts";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
-import { MARK_OF_STATE } from "./jobs.ts";
+import { cardVerdict } from "./card-verdict.ts";
 import styles from "./TrainCard.module.css";
-import { TrainTrendLine } from "./TrainTrendLine.tsx";
 
 export interface TrainCardProps {
   readonly objective: Objective;
@@ -15,12 +15,15 @@ export interface TrainCardProps {
   readonly microscope: string;
 }
 
-/** One objective of the turret: factor ± U, due date, state and why. */
+/** One objective of the turret: factor ± U, due date, one verdict on it and why. */
 export function TrainCard({ objective, status, microscope }: TrainCardProps) {
   const navigation = useNavigation();
   const result = status.inForce?.result;
   const dueOn = status.inForce?.dueOn;
   const name = objectiveWords(objective);
+  const standings = useCall("trends.standings", {});
+  const standing = standings.data?.find((one) => one.trainId === status.train.id)?.standing ?? null;
+  const verdict = cardVerdict(status, standing);
   return (
     <article className={styles.card} aria-label={`Position ${objective.position}, ${name}`}>
       <h3 className={styles.name}>{name}</h3>
@@ -28,6 +31,7 @@ export function TrainCard({ objective, status, microscope }: TrainCardProps) {
         <p className={styles.factor}>
           <span className={styles.value}>{result.shownFactor}</span>
           <span className={styles.uncertainty}>± {result.shownUncertainty} µm/div</span>
+          {result.working ? <span className={styles.exact}>exact {result.working.shown}</span> : null}
         </p>
       ) : (
         <p className={styles.factor}>
@@ -35,14 +39,18 @@ export function TrainCard({ objective, status, microscope }: TrainCardProps) {
         </p>
       )}
       <p className={styles.state}>
-        <StateMark state={MARK_OF_STATE[status.state]} />
-        <strong>{status.state}</strong>
+        <StateMark state={verdict.mark} />
+        <strong>{verdict.words}</strong>
       </p>
       {dueOn && !status.why.includes(dueOn) ? <p>due {dueOn}</p> : null}
       <p className={styles.why}>
-        <UnbrokenDates text={status.why} />
+        <UnbrokenDates text={verdict.why} />
       </p>
-      <TrainTrendLine trainId={status.train.id} />
+      {verdict.also ? (
+        <p className={styles.trend}>
+          <UnbrokenDates text={verdict.also} />
+        </p>
+      ) : null}
       <p className={styles.act}>
         <Button
           look="quiet"

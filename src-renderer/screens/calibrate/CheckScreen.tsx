@@ -1,3 +1,4 @@
+import { useEffect, useState } from "react";
 import { useCall } from "../../bridge/use-call.ts";
 import { today } from "../../parts/bench-words/today.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
@@ -17,7 +18,12 @@ export function CheckScreen({ trainId }: { trainId: string | null }) {
   const replacements = useCall("certificates.replacements", {});
   const trains = overview.data ? trainChoices(overview.data) : [];
   const needy = trains.find((one) => one.status.state === "check before use") ?? trains[0];
-  const choice = trains.find((one) => one.status.train.id === trainId) ?? needy;
+  // The train stays the one that was shown, though a check or a withdrawal may end its need of one.
+  const [shownId, setShownId] = useState<string | null>(null);
+  const chosenId = trainId ?? shownId;
+  const choice = trains.find((one) => one.status.train.id === chosenId) ?? needy;
+  const nowShown = choice?.status.train.id ?? null;
+  useEffect(() => setShownId(nowShown), [nowShown]);
   const replaced = new Set(replacements.data?.map((one) => one.certificateId));
   return (
     <ScreenFrame title="Calibrate" tabs={<CalibratePartTabs current="check" trainId={trainId} />}>

@@ -1,10 +1,13 @@
+import { workingFactor } from "#core/calibration/working-factor.ts";
 import { type CalibrationRecord, PutInForce } from "#core/contract/records/calibration.ts";
+import { formatToPlaces, roundToPlaces } from "#core/quantity/rounding.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { today } from "../../parts/bench-words/today.ts";
 import { DateField } from "../../parts/form/DateField.tsx";
 import { FieldGrid } from "../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../parts/form/FormFrame.tsx";
 import { problemsBySchema } from "../../parts/form/form-checks.ts";
+import { NumberField } from "../../parts/form/NumberField.tsx";
 import { TextField } from "../../parts/form/TextField.tsx";
 import { useForm } from "../../parts/form/use-form.ts";
 import { Panel } from "../../parts/layout/Panel.tsx";
@@ -13,6 +16,27 @@ import type { CalibrationContext, CalibrationPreview } from "./calibration-previ
 interface Values {
   readonly dueOn: string;
   readonly reason: string;
+  /** As typed; empty: the exact factor is put in force. */
+  readonly workingPlaces: string;
+}
+
+/** Digits after the point as typed; null: none wanted; what is no whole number stays for the schema to name. */
+const placesOf = (typed: string): number | null => {
+  const text = typed.trim();
+  if (text === "") return null;
+  return /^\d+$/.test(text) ? Number(text) : Number.NaN;
+};
+
+/** What the working factor would be, and what it costs. */
+function workingHint(preview: CalibrationPreview, typed: string): string {
+  const places = placesOf(typed);
+  const why = "Only where a written procedure asks for a rounded factor: “10.1” is 1.";
+  if (!preview.result || places === null || Number.isNaN(places) || places > 6) return why;
+  const { factor } = preview.result;
+  if (roundToPlaces(factor, places, "half-even").isZero()) return why;
+  const { working, relativeError } = workingFactor(factor, places);
+  const off = relativeError.times(100).toSignificantDigits(2).toFixed();
+  return `${formatToPlaces(working, places)} in place of ${factor.toSignificantDigits(6).toFixed()} µm/div: ${off} % off, and U grows by that.`;
 }
 
 export interface PutInForceFormProps {
@@ -37,14 +61,18 @@ export function PutInForceForm({ context, preview, flush, onDone }: PutInForceFo
   const form = useForm<Values, CalibrationRecord>({
     id: `in-force.${calibrationId}`,
     what: "the due date and reason",
-    initial: { dueOn: aYearAfter(today()), reason: "" },
+    initial: { dueOn: aYearAfter(today()), reason: "", workingPlaces: "" },
     check: (values) => ({
-      ...problemsBySchema(PutInForce.pick({ dueOn: true, reason: true }), values),
+      ...problemsBySchema(PutInForce.pick({ dueOn: true, reason: true, workingPlaces: true }), {
+        ...values,
+        workingPlaces: placesOf(values.workingPlaces),
+      }),
       ...(preview.result ? {} : { settings: "Type at least one complete setting first." }),
     }),
     send: async (values, requestId) => {
       await flush();
-      return client("calibrations.putInForce", { requestId, calibrationId, ...values });
+      const workingPlaces = placesOf(values.workingPlaces);
+      return client("calibrations.putInForce", { requestId, calibrationId, ...values, workingPlaces });
     },
     onSaved: onDone,
   });
@@ -63,6 +91,11 @@ export function PutInForceForm({ context, preview, flush, onDone }: PutInForceFo
           <TextField
             {...form.bind("reason", "Reason")}
             hint="Why now: first calibration, due, after a service …"
+          />
+          <NumberField
+            {...form.bind("workingPlaces", "Digits of a working factor")}
+            optional="else the exact one"
+            hint={workingHint(preview, form.values.workingPlaces)}
           />
         </FieldGrid>
       </FormFrame>

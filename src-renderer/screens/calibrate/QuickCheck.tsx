@@ -4,9 +4,8 @@ import { type CheckRecord, NewCheck } from "#core/contract/records/check.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
-import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
-import { CheckTable } from "../../parts/calibration/CheckTable.tsx";
+import { CheckList } from "../../parts/calibration/CheckList.tsx";
 import { EntryTable } from "../../parts/form/EntryTable.tsx";
 import { FieldGrid } from "../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../parts/form/FormFrame.tsx";
@@ -46,7 +45,6 @@ export interface QuickCheckProps {
 /** The 30-second check: one setting against the factor in force, with its own record. */
 export function QuickCheck({ choice, certificates }: QuickCheckProps) {
   const navigation = useNavigation();
-  const nameOf = usePersonName();
   const trainId = choice.status.train.id;
   const checks = useCall("checks.list", { trainId });
   const [last, setLast] = useState<CheckRecord | null>(null);
@@ -68,7 +66,9 @@ export function QuickCheck({ choice, certificates }: QuickCheckProps) {
   }
   return (
     <>
-      {last ? <CheckOutcome check={last} trainId={trainId} /> : null}
+      {last ? (
+        <CheckOutcome check={checks.data?.find(({ id }) => id === last.id) ?? last} trainId={trainId} />
+      ) : null}
       <Panel
         title="Quick check"
         lead={`Against the factor in force, ${factor.shownFactor} ± ${factor.shownUncertainty} µm/div. One setting over as much of the reticle as the micrometer fills; its lines are counted from 0.`}
@@ -82,7 +82,7 @@ export function QuickCheck({ choice, certificates }: QuickCheckProps) {
       </Panel>
       <Panel title="Checks of this train">
         <CallNotice calls={[checks]} waiting="Reading the checks …" />
-        {checks.data ? <CheckTable checks={checks.data} nameOf={nameOf} /> : null}
+        {checks.data ? <CheckList checks={checks.data} /> : null}
       </Panel>
     </>
   );

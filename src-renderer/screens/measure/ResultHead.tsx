@@ -1,20 +1,32 @@
+import { useSyncExternalStore } from "react";
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
+import { sizeDecision, wordsOfDecision } from "#core/measurement/method-limits.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { FLAG_TITLES } from "#core/vocabulary/flag.ts";
 import type { GridStore } from "../../grid/grid-store.ts";
 import { useGridPart } from "../../grid/use-grid-part.ts";
 import { ResultFigure } from "../../parts/bench-words/ResultFigure.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
+import type { FindingsFeed } from "./findings/findings-feed.ts";
+import { flagsToTell } from "./findings/flags-to-tell.ts";
+import type { SheetFindings } from "./findings/sheet-findings.ts";
 import styles from "./MeasureScreen.module.css";
 import type { SheetContext } from "./sheet-context.ts";
 
+export interface ResultHeadProps {
+  readonly store: GridStore;
+  readonly context: SheetContext;
+  readonly findings: FindingsFeed;
+}
+
 /** The last dimension that was completed, in digits to be read from a metre. */
-export function ResultHead({ store, context }: { store: GridStore; context: SheetContext }) {
+export function ResultHead({ store, context, findings }: ResultHeadProps) {
   const last = useGridPart(store, (state) => state.lastResult);
+  const found = useSyncExternalStore(findings.subscribe, findings.current);
   return (
     <section className={styles.result} aria-label="Last result" aria-live="polite">
       {last ? (
-        <Result row={last.row} dimension={last.dimension} context={context} />
+        <Result row={last.row} dimension={last.dimension} context={context} findings={found} />
       ) : (
         <ResultFigure label="Last result" value={null} unit="µm" missing="none yet on this visit" />
       )}
@@ -22,11 +34,20 @@ export function ResultHead({ store, context }: { store: GridStore; context: Shee
   );
 }
 
-function Result({ row, dimension, context }: { row: SpecimenRow; dimension: string; context: SheetContext }) {
+interface ResultProps {
+  readonly row: SpecimenRow;
+  readonly dimension: string;
+  readonly context: SheetContext;
+  readonly findings: SheetFindings;
+}
+
+function Result({ row, dimension, context, findings }: ResultProps) {
   const measured = row.measurements.find((one) => one.dimension === dimension);
   const name = context.method.definition.dimensions.find((one) => one.key === dimension)?.name ?? dimension;
   const label = `Row ${row.ordinal}${row.label ? ` · ${row.label}` : ""} · ${name}`;
   const size = measured?.size;
+  const decision = sizeDecision(context.method.definition, dimension, size ?? null);
+  const flags = measured ? flagsToTell(row, measured, findings) : [];
   return (
     <>
       {size ? (
@@ -45,11 +66,19 @@ function Result({ row, dimension, context }: { row: SpecimenRow; dimension: stri
           <StateMark state="warn" /> <span>{measured.missing}</span>
         </p>
       ) : null}
-      {measured && measured.flags.length > 0 ? (
+      {decision ? (
+        <p className={decision.conforms ? styles.small : styles.warning}>
+          <StateMark state={decision.conforms ? "good" : "warn"} />{" "}
+          <span>
+            {wordsOfDecision(decision)} (probability {(100 * decision.probability).toFixed(1)} %)
+          </span>
+        </p>
+      ) : null}
+      {flags.length > 0 ? (
         <p className={styles.warning}>
           <StateMark state="warn" />
           <span>
-            <strong>{measured.flags.map((flag) => FLAG_TITLES[flag]).join(", ")}</strong>
+            <strong>{flags.map((flag) => FLAG_TITLES[flag]).join(", ")}</strong>
           </span>
         </p>
       ) : null}

@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useMemo, useState } from "react";
+import { useCallback, useEffect, useMemo, useState, useSyncExternalStore } from "react";
 import type { Method } from "#core/contract/records/method.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
@@ -16,6 +16,8 @@ import { Blocks } from "./blocks/Blocks.tsx";
 import { ClosedSheetLine } from "./ClosedSheetLine.tsx";
 import { ExplainStrip } from "./explain/ExplainStrip.tsx";
 import { useLabelHistories } from "./explain/use-explained-row.ts";
+import { FindingsFeed } from "./findings/findings-feed.ts";
+import { SheetFindingLines } from "./findings/SheetFindingLines.tsx";
 import { KeyBar } from "./KeyBar.tsx";
 import { SheetMenu } from "./keypad/SheetMenu.tsx";
 import { useKeypadActs } from "./keypad/use-keypad-acts.ts";
@@ -59,22 +61,28 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
     [watch, live, keypadKey],
   );
   const histories = useLabelHistories(sheet.id);
+  const feed = useSummaryFeed(live, sheet.id);
+  const findings = useMemo(
+    () => new FindingsFeed(feed, live.store, context, histories),
+    [feed, live, context, histories],
+  );
+  useEffect(() => findings.follow(), [findings]);
+  const found = useSyncExternalStore(findings.subscribe, findings.current);
   const around = useMemo(
-    () => ({ context, personId: person?.id ?? null, today: today(), histories }),
-    [context, person?.id, histories],
+    () => ({ context, personId: person?.id ?? null, today: today(), histories, findings: found }),
+    [context, person?.id, histories, found],
   );
   const { layout, change, setWidth } = useSheetLayout(live, method);
   const [viewing, setViewing] = useState(false);
   useCommand("measure.view", () => setViewing(true));
   const columns = useGridPart(live.store, (state) => state.columns);
   const model = useMemo(() => measureModel(around, columns), [around, columns]);
-  const feed = useSummaryFeed(live, sheet.id);
   const [isPanelOpen, setPanelOpen] = useState(() => window.innerWidth >= WIDE);
   useCommand("measure.panel", () => setPanelOpen(!isPanelOpen));
   useLiveSheet(live, setQuestion);
   useEffect(() => live.elsewhere.follow(), [live]);
   useTraceKey(live.store);
-  useMeasureSound(live.store, context);
+  useMeasureSound(live.store, context, findings);
   useCommand("measure.sound", () => setHearing(true));
   useEffect(() => {
     document.title = `${sheet.number} ${sheet.sample} · Linefall`;
@@ -98,13 +106,14 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
       <ClosedSheetLine sheetId={sheet.id} link={live.link} />
       <div className={styles.band}>
         <ObjectiveHead store={live.store} context={context} />
-        <ResultHead store={live.store} context={context} />
+        <ResultHead store={live.store} context={context} findings={findings} />
         {isPanelOpen ? null : <SummaryHead store={live.store} context={context} feed={feed} />}
       </div>
       <TrainQuestion store={live.store} context={context} person={person} watch={watch} problem={problem} />
       <StatusStrip store={live.store}>
         <Blocks live={live} context={context} />
       </StatusStrip>
+      <SheetFindingLines findings={findings} />
       <div className={styles.workPlace}>
         <div className={styles.gridPlace}>
           <EntryGrid

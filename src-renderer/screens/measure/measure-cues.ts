@@ -1,4 +1,5 @@
-import type { Measurement } from "#core/contract/records/sheet.ts";
+import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
+import type { FlagKey } from "#core/vocabulary/flag.ts";
 import { type GridState, objectiveInUse } from "../../grid/grid-state.ts";
 import type { ToneName } from "../../sound/tones.ts";
 
@@ -9,27 +10,33 @@ export interface Cue {
   readonly words: string | null;
 }
 
+/** The flags of a value that are worth a tone. */
+export type FlagsToTell = (row: SpecimenRow, measured: Measurement) => readonly FlagKey[];
+
 function lastMeasurement(state: GridState): Measurement | undefined {
   const { lastResult } = state;
   return lastResult?.row.measurements.find((one) => one.dimension === lastResult.dimension);
 }
 
-function resultCue(state: GridState): Cue | null {
+function resultCue(state: GridState, flagsOf: FlagsToTell): Cue | null {
   const measured = lastMeasurement(state);
-  if (!measured) return null;
-  const plain = measured.flags.length === 0 && measured.missing === null;
+  const row = state.lastResult?.row;
+  if (!measured || !row) return null;
+  const plain = flagsOf(row, measured).length === 0 && measured.missing === null;
   const words = measured.size?.shownValue ?? `${measured.divisions ?? ""} divisions`;
   return { tone: plain ? "taken" : "flagged", words };
 }
 
 /**
  * The cue of a change, the weightiest first: something was refused, a result came, the objective changed. Null: the eye
- * may stay where it is and the ear hears nothing. `speakObjective` gives the words for an objective.
+ * may stay where it is and the ear hears nothing. `speakObjective` gives the words for an objective; a flag that is said
+ * once for the sheet is no news.
  */
 export function cueOf(
   before: GridState,
   after: GridState,
   speakObjective: (objectiveId: string) => string,
+  flagsOf: FlagsToTell = (_, measured) => measured.flags,
 ): Cue | null {
   const refusedNow = after.refused.size > before.refused.size;
   // While the turret is asked the remark is a question; any other new remark says that a key did nothing.
@@ -37,7 +44,7 @@ export function cueOf(
   if (refusedNow || (saidNo && !after.remark.done)) return { tone: "refused", words: null };
   if (saidNo && after.remark.spoken !== undefined) return { tone: "taken", words: after.remark.spoken };
   if (saidNo) return { tone: "undone", words: null };
-  if (after.lastResult !== null && after.lastResult !== before.lastResult) return resultCue(after);
+  if (after.lastResult !== null && after.lastResult !== before.lastResult) return resultCue(after, flagsOf);
   const objective = objectiveInUse(after);
   return objective === objectiveInUse(before)
     ? null

@@ -1,11 +1,12 @@
 import type { ReactNode } from "react";
+import { DOES_NOT_CONFORM, sizeDecision } from "#core/measurement/method-limits.ts";
 import { FLAG_TITLES } from "#core/vocabulary/flag.ts";
 import type { GridColumn } from "../../grid/grid-columns.ts";
 import type { ColumnHead, GridModel, HeadGroup } from "../../grid/grid-model.ts";
 import type { RowView } from "../../grid/row-view.ts";
 import styles from "./MeasureScreen.module.css";
 import { type MeasuredDimension, measuredDimension, type Surroundings } from "./measured-dimension.ts";
-import { objectiveById, type SheetContext } from "./sheet-context.ts";
+import { objectiveById } from "./sheet-context.ts";
 
 const HEADS: Readonly<Record<GridColumn["kind"], Omit<ColumnHead, "spoken">>> = {
   ordinal: { title: "Row", width: 3.5 },
@@ -82,16 +83,18 @@ function computedCells(
     const known = measured.get(column.dimension);
     const found = known ?? measuredDimension(view, columns, column.dimension, around);
     measured.set(column.dimension, found);
-    return contentOf(column.kind, found, around.context);
+    return contentOf(column.kind, found, around, column.dimension);
   });
 }
 
 function contentOf(
   kind: "divisions" | "size" | "objective" | "flags",
   measured: MeasuredDimension,
-  context: SheetContext,
+  { context, findings }: Surroundings,
+  dimension: string,
 ): ReactNode {
-  const { divisions, size, missing, flags, train, isStored } = measured;
+  const { divisions, size, missing, train, isStored } = measured;
+  const flags = measured.flags.filter((flag) => !findings?.isShared(dimension, flag));
   if (kind === "divisions") return divisions;
   if (kind === "objective") {
     const objective = train && objectiveById(context, train.train.objectiveId);
@@ -107,11 +110,16 @@ function contentOf(
     }
     return missing ? <span className={styles.noFactor}>no factor</span> : null;
   }
-  if (flags.length === 0) return null;
+  const decision = sizeDecision(context.method.definition, dimension, measured.record);
+  const words = [
+    ...flags.map((flag) => FLAG_TITLES[flag]),
+    ...(decision?.conforms === false ? [DOES_NOT_CONFORM] : []),
+  ];
+  if (words.length === 0) return null;
   return (
     <span className={styles.flagged}>
       <span aria-hidden="true">{"\u25B2\uFE0E"} </span>
-      {flags.map((flag) => FLAG_TITLES[flag]).join(", ")}
+      {words.join(", ")}
     </span>
   );
 }

@@ -5,11 +5,13 @@ import { type FlagSurroundings, flagMeasurement } from "#core/measurement/measur
 import { readingsOf } from "#core/measurement/readings.ts";
 import { sizeHistoryOf } from "#core/measurement/size-history.ts";
 import { previewReadings } from "#core/measurement/typed-reading.ts";
+import { decimal } from "#core/quantity/decimal.ts";
 import { InputError } from "#core/quantity/input-error.ts";
-import type { FlagKey } from "#core/vocabulary/flag.ts";
+import { byWeight, type FlagKey } from "#core/vocabulary/flag.ts";
 import type { GridModel } from "../../grid/grid-model.ts";
 import type { RowView } from "../../grid/row-view.ts";
 import { type LabelHistories, NO_HISTORIES } from "./explain/label-histories.ts";
+import type { SheetFindings } from "./findings/sheet-findings.ts";
 import { certificateOf, type SheetContext, trainOfObjective } from "./sheet-context.ts";
 
 /** What one dimension of one row comes to, as stored or as it would be stored if it were taken now. */
@@ -34,6 +36,8 @@ export interface Surroundings {
   readonly today: string;
   /** Left out while they are being read. */
   readonly histories?: LabelHistories;
+  /** What follows from all values of the sheet; left out where only one row is looked at. */
+  readonly findings?: SheetFindings;
 }
 
 const NO_FACTOR = "No calibration in force for this objective: the row keeps divisions.";
@@ -133,7 +137,7 @@ export function measuredDimension(
       divisions: stored.divisions,
       size: stored.size && { value: stored.size.shownValue, uncertainty: stored.size.shownUncertainty },
       missing: stored.missing,
-      flags: stored.flags,
+      flags: flagsOfStored(stored, { train, label: labelInCell(view, columns) }, around),
       train,
       isStored: true,
       readings,
@@ -144,6 +148,30 @@ export function measuredDimension(
   if (readings.length === 0) return { ...empty, train: undefined };
   const label = labelInCell(view, columns);
   return { ...empty, ...previewOf(readings, { train, stored, label, dimension }, around) };
+}
+
+/** Flags that follow from the other values of the sheet and are not stored with a row. */
+const BY_SHEET: ReadonlySet<FlagKey> = new Set<FlagKey>([
+  "outside-sheet",
+  "wrong-objective",
+  "changer-forgotten",
+]);
+
+/** What was stored, and, of a value apart from the rest of the sheet, that it is and which objective would explain it. */
+function flagsOfStored(
+  stored: Measurement,
+  { train, label }: { readonly train: TrainStatus | undefined; readonly label: string },
+  around: Surroundings,
+): readonly FlagKey[] {
+  const { dimension, size, flags } = stored;
+  if (!train || !size || !around.findings?.isApart(label, dimension, decimal(size.value))) return flags;
+  const inForce = train.inForce ?? null;
+  const now = flagMeasurement(
+    readingsOf(stored),
+    size,
+    flagSurroundings({ train, label, dimension }, inForce, around),
+  ).filter(({ flag }) => BY_SHEET.has(flag));
+  return byWeight([...flags, ...now.map(({ flag }) => flag)]);
 }
 
 type Preview = Pick<MeasuredDimension, "divisions" | "size" | "missing" | "flags" | "record">;
@@ -204,7 +232,7 @@ export function flagSurroundings(
     dimension,
   }: { readonly train: TrainStatus; readonly label: string; readonly dimension: string },
   calibration: CalibrationRecord | null,
-  { context, personId, today, histories = NO_HISTORIES }: Surroundings,
+  { context, personId, today, histories = NO_HISTORIES, findings }: Surroundings,
 ): FlagSurroundings {
   const { microscope, method } = context;
   return {
@@ -219,6 +247,7 @@ export function flagSurroundings(
     personId,
     today,
     history: sizeHistoryOf(histories.of(label, dimension)),
+    ...(findings ? { sheet: findings.around(label, dimension) } : {}),
     trainFactors: () =>
       context.trains.flatMap(({ train, inForce: one }) =>
         one?.result ? [{ train, factor: one.result }] : [],

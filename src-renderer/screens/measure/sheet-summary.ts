@@ -2,12 +2,29 @@ import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { SheetColumns } from "#core/contract/records/sheet-columns.ts";
 import { type ReportedObject, reportedObject } from "#core/measurement/report-string.ts";
 import { labelStem } from "#core/measurement/size-history.ts";
-import { decimal } from "#core/quantity/decimal.ts";
+import { type Decimal, decimal } from "#core/quantity/decimal.ts";
 import { RunningSummary } from "#core/statistics/running-summary.ts";
+import type { FlagKey } from "#core/vocabulary/flag.ts";
 
 interface Contribution {
   readonly label: string;
   readonly sizes: ReportedObject;
+  /** Of each measured dimension. */
+  readonly flags: Readonly<Record<string, readonly FlagKey[]>>;
+}
+
+const NOTHING: Pick<Contribution, "sizes" | "flags"> = { sizes: {}, flags: {} };
+
+/** How many measurements of a dimension there are, and how many have each flag. */
+export interface FlagCounts {
+  readonly measured: number;
+  readonly counts: ReadonlyMap<FlagKey, number>;
+}
+
+/** One label, or all rows without a name, in one dimension. */
+export interface LabelSample {
+  readonly dimension: string;
+  readonly group: string;
 }
 
 /** Sizes of one sheet by label and dimension, kept up row by row: no row is ever gone through twice. */
@@ -17,6 +34,10 @@ export class SheetSummary {
   readonly #groups = new Map<string, RunningSummary>();
   /** Ordinals of each label and kind. */
   readonly #labels = new Map<string, Set<number>>();
+  readonly #flags = new Map<string, { measured: number; readonly counts: Map<FlagKey, number> }>();
+  /** Samples that have changed since they were asked for last, by key. */
+  #changed = new Map<string, LabelSample>();
+  readonly #samples = new Map<string, LabelSample>();
 
   /** How many rows have been counted. */
   get rows(): number {
@@ -29,7 +50,10 @@ export class SheetSummary {
 
   /** Counts a row as it is stored now, in place of what it held before. Struck rows count nothing. */
   store(row: SpecimenRow): void {
-    this.#put(row.ordinal, { label: row.label, sizes: row.struck ? {} : reportedObject(row) });
+    this.#put(row.ordinal, {
+      label: row.label,
+      ...(row.struck ? NOTHING : { sizes: reportedObject(row), flags: flagsOfRow(row) }),
+    });
   }
 
   /** Counts row `at` of some columns; nothing when it has been counted: what was stored since is newer. `struck`: ordinals. */
@@ -38,13 +62,18 @@ export class SheetSummary {
     if (this.has(ordinal)) return;
     const label = columns.labels[columns.label[at] ?? -1] ?? "";
     const sizes: Record<string, ReturnType<typeof decimal>> = {};
+    const flags: Record<string, readonly FlagKey[]> = {};
     if (!struck.has(ordinal)) {
+      for (const [dimension, column] of Object.entries(columns.flags)) {
+        const set = columns.flagSets[column[at] ?? -1];
+        if (set) flags[dimension] = set;
+      }
       for (const [dimension, column] of Object.entries(columns.sizes)) {
         const size = column[at];
         if (size != null) sizes[dimension] = decimal(size);
       }
     }
-    this.#put(ordinal, { label, sizes });
+    this.#put(ordinal, { label, sizes, flags });
   }
 
   /** Counts rows beyond the last one no more: an undo took them off the sheet. */
@@ -60,6 +89,41 @@ export class SheetSummary {
     this.#rows.clear();
     this.#groups.clear();
     this.#labels.clear();
+    this.#flags.clear();
+    this.#changed.clear();
+    // A sample that is gone must be looked at once more.
+    for (const [key, sample] of this.#samples) this.#changed.set(key, sample);
+    this.#samples.clear();
+  }
+
+  /** Every sample that rows are compared within. */
+  samples(): readonly LabelSample[] {
+    return [...this.#samples.values()];
+  }
+
+  /** Samples that have changed since the last call. */
+  takeChanged(): readonly LabelSample[] {
+    const changed = [...this.#changed.values()];
+    this.#changed = new Map();
+    return changed;
+  }
+
+  flagCounts(dimension: string): FlagCounts {
+    return this.#flags.get(dimension) ?? { measured: 0, counts: new Map() };
+  }
+
+  /** Rows of a group whose size passes a test, at most `most`; ordinals in rising order. */
+  ordinalsWith(
+    { dimension, group }: LabelSample,
+    passes: (size: Decimal) => boolean,
+    most: number,
+  ): readonly number[] {
+    const found: number[] = [];
+    for (const ordinal of this.#labels.get(group) ?? []) {
+      const size = this.#rows.get(ordinal)?.sizes[dimension];
+      if (size && passes(size)) found.push(ordinal);
+    }
+    return found.sort((a, b) => a - b).slice(0, most);
   }
 
   /** The sample of one dimension, of one label or kind or (null) of all rows; null when nothing is measured. */
@@ -95,9 +159,11 @@ export class SheetSummary {
     this.#rows.set(ordinal, after);
   }
 
-  #change(ordinal: number, { label, sizes }: Contribution, act: "add" | "remove"): void {
+  #change(ordinal: number, { label, sizes, flags }: Contribution, act: "add" | "remove"): void {
     const kind = kindOf(label);
-    const groups = kind === null ? [label] : [label, kind];
+    const sampled = sampleOf(label);
+    const groups = kind === null && label === "" ? [label] : [label, sampled];
+    this.#countFlags(flags, act === "add" ? 1 : -1);
     for (const group of groups) {
       const ordinals = this.#labels.get(group) ?? new Set();
       this.#labels.set(group, ordinals);
@@ -112,8 +178,30 @@ export class SheetSummary {
         this.#groups.set(key, group);
         group[act](size);
       }
+      const key = groupKey(dimension, sampled);
+      const sample = this.#samples.get(key) ?? { dimension, group: sampled };
+      this.#samples.set(key, sample);
+      this.#changed.set(key, sample);
     }
   }
+
+  #countFlags(flags: Contribution["flags"], by: 1 | -1): void {
+    for (const [dimension, of] of Object.entries(flags)) {
+      const counted = this.#flags.get(dimension) ?? { measured: 0, counts: new Map<FlagKey, number>() };
+      this.#flags.set(dimension, counted);
+      counted.measured += by;
+      for (const flag of of) counted.counts.set(flag, (counted.counts.get(flag) ?? 0) + by);
+    }
+  }
+}
+
+/** Flags of the dimensions that are measured to the end. */
+function flagsOfRow(row: SpecimenRow): Contribution["flags"] {
+  return Object.fromEntries(
+    row.measurements.flatMap(({ dimension, divisions, flags }) =>
+      divisions === null ? [] : [[dimension, flags]],
+    ),
+  );
 }
 
 function groupKey(dimension: string, label: string | null): string {
@@ -127,6 +215,11 @@ const KIND = "\n";
 export function kindOf(label: string): string | null {
   const stem = labelStem(label);
   return stem === "" ? null : KIND + stem;
+}
+
+/** The group whose values a row is compared with: its kind, or all rows without a name. */
+export function sampleOf(label: string): string {
+  return kindOf(label) ?? "";
 }
 
 /** A group as it is shown. */

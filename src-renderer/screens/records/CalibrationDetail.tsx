@@ -1,5 +1,6 @@
 import { useState } from "react";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { asPercent, toFour } from "../../parts/bench-words/figures.ts";
@@ -11,12 +12,13 @@ import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { useTrainName } from "../../parts/bench-words/use-train-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { AssessmentPanel } from "../../parts/calibration/AssessmentPanel.tsx";
-import { CheckTable } from "../../parts/calibration/CheckTable.tsx";
+import { CheckList } from "../../parts/calibration/CheckList.tsx";
 import {
   BUDGET_COLUMNS,
   SETTING_COLUMNS,
   settingRows,
 } from "../../parts/calibration/calibration-columns.tsx";
+import { WithdrawForm } from "../../parts/calibration/WithdrawForm.tsx";
 import { DataTable } from "../../parts/layout/DataTable.tsx";
 import { Facts } from "../../parts/layout/Facts.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
@@ -25,7 +27,6 @@ import { AttachmentsPanel } from "../registers/item/AttachmentsPanel.tsx";
 import { ChainCertificate } from "../trace/ChainCertificate.tsx";
 import { ConfirmationPanel } from "./ConfirmationPanel.tsx";
 import styles from "./Shelf.module.css";
-import { WithdrawForm } from "./WithdrawForm.tsx";
 
 const ESTIMATORS = {
   "origin-regression": "line through the origin, reticle on length",
@@ -42,6 +43,7 @@ export function CalibrationDetail({
 }) {
   const nameOf = usePersonName();
   const trainName = useTrainName();
+  const client = useClient();
   const checks = useCall("checks.list", { trainId: calibration.trainId });
   const attached = useCall("attachments.list", { subject: null });
   const micrometers = useCall("micrometers.list", {});
@@ -67,10 +69,18 @@ export function CalibrationDetail({
         <div className={styles.stack}>
           {withdrawing ? (
             <WithdrawForm
-              calibration={calibration}
+              id={calibration.id}
+              what="the calibration"
+              title="From then on this train has no factor."
+              send={(reason, requestId) =>
+                client("calibrations.withdraw", { requestId, calibrationId: calibration.id, reason })
+              }
               onSaved={() => setWithdrawing(false)}
               onCancel={() => setWithdrawing(false)}
-            />
+            >
+              Rows already measured keep the factor they were converted with; new rows stay in divisions until
+              the train is calibrated again.
+            </WithdrawForm>
           ) : null}
           <ResultFigure
             label="Factor"
@@ -124,10 +134,7 @@ export function CalibrationDetail({
       <Panel title="Checks against this factor">
         <CallNotice calls={[checks]} waiting="Reading the checks …" />
         {checks.data ? (
-          <CheckTable
-            checks={checks.data.filter((one) => one.calibrationId === calibration.id)}
-            nameOf={nameOf}
-          />
+          <CheckList checks={checks.data.filter((one) => one.calibrationId === calibration.id)} />
         ) : null}
       </Panel>
       <Panel title="Settings as typed">
@@ -158,6 +165,14 @@ export function CalibrationDetail({
 
 function resultFacts(result: NonNullable<CalibrationRecord["result"]>) {
   return [
+    ...(result.working
+      ? ([
+          [
+            "Working factor",
+            `${result.shownFactor} µm/div by the procedure; exact ${result.working.shown} µm/div`,
+          ],
+        ] as const)
+      : []),
     ["Factor, all its digits", `${result.factor} µm/div`],
     ["Mean of ratios", `${result.meanOfRatios} µm/div`],
     ["Standard uncertainty", `${toFour(result.standardUncertainty)} µm/div`],

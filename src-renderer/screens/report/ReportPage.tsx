@@ -68,6 +68,7 @@ export function ReportPage({ report }: { report: SheetReport }) {
       ) : (
         <Lines title="Factors used" lines={factors.map(({ name, value }) => `${name}: ${value}`)} />
       )}
+      {report.conformity.length > 0 ? <Lines title="Conformity" lines={report.conformity} /> : null}
       <ReportHistory report={report} />
       <Lines title="Cautions" lines={report.cautions} />
       {report.struckTotal === 0 ? null : (

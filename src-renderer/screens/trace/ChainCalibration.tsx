@@ -1,3 +1,4 @@
+import { workingWords } from "#core/calibration/working-factor.ts";
 import type { TraceChain } from "#core/contract/records/trace.ts";
 import { Button } from "../../parts/Button.tsx";
 import { shownInstant } from "../../parts/bench-words/instant.ts";
@@ -53,7 +54,12 @@ export function ChainCalibration({ chain, nameOf }: ChainPartProps) {
       <div className={styles.stack}>
         <Facts
           facts={[
-            ["Factor ± U", result ? `${result.shownFactor} ± ${result.shownUncertainty} µm/div` : ""],
+            [
+              "Factor ± U",
+              result
+                ? `${result.shownFactor} ± ${result.shownUncertainty} µm/div${workingWords(result)}`
+                : "",
+            ],
             ["Factor, all its digits", result ? `${result.factor} µm/div` : ""],
             ["State then, and now", `${stateThen}; ${record.state}`],
             ["Calibrated by", `${nameOf(record.personId)}, ${shownInstant(record.startedAt)}`],

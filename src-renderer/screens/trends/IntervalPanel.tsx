@@ -1,11 +1,14 @@
 import { useState } from "react";
-import type { IntervalAdvice, TrainTrend } from "#core/contract/records/trend.ts";
+import type { IntervalAdvice, TrainTrend, TrendTolerance } from "#core/contract/records/trend.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
+import { DECISION_RULES } from "#core/vocabulary/decision-rules.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
+import { RULE_WORDS } from "../../parts/bench-words/method-words.ts";
 import { FieldGrid } from "../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../parts/form/FormFrame.tsx";
 import { NumberField } from "../../parts/form/NumberField.tsx";
+import { SelectField } from "../../parts/form/SelectField.tsx";
 import { TextField } from "../../parts/form/TextField.tsx";
 import { useForm } from "../../parts/form/use-form.ts";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
@@ -31,7 +34,7 @@ export function IntervalPanel({ trend }: { trend: TrainTrend }) {
       actions={changing ? undefined : <Button onClick={() => setChanging(true)}>Change the tolerance</Button>}
     >
       <div className={styles.stack}>
-        {changing ? <ToleranceForm percent={tolerance.percent} onDone={() => setChanging(false)} /> : null}
+        {changing ? <ToleranceForm before={tolerance} onDone={() => setChanging(false)} /> : null}
         <p>
           {advice.proposedDays === null ? (
             <strong>No proposal. </strong>
@@ -63,12 +66,12 @@ function historyWords({ advice, dueOn }: TrainTrend): string {
   return `${advice.reason}${usual}${due}`;
 }
 
-function ToleranceForm({ percent, onDone }: { percent: string; onDone: () => void }) {
+function ToleranceForm({ before, onDone }: { before: TrendTolerance; onDone: () => void }) {
   const client = useClient();
   const form = useForm({
     id: "trend-tolerance",
     what: "a tolerance for factors",
-    initial: { percent, reason: "" },
+    initial: { percent: String(before.percent), rule: before.rule, reason: "" },
     root: "tolerance",
     send: (tolerance, requestId) => client("trends.setTolerance", { requestId, tolerance }),
     onSaved: onDone,
@@ -77,6 +80,11 @@ function ToleranceForm({ percent, onDone }: { percent: string; onDone: () => voi
     <FormFrame form={form} label="Tolerance of factors" submit="Decide this tolerance" onCancel={onDone}>
       <FieldGrid>
         <NumberField {...form.bind("percent", "Tolerance")} unit="%" autoFocus />
+        <SelectField
+          {...form.bind("rule", "Decision rule")}
+          choices={DECISION_RULES.map((value) => ({ value, words: RULE_WORDS[value] }))}
+          hint="JCGM 106:2012, simple or guarded acceptance; printed beside every decision."
+        />
         <TextField {...form.bind("reason", "Reason")} />
       </FieldGrid>
     </FormFrame>

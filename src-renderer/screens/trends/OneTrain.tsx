@@ -100,6 +100,12 @@ function ChartPanel({ trend, name }: { trend: TrainTrend; name: string }) {
             <UnbrokenDates text={standing.why} />
           </span>
         </p>
+        {trend.conformity ? (
+          <p className={styles.standing}>
+            <StateMark state={trend.conformity.conforms ? "good" : "bad"} />
+            <span>{trend.conformity.words}</span>
+          </p>
+        ) : null}
         {trend.points.length === 0 ? (
           <p>The chart begins with the first calibration put in force.</p>
         ) : (

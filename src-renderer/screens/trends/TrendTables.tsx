@@ -73,10 +73,13 @@ const EVENTS: readonly Column<TrendEvent & { readonly letter: string }>[] = [
   { key: "breaks", title: "New baseline", cell: (one) => (one.breaks ? "yes" : "no") },
 ];
 
+const checkWords = ({ passed, withdrawn }: TrendCheck): string =>
+  withdrawn === null ? (passed ? "passed" : "failed") : `withdrawn: ${withdrawn}`;
+
 const CHECKS: readonly Column<TrendCheck>[] = [
   { key: "date", title: "Date", names: true, unbroken: true, cell: (one) => one.date },
   { key: "factor", title: "Factor found, µm/div", number: true, cell: (one) => one.shownFactor },
-  { key: "passed", title: "Against the factor in force", cell: (one) => (one.passed ? "passed" : "failed") },
+  { key: "passed", title: "Against the factor in force", cell: checkWords },
   { key: "person", title: "Person", cell: (one) => one.person },
 ];
 

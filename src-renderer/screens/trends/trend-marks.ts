@@ -4,6 +4,7 @@ import type { MarkState } from "../../parts/StateMark.tsx";
 /** The sign beside a standing. */
 export const MARK_OF_STANDING: Readonly<Record<TrendStanding["kind"], MarkState>> = {
   steady: "good",
+  "small change": "none",
   drifting: "warn",
   jumped: "bad",
   "too few points": "none",

@@ -191,7 +191,7 @@ describe("the history of a label", () => {
     );
   });
 
-  it("says nothing from fewer than 20 sizes", () => {
+  it("knows a median from 5 sizes on, and its tails from 20", () => {
     const record = {
       label: "A",
       dimension: "l",
@@ -203,7 +203,9 @@ describe("the history of a label", () => {
       greatest: "4",
     };
     const of = (n: number) => sizeHistoryOf({ ...record, n } as Parameters<typeof sizeHistoryOf>[0]);
-    expect(of(19)).toBeNull();
+    expect(of(4)).toBeNull();
+    expect(of(5)?.median.toFixed()).toBe("2");
+    expect(isOutsideHistory(decimal("3.1"), of(19))).toBe(false);
     const history = of(20);
     expect([isOutsideHistory(decimal("3.1"), history), isOutsideHistory(decimal(3), history)]).toEqual([
       true,

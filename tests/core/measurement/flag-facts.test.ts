@@ -80,7 +80,7 @@ describe("the numbers behind a flag", () => {
     const facts = explain("10", "44", around({ history: HISTORY }))("wrong-objective");
     expect(facts).toEqual({
       "ratio seen": "353.6 µm is 4.00 × the median",
-      "median of the label": "88.4 µm, n = 120",
+      "median on other sheets": "88.4 µm, n = 120",
       "factor used": "10.40 µm/div, 4.00 × that of 40× at position 2",
       "40× at position 2": "2.600 µm/div would make it 88.40 µm",
     });
@@ -92,7 +92,7 @@ describe("the numbers behind a flag", () => {
     const facts = explain("10", "44", around({ history }))("changer-forgotten");
     expect(facts).toEqual({
       "ratio seen": "353.6 µm is 1.60 × the median",
-      "median of the label": "221 µm, n = 120",
+      "median on other sheets": "221 µm, n = 120",
       "factor used": "10.40 µm/div, 1.60 × that of changer at 1.6×",
       "changer at 1.6×": "6.500 µm/div would make it 221.0 µm",
     });

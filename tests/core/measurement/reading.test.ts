@@ -111,6 +111,7 @@ describe("flags", () => {
     otherObjectives: [],
     otherChangerSettings: [],
     history: null,
+    usual: null,
     numericalAperture: d("0.25"),
     today: "2026-06-01",
     calibrationDueOn: "2026-06-01",
@@ -148,29 +149,42 @@ describe("flags", () => {
       "a size that another objective would make usual",
       {
         history: { n: 30, low: d(90), median: d(101), high: d(110) },
+        usual: { n: 30, median: d(101), where: "on other sheets" },
         otherObjectives: [
           { name: "40×", factor: d("2.5") },
           { name: "4×", factor: d(25) },
         ],
       },
-      ["outside-history", "wrong-objective"],
+      ["wrong-objective", "outside-history"],
     ],
     [
       "a size that another changer setting would make usual",
       {
         history: { n: 30, low: d(255), median: d(270), high: d(280) },
+        usual: { n: 30, median: d(270), where: "on other sheets" },
         otherChangerSettings: [{ name: "1.5×", factor: d("6.667") }],
       },
-      ["outside-history", "changer-forgotten"],
+      ["changer-forgotten", "outside-history"],
+    ],
+    ["a size apart from the rest of its sheet", { apart: true }, ["outside-sheet"]],
+    [
+      "a size apart from the rest that another objective explains",
+      {
+        size: d(400),
+        usual: { n: 6, median: d(101), where: "on this sheet" },
+        apart: true,
+        otherObjectives: [{ name: "40×", factor: d("2.525") }],
+      },
+      ["wrong-objective", "outside-sheet"],
     ],
     ["an object near the resolution limit", { size: d("13.4") }, ["near-resolution"]],
     ["a calibration past its date", { calibrationDueOn: "2026-05-31" }, ["calibration-overdue"]],
     ["a certificate past its date", { certificateDueOn: "2026-05-31" }, ["certificate-overdue"]],
     ["another person at a head that is not compensated", { personId: "ben" }, ["person-differs"]],
     [
-      "several at once, in one order",
+      "several at once, what can be wrong before what is imprecise",
       { left: d(101), right: d(99), calibrationDueOn: "2020-01-01" },
-      ["off-scale", "edges-reversed", "few-divisions", "calibration-overdue"],
+      ["off-scale", "edges-reversed", "calibration-overdue", "few-divisions"],
     ],
   ])("mark %s", (_, own, flags) => {
     expect(flagsOf({ ...GOOD, ...own })).toEqual(flags);

@@ -87,6 +87,21 @@ describe("what a method cannot be", () => {
     ],
     ["a percentile above 100", { percentiles: { type: 7, lower: "5", upper: "101" } }, "percentiles.upper"],
     ["a percentile in words", { percentiles: { type: 6, lower: "few", upper: "95" } }, "percentiles.lower"],
+    [
+      "limits of nothing",
+      { limits: [{ of: "x", lower: "1", upper: "", rule: "simple-acceptance" }] },
+      "limits.0.of",
+    ],
+    [
+      "limits without a limit",
+      { limits: [{ of: "p", lower: "", upper: "", rule: "simple-acceptance" }] },
+      "limits.0.lower",
+    ],
+    [
+      "limits the wrong way round",
+      { limits: [{ of: "p", lower: "3", upper: "2", rule: "guarded-acceptance" }] },
+      "limits.0.upper",
+    ],
     ["nothing wanted", { wantedPercent: "0" }, "wantedPercent"],
     [
       "a pair notation of one dimension",

@@ -167,6 +167,36 @@ describe("a jump", () => {
   });
 });
 
+describe("a small change", () => {
+  // Ten values that scatter by 0.01 %, and a last one 0.1 % off: beyond the limits of a very quiet history.
+  const quiet = Array.from({ length: 10 }, (_, at) => 2.5 * (1 + 0.0001 * ([0, 1, -1, 0.5][at % 4] ?? 0)));
+
+  it("is what U covers and the tolerance hardly notices: no jump, and said so", () => {
+    const points = historyOf([...quiet, 2.5 * 1.001], { u: "0.0002", common: "0.0015" });
+    expect(assess(points).current.chart?.levels.at(-1)).toBe("action");
+    expect(standing(points)).toMatchObject({ kind: "small change" });
+    expect(standing(points).why).toContain(
+      "It lies within U (0.12 %) and far within the tolerance of 2.0 %.",
+    );
+    expect(
+      standing([
+        ...points.slice(0, 10),
+        ...historyOf([2.5 * 1.002], { u: "0.0002", common: "0.0015", firstDay: 20_300 }),
+      ]).kind,
+    ).toBe("jumped");
+  });
+
+  it("but beyond half the tolerance a change is a jump, however large U", () => {
+    const points = historyOf([...quiet, 2.5 * 1.012], { u: "0.0002", common: "0.02" });
+    expect(standing(points).kind).toBe("jumped");
+  });
+
+  it("does not hide that a date has passed", () => {
+    const points = historyOf([...quiet, 2.5 * 1.001], { u: "0.0002", common: "0.0015" });
+    expect(standing(points, [], -3).kind).toBe("overdue");
+  });
+});
+
 describe("one value apart", () => {
   const once = REPEATED_FACTOR.map((factor, at) => (at === 4 ? Number(factor) * 0.8 : factor));
 

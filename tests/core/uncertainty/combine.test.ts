@@ -7,7 +7,7 @@ import {
   correlatedUncertainty,
   effectiveDegreesOfFreedom,
 } from "#core/uncertainty/combine.ts";
-import { acceptedWithGuard, conformityProbability } from "#core/uncertainty/conformity.ts";
+import { conformityDecision, conformityProbability } from "#core/uncertainty/conformity.ts";
 import { coverageFactor, truncatedDegreesOfFreedom } from "#core/uncertainty/coverage.ts";
 import { rectangular, trapezoidal } from "#core/uncertainty/type-b.ts";
 
@@ -124,8 +124,22 @@ describe("type B and conformity", () => {
 
   it("accepts with a guard only what keeps the limits by U", () => {
     const limits = { lower: decimal("9.9"), upper: decimal("10.1") };
-    expect(acceptedWithGuard(decimal("10.05"), decimal("0.05"), limits)).toBe(true);
-    expect(acceptedWithGuard(decimal("10.051"), decimal("0.05"), limits)).toBe(false);
+    const found = (value: string) => ({
+      value: decimal(value),
+      standardUncertainty: decimal("0.025"),
+      expanded: decimal("0.05"),
+    });
+    expect(conformityDecision(found("10.05"), limits, "guarded-acceptance").conforms).toBe(true);
+    expect(conformityDecision(found("10.051"), limits, "guarded-acceptance").conforms).toBe(false);
+    expect(conformityDecision(found("10.1"), limits, "simple-acceptance").conforms).toBe(true);
+    // At the guarded limit, one U = 2u inside: Φ(2) − Φ(−6), tabulated normal distribution.
+    expect(conformityDecision(found("10.05"), limits, "guarded-acceptance").probability).toBeCloseTo(
+      0.97725,
+      5,
+    );
+    const below = { lower: null, upper: decimal("10.1") };
+    expect(conformityDecision(found("3"), below, "guarded-acceptance")).toMatchObject({ conforms: true });
+    expect(() => conformityProbability(ONE, ONE, { lower: null, upper: null })).toThrow(/^limits: /);
     expect(conformityProbability(decimal("10.1"), decimal("0.01"), limits)).toBeCloseTo(0.5, 12);
     expect(() => conformityProbability(ONE, ONE, { lower: ONE, upper: ONE })).toThrow(/^limits\.upper: /);
     expect(() => conformityProbability(ONE, ZERO, limits)).toThrow(/^standardUncertainty: /);

@@ -140,3 +140,50 @@ describe("in force", () => {
     expect(await putInForce(id)).toMatchObject({ code: "calibration.closed" });
   });
 });
+
+describe("a working factor", () => {
+  it("converts as the procedure rounds it, is checked against the exact one, and verifies", async () => {
+    const { result } = await calibrateTrain(bench, scene, { workingPlaces: 1 });
+    expect(result).toMatchObject({ factor: "10.4", shownFactor: "10.4", working: { places: 1 } });
+    const exact = Number(result?.working?.factor);
+    const row = await enterLength(bench, scene, "row-1", "10", "60");
+    const size = row.measurements[0]?.size;
+    expect(Number(size?.value)).toBeCloseTo(50 * 10.4, 9);
+    expect(Number(size?.expandedUncertainty)).toBeGreaterThan(2 * 50 * Math.abs(10.4 - exact));
+    const check = await bench.call("checks.record", {
+      requestId: bench.request(),
+      check: {
+        trainId: trainOfPosition(scene, 1).id,
+        stageMicrometerId: scene.micrometer.id,
+        certificateId: scene.certificate.id,
+        settings: [{ reticleLeft: "0", reticleRight: "96.4", lineLeft: "0", lineRight: "100" }],
+        temperature: "",
+        remark: "",
+      },
+    });
+    expect(check.result).toMatchObject({ factorInForce: result?.working?.factor, difference: "0" });
+    const { points } = await bench.call("trends.train", { trainId: trainOfPosition(scene, 1).id });
+    expect(points[0]).toMatchObject({ factor: result?.working?.factor, shownFactor: "10.4" });
+    expect((await bench.call("trail.verify", {})).differences).toEqual([]);
+  });
+
+  it("must leave something of the factor", async () => {
+    const draft = await begin();
+    await bench.call("calibrations.keepDraft", {
+      calibrationId: draft.id,
+      settings: [{ reticleLeft: "0", reticleRight: "99", lineLeft: "0", lineRight: "4" }],
+      conditions: draft.conditions,
+      estimator: draft.estimator,
+      coverage: draft.coverage,
+      remark: "",
+    });
+    const refused = await bench.refusal("calibrations.putInForce", {
+      requestId: bench.request(),
+      calibrationId: draft.id,
+      dueOn: "2027-03-01",
+      reason: "procedure 4",
+      workingPlaces: 0,
+    });
+    expect(refused).toMatchObject({ code: "input.invalid", field: "workingPlaces" });
+  });
+});

@@ -264,6 +264,8 @@ describe("a sheet by column", () => {
       label: [0, 1],
       struck: [],
       sizes: { length: [sizeOf(0), null], width: [null, null] },
+      flagSets: [[]],
+      flags: { length: [0, null], width: [null, null] },
     });
     expect(await bench.call("sheets.columns", { sheetId: scene.sheet.id, from: 3, count: 2 })).toMatchObject({
       count: 1,
@@ -321,7 +323,7 @@ describe("the history of a label", () => {
     await bench.call("sheets.chooseObjective", { ...at(), objectiveId: objective(2) });
     // 40 div are 100 µm with the 40×, and the usual 415 µm with the 10×.
     const wrong = await enterLength(bench, scene, "row-3", "10", "50");
-    expect(wrong.measurements[0]?.flags).toEqual(["outside-history", "wrong-objective"]);
+    expect(wrong.measurements[0]?.flags).toEqual(["wrong-objective", "outside-history"]);
   });
 });
 

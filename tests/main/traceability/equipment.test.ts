@@ -157,6 +157,73 @@ describe("a quick check", () => {
   });
 });
 
+describe("a mistaken check", () => {
+  const HIGH = { position: 2, right: "99.2", lineRight: "25" } as const;
+
+  it("is recorded with its likely cause: the 40× checked as the 10× is refused with the cause, ten divisions kept", async () => {
+    await calibrateTrain(bench, scene, HIGH);
+    const refusal = await bench.refusal(
+      "checks.record",
+      check("99.2", {
+        settings: [{ reticleLeft: "0", reticleRight: "99.2", lineLeft: "0", lineRight: "25" }],
+      }),
+    );
+    expect(refusal).toMatchObject({ code: "check.implausible" });
+    expect(refusal?.hint).toContain("The ratio is that of objective 40× at position 2");
+    const slip = await bench.call("checks.record", check("86.4"));
+    expect(slip.result.suspects?.[0]?.cause).toContain("10 divisions fewer");
+  });
+
+  it("is withdrawn with a reason and takes state, due date, trend and open events along", async () => {
+    await bench.call("laboratory.change", {
+      requestId: bench.request(),
+      settings: {
+        ...(await bench.call("laboratory.settings", {})),
+        checkIntervalDays: 7,
+        checkIntervalReason: "weekly",
+      },
+      reason: "procedure 3",
+    });
+    const trainId = trainOfPosition(scene, 1).id;
+    const dueCheck = async () =>
+      (await bench.call("due.list", { withinDays: 400 })).items.find(
+        (one) => one.kind === "check" && one.trainId === trainId,
+      )?.dueOn;
+    const due = await dueCheck();
+    bench.clock.set("2026-03-05T09:00:00.000Z");
+    await bench.call("events.record", event());
+    const passed = await bench.call("checks.record", check());
+    bench.clock.set("2026-03-05T10:00:00.000Z");
+    const failed = await bench.call("checks.record", check("86.4"));
+    expect((await status())?.why).toContain("failed");
+    const withdraw = (checkId: string) => ({
+      requestId: bench.request(),
+      checkId,
+      reason: "read with the wrong objective",
+    });
+    const request = withdraw(failed.id);
+    const withdrawn = await bench.call("checks.withdraw", request);
+    expect(withdrawn.withdrawn).toMatchObject({ reason: "read with the wrong objective" });
+    expect(await bench.call("checks.withdraw", request)).toEqual(withdrawn);
+    expect((await status())?.state).toBe("ready");
+    expect(await bench.refusal("checks.withdraw", withdraw(failed.id))).toMatchObject({
+      code: "check.withdrawn",
+    });
+    expect(await bench.refusal("checks.withdraw", withdraw("none"))).toMatchObject({ code: "check.unknown" });
+    expect(await dueCheck()).not.toBe(due);
+    await bench.call("checks.withdraw", withdraw(passed.id));
+    expect(await dueCheck()).toBe(due);
+    expect((await status())?.why).toContain("fell against the wall");
+    const trend = await bench.call("trends.train", { trainId });
+    expect(trend.checks.map((one) => one.withdrawn)).toEqual([
+      "read with the wrong objective",
+      "read with the wrong objective",
+    ]);
+    const lines = (await bench.call("trail.verify", {})).differences;
+    expect(lines).toEqual([]);
+  });
+});
+
 describe("out of service", () => {
   const set = (item: object, state: string) => ({
     requestId: bench.request(),

@@ -93,7 +93,7 @@ describe("what is said of the row at the cursor", () => {
     const editing = { text: "44", mode: "replace", touched: true } as const;
     const { flags, sizes } = explain(view("Acer 12", "10", "", { active, editing }));
     expect(sizes.length?.shownValue).toMatch(/^35\d/);
-    expect(flags.map((one) => one.flag)).toEqual(["outside-history", "wrong-objective", "person-differs"]);
+    expect(flags.map((one) => one.flag)).toEqual(["wrong-objective", "outside-history", "person-differs"]);
     expect(flags[1]?.facts.map((fact) => fact.value).join("; ")).toContain("4.00 × the median");
     expect(flags[2]?.facts).toEqual([
       { name: "read by", value: "person bo" },

@@ -100,6 +100,8 @@ describe("the report string of the panel", () => {
       label: new Array(count).fill(0),
       struck: [],
       sizes: { length: Array.from({ length: count }, (_, at) => String(10 + 2 * (at % 3))) },
+      flagSets: [],
+      flags: {},
     };
     for (let at = 0; at < count; at += 1) summary.storeColumn(given as never, at, new Set());
     return summary;

@@ -3,9 +3,16 @@ import { describe, expect, it } from "vitest";
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { SheetColumns } from "#core/contract/records/sheet-columns.ts";
 import { decimal } from "#core/quantity/decimal.ts";
+import type { FlagKey } from "#core/vocabulary/flag.ts";
 import { groupTitle, kindOf, SheetSummary } from "#renderer/screens/measure/sheet-summary.ts";
 
-function row(ordinal: number, label: string, size: string | null, struck = false): SpecimenRow {
+function row(
+  ordinal: number,
+  label: string,
+  size: string | null,
+  struck = false,
+  flags: readonly FlagKey[] = [],
+): SpecimenRow {
   const measured = size === null ? null : { value: size };
   return {
     id: `r${ordinal}`,
@@ -15,7 +22,7 @@ function row(ordinal: number, label: string, size: string | null, struck = false
     note: "",
     stage: null,
     struck: struck ? { at: "", by: "p", reason: "broken" } : null,
-    measurements: [{ dimension: "length", size: measured } as never],
+    measurements: [{ dimension: "length", size: measured, divisions: size, flags } as never],
   };
 }
 
@@ -31,6 +38,8 @@ const COLUMNS = {
   label: [0, 0, 1, 1],
   struck: [4],
   sizes: { length: ["10", "12", "14", "99"] },
+  flagSets: [[], ["few-divisions"]],
+  flags: { length: [0, 1, 1, 1] },
 } as unknown as SheetColumns;
 
 describe("the running summary of a sheet", () => {
@@ -61,6 +70,27 @@ describe("the running summary of a sheet", () => {
     summary.store(row(5, "17", "30"));
     summary.store(row(2, "Betula 2", "11"));
     expect(summary.sample("length", kindOf("Salix 7"))?.n).toBe(2);
+  });
+
+  it("counts flags by dimension, of stored rows and of columns, struck ones left out", () => {
+    const summary = new SheetSummary();
+    summary.store(row(1, "A", "10", false, ["few-divisions", "off-scale"]));
+    for (let at = 0; at < 4; at += 1) summary.storeColumn(COLUMNS, at, new Set(COLUMNS.struck));
+    const { measured, counts } = summary.flagCounts("length");
+    expect([measured, counts.get("few-divisions"), counts.get("off-scale")]).toEqual([3, 3, 1]);
+    summary.store(row(1, "A", "10", true));
+    expect(summary.flagCounts("length").counts.get("off-scale")).toBe(0);
+  });
+
+  it("tells which samples changed: of a label, or of all rows without a name", () => {
+    const summary = new SheetSummary();
+    summary.store(row(1, "Tilia 1", "10"));
+    summary.store(row(2, "17", "11"));
+    summary.store(row(3, "", "12"));
+    expect(summary.takeChanged().map(({ group }) => groupTitle(group))).toEqual(["Tilia", ""]);
+    expect(summary.takeChanged()).toEqual([]);
+    expect(summary.sample("length", "")?.n).toBe(2);
+    expect(summary.samples()).toHaveLength(2);
   });
 
   it("a row stored again takes the place of what it held; a struck one counts nothing", () => {

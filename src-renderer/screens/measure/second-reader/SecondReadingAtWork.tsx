@@ -49,7 +49,7 @@ export function SecondReadingAtWork({ context, reading, rows, onClosed }: Second
     return made;
   });
   const model = useMemo(() => blindModel(context), [context]);
-  useMeasureSound(store, context);
+  useMeasureSound(store, context, null);
   const takesKey = useCallback(
     (facts: KeyFacts): boolean => {
       const state = store.state();

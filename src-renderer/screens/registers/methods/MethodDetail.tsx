@@ -1,5 +1,6 @@
 import type { Method } from "#core/contract/records/method.ts";
 import { derivedWords } from "#core/measurement/derived-inputs.ts";
+import { limitWords } from "#core/measurement/method-limits.ts";
 import { objectClassTable } from "#core/methods/class-tables.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { shownInstant } from "../../../parts/bench-words/instant.ts";
@@ -45,6 +46,9 @@ export function MethodDetail({ method, onVersion }: { method: Method; onVersion:
             ),
             ...definition.classes.map(
               ({ of, tableId }) => [`Classes of ${of}`, objectClassTable(tableId)?.name ?? tableId] as const,
+            ),
+            ...(definition.limits ?? []).map(
+              (limit, at) => [`Limits ${at + 1}`, limitWords(limit, definition)] as const,
             ),
             ["Report string", REPORT_WORDS[definition.report.kind]],
             [

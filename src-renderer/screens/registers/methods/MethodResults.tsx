@@ -1,15 +1,16 @@
 import { REPORT_KINDS } from "#core/contract/records/method.ts";
 import { derivedInputs, derivedWords } from "#core/measurement/derived-inputs.ts";
 import { OBJECT_CLASS_TABLES } from "#core/methods/class-tables.ts";
+import { DECISION_RULES } from "#core/vocabulary/decision-rules.ts";
 import { DERIVED_KINDS } from "#core/vocabulary/derived-kinds.ts";
-import { PERCENTILE_WORDS, REPORT_WORDS } from "../../../parts/bench-words/method-words.ts";
+import { PERCENTILE_WORDS, REPORT_WORDS, RULE_WORDS } from "../../../parts/bench-words/method-words.ts";
 import { EntryTable } from "../../../parts/form/EntryTable.tsx";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
 import { withoutAt } from "../../../parts/form/form-values.ts";
 import { NumberField } from "../../../parts/form/NumberField.tsx";
 import { SelectField } from "../../../parts/form/SelectField.tsx";
 import type { Form } from "../../../parts/form/use-form.ts";
-import { EMPTY_DERIVED, keyFromName, type MethodTyped, methodInput } from "./method-form.ts";
+import { EMPTY_DERIVED, EMPTY_LIMIT, keyFromName, type MethodTyped, methodInput } from "./method-form.ts";
 
 const KINDS = DERIVED_KINDS.map((kind) => ({ value: kind, words: derivedWords(kind) }));
 const TABLES = OBJECT_CLASS_TABLES.map(({ id, name, quantity }) => ({
@@ -17,9 +18,11 @@ const TABLES = OBJECT_CLASS_TABLES.map(({ id, name, quantity }) => ({
   words: `${name} (${quantity})`,
 }));
 
-/** What is made of the sizes: derived quantities, classes, percentiles and the report string. */
+const RULES = DECISION_RULES.map((value) => ({ value, words: RULE_WORDS[value] }));
+
+/** What is made of the sizes: derived quantities, classes, limits, percentiles and the report string. */
 export function MethodResults({ form }: { form: Form<MethodTyped> }) {
-  const { derived, classes } = form.values;
+  const { derived, classes, limits } = form.values;
   const { dimensions, derived: quantities } = methodInput(form.values);
   const classed = [...dimensions, ...quantities]
     .filter(({ key }) => key !== "")
@@ -70,6 +73,28 @@ export function MethodResults({ form }: { form: Form<MethodTyped> }) {
         }
         addWords="One more table of classes"
         onRemove={(row) => form.change((typed) => ({ ...typed, classes: withoutAt(typed.classes, row) }))}
+        least={0}
+        most={12}
+      />
+      <EntryTable
+        caption="Limits a specimen must keep"
+        columns={[
+          { key: "of", title: "Size or quantity", kind: "choice", choices: classed },
+          { key: "lower", title: "Lower limit", kind: "number" },
+          { key: "upper", title: "Upper limit", kind: "number" },
+          { key: "rule", title: "Decision rule", kind: "choice", choices: RULES },
+        ]}
+        rows={limits.length}
+        rowName={(row) => `Limit ${row + 1}`}
+        bind={(row, key, label) => form.bind(`limits.${row}.${key}`, label)}
+        onAdd={() =>
+          form.change((typed) => ({
+            ...typed,
+            limits: [...typed.limits, { ...EMPTY_LIMIT, of: classed[0]?.value ?? "" }],
+          }))
+        }
+        addWords="Add limits"
+        onRemove={(row) => form.change((typed) => ({ ...typed, limits: withoutAt(typed.limits, row) }))}
         least={0}
         most={12}
       />

@@ -1,5 +1,6 @@
 import {
   type ClassDefinition,
+  type LimitDefinition,
   type Method,
   MethodDefinition,
   type REPORT_KINDS,
@@ -21,10 +22,11 @@ export interface DerivedTyped {
 
 /** A method as its form holds it: numbers are text, and a column name may be left to be made from the name. */
 export interface MethodTyped
-  extends Omit<MethodDefinition, "repeats" | "derived" | "classes" | "percentiles" | "report"> {
+  extends Omit<MethodDefinition, "repeats" | "derived" | "classes" | "percentiles" | "report" | "limits"> {
   readonly repeats: string;
   readonly derived: readonly DerivedTyped[];
   readonly classes: readonly ClassDefinition[];
+  readonly limits: readonly LimitDefinition[];
   readonly percentiles: { readonly type: string; readonly lower: string; readonly upper: string };
   readonly report: {
     readonly kind: (typeof REPORT_KINDS)[number];
@@ -34,13 +36,15 @@ export interface MethodTyped
 }
 
 export const EMPTY_DIMENSION = { key: "", name: "" };
+export const EMPTY_LIMIT: LimitDefinition = { of: "", lower: "", upper: "", rule: "guarded-acceptance" };
 export const EMPTY_DERIVED: DerivedTyped = { key: "", name: "", kind: "ratio", of: "" };
 
 /** A definition as its form holds it. */
 export function typedFrom(definition: MethodDefinition): MethodTyped {
-  const { repeats, derived, percentiles, report, ...rest } = structuredClone(definition);
+  const { repeats, derived, percentiles, report, limits = [], ...rest } = structuredClone(definition);
   return {
     ...rest,
+    limits,
     repeats: String(repeats),
     derived: derived.map((one) => ({ ...one, of: one.of.join(", ") })),
     percentiles: { ...percentiles, type: String(percentiles.type) },
@@ -87,9 +91,10 @@ const whole = (typed: string): number => (WHOLE.test(typed.trim()) ? Number(type
 
 /** What is sent: column names made where none is typed, blank rows at the end left out. */
 export function methodInput(typed: MethodTyped): MethodDefinition {
-  const { percentiles, report } = typed;
+  const { percentiles, report, limits, ...rest } = typed;
   return {
-    ...typed,
+    ...rest,
+    ...(limits.length === 0 ? {} : { limits: [...limits] }),
     dimensions: withoutBlankEnd(typed.dimensions, (one) => `${one.name}${one.key}`.trim() === "").map(keyed),
     repeats: whole(typed.repeats),
     derived: typed.derived
@@ -177,5 +182,11 @@ export function methodProblems(typed: MethodTyped): FieldErrors {
       ["reading.edgeDegreesOfFreedom", reading.edgeDegreesOfFreedom, { optional: true, sign: "positive" }],
     ]),
     ...takenTwice(typed),
+    ...problemsOfNumbers(
+      typed.limits.flatMap(({ lower, upper }, row) => [
+        [`limits.${row}.lower`, lower, { optional: true }] as const,
+        [`limits.${row}.upper`, upper, { optional: true }] as const,
+      ]),
+    ),
   };
 }

@@ -49,6 +49,7 @@ export function BenchCard({ microscope, onBack }: { microscope: Microscope; onBa
         inForce?.result ? (
           <strong>
             {inForce.result.shownFactor} ± {inForce.result.shownUncertainty}
+            {inForce.result.working ? ` (exact ${inForce.result.working.shown})` : ""}
           </strong>
         ) : (
           "no factor"

@@ -137,6 +137,24 @@ describe("the tolerance", () => {
     expect(trail.filter(({ act }) => act === "trends.setTolerance")).toHaveLength(1);
   });
 
+  it("holds the factor in force against it by the rule named, and verifies", async () => {
+    await calibrateOn("2026-01-10");
+    await calibrateOn("2026-02-10", "96.3");
+    expect((await history()).conformity).toMatchObject({
+      conforms: true,
+      words: expect.stringContaining("guarded acceptance with w = U (JCGM 106:2012 8.3)"),
+    });
+    // 96.4/96.3 − 1 is 0.104 %: within 0.11 %, and not by its U.
+    await bench.call("trends.setTolerance", decide("0.11"));
+    expect((await history()).conformity).toMatchObject({ conforms: false });
+    const simple = { ...decide("0.11").tolerance, rule: "simple-acceptance" as const };
+    await bench.call("trends.setTolerance", { requestId: bench.request(), tolerance: simple });
+    const { conformity, tolerance } = await history();
+    expect(tolerance.rule).toBe("simple-acceptance");
+    expect(conformity).toMatchObject({ conforms: true, words: expect.stringContaining("simple acceptance") });
+    expect((await bench.call("trail.verify", {})).differences).toEqual([]);
+  });
+
   it.each([
     ["0", "must be greater than 0"],
     ["51", "must be at most 50 %"],

@@ -41,6 +41,7 @@ const RELEASED: Readonly<Record<number, string>> = {
   60: "edb28937222cd39dd021fec7e9e237b9f0fbe8f2de727ad8a9077c3453bda366",
   70: "1f7e8e3ea5ab0a038b6637ef839fdcc9ad1f5ba82a0a568b681c7891710b47c2",
   80: "e2fd91f25604385a323d755a342f4e21d242b1bbcfe1347fcdf0b8f580b809d1",
+  100: "8b7ec42f076cafa49142f53d710b748b85173f3089fa702cb19c6ca3470c971a",
 };
 
 const THIRD: Migration = { version: 30, name: "a note", sql: "ALTER TABLE part ADD COLUMN note TEXT" };
