@@ -21,6 +21,7 @@ import { textStream } from "./text-stream.ts";
 export const CSV_COLUMNS = [
   "sheet",
   "sample",
+  "customer",
   "row",
   "label",
   "note",
@@ -90,7 +91,7 @@ function measured(measurement: Measurement, name: string, lookups: Lookups): str
   ];
 }
 
-const OF_THE_ROW = 7;
+const OF_THE_ROW = 8;
 const DERIVED = 7;
 const NOTHING_MEASURED = CSV_COLUMNS.length - OF_THE_ROW;
 const BEFORE_DERIVED = NOTHING_MEASURED - DERIVED;
@@ -128,6 +129,7 @@ function recordsOf(row: SpecimenRow, bundle: SheetBundle, lookups: Lookups, resu
   const start = [
     csvText(sheet.number),
     csvText(sheet.sample),
+    csvText(sheet.customer ?? ""),
     csvNumber(row.ordinal),
     csvText(row.label),
     csvText(row.note),

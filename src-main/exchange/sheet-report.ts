@@ -83,6 +83,7 @@ function factsOf(job: WorkbookJob): { name: string; value: string }[] {
   const { definition, version } = bundle.method;
   const eyepiece = bundle.microscope.eyepieces.find((one) => one.id === bundle.sheet.eyepieceId);
   const facts = {
+    Customer: bundle.sheet.customer ?? "",
     Method: `${definition.name}, version ${version}`,
     "Edge convention": definition.edgeConvention,
     Microscope: bundle.microscope.name,

@@ -11,6 +11,7 @@ import { textStream } from "./text-stream.ts";
 export const TALLY_CSV_COLUMNS = [
   "count",
   "sample",
+  "customer",
   "field",
   "x (mm)",
   "y (mm)",
@@ -40,6 +41,7 @@ export async function writeTallyCsv(bundle: TallyBundle, path: string, pace: Pac
           csvRecord([
             csvText(tally.number),
             csvText(tally.sample),
+            csvText(tally.customer ?? ""),
             csvNumber(field.ordinal),
             csvText(field.position?.x ?? ""),
             csvText(field.position?.y ?? ""),

@@ -87,10 +87,13 @@ export function newCertificate(stageMicrometerId: string) {
 /** What may be recorded of a stage micrometer and need not be. */
 export const COVERED_IN_A_DRAWER = { cover: "under a cover glass", keptAt: "drawer 2" } as const;
 
+export type SceneChoice = Pick<CallInput<"micrometers.register">["micrometer"], "cover" | "keptAt"> &
+  Pick<CallInput<"sheets.open">["sheet"], "customer">;
+
 /** Registers a person, a microscope, a micrometer with certificate and a method, and opens a sheet on the 10×. */
 export async function buildScene(
   bench: TempBench,
-  more: Pick<CallInput<"micrometers.register">["micrometer"], "cover" | "keptAt"> = {},
+  { customer = "Moor Apiary", ...more }: SceneChoice = {},
 ): Promise<Scene> {
   const { call, request } = bench;
   const person = await call("people.register", {
@@ -129,6 +132,7 @@ export async function buildScene(
     requestId: request(),
     sheet: {
       sample: "Honey 7",
+      customer,
       note: "",
       methodId: method.id,
       microscopeId: microscope.id,

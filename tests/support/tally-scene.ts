@@ -27,6 +27,7 @@ export async function openTally(
     position: null,
     tally: {
       sample: "Mere 3, 0.5 m",
+      customer: "Water Board West",
       note: "",
       countMethodId: method.id,
       train: withTrain

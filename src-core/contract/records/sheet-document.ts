@@ -12,9 +12,10 @@ import { TrailLine } from "./trail.ts";
 export const SHEET_DOCUMENT_FORMAT = "linefall sheets";
 /**
  * Version 2 added `earlier`, `signOffs` and `historySha256`, version 3 `cover` and `keptAt` of a stage micrometer,
- * version 4 the rule and pooled repeatability of a factor and what certificates say beyond U and k; an older file is read as one without them.
+ * version 4 the rule and pooled repeatability of a factor and what certificates say beyond U and k, version 5 the
+ * `customer` of a sheet; an older file is read as one without them.
  */
-export const SHEET_DOCUMENT_VERSION = 4;
+export const SHEET_DOCUMENT_VERSION = 5;
 
 const Sha256 = z.string().regex(/^[0-9a-f]{64}$/, "is not a SHA-256");
 
@@ -55,7 +56,13 @@ export type DocumentSheet = z.infer<typeof DocumentSheet>;
 /** Sheets as one JSON file. Its JSON Schema is derived from these types and published beside the file format. */
 export const SheetDocument = z.strictObject({
   format: z.literal(SHEET_DOCUMENT_FORMAT),
-  version: z.union([z.literal(1), z.literal(2), z.literal(3), z.literal(SHEET_DOCUMENT_VERSION)]),
+  version: z.union([
+    z.literal(1),
+    z.literal(2),
+    z.literal(3),
+    z.literal(4),
+    z.literal(SHEET_DOCUMENT_VERSION),
+  ]),
   program: z.strictObject({ name: z.string(), version: z.string() }),
   madeAt: Instant,
   sheets: z.array(DocumentSheet).min(1),

@@ -19,6 +19,8 @@ export const Sheet = z.strictObject({
   /** Running number of the bench, printed as the sheet's name: `S-0001`. */
   number: z.string(),
   sample: Name,
+  /** For whom it is measured, as the report names them; absent when nobody is named. */
+  customer: Name.optional(),
   note: Note,
   methodId: Id,
   microscopeId: Id,
@@ -36,6 +38,7 @@ export type Sheet = z.infer<typeof Sheet>;
 
 export const NewSheet = z.strictObject({
   sample: Name,
+  customer: OptionalLine.default(""),
   note: Note,
   methodId: Id,
   microscopeId: Id,

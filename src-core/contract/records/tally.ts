@@ -25,6 +25,7 @@ export const TallyTrain = z.strictObject({
 
 export const NewTally = z.strictObject({
   sample: Name,
+  customer: OptionalLine.default(""),
   note: Note,
   countMethodId: Id,
   train: TallyTrain.nullable(),
@@ -40,6 +41,8 @@ export const Tally = z.strictObject({
   /** Running number of the bench, printed as the count's name: `T-0001`. */
   number: z.string(),
   sample: Name,
+  /** For whom it is counted, as the report names them; absent when nobody is named. */
+  customer: Name.optional(),
   note: Note,
   countMethodId: Id,
   train: TallyTrain.nullable(),

@@ -86,7 +86,7 @@ export function requireMethodsCategories(
 /** Opens a count in the transaction of `acting`, at its first field and with its clock running. */
 export function openTally(acting: Acting, id: string, input: ParsedInput<"tallies.open">): Tally {
   const { db, at, by, note } = acting;
-  const { sample, note: words, countMethodId, categories, inputs, batch } = input.tally;
+  const { sample, customer, note: words, countMethodId, categories, inputs, batch } = input.tally;
   const method = requireMethodOfCount(db, countMethodId, "tally.countMethodId");
   requireMethodsCategories(categories, method.definition.categories, "tally.categories");
   under("tally.inputs", () => requireReadableInputs(inputs));
@@ -95,6 +95,7 @@ export function openTally(acting: Acting, id: string, input: ParsedInput<"tallie
   const tally: Omit<Tally, "number"> = {
     id,
     sample,
+    ...(customer === "" ? {} : { customer }),
     note: words,
     countMethodId,
     train: train
@@ -131,6 +132,7 @@ export function openTally(acting: Acting, id: string, input: ParsedInput<"tallie
     subjectId: id,
     detail: {
       sample,
+      customer: tally.customer ?? null,
       note: words,
       countMethodId,
       trainId: tally.trainId,

@@ -82,7 +82,7 @@ export function openSheet(
   ids: Deps["ids"],
   wanted: z.output<typeof NewSheet>,
 ): Sheet {
-  const { sample, note: words, methodId, microscopeId, eyepieceId, objectiveId } = wanted;
+  const { sample, customer, note: words, methodId, microscopeId, eyepieceId, objectiveId } = wanted;
   requireMethod(db, methodId, "sheet.methodId");
   const { microscope, step } = requireParts(db, wanted);
   const train = findTrainOf(db, { eyepieceId, objectiveId, intermediateMagnification: step });
@@ -96,6 +96,7 @@ export function openSheet(
   insertSheet(db, {
     id,
     sample,
+    ...(customer === "" ? {} : { customer }),
     note: words,
     methodId,
     microscopeId,
@@ -106,7 +107,14 @@ export function openSheet(
     openedBy: by.id,
   });
   const opened = requireSheet(db, id);
-  const detail = { number: opened.number, sample, note: words, methodId, trainId: train.id };
+  const detail = {
+    number: opened.number,
+    sample,
+    customer: opened.customer ?? null,
+    note: words,
+    methodId,
+    trainId: train.id,
+  };
   note({ subject: "sheet", subjectId: id, detail });
   return opened;
 }

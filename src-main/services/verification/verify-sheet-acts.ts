@@ -14,11 +14,12 @@ const OPENING: readonly string[] = ["sheets.open", "imports.accept"];
 
 function toldOfSheet(db: ReadableDb, { act, at, by, detail }: ToldAct): StoredFact["fields"] {
   if (OPENING.includes(act)) {
-    const { number, sample, note, methodId, trainId } = detail;
+    const { number, sample, customer = null, note, methodId, trainId } = detail;
     const train = findTrain(db, String(trainId));
     const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = train ?? {};
     const parts = { microscopeId, eyepieceId, intermediateMagnification, objectiveId };
-    return { number, sample, note, methodId, ...parts, openedAt: at, openedBy: by, lastConfirmed: null };
+    const opened = { openedAt: at, openedBy: by, lastConfirmed: null };
+    return { number, sample, customer, note, methodId, ...parts, ...opened };
   }
   if (act === "sheets.chooseObjective") {
     return { objectiveId: (detail.objectiveId as { to?: unknown } | undefined)?.to };
@@ -26,8 +27,8 @@ function toldOfSheet(db: ReadableDb, { act, at, by, detail }: ToldAct): StoredFa
   if (act === "sheets.confirmTrain") return { lastConfirmed: { at, by, ...(detail.confirmed as object) } };
   const { readIn: _, dataSha256: __, amendments: ___, superseded: ____, signOffs: _____, ...sheet } = detail;
   // Rows may have been added since.
-  const { rowCount: ______, struckCount: _______, ...read } = sheet;
-  return read;
+  const { rowCount: ______, struckCount: _______, customer = null, ...read } = sheet;
+  return { ...read, customer };
 }
 
 /** Sample, method, train and confirmation of every sheet, as opened and as changed since. */
@@ -39,7 +40,7 @@ export function verifySheetHeads(db: ReadableDb, acts: ToldActs, differences: Di
     factsBy(
       listSheets(db),
       ({ id }) => id,
-      (sheet) => ({ where: where(sheet), fields: { ...sheet } }),
+      (sheet) => ({ where: where(sheet), fields: { ...sheet, customer: sheet.customer ?? null } }),
     ),
     toldBy(
       lines.filter(({ subject, detail }) => subject === "sheet" && detail.import === undefined),

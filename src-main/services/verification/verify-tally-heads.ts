@@ -18,11 +18,21 @@ function headTold(db: ReadableDb, tally: Tally): Record<string, unknown> {
   for (const { act, at, personId, detail } of trailOf(db, tally.id)) {
     const told = JSON.parse(detail);
     if (act === "tallies.open") {
-      const { sample, note, countMethodId, trainId, batch } = told;
+      const { sample, customer = null, note, countMethodId, trainId, batch } = told;
       const train = trainId === null ? null : findTrain(db, trainId);
       const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = train ?? {};
       head = {
-        ...{ sample, note, countMethodId, trainId, batch, openedAt: at, openedBy: personId, ...NOT_CLOSED },
+        ...{
+          sample,
+          customer,
+          note,
+          countMethodId,
+          trainId,
+          batch,
+          openedAt: at,
+          openedBy: personId,
+          ...NOT_CLOSED,
+        },
         train: train && { microscopeId, eyepieceId, intermediateMagnification, objectiveId },
       };
     } else if (act === "tallies.close") {
@@ -37,7 +47,7 @@ function headTold(db: ReadableDb, tally: Tally): Record<string, unknown> {
 
 /** What a count was opened for, how long it took and who closed it; and when each of its fields was begun. */
 export function checkTallyHead({ db, tally, events, where, differences }: TallyUnderCheck): void {
-  const stored: Readonly<Record<string, unknown>> = { ...tally };
+  const stored: Readonly<Record<string, unknown>> = { ...tally, customer: tally.customer ?? null };
   for (const [name, value] of Object.entries(headTold(db, tally))) {
     if (value !== undefined) {
       differences.compare(`${where}, as told by the trail, ${name}`, stored[name], value);

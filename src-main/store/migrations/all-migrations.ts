@@ -7,6 +7,7 @@ import { readIn } from "./0060-read-in.ts";
 import { coverAndPlace } from "./0070-cover-and-place.ts";
 import { assessments } from "./0080-assessments.ts";
 import { checkWithdrawal } from "./0100-check-withdrawal.ts";
+import { customer } from "./0110-customer.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -20,4 +21,5 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   coverAndPlace,
   assessments,
   checkWithdrawal,
+  customer,
 ];

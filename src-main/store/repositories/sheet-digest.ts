@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { each, one, type ReadableDb } from "../connection.ts";
 
-const SHEET = "SELECT sample, note, method_id, microscope_id, eyepiece_id FROM sheet WHERE id = ?";
+const SHEET = "SELECT sample, note, method_id, microscope_id, eyepiece_id, customer FROM sheet WHERE id = ?";
 
 /** Rows and results as they are stored, in order; what was taken away by an undo is not on the sheet. */
 const DATA = `SELECT r.ordinal, r.id, r.label, r.note, r.stage_x, r.stage_y, r.struck_at, r.struck_by, r.struck_reason,
@@ -17,7 +17,9 @@ export function sheetDataSha256(db: ReadableDb, sheetId: string): string {
   const add = (row: object): void => {
     hash.update(`${JSON.stringify(Object.values(row))}\n`, "utf8");
   };
-  add(one(db, SHEET, sheetId) ?? {});
+  const { customer, ...head } = one(db, SHEET, sheetId) ?? {};
+  // A sheet without a customer keeps the fingerprint it had before there were any.
+  add(customer ? { ...head, customer } : head);
   for (const row of each(db, DATA, sheetId)) add(row);
   return hash.digest("hex");
 }

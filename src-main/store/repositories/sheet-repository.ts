@@ -1,7 +1,7 @@
 import { Sheet, type TrainConfirmation } from "#core/contract/records/sheet.ts";
 import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
 
-const COLUMNS = `id, ordinal, sample, note, method_id AS "methodId", microscope_id AS "microscopeId",
+const COLUMNS = `id, ordinal, sample, customer, note, method_id AS "methodId", microscope_id AS "microscopeId",
   eyepiece_id AS "eyepieceId", intermediate_magnification AS "intermediateMagnification",
   objective_id AS "objectiveId", opened_at AS "openedAt", opened_by AS "openedBy", row_count AS "rowCount",
   struck_count AS "struckCount", confirmed_json AS "lastConfirmed"`;
@@ -11,9 +11,10 @@ export function sheetNumber(ordinal: number): string {
   return `S-${String(ordinal).padStart(4, "0")}`;
 }
 
-function sheetOf({ ordinal, lastConfirmed, ...row }: Row): Sheet {
+function sheetOf({ ordinal, customer, lastConfirmed, ...row }: Row): Sheet {
   return Sheet.parse({
     ...row,
+    ...(customer === null ? {} : { customer }),
     number: sheetNumber(Number(ordinal)),
     lastConfirmed: lastConfirmed === null ? null : JSON.parse(String(lastConfirmed)),
   });
@@ -50,12 +51,13 @@ export function insertSheet(
 ): void {
   run(
     db,
-    `INSERT INTO sheet (id, ordinal, sample, note, method_id, microscope_id, eyepiece_id,
+    `INSERT INTO sheet (id, ordinal, sample, customer, note, method_id, microscope_id, eyepiece_id,
        intermediate_magnification, objective_id, opened_at, opened_by, row_count, struck_count)
-     VALUES (?, coalesce(?, (SELECT coalesce(max(ordinal), 0) + 1 FROM sheet)), ?, ?, ?, ?, ?, ?, ?, ?, ?, 0, 0)`,
+     VALUES (?, coalesce(?, (SELECT coalesce(max(ordinal), 0) + 1 FROM sheet)), ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, 0, 0)`,
     sheet.id,
     ordinal,
     sheet.sample,
+    sheet.customer ?? null,
     sheet.note,
     sheet.methodId,
     sheet.microscopeId,

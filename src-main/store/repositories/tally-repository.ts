@@ -2,7 +2,7 @@ import { Tally, TallyHead } from "#core/contract/records/tally.ts";
 import type { TallyResults } from "#core/contract/records/tally-results.ts";
 import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
 
-const HEAD = `id, ordinal, sample, note, count_method_id AS "countMethodId", microscope_id AS "microscopeId",
+const HEAD = `id, ordinal, sample, customer, note, count_method_id AS "countMethodId", microscope_id AS "microscopeId",
   eyepiece_id AS "eyepieceId", intermediate_magnification AS "intermediateMagnification",
   objective_id AS "objectiveId", train_id AS "trainId", calibration_id AS "calibrationId", batch, state,
   current_field AS "currentField", last_sequence AS "lastSequence", seconds_before AS "secondsBefore",
@@ -16,11 +16,13 @@ export function tallyNumber(ordinal: number): string {
 }
 
 function plainOf(row: Row): Record<string, unknown> {
-  const { ordinal, microscopeId, eyepieceId, intermediateMagnification, objectiveId, ...rest } = row;
+  const { ordinal, customer, microscopeId, eyepieceId, intermediateMagnification, objectiveId, ...rest } =
+    row;
   const train =
     rest.trainId === null ? null : { microscopeId, eyepieceId, intermediateMagnification, objectiveId };
   return {
     ...rest,
+    ...(customer === null ? {} : { customer }),
     number: tallyNumber(Number(ordinal)),
     train,
     lastFieldCounted: rest.lastFieldCounted === 1,
@@ -65,13 +67,14 @@ export function insertTally(db: WritableDb, tally: Omit<Tally, "number">, firstH
   const { train } = tally;
   run(
     db,
-    `INSERT INTO tally (id, ordinal, sample, note, count_method_id, microscope_id, eyepiece_id,
+    `INSERT INTO tally (id, ordinal, sample, customer, note, count_method_id, microscope_id, eyepiece_id,
        intermediate_magnification, objective_id, train_id, calibration_id, categories_json, inputs_json, batch, state,
        current_field, last_sequence, last_hash, seconds_before, running_since, opened_at, opened_by,
        last_field_counted, linked_sheet_id)
-     VALUES (?, (SELECT coalesce(max(ordinal), 0) + 1 FROM tally), ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, 0, ?)`,
+     VALUES (?, (SELECT coalesce(max(ordinal), 0) + 1 FROM tally), ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, 0, ?)`,
     tally.id,
     tally.sample,
+    tally.customer ?? null,
     tally.note,
     tally.countMethodId,
     train?.microscopeId ?? null,

@@ -17,6 +17,7 @@ function writeHead(sheet: SheetWriter, job: TallyJob): void {
   const { definition } = method;
   const words = (name: string, value: string): void => field(sheet, name, text(value, "wrapped"));
   sheet.row([text(`${tally.number} · ${tally.sample}`, "title")]);
+  if (tally.customer) words("Customer", tally.customer);
   words("Method", `${definition.name}, version ${method.version}`);
   words("Source of the method", `${definition.source} (${definition.standing})`);
   words("One press stands for", definition.countingUnit);

@@ -125,6 +125,7 @@ export async function writeAboutSheet(
   field(sheet, ABOUT_FIELDS.kind, text(KIND_WORDS[job.kind]));
   field(sheet, ABOUT_FIELDS.paper, text(job.paper));
   field(sheet, ABOUT_FIELDS.sheetId, text(bundle.sheet.id));
+  if (bundle.sheet.customer) field(sheet, L.customer, text(bundle.sheet.customer, "wrapped"));
   field(sheet, L.dates, text(L.datesRule));
   field(sheet, ABOUT_FIELDS.layout, text(String(WORKBOOK_LAYOUT)));
   field(sheet, ABOUT_FIELDS.data, text(survey.dataSha256));

@@ -41,6 +41,7 @@ function writeHead(sheet: SheetWriter, job: WorkbookJob): void {
   const eyepiece = bundle.microscope.eyepieces.find((one) => one.id === bundle.sheet.eyepieceId);
   const field = (name: string, value: Cell): void => sheet.spread([text(name, "field"), value], 2, LAST);
   sheet.row([text(`${bundle.sheet.number}  ${bundle.sheet.sample}`, "title")]);
+  if (bundle.sheet.customer) field(L.customer, text(bundle.sheet.customer, "wrapped"));
   field(L.method, text(`${bundle.method.definition.name}, version ${bundle.method.version}`));
   if (bundle.sheet.note !== "") field(L.note, text(bundle.sheet.note, "wrapped"));
   field(L.microscope, text(bundle.microscope.name));

@@ -2,6 +2,7 @@
 
 /** Fields and headings of Results. */
 export const RESULTS_LABELS = {
+  customer: "Customer",
   method: "Method",
   note: "Note",
   microscope: "Microscope",
@@ -102,6 +103,7 @@ export const CERTIFICATE_LABELS = {
 
 /** Fields and headings of About beside `ABOUT_FIELDS`. */
 export const ABOUT_LABELS = {
+  customer: "Customer",
   method: "Method",
   name: "Name",
   version: "Version",

@@ -18,6 +18,7 @@ import { useNavigation } from "../../window/navigation-context.tsx";
 
 interface Values {
   readonly sample: string;
+  readonly customer: string;
   readonly note: string;
   readonly methodId: string;
   readonly microscopeId: string;
@@ -61,19 +62,25 @@ function check(values: Values): FieldErrors {
   };
   const missing = Object.entries(empty).filter(([key]) => values[key as keyof Values] === "");
   return {
-    ...problemsBySchema(NewSheet.pick({ sample: true, note: true }), pick(values)),
+    ...problemsBySchema(NewSheet.pick({ sample: true, customer: true, note: true }), pick(values)),
     ...Object.fromEntries(missing),
   };
 }
 
-const pick = ({ sample, note }: Values) => ({ sample, note });
+const pick = ({ sample, customer, note }: Values) => ({ sample, customer, note });
 
 export function NewSheetForm({ methods, microscopes, onOpened, instead }: NewSheetFormProps) {
   const client = useClient();
   const form = useForm<Values, Sheet>({
     id: instead?.id ?? "sheet",
     what: "the new sheet",
-    initial: { sample: "", note: "", methodId: methods[0]?.id ?? "", ...partsOf(microscopes[0]) },
+    initial: {
+      sample: "",
+      customer: "",
+      note: "",
+      methodId: methods[0]?.id ?? "",
+      ...partsOf(microscopes[0]),
+    },
     check,
     send: (values, requestId) => {
       const sheet = {
@@ -97,6 +104,11 @@ export function NewSheetForm({ methods, microscopes, onOpened, instead }: NewShe
         label={instead?.title ?? "Open a new sheet"}
       >
         <TextField {...form.bind("sample", "Sample")} hint="As it is to stand on the report." />
+        <TextField
+          {...form.bind("customer", "Customer")}
+          optional
+          hint="For whom it is measured, as it is to stand on the report."
+        />
         <SelectField
           {...form.bind("methodId", "Method")}
           choices={methods.map((method) => ({

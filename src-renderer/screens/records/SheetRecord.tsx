@@ -99,6 +99,7 @@ export function SheetRecord({ sheetId }: { sheetId: string }) {
           >
             <Facts
               facts={[
+                ["Customer", sheet.customer ?? ""],
                 ["Opened", `${shownInstant(sheet.openedAt)}, ${nameOf(sheet.openedBy)}`],
                 ["Rows", `${sheet.rowCount}, ${sheet.struckCount} of them struck`],
                 ["Note", sheet.note],

@@ -13,6 +13,7 @@ import {
   enter,
   enterLength,
   type Scene,
+  type SceneChoice,
   trainOfPosition,
 } from "../../support/bench-scenes.ts";
 import { countedIds, fixedClock } from "../../support/fixed-clock.ts";
@@ -73,10 +74,10 @@ async function expectVerified(bench: TempBench): Promise<void> {
 
 /** A sheet with everything that can happen to it: corrected, described, struck, re-evaluated, signed, unsigned. */
 async function eventfulSheet(
-  micrometer: Parameters<typeof buildScene>[1] = {},
+  choice: SceneChoice = {},
 ): Promise<{ bench: TempBench; scene: Scene; text: string }> {
   const bench = await tempBench();
-  const scene = await buildScene(bench, micrometer);
+  const scene = await buildScene(bench, choice);
   await enterLength(bench, scene, "row-0", "3", "9.5");
   await calibrateTrain(bench, scene);
   await calibrateTrain(bench, scene, { position: 2, right: "100", lineRight: "25" });
@@ -286,7 +287,7 @@ describe("a file that is not fit", () => {
       ["no file of ours", /is not JSON text/],
       [text.slice(0, -20), /is not JSON text, or was cut off/],
       ['{"format":"another"}', /format is not “linefall sheets”/],
-      [text.replace('"version":4', '"version":5'), /version is 5; this program reads up to version 4/],
+      [text.replace('"version":5', '"version":6'), /version is 6; this program reads up to version 5/],
       [text.replace('"sample":', '"sampled":'), /sheets\[0\]\.sheet\S* (is missing|holds what no file)/],
       [text.replace('"left":"23.0"', '"left":"24.0"'), /sheets\[0\]\.dataSha256 is not the fingerprint/],
       [text.replace("measured as the", "measured otherwise than the"), /sheets\[0\]\.historySha256 is not/],
@@ -360,13 +361,30 @@ describe("a file that is not fit", () => {
   });
 });
 
-it("a file of version 2, which says nothing of cover glass and place, keeps its fingerprints", async () => {
-  const { bench, scene, text } = await eventfulSheet();
+it("a file of version 2, which says nothing of cover glass, place and customer, keeps its fingerprints", async () => {
+  const { bench, scene, text } = await eventfulSheet({ customer: "" });
   await bench.end();
-  expect(text).not.toMatch(/"cover"|"keptAt"/);
-  await readIn(text.replace('"version":4', '"version":2'));
+  expect(text).not.toMatch(/"cover"|"keptAt"|"customer"/);
+  await readIn(text.replace('"version":5', '"version":2'));
   await expectVerified(empty);
   expect(data(await exportJson(empty, [scene.sheet.id]))).toEqual(data(text));
+});
+
+it("the customer comes back with the sheet, and verify names one that was changed", async () => {
+  const { bench, scene, text } = await eventfulSheet();
+  await bench.end();
+  expect(scene.sheet.customer).toBe("Moor Apiary");
+  await readIn(text);
+  expect((await empty.call("sheets.list", {}))[0]?.customer).toBe("Moor Apiary");
+  expect(digestsOf(await exportJson(empty, [scene.sheet.id]))).toEqual(digestsOf(text));
+  await expectVerified(empty);
+  await empty.program.close();
+  tamper(empty.paths.databaseFile, "UPDATE sheet SET customer = 'Somebody else'");
+  await empty.reopen();
+  const { differences } = await empty.call("trail.verify", {});
+  expect(differences.map((one) => one.where)).toContainEqual(
+    expect.stringMatching(/^sheet S-0001, .*customer$/),
+  );
 });
 
 it("cover glass and place of a micrometer come back, and verify names one that was emptied", async () => {

@@ -67,6 +67,7 @@ describe("the form of a new count", () => {
     const offered = offeredMethods([]).find(({ definition }) => definition.name === HAEMOCYTOMETER.name);
     const values: CountValues = {
       sample: "",
+      customer: "",
       note: "",
       batch: "",
       microscopeId: "",

@@ -42,7 +42,7 @@ export function ClosedTally({ context, live, onReload }: ClosedTallyProps) {
   return (
     <ScreenFrame
       title={`${tally.number} · ${tally.sample}`}
-      lead={`${definition.name}, version ${version}; closed ${tally.closedAt ? shownInstant(tally.closedAt) : ""} by ${tally.closedBy ? personName(tally.closedBy) : ""}`}
+      lead={`${tally.customer ? `For ${tally.customer}. ` : ""}${definition.name}, version ${version}; closed ${tally.closedAt ? shownInstant(tally.closedAt) : ""} by ${tally.closedBy ? personName(tally.closedBy) : ""}`}
       actions={
         <Button onClick={() => navigation.go({ screen: "count", part: "counts", recordId: null })}>
           Another count

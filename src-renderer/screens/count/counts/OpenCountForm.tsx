@@ -33,7 +33,14 @@ export function OpenCountForm({ methods, microscopes, onOpened }: OpenCountFormP
   const form = useForm<CountValues, Tally>({
     id: "count",
     what: "the new count",
-    initial: { sample: "", note: "", batch: "", ...filledBy(offered[0]), ...partsOf(microscopes[0]) },
+    initial: {
+      sample: "",
+      customer: "",
+      note: "",
+      batch: "",
+      ...filledBy(offered[0]),
+      ...partsOf(microscopes[0]),
+    },
     check: (values) => problemsOfCount(values, find(values.offeredId)),
     send: (values, requestId) => {
       const chosen = find(values.offeredId);
@@ -48,6 +55,11 @@ export function OpenCountForm({ methods, microscopes, onOpened }: OpenCountFormP
     <Panel title="Open a count">
       <FormFrame form={form} submit="Open the count" label="Open a count">
         <TextField {...form.bind("sample", "Sample")} hint="As it is to stand on the report." />
+        <TextField
+          {...form.bind("customer", "Customer")}
+          optional
+          hint="For whom it is counted, as it is to stand on the report."
+        />
         <SelectField
           {...form.bind("offeredId", "Method")}
           choices={offered.map(({ id, method, definition }) => ({

@@ -21,6 +21,7 @@ import type { OfferedMethod } from "../methods/offered-methods.ts";
 /** What is typed into the form of a new count. */
 export interface CountValues {
   readonly sample: string;
+  readonly customer: string;
   readonly note: string;
   readonly batch: string;
   readonly offeredId: string;
@@ -98,9 +99,10 @@ export function problemsOfCount(values: CountValues, offered: OfferedMethod | un
   if (needsFactor(offered.definition) && values.objectiveId === "") {
     errors.microscopeId = "is needed for the area of this method: register one first";
   }
-  const { sample, note, batch } = values;
+  const { sample, customer, note, batch } = values;
+  const typed = { sample, customer, note, batch };
   return {
-    ...problemsBySchema(NewTally.pick({ sample: true, note: true, batch: true }), { sample, note, batch }),
+    ...problemsBySchema(NewTally.pick({ sample: true, customer: true, note: true, batch: true }), typed),
     ...errors,
     ...problemsOfKeys(values.categories),
   };
@@ -131,7 +133,7 @@ export async function sendCount(
 ): Promise<Reply<Tally>> {
   const method = await methodFor(client, offered, values.edgeRuleId, requestId);
   if (!method.ok) return method;
-  const { sample, note, batch, inputs, categories } = values;
+  const { sample, customer, note, batch, inputs, categories } = values;
   const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = values;
   const train = {
     microscopeId,
@@ -146,6 +148,7 @@ export async function sendCount(
     requestId,
     tally: {
       sample,
+      customer,
       note,
       batch,
       countMethodId: method.value.id,

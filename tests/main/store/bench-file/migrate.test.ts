@@ -42,6 +42,7 @@ const RELEASED: Readonly<Record<number, string>> = {
   70: "1f7e8e3ea5ab0a038b6637ef839fdcc9ad1f5ba82a0a568b681c7891710b47c2",
   80: "e2fd91f25604385a323d755a342f4e21d242b1bbcfe1347fcdf0b8f580b809d1",
   100: "8b7ec42f076cafa49142f53d710b748b85173f3089fa702cb19c6ca3470c971a",
+  110: "85175ba252d378c60f69903902f3664674f54f307ed7f9893bce718f10f6fd49",
 };
 
 const THIRD: Migration = { version: 30, name: "a note", sql: "ALTER TABLE part ADD COLUMN note TEXT" };
