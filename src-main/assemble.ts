@@ -48,6 +48,7 @@ import { tallyExportServices } from "./services/transfer/tally-exports.ts";
 import { trendExportServices } from "./services/transfer/trend-exports.ts";
 import { trendServices } from "./services/trends/trends.ts";
 import type { Deps } from "./services/write-context/deps.ts";
+import { createWorkDesk } from "./services/write-context/work-desk.ts";
 import { copyFaults } from "./store/bench-file/backup.ts";
 import type { RecoveryOffer } from "./store/bench-file/bench-unopenable.ts";
 import { failureInWords, notInPlace } from "./store/bench-file/failure-words.ts";
@@ -87,6 +88,7 @@ function depsOf(
 
 function handlersOf(deps: Deps): Handlers {
   const exportRegister = createExportRegister(deps);
+  const desk = createWorkDesk();
   return {
     ...benchServices(deps),
     ...peopleServices(deps),
@@ -108,12 +110,12 @@ function handlersOf(deps: Deps): Handlers {
     ...tallyExportServices(deps, exportRegister),
     ...forwardTallyServices(deps),
     ...recountServices(deps),
-    ...trailServices(deps),
+    ...trailServices(deps, desk),
     ...trendServices(deps),
     ...trendExportServices(deps),
-    ...backupServices(deps),
+    ...backupServices(deps, desk),
     ...exportJobServices(deps, exportRegister),
-    ...exchangeServices(deps),
+    ...exchangeServices(deps, desk),
     ...attachmentServices(deps),
     ...checkServices(deps),
     ...assessmentServices(deps),
@@ -126,7 +128,8 @@ function handlersOf(deps: Deps): Handlers {
     ...signOffServices(deps),
     ...traceServices(deps),
     ...reevaluationServices(deps),
-    ...benchFileServices(deps),
+    ...benchFileServices(deps, desk),
+    ...desk.handlers,
   };
 }
 

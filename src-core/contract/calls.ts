@@ -17,6 +17,7 @@ import { signOffCalls } from "./calls/sign-offs.ts";
 import { tallyCalls } from "./calls/tallies.ts";
 import { traceCalls } from "./calls/trace.ts";
 import { trendCalls } from "./calls/trends.ts";
+import { workCalls } from "./calls/work.ts";
 import type { Reply } from "./reply.ts";
 import type { Tag } from "./tags.ts";
 
@@ -41,6 +42,7 @@ export const calls = Object.freeze({
   ...traceCalls,
   ...trendCalls,
   ...benchFileCalls,
+  ...workCalls,
 });
 
 export type Calls = typeof calls;

@@ -1,4 +1,5 @@
 import type { CellDifference } from "#core/contract/records/exchange.ts";
+import { type Following, UNFOLLOWED } from "../pace/following.ts";
 import { createBreather } from "../pace/yield-to-events.ts";
 import { columnLetters } from "../workbook/spreadsheet/sheet-writer.ts";
 import type { FoundCell, WorkbookFile } from "./workbook-file.ts";
@@ -15,7 +16,10 @@ export interface Comparison {
   readonly differences: readonly CellDifference[];
 }
 
-async function* oneByOne(cells: AsyncGenerator<readonly FoundCell[]>): AsyncGenerator<FoundCell> {
+async function* oneByOne(
+  cells: AsyncGenerator<readonly FoundCell[]>,
+  signal: AbortSignal,
+): AsyncGenerator<FoundCell> {
   const breathe = createBreather();
   for await (const piece of cells) {
     for (const cell of piece) {
@@ -23,6 +27,7 @@ async function* oneByOne(cells: AsyncGenerator<readonly FoundCell[]>): AsyncGene
       yield cell;
     }
     await breathe();
+    signal.throwIfAborted();
   }
 }
 
@@ -106,7 +111,11 @@ async function compareSheet(
 }
 
 /** Holds two workbooks against each other, cell by cell, without keeping either in memory. */
-export async function compareWorkbooks(found: WorkbookFile, expected: WorkbookFile): Promise<Comparison> {
+export async function compareWorkbooks(
+  found: WorkbookFile,
+  expected: WorkbookFile,
+  { signal, tell }: Following = UNFOLLOWED,
+): Promise<Comparison> {
   const differences: CellDifference[] = [];
   let differing = 0;
   let cells = 0;
@@ -114,9 +123,10 @@ export async function compareWorkbooks(found: WorkbookFile, expected: WorkbookFi
     differing += 1;
     if (differences.length < MOST_LISTED) differences.push(difference);
   };
-  for (const name of expected.worksheets) {
+  for (const [done, name] of expected.worksheets.entries()) {
+    tell({ part: `comparing ${name}`, done, parts: expected.worksheets.length });
     if (found.worksheets.includes(name)) {
-      const pairs = paired(oneByOne(found.cells(name)), oneByOne(expected.cells(name)));
+      const pairs = paired(oneByOne(found.cells(name), signal), oneByOne(expected.cells(name), signal));
       cells += await compareSheet(name, pairs, note);
     } else note({ worksheet: name, cell: "", found: "no such worksheet", expected: "a worksheet" });
   }

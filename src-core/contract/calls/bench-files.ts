@@ -26,9 +26,9 @@ export const benchFileCalls = {
   "backups.check": call({
     kind: "read",
     reads: [],
-    input: z.strictObject({ fileName: z.string().max(200) }),
+    input: z.strictObject({ fileName: z.string().max(200), requestId: RequestId.optional() }),
     output: BackupCheck,
-    errors: ["backup.unknown", "backup.unusable", "file.unwritable"],
+    errors: ["backup.unknown", "backup.unusable", "file.unwritable", "work.stopped"],
   }),
   /**
    * Checks the backup as above and sets it in the place of the bench, which is kept aside under another name. The person

@@ -108,9 +108,9 @@ export const uploadCalls = {
   "exchange.check": call({
     kind: "read",
     reads: [],
-    input: UploadId,
+    input: UploadId.extend({ requestId: RequestId.optional() }),
     output: CheckReport,
-    errors: ["upload.unknown", "upload.incomplete", "file.unreadable"],
+    errors: ["upload.unknown", "upload.incomplete", "file.unreadable", "work.stopped"],
   }),
 } as const;
 

@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
 import { RequestId } from "../records/primitives.ts";
-import { BackupFile, TrailLine, VerifyProgress, VerifyReport } from "../records/trail.ts";
+import { BackupFile, TrailLine, VerifyReport } from "../records/trail.ts";
 
 export const recordCalls = {
   /** Newest first: lines with a sequence below `before` (null: from the end). */
@@ -18,20 +18,10 @@ export const recordCalls = {
   "trail.verify": call({
     kind: "read",
     reads: ["trail"],
-    input: Nothing,
+    input: z.strictObject({ requestId: RequestId.optional() }),
     output: VerifyReport,
-    errors: ["verify.stopped"],
+    errors: ["work.stopped"],
   }),
-  /** How far the verification under way is; null when none is. */
-  "trail.verifying": call({
-    kind: "read",
-    reads: [],
-    input: Nothing,
-    output: VerifyProgress.nullable(),
-    errors: [],
-  }),
-  /** Stops the verification under way; its call answers `verify.stopped`. */
-  "trail.stopVerifying": call({ kind: "read", reads: [], input: Nothing, output: Nothing, errors: [] }),
   "backups.list": call({
     kind: "read",
     reads: ["backups"],
@@ -45,6 +35,6 @@ export const recordCalls = {
     changes: ["backups"],
     input: z.strictObject({ requestId: RequestId }),
     output: BackupFile,
-    errors: ["file.unwritable"],
+    errors: ["file.unwritable", "work.stopped"],
   }),
 } as const;

@@ -39,9 +39,6 @@ export const VerifyReport = z.strictObject({
 export type VerifyReport = z.infer<typeof VerifyReport>;
 
 /** How far a verification is: the part under way, and how many parts are done. */
-export const VerifyProgress = z.strictObject({ part: z.string(), done: z.int(), parts: z.int() });
-export type VerifyProgress = z.infer<typeof VerifyProgress>;
-
 export const BackupFile = z.strictObject({
   fileName: z.string(),
   bytes: z.int(),

@@ -4,6 +4,12 @@ import { Refusal } from "../../dispatch/refusals.ts";
 import { listBackups, makeBackup } from "../../store/bench-file/backup.ts";
 import { failureKind } from "../../store/bench-file/store-failure.ts";
 import type { Deps } from "../write-context/deps.ts";
+import type { WorkDesk } from "../write-context/work-desk.ts";
+
+const STOPPED = {
+  message: "The backup was stopped: no copy was kept.",
+  hint: "The bench and the backups made before are as they were.",
+};
 
 /** Backups asked for in this session, by request: a repetition must not make a second copy. */
 const MOST_REMEMBERED = 100;
@@ -16,7 +22,7 @@ function unwritable(deps: Deps, error: unknown): unknown {
   });
 }
 
-export function backupServices(deps: Deps): HandlersOf<"backups.list" | "backups.make"> {
+export function backupServices(deps: Deps, desk: WorkDesk): HandlersOf<"backups.list" | "backups.make"> {
   const asked = new Map<string, Promise<BackupFile>>();
   return {
     "backups.list": () => listBackups(deps.paths.backupFolder),
@@ -24,12 +30,9 @@ export function backupServices(deps: Deps): HandlersOf<"backups.list" | "backups
     "backups.make": async ({ requestId }) => {
       const before = asked.get(requestId);
       if (before) return before;
-      const making = makeBackup(
-        deps.db,
-        deps.paths.backupFolder,
-        deps.clock.now(),
-        "on request",
-        deps.checkCopy,
+      const { db, paths, clock, checkCopy } = deps;
+      const making = desk.follow(requestId, STOPPED, (following) =>
+        makeBackup(db, paths.backupFolder, clock.now(), "on request", checkCopy, following),
       );
       asked.set(requestId, making);
       if (asked.size > MOST_REMEMBERED) asked.delete(asked.keys().next().value ?? "");

@@ -5,6 +5,7 @@ import { basename } from "node:path";
 import type { BackupCheck } from "#core/contract/calls/bench-files.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
+import type { Following } from "../../pace/following.ts";
 import { checkBackup, isBackup } from "../../store/bench-file/backup-check.ts";
 import { backupFileName } from "../../store/bench-file/backup-file-name.ts";
 import { BenchUnopenable } from "../../store/bench-file/bench-unopenable.ts";
@@ -16,6 +17,12 @@ import { requireContent } from "../equipment/attachments.ts";
 import { requirePerson } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { orUnwritable, placeFor } from "../write-context/export-place.ts";
+import type { WorkDesk } from "../write-context/work-desk.ts";
+
+const STOPPED = {
+  message: "Looking inside was stopped.",
+  hint: "The backup and the bench are as they were.",
+};
 
 type Calls = "backups.check" | "backups.restore" | "backups.handOver";
 
@@ -33,15 +40,16 @@ function unusable(fileName: string, why: string): Refusal {
 }
 
 /** Opens a copy of the backup as this program would. @throws Refusal `backup.unknown`, `backup.unusable` */
-async function checked(deps: Deps, fileName: string): Promise<BackupCheck> {
+async function checked(deps: Deps, fileName: string, following?: Following): Promise<BackupCheck> {
   if (!isBackup(deps.paths, fileName)) {
     throw new Refusal("backup.unknown", "There is no backup of that name in the backups folder.", {
       field: "fileName",
     });
   }
   try {
-    return await checkBackup(deps, fileName);
+    return await checkBackup(deps, fileName, following);
   } catch (error) {
+    if (following?.signal.aborted) throw error;
     if (error instanceof BenchUnopenable) throw unusable(fileName, error.message);
     const kind = failureKind(error);
     if (kind === null) throw error;
@@ -68,9 +76,10 @@ async function setInPlace(deps: Deps, restored: Parameters<Deps["restore"]>[0]):
   }
 }
 
-export function benchFileServices(deps: Deps): HandlersOf<Calls> {
+export function benchFileServices(deps: Deps, desk: WorkDesk): HandlersOf<Calls> {
   return {
-    "backups.check": ({ fileName }) => checked(deps, fileName),
+    "backups.check": ({ fileName, requestId }) =>
+      desk.follow(requestId, STOPPED, (following) => checked(deps, fileName, following)),
 
     "backups.restore": async ({ fileName, reason }) => {
       const by = requirePerson(deps.db);

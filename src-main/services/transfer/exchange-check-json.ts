@@ -4,6 +4,7 @@ import type { DocumentSheet, SheetDocument } from "#core/contract/records/sheet-
 import { bundleOfDocument, digestOfDocument } from "../../exchange/json-file.ts";
 import { readDocument, UnfitDocument } from "../../exchange/read-document.ts";
 import { UnreadableWorkbook } from "../../exchange/workbook-file.ts";
+import type { Following } from "../../pace/following.ts";
 import { createBreather } from "../../pace/yield-to-events.ts";
 import { findSheet } from "../../store/repositories/sheet-repository.ts";
 import { historyDigest, jointDigest, openDigest } from "../../workbook/sheet-book/data-digest.ts";
@@ -66,6 +67,7 @@ async function compareSheet(
   sheet: DocumentSheet,
   theirs: SheetBundle,
   ours: SheetBundle,
+  { signal, tell }: Following,
 ): Promise<string> {
   const breathe = createBreather();
   const { number } = ours.sheet;
@@ -91,7 +93,9 @@ async function compareSheet(
     digest.add(row);
     compare(found, number, `row ${row.ordinal}`, sheet.rows[at], row);
     at += 1;
+    tell({ part: `comparing ${number}`, done: at, parts: Math.max(at, ours.sheet.rowCount) });
     await breathe();
+    signal.throwIfAborted();
   }
   for (const row of sheet.rows.slice(at)) compare(found, number, `row ${row.ordinal}`, row, undefined);
   for (const line of ours.amendments) digest.add(line);
@@ -108,6 +112,7 @@ function wordsOf({ differing }: Found, intact: boolean): string {
 export async function checkDocument(
   deps: Deps,
   { path, fileName }: { readonly path: string; readonly fileName: string },
+  following: Following,
 ): Promise<CheckReport> {
   const document = await documentAt(path);
   const ids = document.sheets.map(({ sheet }) => sheet.id);
@@ -130,7 +135,8 @@ export async function checkDocument(
     const digests: string[] = [];
     for (const [at, ours] of bundles.entries()) {
       const sheet = document.sheets[at];
-      if (sheet) digests.push(await compareSheet(found, sheet, bundleOfDocument(document, sheet), ours));
+      if (sheet)
+        digests.push(await compareSheet(found, sheet, bundleOfDocument(document, sheet), ours, following));
     }
     return jointDigest(digests);
   });

@@ -4,6 +4,7 @@ import { Refusal } from "../../dispatch/refusals.ts";
 import { type AboutFacts, aboutFacts } from "../../exchange/about-facts.ts";
 import { type Comparison, compareWorkbooks } from "../../exchange/compare-workbooks.ts";
 import { openWorkbookFile, UnreadableWorkbook, type WorkbookFile } from "../../exchange/workbook-file.ts";
+import { type Following, UNFOLLOWED } from "../../pace/following.ts";
 import { findSheet } from "../../store/repositories/sheet-repository.ts";
 import { jointDigest } from "../../workbook/sheet-book/data-digest.ts";
 import { writeJobWorkbook } from "../../workbook/sheet-book/workbook.ts";
@@ -50,24 +51,31 @@ async function compareWithBench(
   { path }: File,
   facts: readonly AboutFacts[],
   first: AboutFacts,
+  { signal, tell }: Following,
 ): Promise<{ comparison: Comparison; dataSha256: string }> {
   const expectedPath = `${path}.expected`;
   try {
     const ids = facts.map((one) => one.sheetId);
-    const { dataSha256 } = await withSheetBundles(deps, ids, (bundles) =>
-      writeJobWorkbook(
+    const { dataSha256 } = await withSheetBundles(deps, ids, (bundles) => {
+      const parts = bundles.reduce((sum, { sheet }) => sum + sheet.rowCount, 0);
+      let done = 0;
+      const wrote = (rows: number): void => {
+        done = Math.min(parts, done + rows);
+        tell({ part: "writing the export again", done, parts });
+      };
+      return writeJobWorkbook(
         bundles.map((bundle) => ({
           ...bundle,
           asOf: first.madeAt,
           program: { name: deps.program.name, version: first.version },
         })),
-        { kind: first.kind, paper: first.paper },
+        { kind: first.kind, paper: first.paper, pace: { signal, wrote } },
         expectedPath,
-      ),
-    );
+      );
+    });
     const expected = await openWorkbookFile(expectedPath);
     try {
-      return { comparison: await compareWorkbooks(file, expected), dataSha256 };
+      return { comparison: await compareWorkbooks(file, expected, { signal, tell }), dataSha256 };
     } finally {
       await expected.close();
     }
@@ -93,7 +101,12 @@ function earlierLayoutWords(sameData: boolean): string {
   return `${data}. An earlier version of the program wrote this workbook, with its cells in other places, so they cannot be compared one by one: export the sheet again to see whether a figure was edited.`;
 }
 
-async function reportOn(deps: Deps, upload: File, file: WorkbookFile): Promise<CheckReport> {
+async function reportOn(
+  deps: Deps,
+  upload: File,
+  file: WorkbookFile,
+  following: Following,
+): Promise<CheckReport> {
   const facts = await aboutFacts(file);
   const [first] = facts;
   const { fileName } = upload;
@@ -103,7 +116,7 @@ async function reportOn(deps: Deps, upload: File, file: WorkbookFile): Promise<C
   if (numbers.length !== facts.length) {
     return notOurs(fileName, "This workbook names sheets that are not on this bench.", facts);
   }
-  const { comparison, dataSha256 } = await compareWithBench(deps, file, upload, facts, first);
+  const { comparison, dataSha256 } = await compareWithBench(deps, file, upload, facts, first, following);
   const printedSha256 = jointDigest(facts.map((one) => one.dataSha256));
   const about = {
     fileName,
@@ -133,12 +146,16 @@ async function reportOn(deps: Deps, upload: File, file: WorkbookFile): Promise<C
  * nor a changed formula passes, nor a digest printed anew.
  * @throws Refusal `file.unreadable`
  */
-export async function checkExportedFile(deps: Deps, upload: File): Promise<CheckReport> {
+export async function checkExportedFile(
+  deps: Deps,
+  upload: File,
+  following: Following = UNFOLLOWED,
+): Promise<CheckReport> {
   return orUnreadable(upload.fileName, async () => {
-    if (await looksLikeJson(upload.path)) return checkDocument(deps, upload);
+    if (await looksLikeJson(upload.path)) return checkDocument(deps, upload, following);
     const file = await openWorkbookFile(upload.path);
     try {
-      return await reportOn(deps, upload, file);
+      return await reportOn(deps, upload, file, following);
     } finally {
       await file.close();
     }

@@ -5,6 +5,7 @@ import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { createUploadShelf } from "../../exchange/upload-shelf.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { orUnwritable } from "../write-context/export-place.ts";
+import type { WorkDesk } from "../write-context/work-desk.ts";
 import { documentServices } from "./documents.ts";
 import { checkExportedFile } from "./exchange-check.ts";
 import { importServices } from "./imports.ts";
@@ -17,8 +18,13 @@ type Calls =
   | "reports.sheet"
   | "reports.print";
 
+const STOPPED = {
+  message: "Checking was stopped before it was finished.",
+  hint: "The file and the bench are as they were. Choose the file again when there is time.",
+};
+
 /** Files that come in: part by part, then checked or imported; and the report page. */
-export function exchangeServices(deps: Deps): HandlersOf<Calls> {
+export function exchangeServices(deps: Deps, desk: WorkDesk): HandlersOf<Calls> {
   const folder = join(deps.paths.dataFolder, "incoming");
   const shelf = createUploadShelf(folder, deps.ids);
   return {
@@ -29,7 +35,10 @@ export function exchangeServices(deps: Deps): HandlersOf<Calls> {
       await shelf.forget(uploadId);
       return {};
     },
-    "exchange.check": ({ uploadId }) => checkExportedFile(deps, shelf.finished(uploadId)),
+    "exchange.check": ({ uploadId, requestId }) => {
+      const file = shelf.finished(uploadId);
+      return desk.follow(requestId, STOPPED, (following) => checkExportedFile(deps, file, following));
+    },
     ...importServices(deps, shelf),
     ...documentServices(deps, shelf),
     ...reportServices(deps),

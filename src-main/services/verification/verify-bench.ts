@@ -1,4 +1,5 @@
-import type { VerifyProgress, VerifyReport } from "#core/contract/records/trail.ts";
+import type { VerifyReport } from "#core/contract/records/trail.ts";
+import { type Following, UNFOLLOWED } from "../../pace/following.ts";
 import { createBreather } from "../../pace/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { Differences } from "./differences.ts";
@@ -16,13 +17,6 @@ import { verifyRowsThere } from "./verify-told-rows.ts";
 import { verifyAttachments, verifyChecks, verifySignOffs, verifySuperseded } from "./verify-traceability.ts";
 import { verifyTrail } from "./verify-trail.ts";
 
-/** Who watches a verification, and may stop it. */
-export interface Following {
-  readonly signal: AbortSignal;
-  tell(progress: VerifyProgress): void;
-}
-
-const UNFOLLOWED: Following = { signal: new AbortController().signal, tell: () => undefined };
 /** The parts below, and the acts of the trail. */
 const PARTS = 15;
 

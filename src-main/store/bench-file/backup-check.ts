@@ -1,6 +1,9 @@
-import { copyFileSync, existsSync, mkdtempSync, rmSync } from "node:fs";
+import { createReadStream, createWriteStream, existsSync, mkdtempSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
+import { pipeline } from "node:stream/promises";
 import type { BackupCheck } from "#core/contract/calls/bench-files.ts";
+import { type Following, UNFOLLOWED } from "../../pace/following.ts";
+import { createBreather } from "../../pace/yield-to-events.ts";
 import type { Clock } from "../../ports/clock.ts";
 import type { BenchPaths } from "../../ports/paths.ts";
 import { all, one, type ReadableDb } from "../connection.ts";
@@ -9,6 +12,9 @@ import { readKept } from "./attachment-files.ts";
 import { readBackupFileName } from "./backup-file-name.ts";
 import { openBench } from "./open.ts";
 import { versionOfFile } from "./read-only.ts";
+
+/** Bytes. */
+const COPIED_AT_ONCE = 1 << 20;
 
 /** True when the folder holds a backup of that name; a name with a path in it is none. */
 export function isBackup(paths: BenchPaths, fileName: string): boolean {
@@ -33,15 +39,35 @@ function contentsOf(
   };
 }
 
+/** Copies a file, told in kibibytes; makes way for other work. @throws the reason of the signal once it is given */
+async function copyTold(from: string, to: string, { signal, tell }: Following): Promise<void> {
+  const parts = Math.ceil(statSync(from).size / 1024);
+  let bytes = 0;
+  await pipeline(
+    createReadStream(from, { highWaterMark: COPIED_AT_ONCE }),
+    async function* told(chunks: AsyncIterable<Buffer>) {
+      for await (const chunk of chunks) {
+        bytes += chunk.length;
+        tell({ part: "copying it", done: Math.floor(bytes / 1024), parts });
+        yield chunk;
+      }
+    },
+    createWriteStream(to),
+    { signal },
+  );
+}
+
 /**
  * Opens a copy of a backup in a folder of its own, as this program opens a bench: header, checks, migrations. The backup
  * itself is only read.
- * @throws BenchUnopenable, or an error of the file system
+ * @throws BenchUnopenable, an error of the file system, or the reason of the signal once it is given
  */
 export async function checkBackup(
   { paths, clock }: { readonly paths: BenchPaths; readonly clock: Clock },
   fileName: string,
+  following: Following = UNFOLLOWED,
 ): Promise<BackupCheck> {
+  const breathe = createBreather();
   const folder = mkdtempSync(join(paths.dataFolder, "checking-"));
   const trial: BenchPaths = {
     dataFolder: folder,
@@ -51,24 +77,30 @@ export async function checkBackup(
   };
   try {
     const backup = join(paths.backupFolder, fileName);
-    copyFileSync(backup, trial.databaseFile);
+    await copyTold(backup, trial.databaseFile, following);
+    following.tell({ part: "opening the copy", done: 0, parts: 0 });
+    await breathe();
+    following.signal.throwIfAborted();
     const bench = await openBench({ paths: trial, clock, host: "check" });
     try {
-      const missing = all(
-        bench.db,
-        "SELECT DISTINCT sha256 FROM attachment WHERE withdrawn_at IS NULL",
-      ).filter(({ sha256 }) =>
-        [trial.databaseFile, paths.databaseFile].every(
-          (file) => readKept(file, String(sha256)).state !== "whole",
-        ),
-      );
+      const attached = all(bench.db, "SELECT DISTINCT sha256 FROM attachment WHERE withdrawn_at IS NULL");
+      let missing = 0;
+      for (const [done, { sha256 }] of attached.entries()) {
+        following.tell({ part: "reading attachments", done, parts: attached.length });
+        const isThere = [trial.databaseFile, paths.databaseFile].some(
+          (file) => readKept(file, String(sha256)).state === "whole",
+        );
+        if (!isThere) missing += 1;
+        await breathe();
+        following.signal.throwIfAborted();
+      }
       return {
         fileName,
         madeAt: readBackupFileName(fileName)?.madeAt ?? clock.now(),
         version: versionOfFile(backup),
         programVersion: ALL_MIGRATIONS.at(-1)?.version ?? 0,
         ...contentsOf(bench.db),
-        missingAttachments: missing.length,
+        missingAttachments: missing,
       };
     } finally {
       bench.close();

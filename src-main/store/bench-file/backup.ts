@@ -2,6 +2,7 @@ import { mkdirSync, readdirSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
 import Database from "better-sqlite3";
 import type { BackupFile } from "#core/contract/records/trail.ts";
+import { type Following, UNFOLLOWED } from "../../pace/following.ts";
 import type { CheckCopy } from "../../ports/check-copy.ts";
 import { driverOf, type ReadableDb } from "../connection.ts";
 import { type BackupReason, backupFileName, readBackupFileName } from "./backup-file-name.ts";
@@ -22,6 +23,9 @@ const KEPT: Readonly<Record<MadeByItself, number>> = {
   daily: 14,
   "before migration": 6,
 };
+
+/** Pages copied before others have their turn. */
+const PAGES_AT_A_TIME = 100;
 
 /** What is wrong with a copy, in words; empty: it is a whole bench. Reads every page. */
 export function copyFaults(path: string): string[] {
@@ -96,10 +100,24 @@ function rotate(folder: string, why: BackupReason): void {
   }
 }
 
+/** The answer, or the reason of the signal if that comes first. */
+async function untilStopped<T>(answer: Promise<T>, signal: AbortSignal): Promise<T> {
+  signal.throwIfAborted();
+  const { promise, reject } = Promise.withResolvers<never>();
+  const stop = (): void => reject(signal.reason);
+  signal.addEventListener("abort", stop);
+  try {
+    return await Promise.race([answer, promise]);
+  } finally {
+    signal.removeEventListener("abort", stop);
+  }
+}
+
 /**
  * Copies the open bench while it stays in use, checks the copy page by page, and only then gives it its name.
  * Older copies of the same kind beyond the number kept are removed.
- * @throws when the folder cannot be written or the copy does not pass its check; no half copy stays behind
+ * @throws when the folder cannot be written, the copy does not pass its check, or it is stopped; no half copy stays
+ * behind, and what a check still reads goes when that ends
  */
 export async function makeBackup(
   db: ReadableDb,
@@ -107,20 +125,34 @@ export async function makeBackup(
   madeAt: string,
   why: BackupReason,
   check: CheckCopy = async (copy) => copyFaults(copy),
+  { signal, tell }: Following = UNFOLLOWED,
 ): Promise<BackupFile> {
   mkdirSync(folder, { recursive: true, mode: PRIVATE_FOLDER });
   const partial = join(folder, `${backupFileName(madeAt, why, null)}.partial`);
   let head: BackupFile["head"];
   let fileName: string;
+  let checking: Promise<unknown> = Promise.resolve();
   try {
-    await driverOf(db).backup(partial);
+    await driverOf(db).backup(partial, {
+      progress: ({ totalPages, remainingPages }) => {
+        signal.throwIfAborted();
+        tell({ part: "copying", done: totalPages - remainingPages, parts: totalPages });
+        return PAGES_AT_A_TIME;
+      },
+    });
+    signal.throwIfAborted();
     head = toSingleFile(partial);
     fileName = backupFileName(madeAt, why, head);
-    const faults = await check(partial);
+    tell({ part: "checking the copy", done: 0, parts: 0 });
+    const answer = check(partial);
+    checking = answer.catch(() => undefined);
+    const faults = await untilStopped(answer, signal);
     if (faults.length > 0) throw new Error(`the copy did not pass its check: ${faults.join("; ")}`);
     moveIntoPlace(partial, join(folder, fileName));
   } catch (error) {
-    rmSync(partial, { force: true });
+    const remove = (): void => rmSync(partial, { force: true });
+    if (signal.aborted) void checking.then(remove);
+    else remove();
     throw error;
   }
   rotate(folder, why);

@@ -3,17 +3,20 @@ import type { CellDifference, CheckReport } from "#core/contract/records/exchang
 import type { CallError } from "#core/contract/reply.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { sendFile } from "../../bridge/send-file.ts";
+import { useLongCall } from "../../bridge/use-long-call.ts";
 import { shownInstant } from "../../parts/bench-words/instant.ts";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Facts } from "../../parts/layout/Facts.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { WorkUnderWay } from "../../parts/WorkUnderWay.tsx";
 import styles from "./Exchange.module.css";
 import { FilePicker } from "./FilePicker.tsx";
 
 type State =
   | { readonly at: "idle" }
   | { readonly at: "sending"; readonly name: string; readonly share: number }
+  | { readonly at: "checking"; readonly name: string }
   | { readonly at: "done"; readonly report: CheckReport }
   | { readonly at: "refused"; readonly error: CallError };
 
@@ -30,12 +33,14 @@ const KINDS = { unchanged: "done", changed: "care", "earlier layout": "care", "n
 export function CheckPanel() {
   const client = useClient();
   const [state, setState] = useState<State>({ at: "idle" });
+  const work = useLongCall();
   const check = async (file: File): Promise<void> => {
     setState({ at: "sending", name: file.name, share: 0 });
     const sent = await sendFile(client, file, (share) => setState({ at: "sending", name: file.name, share }));
     if (!sent.ok) return setState({ at: "refused", error: sent.error });
     const { uploadId } = sent.value;
-    const reply = await client("exchange.check", { uploadId });
+    setState({ at: "checking", name: file.name });
+    const reply = await work.run((requestId) => client("exchange.check", { uploadId, requestId }));
     void client("uploads.forget", { uploadId });
     setState(reply.ok ? { at: "done", report: reply.value } : { at: "refused", error: reply.error });
   };
@@ -48,14 +53,20 @@ export function CheckPanel() {
         <FilePicker
           label="Choose a workbook or a JSON file, or drop it here"
           accept=".xlsx,.json"
-          disabled={state.at === "sending"}
+          disabled={state.at === "sending" || state.at === "checking"}
           onFile={(file) => void check(file)}
         />
         {state.at === "sending" ? (
-          <Notice live title={state.share < 1 ? `Reading ${state.name} …` : `Checking ${state.name} …`} />
+          <Notice live title={`Reading ${state.name}, ${Math.floor(100 * state.share)} % …`} />
         ) : null}
+        {state.at === "checking" ? <WorkUnderWay what={`Checking ${state.name}`} work={work} /> : null}
         {state.at === "refused" ? (
-          <Notice kind="fault" live title={state.error.message} hint={state.error.hint} />
+          <Notice
+            kind={state.error.code === "work.stopped" ? "care" : "fault"}
+            live
+            title={state.error.message}
+            hint={state.error.hint}
+          />
         ) : null}
         {state.at === "done" ? <Checked report={state.report} /> : null}
       </div>

@@ -2,8 +2,8 @@ import { useState } from "react";
 import type { CallReply } from "#core/contract/calls.ts";
 import type { BackupFile } from "#core/contract/records/trail.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
-import { newRequestId } from "../../bridge/request-id.ts";
 import { useCall } from "../../bridge/use-call.ts";
+import { useLongCall } from "../../bridge/use-long-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { shownBytes } from "../../parts/bench-words/bytes.ts";
 import { ExportNotice } from "../../parts/bench-words/ExportNotice.tsx";
@@ -12,6 +12,7 @@ import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { WorkUnderWay } from "../../parts/WorkUnderWay.tsx";
 import { RestorePanel } from "./RestorePanel.tsx";
 import styles from "./Shelf.module.css";
 
@@ -55,15 +56,17 @@ export function BackupShelf() {
   const [reply, setReply] = useState<CallReply<"backups.make"> | null>(null);
   const [looking, setLooking] = useState<Looking | null>(null);
   const [handed, setHanded] = useState<CallReply<"backups.handOver"> | null>(null);
+  const making = useLongCall();
+  const checking = useLongCall();
   const make = async (): Promise<void> => {
-    setBusy(true);
-    setReply(await client("backups.make", { requestId: newRequestId() }));
-    setBusy(false);
+    setReply(null);
+    setReply(await making.run((requestId) => client("backups.make", { requestId })));
   };
   const look = async (fileName: string): Promise<void> => {
+    checking.stop();
     setLooking({ fileName, check: null });
-    const check = await client("backups.check", { fileName });
-    setLooking({ fileName, check });
+    const check = await checking.run((requestId) => client("backups.check", { fileName, requestId }));
+    setLooking((now) => (now?.fileName === fileName ? { fileName, check } : now));
   };
   const handOver = async (): Promise<void> => {
     setBusy(true);
@@ -93,7 +96,11 @@ export function BackupShelf() {
           key={looking.fileName}
           fileName={looking.fileName}
           check={looking.check}
-          onClose={() => setLooking(null)}
+          work={checking}
+          onClose={() => {
+            checking.stop();
+            setLooking(null);
+          }}
         />
       ) : null}
       <Panel
@@ -101,21 +108,27 @@ export function BackupShelf() {
         lead={`${dailyWords(backups.data)} Keep a copy on another machine too.`}
         actions={
           <>
-            <Button look="main" onClick={() => void make()} disabled={busy}>
-              {busy ? "Copying …" : "Make a backup now"}
+            <Button look="main" onClick={() => void make()} disabled={busy || making.busy}>
+              Make a backup now
             </Button>
-            <Button onClick={() => void handOver()} disabled={busy}>
+            <Button onClick={() => void handOver()} disabled={busy || making.busy}>
               Export the whole bench as one file
             </Button>
           </>
         }
       >
         <div className={styles.stack}>
-          {reply && !busy ? (
+          <WorkUnderWay what="Backup" work={making} />
+          {reply ? (
             reply.ok ? (
               <Notice kind="done" live title={`Made: ${reply.value.fileName}`} />
             ) : (
-              <Notice kind="fault" live title={reply.error.message} hint={reply.error.hint} />
+              <Notice
+                kind={reply.error.code === "work.stopped" ? "care" : "fault"}
+                live
+                title={reply.error.message}
+                hint={reply.error.hint}
+              />
             )
           ) : null}
           {handed && !busy ? (

@@ -1,12 +1,14 @@
 import { useState } from "react";
 import type { CallOutput, CallReply } from "#core/contract/calls.ts";
 import { useBridge } from "../../bridge/bridge-context.tsx";
+import type { LongCall } from "../../bridge/use-long-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { shownInstant } from "../../parts/bench-words/instant.ts";
 import { ReasonForm } from "../../parts/form/ReasonForm.tsx";
 import { Facts } from "../../parts/layout/Facts.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { WorkUnderWay } from "../../parts/WorkUnderWay.tsx";
 import styles from "./Shelf.module.css";
 
 type Restored = CallOutput<"backups.restore">;
@@ -14,11 +16,13 @@ type Restored = CallOutput<"backups.restore">;
 export interface RestorePanelProps {
   readonly fileName: string;
   readonly check: CallReply<"backups.check"> | null;
+  /** The looking inside, while it goes on. */
+  readonly work: LongCall;
   readonly onClose: () => void;
 }
 
 /** What a backup holds, opened as a copy; and the act that sets it in the place of the bench. */
-export function RestorePanel({ fileName, check, onClose }: RestorePanelProps) {
+export function RestorePanel({ fileName, check, work, onClose }: RestorePanelProps) {
   const { client, host } = useBridge();
   const [restored, setRestored] = useState<Restored | null>(null);
   return (
@@ -28,11 +32,16 @@ export function RestorePanel({ fileName, check, onClose }: RestorePanelProps) {
     >
       <div className={styles.stack}>
         {check === null ? (
-          <Notice live>Opening a copy of it …</Notice>
+          <WorkUnderWay what="Looking inside" work={work} />
         ) : check.ok ? (
           <Facts facts={factsOf(check.value)} />
         ) : (
-          <Notice kind="fault" live title={check.error.message} hint={check.error.hint} />
+          <Notice
+            kind={check.error.code === "work.stopped" ? "care" : "fault"}
+            live
+            title={check.error.message}
+            hint={check.error.hint}
+          />
         )}
         {restored ? (
           <Notice kind="done" live title="The backup is the bench now.">

@@ -1,12 +1,14 @@
-import { useEffect, useState } from "react";
+import { useState } from "react";
 import type { CallReply } from "#core/contract/calls.ts";
-import type { VerifyProgress, VerifyReport } from "#core/contract/records/trail.ts";
+import type { VerifyReport } from "#core/contract/records/trail.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
+import { useLongCall } from "../../bridge/use-long-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { WorkUnderWay } from "../../parts/WorkUnderWay.tsx";
 import styles from "./Shelf.module.css";
 
 type Difference = VerifyReport["differences"][number];
@@ -18,26 +20,14 @@ const COLUMNS: readonly Column<Difference & { readonly number: number }>[] = [
   { key: "expected", title: "Expected", cell: (one) => one.expected },
 ];
 
-const LOOK_EVERY_MS = 300;
-
 /** Recomputes everything from its readings and says in words whether it agrees. */
 export function VerifyShelf() {
   const client = useClient();
-  const [busy, setBusy] = useState(false);
-  const [progress, setProgress] = useState<VerifyProgress | null>(null);
+  const work = useLongCall();
   const [reply, setReply] = useState<CallReply<"trail.verify"> | null>(null);
-  useEffect(() => {
-    if (!busy) return undefined;
-    const timer = setInterval(() => {
-      void client("trail.verifying", {}).then((now) => setProgress(now.ok ? now.value : null));
-    }, LOOK_EVERY_MS);
-    return () => clearInterval(timer);
-  }, [busy, client]);
   const verify = async (): Promise<void> => {
-    setBusy(true);
-    setProgress(null);
-    setReply(await client("trail.verify", {}));
-    setBusy(false);
+    setReply(null);
+    setReply(await work.run((requestId) => client("trail.verify", { requestId })));
   };
   return (
     <Panel
@@ -46,38 +36,22 @@ export function VerifyShelf() {
     >
       <div className={styles.stack}>
         <p>
-          {busy ? (
-            <Button onClick={() => void client("trail.stopVerifying", {})}>Stop</Button>
-          ) : (
-            <Button look="main" onClick={() => void verify()}>
-              Verify now
-            </Button>
-          )}
+          <Button look="main" disabled={work.busy} onClick={() => void verify()}>
+            Verify now
+          </Button>
         </p>
-        {busy ? <UnderWay progress={progress} /> : null}
-        {reply && !reply.ok && !busy ? (
+        <WorkUnderWay what="Verifying" work={work} />
+        {reply && !reply.ok ? (
           <Notice
-            kind={reply.error.code === "verify.stopped" ? "care" : "fault"}
+            kind={reply.error.code === "work.stopped" ? "care" : "fault"}
             live
             title={reply.error.message}
             hint={reply.error.hint}
           />
         ) : null}
-        {reply?.ok && !busy ? <Report report={reply.value} /> : null}
+        {reply?.ok ? <Report report={reply.value} /> : null}
       </div>
     </Panel>
-  );
-}
-
-function UnderWay({ progress }: { progress: VerifyProgress | null }) {
-  const { part, done, parts } = progress ?? { part: "", done: 0, parts: 1 };
-  return (
-    <Notice
-      title={progress === null ? "Verifying …" : `Verifying ${part}: part ${done + 1} of ${parts}`}
-      hint="Entry can go on meanwhile."
-    >
-      <progress className={styles.progress} value={done} max={parts} aria-label="Verified" />
-    </Notice>
   );
 }
 

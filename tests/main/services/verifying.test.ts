@@ -2,6 +2,8 @@ import { afterEach, beforeEach, expect, it } from "vitest";
 import { buildScene, calibrateTrain, enterLength, type Scene } from "../../support/bench-scenes.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 
+const WORK = "verifying-1";
+
 let bench: TempBench;
 let scene: Scene;
 
@@ -14,25 +16,25 @@ beforeEach(async () => {
 afterEach(() => bench.end());
 
 it("says how far it is, stops when asked, and then tells nothing as if it were the whole", async () => {
-  const verifying = bench.program.dispatch("trail.verify", {});
-  const progress = await bench.call("trail.verifying", {});
+  const verifying = bench.program.dispatch("trail.verify", { requestId: WORK });
+  const progress = await bench.call("work.progress", { requestId: WORK });
   expect(progress).toMatchObject({ part: "audit trail", done: 0 });
   expect(progress?.parts).toBeGreaterThan(10);
-  await bench.call("trail.stopVerifying", {});
-  expect(await verifying).toMatchObject({ ok: false, error: { code: "verify.stopped" } });
-  expect(await bench.call("trail.verifying", {})).toBeNull();
+  await bench.call("work.stop", { requestId: WORK });
+  expect(await verifying).toMatchObject({ ok: false, error: { code: "work.stopped" } });
+  expect(await bench.call("work.progress", { requestId: WORK })).toBeNull();
 });
 
 it("goes through as many parts as it says", async () => {
   const parts = new Set<string>();
   let most = 0;
-  const verifying = bench.program.dispatch("trail.verify", {});
+  const verifying = bench.program.dispatch("trail.verify", { requestId: WORK });
   let isDone = false;
   void verifying.finally(() => {
     isDone = true;
   });
   while (!isDone) {
-    const now = await bench.call("trail.verifying", {});
+    const now = await bench.call("work.progress", { requestId: WORK });
     if (now) {
       parts.add(now.part);
       most = Math.max(most, now.done);
@@ -45,5 +47,5 @@ it("goes through as many parts as it says", async () => {
 });
 
 it("stopping when nothing is under way does nothing", async () => {
-  expect(await bench.call("trail.stopVerifying", {})).toEqual({});
+  expect(await bench.call("work.stop", { requestId: WORK })).toEqual({});
 });

@@ -1,0 +1,55 @@
+import type { workCalls } from "#core/contract/calls/work.ts";
+import type { WorkProgress } from "#core/contract/records/work.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { Refusal } from "../../dispatch/refusals.ts";
+import type { Following } from "../../pace/following.ts";
+
+interface Running {
+  readonly stop: AbortController;
+  progress: WorkProgress | null;
+}
+
+/** Long calls under way, each by its request id: followed and stopped by calls of their own. */
+export interface WorkDesk {
+  /**
+   * @param stopped what the person reads when it was stopped
+   * @throws Refusal `work.stopped`, and whatever `work` throws
+   */
+  follow<T>(
+    requestId: string | undefined,
+    stopped: { readonly message: string; readonly hint: string },
+    work: (following: Following) => Promise<T>,
+  ): Promise<T>;
+  readonly handlers: HandlersOf<keyof typeof workCalls>;
+}
+
+export function createWorkDesk(): WorkDesk {
+  const running = new Map<string, Running>();
+  return {
+    async follow(requestId, { message, hint }, work) {
+      const run: Running = { stop: new AbortController(), progress: null };
+      if (requestId !== undefined) running.set(requestId, run);
+      const { signal } = run.stop;
+      try {
+        return await work({
+          signal,
+          tell: (progress) => {
+            run.progress = progress;
+          },
+        });
+      } catch (error) {
+        if (signal.aborted) throw new Refusal("work.stopped", message, { hint });
+        throw error;
+      } finally {
+        if (requestId !== undefined) running.delete(requestId);
+      }
+    },
+    handlers: {
+      "work.progress": ({ requestId }) => running.get(requestId)?.progress ?? null,
+      "work.stop": ({ requestId }) => {
+        running.get(requestId)?.stop.abort();
+        return {};
+      },
+    },
+  };
+}
