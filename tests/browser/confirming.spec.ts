@@ -115,7 +115,7 @@ test("a change of a closed sheet asks for its reason and is kept as an amendment
   await window.page.locator("main").waitFor();
 
   await person.go("records");
-  await person.activate(button(person, "Record of S-0001"));
+  await person.activate(button(person, "Details of S-0001"));
   await heading(person, "Sheet S-0001").waitFor();
   await person.activate(button(person, "Close the sheet"));
   await person.press("Control+Enter");

@@ -1,10 +1,10 @@
 import { copyFileSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, type Page, test } from "@playwright/test";
-import { keysOf } from "#renderer/window/keymap.ts";
 import { printedBy, pythonPrints } from "../support/outside-programs.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { openBenchWindow } from "./bench-window.ts";
+import { KeyboardPerson } from "./keyboard-person.ts";
 import { savedCopy } from "./saved-copy.ts";
 import { seenInBothThemes } from "./seen-in-both-themes.ts";
 
@@ -16,7 +16,7 @@ test.afterAll(() => program.stop());
 
 async function records(page: Page, tab: string): Promise<void> {
   page.setDefaultTimeout(15_000);
-  await page.keyboard.press(keysOf("go.records")[0] ?? "");
+  await new KeyboardPerson(page).go("records");
   await page
     .getByRole("button", { name: tab, exact: true })
     .or(page.getByRole("tab", { name: tab, exact: true }))

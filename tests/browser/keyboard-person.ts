@@ -16,10 +16,13 @@ export class KeyboardPerson {
     for (const key of keys) await this.page.keyboard.press(key);
   }
 
-  /** Goes to a screen by its key. */
+  /** Goes to a screen by its key; a window that has just been drawn may not listen yet, and a person presses again. */
   async go(screen: ScreenName): Promise<void> {
-    await this.press(keysOf(`go.${screen}`)[0] ?? "");
-    await this.page.locator("nav [aria-current=page]", { hasText: SCREEN_TITLES[screen] }).first().waitFor();
+    const there = this.page.locator("nav [aria-current=page]", { hasText: SCREEN_TITLES[screen] }).first();
+    await expect(async () => {
+      await this.press(keysOf(`go.${screen}`)[0] ?? "");
+      await there.waitFor({ timeout: 4_000 });
+    }).toPass({ timeout: 40_000 });
   }
 
   /** Tabs on until the element has the focus. @throws when Tab never reaches it */

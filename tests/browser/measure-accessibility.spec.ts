@@ -105,7 +105,7 @@ for (const [width, height] of [
     await page.setViewportSize({ width, height });
     await measureTwo();
     expect(await cutOff()).toEqual([]);
-    const digits = page.getByRole("region", { name: "Last result" }).getByText(/^30\./);
+    const digits = page.getByRole("region", { name: "Last result" }).getByText(/^31\./);
     const size = await digits.evaluate((element) => Number.parseFloat(getComputedStyle(element).fontSize));
     expect(size).toBeGreaterThanOrEqual(40);
     await expect(digits).toBeInViewport({ ratio: 1 });
@@ -131,6 +131,6 @@ test("the grid is a grid to a screen reader, and each result is announced polite
   await expect(grid.locator("[tabindex='0']")).toHaveCount(1);
   const result = page.getByRole("region", { name: "Last result" });
   await expect(result).toHaveAttribute("aria-live", "polite");
-  await expect(result).toContainText(/Row 2 · Tilia 2 · Length.*30\./);
+  await expect(result).toContainText(/Row 2 · Tilia 2 · Length.*31\./);
   await expect(result).toContainText("few divisions");
 });

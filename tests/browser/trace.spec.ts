@@ -37,7 +37,7 @@ const heading = (person: KeyboardPerson, name: string | RegExp) =>
 
 async function showSheet(person: KeyboardPerson, number: string): Promise<void> {
   await person.go("records");
-  await person.activate(button(person, `Record of ${number}`));
+  await person.activate(button(person, `Details of ${number}`));
   await heading(person, `Sheet ${number}`).waitFor();
 }
 

@@ -51,14 +51,14 @@ export function SheetShelf() {
         <span className={styles.acts}>
           <Button
             look="quiet"
-            aria-label={`Record of ${one.number}`}
+            aria-label={`Details of ${one.number}`}
             onClick={() => navigation.go({ screen: "records", shelf: "sheets", recordId: one.id })}
           >
             Details
           </Button>
           <Button
             look="quiet"
-            aria-label={`Open ${one.number}`}
+            aria-label={`Measure ${one.number}`}
             onClick={() => navigation.go({ screen: "measure", sheetId: one.id })}
           >
             Measure
