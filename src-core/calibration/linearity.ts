@@ -1,4 +1,5 @@
 import { Decimal, ONE, sumOf, ZERO } from "../quantity/decimal.ts";
+import { trueMinus } from "../quantity/printed-number.ts";
 import { formatToPlaces } from "../quantity/rounding.ts";
 import type { CalibrationResult, Setting } from "./calibration.ts";
 import { originFit } from "./factor-estimate.ts";
@@ -55,7 +56,7 @@ function findingsOf(offset: PatternTest | null, field: FieldScale, span: Decimal
   const strongest = field.pattern === "bow" ? size(field.bow) : size(field.slope);
   if (isOffset && (!distortion || size(offset) >= strongest)) {
     return [
-      `The readings do not start from zero: each is off by ${formatToPlaces(offset.value.times(span), 2)} div whatever the span. Read the same edge of both lines, and do not use a factor through the origin.`,
+      `The readings do not start from zero: each is off by ${trueMinus(formatToPlaces(offset.value.times(span), 2))} div whatever the span. Read the same edge of both lines, and do not use a factor through the origin.`,
     ];
   }
   return distortion ? [distortion] : [];

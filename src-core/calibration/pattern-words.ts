@@ -1,5 +1,6 @@
 import { countedNoun } from "../quantity/counted-noun.ts";
 import { Decimal } from "../quantity/decimal.ts";
+import { trueMinus } from "../quantity/printed-number.ts";
 import { formatToPlaces, roundToSignificant } from "../quantity/rounding.ts";
 import type { PlacedSetting } from "./halves.ts";
 import { HALVES, type PatternPlan, type PatternTest, QUARTERS, settingsEach } from "./pattern-test.ts";
@@ -8,7 +9,7 @@ import { HALVES, type PatternPlan, type PatternTest, QUARTERS, settingsEach } fr
 const APART = 0.05;
 
 export function percent(value: Decimal): string {
-  return formatToPlaces(value.times(100), 2);
+  return trueMinus(formatToPlaces(value.times(100), 2));
 }
 
 /** What a finding rests on, for the words of one that was not tested. */

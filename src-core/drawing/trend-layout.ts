@@ -1,4 +1,5 @@
 import { scaleLinear, scaleUtc } from "d3-scale";
+import { trueMinus } from "../quantity/printed-number.ts";
 import { dateOfDay } from "../trends/civil-day.ts";
 import type { TrendModel } from "./trend-model.ts";
 import { type Place, valueSpan } from "./trend-paths.ts";
@@ -41,8 +42,6 @@ export function dateTicks(from: number, to: number, most: number): readonly Date
   return kept.map((day) => ({ day, words: dateOfDay(day).slice(0, letters) }));
 }
 
-const minus = (words: string): string => words.replace("-", "−");
-
 function valueTicks(span: readonly [number, number], unit: TrendModel["unit"]): TrendLayout["yTicks"] {
   const ticks = scaleLinear(span, [0, 1]).ticks(7);
   const step = Math.abs((ticks[1] ?? 1) - (ticks[0] ?? 0));
@@ -50,7 +49,7 @@ function valueTicks(span: readonly [number, number], unit: TrendModel["unit"]): 
   return ticks.map((value) => {
     const text = value.toFixed(places);
     const sign = unit === "percent" && Number(text) > 0 ? "+" : "";
-    return { value, words: minus(`${sign}${Number(text) === 0 ? text.replace("-", "") : text}`) };
+    return { value, words: trueMinus(`${sign}${Number(text) === 0 ? text.replace("-", "") : text}`) };
   });
 }
 

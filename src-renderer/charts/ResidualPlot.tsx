@@ -1,5 +1,6 @@
 import { scaleLinear } from "d3-scale";
 import { useId } from "react";
+import { trueMinus } from "#core/quantity/printed-number.ts";
 import styles from "./charts.module.css";
 import { evenDomain } from "./residual-domain.ts";
 
@@ -45,7 +46,9 @@ export function ResidualPlot({ residuals, reticleDivisions, band }: ResidualPlot
     >
       <title id={`${id}-t`}>Residuals of the settings</title>
       <desc id={`${id}-d`}>
-        {residuals.map((one) => `Setting ${one.setting}: ${one.residual.toFixed(3)} divisions.`).join(" ")}
+        {residuals
+          .map((one) => `Setting ${one.setting}: ${trueMinus(one.residual.toFixed(3))} divisions.`)
+          .join(" ")}
       </desc>
       <rect
         className={styles.band}
@@ -60,7 +63,7 @@ export function ResidualPlot({ residuals, reticleDivisions, band }: ResidualPlot
         <g key={tick} transform={`translate(${LEFT} ${y(tick)})`}>
           <path className={styles.axis} d="M-5 0h5" />
           <text className={styles.axisText} data-axis="y" x="-9" dy="0.34em">
-            {tick.toFixed(2).replace(/^-(?=0\.00$)/, "")}
+            {trueMinus(tick.toFixed(2).replace(/^-(?=0\.00$)/, ""))}
           </text>
         </g>
       ))}

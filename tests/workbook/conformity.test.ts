@@ -18,11 +18,11 @@ const EXAMPLE = {
   ],
 };
 
-it("says of each limit its rule, how many specimens conform and which do not; struck and unconverted rows do not count", async () => {
+it("says of each limit its rule, how many specimens conform and which do not, how many are undecided; struck rows do not count", async () => {
   const job = await jobOf(bundleOf(EXAMPLE), { kind: "live" });
   expect(sheetReport(job).conformity).toEqual([
     expect.stringMatching(
-      /^diameter, from 200 to 300,0 µm, by guarded acceptance with w = U \(JCGM 106:2012 8\.3\): .*: 1 of 3 specimens conform \(each with a probability of at least 9\d\.\d %\); not rows 2, 3\.$/,
+      /^diameter, from 200 to 300,0 µm, by guarded acceptance with w = U \(JCGM 106:2012 8\.3\): .*: 1 of 3 specimens conform \(each with a probability of at least 9\d\.\d %\); 2 do not: rows 2, 3; 1 specimen without a value undecided\.$/,
     ),
   ]);
 });

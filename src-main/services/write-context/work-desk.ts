@@ -4,6 +4,9 @@ import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { Following } from "../../pace/following.ts";
 
+/** A stop can overtake the call it is meant for; so many are kept for calls that have not come yet. */
+const MOST_EARLY_STOPS = 100;
+
 interface Running {
   readonly stop: AbortController;
   progress: WorkProgress | null;
@@ -25,12 +28,15 @@ export interface WorkDesk {
 
 export function createWorkDesk(): WorkDesk {
   const running = new Map<string, Running>();
+  const stoppedEarly = new Set<string>();
   return {
     async follow(requestId, { message, hint }, work) {
       const run: Running = { stop: new AbortController(), progress: null };
       if (requestId !== undefined) running.set(requestId, run);
       const { signal } = run.stop;
+      if (requestId !== undefined && stoppedEarly.delete(requestId)) run.stop.abort();
       try {
+        signal.throwIfAborted();
         return await work({
           signal,
           tell: (progress) => {
@@ -47,7 +53,10 @@ export function createWorkDesk(): WorkDesk {
     handlers: {
       "work.progress": ({ requestId }) => running.get(requestId)?.progress ?? null,
       "work.stop": ({ requestId }) => {
-        running.get(requestId)?.stop.abort();
+        const run = running.get(requestId);
+        if (run) run.stop.abort();
+        else stoppedEarly.add(requestId);
+        if (stoppedEarly.size > MOST_EARLY_STOPS) stoppedEarly.delete([...stoppedEarly][0] ?? "");
         return {};
       },
     },

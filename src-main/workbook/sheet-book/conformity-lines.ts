@@ -7,6 +7,7 @@ import {
   readLimits,
   wordsOfDecision,
 } from "#core/measurement/method-limits.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import type { ConformityDecision } from "#core/uncertainty/conformity.ts";
 import { type Cell, EMPTY, textFormula } from "../spreadsheet/cell.ts";
@@ -36,26 +37,50 @@ export function rowDecision(
   return found && decimal(found.standardUncertainty).greaterThan(0) ? decisionOf(limit, found) : null;
 }
 
-/** One line per limit: the limits with their rule, how many specimens conform, and which rows do not. */
+/** `rows 2, 3 and 5 more`: rows by their numbers, the first of them. */
+function rowsInWords(ordinals: readonly number[]): string {
+  const named = ordinals.slice(0, MOST_NAMED).join(", ");
+  const more = ordinals.length > MOST_NAMED ? ` and ${ordinals.length - MOST_NAMED} more` : "";
+  return `${ordinals.length === 1 ? "row" : "rows"} ${named}${more}`;
+}
+
+interface Counted {
+  readonly conforming: number;
+  /** Least probability of those that conform. */
+  readonly least: number;
+  /** Ordinals of rows that do not conform. */
+  readonly against: readonly number[];
+  /** Rows that count and have no value to decide on. */
+  readonly undecided: number;
+}
+
+function countedBy(at: number, job: Job): Counted {
+  let [conforming, undecided, least] = [0, 0, 1];
+  const against: number[] = [];
+  for (const row of job.bundle.rows()) {
+    const decision = rowDecision(row, at, job);
+    if (decision?.conforms) {
+      conforming += 1;
+      least = Math.min(least, decision.probability);
+    } else if (decision) against.push(row.ordinal);
+    else if (row.struck === null) undecided += 1;
+  }
+  return { conforming, least, against, undecided };
+}
+
+/** One line per limit: the limits with their rule, how many specimens conform, which rows do not, how many are undecided. */
 export function conformityLines(job: Job): string[] {
   const { definition } = job.bundle.method;
   return (definition.limits ?? []).map((limit, at) => {
-    let n = 0;
-    const against: number[] = [];
-    let least = 1;
-    for (const row of job.bundle.rows()) {
-      const decision = rowDecision(row, at, job);
-      if (!decision) continue;
-      n += 1;
-      if (decision.conforms) least = Math.min(least, decision.probability);
-      else against.push(row.ordinal);
-    }
-    const named = against.slice(0, MOST_NAMED).join(", ");
-    const more = against.length > MOST_NAMED ? ` and ${against.length - MOST_NAMED} more` : "";
-    const rows = against.length === 0 ? "" : `; not ${against.length === 1 ? "row" : "rows"} ${named}${more}`;
-    const conforming = n - against.length;
+    const { conforming, least, against, undecided } = countedBy(at, job);
     const sure = conforming === 0 ? "" : ` (each with a probability of at least ${shown(least)})`;
-    return `${limitWords(limit, definition)}: ${conforming} of ${n} specimens conform${sure}${rows}.`;
+    const parts = [
+      `${limitWords(limit, definition)}: ${conforming} of ${conforming + against.length} specimens conform${sure}`,
+    ];
+    if (against.length > 0)
+      parts.push(`${against.length} ${against.length === 1 ? "does" : "do"} not: ${rowsInWords(against)}`);
+    if (undecided > 0) parts.push(`${countedNoun(undecided, "specimen")} without a value undecided`);
+    return `${parts.join("; ")}.`;
   });
 }
 

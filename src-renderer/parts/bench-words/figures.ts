@@ -1,4 +1,5 @@
 import { decimal } from "#core/quantity/decimal.ts";
+import { trueMinus } from "#core/quantity/printed-number.ts";
 import { formatToPlaces, roundToSignificant } from "#core/quantity/rounding.ts";
 
 /** A stored decimal to four significant digits, for looking at; the record keeps all of them. */
@@ -8,5 +9,5 @@ export function toFour(stored: string): string {
 
 /** A stored share such as `0.1234` as `12.3 %`. */
 export function asPercent(stored: string): string {
-  return `${formatToPlaces(decimal(stored).times(100), 1)} %`;
+  return trueMinus(`${formatToPlaces(decimal(stored).times(100), 1)} %`);
 }

@@ -1,5 +1,6 @@
 import { workingFactor } from "#core/calibration/working-factor.ts";
 import { type CalibrationRecord, PutInForce } from "#core/contract/records/calibration.ts";
+import { trueMinus } from "#core/quantity/printed-number.ts";
 import { formatToPlaces, roundToPlaces } from "#core/quantity/rounding.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { today } from "../../parts/bench-words/today.ts";
@@ -35,7 +36,7 @@ function workingHint(preview: CalibrationPreview, typed: string): string {
   const { factor } = preview.result;
   if (roundToPlaces(factor, places, "half-even").isZero()) return why;
   const { working, relativeError } = workingFactor(factor, places);
-  const off = relativeError.times(100).toSignificantDigits(2).toFixed();
+  const off = trueMinus(relativeError.times(100).toSignificantDigits(2).toFixed());
   return `${formatToPlaces(working, places)} in place of ${factor.toSignificantDigits(6).toFixed()} µm/div: ${off} % off, and U grows by that.`;
 }
 

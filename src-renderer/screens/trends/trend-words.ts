@@ -1,10 +1,11 @@
 import type { TrainTrend, TrendPoint } from "#core/contract/records/trend.ts";
+import { trueMinus } from "#core/quantity/printed-number.ts";
 
 /** A figure with its sign, as many places as asked; `−0.20`, `+1.1`, `0.00`. */
 export function signed(value: string | number, places: number): string {
   const text = Number(value).toFixed(places);
   if (Number(text) === 0) return text.replace("-", "");
-  return Number(text) > 0 ? `+${text}` : text.replace("-", "−");
+  return Number(text) > 0 ? `+${text}` : trueMinus(text);
 }
 
 /** With a capital where there is a letter to begin with. */

@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { printedNumber } from "#core/quantity/printed-number.ts";
+import { printedNumber, trueMinus } from "#core/quantity/printed-number.ts";
 
 // Groups of three from five digits on, none for four: BIPM, SI Brochure, 9th edition (2019), 5.4.4, which prints
 // 43 279.168 29 and 3279.1683; digits behind the point are left together here.
@@ -14,4 +14,8 @@ it.each([
   ["S-0001 of 2026-03-02", "S-0001 of 2026-03-02"],
 ])("%s is printed as %s", (text, printed) => {
   expect(printedNumber(text)).toBe(printed);
+});
+
+it("a true minus alone leaves digits, dates and names as they are", () => {
+  expect(trueMinus("S-0001, -12345.6 % on 2026-03-02")).toBe("S-0001, −12345.6 % on 2026-03-02");
 });

@@ -123,6 +123,8 @@ describe("checking a file that came back", () => {
   });
 });
 
-it("stopping what is not under way does nothing", async () => {
+it("a stop that overtakes its call stops that call, and no later one", async () => {
   expect(await bench.call("work.stop", { requestId: WORK })).toEqual({});
+  expect((await bench.refusal("backups.make", { requestId: WORK })).code).toBe("work.stopped");
+  expect((await bench.call("backups.make", { requestId: WORK })).why).toBe("on request");
 });

@@ -4,6 +4,7 @@ import type {
   SecondReading,
 } from "#core/contract/records/second-reading.ts";
 import { decimal } from "#core/quantity/decimal.ts";
+import { trueMinus } from "#core/quantity/printed-number.ts";
 import { formatToPlaces } from "#core/quantity/rounding.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
@@ -15,11 +16,10 @@ import { ScreenFrame } from "../../../parts/layout/ScreenFrame.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
 import type { SheetContext } from "../sheet-context.ts";
 
-const withMinus = (text: string): string => text.replace("-", "−");
 /** Differences of two readings to three significant digits. */
-const small = (text: string): string => withMinus(decimal(text).toSignificantDigits(3).toFixed());
+const small = (text: string): string => trueMinus(decimal(text).toSignificantDigits(3).toFixed());
 /** One pair to 0.01 µm, so that the columns stand digit under digit. */
-const fine = (text: string): string => withMinus(formatToPlaces(decimal(text), 2));
+const fine = (text: string): string => trueMinus(formatToPlaces(decimal(text), 2));
 const between = ({ lower, upper }: { lower: string; upper: string }): string =>
   `${small(lower)} … ${small(upper)}`;
 

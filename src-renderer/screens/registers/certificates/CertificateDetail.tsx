@@ -1,5 +1,6 @@
 import type { Certificate, CertificateLine } from "#core/contract/records/stage-micrometer.ts";
 import { asSentence } from "#core/quantity/as-sentence.ts";
+import { trueMinus } from "#core/quantity/printed-number.ts";
 import { useCall } from "../../../bridge/use-call.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { shownInstant } from "../../../parts/bench-words/instant.ts";
@@ -18,7 +19,7 @@ import { ErrorPlot } from "./ErrorPlot.tsx";
 const CERTIFICATE_COLUMNS: readonly Column<CertificateLine>[] = [
   { key: "nominal", title: "Marked / µm", number: true, names: true, cell: (line) => line.nominal },
   { key: "value", title: "On the certificate / µm", number: true, cell: (line) => line.typedValue },
-  { key: "error", title: "Certified − marked / µm", number: true, cell: (line) => line.error },
+  { key: "error", title: "Certified − marked / µm", number: true, cell: (line) => trueMinus(line.error) },
 ];
 
 const UNCERTAINTY_COLUMN: Column<CertificateLine> = {
