@@ -158,7 +158,7 @@ test("a bench goes to another machine as one file, and is there with everything 
 
     await showBackups(person);
     await person.activate(button(person, "Export the whole bench as one file"));
-    const written = person.page.getByText(/^Written: bench-.*-hand-over\.sqlite, /);
+    const written = person.page.getByText(/^Written: bench-.*-hand-over.*\.sqlite, /);
     await expect(written).toBeVisible({ timeout: 60_000 });
     const link = person.page.getByRole("link", { name: "Save a copy from this window" });
     const { path: file } = await savedCopy(person.page, () => person.activate(link));
