@@ -71,7 +71,7 @@ test("a backup is made, looked into and stopped, by keyboard, with the outcome w
   const make = page.getByRole("button", { name: "Make a backup now" });
   let goOn = await held("backups.make");
   await person.activate(make);
-  await expect(panel.getByRole("progressbar", { name: "Backup" })).toBeVisible();
+  await expect(panel.getByRole("progressbar", { name: "Making a backup" })).toBeVisible();
   await seenInBothThemes(page, "backup-under-way");
   await person.activate(panel.getByRole("button", { name: "Stop" }));
   goOn();

@@ -118,7 +118,7 @@ export function BackupShelf() {
         }
       >
         <div className={styles.stack}>
-          <WorkUnderWay what="Backup" work={making} />
+          <WorkUnderWay what="Making a backup" work={making} />
           {reply ? (
             reply.ok ? (
               <Notice kind="done" live title={`Made: ${reply.value.fileName}`} />
