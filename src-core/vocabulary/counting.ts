@@ -13,3 +13,11 @@ export type StoppingRule =
   | { readonly kind: "interval"; readonly relativeHalfWidth: number; readonly level: number }
   | { readonly kind: "all"; readonly rules: readonly StoppingRule[] }
   | { readonly kind: "any"; readonly rules: readonly StoppingRule[] };
+
+export const COUNT_RULES = ["larger-of-two", "clustered-only"] as const;
+/**
+ * Which interval a count of several fields rests on. `larger-of-two`: the scatter between fields where they cluster or
+ * where it gives the larger U, else the total count; k by Student's t. `clustered-only`: the scatter only where the
+ * dispersion test finds clusters, which a few fields seldom show, fibres never, k = 2: how earlier versions closed counts.
+ */
+export type CountRule = (typeof COUNT_RULES)[number];

@@ -1,4 +1,5 @@
 import { benchCoverage } from "./coverage.ts";
+import { benchCountCoverage } from "./count-coverage.ts";
 import { benchEntering } from "./entering.ts";
 import { benchExport } from "./export.ts";
 import { benchExportBesideEntry } from "./export-beside-entry.ts";
@@ -28,6 +29,7 @@ const BENCHES: readonly Bench[] = [
   { name: "pressing", run: benchPressing },
   { name: "pressing-keys", run: benchPressingKeys },
   { name: "counting", run: async () => benchLiveCounting() },
+  { name: "count-coverage", run: async () => benchCountCoverage() },
   { name: "summary", run: async () => benchLiveSummary() },
   { name: "export", run: async () => benchExport() },
   { name: "export-beside-entry", run: benchExportBesideEntry },

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { DISPERSION_VERDICTS } from "../../vocabulary/counting.ts";
+import { COUNT_RULES, DISPERSION_VERDICTS } from "../../vocabulary/counting.ts";
 import { CATEGORY_KINDS } from "./count-method.ts";
 import { StoredDecimal } from "./primitives.ts";
 
@@ -30,6 +30,8 @@ export const DensityRecord = z.strictObject({
   expanded: StoredDecimal.nullable(),
   coverageFactor: StoredDecimal,
   basis: z.enum(["poisson", "between-fields"]),
+  /** n − 1 of the scatter between n fields, where the count rests on it; left out: infinite, or closed by an earlier version. */
+  degreesOfFreedom: z.int().optional(),
   components: z.array(DensityComponentRecord),
   /** null where no factor enters. */
   factor: z
@@ -93,6 +95,8 @@ export const DispersionRecord = z.strictObject({
 
 /** What a tally says; the same for live totals on screen, for the frozen result and for verify. */
 export const TallyResults = z.strictObject({
+  /** Which interval a count of several fields rests on; left out in counts closed by earlier versions. */
+  countRule: z.enum(COUNT_RULES).optional(),
   /** Objects of the total in the counted fields (for methods without fields: all). */
   total: StoredDecimal,
   /** Marker spores, likewise. */

@@ -1,24 +1,35 @@
 import type { CountMethodDefinition } from "../../contract/records/count-method.ts";
 import type { DensityRecord } from "../../contract/records/tally-results.ts";
 import { classify, wordsOf } from "../../methods/class-table.ts";
-import { type Decimal, decimal } from "../../quantity/decimal.ts";
+import type { Decimal } from "../../quantity/decimal.ts";
 import { readDecimal, textOfDecimal } from "../../quantity/decimal-text.ts";
 import type { UncertainProduct } from "../../quantity/uncertain-product.ts";
 import type { AreaFactor } from "../areas/counting-area.ts";
+import { steady } from "../intervals/count-checks.ts";
 import type { CountEvidence } from "../intervals/count-evidence.ts";
-import { type Density, type DensityComponent, densityOf } from "./density.ts";
+import type { CountRule } from "../../vocabulary/counting.ts";
+import { type Density, type DensityComponent, type DensityCoverage, densityOf } from "./density.ts";
 import { reportDensity } from "./reported-density.ts";
-
-/** Twelve digits of a statistic: the last bits of a binary quantile differ between engines, printed digits do not. */
-export function steady(value: number): number {
-  return Number(value.toPrecision(12));
-}
 
 /** What the densities of one tally have in common. */
 export interface DensityFrame {
   readonly definition: CountMethodDefinition;
   readonly factor: AreaFactor | null;
   readonly factorPower: number;
+  readonly countRule: CountRule;
+}
+
+/** k = 2 belongs to the older rule of counts. */
+export function coverageRuleOf({ countRule }: DensityFrame): DensityCoverage {
+  return countRule === "clustered-only" ? "k2" : "t95";
+}
+
+/** ν of the count, kept where it is finite: the coverage factor under another factor follows from it. */
+export function degreesOfRecord(
+  { degreesOfFreedom }: CountEvidence,
+  { countRule }: DensityFrame,
+): Pick<DensityRecord, "degreesOfFreedom"> {
+  return degreesOfFreedom === null || countRule === "clustered-only" ? {} : { degreesOfFreedom };
 }
 
 export function componentRecords(components: readonly DensityComponent[]): DensityRecord["components"] {
@@ -63,7 +74,7 @@ export function densityRecord(
     lower: steady(evidence.lower),
     upper: steady(evidence.upper),
   };
-  const density = densityOf(steadied, perObject, decimal(2));
+  const density = densityOf(steadied, perObject, coverageRuleOf(frame));
   const report = reportDensity(density, { rounding: "half-even", ...limitOfReport(frame, density) });
   return {
     of,
@@ -76,6 +87,7 @@ export function densityRecord(
     expanded: density.expanded ? textOfDecimal(density.expanded) : null,
     coverageFactor: textOfDecimal(density.coverageFactor),
     basis: evidence.basis,
+    ...degreesOfRecord(evidence, frame),
     components: componentRecords(density.components),
     factor: factorOfRecord(frame),
     shown: report.text,

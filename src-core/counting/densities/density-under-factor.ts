@@ -1,9 +1,10 @@
 import type { DensityRecord } from "../../contract/records/tally-results.ts";
-import { decimal, ONE, rootSumOfSquares, ZERO } from "../../quantity/decimal.ts";
+import { type Decimal, decimal, ONE, rootSumOfSquares, ZERO } from "../../quantity/decimal.ts";
 import { textOfDecimal } from "../../quantity/decimal-text.ts";
 import { requireNotNegative, requirePositive } from "../../quantity/input-error.ts";
-import { reportWithUncertainty } from "../../quantity/rounding.ts";
 import type { AreaFactor } from "../areas/counting-area.ts";
+import { coverageOf } from "./density.ts";
+import { valueWords } from "./reported-density.ts";
 
 /**
  * A frozen density as it would stand under another factor: value, limits, what one object stands for and the limit of
@@ -24,7 +25,8 @@ export function densityUnderFactor(density: DensityRecord, to: AreaFactor): Dens
   const known = density.relative !== null;
   const relative = known ? rootSumOfSquares(relatives) : null;
   const value = decimal(density.value).times(ratio);
-  const expanded = relative ? relative.times(value).times(decimal(density.coverageFactor)) : null;
+  const k = coverageUnder(density, relatives);
+  const expanded = relative ? relative.times(value).times(k) : null;
   const total = relative?.pow(2) ?? ONE;
   return {
     ...density,
@@ -34,6 +36,7 @@ export function densityUnderFactor(density: DensityRecord, to: AreaFactor): Dens
     upper: scaled(density.upper),
     relative: relative ? textOfDecimal(relative) : null,
     expanded: expanded ? textOfDecimal(expanded) : null,
+    coverageFactor: textOfDecimal(k),
     components: density.components.map((one, i) => {
       const now = relatives[i] ?? ZERO;
       return {
@@ -48,22 +51,35 @@ export function densityUnderFactor(density: DensityRecord, to: AreaFactor): Dens
       power,
     },
     lessThan: density.lessThan === null ? null : scaled(density.lessThan),
-    shown: shownUnder(density, decimal(density.value).times(ratio), expanded, ratio),
+    shown: shownUnder(density, { value, expanded, ratio, k }),
     // The class belongs to the frozen value; under another factor it is for a person to look at again.
     class: null,
   };
 }
 
-function shownUnder(
-  density: DensityRecord,
-  value: ReturnType<typeof decimal>,
-  expanded: ReturnType<typeof decimal> | null,
-  ratio: ReturnType<typeof decimal>,
-): string {
+/** k of a density with a finite ν follows its shares; every other keeps the k it was frozen with. */
+function coverageUnder(density: DensityRecord, relatives: readonly Decimal[]): Decimal {
+  if (density.degreesOfFreedom === undefined) return decimal(density.coverageFactor);
+  const components = density.components.map(({ key, name }, i) => ({
+    key,
+    name,
+    relative: relatives[i] ?? ZERO,
+  }));
+  return coverageOf(components, density.degreesOfFreedom, "t95");
+}
+
+interface Under {
+  readonly value: Decimal;
+  readonly expanded: Decimal | null;
+  readonly ratio: Decimal;
+  readonly k: Decimal;
+}
+
+function shownUnder(density: DensityRecord, { value, expanded, ratio, k }: Under): string {
   if (density.lessThan !== null || expanded === null) {
     const limit = decimal(density.lessThan ?? density.upper).times(ratio);
     return `< ${limit.toSignificantDigits(2, 0).toFixed()} ${density.unit}`;
   }
-  const report = reportWithUncertainty(value, expanded, "half-even");
-  return `${report.value} ± ${report.uncertainty} ${density.unit} (k = ${decimal(density.coverageFactor).toFixed()})`;
+  const limits = { lower: decimal(density.lower).times(ratio), upper: decimal(density.upper).times(ratio) };
+  return valueWords({ value, expanded, coverageFactor: k, unit: density.unit, ...limits }, "half-even").text;
 }

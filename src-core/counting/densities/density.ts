@@ -6,6 +6,9 @@ import {
   scaledBy,
   type UncertainProduct,
 } from "../../quantity/uncertain-product.ts";
+import { combine } from "../../uncertainty/combine.ts";
+import { coverageFactor } from "../../uncertainty/coverage.ts";
+import { steady } from "../intervals/count-checks.ts";
 import type { CountEvidence } from "../intervals/count-evidence.ts";
 
 /** A source of doubt with its share of u_c², 0…1. */
@@ -43,15 +46,38 @@ function withShares(product: UncertainProduct, variance: Decimal): readonly Dens
 }
 
 /**
+ * `t95`: Student's t for ν_eff, where only the scatter between fields has finite ν (JCGM 100:2008 G.4.1, G.6.4): alone it is
+ * t(0.975, n − 1). `k2`: k = 2, as counts closed by earlier versions were frozen.
+ */
+export type DensityCoverage = Parameters<typeof coverageFactor>[0];
+
+/**
+ * Coverage factor of a product whose count has the key `count`, twelve digits: see `steady`.
+ * @param degreesOfFreedom of the source with the key `count`; null: infinite
+ */
+export function coverageOf(
+  components: readonly RelativeComponent[],
+  degreesOfFreedom: number | null,
+  rule: DensityCoverage,
+): Decimal {
+  const { degreesOfFreedom: effective } = combine(
+    components.map(({ key, relative }) => ({
+      contribution: relative.abs(),
+      degreesOfFreedom: key === "count" && degreesOfFreedom !== null ? decimal(degreesOfFreedom) : null,
+    })),
+  );
+  return decimal(steady(coverageFactor(rule, effective).toNumber()));
+}
+
+/**
  * Density = count × what one object stands for. u_c/value combines the count (√c, or the scatter between fields where
- * objects cluster) with area, depth, volume and dilution (JCGM 100:2008 5.1.6).
+ * they give more) with area, depth, volume and dilution (JCGM 100:2008 5.1.6).
  */
 export function densityOf(
   evidence: CountEvidence,
   perObject: UncertainProduct,
-  coverageFactor: Decimal = decimal(2),
+  rule: DensityCoverage = "t95",
 ): Density {
-  requirePositive("coverageFactor", coverageFactor);
   requirePositive("perObject", perObject.value);
   const total = decimal(evidence.total);
   const scaled = (objects: number) => perObject.value.times(decimal(objects));
@@ -62,7 +88,7 @@ export function densityOf(
     lower: scaled(evidence.lower),
     upper: scaled(evidence.upper),
     evidence,
-    coverageFactor,
+    coverageFactor: coverageOf([], null, rule),
   };
   if (total.isZero()) return { ...base, relative: null, expanded: null, components: [], product: null };
   const ofCount: RelativeComponent = {
@@ -74,10 +100,12 @@ export function densityOf(
   const product = { ...rest, components: [ofCount, ...rest.components] };
   const variance = relativeVarianceOf(product);
   const relative = variance.sqrt();
+  const k = coverageOf(product.components, evidence.degreesOfFreedom, rule);
   return {
     ...base,
     relative,
-    expanded: relative.times(base.value).times(coverageFactor),
+    coverageFactor: k,
+    expanded: relative.times(base.value).times(k),
     components: withShares(product, variance),
     product,
   };

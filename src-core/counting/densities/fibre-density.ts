@@ -3,6 +3,7 @@ import { InputError, requireNotNegative, requirePositive } from "../../quantity/
 import {
   productOf,
   quotientOf,
+  type RelativeComponent,
   relativeUncertaintyOf,
   scaledBy,
   type UncertainProduct,
@@ -44,11 +45,38 @@ export function detectionLoading(fieldArea: UncertainProduct): Decimal {
 }
 
 /**
+ * Standard uncertainty of the fibres counted, in fibres: √F, or √n·s by the scatter between fields. `older` is the rule of
+ * counts closed by earlier versions, √F always and in one with the blank.
+ */
+export interface FibreScatter {
+  readonly standard: Decimal;
+  readonly older: boolean;
+}
+
+function countComponents(count: FibreCount, net: Decimal, scatter: FibreScatter): RelativeComponent[] {
+  const blankFields = Math.max(1, count.blankFields);
+  const ofBlank = count.blankFibres.sqrt().div(blankFields);
+  const ofCount = (scatter.older ? count.fibres.sqrt() : scatter.standard).div(count.fields);
+  if (scatter.older) {
+    const both = ofCount.pow(2).plus(ofBlank.pow(2)).sqrt();
+    return [{ key: "count", name: "count of fibres and blank", relative: both.div(net) }];
+  }
+  const own = { key: "count", name: "count of fibres", relative: ofCount.div(net) };
+  if (ofBlank.isZero()) return [own];
+  return [own, { key: "blank", name: "count of the blank", relative: ofBlank.div(net) }];
+}
+
+/**
  * Fibre loading E = (F/n − B/n_b)/A_f, fibres/mm². NIOSH 7400, calculations; from memory. The doubt of the count is
- * Poisson, F/n² + B/n_b²; the method adds a subjective part of the laboratory's own, which is not known here.
+ * that of its evidence, the doubt of the blank √B; the method adds a subjective part of the laboratory's own, which is not
+ * known here.
  * @throws InputError when a count is negative or there is no field
  */
-export function fibreLoading(count: FibreCount, fieldArea: UncertainProduct): FibreDensity {
+export function fibreLoading(
+  count: FibreCount,
+  fieldArea: UncertainProduct,
+  scatter: FibreScatter = { standard: count.fibres.sqrt(), older: false },
+): FibreDensity {
   requireNotNegative("fibres", count.fibres);
   requireNotNegative("blankFibres", count.blankFibres);
   requireFieldCount("fields", count.fields, 1);
@@ -62,13 +90,10 @@ export function fibreLoading(count: FibreCount, fieldArea: UncertainProduct): Fi
   const detectionLimit = detectionLoading(fieldArea);
   const base = { netPerField, loading, detectionLimit, belowDetection: loading.lessThan(detectionLimit) };
   if (!netPerField.greaterThan(0)) return { ...base, product: null };
-  const variance = count.fibres.div(count.fields ** 2).plus(count.blankFibres.div(blankFields ** 2));
   const counted: UncertainProduct = {
     value: netPerField,
     unit: "fibres/field",
-    components: [
-      { key: "count", name: "count of fibres and blank", relative: variance.sqrt().div(netPerField) },
-    ],
+    components: countComponents(count, netPerField, scatter),
   };
   return { ...base, product: quotientOf(counted, fieldArea, "fibres/mm²") };
 }

@@ -40,7 +40,36 @@ export function reportDensity(
     const limit = density.perObject.times(decimal(zeroCountUpperLimit(0.95)));
     return lessThan(limit, density.unit, "95 % one-sided, none counted");
   }
-  const { value, uncertainty } = reportWithUncertainty(density.value, density.expanded, choices.rounding);
-  const k = roundToSignificant(density.coverageFactor, 3, choices.rounding).toFixed();
-  return { kind: "value", text: `${value} ± ${uncertainty} ${density.unit} (k = ${k})`, value, uncertainty };
+  const words = valueWords({ ...density, expanded: density.expanded }, choices.rounding);
+  return { kind: "value", ...words };
+}
+
+/**
+ * Limits of a density by its count alone, each to two significant digits: `19 to 260 /mL`. They are not symmetric, and for
+ * a rare thing they say more than ±.
+ */
+export function limitsWords({ lower, upper, unit }: Limits, rounding: RoundingRule = "half-even"): string {
+  const text = (limit: Decimal) => roundToSignificant(limit, 2, rounding).toFixed();
+  return `${text(lower)} to ${text(upper)} ${unit}`;
+}
+
+type Limits = Pick<Density, "lower" | "upper" | "unit">;
+type Told = Limits & Pick<Density, "value" | "coverageFactor"> & { readonly expanded: Decimal };
+
+/** The value with U; where ± U would reach below nothing, with the limits of the count in its place. */
+export function valueWords(
+  told: Told,
+  rounding: RoundingRule,
+): { readonly text: string; readonly value: string; readonly uncertainty: string } {
+  const { value, uncertainty } = reportWithUncertainty(told.value, told.expanded, rounding);
+  if (told.expanded.greaterThanOrEqualTo(told.value)) {
+    const shown = roundToSignificant(told.value, 2, rounding).toFixed();
+    return {
+      text: `${shown} ${told.unit} (95 %: ${limitsWords(told, rounding)})`,
+      value: shown,
+      uncertainty,
+    };
+  }
+  const k = roundToSignificant(told.coverageFactor, 3, rounding).toFixed();
+  return { text: `${value} ± ${uncertainty} ${told.unit} (k = ${k})`, value, uncertainty };
 }

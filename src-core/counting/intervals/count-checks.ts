@@ -1,5 +1,10 @@
 import { InputError } from "../../quantity/input-error.ts";
 
+/** Twelve digits of a statistic: the last bits of a binary quantile differ between engines, printed digits do not. */
+export function steady(value: number): number {
+  return Number(value.toPrecision(12));
+}
+
 /** @throws InputError when the confidence level is not inside (0, 1) */
 export function requireLevel(level: number): number {
   if (!(level > 0 && level < 1)) {

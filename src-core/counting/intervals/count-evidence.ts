@@ -1,5 +1,7 @@
-import { betweenFieldInterval } from "./between-field-interval.ts";
+import { normalQuantile } from "../../statistics/distributions.ts";
+import { type BetweenFieldInterval, betweenFieldInterval } from "./between-field-interval.ts";
 import { requireFields } from "./count-checks.ts";
+import type { CountRule } from "../../vocabulary/counting.ts";
 import { type DispersionResult, dispersionTest } from "./dispersion-test.ts";
 import { garwoodInterval } from "./poisson-interval.ts";
 
@@ -12,6 +14,8 @@ export interface CountEvidence {
   readonly upper: number;
   /** Standard uncertainty of the total: √c, or √n·s when the basis is the scatter between fields. */
   readonly standard: number;
+  /** n − 1 when the basis is the scatter between n fields; null (infinite) for the total count. */
+  readonly degreesOfFreedom: number | null;
   readonly level: number;
   readonly dispersion: DispersionResult | null;
   /** True when the interval of the total count alone would mislead and must not be shown. */
@@ -33,6 +37,7 @@ export function evidenceOfTotal(total: number, level = 0.95): CountEvidence {
     lower,
     upper,
     standard: Math.sqrt(total),
+    degreesOfFreedom: null,
     level,
     dispersion: null,
     poissonSuppressed: false,
@@ -40,31 +45,61 @@ export function evidenceOfTotal(total: number, level = 0.95): CountEvidence {
   };
 }
 
+function fromScatter(
+  before: CountEvidence,
+  between: BetweenFieldInterval,
+  fields: number,
+  reason: string,
+): CountEvidence {
+  return {
+    ...before,
+    basis: "between-fields",
+    lower: between.lower * fields,
+    upper: between.upper * fields,
+    standard: between.standardError * fields,
+    degreesOfFreedom: fields - 1,
+    reason,
+  };
+}
+
+/** Each limit the wider of the two; where the scatter reaches down to nothing, the lower one is that of the count. */
+function widerOf(
+  exact: CountEvidence,
+  { lower, upper }: CountEvidence,
+): Pick<CountEvidence, "lower" | "upper"> {
+  return {
+    lower: lower > 0 ? Math.min(lower, exact.lower) : exact.lower,
+    upper: Math.max(upper, exact.upper),
+  };
+}
+
 /**
- * Evidence of field counts: Garwood's limits of the total while the dispersion test does not find clusters; when it
- * does, the interval from the scatter between fields, and the other is suppressed.
+ * Evidence of field counts. Where the dispersion test finds clusters: the scatter between fields, t of n − 1 degrees of
+ * freedom, and the interval of the total count is suppressed. Where it is silent: the one of the two that gives the larger
+ * half-width (t·s·√n or z·√c), with limits that hold both, because a few fields seldom show that they cluster.
  * @throws InputError for an empty list
  */
-export function evidenceOfFields(counts: readonly number[], level = 0.95): CountEvidence {
+export function evidenceOfFields(
+  counts: readonly number[],
+  level = 0.95,
+  rule: CountRule = "larger-of-two",
+): CountEvidence {
   requireFields(counts, 1);
+  const fields = counts.length;
   const total = counts.reduce((sum, count) => sum + count, 0);
-  if (counts.length === 1) return { ...evidenceOfTotal(total, level), fields: 1 };
+  if (fields === 1) return { ...evidenceOfTotal(total, level), fields };
   const dispersion = dispersionTest(counts, level);
-  if (dispersion.verdict !== "clustered") {
-    const reason = `From the total count. ${dispersion.meaning}`;
-    return { ...evidenceOfTotal(total, level), fields: counts.length, dispersion, reason };
-  }
+  const exact = { ...evidenceOfTotal(total, level), fields, dispersion };
   const between = betweenFieldInterval(counts, level);
-  return {
-    total,
-    fields: counts.length,
-    basis: "between-fields",
-    lower: between.lower * counts.length,
-    upper: between.upper * counts.length,
-    standard: between.standardError * counts.length,
-    level,
-    dispersion,
-    poissonSuppressed: true,
-    reason: `From the scatter between fields. ${dispersion.meaning}`,
-  };
+  if (dispersion.verdict === "clustered") {
+    const reason = `From the scatter between fields. ${dispersion.meaning}`;
+    return { ...fromScatter(exact, between, fields, reason), poissonSuppressed: true };
+  }
+  const byCount = { ...exact, reason: `From the total count. ${dispersion.meaning}` };
+  if (rule === "clustered-only" || total === 0) return byCount;
+  const reason = `From the scatter between fields, which gives the larger uncertainty. ${dispersion.meaning}`;
+  const byScatter = fromScatter(exact, between, fields, reason);
+  const countHalfWidth = normalQuantile(1 - (1 - level) / 2) * exact.standard;
+  const larger = between.halfWidth * fields > countHalfWidth ? byScatter : byCount;
+  return { ...larger, ...widerOf(exact, byScatter) };
 }

@@ -3,9 +3,9 @@ import type { RecountReport } from "../../contract/records/recount.ts";
 import type { Decimal } from "../../quantity/decimal.ts";
 import { decimal } from "../../quantity/decimal.ts";
 import { textOfDecimal } from "../../quantity/decimal-text.ts";
-import { steady } from "../densities/density-record.ts";
 import { keysOfKind } from "../inputs/tally-counts.ts";
 import { compareCounts } from "../intervals/compare-counts.ts";
+import { steady } from "../intervals/count-checks.ts";
 import { recountTest } from "./recount-test.ts";
 
 /** Objects of each category in some fields. */

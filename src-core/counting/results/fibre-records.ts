@@ -5,21 +5,24 @@ import { textOfDecimal } from "../../quantity/decimal-text.ts";
 import { InputError } from "../../quantity/input-error.ts";
 import { reportWithUncertainty } from "../../quantity/rounding.ts";
 import { relativeVarianceOf, type UncertainProduct } from "../../quantity/uncertain-product.ts";
+import { coverageOf } from "../densities/density.ts";
 import {
   componentRecords,
+  coverageRuleOf,
   type DensityFrame,
+  degreesOfRecord,
   densityClass,
   factorOfRecord,
-  steady,
 } from "../densities/density-record.ts";
 import { fibreConcentration, fibreLoading } from "../densities/fibre-density.ts";
 import { fieldArea } from "../inputs/field-area.ts";
+import { valueWords } from "../densities/reported-density.ts";
 import { filterOf } from "../inputs/tally-choices.ts";
 import { optionalInput } from "../inputs/tally-inputs.ts";
+import { steady } from "../intervals/count-checks.ts";
 import type { CountEvidence } from "../intervals/count-evidence.ts";
+import type { CountRule } from "../../vocabulary/counting.ts";
 import { airVolumeOf, effectiveAreaOf } from "./tally-per-object.ts";
-
-const TWO = decimal(2);
 
 function blankOf(inputs: TallyInputs): { blankFibres: Decimal; blankFields: number } {
   const fields = optionalInput(inputs, "blankFields") ?? ZERO;
@@ -36,7 +39,18 @@ interface FibreRow {
   readonly detection: Decimal;
 }
 
-function shownOf(row: FibreRow, expanded: Decimal | null): Pick<DensityRecord, "shown" | "lessThan"> {
+interface FibreLimits {
+  readonly lower: Decimal;
+  readonly upper: Decimal;
+  readonly coverageFactor: Decimal;
+}
+
+function shownOf(
+  row: FibreRow,
+  expanded: Decimal | null,
+  limits: FibreLimits,
+  rule: CountRule,
+): Pick<DensityRecord, "shown" | "lessThan"> {
   if (expanded === null || row.value.lessThan(row.detection)) {
     const limit = row.detection.toSignificantDigits(2, 0).toFixed();
     return {
@@ -44,8 +58,12 @@ function shownOf(row: FibreRow, expanded: Decimal | null): Pick<DensityRecord, "
       lessThan: textOfDecimal(row.detection),
     };
   }
-  const { value, uncertainty } = reportWithUncertainty(row.value, expanded, "half-even");
-  return { shown: `${value} ± ${uncertainty} ${row.unit} (k = 2, count and area)`, lessThan: null };
+  if (rule === "clustered-only") {
+    const { value, uncertainty } = reportWithUncertainty(row.value, expanded, "half-even");
+    return { shown: `${value} ± ${uncertainty} ${row.unit} (k = 2, count and area)`, lessThan: null };
+  }
+  const { text } = valueWords({ ...row, ...limits, expanded }, "half-even");
+  return { shown: `${text}, count and area`, lessThan: null };
 }
 
 /**
@@ -63,7 +81,10 @@ export function fibreRecords(
   if (density.kind !== "fibres") throw new Error("not a fibre method");
   const area = fieldArea(frame.definition, inputs, frame.factor);
   const { blankFibres, blankFields } = blankOf(inputs);
-  const loading = fibreLoading({ fibres: decimal(evidence.total), fields, blankFibres, blankFields }, area);
+  const loading = fibreLoading({ fibres: decimal(evidence.total), fields, blankFibres, blankFields }, area, {
+    standard: decimal(evidence.standard),
+    older: frame.countRule === "clustered-only",
+  });
   const effective = effectiveAreaOf(filterOf(density.filter).effectiveArea);
   const air = airVolumeOf(inputs);
   const concentration = fibreConcentration(loading, effective, air);
@@ -86,14 +107,18 @@ export function fibreRecords(
       detection: loading.detectionLimit.times(perLoading),
     },
   ];
-  const limit = (objects: number, by: Decimal): string => {
+  const limit = (objects: number, by: Decimal): Decimal => {
     const net = decimal(steady(objects)).div(fields).minus(blank);
-    return textOfDecimal((net.lessThan(0) ? ZERO : net).times(by));
+    return (net.lessThan(0) ? ZERO : net).times(by);
   };
+  const rule = coverageRuleOf(frame);
   return rows.map((row) => {
     const variance = row.product ? relativeVarianceOf(row.product) : null;
     const relative = variance?.sqrt() ?? null;
-    const expanded = relative ? relative.times(row.value).times(TWO) : null;
+    const coverageFactor = coverageOf(row.product?.components ?? [], evidence.degreesOfFreedom, rule);
+    const expanded = relative ? relative.times(row.value).times(coverageFactor) : null;
+    const lower = limit(evidence.lower, row.scale);
+    const upper = limit(evidence.upper, row.scale);
     const components = (row.product?.components ?? []).map((one) => ({
       ...one,
       share: variance?.greaterThan(0) ? one.relative.pow(2).div(variance) : ZERO,
@@ -103,15 +128,16 @@ export function fibreRecords(
       unit: row.unit,
       value: textOfDecimal(row.value),
       perObject: textOfDecimal(row.scale.div(fields)),
-      lower: limit(evidence.lower, row.scale) as DensityRecord["lower"],
-      upper: limit(evidence.upper, row.scale) as DensityRecord["upper"],
+      lower: textOfDecimal(lower),
+      upper: textOfDecimal(upper),
       relative: relative ? textOfDecimal(relative) : null,
       expanded: expanded ? textOfDecimal(expanded) : null,
-      coverageFactor: textOfDecimal(TWO),
+      coverageFactor: textOfDecimal(coverageFactor),
       basis: evidence.basis,
+      ...degreesOfRecord(evidence, frame),
       components: componentRecords(components),
       factor: factorOfRecord(frame),
-      ...shownOf(row, expanded),
+      ...shownOf(row, expanded, { lower, upper, coverageFactor }, frame.countRule),
       class: densityClass(frame, row.value),
     };
   });

@@ -2,8 +2,10 @@ import { countedNoun } from "../../quantity/counted-noun.ts";
 import type { StoppingRule } from "../../vocabulary/counting.ts";
 import { betweenFieldInterval } from "../intervals/between-field-interval.ts";
 import { evidenceOfFields } from "../intervals/count-evidence.ts";
+import type { CountRule } from "../../vocabulary/counting.ts";
 import { countNeeded, fieldsNeeded } from "../intervals/counting-effort.ts";
 import { requireStoppingRule } from "../methods/stopping-rule.ts";
+import { garwoodInterval } from "../intervals/poisson-interval.ts";
 
 /** Where a counting session stands. */
 export interface CountingProgress {
@@ -13,6 +15,8 @@ export interface CountingProgress {
   /** Objects in each closed field, an empty field as 0. */
   readonly fields: readonly number[];
   readonly minutes: number;
+  /** Left out: the rule of today. */
+  readonly countRule?: CountRule;
 }
 
 /** A rule against the progress: met or not, what is there and what is wanted, in words for a person. */
@@ -74,34 +78,33 @@ function percent(fraction: number): string {
 }
 
 /** Relative half-width of the interval that may be shown; null while nothing can be said. */
-function halfWidthReached(fields: readonly number[], level: number): number | null {
+function halfWidthReached({ fields, countRule }: CountingProgress, level: number): number | null {
   if (fields.length < 2) return null;
-  const evidence = evidenceOfFields(fields, level);
+  const evidence = evidenceOfFields(fields, level, countRule);
   if (evidence.total === 0) return null;
   if (evidence.basis === "between-fields") return betweenFieldInterval(fields, level).relativeHalfWidth;
-  return (evidence.upper - evidence.lower) / 2 / evidence.total;
+  const { lower, upper } = garwoodInterval(evidence.total, level);
+  return (upper - lower) / 2 / evidence.total;
 }
 
-function intervalMissing(rule: IntervalRule, fields: readonly number[]): string {
+function intervalMissing(rule: IntervalRule, { fields, countRule }: CountingProgress): string {
   if (fields.length < 2) return "at least 2 fields, to see how they differ";
-  const evidence = evidenceOfFields(fields, rule.level);
-  if (evidence.basis === "between-fields") {
-    const needed = fieldsNeeded(fields, rule.relativeHalfWidth, rule.level);
-    return `about ${countedNoun(Math.max(1, needed?.stillNeeded ?? 1), "more field")}, by the scatter so far`;
-  }
-  const objects =
-    countNeeded(rule.relativeHalfWidth, "garwood-half-width", rule.level) - Math.floor(evidence.total);
-  return `about ${countedNoun(Math.max(1, objects), "more object")}`;
+  const { total, poissonSuppressed } = evidenceOfFields(fields, rule.level, countRule);
+  const objects = countNeeded(rule.relativeHalfWidth, "garwood-half-width", rule.level) - Math.floor(total);
+  if (!poissonSuppressed && objects > 0) return `about ${countedNoun(objects, "more object")}`;
+  // Clustered, or enough objects whose scatter over a few fields still leaves a wide interval.
+  const needed = fieldsNeeded(fields, rule.relativeHalfWidth, rule.level);
+  return `about ${countedNoun(Math.max(1, needed?.stillNeeded ?? 1), "more field")}, by the scatter so far`;
 }
 
 function intervalState(rule: IntervalRule, progress: CountingProgress): StoppingState {
-  const reached = halfWidthReached(progress.fields, rule.level);
+  const reached = halfWidthReached(progress, rule.level);
   const met = reached !== null && reached <= rule.relativeHalfWidth;
   const have = reached === null ? "no interval yet" : `± ${percent(reached)}`;
   return {
     met,
     words: `${have}, wanted ± ${percent(rule.relativeHalfWidth)} at ${percent(rule.level)}`,
-    missing: met ? [] : [intervalMissing(rule, progress.fields)],
+    missing: met ? [] : [intervalMissing(rule, progress)],
     parts: [],
   };
 }

@@ -11,12 +11,14 @@ import { decimal } from "../../quantity/decimal.ts";
 import { readDecimal, textOfDecimal } from "../../quantity/decimal-text.ts";
 import { InputError } from "../../quantity/input-error.ts";
 import type { AreaFactor } from "../areas/counting-area.ts";
-import { type DensityFrame, densityRecord, steady } from "../densities/density-record.ts";
 import { countsByFields, fieldArea } from "../inputs/field-area.ts";
+import { type DensityFrame, densityRecord } from "../densities/density-record.ts";
 import { type FieldCounts, keysOfKind, objectsIn } from "../inputs/tally-counts.ts";
 import { nameOfInput } from "../inputs/tally-inputs.ts";
 import { betweenFieldInterval } from "../intervals/between-field-interval.ts";
+import { steady } from "../intervals/count-checks.ts";
 import { type CountEvidence, evidenceOfFields, evidenceOfTotal } from "../intervals/count-evidence.ts";
+import type { CountRule } from "../../vocabulary/counting.ts";
 import { fieldsNeeded, objectsStillNeeded } from "../intervals/counting-effort.ts";
 import { type DispersionResult, dispersionTest } from "../intervals/dispersion-test.ts";
 import { garwoodInterval, shortcutPrecision } from "../intervals/poisson-interval.ts";
@@ -37,6 +39,8 @@ export interface TallyGround {
   /** True when the last field was counted to its end. */
   readonly lastFieldCounted: boolean;
   readonly seconds: number;
+  /** Left out: the rule of today. Verify gives that of the frozen results. */
+  readonly countRule?: CountRule;
 }
 
 const DEFAULT_PRECISION = 0.1;
@@ -45,6 +49,10 @@ const DEFAULT_PRECISION = 0.1;
 export function wantedPrecision(definition: CountMethodDefinition): number {
   const typed = definition.wantedPrecision.trim();
   return typed === "" ? DEFAULT_PRECISION : readDecimal("wantedPrecision", typed).value.toNumber();
+}
+
+function ruleOf({ countRule = "larger-of-two" }: TallyGround): CountRule {
+  return countRule;
 }
 
 interface Counted {
@@ -82,9 +90,9 @@ function countedOf(ground: TallyGround): Counted {
 }
 
 /** Evidence of a total: with its fields where they enter the density, else of the total alone. */
-function evidenceOf(counted: Counted, keys: readonly string[]): CountEvidence {
+function evidenceOf(counted: Counted, keys: readonly string[], rule: CountRule): CountEvidence {
   const counts = counted.all.map((field) => objectsIn(field, keys));
-  if (counted.byFields && counts.length > 0) return evidenceOfFields(counts);
+  if (counted.byFields && counts.length > 0) return evidenceOfFields(counts, 0.95, rule);
   return evidenceOfTotal(counts.reduce((sum, count) => sum + count, 0));
 }
 
@@ -119,20 +127,27 @@ type Densities = Pick<TallyResults, "densities" | "missing"> & { readonly warnin
 
 function densitiesOf(ground: TallyGround, counted: Counted): Densities {
   const { definition, inputs, factor } = ground;
-  const frame: DensityFrame = { definition, factor, factorPower: factorPowerOf(definition) };
+  const frame: DensityFrame = {
+    definition,
+    factor,
+    factorPower: factorPowerOf(definition),
+    countRule: ruleOf(ground),
+  };
   const fields = counted.done.length;
   if (definition.density.kind === "fibres") {
-    const evidence = evidenceOf(counted, counted.objects);
+    const evidence = evidenceOf(counted, counted.objects, frame.countRule);
     return { densities: fibreRecords(evidence, fields, inputs, frame), missing: null, warning: null };
   }
   const perObject = perObjectOf({ definition, inputs, factor, fields, marker: counted.marker });
   if (!perObject) return { densities: [], missing: null, warning: null };
   const densities: DensityRecord[] = [
-    densityRecord("total", evidenceOf(counted, counted.objects), perObject.product, frame),
+    densityRecord("total", evidenceOf(counted, counted.objects, frame.countRule), perObject.product, frame),
   ];
   if (counted.objects.length > 1) {
     for (const key of counted.objects) {
-      densities.push(densityRecord(key, evidenceOf(counted, [key]), perObject.product, frame));
+      densities.push(
+        densityRecord(key, evidenceOf(counted, [key], frame.countRule), perObject.product, frame),
+      );
     }
   }
   return { densities, missing: null, warning: perObject.warning };
@@ -223,6 +238,7 @@ function stoppingOf(ground: TallyGround, counted: Counted): TallyResults["stoppi
     marker: ground.fields.reduce((sum, field) => sum + objectsIn(field, markers), 0),
     fields: counted.perField,
     minutes: Math.floor(ground.seconds / 60),
+    countRule: ruleOf(ground),
   });
   return { met, words, missing: [...missing] };
 }
@@ -266,7 +282,9 @@ export function tallyResults(ground: TallyGround): TallyResults {
   const garwood = garwoodInterval(total);
   const dispersion = perField.length < 2 ? null : dispersionTest(perField);
   const shortcut = shortcutPrecision(total).relativeHalfWidth;
+  const rule = ruleOf(ground);
   return {
+    ...(rule === "clustered-only" ? {} : { countRule: rule }),
     total: textOfDecimal(decimal(total)),
     marker: textOfDecimal(decimal(counted.marker)),
     fields: counted.done.length,

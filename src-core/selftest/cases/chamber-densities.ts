@@ -142,7 +142,7 @@ export const CHAMBER_DENSITIES: readonly ReferenceCase[] = rowsOfCases(
     row(
       "Neubauer: its standard uncertainty, /mL",
       "7031751.35249628",
-      () => chamberGolden().expanded?.div(2) ?? "",
+      () => chamberGolden().relative?.times(chamberGolden().value) ?? "",
       2,
     ),
   ],

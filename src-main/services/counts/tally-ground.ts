@@ -1,6 +1,7 @@
 import type { Tally } from "#core/contract/records/tally.ts";
 import type { TallyResults } from "#core/contract/records/tally-results.ts";
 import type { AreaFactor } from "#core/counting/areas/counting-area.ts";
+import type { CountRule } from "#core/vocabulary/counting.ts";
 import { tallyResults } from "#core/counting/results/tally-results.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
@@ -38,8 +39,13 @@ export function secondsCounted({ secondsBefore, runningSince }: Tally, now: stri
   return secondsBefore + (runningSince === null ? 0 : secondsBetween(runningSince, now));
 }
 
-/** What a count says, from the stored sums of its fields. */
-export function resultsOfTally(db: ReadableDb, tally: Tally, seconds: number): TallyResults {
+/** What a count says, from the stored sums of its fields; by an older rule where its frozen results name none. */
+export function resultsOfTally(
+  db: ReadableDb,
+  tally: Tally,
+  seconds: number,
+  countRule: CountRule = "larger-of-two",
+): TallyResults {
   const { definition } = requireMethodOfCount(db, tally.countMethodId, "countMethodId");
   return tallyResults({
     definition,
@@ -49,5 +55,6 @@ export function resultsOfTally(db: ReadableDb, tally: Tally, seconds: number): T
     fields: fieldsOfTally(db, tally.id, tally.currentField),
     lastFieldCounted: tally.lastFieldCounted,
     seconds,
+    countRule,
   });
 }

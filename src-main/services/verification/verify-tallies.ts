@@ -167,7 +167,12 @@ export async function verifyTallies(
         checkTallyTrail(underCheck);
         checkTallyHead(underCheck);
         if (!found.results) return;
-        const results = resultsOfTally(db, found, found.secondsBefore);
+        const results = resultsOfTally(
+          db,
+          found,
+          found.secondsBefore,
+          found.results.countRule ?? "clustered-only",
+        );
         differences.compare(`${where}, results`, found.results, results);
       });
     }

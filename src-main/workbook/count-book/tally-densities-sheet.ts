@@ -1,12 +1,14 @@
 import type { CountCategory } from "#core/contract/records/count-method.ts";
 import type { DensityRecord } from "#core/contract/records/tally-results.ts";
 import type { BookWriter } from "../spreadsheet/book-writer.ts";
+import { keysOfKind, objectsIn } from "#core/counting/inputs/tally-counts.ts";
+import { evidenceOfFields } from "#core/counting/intervals/count-evidence.ts";
 import { type Cell, formula, number, text, textFormula } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { TALLY_WORKSHEETS, type TallyJob } from "./tally-job.ts";
 import { perObjectCells } from "./tally-per-object-cells.ts";
 
-const WIDTHS = [26, 13, 11, 11, 12, 12, 12, 12, 12, 14];
+const WIDTHS = [26, 12, 11, 11, 11, 12, 7, 11, 12, 12, 14];
 const LAST = WIDTHS.length;
 const HEADINGS = [
   "of",
@@ -15,8 +17,9 @@ const HEADINGS = [
   "basis",
   "relative u of the count",
   "density",
-  "U (k = 2)",
-  "count alone, from",
+  "k",
+  "U",
+  "95 % of the count alone, from",
   "to",
   "as exported",
 ] as const;
@@ -26,49 +29,89 @@ const OBJECTS = "B";
 const BASIS = "D";
 const COUNT_U = "E";
 const DENSITY = "F";
+const COVERAGE = "G";
+
+const NORMAL_95 = "NORMSINV(0.975)";
 
 function nullable(expression: string, cached: string | null): Cell {
   return cached === null ? textFormula(expression, "", "plain") : formula(expression, cached, "plain");
 }
 
-/** `between-fields` when the dispersion test of these fields finds clusters; the exact test for few is not a formula. */
-function basisCell(range: string, job: TallyJob, record: DensityRecord, at: number): Cell {
-  const fields = job.countedFields;
-  const mean = Number(record.value) / Number(record.perObject) / fields;
-  const bySquares = fields >= 10 || mean >= 1;
-  if (!job.scatterCounts || !bySquares) return text(record.basis);
-  const clustered = `CHIDIST(DEVSQ(${range})/AVERAGE(${range}),fields_counted-1)<0.025`;
-  const expression = `IF(${OBJECTS}${at}=0,"poisson",IF(${clustered},"between-fields","poisson"))`;
-  return textFormula(expression, record.basis, "text");
-}
-
+/** The evidence of a count in objects, as expressions: Garwood's limits, or the scatter between fields. */
 interface Evidence {
+  readonly basis: Cell;
   readonly standard: string;
   readonly lower: string;
   readonly upper: string;
 }
 
-/** The evidence of the count in objects, as formulas: Garwood's limits or the scatter between fields. */
-function evidenceFormulas(range: string, at: number, scatterCounts: boolean): Evidence {
+/** Whether the fields cluster: the test as a formula, or what the exact test for a few objects found. */
+function clusteredIn(
+  range: string,
+  category: CountCategory | "total",
+  objects: number,
+  job: TallyJob,
+): string {
+  const { tally, fields } = job.bundle;
+  if (job.countedFields >= 10 || objects / job.countedFields >= 1) {
+    return `CHIDIST(DEVSQ(${range})/AVERAGE(${range}),fields_counted-1)<0.025`;
+  }
+  const keys = category === "total" ? keysOfKind(tally.categories, "object") : [category.key];
+  const counts = fields.slice(0, job.usedFields).map((field) => objectsIn(field, keys));
+  return evidenceOfFields(counts).poissonSuppressed ? "TRUE" : "FALSE";
+}
+
+function evidenceOf(
+  category: CountCategory | "total",
+  at: number,
+  record: DensityRecord,
+  objects: number,
+  job: TallyJob,
+): Evidence {
+  const range = job.rangeOf(category);
   const c = `${OBJECTS}${at}`;
-  const poisson: Evidence = {
-    standard: `SQRT(${c})`,
-    lower: `IF(${c}=0,0,CHIINV(0.975,2*${c})/2)`,
-    upper: `CHIINV(0.025,2*${c}+2)/2`,
-  };
-  if (!scatterCounts) return poisson;
+  const exact = { lower: `IF(${c}=0,0,CHIINV(0.975,2*${c})/2)`, upper: `CHIINV(0.025,2*${c}+2)/2` };
+  if (!job.scatterCounts) return { basis: text(record.basis), standard: `SQRT(${c})`, ...exact };
   const s = `STDEV(${range})*SQRT(fields_counted)`;
   const half = `TINV(0.05,fields_counted-1)*${s}`;
+  const clustered = clusteredIn(range, category, objects, job);
+  const larger = job.olderRule ? "FALSE" : `${half}>${NORMAL_95}*SQRT(${c})`;
   const by = (between: string, other: string) => `IF(${BASIS}${at}="between-fields",${between},${other})`;
+  const basis = `IF(${c}=0,"poisson",IF(${clustered},"between-fields",IF(${larger},"between-fields","poisson")))`;
+  const whereClustered = (between: string, other: string) =>
+    `IF(${c}=0,${other},IF(${clustered},${between},${other}))`;
+  const wider = job.olderRule
+    ? exact
+    : {
+        lower: `IF(${c}=0,0,IF(${c}>${half},MIN(${c}-${half},${exact.lower}),${exact.lower}))`,
+        upper: `IF(${c}=0,${exact.upper},MAX(${c}+${half},${exact.upper}))`,
+      };
   return {
-    standard: by(s, poisson.standard),
-    lower: by(`MAX(0,${c}-${half})`, poisson.lower),
-    upper: by(`${c}+${half}`, poisson.upper),
+    basis: textFormula(basis, record.basis, "text"),
+    standard: by(s, `SQRT(${c})`),
+    lower: whereClustered(`MAX(0,${c}-${half})`, wider.lower),
+    upper: whereClustered(`${c}+${half}`, wider.upper),
   };
 }
 
-function countDoubt(record: DensityRecord): string | null {
-  return record.components.find((one) => one.key === "count")?.relative ?? null;
+/** k by Student's t for ν_eff, where only the scatter between fields, `own`, has finite ν: n − 1. */
+function coverageCell(at: number, record: DensityRecord, own: string, all: string, job: TallyJob): Cell {
+  if (job.olderRule) return number(2, "coverage");
+  if (!job.scatterCounts || record.relative === null)
+    return formula(NORMAL_95, record.coverageFactor, "coverage");
+  const nu = `(${all})^2*(fields_counted-1)/(${own})^4`;
+  const t = `TINV(0.05,MAX(1,MIN(1E9,INT(${nu}+1E-9))))`;
+  return formula(
+    `IF(AND(${BASIS}${at}="between-fields",${OBJECTS}${at}>0),${t},${NORMAL_95})`,
+    record.coverageFactor,
+    "coverage",
+  );
+}
+
+/** Relative doubt of what was counted, the blank's with it. */
+function countDoubt({ components }: DensityRecord): string | null {
+  const own = components.filter(({ key }) => key === "count" || key === "blank");
+  return own.length === 0 ? null : String(Math.hypot(...own.map(({ relative }) => Number(relative))));
 }
 
 function densityRow(
@@ -78,17 +121,19 @@ function densityRow(
   job: TallyJob,
 ): void {
   const at = sheet.nextRow;
-  const range = job.rangeOf(category);
-  const evidence = evidenceFormulas(range, at, job.scatterCounts);
   const objects = Number(record.value) / Number(record.perObject);
+  const evidence = evidenceOf(category, at, record, objects, job);
+  const own = `${COUNT_U}${at}`;
+  const all = `${own}^2+u_other^2`;
   sheet.row([
     text(category === "total" ? "total" : category.name, "field"),
-    formula(`SUM(${range})`, Number(objects.toPrecision(15)), "plain"),
+    formula(`SUM(${job.rangeOf(category)})`, Number(objects.toPrecision(15)), "plain"),
     text(record.unit),
-    basisCell(range, job, record, at),
+    evidence.basis,
     nullable(`IF(${OBJECTS}${at}=0,"",${evidence.standard}/${OBJECTS}${at})`, countDoubt(record)),
     formula(`${OBJECTS}${at}*per_object`, record.value, "plain"),
-    nullable(`IF(${OBJECTS}${at}=0,"",2*${DENSITY}${at}*SQRT(${COUNT_U}${at}^2+u_other^2))`, record.expanded),
+    coverageCell(at, record, own, all, job),
+    nullable(`IF(${OBJECTS}${at}=0,"",${COVERAGE}${at}*${DENSITY}${at}*SQRT(${all}))`, record.expanded),
     formula(`(${evidence.lower})*per_object`, record.lower, "plain"),
     formula(`(${evidence.upper})*per_object`, record.upper, "plain"),
     text(record.class === null ? record.shown : `${record.shown}; class ${record.class}`, "wrapped"),
@@ -98,25 +143,26 @@ function densityRow(
 /** Fibres: the blank is taken off the count, so the density is not proportional to it. */
 function fibreRow(sheet: SheetWriter, record: DensityRecord, job: TallyJob): void {
   const at = sheet.nextRow;
-  const range = job.rangeOf("total");
+  const total = Number(job.bundle.results.total);
   const scale = record.unit === "fibres/cc" ? "per_field*per_loading" : "per_field";
-  const evidence = evidenceFormulas(range, at, job.scatterCounts);
+  const evidence = evidenceOf("total", at, record, total, job);
   const net = (objects: string) => `MAX(0,${objects}/fields_counted-blank)*${scale}`;
   const c = `${OBJECTS}${at}`;
-  const variance = `${c}/fields_counted^2+IF(in_blankFields>0,in_blankCount/in_blankFields^2,0)`;
-  const other = record.unit === "fibres/cc" ? "u_other" : "SQRT(MAX(0,u_other^2-u_airVolume^2))";
+  const ofCount = job.olderRule ? `SQRT(${c})` : evidence.standard;
   const netPerField = `(${c}/fields_counted-blank)`;
+  const own = `(${ofCount}/fields_counted/${netPerField})`;
+  const variance = `(${ofCount}/fields_counted)^2+IF(in_blankFields>0,in_blankCount/in_blankFields^2,0)`;
+  const other = record.unit === "fibres/cc" ? "u_other" : "SQRT(MAX(0,u_other^2-u_airVolume^2))";
+  const all = `${COUNT_U}${at}^2+${other}^2`;
   sheet.row([
     text("total", "field"),
-    formula(`SUM(${range})`, job.bundle.results.total, "plain"),
+    formula(`SUM(${job.rangeOf("total")})`, job.bundle.results.total, "plain"),
     text(record.unit),
-    basisCell(range, job, record, at),
+    evidence.basis,
     nullable(`IF(${netPerField}<=0,"",SQRT(${variance})/${netPerField})`, countDoubt(record)),
     formula(`${netPerField}*${scale}`, record.value, "plain"),
-    nullable(
-      `IF(${netPerField}<=0,"",2*${DENSITY}${at}*SQRT(${COUNT_U}${at}^2+${other}^2))`,
-      record.expanded,
-    ),
+    coverageCell(at, record, own, all, job),
+    nullable(`IF(${netPerField}<=0,"",${COVERAGE}${at}*${DENSITY}${at}*SQRT(${all}))`, record.expanded),
     formula(net(`(${evidence.lower})`), record.lower, "plain"),
     formula(net(`(${evidence.upper})`), record.upper, "plain"),
     text(record.shown, "wrapped"),

@@ -37,6 +37,8 @@ export interface TallyJob {
   readonly countedFields: number;
   /** True when each field enters the density, so that their scatter may be the evidence. */
   readonly scatterCounts: boolean;
+  /** True for results frozen by an earlier version: k = 2, and the scatter between fields only where they cluster. */
+  readonly olderRule: boolean;
   /** The cells of a category (or of the total) in the fields used, as formulas write them. */
   rangeOf(category: CountCategory | "total"): string;
   /** The cells that say of every field whether it was counted to its end. */
@@ -78,6 +80,7 @@ export function tallyJob(
     usedFields,
     countedFields,
     scatterCounts: byFields && countedFields >= 2,
+    olderRule: results.countRule === undefined,
     rangeOf: (category) =>
       category === "total"
         ? column(tally.categories.length + 1)

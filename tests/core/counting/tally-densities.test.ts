@@ -257,7 +257,7 @@ describe("a finished count under a method", () => {
       }),
     ).densities;
     expect(Number(density?.relative)).toBeCloseTo(0.09499262794221024, 14);
-    expect(Number(density?.expanded)).toBeCloseTo(2 * 2118.2976, 3);
+    expect(Number(density?.expanded)).toBeCloseTo(1.959963984540054 * 2118.2976, 3);
   });
 
   it("squares the factor's doubt in a field area and takes it once in a strip", () => {
