@@ -1,3 +1,4 @@
+import type { DensityRecord } from "../../contract/records/tally-results.ts";
 import { type Decimal, decimal } from "../../quantity/decimal.ts";
 import { requirePositive } from "../../quantity/input-error.ts";
 import { type RoundingRule, reportWithUncertainty, roundToSignificant } from "../../quantity/rounding.ts";
@@ -51,6 +52,11 @@ export function reportDensity(
 export function limitsWords({ lower, upper, unit }: Limits, rounding: RoundingRule = "half-even"): string {
   const text = (limit: Decimal) => roundToSignificant(limit, 2, rounding).toFixed();
   return `${text(lower)} to ${text(upper)} ${unit}`;
+}
+
+/** `limitsWords` of a density as frozen; null where “less than” stands, which is a limit itself. */
+export function limitsOfRecord({ lower, upper, unit, lessThan }: DensityRecord): string | null {
+  return lessThan === null ? limitsWords({ lower: decimal(lower), upper: decimal(upper), unit }) : null;
 }
 
 type Limits = Pick<Density, "lower" | "upper" | "unit">;

@@ -1,4 +1,6 @@
+import { limitsOfRecord } from "#core/counting/densities/reported-density.ts";
 import { EDGE_RULES } from "#core/counting/methods/edge-rules.ts";
+import { equalsProbability } from "#core/quantity/probability-words.ts";
 import { certificateName, eyepieceName, objectiveName } from "../sheet-book/lookups.ts";
 import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, EMPTY, formula, instant, number, text } from "../spreadsheet/cell.ts";
@@ -143,7 +145,7 @@ function writeIntervals(sheet: SheetWriter, job: TallyJob): void {
     sheet,
     "Dispersion of the fields",
     text(
-      `s²/mean ${ratio === null ? "–" : ratio.toPrecision(4)}, D = ${index === null ? "–" : index.toPrecision(5)} on ${degreesOfFreedom} degrees of freedom, two-sided p ${twoSidedP === null ? "–" : twoSidedP.toPrecision(3)}. ${meaning}`,
+      `s²/mean ${ratio === null ? "–" : ratio.toPrecision(4)}, D = ${index === null ? "–" : index.toPrecision(5)} on ${degreesOfFreedom} degrees of freedom, two-sided p ${twoSidedP === null ? "not known" : equalsProbability(twoSidedP)}. ${meaning}`,
       "wrapped",
     ),
   );
@@ -158,7 +160,9 @@ function writeDensities(sheet: SheetWriter, { bundle }: TallyJob): void {
   for (const record of results.densities) {
     const name = tally.categories.find((one) => one.key === record.of)?.name ?? "total";
     const grade = record.class === null ? "" : `; class ${record.class}`;
-    field(sheet, name, text(`${record.shown}${grade}`, "wrapped"));
+    const limits = limitsOfRecord(record);
+    const beside = limits === null ? "" : `; 95 % of the count alone: ${limits}`;
+    field(sheet, name, text(`${record.shown}${beside}${grade}`, "wrapped"));
   }
   if (results.fieldArea !== null)
     field(sheet, "Area of one field (mm²)", number(results.fieldArea, "plainLeft"));

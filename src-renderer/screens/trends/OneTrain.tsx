@@ -2,6 +2,7 @@ import { useCallback, useMemo, useRef, useState } from "react";
 import type { TrainTrend, TrendViewChoice } from "#core/contract/records/trend.ts";
 import { trendModel } from "#core/drawing/trend-model.ts";
 import { trendSummary } from "#core/drawing/trend-summary.ts";
+import { equalsProbability } from "#core/quantity/probability-words.ts";
 import { dateOfDay } from "#core/trends/civil-day.ts";
 import type { TrendUnit } from "#core/vocabulary/trend-unit.ts";
 import { useCall } from "../../bridge/use-call.ts";
@@ -153,9 +154,9 @@ function LimitWords({ trend }: { trend: TrainTrend }) {
       {drift ? (
         <li>
           {drift.established ? "Drift line." : drift.words} Slope {signed(drift.percentPerYear, 2)} % a year,
-          95 % interval {signed(drift.interval.lower, 2)} to {signed(drift.interval.upper, 2)} %, p ={" "}
-          {drift.p.toPrecision(2)}
-          {drift.rankP === null ? "" : `, by ranks p = ${drift.rankP.toPrecision(2)}`}.
+          95 % interval {signed(drift.interval.lower, 2)} to {signed(drift.interval.upper, 2)} %, p{" "}
+          {equalsProbability(drift.p)}
+          {drift.rankP === null ? "" : `, by ranks p ${equalsProbability(drift.rankP)}`}.
         </li>
       ) : null}
       <li>

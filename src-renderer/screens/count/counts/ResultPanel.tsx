@@ -1,5 +1,6 @@
 import type { CountCategory, CountMethodDefinition } from "#core/contract/records/count-method.ts";
 import type { CategoryResult, DensityRecord, TallyResults } from "#core/contract/records/tally-results.ts";
+import { limitsOfRecord } from "#core/counting/densities/reported-density.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { StateMark } from "../../../parts/StateMark.tsx";
@@ -104,11 +105,13 @@ function Densities({ results, categories }: Omit<ResultPanelProps, "definition">
   );
 }
 
-function basisWords({ basis, components }: DensityRecord): string {
-  const by = basis === "poisson" ? "the count alone" : "the scatter between fields";
+function basisWords(record: DensityRecord): string {
+  const { basis, components } = record;
+  const by = basis === "poisson" ? "the count (Poisson)" : "the scatter between fields";
+  const limits = limitsOfRecord(record);
   const largest = components.toSorted((a, b) => Number(b.share) - Number(a.share))[0];
   const most = largest ? `; most of U: ${largest.name}, ${percent(Number(largest.share))}` : "";
-  return `Limits by ${by}${most}.`;
+  return `${limits === null ? "Limits" : `95 % of the count alone: ${limits},`} by ${by}${most}.`;
 }
 
 function densityColumns(categories: readonly CountCategory[]): readonly Column<DensityRecord>[] {
@@ -116,6 +119,12 @@ function densityColumns(categories: readonly CountCategory[]): readonly Column<D
   return [
     { key: "of", title: "of", cell: (row) => name(row.of), names: true },
     { key: "shown", title: "density ± U", cell: (row) => row.shown, number: true },
+    {
+      key: "limits",
+      title: "95 % of the count alone",
+      cell: (row) => limitsOfRecord(row) ?? "",
+      number: true,
+    },
   ];
 }
 

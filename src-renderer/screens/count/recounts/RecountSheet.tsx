@@ -1,5 +1,6 @@
 import type { CountCategory } from "#core/contract/records/count-method.ts";
 import type { Recount, RecountReport } from "#core/contract/records/recount.ts";
+import { probabilityWords } from "#core/quantity/probability-words.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { useCall } from "../../../bridge/use-call.ts";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
@@ -156,7 +157,12 @@ function Report({ report, categories }: { report: RecountReport; categories: rea
           { key: "of", title: "of", cell: (one) => name(one.of), names: true },
           { key: "first", title: "first", cell: (one) => one.first, number: true },
           { key: "second", title: "second", cell: (one) => one.second, number: true },
-          { key: "p", title: "p", cell: (one) => one.p?.toFixed(3) ?? "", number: true },
+          {
+            key: "p",
+            title: "p",
+            cell: (one) => (one.p === null ? "" : probabilityWords(one.p)),
+            number: true,
+          },
           {
             key: "differs",
             title: "verdict",

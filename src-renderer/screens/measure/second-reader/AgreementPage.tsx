@@ -5,6 +5,7 @@ import type {
 } from "#core/contract/records/second-reading.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { trueMinus } from "#core/quantity/printed-number.ts";
+import { probabilityWords } from "#core/quantity/probability-words.ts";
 import { formatToPlaces } from "#core/quantity/rounding.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
@@ -116,7 +117,7 @@ function figures(dimension: (key: string) => string): readonly Column<DimensionA
       cell: (one) => between(one.biasInterval),
       number: true,
     },
-    { key: "p", title: "p", cell: (one) => one.p.toFixed(3), number: true },
+    { key: "p", title: "p", cell: (one) => probabilityWords(one.p), number: true },
     { key: "s", title: "s of differences, µm", cell: (one) => small(one.deviation), number: true },
     { key: "limits", title: "Limits of agreement, µm", cell: (one) => between(one.limits), number: true },
     { key: "error", title: "Technical error, µm", cell: (one) => small(one.technicalError), number: true },

@@ -1,7 +1,10 @@
 import { describe, expect, it } from "vitest";
+import { densityOf } from "#core/counting/densities/density.ts";
+import { reportDensity } from "#core/counting/densities/reported-density.ts";
 import { evidenceOfFields } from "#core/counting/intervals/count-evidence.ts";
 import { FIBRES_ON_FILTER } from "#core/counting/methods/ready-bench-methods.ts";
 import { tallyResults } from "#core/counting/results/tally-results.ts";
+import { exactly } from "#core/quantity/uncertain-product.ts";
 import { studentQuantile } from "#core/statistics/distributions.ts";
 import { areaFactor, countedGround, fieldCounts } from "../../../support/count-grounds.ts";
 import { coverageOfFields } from "../../../support/simulated-fields.ts";
@@ -97,11 +100,19 @@ describe("the fields of a fibre count", () => {
 });
 
 describe("a rare taxon", () => {
+  const shown = (counts: readonly number[]) =>
+    reportDensity(densityOf(evidenceOfFields(counts), exactly("perObject", "30", "/mL"))).text;
+
+  /** Garwood (1936), printed limits of 3 at 95 %: 0.6187 and 8.7673 objects. */
   it("is told by its limits where ± would reach below nothing", () => {
     const counts = [0, 1, 0, 0, 1, 0, 0, 0, 1, 0];
-    const { lower, upper, basis } = evidenceOfFields(counts);
+    const { lower, upper } = evidenceOfFields(counts);
     expect(lower).toBeCloseTo(0.618672, 6);
-    expect(upper).toBeGreaterThanOrEqual(8.767273);
-    expect(["poisson", "between-fields"]).toContain(basis);
+    expect(upper).toBeCloseTo(8.767273, 6);
+    expect(shown(counts)).toBe("90 /mL (95 %: 19 to 260 /mL)");
+  });
+
+  it("keeps ± as soon as it stays above nothing", () => {
+    expect(shown([1, 0, 1, 1, 0, 1, 0, 1, 0, 1])).toBe("180 ± 140 /mL (k = 1.96)");
   });
 });
