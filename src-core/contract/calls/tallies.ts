@@ -90,6 +90,7 @@ export const tallyCalls = {
       "objective.unknown",
       "train.unknown",
       "train.missing",
+      "item.out-of-service",
     ],
   }),
   "tallies.pause": call({

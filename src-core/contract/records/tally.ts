@@ -52,6 +52,8 @@ export const Tally = z.strictObject({
   categories: z.array(CountCategory),
   inputs: TallyInputs,
   batch: OptionalLine,
+  /** What stood in the way of the train when it was used all the same, one sentence each, first seen first. */
+  trainCautions: z.array(z.string()),
   state: z.enum(TALLY_STATES),
   /** 1, 2, 3 …: the field in hand. */
   currentField: z.int().min(1),
@@ -75,7 +77,7 @@ export const Tally = z.strictObject({
 export type Tally = z.infer<typeof Tally>;
 
 /** A count in a list, without its results. */
-export const TallyHead = Tally.omit({ results: true, categories: true, inputs: true });
+export const TallyHead = Tally.omit({ results: true, categories: true, inputs: true, trainCautions: true });
 export type TallyHead = z.infer<typeof TallyHead>;
 
 /** `press`: objects. `field`: the field in hand was finished and the next begun. `undo`: struck the event named. */

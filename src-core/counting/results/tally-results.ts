@@ -39,6 +39,8 @@ export interface TallyGround {
   /** True when the last field was counted to its end. */
   readonly lastFieldCounted: boolean;
   readonly seconds: number;
+  /** What stood in the way of the train. */
+  readonly trainCautions?: readonly string[];
   /** Left out: the rule of today. Verify gives that of the frozen results. */
   readonly countRule?: CountRule;
 }
@@ -251,8 +253,8 @@ function stillNeededOf({ definition }: TallyGround, counted: Counted): TallyResu
 }
 
 function cautionsOf(ground: TallyGround, counted: Counted, warning: string | null): string[] {
-  const { definition, categories, lastFieldCounted } = ground;
-  const cautions = [...definition.cautions];
+  const { definition, categories, lastFieldCounted, trainCautions = [] } = ground;
+  const cautions = [...definition.cautions, ...trainCautions];
   if (warning) cautions.push(warning);
   const colonies = categories.some(({ key }) =>
     counted.all.some((field) => Number(field.counts[key] ?? "0") > (field.presses[key] ?? 0)),

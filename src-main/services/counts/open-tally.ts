@@ -6,55 +6,26 @@ import type { NewTally, Tally } from "#core/contract/records/tally.ts";
 import { needsFactor } from "#core/counting/inputs/field-area.ts";
 import { requireReadableInputs } from "#core/counting/inputs/tally-inputs.ts";
 import { requireCategories } from "#core/counting/methods/count-method-check.ts";
-import { decimal } from "#core/quantity/decimal.ts";
-import { textOfDecimal } from "#core/quantity/decimal-text.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { calibrationInForce } from "../../store/repositories/calibration-repository.ts";
-import { findMicroscope } from "../../store/repositories/microscope-repository.ts";
 import { beginField, firstHashOf, placeField } from "../../store/repositories/tally-event-repository.ts";
 import { findTally, insertTally } from "../../store/repositories/tally-repository.ts";
-import { findTrainOf } from "../../store/repositories/train-repository.ts";
+import { trainCaution } from "../calibration/train-status.ts";
+import { requireTrain } from "../equipment/require-train.ts";
 import { requireMethodOfCount } from "../methods/count-methods.ts";
 import type { Acting } from "../write-context/act.ts";
 import { under } from "../write-context/typed-input.ts";
 
 type TrainChoice = NonNullable<z.output<typeof NewTally>["train"]>;
 
-function requireTrain(db: ReadableDb, choice: TrainChoice): OpticalTrain {
-  const microscope = findMicroscope(db, choice.microscopeId);
-  if (!microscope) {
-    throw new Refusal("microscope.unknown", "That microscope is not registered on this bench.", {
-      field: "tally.train.microscopeId",
-    });
-  }
-  if (!microscope.eyepieces.some((one) => one.id === choice.eyepieceId)) {
-    throw new Refusal("eyepiece.unknown", `That eyepiece does not belong to ${microscope.name}.`, {
-      field: "tally.train.eyepieceId",
-    });
-  }
-  if (!microscope.objectives.some((one) => one.id === choice.objectiveId)) {
-    throw new Refusal("objective.unknown", `That objective is not on the turret of ${microscope.name}.`, {
-      field: "tally.train.objectiveId",
-      hint: "Choose one of its turret positions, or add the objective to the microscope first.",
-    });
-  }
-  const step = textOfDecimal(decimal(choice.intermediateMagnification));
-  const { eyepieceId, objectiveId } = choice;
-  const train = findTrainOf(db, { eyepieceId, objectiveId, intermediateMagnification: step });
-  if (train) return train;
-  throw new Refusal("train.unknown", `${microscope.name} has no intermediate magnification ${step}×.`, {
-    field: "tally.train.intermediateMagnification",
-    hint: `It has ${microscope.intermediateMagnifications.join("×, ")}×.`,
-  });
-}
-
 function trainFor(
   db: ReadableDb,
   { definition }: CountMethod,
   choice: TrainChoice | null,
+  today: string,
 ): OpticalTrain | null {
-  if (choice) return requireTrain(db, choice);
+  if (choice) return requireTrain(db, choice, today, "tally.train.");
   if (!needsFactor(definition)) return null;
   throw new Refusal("train.missing", "The area of this method comes from a factor, so it needs a train.", {
     field: "tally.train",
@@ -83,14 +54,30 @@ export function requireMethodsCategories(
   }
 }
 
+/** Cautions about the train, those of today with those of before, each once. */
+export function withCautionOf(
+  db: ReadableDb,
+  train: OpticalTrain | null,
+  before: readonly string[],
+  today: string,
+): string[] {
+  const caution = train && trainCaution(db, train, today);
+  return caution === null || before.includes(caution) ? [...before] : [...before, caution];
+}
+
 /** Opens a count in the transaction of `acting`, at its first field and with its clock running. */
-export function openTally(acting: Acting, id: string, input: ParsedInput<"tallies.open">): Tally {
+export function openTally(
+  acting: Acting,
+  id: string,
+  input: ParsedInput<"tallies.open">,
+  today: string,
+): Tally {
   const { db, at, by, note } = acting;
   const { sample, customer, note: words, countMethodId, categories, inputs, batch } = input.tally;
   const method = requireMethodOfCount(db, countMethodId, "tally.countMethodId");
   requireMethodsCategories(categories, method.definition.categories, "tally.categories");
   under("tally.inputs", () => requireReadableInputs(inputs));
-  const train = trainFor(db, method, input.tally.train);
+  const train = trainFor(db, method, input.tally.train, today);
   const calibration = train ? calibrationInForce(db, train.id) : null;
   const tally: Omit<Tally, "number"> = {
     id,
@@ -111,6 +98,7 @@ export function openTally(acting: Acting, id: string, input: ParsedInput<"tallie
     categories,
     inputs,
     batch,
+    trainCautions: withCautionOf(db, train, [], today),
     state: "counting",
     currentField: 1,
     lastSequence: 0,
@@ -141,6 +129,7 @@ export function openTally(acting: Acting, id: string, input: ParsedInput<"tallie
       inputs,
       batch,
       position: input.position,
+      trainCautions: tally.trainCautions,
     },
   });
   const opened = findTally(db, id);

@@ -1,9 +1,11 @@
 import type { CallName, ParsedInput } from "#core/contract/calls.ts";
+import type { OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Tally } from "#core/contract/records/tally.ts";
 import { requireReadableInputs } from "#core/counting/inputs/tally-inputs.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
+import type { ReadableDb } from "../../store/connection.ts";
 import { calibrationInForce } from "../../store/repositories/calibration-repository.ts";
 import {
   eventsFrom,
@@ -13,12 +15,13 @@ import {
   placeField,
 } from "../../store/repositories/tally-event-repository.ts";
 import { findTally, listTallies, updateTally } from "../../store/repositories/tally-repository.ts";
+import { findTrain } from "../../store/repositories/train-repository.ts";
 import { requireSheet } from "../sheets/sheets.ts";
 import { type Acting, act, actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { under } from "../write-context/typed-input.ts";
 import { anchorEvents, performCountingAct } from "./counting-acts.ts";
-import { openTally, requireMethodsCategories } from "./open-tally.ts";
+import { openTally, requireMethodsCategories, withCautionOf } from "./open-tally.ts";
 import { requireTally, resultsOfTally, secondsBetween, secondsCounted } from "./tally-ground.ts";
 
 type Calls = Exclude<Extract<CallName, `tallies.${string}`>, "tallies.export" | "tallies.touchedBy">;
@@ -65,7 +68,7 @@ function pause(acting: Acting, tally: Tally): Tally {
  * Goes on at the same field. A count that is still marked as running was left by a crash: its stretch is ended at its
  * last event, so that the time the machine stood still is not counted.
  */
-function resume(acting: Acting, tally: Tally): Tally {
+function resume(acting: Acting, tally: Tally, today: string): Tally {
   requireNotClosed(tally);
   const { db, at } = acting;
   const lastAt = lastEvents(db, tally.id, 1)[0]?.at ?? null;
@@ -76,12 +79,14 @@ function resume(acting: Acting, tally: Tally): Tally {
     state: "counting",
     secondsBefore: tally.secondsBefore + seconds,
     runningSince: at,
+    trainCautions: withCautionOf(db, trainOf(db, tally), tally.trainCautions, today),
   };
   updateTally(db, resumed);
   const { currentField: field } = tally;
   anchorEvents(acting, tally.id, headOf(acting, tally), "tallies.resume", {
     field,
     leftRunning: left !== null,
+    trainCautions: resumed.trainCautions,
   });
   return resumed;
 }
@@ -116,6 +121,10 @@ function reopen(acting: Acting, tally: Tally, reason: string): Tally {
   updateTally(acting.db, opened);
   acting.note({ subject: "tally", subjectId: tally.id, reason, detail: { field: tally.currentField } });
   return opened;
+}
+
+function trainOf(db: ReadableDb, { trainId }: Tally): OpticalTrain | null {
+  return trainId === null ? null : findTrain(db, trainId);
 }
 
 function changeInputs(acting: Acting, tally: Tally, inputs: Tally["inputs"], reason: string): Tally {
@@ -217,9 +226,15 @@ export function tallyServices(deps: Deps): HandlersOf<Calls> {
     "tallies.list": () => listTallies(deps.db),
     "tallies.get": ({ tallyId }) => requireTally(deps.db, tallyId),
     "tallies.open": (input) =>
-      actOnce(deps, "tallies.open", input, (acting) => openTally(acting, deps.ids.next(), input), findTally),
+      actOnce(
+        deps,
+        "tallies.open",
+        input,
+        (acting) => openTally(acting, deps.ids.next(), input, deps.clock.today()),
+        findTally,
+      ),
     "tallies.pause": changing("pause", pause),
-    "tallies.resume": changing("resume", resume),
+    "tallies.resume": changing("resume", (acting, tally) => resume(acting, tally, deps.clock.today())),
     "tallies.close": changing("close", (acting, tally, input: ParsedInput<"tallies.close">) =>
       close(acting, tally, input.lastFieldCounted),
     ),

@@ -55,6 +55,7 @@ export function resultsOfTally(
     fields: fieldsOfTally(db, tally.id, tally.currentField),
     lastFieldCounted: tally.lastFieldCounted,
     seconds,
+    trainCautions: tally.trainCautions,
     countRule,
   });
 }

@@ -17,13 +17,14 @@ import { findMicroscope } from "../../store/repositories/microscope-repository.t
 import { findRowEvenUndone, pageOfRows, putMeasurement } from "../../store/repositories/row-repository.ts";
 import { keepSuperseded, supersededOfRow } from "../../store/repositories/superseded-repository.ts";
 import { findTrainOf } from "../../store/repositories/train-repository.ts";
+import { requireObjective } from "../equipment/require-train.ts";
 import { type Acting, actOnceAbout } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { changeOfSheet } from "./closed-sheet.ts";
 import { ConversionDesk } from "./conversion-desk.ts";
 import { changesOfRow, journalAct, rowsChanged } from "./row-journal.ts";
 import { requireRow } from "./rows.ts";
-import { requireObjective, requireSheet } from "./sheets.ts";
+import { requireSheet } from "./sheets.ts";
 import { toldState } from "./told-rows.ts";
 
 type Input = ParsedInput<"rows.changeObjective">;

@@ -3,16 +3,17 @@ import type { Method } from "#core/contract/records/method.ts";
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Measurement, Sheet } from "#core/contract/records/sheet.ts";
 import type { LabelHistory } from "#core/contract/records/sheet-columns.ts";
-import { flagMeasurement, type TrainFactor } from "#core/measurement/measurement-flags.ts";
+import { flagSurroundings, type TrainInForce } from "#core/measurement/flag-surroundings.ts";
+import { flagMeasurement } from "#core/measurement/measurement-flags.ts";
 import { readingsOf } from "#core/measurement/readings.ts";
-import { labelStem, sizeHistoryOf } from "#core/measurement/size-history.ts";
+import { labelStem } from "#core/measurement/size-history.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { calibrationInForce, findCalibration } from "../../store/repositories/calibration-repository.ts";
 import { certificateDueOn } from "../../store/repositories/micrometer-repository.ts";
 import { findMicroscope } from "../../store/repositories/microscope-repository.ts";
 import { historyOfLabel } from "../../store/repositories/size-history-repository.ts";
 import { findTrain, findTrainOf, trainsOfMicroscope } from "../../store/repositories/train-repository.ts";
-import { fitnessOfTrain } from "../equipment/train-fitness.ts";
+import { fitnessOfTrain, type TrainFitness } from "../equipment/train-fitness.ts";
 import { requireMethod } from "../methods/methods.ts";
 import { type Converted, convertReadings, type TakenReadings, whyNoSize } from "./conversion.ts";
 
@@ -37,13 +38,13 @@ export class ConversionDesk {
   readonly #calibrations = new Map<string, CalibrationRecord>();
   readonly #inForce = new Map<string, CalibrationRecord | null>();
   readonly #dueOn = new Map<string, string | null>();
-  readonly #unfit = new Map<string, boolean>();
+  readonly #fitness = new Map<string, TrainFitness["state"]>();
   readonly #histories = new Map<string, LabelHistory[]>();
   readonly #sizes = new Map<string, Converted>();
   readonly #trains = new Map<string, OpticalTrain>();
   #inUse: OpticalTrain | null = null;
   #microscope: Microscope | null = null;
-  #trainFactors: readonly TrainFactor[] | null = null;
+  #neighbours: readonly TrainInForce[] | null = null;
 
   constructor(
     db: ReadableDb,
@@ -112,22 +113,20 @@ export class ConversionDesk {
     return histories.find((one) => one.dimension === dimension);
   }
 
-  #factors(): readonly TrainFactor[] {
-    this.#trainFactors ??= trainsOfMicroscope(this.#db, this.#sheet.microscopeId).flatMap((train) => {
-      const factor = this.calibrationInForce(train.id)?.result;
-      return factor ? [{ train, factor }] : [];
-    });
-    return this.#trainFactors;
+  #trainsInForce(): readonly TrainInForce[] {
+    this.#neighbours ??= trainsOfMicroscope(this.#db, this.#sheet.microscopeId).map((train) => ({
+      train,
+      inForce: this.calibrationInForce(train.id),
+    }));
+    return this.#neighbours;
   }
 
-  /** Something happened to the train, or a part of it is out of service, and nobody has checked it since. */
-  #isUnfit(train: OpticalTrain): boolean {
-    const known = this.#unfit.get(train.id);
+  #fitnessOf(train: OpticalTrain): TrainFitness["state"] {
+    const known = this.#fitness.get(train.id);
     if (known !== undefined) return known;
-    const fitness = fitnessOfTrain(this.#db, train, this.calibrationInForce(train.id), this.#today);
-    const unfit = fitness.state !== "usable";
-    this.#unfit.set(train.id, unfit);
-    return unfit;
+    const { state } = fitnessOfTrain(this.#db, train, this.calibrationInForce(train.id), this.#today);
+    this.#fitness.set(train.id, state);
+    return state;
   }
 
   #converted(taken: TakenReadings, calibration: CalibrationRecord | null): Converted {
@@ -154,18 +153,19 @@ export class ConversionDesk {
     const { dimension, label, train, calibration } = of;
     const converted = this.#converted(taken, calibration);
     if (converted.divisions === null) return NOT_YET;
-    const findings = flagMeasurement(readingsOf(taken), converted.size, {
+    const around = flagSurroundings({
       definition: this.method.definition,
       microscope: this.microscope(),
       train,
       calibration,
       certificateDueOn: calibration ? this.#certificateDueOn(calibration.certificateId) : null,
-      checkBeforeUse: this.#isUnfit(train),
+      trainState: this.#fitnessOf(train),
       personId: this.#personId,
       today: this.#today,
-      history: sizeHistoryOf(this.#historyOf(label, dimension)),
-      trainFactors: () => this.#factors(),
+      history: this.#historyOf(label, dimension),
+      trains: () => this.#trainsInForce(),
     });
+    const findings = flagMeasurement(readingsOf(taken), converted.size, around);
     return {
       ...converted,
       calibrationId: calibration?.id ?? null,

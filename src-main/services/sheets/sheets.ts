@@ -1,9 +1,8 @@
 import type { z } from "zod";
 import type { ParsedInput } from "#core/contract/calls.ts";
-import type { Microscope } from "#core/contract/records/microscope.ts";
 import type { NewSheet, Sheet } from "#core/contract/records/sheet.ts";
 import { decimal } from "#core/quantity/decimal.ts";
-import { type DecimalText, textOfDecimal } from "#core/quantity/decimal-text.ts";
+import { textOfDecimal } from "#core/quantity/decimal-text.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
@@ -18,8 +17,7 @@ import {
   setObjectiveInUse,
 } from "../../store/repositories/sheet-repository.ts";
 import { historiesElsewhere } from "../../store/repositories/size-history-repository.ts";
-import { findTrainOf } from "../../store/repositories/train-repository.ts";
-import { requireInService } from "../equipment/service-states.ts";
+import { requireObjective, requirePartsInService, requireTrain } from "../equipment/require-train.ts";
 import { requireMethod } from "../methods/methods.ts";
 import { type Acting, actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
@@ -44,54 +42,20 @@ export function requireSheet(db: ReadableDb, id: string): Sheet {
   });
 }
 
-/** @throws Refusal `objective.unknown` */
-export function requireObjective(microscope: Microscope, objectiveId: string, field: string): void {
-  if (microscope.objectives.some((one) => one.id === objectiveId)) return;
-  throw new Refusal("objective.unknown", `That objective is not on the turret of ${microscope.name}.`, {
-    field,
-    hint: "Choose one of its turret positions, or add the objective to the microscope first.",
-  });
-}
-
-/** @throws Refusal for the first part that is not there. @returns the microscope and the magnification as it is kept */
-function requireParts(
-  db: ReadableDb,
-  sheet: z.output<typeof NewSheet>,
-): { microscope: Microscope; step: DecimalText } {
-  const microscope = findMicroscope(db, sheet.microscopeId);
-  if (!microscope) {
-    throw new Refusal("microscope.unknown", "That microscope is not registered on this bench.", {
-      field: "sheet.microscopeId",
-    });
-  }
-  if (!microscope.eyepieces.some((one) => one.id === sheet.eyepieceId)) {
-    throw new Refusal("eyepiece.unknown", `That eyepiece does not belong to ${microscope.name}.`, {
-      field: "sheet.eyepieceId",
-    });
-  }
-  requireObjective(microscope, sheet.objectiveId, "sheet.objectiveId");
-  return { microscope, step: textOfDecimal(decimal(sheet.intermediateMagnification)) };
-}
-
 /**
  * Opens a sheet within the transaction of `acting`. Fields of refusals begin with `sheet.`.
+ * @param today null for readings made earlier: their parts need not be in service now
  * @throws Refusal for the first part that is not there
  */
 export function openSheet(
   { db, at, by, note }: Acting,
   ids: Deps["ids"],
   wanted: z.output<typeof NewSheet>,
+  today: string | null,
 ): Sheet {
   const { sample, customer, note: words, methodId, microscopeId, eyepieceId, objectiveId } = wanted;
   requireMethod(db, methodId, "sheet.methodId");
-  const { microscope, step } = requireParts(db, wanted);
-  const train = findTrainOf(db, { eyepieceId, objectiveId, intermediateMagnification: step });
-  if (!train) {
-    throw new Refusal("train.unknown", `${microscope.name} has no intermediate magnification ${step}×.`, {
-      field: "sheet.intermediateMagnification",
-      hint: `It has ${microscope.intermediateMagnifications.join("×, ")}×.`,
-    });
-  }
+  const train = requireTrain(db, wanted, today, "sheet.");
   const id = ids.next();
   insertSheet(db, {
     id,
@@ -117,18 +81,6 @@ export function openSheet(
   };
   note({ subject: "sheet", subjectId: id, detail });
   return opened;
-}
-
-/** @throws Refusal `item.out-of-service` for the first part that is not to be used */
-function requireTrainInService(
-  db: ReadableDb,
-  parts: Pick<Sheet, "microscopeId" | "eyepieceId" | "objectiveId">,
-  today: string,
-  path: string,
-): void {
-  requireInService(db, { kind: "microscope", id: parts.microscopeId }, today, `${path}microscopeId`);
-  requireInService(db, { kind: "eyepiece", id: parts.eyepieceId }, today, `${path}eyepieceId`);
-  requireInService(db, { kind: "objective", id: parts.objectiveId }, today, `${path}objectiveId`);
 }
 
 /** The interpupillary setting as typed; empty when not said. @throws InputError `interpupillary` */
@@ -191,10 +143,7 @@ export function sheetServices(deps: Deps): HandlersOf<Calls> {
         deps,
         "sheets.open",
         input,
-        (acting) => {
-          requireTrainInService(acting.db, input.sheet, deps.clock.today(), "sheet.");
-          return openSheet(acting, deps.ids, input.sheet);
-        },
+        (acting) => openSheet(acting, deps.ids, input.sheet, deps.clock.today()),
         findSheet,
       ),
 
@@ -209,7 +158,7 @@ export function sheetServices(deps: Deps): HandlersOf<Calls> {
           if (!microscope) throw new Error(`microscope ${sheet.microscopeId} of a sheet is missing`);
           requireObjective(microscope, input.objectiveId, "objectiveId");
           const parts = { ...sheet, objectiveId: input.objectiveId };
-          requireTrainInService(db, parts, deps.clock.today(), "");
+          requirePartsInService(db, parts, deps.clock.today(), "");
           if (sheet.objectiveId === input.objectiveId) return sheet;
           setObjectiveInUse(db, sheet.id, input.objectiveId);
           note({

@@ -132,7 +132,7 @@ export function importServices(
     source: Source,
     { rows, refusedLines }: ImportResult,
   ): Sheet {
-    const opened = openSheet(acting, deps.ids, sheet);
+    const opened = openSheet(acting, deps.ids, sheet, null);
     const desk = new ConversionDesk(acting.db, opened, { personId: acting.by.id, today: deps.clock.today() });
     acting.note({
       subject: "sheet",

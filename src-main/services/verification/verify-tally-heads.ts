@@ -18,7 +18,7 @@ function headTold(db: ReadableDb, tally: Tally): Record<string, unknown> {
   for (const { act, at, personId, detail } of trailOf(db, tally.id)) {
     const told = JSON.parse(detail);
     if (act === "tallies.open") {
-      const { sample, customer = null, note, countMethodId, trainId, batch } = told;
+      const { sample, customer = null, note, countMethodId, trainId, batch, trainCautions = [] } = told;
       const train = trainId === null ? null : findTrain(db, trainId);
       const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = train ?? {};
       head = {
@@ -29,6 +29,7 @@ function headTold(db: ReadableDb, tally: Tally): Record<string, unknown> {
           countMethodId,
           trainId,
           batch,
+          trainCautions,
           openedAt: at,
           openedBy: personId,
           ...NOT_CLOSED,
@@ -39,8 +40,10 @@ function headTold(db: ReadableDb, tally: Tally): Record<string, unknown> {
       const { lastFieldCounted, seconds } = told;
       head = { ...head, closedAt: at, closedBy: personId, lastFieldCounted, secondsBefore: seconds };
     } else if (act === "tallies.pause") head = { ...head, secondsBefore: told.seconds };
-    else if (act === "tallies.resume") head = { ...head, secondsBefore: undefined };
-    else if (act === "tallies.reopen") head = { ...head, ...NOT_CLOSED };
+    else if (act === "tallies.resume") {
+      const { trainCautions = head.trainCautions } = told;
+      head = { ...head, secondsBefore: undefined, trainCautions };
+    } else if (act === "tallies.reopen") head = { ...head, ...NOT_CLOSED };
   }
   return head;
 }

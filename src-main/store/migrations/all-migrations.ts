@@ -6,6 +6,7 @@ import { trendTolerance } from "./0050-trend-tolerance.ts";
 import { readIn } from "./0060-read-in.ts";
 import { coverAndPlace } from "./0070-cover-and-place.ts";
 import { assessments } from "./0080-assessments.ts";
+import { countTrainCautions } from "./0090-count-train-cautions.ts";
 import { checkWithdrawal } from "./0100-check-withdrawal.ts";
 import { customer } from "./0110-customer.ts";
 import type { Migration } from "./migration.ts";
@@ -20,6 +21,7 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   readIn,
   coverAndPlace,
   assessments,
+  countTrainCautions,
   checkWithdrawal,
   customer,
 ];

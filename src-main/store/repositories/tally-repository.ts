@@ -8,7 +8,8 @@ const HEAD = `id, ordinal, sample, customer, note, count_method_id AS "countMeth
   current_field AS "currentField", last_sequence AS "lastSequence", seconds_before AS "secondsBefore",
   running_since AS "runningSince", opened_at AS "openedAt", opened_by AS "openedBy", closed_at AS "closedAt",
   closed_by AS "closedBy", last_field_counted AS "lastFieldCounted", linked_sheet_id AS "linkedSheetId"`;
-const FULL = `${HEAD}, categories_json AS categories, inputs_json AS inputs, results_json AS results`;
+const FULL = `${HEAD}, categories_json AS categories, inputs_json AS inputs, train_cautions_json AS "trainCautions",
+  results_json AS results`;
 
 /** `T-0001`, by the running number of the bench. */
 export function tallyNumber(ordinal: number): string {
@@ -30,11 +31,12 @@ function plainOf(row: Row): Record<string, unknown> {
 }
 
 function tallyOf(row: Row): Tally {
-  const { categories, inputs, results, ...head } = row;
+  const { categories, inputs, trainCautions, results, ...head } = row;
   return Tally.parse({
     ...plainOf(head),
     categories: JSON.parse(String(categories)),
     inputs: JSON.parse(String(inputs)),
+    trainCautions: JSON.parse(String(trainCautions)),
     results: results === null ? null : JSON.parse(String(results)),
   });
 }
@@ -68,10 +70,11 @@ export function insertTally(db: WritableDb, tally: Omit<Tally, "number">, firstH
   run(
     db,
     `INSERT INTO tally (id, ordinal, sample, customer, note, count_method_id, microscope_id, eyepiece_id,
-       intermediate_magnification, objective_id, train_id, calibration_id, categories_json, inputs_json, batch, state,
+       intermediate_magnification, objective_id, train_id, calibration_id, categories_json, inputs_json,
+       train_cautions_json, batch, state,
        current_field, last_sequence, last_hash, seconds_before, running_since, opened_at, opened_by,
        last_field_counted, linked_sheet_id)
-     VALUES (?, (SELECT coalesce(max(ordinal), 0) + 1 FROM tally), ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, 0, ?)`,
+     VALUES (?, (SELECT coalesce(max(ordinal), 0) + 1 FROM tally), ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, 0, ?)`,
     tally.id,
     tally.sample,
     tally.customer ?? null,
@@ -85,6 +88,7 @@ export function insertTally(db: WritableDb, tally: Omit<Tally, "number">, firstH
     tally.calibrationId,
     JSON.stringify(tally.categories),
     JSON.stringify(tally.inputs),
+    JSON.stringify(tally.trainCautions),
     tally.batch,
     tally.state,
     tally.currentField,
@@ -102,12 +106,13 @@ export function insertTally(db: WritableDb, tally: Omit<Tally, "number">, firstH
 export function updateTally(db: WritableDb, tally: Tally): void {
   run(
     db,
-    `UPDATE tally SET calibration_id = ?, categories_json = ?, inputs_json = ?, state = ?, seconds_before = ?,
+    `UPDATE tally SET calibration_id = ?, categories_json = ?, inputs_json = ?, train_cautions_json = ?, state = ?, seconds_before = ?,
        running_since = ?, closed_at = ?, closed_by = ?, last_field_counted = ?, linked_sheet_id = ?, results_json = ?
      WHERE id = ?`,
     tally.calibrationId,
     JSON.stringify(tally.categories),
     JSON.stringify(tally.inputs),
+    JSON.stringify(tally.trainCautions),
     tally.state,
     tally.secondsBefore,
     tally.runningSince,

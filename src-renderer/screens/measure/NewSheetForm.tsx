@@ -5,26 +5,21 @@ import { NewSheet, type Sheet } from "#core/contract/records/sheet.ts";
 import type { Reply } from "#core/contract/reply.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
-import { objectiveWords } from "../../parts/bench-words/train-words.ts";
-import { FieldGrid } from "../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../parts/form/FormFrame.tsx";
 import { problemsBySchema } from "../../parts/form/form-checks.ts";
 import type { FieldErrors } from "../../parts/form/form-values.ts";
-import { type Choice, SelectField } from "../../parts/form/SelectField.tsx";
+import { SelectField } from "../../parts/form/SelectField.tsx";
 import { TextField } from "../../parts/form/TextField.tsx";
-import { type Form, useForm } from "../../parts/form/use-form.ts";
+import { firstPartsOf, TrainFields, type TrainValues } from "../../parts/form/TrainFields.tsx";
+import { useForm } from "../../parts/form/use-form.ts";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 
-interface Values {
+interface Values extends TrainValues {
   readonly sample: string;
   readonly customer: string;
   readonly note: string;
   readonly methodId: string;
-  readonly microscopeId: string;
-  readonly eyepieceId: string;
-  readonly intermediateMagnification: string;
-  readonly objectiveId: string;
 }
 
 export interface NewSheetFormProps {
@@ -37,19 +32,6 @@ export interface NewSheetFormProps {
     readonly title: string;
     readonly submit: string;
     readonly send: (sheet: CallInput<"sheets.open">["sheet"], requestId: string) => Promise<Reply<Sheet>>;
-  };
-}
-
-/** The first eyepiece, step and objective of a stand; nothing when there is no stand. */
-function partsOf(
-  microscope: Microscope | undefined,
-): Pick<Values, "microscopeId" | "eyepieceId" | "intermediateMagnification" | "objectiveId"> {
-  const byPosition = [...(microscope?.objectives ?? [])].sort((a, b) => a.position - b.position);
-  return {
-    microscopeId: microscope?.id ?? "",
-    eyepieceId: microscope?.eyepieces[0]?.id ?? "",
-    intermediateMagnification: microscope?.intermediateMagnifications[0] ?? "",
-    objectiveId: byPosition[0]?.id ?? "",
   };
 }
 
@@ -79,7 +61,7 @@ export function NewSheetForm({ methods, microscopes, onOpened, instead }: NewShe
       customer: "",
       note: "",
       methodId: methods[0]?.id ?? "",
-      ...partsOf(microscopes[0]),
+      ...firstPartsOf(microscopes[0]),
     },
     check,
     send: (values, requestId) => {
@@ -95,7 +77,6 @@ export function NewSheetForm({ methods, microscopes, onOpened, instead }: NewShe
   if (methods.length === 0 || microscopes.length === 0) {
     return <Missing hasMethods={methods.length > 0} hasMicroscopes={microscopes.length > 0} />;
   }
-  const chosen = microscopes.find((one) => one.id === form.values.microscopeId);
   return (
     <Panel title={instead?.title ?? "Open a new sheet"}>
       <FormFrame
@@ -116,49 +97,11 @@ export function NewSheetForm({ methods, microscopes, onOpened, instead }: NewShe
             words: `${method.definition.name}, version ${method.version}`,
           }))}
         />
-        <TrainFields form={form} microscopes={microscopes} chosen={chosen} />
+        <TrainFields form={form} microscopes={microscopes} />
         <TextField {...form.bind("note", "Note")} lines={2} />
       </FormFrame>
     </Panel>
   );
-}
-
-function TrainFields({
-  form,
-  microscopes,
-  chosen,
-}: {
-  form: Form<Values>;
-  microscopes: readonly Microscope[];
-  chosen: Microscope | undefined;
-}) {
-  const microscope = form.bind("microscopeId", "Microscope");
-  return (
-    <FieldGrid>
-      <SelectField
-        {...microscope}
-        choices={microscopes.map((one) => ({ value: one.id, words: one.name }))}
-        onChange={(id) =>
-          form.change((values) => ({ ...values, ...partsOf(microscopes.find((one) => one.id === id)) }))
-        }
-      />
-      <SelectField
-        {...form.bind("eyepieceId", "Eyepiece")}
-        choices={(chosen?.eyepieces ?? []).map((one) => ({ value: one.id, words: one.name }))}
-      />
-      <SelectField
-        {...form.bind("intermediateMagnification", "Intermediate magnification")}
-        choices={(chosen?.intermediateMagnifications ?? []).map((one) => ({ value: one, words: `${one}×` }))}
-      />
-      <SelectField {...form.bind("objectiveId", "Objective")} choices={objectiveChoices(chosen)} />
-    </FieldGrid>
-  );
-}
-
-function objectiveChoices(microscope: Microscope | undefined): readonly Choice[] {
-  return [...(microscope?.objectives ?? [])]
-    .sort((a, b) => a.position - b.position)
-    .map((one) => ({ value: one.id, words: `${one.position} · ${objectiveWords(one)}` }));
 }
 
 function Missing({ hasMethods, hasMicroscopes }: { hasMethods: boolean; hasMicroscopes: boolean }) {

@@ -1,9 +1,9 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { Measurement, ReadingEdge, RepeatReading, SizeRecord } from "#core/contract/records/sheet.ts";
+import { flagSurroundings } from "#core/measurement/flag-surroundings.ts";
 import { type FlagSurroundings, flagMeasurement } from "#core/measurement/measurement-flags.ts";
 import { readingsOf } from "#core/measurement/readings.ts";
-import { sizeHistoryOf } from "#core/measurement/size-history.ts";
 import { previewReadings } from "#core/measurement/typed-reading.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { InputError } from "#core/quantity/input-error.ts";
@@ -208,7 +208,7 @@ function previewOf(
       size: size && { value: size.shownValue, uncertainty: size.shownUncertainty },
       missing: factor || isFrozenElsewhere ? null : NO_FACTOR,
       flags: train
-        ? flagMeasurement(readings, size, flagSurroundings({ train, label, dimension }, inForce, around)).map(
+        ? flagMeasurement(readings, size, surroundingsHere({ train, label, dimension }, inForce, around)).map(
             (one) => one.flag,
           )
         : [],
@@ -221,13 +221,10 @@ function previewOf(
   }
 }
 
-/** States of a train in which it is to be checked before it is used. */
-const UNFIT: ReadonlySet<TrainStatus["state"]> = new Set(["check before use", "out of service"]);
-
 /** What stands around the flags of a measurement, from the registers as this window read them. */
-export function flagSurroundings(
+export function surroundingsHere(
   {
-    train: status,
+    train,
     label,
     dimension,
   }: { readonly train: TrainStatus; readonly label: string; readonly dimension: string },
@@ -235,22 +232,19 @@ export function flagSurroundings(
   { context, personId, today, histories = NO_HISTORIES, findings }: Surroundings,
 ): FlagSurroundings {
   const { microscope, method } = context;
-  return {
+  return flagSurroundings({
     definition: method.definition,
     microscope,
-    train: status.train,
+    train: train.train,
     calibration,
     certificateDueOn: calibration
       ? (certificateOf(context, calibration.certificateId)?.certificate.dueOn ?? null)
       : null,
-    checkBeforeUse: UNFIT.has(status.state),
+    trainState: train.state,
     personId,
     today,
-    history: sizeHistoryOf(histories.of(label, dimension)),
+    history: histories.of(label, dimension) ?? undefined,
     ...(findings ? { sheet: findings.around(label, dimension) } : {}),
-    trainFactors: () =>
-      context.trains.flatMap(({ train, inForce: one }) =>
-        one?.result ? [{ train, factor: one.result }] : [],
-      ),
-  };
+    trains: () => context.trains,
+  });
 }

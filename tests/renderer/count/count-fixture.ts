@@ -28,6 +28,7 @@ export function emptyCount(): TallyState {
       categories: [...CATEGORIES],
       inputs: {},
       batch: "",
+      trainCautions: [],
       state: "counting",
       currentField: 1,
       lastSequence: 0,

@@ -57,7 +57,12 @@ export function ClosedTally({ context, live, onReload }: ClosedTallyProps) {
                 <p>
                   Total {tally.results.total} in {tally.results.fields} finished fields.
                 </p>
-                <ResultPanel results={tally.results} definition={definition} categories={tally.categories} />
+                <ResultPanel
+                  results={tally.results}
+                  definition={definition}
+                  categories={tally.categories}
+                  saidElsewhere={definition.cautions}
+                />
                 {definition.cautions.map((caution) => (
                   <Caution key={caution}>{caution}</Caution>
                 ))}

@@ -4,20 +4,20 @@ import type { Tally } from "#core/contract/records/tally.ts";
 import { needsFactor } from "#core/counting/inputs/field-area.ts";
 import { inputsAskedBy } from "#core/counting/inputs/tally-inputs.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
-import { objectiveWords } from "../../../parts/bench-words/train-words.ts";
 import { Caution } from "../../../parts/Caution.tsx";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../../parts/form/FormFrame.tsx";
 import { NumberField } from "../../../parts/form/NumberField.tsx";
 import { SelectField } from "../../../parts/form/SelectField.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
+import { firstPartsOf, TrainFields } from "../../../parts/form/TrainFields.tsx";
 import { type Form, useForm } from "../../../parts/form/use-form.ts";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import styles from "../CountShelf.module.css";
 import { EdgeRuleField } from "../methods/EdgeRuleField.tsx";
 import { KeyFields } from "../methods/KeyFields.tsx";
 import { type OfferedMethod, offeredMethods } from "../methods/offered-methods.ts";
-import { type CountValues, filledBy, partsOf, problemsOfCount, sendCount } from "./count-form.ts";
+import { type CountValues, filledBy, problemsOfCount, sendCount } from "./count-form.ts";
 
 export interface OpenCountFormProps {
   readonly methods: readonly CountMethod[];
@@ -39,7 +39,7 @@ export function OpenCountForm({ methods, microscopes, onOpened }: OpenCountFormP
       note: "",
       batch: "",
       ...filledBy(offered[0]),
-      ...partsOf(microscopes[0]),
+      ...firstPartsOf(microscopes[0]),
     },
     check: (values) => problemsOfCount(values, find(values.offeredId)),
     send: (values, requestId) => {
@@ -48,6 +48,7 @@ export function OpenCountForm({ methods, microscopes, onOpened }: OpenCountFormP
       return sendCount(client, values, chosen, requestId);
     },
     root: "tally",
+    fieldOf: (path) => path.replace(/^train\./, ""),
     onSaved: onOpened,
   });
   const chosen = find(form.values.offeredId);
@@ -95,7 +96,9 @@ function MethodFields({
         Counts: {definition.countingUnit}. Stops at: {definition.stopping.name}. Source: {definition.source} (
         {definition.standing}).
       </p>
-      {needsFactor(definition) ? <TrainFields form={form} microscopes={microscopes} /> : null}
+      {needsFactor(definition) ? (
+        <TrainFields form={form} microscopes={microscopes} title="Optical train" />
+      ) : null}
       {asked.length > 0 ? (
         <FieldGrid title="Area and volume">
           {asked.map(({ key, name, unit, required }) => (
@@ -130,36 +133,5 @@ function MethodFields({
         error={form.problems.find(({ path }) => path.startsWith("categories"))?.reason}
       />
     </>
-  );
-}
-
-function TrainFields({ form, microscopes }: { form: Form<CountValues>; microscopes: readonly Microscope[] }) {
-  const chosen = microscopes.find((one) => one.id === form.values.microscopeId);
-  const objectives = [...(chosen?.objectives ?? [])].sort((a, b) => a.position - b.position);
-  return (
-    <FieldGrid title="Optical train">
-      <SelectField
-        {...form.bind("microscopeId", "Microscope")}
-        choices={microscopes.map((one) => ({ value: one.id, words: one.name }))}
-        onChange={(id) =>
-          form.change((values) => ({ ...values, ...partsOf(microscopes.find((one) => one.id === id)) }))
-        }
-      />
-      <SelectField
-        {...form.bind("eyepieceId", "Eyepiece")}
-        choices={(chosen?.eyepieces ?? []).map((one) => ({ value: one.id, words: one.name }))}
-      />
-      <SelectField
-        {...form.bind("intermediateMagnification", "Intermediate magnification")}
-        choices={(chosen?.intermediateMagnifications ?? []).map((one) => ({ value: one, words: `${one}×` }))}
-      />
-      <SelectField
-        {...form.bind("objectiveId", "Objective")}
-        choices={objectives.map((one) => ({
-          value: one.id,
-          words: `${one.position} · ${objectiveWords(one)}`,
-        }))}
-      />
-    </FieldGrid>
   );
 }

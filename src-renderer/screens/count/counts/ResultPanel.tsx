@@ -12,10 +12,12 @@ export interface ResultPanelProps {
   readonly definition: CountMethodDefinition;
   /** Of the count itself: names may differ from the method's. */
   readonly categories: readonly CountCategory[];
+  /** Cautions that stand elsewhere on the page, always in sight. */
+  readonly saidElsewhere: readonly string[];
 }
 
 /** What the count says so far: how far to go, densities, intervals side by side, shares. */
-export function ResultPanel({ results, definition, categories }: ResultPanelProps) {
+export function ResultPanel({ results, definition, categories, saidElsewhere }: ResultPanelProps) {
   return (
     <div className={styles.results}>
       <Stopping results={results} name={definition.stopping.name} />
@@ -28,15 +30,14 @@ export function ResultPanel({ results, definition, categories }: ResultPanelProp
         rowKey={(row) => row.category}
         empty="No categories."
       />
-      <Remarks results={results} definition={definition} />
+      <Remarks cautions={results.cautions.filter((one) => !saidElsewhere.includes(one))} />
     </div>
   );
 }
 
-/** Cautions that come of what was counted; those of the method itself stand elsewhere, always in sight. */
-function Remarks({ results, definition }: Omit<ResultPanelProps, "categories">) {
-  const own = results.cautions.filter((caution) => !definition.cautions.includes(caution));
-  return own.map((caution) => (
+/** Cautions that come of what was counted. */
+function Remarks({ cautions }: { cautions: readonly string[] }) {
+  return cautions.map((caution) => (
     <p key={caution} className={styles.soft}>
       {caution}
     </p>
@@ -72,7 +73,7 @@ function neededWords(more: number | null, fields: number | null): string {
     : `${countedNoun(more, "more object")}, by the count alone.`;
 }
 
-function Densities({ results, categories }: Omit<ResultPanelProps, "definition">) {
+function Densities({ results, categories }: Pick<ResultPanelProps, "results" | "categories">) {
   const { densities, missing } = results;
   const [total, ...rest] = densities;
   if (missing !== null) {

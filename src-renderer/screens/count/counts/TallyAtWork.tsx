@@ -40,6 +40,7 @@ export function TallyAtWork({ context, live, onReload }: TallyAtWorkProps) {
   const clock = useClock(live);
   const takeRow = useRowMeasuredAside(live, tally.id);
   const { definition, version } = context.method;
+  const cautions = [...definition.cautions, ...tally.trainCautions];
 
   const measure = useCallback(() => {
     const { id, linkedSheetId } = store.state().tally;
@@ -100,10 +101,15 @@ export function TallyAtWork({ context, live, onReload }: TallyAtWorkProps) {
           <CountKeyBar />
         </div>
         <div className={styles.right}>
-          <Cautions cautions={definition.cautions} />
+          <Cautions cautions={cautions} />
           {/* biome-ignore lint/a11y/noNoninteractiveTabindex: the results scroll, so they must be reached by keyboard */}
           <section className={styles.scroll} aria-label="Results so far" tabIndex={0}>
-            <ResultPanel results={results} definition={definition} categories={tally.categories} />
+            <ResultPanel
+              results={results}
+              definition={definition}
+              categories={tally.categories}
+              saidElsewhere={cautions}
+            />
           </section>
         </div>
       </div>

@@ -6,7 +6,6 @@ import type {
   CountMethodDefinition,
   InputKey,
 } from "#core/contract/records/count-method.ts";
-import type { Microscope } from "#core/contract/records/microscope.ts";
 import { Reason } from "#core/contract/records/primitives.ts";
 import { NewTally, type Tally } from "#core/contract/records/tally.ts";
 import type { Reply } from "#core/contract/reply.ts";
@@ -16,19 +15,16 @@ import { requireCategories } from "#core/counting/methods/count-method-check.ts"
 import { InputError } from "#core/quantity/input-error.ts";
 import { problemsBySchema, problemsOfNumbers } from "../../../parts/form/form-checks.ts";
 import type { FieldErrors } from "../../../parts/form/form-values.ts";
+import type { TrainValues } from "../../../parts/form/TrainFields.tsx";
 import type { OfferedMethod } from "../methods/offered-methods.ts";
 
 /** What is typed into the form of a new count. */
-export interface CountValues {
+export interface CountValues extends TrainValues {
   readonly sample: string;
   readonly customer: string;
   readonly note: string;
   readonly batch: string;
   readonly offeredId: string;
-  readonly microscopeId: string;
-  readonly eyepieceId: string;
-  readonly intermediateMagnification: string;
-  readonly objectiveId: string;
   readonly inputs: Readonly<Partial<Record<InputKey, string>>>;
   readonly categories: readonly CountCategory[];
   readonly edgeRuleId: string;
@@ -43,19 +39,6 @@ export function filledBy(
     inputs: offered?.definition.suggestedInputs ?? {},
     categories: offered?.definition.categories ?? [],
     edgeRuleId: offered?.definition.edgeRuleId ?? "",
-  };
-}
-
-/** The first eyepiece, step and objective of a stand; nothing when there is no stand. */
-export function partsOf(
-  microscope: Microscope | undefined,
-): Pick<CountValues, "microscopeId" | "eyepieceId" | "intermediateMagnification" | "objectiveId"> {
-  const byPosition = [...(microscope?.objectives ?? [])].sort((a, b) => a.position - b.position);
-  return {
-    microscopeId: microscope?.id ?? "",
-    eyepieceId: microscope?.eyepieces[0]?.id ?? "",
-    intermediateMagnification: microscope?.intermediateMagnifications[0] ?? "",
-    objectiveId: byPosition[0]?.id ?? "",
   };
 }
 

@@ -42,6 +42,7 @@ export function liveResults(
     factor: around.factor,
     fields: fields.map(fieldCounts),
     lastFieldCounted: tally.lastFieldCounted,
+    trainCautions: tally.trainCautions,
     seconds: secondsCounted(tally, nowMs),
   });
 }

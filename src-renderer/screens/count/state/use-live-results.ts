@@ -12,11 +12,12 @@ type Around = Pick<TallyContext, "method" | "factor">;
 
 /** True when nothing that results follow from has changed; a stored press changes the record, not the counts. */
 function sameGround(a: CountingState, b: CountingState): boolean {
-  const { inputs, categories, state } = b.tally;
+  const { inputs, categories, state, trainCautions } = b.tally;
   return (
     a.fields === b.fields &&
     a.tally.inputs === inputs &&
     a.tally.categories === categories &&
+    a.tally.trainCautions === trainCautions &&
     a.tally.state === state
   );
 }

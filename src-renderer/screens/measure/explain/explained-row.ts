@@ -6,11 +6,11 @@ import type { FlagKey } from "#core/vocabulary/flag.ts";
 import type { GridColumn } from "../../../grid/grid-columns.ts";
 import type { RowView } from "../../../grid/row-view.ts";
 import {
-  flagSurroundings,
   labelInCell,
   type MeasuredDimension,
   measuredDimension,
   type Surroundings,
+  surroundingsHere,
 } from "../measured-dimension.ts";
 
 /** A flag of one dimension of the row at the cursor, with the numbers behind it. */
@@ -75,7 +75,7 @@ function factsOf(
   const { train, readings, record } = measured;
   if (!train) return new Map();
   try {
-    const surroundings = flagSurroundings({ train, ...of }, calibration, around);
+    const surroundings = surroundingsHere({ train, ...of }, calibration, around);
     return new Map(explainFlags(readings, record, surroundings).map(({ flag, facts }) => [flag, facts]));
   } catch (error) {
     if (error instanceof InputError) return new Map();
