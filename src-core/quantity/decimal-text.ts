@@ -49,6 +49,12 @@ export function readDecimal(field: string, typed: string): TypedDecimal {
   return { typed, text, value: new Decimal(text), places: fraction.length };
 }
 
+/** Why text that is still being typed can no longer become a number; null while it can, and while it is empty. */
+export function whyNoNumber(typed: string): string | null {
+  const trimmed = typed.trim();
+  return TYPED.test(trimmed) ? null : whyUnreadable(trimmed);
+}
+
 /** The decimal behind stored canonical text. @throws InputError when the text is not canonical */
 export function decimalOfText(field: string, text: string): Decimal {
   if (!CANONICAL.test(text)) throw new InputError(field, `is not a stored decimal: “${text.slice(0, 40)}”`);

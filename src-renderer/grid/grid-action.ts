@@ -49,7 +49,6 @@ export type KeyAction =
   | { readonly type: "redo" }
   | { readonly type: "waiting" }
   | { readonly type: "struck" }
-  | { readonly type: "badCharacter"; readonly character: string }
   | { readonly type: "numLockOff" };
 
 /** What the window tells the grid beside keys. */

@@ -25,8 +25,8 @@ interface Binding {
   readonly keys: readonly string[];
   readonly modes: readonly Mode[];
   readonly places?: readonly Place[];
-  /** `empty`: only while the editor is empty or untouched; `no mark`: only while its text has no decimal mark. */
-  readonly when?: "empty" | "no mark";
+  /** `empty`: only while the editor is empty or untouched. */
+  readonly when?: "empty";
   readonly answer: (key: string) => KeyAnswer;
 }
 
@@ -131,20 +131,15 @@ export const GRID_KEYS: readonly Binding[] = [
 
   { keys: ["digit", "mark"], modes: ["navigate"], places: ["reading"], answer: into({ type: "typeOver" }) },
   { keys: ["digit"], modes: ["replace"], places: ["reading"], answer: into(null) },
-  { keys: ["mark"], modes: ["replace"], places: ["reading"], when: "empty", answer: into(null) },
-  { keys: ["mark"], modes: ["replace"], places: ["reading"], when: "no mark", answer: into(null) },
+  { keys: ["mark"], modes: ["replace"], places: ["reading"], answer: into(null) },
   {
     keys: ["letter"],
     modes: ["navigate"],
     places: ["reading", "computed"],
     answer: into({ type: "goTo", place: "label" }),
   },
-  {
-    keys: ["printable"],
-    modes: ["navigate", "replace"],
-    places: ["reading"],
-    answer: (key) => act({ type: "badCharacter", character: key })(),
-  },
+  // What is no part of a number lands too, so that the reading is refused as typed and never as something else.
+  { keys: ["printable"], modes: ["navigate"], places: ["reading"], answer: into({ type: "typeOver" }) },
   { keys: ["printable"], modes: ["navigate"], places: ["text"], answer: into({ type: "typeOver" }) },
   { keys: ["printable"], modes: OPEN, answer: into(null) },
   { keys: ["printable"], modes: ["navigate"], places: ["waiting"], answer: act({ type: "waiting" }) },
@@ -190,11 +185,6 @@ function modeOf(state: Pick<GridState, "turret" | "editing">): Mode {
 const isUntouched = (editing: Editing | null): boolean =>
   editing === null || editing.text === "" || !editing.touched;
 
-function holds(when: Binding["when"], editing: Editing | null): boolean {
-  if (when === undefined) return true;
-  return when === "empty" ? isUntouched(editing) : !/[.,]/.test(editing?.text ?? "");
-}
-
 /**
  * What a key does in a state. Null: not the grid's key; leave it to the browser and the program.
  */
@@ -212,7 +202,7 @@ export function answerKey(
     (binding) =>
       binding.modes.includes(mode) &&
       (binding.places?.includes(place) ?? true) &&
-      holds(binding.when, state.editing) &&
+      (binding.when === undefined || isUntouched(state.editing)) &&
       binding.keys.some((key) => names.includes(key)),
   );
   const answer = found?.answer(facts.key) ?? null;

@@ -6,7 +6,7 @@ import { type GridColumn, isInLoop } from "./grid-columns.ts";
 import type { GridEffect, NewId, Step } from "./grid-effect.ts";
 import { andThen, remark, step } from "./grid-effect.ts";
 import type { GridState } from "./grid-state.ts";
-import { activeCell, cellKey, columnAt, firstReading, PAGE_ROWS, recordAt } from "./grid-state.ts";
+import { columnAt, firstReading, PAGE_ROWS, recordAt } from "./grid-state.ts";
 import { NUMLOCK_OFF } from "./key-facts.ts";
 import { nextSpecimen } from "./label-numbering.ts";
 import {
@@ -114,15 +114,6 @@ function isEmptyCoordinate(state: GridState): boolean {
   return columnAt(state, column)?.kind === "stage" && cellTextAt(state, row, column).status === "empty";
 }
 
-function badCharacter(state: GridState, character: string): GridState {
-  const cell = activeCell(state);
-  const key = cell ? cellKey(cell.rowId, cell.column.key) : null;
-  const again = /[.,]/.test(character)
-    ? "There is a decimal mark already"
-    : `“${character}” is no part of a number`;
-  return remark(state, `${again}: Enter takes the reading, Escape forgets it.`, key);
-}
-
 const steps: Steps = {
   move: (state, { by }, newId) =>
     taking(state, newId, (taken) => step(moveCursor(withoutSelection(taken), by))),
@@ -165,7 +156,6 @@ const steps: Steps = {
   redo: (state, _action, newId) => enqueue(state, { kind: "redo", requestId: newId() }),
   waiting: (state) => step(remark(state, "This row is still being fetched: type again in a moment.")),
   struck: (state) => step(saidStruck(state)),
-  badCharacter: (state, { character }) => step(badCharacter(state, character)),
   numLockOff: (state) => step(remark(state, NUMLOCK_OFF)),
 
   typed: (state, { text }) => typedText(state, text),

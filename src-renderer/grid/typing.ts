@@ -1,4 +1,4 @@
-import { readDecimal } from "#core/quantity/decimal-text.ts";
+import { readDecimal, whyNoNumber } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import { cellTextAt, keptText, rowParts } from "./cell-text.ts";
 import { cellOf, type GridColumn, isEditable } from "./grid-columns.ts";
@@ -40,7 +40,9 @@ export function saidStruck(state: GridState): GridState {
 const keyOf = (cell: { readonly rowId: string; readonly column: GridColumn }): string =>
   cellKey(cell.rowId, cell.column.key);
 
-/** The editor's text has changed. */
+const MEND = "Backspace takes back a character, Escape the reading.";
+
+/** The editor's text has changed. What cannot become a number is said at once, and kept as typed. */
 export function typedText(state: GridState, text: string): Step {
   const cell = activeCell(state);
   if (!state.editing || !cell || state.editing.text === text) return step(state);
@@ -51,7 +53,8 @@ export function typedText(state: GridState, text: string): Step {
     remark: atCell ? null : state.remark,
   };
   if (cell.column.kind !== "reading") return step(next);
-  return step(next, {
+  const why = whyNoNumber(text);
+  return step(why === null ? next : remark(next, `“${text}” ${why}. ${MEND}`, keyOf(cell)), {
     type: "keepDraft",
     rowId: cell.rowId,
     cell: cellOf(cell.column),

@@ -91,7 +91,7 @@ const PLACES: readonly Place[] = [
       await page.getByRole("grid").waitFor();
       if ((await person.cell(1, 3).textContent()) === "") await person.take("23.0", "51.5", "50", "45");
       await person.press("4", "x");
-      await page.getByText("is no part of a number").first().waitFor();
+      await page.getByText("not part of a number").first().waitFor();
     },
   },
   ...SCREENS.filter((screen) => !["bench", "calibrate", "measure"].includes(screen)).map((screen) => ({

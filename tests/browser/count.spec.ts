@@ -1,6 +1,7 @@
 import { expect, type Page, test } from "@playwright/test";
 import type { TallyEvent } from "#core/contract/records/tally.ts";
 import { replayEvents } from "#core/counting/inputs/tally-counts.ts";
+import { HAEMOCYTOMETER } from "#core/counting/methods/ready-bench-methods.ts";
 import { POLLEN_MARKER } from "#core/counting/methods/ready-pollen-methods.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
@@ -49,6 +50,14 @@ async function goOnWithCount(): Promise<void> {
   await person.press("F7");
   await page.getByText("Keys count.").waitFor();
 }
+
+/** Ruled squares of a chamber: every field enters the density, no factor does. */
+const FIELDS_OF_A_CHAMBER = {
+  ...POLLEN_MARKER,
+  name: "Squares of a chamber",
+  area: HAEMOCYTOMETER.area,
+  density: HAEMOCYTOMETER.density,
+};
 
 async function openPollenCount(): Promise<string> {
   const tallyId = await seededCount(page, POLLEN_MARKER);
@@ -269,7 +278,10 @@ test("fields of a closed count are drawn, entered without seeing the first resul
   await pad.rush("1122⏎112⏎");
   await expectFigure(page, "stored", 9);
   await person.activate(page.getByRole("button", { name: "Close the count …" }));
+  await page.getByText("Field 3 is empty.").waitFor();
   await person.press("Enter");
+  await page.getByRole("dialog").waitFor();
+  await person.press("1");
   await page.getByRole("heading", { name: "Results" }).waitFor();
   await person.fill("Share of the fields", "1");
   await person.press("Control+Enter");
@@ -286,4 +298,41 @@ test("fields of a closed count are drawn, entered without seeing the first resul
   }
   await person.activate(page.getByRole("button", { name: /^Finish and compare/ }));
   await expect(page.getByRole("row", { name: /^total/ })).toContainText(/7\s*7/);
+});
+
+test("the last, empty field counts or not, as one key says, and the trail tells which", async () => {
+  for (const [answer, finished] of [
+    ["2", 2],
+    ["1", 3],
+  ] as const) {
+    const tallyId = await seededCount(page, FIELDS_OF_A_CHAMBER);
+    await page.reload();
+    await goOnWithCount();
+    await pad.rush("111⏎11⏎");
+    await expectFigure(page, "stored", 7);
+    await person.activate(page.getByRole("button", { name: "Close the count …" }));
+    await page.getByText("Field 3 is empty.").waitFor();
+    await person.press(answer);
+    await page.getByText(`Total 5 in ${finished} finished fields.`).waitFor();
+    const lines = await callFrom(page, "trail.page", { before: null, count: 20 });
+    const told = lines.find(({ act, subjectId }) => act === "tallies.close" && subjectId === tallyId);
+    expect(JSON.parse(told?.detail ?? "{}")).toMatchObject({
+      lastFieldCounted: answer === "1",
+      lastField: { number: 3, objects: "0" },
+    });
+  }
+});
+
+test("a number that its key cannot take is refused with its digits, and a half is taken where it may be", async () => {
+  const tallyId = await openPollenCount();
+  await pad.type("+3.4+1");
+  await expect(page.getByRole("status").first()).toContainText("takes whole and half numbers, not 3.4");
+  await expectFigure(page, "total", 0);
+  await pad.type("-+3.5+1");
+  await expectFigure(page, "total", 3.5);
+  await pad.type("+3.5+2");
+  await expect(page.getByRole("status").first()).toContainText("takes whole numbers, not 3.5");
+  await pad.type("-2");
+  await expectFigure(page, "total", 4.5);
+  expect((await eventsOf(page, tallyId)).map(({ weight }) => weight)).toEqual(["3.5", "1"]);
 });

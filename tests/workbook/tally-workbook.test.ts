@@ -72,7 +72,10 @@ async function exported(tallyId: string, format: ExportFormat): Promise<string> 
 }
 
 const evenly = (counts: readonly number[], key: string, other = "greens") =>
-  counts.map((count, i) => ({ [key]: String(count), ...(i % 3 === 0 ? { [other]: "1" } : {}) }));
+  counts.map((count, i) => ({
+    ...(count === 0 ? {} : { [key]: String(count) }),
+    ...(i % 3 === 0 ? { [other]: "1" } : {}),
+  }));
 const EVEN = [7, 5, 9, 6, 8, 4, 7, 10, 6, 8, 5, 7];
 const CLUMPED = [1, 2, 14, 2, 1, 11, 3, 1, 9, 20];
 /** All counts and inputs invented. */

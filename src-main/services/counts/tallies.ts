@@ -1,6 +1,7 @@
 import type { CallName, ParsedInput } from "#core/contract/calls.ts";
 import type { OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Tally } from "#core/contract/records/tally.ts";
+import { keysOfKind, objectsIn } from "#core/counting/inputs/tally-counts.ts";
 import { requireReadableInputs } from "#core/counting/inputs/tally-inputs.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
@@ -98,8 +99,11 @@ function close(acting: Acting, tally: Tally, lastFieldCounted: boolean): Tally {
   const closed: Tally = { ...ended, state: "closed", closedAt: acting.at, closedBy: acting.by.id, results };
   updateTally(acting.db, closed);
   const { secondsBefore: seconds } = closed;
+  const last = fieldsOfTally(acting.db, tally.id, tally.currentField).at(-1);
+  const objects = objectsIn(last ?? { counts: {}, presses: {} }, keysOfKind(tally.categories, "object"));
   anchorEvents(acting, tally.id, headOf(acting, tally), "tallies.close", {
     lastFieldCounted,
+    lastField: { number: tally.currentField, objects: String(objects) },
     seconds,
     results,
   });

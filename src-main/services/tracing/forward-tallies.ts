@@ -16,7 +16,13 @@ import { type ReachedCalibration, type ResolvedScope, resolveScope } from "./tra
 type Replacement = ReachedCalibration["replacement"];
 
 function headOf(tally: Tally): TallyHead {
-  const { results: _results, categories: _categories, inputs: _inputs, trainCautions: _said, ...head } = tally;
+  const {
+    results: _results,
+    categories: _categories,
+    inputs: _inputs,
+    trainCautions: _said,
+    ...head
+  } = tally;
   return head;
 }
 

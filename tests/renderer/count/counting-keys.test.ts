@@ -66,6 +66,19 @@ describe("the pad", () => {
     expect(type("NumpadAdd", ...Array.from({ length: 7 }, () => "Numpad9"))).toEqual(["refuse"]);
   });
 
+  it("a decimal is what was typed or refused, never other digits", () => {
+    const number = (...codes: string[]) => ["NumpadAdd", ...codes, "NumpadAdd"];
+    const [three, mark, four, five] = ["Numpad3", "NumpadDecimal", "Numpad4", "Numpad5"];
+    expect(type(...number(three, mark, four), "Numpad1")).toEqual(["refuse"]);
+    expect(type(...number(three, mark, five), "Numpad1")).toEqual(["3.5 pinus"]);
+    expect(type(...number(three, mark, five), "Numpad2")).toEqual(["refuse"]);
+    expect(type("NumpadAdd", three, mark, mark)).toEqual(["refuse"]);
+    expect(type("NumpadAdd", "Numpad1", "KeyE", five)).toEqual(["refuse"]);
+    expect(type("NumpadAdd", three, "NumpadMultiply", "Numpad1")).toEqual(["refuse"]);
+    expect(type(...number(three), "NumpadAdd")).toEqual(["refuse"]);
+    expect(type(...number(mark))).toEqual(["refuse"]);
+  });
+
   it("Enter begins a field, but not while a number waits for its key", () => {
     expect(type("NumpadEnter", "Enter", "NumpadAdd", "Numpad4", "NumpadEnter")).toEqual([
       "field",

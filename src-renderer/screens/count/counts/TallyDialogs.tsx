@@ -1,20 +1,13 @@
-import { useState } from "react";
 import type { Tally } from "#core/contract/records/tally.ts";
-import type { CallError, Reply } from "#core/contract/reply.ts";
-import { countsByFields } from "#core/counting/inputs/field-area.ts";
-import { useClient } from "../../../bridge/bridge-context.tsx";
-import { newRequestId } from "../../../bridge/request-id.ts";
-import { Button } from "../../../parts/Button.tsx";
 import { Dialog } from "../../../parts/layout/Dialog.tsx";
-import { Notice } from "../../../parts/Notice.tsx";
 import { SoundSettingsForm } from "../../../sound/SoundSettingsForm.tsx";
 import type { LiveTally } from "../state/live-tallies.ts";
 import type { TallyContext } from "../state/tally-context.ts";
+import { CloseDialog } from "./CloseDialog.tsx";
 import { InputsForm } from "./InputsForm.tsx";
 import { KeysForm } from "./KeysForm.tsx";
 import { LinkSheetForm } from "./LinkSheetForm.tsx";
 import { PositionForm } from "./PositionForm.tsx";
-import styles from "./TallyAtWork.module.css";
 
 export type TallyQuestion = "close" | "keys" | "inputs" | "link" | "sound" | "position";
 
@@ -84,53 +77,4 @@ export function TallyDialogs({ question, context, live, onClose, onReload }: Tal
         </Dialog>
       );
   }
-}
-
-interface CloseDialogProps {
-  readonly context: TallyContext;
-  readonly live: LiveTally;
-  readonly onClosed: (tally: Tally) => void;
-  readonly onClose: () => void;
-}
-
-function CloseDialog({ context, live, onClosed, onClose }: CloseDialogProps) {
-  const client = useClient();
-  const [requestId] = useState(newRequestId);
-  const [error, setError] = useState<CallError | null>(null);
-  const [busy, setBusy] = useState(false);
-  const { store } = live;
-  const field = store.state().fields.length;
-  const byFields = countsByFields(context.method.definition);
-  const close = async (lastFieldCounted: boolean): Promise<void> => {
-    setBusy(true);
-    await store.settled();
-    const tallyId = store.state().tally.id;
-    const reply: Reply<Tally> = await client("tallies.close", { requestId, tallyId, lastFieldCounted });
-    setBusy(false);
-    if (reply.ok) onClosed(reply.value);
-    else setError(reply.error);
-  };
-  return (
-    <Dialog title="Close the count?" onClose={onClose}>
-      <div className={styles.question}>
-        <p>
-          Its results are frozen; opening it again needs a reason.
-          {byFields
-            ? ` Was field ${field} counted to its end? If not, its objects are part of no density.`
-            : ""}
-        </p>
-        {error ? <Notice kind="fault" live title={error.message} hint={error.hint} /> : null}
-        <p className={styles.answers}>
-          <Button look="main" autoFocus disabled={busy} onClick={() => void close(true)}>
-            {byFields ? `Close: field ${field} is finished` : "Close the count"}
-          </Button>
-          {byFields ? (
-            <Button disabled={busy} onClick={() => void close(false)}>
-              Close: field {field} is not finished
-            </Button>
-          ) : null}
-        </p>
-      </div>
-    </Dialog>
-  );
 }

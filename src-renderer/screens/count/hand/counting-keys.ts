@@ -65,25 +65,51 @@ export function isOnKeypad(code: string): boolean {
   return code.startsWith("Numpad");
 }
 
-function numberTyped(prefix: Extract<PadPrefix, { kind: "number" }>, code: string): PadCommand | null {
+const MARK_CODES: readonly string[] = ["NumpadDecimal", "NumpadComma", "Period", "Comma"];
+/** Keys that type something; while a number is being typed they belong to it or are refused. */
+const TYPES =
+  /^(?:Key[A-Z]|Digit[0-9]|Numpad[0-9]|Minus|Equal|Semicolon|Quote|Backquote|Slash|Bracket\w+|Backslash|Space)$/;
+const GIVE_UP = "press - to give it up";
+
+/** A key while a number is typed: a digit or the mark joins it as typed; what cannot join it is refused. */
+function numberTyped(
+  prefix: Extract<PadPrefix, { kind: "number" }>,
+  code: string,
+  isCategory: boolean,
+): PadCommand | null {
   if (prefix.complete) return null;
   const digit = DIGIT.exec(code)?.[1];
-  if (digit === undefined) return null;
-  const typed = prefix.typed === "0" ? digit : prefix.typed + digit;
+  const isMark = MARK_CODES.includes(code);
+  if (digit === undefined && !isMark) {
+    if (isCategory || !TYPES.test(code)) return null;
+    return {
+      kind: "refuse",
+      words: `“${keyWords(code)}” is no part of the number ${prefix.typed}: ${GIVE_UP}.`,
+    };
+  }
+  if (isMark && prefix.typed.includes(".")) {
+    return { kind: "refuse", words: `${prefix.typed} has a decimal mark already: ${GIVE_UP}.` };
+  }
+  const typed = prefix.typed + (digit ?? ".");
   if (typed.length > LONGEST_NUMBER) {
     return { kind: "refuse", words: "A colony of a million objects or more can't be taken: - starts again." };
   }
   return { kind: "prefix", prefix: { ...prefix, typed } };
 }
 
+const NOTHING_TYPED: PadCommand = {
+  kind: "refuse",
+  words: "Type the number of objects first, or - to give it up.",
+};
+
 function numberKey(prefix: PadPrefix): PadCommand {
   if (prefix.kind !== "number") {
     return { kind: "prefix", prefix: { kind: "number", typed: "", complete: false } };
   }
-  if (prefix.complete) return { kind: "prefix", prefix: { kind: "number", typed: "", complete: false } };
-  if (Number(prefix.typed) === 0) {
-    return { kind: "refuse", words: "Type the number of objects first, or - to give it up." };
+  if (prefix.complete) {
+    return { kind: "refuse", words: `${prefix.typed} is waiting for its key: press it, or ${GIVE_UP}.` };
   }
+  if (!(Number(prefix.typed) > 0)) return NOTHING_TYPED;
   return { kind: "prefix", prefix: { ...prefix, complete: true } };
 }
 
@@ -94,10 +120,13 @@ function pressOf(category: CountCategory, prefix: PadPrefix): PadCommand {
       : { kind: "refuse", words: `“${category.name}” does not take halves: press its key alone.` };
   }
   if (prefix.kind === "one") return { kind: "press", category, weight: "1" };
-  if (Number(prefix.typed) === 0) {
-    return { kind: "refuse", words: "Type the number of objects first, or - to give it up." };
+  const { typed } = prefix;
+  if (!(Number(typed) > 0)) return NOTHING_TYPED;
+  if (!Number.isInteger(Number(typed) * (category.halves ? 2 : 1))) {
+    const takes = category.halves ? "whole and half numbers" : "whole numbers";
+    return { kind: "refuse", words: `“${category.name}” takes ${takes}, not ${typed}: ${GIVE_UP}.` };
   }
-  return { kind: "press", category, weight: String(Number(prefix.typed)) };
+  return { kind: "press", category, weight: typed };
 }
 
 function fixedKey(code: string, prefix: PadPrefix): PadCommand | null {
@@ -112,6 +141,12 @@ function fixedKey(code: string, prefix: PadPrefix): PadCommand | null {
   }
   if (code === NUMBER_CODE) return numberKey(prefix);
   if (code === HALF_CODE) {
+    if (prefix.kind === "number") {
+      return {
+        kind: "refuse",
+        words: `½ is no part of a number: type ${prefix.typed || "3"}.5, or ${GIVE_UP}.`,
+      };
+    }
     return { kind: "prefix", prefix: prefix.kind === "half" ? NO_PREFIX : { kind: "half" } };
   }
   return code === MEASURE_CODE ? { kind: "measure" } : null;
@@ -129,7 +164,7 @@ export function padCommand(
   if (held) return null;
   const category = categories.find((one) => one.keyCode === code);
   const fixed = category ? null : fixedKey(code, prefix);
-  const digit = prefix.kind === "number" ? numberTyped(prefix, code) : null;
+  const digit = prefix.kind === "number" ? numberTyped(prefix, code, category !== undefined) : null;
   const command = digit ?? fixed ?? (category ? pressOf(category, prefix) : null);
   if (command && repeat) {
     return { kind: "refuse", words: "A key held down counts once: the repeats were left out." };
