@@ -12,6 +12,8 @@ export interface SmallTrendProps {
   /** Shared by all that stand side by side, so that they can be compared by eye. */
   readonly days: readonly [number, number];
   readonly percent: readonly [number, number];
+  /** What the line at 0 is. */
+  readonly line: string;
 }
 
 const WIDTH = 460;
@@ -24,7 +26,7 @@ const BOTTOM = 28;
 const MOST_DATES = 4;
 
 /** Days and per cent that hold all series, with a little air. */
-export function commonSpans(all: readonly SeriesTrend[]): Pick<SmallTrendProps, "days" | "percent"> {
+export function commonSpans(all: readonly SeriesTrend[]): Omit<SmallTrendProps, "series" | "line"> {
   let [first, last] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   let most = 0.05;
   for (const { points } of all) {
@@ -42,8 +44,8 @@ export function commonSpans(all: readonly SeriesTrend[]): Pick<SmallTrendProps, 
 const withSign = (value: number, places: number): string =>
   `${value > 0 ? "+" : value < 0 ? "−" : ""}${Math.abs(value).toFixed(places)} %`;
 
-/** One history among others: change from its own mean, on axes that all share. */
-export function SmallTrend({ series, days, percent }: SmallTrendProps) {
+/** One history among others: change from the line, on axes that all share. */
+export function SmallTrend({ series, days, percent, line }: SmallTrendProps) {
   const id = useId();
   const x = scaleLinear(days, [LEFT, WIDTH - RIGHT]);
   const y = scaleLinear(percent, [HEIGHT - BOTTOM, TOP]);
@@ -64,6 +66,7 @@ export function SmallTrend({ series, days, percent }: SmallTrendProps) {
     >
       <title id={`${id}-t`}>{series.title}</title>
       <desc id={`${id}-d`}>
+        {`The line at 0 is ${line}. `}
         {series.points
           .map(({ date, percent: change }) => `${date}: ${withSign(Number(change), 2)}`)
           .join(". ")}
@@ -74,6 +77,9 @@ export function SmallTrend({ series, days, percent }: SmallTrendProps) {
       />
       <path className={marks.axis} d={`M${LEFT} ${TOP}V${HEIGHT - BOTTOM}H${WIDTH - RIGHT}`} />
       <path className={marks.centre} d={`M${LEFT} ${y(0)}H${WIDTH - RIGHT}`} />
+      <text className={marks.axisText} textAnchor="end" x={WIDTH - RIGHT} y={y(0) - 4}>
+        {line}
+      </text>
       {ticks.map((tick) => (
         <text key={tick} className={marks.axisText} textAnchor="end" x={LEFT - 6} y={y(tick)} dy="0.34em">
           {withSign(tick, places)}

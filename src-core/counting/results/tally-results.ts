@@ -252,7 +252,20 @@ function stillNeededOf({ definition }: TallyGround, counted: Counted): TallyResu
   return { precision, objects, fields: fields?.stillNeeded ?? null };
 }
 
-function cautionsOf(ground: TallyGround, counted: Counted, warning: string | null): string[] {
+/** Below this many fields t is so large that U says more of the fewness than of the count; a choice. */
+const FEW_FIELDS = 5;
+
+function fewFieldsCaution({ densities }: Densities, fields: number): string[] {
+  const degrees = densities[0]?.degreesOfFreedom;
+  if (degrees === undefined || degrees + 1 >= FEW_FIELDS) return [];
+  const counted = countedNoun(fields, "field");
+  return [
+    `U rests on the scatter between ${counted}, which so few show badly: more fields make it much smaller.`,
+  ];
+}
+
+function cautionsOf(ground: TallyGround, counted: Counted, found: Densities): string[] {
+  const { warning } = found;
   const { definition, categories, lastFieldCounted, trainCautions = [] } = ground;
   const cautions = [...definition.cautions, ...trainCautions];
   if (warning) cautions.push(warning);
@@ -269,7 +282,7 @@ function cautionsOf(ground: TallyGround, counted: Counted, warning: string | nul
       `${countedNoun(counted.inHand, "object lies", "objects lie")} in a field that is not finished; no density holds them.`,
     );
   }
-  return cautions;
+  return [...cautions, ...fewFieldsCaution(found, counted.done.length)];
 }
 
 /**
@@ -279,7 +292,8 @@ function cautionsOf(ground: TallyGround, counted: Counted, warning: string | nul
  */
 export function tallyResults(ground: TallyGround): TallyResults {
   const counted = countedOf(ground);
-  const { densities, missing, warning } = densitiesOrWhy(ground, counted);
+  const found = densitiesOrWhy(ground, counted);
+  const { densities, missing } = found;
   const { total, perField } = counted;
   const garwood = garwoodInterval(total);
   const dispersion = perField.length < 2 ? null : dispersionTest(perField);
@@ -302,6 +316,6 @@ export function tallyResults(ground: TallyGround): TallyResults {
     dispersion: dispersion ? dispersionRecord(dispersion) : null,
     stopping: stoppingOf(ground, counted),
     stillNeeded: stillNeededOf(ground, counted),
-    cautions: cautionsOf(ground, counted, warning),
+    cautions: cautionsOf(ground, counted, found),
   };
 }

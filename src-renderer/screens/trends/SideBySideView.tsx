@@ -26,6 +26,14 @@ const LABELS: Readonly<Record<View, string>> = {
   micrometer: "Stage micrometer",
 };
 
+const OWN = { lead: "Change from each one’s own mean, the line at 0", line: "its own mean" };
+/** What the line of a view is: people are set against the mean of all who calibrated the train. */
+const LINES: Readonly<Record<View, { readonly lead: string; readonly line: string }>> = {
+  microscope: OWN,
+  micrometer: OWN,
+  people: { lead: "Change from the mean of all people, the line at 0", line: "mean of all people" },
+};
+
 function subjectsOf(
   view: View,
   overview: BenchOverview,
@@ -77,11 +85,11 @@ function Together({ view, id }: { view: View; id: string }) {
           ))}
         </ul>
       </Panel>
-      <Panel title={title} lead="Change from each one’s own mean, with U, on the same axes.">
+      <Panel title={title} lead={`${LINES[view].lead}, with U, on the same axes.`}>
         {series.length === 0 ? (
           <p>No calibration yet.</p>
         ) : (
-          <SeriesCards series={series} openable={view !== "people"} />
+          <SeriesCards series={series} openable={view !== "people"} line={LINES[view].line} />
         )}
       </Panel>
       <SeriesTable title={title} series={series} />
@@ -89,7 +97,15 @@ function Together({ view, id }: { view: View; id: string }) {
   );
 }
 
-function SeriesCards({ series, openable }: { series: SideBySide["series"]; openable: boolean }) {
+function SeriesCards({
+  series,
+  openable,
+  line,
+}: {
+  series: SideBySide["series"];
+  openable: boolean;
+  line: string;
+}) {
   const navigation = useNavigation();
   const spans = commonSpans(series);
   return (
@@ -117,7 +133,7 @@ function SeriesCards({ series, openable }: { series: SideBySide["series"]; opena
               <UnbrokenDates text={one.standing.why} />
             </p>
           ) : null}
-          <SmallTrend series={one} {...spans} />
+          <SmallTrend series={one} {...spans} line={line} />
         </li>
       ))}
     </ul>

@@ -14,6 +14,8 @@ import { TextField } from "../../../parts/form/TextField.tsx";
 import { useForm } from "../../../parts/form/use-form.ts";
 import { Notice } from "../../../parts/Notice.tsx";
 import {
+  asCorrected,
+  type CertificateTyped,
   certificateInput,
   certificateProblems,
   EMPTY_CERTIFICATE,
@@ -38,10 +40,11 @@ export interface CertificateFormProps {
 export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: CertificateFormProps) {
   const client = useClient();
   const [blind, setBlind] = useState(false);
+  const [before] = useState(() => (replaces ? asCorrected(replaces) : null));
   const form = useForm({
     id: replaces ? `replace-${replaces.id}` : `certificate-${micrometer.id}`,
     what: "the certificate you began to enter",
-    initial: EMPTY_CERTIFICATE,
+    initial: before ?? EMPTY_CERTIFICATE,
     root: "certificate",
     check: (typed) => ({
       ...certificateProblems(micrometer.id, typed),
@@ -61,6 +64,11 @@ export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: Cer
     onSaved,
   });
   const { values } = form;
+  /** A field of the certificate; while it holds what the corrected one held, it says so in the place of its hint. */
+  const bind = (path: keyof CertificateTyped, label: string, hint?: string) => {
+    const isAsBefore = before !== null && before[path] !== "" && values[path] === before[path];
+    return { ...form.bind(path, label), hint: isAsBefore ? `As on ${replaces?.number}.` : hint };
+  };
   const valueTitle = values.sign === "" ? "Second column" : capital(SIGN_WORDS[values.sign].short);
   return (
     <FormFrame
@@ -72,7 +80,8 @@ export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: Cer
       {replaces ? (
         <>
           <Notice kind="care" title={`It takes the place of ${replaces.number}, which is not used any more.`}>
-            Calibrations made with {replaces.number} keep their factors until you re-evaluate them in Trace.
+            The form starts from it: change what the corrected one says otherwise. Calibrations made with{" "}
+            {replaces.number} keep their factors until you re-evaluate them in Trace.
           </Notice>
           <TextField
             {...form.bind("reason", "Why it is replaced")}
@@ -81,24 +90,29 @@ export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: Cer
         </>
       ) : null}
       <FieldGrid title="The certificate">
-        <TextField {...form.bind("number", "Certificate number")} autoFocus />
-        <TextField {...form.bind("laboratory", "Laboratory")} />
-        <TextField {...form.bind("accreditation", "Accreditation number")} optional />
-        <DateField {...form.bind("calibratedOn", "Calibrated on")} />
+        <TextField {...bind("number", "Certificate number")} autoFocus />
+        <TextField {...bind("laboratory", "Laboratory")} />
+        <TextField {...bind("accreditation", "Accreditation number")} optional />
+        <DateField {...bind("calibratedOn", "Calibrated on")} />
         <DateField
-          {...form.bind("dueOn", "Due again on")}
-          hint="Your decision: a certificate names no interval unless agreed."
+          {...bind("dueOn", "Due again on", "Your decision: a certificate names no interval unless agreed.")}
           source="ISO/IEC 17025:2017 7.8.4.3, from memory."
         />
         <TextField
-          {...form.bind("dueReason", "Why this interval")}
-          hint="“Five years, no history yet”; “no change in three certificates”."
+          {...bind(
+            "dueReason",
+            "Why this interval",
+            "“Five years, no history yet”; “no change in three certificates”.",
+          )}
         />
         <NumberField
-          {...form.bind("temperature", "Reference temperature")}
+          {...bind(
+            "temperature",
+            "Reference temperature",
+            "At which the certified values hold; usually 20 °C.",
+          )}
           unit="°C"
           placeholder="20"
-          hint="At which the certified values hold; usually 20 °C."
         />
       </FieldGrid>
       <ChoiceField
@@ -108,24 +122,27 @@ export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: Cer
       <FieldGrid title="Its uncertainty">
         {values.stated === "lines" ? null : (
           <NumberField
-            {...form.bind(
+            {...bind(
               "expandedUncertainty",
               values.stated === "length" ? "a, the part for every length" : "Expanded uncertainty U",
+              "Of a certified interval.",
             )}
             unit="µm"
-            hint="Of a certified interval."
           />
         )}
         {values.stated === "length" ? (
           <NumberField
-            {...form.bind("uncertaintyPerMm", "b, the part that grows with the length")}
+            {...bind(
+              "uncertaintyPerMm",
+              "b, the part that grows with the length",
+              "U = a + b·L with L in mm.",
+            )}
             unit="µm per mm"
-            hint="U = a + b·L with L in mm."
           />
         ) : null}
-        <NumberField {...form.bind("coverageFactor", "Coverage factor k")} placeholder="2" />
+        <NumberField {...bind("coverageFactor", "Coverage factor k")} placeholder="2" />
         <NumberField
-          {...form.bind("degreesOfFreedom", "Effective degrees of freedom")}
+          {...bind("degreesOfFreedom", "Effective degrees of freedom")}
           optional="where it states them"
         />
       </FieldGrid>
@@ -135,7 +152,7 @@ export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: Cer
       />
       {blind ? null : (
         <EntryTable
-          caption="Certified lines"
+          caption={before ? `Certified lines, ${linesAgainst(before, values)}` : "Certified lines"}
           columns={[
             { key: "nominal", title: "Marked", unit: "µm", kind: "number" },
             {
@@ -167,11 +184,24 @@ export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: Cer
   );
 }
 
+<<<<<<< HEAD
 const STATED_WORDS: Readonly<Record<StatedUncertainty, string>> = {
   interval: "One U for every interval",
   length: "U = a + b·L, growing with the length",
   lines: "A U for each line",
 };
+=======
+/** How the table stands to that of the corrected certificate. */
+function linesAgainst(before: CertificateTyped, { lines }: CertificateTyped): string {
+  const count = Math.max(lines.length, before.lines.length);
+  const changed = Array.from({ length: count }, (_, at) => at).filter((at) => {
+    const [one, other] = [lines[at] ?? EMPTY_LINE, before.lines[at] ?? EMPTY_LINE];
+    return (["nominal", "value", "expandedUncertainty"] as const).some((key) => one[key] !== other[key]);
+  });
+  if (changed.length === 0) return "as on the one it corrects";
+  return `line ${changed.map((at) => at + 1).join(", ")} changed against the one it corrects`;
+}
+>>>>>>> 75ac891 (People's charts say what their line is; a corrected certificate starts from the old one)
 
 function reasonProblem(reason: string): Readonly<Record<string, string>> {
   const problem = Reason.safeParse(reason).error?.issues[0]?.message;

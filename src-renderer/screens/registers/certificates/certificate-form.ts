@@ -1,7 +1,7 @@
 import type { z } from "zod";
 import { linesFromTable } from "#core/calibration/certificate-table.ts";
 import type { CertifiedLine } from "#core/calibration/certified-scale.ts";
-import { NewCertificate } from "#core/contract/records/stage-micrometer.ts";
+import { type Certificate, NewCertificate } from "#core/contract/records/stage-micrometer.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import type { CertificateSign } from "#core/vocabulary/calibration.ts";
@@ -61,6 +61,26 @@ export const EMPTY_CERTIFICATE: CertificateTyped = {
   second: null,
   reason: "",
 };
+
+/** The form of a corrected certificate: as the one it corrects, but for the number on its paper and the reason. */
+export function asCorrected(certificate: Certificate): CertificateTyped {
+  const { laboratory, accreditation, calibratedOn, dueOn, dueReason, sign, lines } = certificate;
+  const { temperature, expandedUncertainty, coverageFactor } = certificate;
+  const { uncertaintyPerMm = "", degreesOfFreedom = "" } = certificate;
+  const byLine = lines.some((line) => line.expandedUncertainty !== undefined);
+  return {
+    ...EMPTY_CERTIFICATE,
+    ...{ laboratory, accreditation, calibratedOn, dueOn, dueReason, sign },
+    stated: byLine ? "lines" : uncertaintyPerMm === "" ? "interval" : "length",
+    ...{ temperature, uncertaintyPerMm, coverageFactor, degreesOfFreedom },
+    expandedUncertainty: byLine ? "" : expandedUncertainty,
+    lines: lines.map((line) => ({
+      nominal: line.typedNominal,
+      value: line.typedValue,
+      expandedUncertainty: line.expandedUncertainty ?? "",
+    })),
+  };
+}
 
 /** Rows in which nothing was typed are no rows. */
 export function filledLines(lines: readonly LineTyped[]): readonly LineTyped[] {
