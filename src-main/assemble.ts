@@ -31,6 +31,7 @@ import { signOffServices } from "./services/records/sign-offs.ts";
 import { trailServices } from "./services/records/trail.ts";
 import { blockServices } from "./services/sheets/blocks.ts";
 import { changeObjectiveServices } from "./services/sheets/change-objective.ts";
+import { convertRowsServices } from "./services/sheets/convert-rows.ts";
 import { rowChangeServices } from "./services/sheets/row-changes.ts";
 import { rowServices } from "./services/sheets/rows.ts";
 import { secondReadingCandidateServices } from "./services/sheets/second-reading-candidates.ts";
@@ -102,6 +103,7 @@ function handlersOf(deps: Deps): Handlers {
     ...rowChangeServices(deps),
     ...blockServices(deps),
     ...changeObjectiveServices(deps),
+    ...convertRowsServices(deps),
     ...undoServices(deps),
     ...secondReadingServices(deps),
     ...secondReadingCandidateServices(deps),

@@ -28,6 +28,12 @@ import { ROW_ACT } from "../tags.ts";
 const WhyClosed = { reason: Reason.optional() };
 
 /** What was taken back or done again, in words, and what can be next. */
+/** Rows by id, or every stored row of a range of ordinals. */
+const NamedRows = z.union([
+  z.strictObject({ ids: z.array(Id).min(1).max(1000) }),
+  z.strictObject({ from: z.int().min(1), to: z.int().min(1) }),
+]);
+
 export const Undone = z.strictObject({
   words: z.string(),
   changed: RowsChanged,
@@ -199,10 +205,7 @@ export const sheetCalls = {
     input: z.strictObject({
       requestId: RequestId,
       sheetId: Id,
-      rows: z.union([
-        z.strictObject({ ids: z.array(Id).min(1).max(1000) }),
-        z.strictObject({ from: z.int().min(1), to: z.int().min(1) }),
-      ]),
+      rows: NamedRows,
       objectiveId: Id,
       reason: Reason,
     }),
@@ -215,6 +218,17 @@ export const sheetCalls = {
       "row.unknown",
       "row.struck",
     ],
+  }),
+  /**
+   * Gives sizes to readings that stayed divisions because their train had no factor when they were read: an amendment, with
+   * the factor in force now. Results that have a size stay as they are.
+   */
+  "rows.convert": call({
+    kind: "write",
+    changes: ROW_ACT,
+    input: z.strictObject({ requestId: RequestId, sheetId: Id, rows: NamedRows, reason: Reason }),
+    output: RowsChanged,
+    errors: ["person.missing", "sheet.unknown", "row.unknown", "row.struck", "rows.nothing-to-convert"],
   }),
   /** Results of a row that were replaced, oldest first. */
   "rows.superseded": call({

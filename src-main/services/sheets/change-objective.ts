@@ -14,23 +14,23 @@ import {
   rowsOfAct,
 } from "../../store/repositories/journal-repository.ts";
 import { findMicroscope } from "../../store/repositories/microscope-repository.ts";
-import { findRowEvenUndone, pageOfRows, putMeasurement } from "../../store/repositories/row-repository.ts";
-import { keepSuperseded, supersededOfRow } from "../../store/repositories/superseded-repository.ts";
+import { findRowEvenUndone, pageOfRows } from "../../store/repositories/row-repository.ts";
+import { supersededOfRow } from "../../store/repositories/superseded-repository.ts";
 import { findTrainOf } from "../../store/repositories/train-repository.ts";
 import { requireObjective } from "../equipment/require-train.ts";
 import { type Acting, actOnceAbout } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { changeOfSheet } from "./closed-sheet.ts";
 import { ConversionDesk } from "./conversion-desk.ts";
-import { changesOfRow, journalAct, rowsChanged } from "./row-journal.ts";
+import { replaceResults } from "./replace-results.ts";
+import { journalAct, rowsChanged } from "./row-journal.ts";
 import { requireRow } from "./rows.ts";
 import { requireSheet } from "./sheets.ts";
-import { toldState } from "./told-rows.ts";
 
 type Input = ParsedInput<"rows.changeObjective">;
 
 /** The rows named. Struck rows of a range keep what they have; one named by itself is refused. */
-function rowsNamed(db: ReadableDb, sheet: Sheet, named: Input["rows"]): SpecimenRow[] {
+export function rowsNamed(db: ReadableDb, sheet: Sheet, named: Input["rows"]): SpecimenRow[] {
   if ("from" in named) {
     const { from, to } = named;
     const rows = to < from ? [] : pageOfRows(db, sheet.id, from, to - from + 1);
@@ -91,33 +91,10 @@ function moveRow(
   reason: string,
 ): JournalChange[] {
   const changed = row.measurements.filter((one) => one.trainId !== train.id);
-  if (changed.length === 0) return [];
-  const { db, at, by } = acting;
   const now = changed.map((one) => moved(desk, row, one, train));
-  changed.forEach((old) => {
-    keepSuperseded(db, row.id, old, { at, by: by.id, act: "rows.changeObjective", reason });
-  });
-  for (const one of now) putMeasurement(db, row.id, one);
-  const kept = row.measurements.filter((one) => one.trainId === train.id);
-  const after = { ...row, measurements: [...kept, ...now] };
-  acting.note({
-    subject: "specimen_row",
-    subjectId: row.id,
-    reason,
-    detail: {
-      train: { from: [...new Set(changed.map((one) => one.trainId))], to: train.id },
-      size: now.map((one, i) => ({
-        dimension: one.dimension,
-        from: changed[i]?.size?.value ?? null,
-        to: one.size?.value ?? null,
-      })),
-      ...toldState(
-        after,
-        now.map((one) => one.dimension),
-      ),
-    },
-  });
-  return changesOfRow(row, after);
+  const from = [...new Set(changed.map((one) => one.trainId))];
+  const told = { train: { from, to: train.id } };
+  return replaceResults(acting, row, now, { act: "rows.changeObjective", reason, told });
 }
 
 function changeObjective(acting: Acting, input: Input, today: string): RowsChanged {

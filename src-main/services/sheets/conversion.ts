@@ -27,5 +27,5 @@ export function convertReadings(
 
 /** Why readings stay divisions, and what to do about it. */
 export function whyNoSize(train: OpticalTrain, microscope: Microscope): string {
-  return `No calibration in force for ${trainName(train, microscope)}: calibrate it, then enter one of the readings again.`;
+  return `No calibration in force for ${trainName(train, microscope)}: calibrate it, then convert the rows (/ 0 in Measure).`;
 }

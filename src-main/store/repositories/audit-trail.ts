@@ -144,7 +144,7 @@ export function trailOf(db: ReadableDb, subjectId: string): TrailLine[] {
 }
 
 /** The acts that put a kept result aside; of those the partial index `audit_line_amendment` has the lines. */
-const REPLACING = "a.act IN ('rows.changeObjective', 'rows.undo', 'rows.redo')";
+const REPLACING = "a.act IN ('rows.changeObjective', 'rows.convert', 'rows.undo', 'rows.redo')";
 
 /** Lines of acts that replaced or took away results of rows, by number above `after`. */
 export function replacingLines(db: ReadableDb, after: number, count: number): TrailLine[] {
@@ -168,7 +168,7 @@ export function amendmentsOfSheet(db: ReadableDb, sheetId: string): TrailLine[] 
        a.detail, a.hash
      FROM specimen_row r JOIN audit_line a INDEXED BY audit_line_amendment ON a.subject_id = r.id
      WHERE r.sheet_id = :sheetId AND a.act IN ('rows.amend', 'rows.describe', 'rows.strike',
-       'rows.changeObjective', 'rows.undo', 'rows.redo')
+       'rows.changeObjective', 'rows.convert', 'rows.undo', 'rows.redo')
      UNION ALL
      SELECT ${COLUMNS} FROM audit_line WHERE subject_id = :sheetId AND act = 'sheets.reevaluated'
      ORDER BY 1`,

@@ -40,6 +40,7 @@ const WORDS: Readonly<Partial<Record<CallName, string>>> & Readonly<Record<strin
   "reevaluations.resume": "went on with a re-evaluation",
   "reevaluations.finish": "finished a re-evaluation",
   "rows.changeObjective": "said with which objective rows were measured",
+  "rows.convert": "gave sizes to rows read without a factor",
   "documents.readIn": "read in from a file",
   "backups.restore": "restored a backup",
   "rows.enter": "took a reading",

@@ -8,6 +8,7 @@ import type { KeyFacts } from "../../grid/key-facts.ts";
 import { useGridPart } from "../../grid/use-grid-part.ts";
 import { Button } from "../../parts/Button.tsx";
 import { today } from "../../parts/bench-words/today.ts";
+import { ConvertRowsDialog, convertedWords } from "../../parts/form/ConvertRowsDialog.tsx";
 import { Dialog } from "../../parts/layout/Dialog.tsx";
 import { SoundSettingsForm } from "../../sound/SoundSettingsForm.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
@@ -52,6 +53,7 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
   const person = useCall("bench.status", {}).data?.personInUse ?? null;
   const { watch, problem } = useTrainWatch(live.store, context, person);
   const [isMenu, setMenu] = useState(false);
+  const [converting, setConverting] = useState(false);
   const keypadKey = useKeypadActs(
     live.store,
     useCallback(() => setMenu(true), []),
@@ -142,7 +144,20 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
         <SheetMenu
           sheetId={sheet.id}
           onConfirmTrain={() => watch.ask("opened")}
+          onConvert={() => setConverting(true)}
           onClose={() => setMenu(false)}
+        />
+      ) : null}
+      {converting ? (
+        <ConvertRowsDialog
+          sheetId={sheet.id}
+          rows={{ from: 1, to: Math.max(1, live.store.state().total) }}
+          what="every row of this sheet"
+          onConverted={(changed) => {
+            setConverting(false);
+            live.store.dispatch({ type: "rowsChanged", changed, words: convertedWords(changed) });
+          }}
+          onClose={() => setConverting(false)}
         />
       ) : null}
       {hearing ? (

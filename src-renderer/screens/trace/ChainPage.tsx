@@ -1,3 +1,4 @@
+import { useState } from "react";
 import type { TraceChain } from "#core/contract/records/trace.ts";
 import { FLAG_WORDS } from "#core/measurement/flags.ts";
 import { useCall } from "../../bridge/use-call.ts";
@@ -7,6 +8,7 @@ import { toFour } from "../../parts/bench-words/figures.ts";
 import { shownInstant } from "../../parts/bench-words/instant.ts";
 import { ResultFigure } from "../../parts/bench-words/ResultFigure.tsx";
 import { CallNotice } from "../../parts/CallNotice.tsx";
+import { ConvertRowsDialog } from "../../parts/form/ConvertRowsDialog.tsx";
 import { Facts } from "../../parts/layout/Facts.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { PaperFoot } from "../../parts/layout/PaperFoot.tsx";
@@ -45,6 +47,35 @@ export function ChainPage({ result }: { result: { readonly rowId: string; readon
   );
 }
 
+/** A result read without a factor gets its size as soon as its train has one. */
+function ConvertHere({ chain: { measurement, row, sheet } }: { chain: TraceChain }) {
+  const [asking, setAsking] = useState(false);
+  const { data } = useCall("bench.overview", {});
+  const train = data?.microscopes
+    .flatMap(({ trains }) => trains)
+    .find((one) => one.train.id === measurement.trainId);
+  const factor = train?.inForce?.result;
+  if (!factor) return null;
+  return (
+    <>
+      <p>
+        <Button onClick={() => setAsking(true)}>
+          Convert with the factor in force, {factor.shownFactor} ± {factor.shownUncertainty} µm/div …
+        </Button>
+      </p>
+      {asking ? (
+        <ConvertRowsDialog
+          sheetId={sheet.id}
+          rows={{ ids: [row.id] }}
+          what={`row ${row.ordinal}`}
+          onConverted={() => setAsking(false)}
+          onClose={() => setAsking(false)}
+        />
+      ) : null}
+    </>
+  );
+}
+
 function Chain({ chain }: { chain: TraceChain }) {
   const nameOf = namesOf(chain);
   const { sheet, row, measurement, dimensionName, method, microscope, signOffs } = chain;
@@ -65,6 +96,7 @@ function Chain({ chain }: { chain: TraceChain }) {
             coverage={size ? `U, k = ${toFour(size.coverageFactor)}` : undefined}
             missing={measurement.missing ?? "no size"}
           />
+          {size === null ? <ConvertHere chain={chain} /> : null}
           {cautions.length > 0 ? (
             <Notice kind="care" title="To be known with this result">
               <ul>

@@ -99,7 +99,7 @@ describe("the objective in use", () => {
     const row = await enterLength(bench, scene, "row-1", "23.0", "51.5");
     expect(row.measurements[0]).toMatchObject({ divisions: "28.5", size: null, calibrationId: null });
     expect(row.measurements[0]?.missing).toBe(
-      "No calibration in force for 40×/0.65 on Stand A: calibrate it, then enter one of the readings again.",
+      "No calibration in force for 40×/0.65 on Stand A: calibrate it, then convert the rows (/ 0 in Measure).",
     );
     await calibrateTrain(bench, scene, { position: 2, right: "100", lineRight: "25" });
     const unchanged = await bench.call("rows.page", { sheetId: scene.sheet.id, from: 1, count: 1 });

@@ -8,16 +8,18 @@ const CHOICES = [
   { key: "person", words: "Change the person at the bench", more: "F4" },
   { key: "train", words: "Confirm the optical train", more: undefined },
   { key: "second", words: "Second readings of this sheet", more: undefined },
+  { key: "convert", words: "Convert rows read without a factor", more: undefined },
 ] as const satisfies readonly NumberedChoice[];
 
 export interface SheetMenuProps {
   readonly sheetId: string;
   readonly onConfirmTrain: () => void;
+  readonly onConvert: () => void;
   readonly onClose: () => void;
 }
 
 /** What the keypad reaches with `/` and `0`: acts that are rarer than a key each. */
-export function SheetMenu({ sheetId, onConfirmTrain, onClose }: SheetMenuProps) {
+export function SheetMenu({ sheetId, onConfirmTrain, onConvert, onClose }: SheetMenuProps) {
   const navigation = useNavigation();
   const [isPerson, setPerson] = useState(false);
   const choose = (key: string): void => {
@@ -27,6 +29,7 @@ export function SheetMenu({ sheetId, onConfirmTrain, onClose }: SheetMenuProps) 
     }
     onClose();
     if (key === "train") onConfirmTrain();
+    else if (key === "convert") onConvert();
     else navigation.go({ screen: "measure", sheetId, second: "list" });
   };
   if (isPerson) return <PersonDialog onClose={onClose} />;
