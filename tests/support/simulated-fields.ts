@@ -1,7 +1,7 @@
 import { densityOf } from "#core/counting/densities/density.ts";
 import { evidenceOfFields } from "#core/counting/intervals/count-evidence.ts";
-import type { CountRule } from "#core/vocabulary/counting.ts";
 import { exactly } from "#core/quantity/uncertain-product.ts";
+import type { CountRule } from "#core/vocabulary/counting.ts";
 
 /** How objects lie over fields: a mean per field, and the exponent of a negative binomial; null: at random (Poisson). */
 export interface FieldModel {

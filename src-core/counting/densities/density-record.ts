@@ -4,10 +4,10 @@ import { classify, wordsOf } from "../../methods/class-table.ts";
 import type { Decimal } from "../../quantity/decimal.ts";
 import { readDecimal, textOfDecimal } from "../../quantity/decimal-text.ts";
 import type { UncertainProduct } from "../../quantity/uncertain-product.ts";
+import type { CountRule } from "../../vocabulary/counting.ts";
 import type { AreaFactor } from "../areas/counting-area.ts";
 import { steady } from "../intervals/count-checks.ts";
 import type { CountEvidence } from "../intervals/count-evidence.ts";
-import type { CountRule } from "../../vocabulary/counting.ts";
 import { type Density, type DensityComponent, type DensityCoverage, densityOf } from "./density.ts";
 import { reportDensity } from "./reported-density.ts";
 

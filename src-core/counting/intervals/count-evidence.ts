@@ -1,7 +1,7 @@
 import { normalQuantile } from "../../statistics/distributions.ts";
+import type { CountRule } from "../../vocabulary/counting.ts";
 import { type BetweenFieldInterval, betweenFieldInterval } from "./between-field-interval.ts";
 import { requireFields } from "./count-checks.ts";
-import type { CountRule } from "../../vocabulary/counting.ts";
 import { type DispersionResult, dispersionTest } from "./dispersion-test.ts";
 import { garwoodInterval } from "./poisson-interval.ts";
 

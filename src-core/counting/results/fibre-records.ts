@@ -5,6 +5,7 @@ import { textOfDecimal } from "../../quantity/decimal-text.ts";
 import { InputError } from "../../quantity/input-error.ts";
 import { reportWithUncertainty } from "../../quantity/rounding.ts";
 import { relativeVarianceOf, type UncertainProduct } from "../../quantity/uncertain-product.ts";
+import type { CountRule } from "../../vocabulary/counting.ts";
 import { coverageOf } from "../densities/density.ts";
 import {
   componentRecords,
@@ -15,13 +16,12 @@ import {
   factorOfRecord,
 } from "../densities/density-record.ts";
 import { fibreConcentration, fibreLoading } from "../densities/fibre-density.ts";
-import { fieldArea } from "../inputs/field-area.ts";
 import { valueWords } from "../densities/reported-density.ts";
+import { fieldArea } from "../inputs/field-area.ts";
 import { filterOf } from "../inputs/tally-choices.ts";
 import { optionalInput } from "../inputs/tally-inputs.ts";
 import { steady } from "../intervals/count-checks.ts";
 import type { CountEvidence } from "../intervals/count-evidence.ts";
-import type { CountRule } from "../../vocabulary/counting.ts";
 import { airVolumeOf, effectiveAreaOf } from "./tally-per-object.ts";
 
 function blankOf(inputs: TallyInputs): { blankFibres: Decimal; blankFields: number } {

@@ -1,11 +1,10 @@
 import { countedNoun } from "../../quantity/counted-noun.ts";
-import type { StoppingRule } from "../../vocabulary/counting.ts";
+import type { CountRule, StoppingRule } from "../../vocabulary/counting.ts";
 import { betweenFieldInterval } from "../intervals/between-field-interval.ts";
 import { evidenceOfFields } from "../intervals/count-evidence.ts";
-import type { CountRule } from "../../vocabulary/counting.ts";
 import { countNeeded, fieldsNeeded } from "../intervals/counting-effort.ts";
-import { requireStoppingRule } from "../methods/stopping-rule.ts";
 import { garwoodInterval } from "../intervals/poisson-interval.ts";
+import { requireStoppingRule } from "../methods/stopping-rule.ts";
 
 /** Where a counting session stands. */
 export interface CountingProgress {

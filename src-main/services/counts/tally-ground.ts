@@ -1,9 +1,9 @@
 import type { Tally } from "#core/contract/records/tally.ts";
 import type { TallyResults } from "#core/contract/records/tally-results.ts";
 import type { AreaFactor } from "#core/counting/areas/counting-area.ts";
-import type { CountRule } from "#core/vocabulary/counting.ts";
 import { tallyResults } from "#core/counting/results/tally-results.ts";
 import { decimal } from "#core/quantity/decimal.ts";
+import type { CountRule } from "#core/vocabulary/counting.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { findCalibration } from "../../store/repositories/calibration-repository.ts";

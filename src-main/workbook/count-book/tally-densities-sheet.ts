@@ -1,8 +1,8 @@
 import type { CountCategory } from "#core/contract/records/count-method.ts";
 import type { DensityRecord } from "#core/contract/records/tally-results.ts";
-import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { keysOfKind, objectsIn } from "#core/counting/inputs/tally-counts.ts";
 import { evidenceOfFields } from "#core/counting/intervals/count-evidence.ts";
+import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, formula, number, text, textFormula } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { TALLY_WORKSHEETS, type TallyJob } from "./tally-job.ts";
