@@ -336,3 +336,38 @@ test("a number that its key cannot take is refused with its digits, and a half i
   await expectFigure(page, "total", 4.5);
   expect((await eventsOf(page, tallyId)).map(({ weight }) => weight)).toEqual(["3.5", "1"]);
 });
+
+test("an objective out of service opens no count, and the form says so before", async () => {
+  const [microscope] = await callFrom(page, "microscopes.list", {});
+  const item = { kind: "objective", id: microscope?.objectives[0]?.id ?? "" } as const;
+  const change = { item, from: "2026-01-01", reason: "scratched front lens" };
+  const request = () => crypto.randomUUID();
+  await callFrom(page, "registers.setServiceState", {
+    requestId: request(),
+    ...change,
+    state: "out of service",
+  });
+  await page.reload();
+  await page.getByRole("heading").first().waitFor();
+  await person.press("Alt+4");
+  await person.fill("Sample", "Lake Invented");
+  await person.tabTo(person.field("Method"));
+  await page.keyboard.type("Phytoplankton, Uter");
+  await expect(page.getByText("This train: out of service.")).toContainText("scratched front lens");
+  await person.fillAll({ "side of the grid square": "25.0", "volume settled": "10" });
+  await person.activate(page.getByRole("button", { name: "Open the count" }));
+  await expect(page.getByText(/That objective is out of service since 2026-01-01/).first()).toBeVisible();
+  expect(await callFrom(page, "tallies.list", {})).toEqual([]);
+});
+
+test("a rare taxon is told by its limits, a clustered count by its fields", async () => {
+  await seededCount(page, FIELDS_OF_A_CHAMBER);
+  await page.reload();
+  await goOnWithCount();
+  const density = page.locator('[data-figure="density"]');
+  await pad.rush("1⏎⏎⏎1⏎⏎⏎⏎1⏎⏎⏎");
+  await expect(density).toContainText(/^\d+ \/mL \(95 %: \d+ to \d+ \/mL\)$/);
+  await pad.rush("+12+1⏎+9+1⏎+14+1⏎+11+1⏎");
+  await expect(density).toContainText(/± .*\(k = 2\.1\d\)/);
+  await expect(page.getByText(/by the scatter between fields/).first()).toBeVisible();
+});

@@ -54,8 +54,11 @@ export function EntryTable(props: EntryTableProps) {
     event.preventDefault();
     const fields = fieldsOf(table.current);
     const next = fields[fields.indexOf(event.target) + 1];
-    if (next) next.focus();
-    else add();
+    if (next) {
+      next.focus();
+      // As Tab does: what is typed next takes the place of what stands there.
+      if (next instanceof HTMLInputElement) next.select();
+    } else add();
   };
   const onPaste = (event: ClipboardEvent): void => {
     const cells = cellsOfClipboard(event.clipboardData.getData("text/plain"));

@@ -199,7 +199,8 @@ function linesAgainst(before: CertificateTyped, { lines }: CertificateTyped): st
     return (["nominal", "value", "expandedUncertainty"] as const).some((key) => one[key] !== other[key]);
   });
   if (changed.length === 0) return "as on the one it corrects";
-  return `line ${changed.map((at) => at + 1).join(", ")} changed against the one it corrects`;
+  const named = `${changed.length === 1 ? "line" : "lines"} ${changed.map((at) => at + 1).join(", ")}`;
+  return `${named} changed against the one it corrects`;
 }
 >>>>>>> 75ac891 (People's charts say what their line is; a corrected certificate starts from the old one)
 
