@@ -75,7 +75,11 @@ export function densityRecord(
     upper: steady(evidence.upper),
   };
   const density = densityOf(steadied, perObject, coverageRuleOf(frame));
-  const report = reportDensity(density, { rounding: "half-even", ...limitOfReport(frame, density) });
+  const report = reportDensity(density, {
+    rounding: "half-even",
+    symmetric: frame.countRule === "clustered-only",
+    ...limitOfReport(frame, density),
+  });
   return {
     of,
     unit: density.unit,

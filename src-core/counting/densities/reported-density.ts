@@ -14,6 +14,8 @@ export interface ReportChoices {
   readonly rounding: RoundingRule;
   /** The method's own limit of detection in the density's unit; it takes the place of the limit from the count. */
   readonly limitOfDetection?: Decimal;
+  /** ± even where it reaches below nothing: how earlier versions printed it. */
+  readonly symmetric?: boolean;
 }
 
 function lessThan(limit: Decimal, unit: string, basis: string): ReportedDensity {
@@ -41,7 +43,8 @@ export function reportDensity(
     const limit = density.perObject.times(decimal(zeroCountUpperLimit(0.95)));
     return lessThan(limit, density.unit, "95 % one-sided, none counted");
   }
-  const words = valueWords({ ...density, expanded: density.expanded }, choices.rounding);
+  const told = { ...density, expanded: density.expanded };
+  const words = choices.symmetric ? plusMinus(told, choices.rounding) : valueWords(told, choices.rounding);
   return { kind: "value", ...words };
 }
 
@@ -62,20 +65,22 @@ export function limitsOfRecord({ lower, upper, unit, lessThan }: DensityRecord):
 type Limits = Pick<Density, "lower" | "upper" | "unit">;
 type Told = Limits & Pick<Density, "value" | "coverageFactor"> & { readonly expanded: Decimal };
 
-/** The value with U; where ± U would reach below nothing, with the limits of the count in its place. */
-export function valueWords(
-  told: Told,
-  rounding: RoundingRule,
-): { readonly text: string; readonly value: string; readonly uncertainty: string } {
+interface ValueWords {
+  readonly text: string;
+  readonly value: string;
+  readonly uncertainty: string;
+}
+
+function plusMinus(told: Told, rounding: RoundingRule): ValueWords {
   const { value, uncertainty } = reportWithUncertainty(told.value, told.expanded, rounding);
-  if (told.expanded.greaterThanOrEqualTo(told.value)) {
-    const shown = roundToSignificant(told.value, 2, rounding).toFixed();
-    return {
-      text: `${shown} ${told.unit} (95 %: ${limitsWords(told, rounding)})`,
-      value: shown,
-      uncertainty,
-    };
-  }
   const k = roundToSignificant(told.coverageFactor, 3, rounding).toFixed();
   return { text: `${value} ± ${uncertainty} ${told.unit} (k = ${k})`, value, uncertainty };
+}
+
+/** The value with U; where ± U would reach below nothing, with the limits of the count in its place. */
+export function valueWords(told: Told, rounding: RoundingRule): ValueWords {
+  const words = plusMinus(told, rounding);
+  if (told.expanded.lessThan(told.value)) return words;
+  const value = roundToSignificant(told.value, 2, rounding).toFixed();
+  return { ...words, text: `${value} ${told.unit} (95 %: ${limitsWords(told, rounding)})`, value };
 }
