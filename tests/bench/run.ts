@@ -1,5 +1,5 @@
-import { benchCoverage } from "./coverage.ts";
 import { benchCountCoverage } from "./count-coverage.ts";
+import { benchCoverage } from "./coverage.ts";
 import { benchEntering } from "./entering.ts";
 import { benchExport } from "./export.ts";
 import { benchExportBesideEntry } from "./export-beside-entry.ts";

@@ -184,13 +184,12 @@ export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: Cer
   );
 }
 
-<<<<<<< HEAD
 const STATED_WORDS: Readonly<Record<StatedUncertainty, string>> = {
   interval: "One U for every interval",
   length: "U = a + b·L, growing with the length",
   lines: "A U for each line",
 };
-=======
+
 /** How the table stands to that of the corrected certificate. */
 function linesAgainst(before: CertificateTyped, { lines }: CertificateTyped): string {
   const count = Math.max(lines.length, before.lines.length);
@@ -202,7 +201,6 @@ function linesAgainst(before: CertificateTyped, { lines }: CertificateTyped): st
   const named = `${changed.length === 1 ? "line" : "lines"} ${changed.map((at) => at + 1).join(", ")}`;
   return `${named} changed against the one it corrects`;
 }
->>>>>>> 75ac891 (People's charts say what their line is; a corrected certificate starts from the old one)
 
 function reasonProblem(reason: string): Readonly<Record<string, string>> {
   const problem = Reason.safeParse(reason).error?.issues[0]?.message;
