@@ -15,8 +15,8 @@ let person: KeyboardPerson;
 
 test.use({ screenshot: "only-on-failure" });
 
-/** 96.4 divisions on 250 µm. Invented inputs. */
-const SETTING = { reticleLeft: "0", reticleRight: "96.4", lineLeft: "0", lineRight: "25" };
+/** 96.4 divisions on 1 mm. Invented inputs. */
+const SETTING = { reticleLeft: "0", reticleRight: "96.4", lineLeft: "0", lineRight: "100" };
 
 test.beforeEach(async ({ context }) => {
   program = await startLoopbackProgram();
@@ -51,9 +51,9 @@ test("rows read without a factor get their sizes from the grid, by keys alone, a
   await person.press("Control+Enter");
   await page.getByRole("dialog").waitFor({ state: "detached" });
   await expect(page.getByRole("status").filter({ hasText: "2 rows have their sizes now" })).toBeVisible();
-  // By hand, invented readings: 35 and 40 divisions at 250/96.4 µm/div are 90.77 and 103.7 µm.
-  await person.expectCell(1, SIZE, /^90\.8 ± /);
-  await person.expectCell(2, SIZE, /^103\.7 ± /);
+  // By hand, invented readings: 35 and 40 divisions at 1000/96.4 µm/div are 363.07 and 414.94 µm.
+  await person.expectCell(1, SIZE, /^363\.1 ± /);
+  await person.expectCell(2, SIZE, /^414\.9 ± /);
   await person.press("Control+z");
   await expect.poll(sizes).toEqual([null, null]);
 });
@@ -66,6 +66,6 @@ test("a row read without a factor gets its size from Trace", async () => {
   await page.keyboard.type("calibrated on the day after");
   await person.press("Control+Enter");
   await page.getByRole("dialog").waitFor({ state: "detached" });
-  await expect.poll(sizes).toEqual([expect.stringMatching(/^90\.8/), null]);
+  await expect.poll(sizes).toEqual([expect.stringMatching(/^363\.1/), null]);
   await expect(page.getByRole("button", { name: /^Convert with the factor/ })).toHaveCount(0);
 });
