@@ -97,8 +97,8 @@ async function replaceCertificate(person: KeyboardPerson): Promise<void> {
     "Why it is replaced": "laboratory reports a wrong sign and scale of its errors",
     "Certificate number": "C-1 corrected",
     "Calibrated on": "2025-06-20",
-    "Line 2, error: certified − marked, as on the certificate": "2",
-    "Line 3, error: certified − marked, as on the certificate": "4",
+    "Line 2, error: certified − marked": "2",
+    "Line 3, error: certified − marked": "4",
   });
   await expect(person.field("Calibrated on")).not.toHaveAccessibleDescription(/As on C-1/);
   await expect(person.page.getByText("lines 2, 3 changed against the one it corrects")).toBeVisible();
