@@ -10,7 +10,14 @@ export type TrainInForce = Pick<TrainStatus, "train" | "inForce">;
 export interface KnownOfMeasurement
   extends Pick<
     FlagSurroundings,
-    "definition" | "microscope" | "train" | "calibration" | "certificateDueOn" | "personId" | "today" | "sheet"
+    | "definition"
+    | "microscope"
+    | "train"
+    | "calibration"
+    | "certificateDueOn"
+    | "personId"
+    | "today"
+    | "sheet"
   > {
   /** `usable` where nothing but due dates could stand in the way. */
   readonly trainState: TrainStatus["state"] | "usable";

@@ -136,7 +136,7 @@ async function lookForward(person: KeyboardPerson): Promise<void> {
   await expect(rows).toHaveCount(150);
   await expect(rows.first()).toContainText("295.6 ±");
   await expect(rows.first()).toContainText("296.8 ±");
-  await expect(rows.first()).toContainText("+0.81");
+  await expect(rows.first()).toContainText("+1.2");
   await expect(rows.first()).toContainText("+0.40 %");
   await person.activate(button(person, "Rows of S-0002"));
   await expect(rows).toHaveCount(150);

@@ -169,7 +169,7 @@ function flagsOfStored(
   const now = flagMeasurement(
     readingsOf(stored),
     size,
-    flagSurroundings({ train, label, dimension }, inForce, around),
+    surroundingsHere({ train, label, dimension }, inForce, around),
   ).filter(({ flag }) => BY_SHEET.has(flag));
   return byWeight([...flags, ...now.map(({ flag }) => flag)]);
 }
