@@ -19,6 +19,7 @@ import { GOLDEN_SAMPLE } from "./cases/golden-sample.ts";
 import { GUM_CORRELATED } from "./cases/gum-correlated.ts";
 import { GUM_END_GAUGE, GUM_TYPE_B, GUM_WELCH_SATTERTHWAITE } from "./cases/gum-uncertainty.ts";
 import { JCGM_100_SAMPLES } from "./cases/jcgm-100-samples.ts";
+import { GENERATOR_NUMBERS, NUMERICAL_TOLERANCES } from "./cases/jcgm-101.ts";
 import { MOMENT_MEANS } from "./cases/moment-means.ts";
 import { NELSON_TESTS } from "./cases/nelson-tests.ts";
 import { NEWCOMBE_PROPORTIONS } from "./cases/newcombe-1998.ts";
@@ -76,6 +77,8 @@ export const ALL_CASES: readonly ReferenceCase[] = [
   ...GUM_WELCH_SATTERTHWAITE,
   ...GUM_TYPE_B,
   ...JCGM_100_SAMPLES,
+  ...NUMERICAL_TOLERANCES,
+  ...GENERATOR_NUMBERS,
   ...MOMENT_MEANS,
   ...NELSON_TESTS,
   ...NEWCOMBE_PROPORTIONS,

@@ -5,6 +5,8 @@
 
 export const JCGM_100 =
   "JCGM: Evaluation of measurement data – Guide to the expression of uncertainty in measurement, JCGM 100 (2008)";
+export const JCGM_101 =
+  "JCGM: Supplement 1 to the GUM – Propagation of distributions using a Monte Carlo method, JCGM 101 (2008)";
 export const NIST_HANDBOOK = "NIST/SEMATECH: e-Handbook of Statistical Methods (2012)";
 export const NIST_STRD = "NIST: Statistical Reference Datasets, Technical Note 1396 (1998)";
 export const NIOSH_7400 =

@@ -1,7 +1,11 @@
 import type { CalibrationResult } from "#core/calibration/calibration.ts";
+import { factorRecordOf } from "#core/calibration/factor-record.ts";
+import { factorUnderTrial } from "#core/calibration/factor-simulation.ts";
 import { formatToPlaces, roundToSignificant } from "#core/quantity/rounding.ts";
 import type { BudgetComponent } from "#core/uncertainty/uncertainty.ts";
+import type { CoverageRule } from "#core/vocabulary/calibration.ts";
 import { ShareBar } from "../../charts/ShareBar.tsx";
+import { FactorTrials } from "../../parts/calibration/FactorTrials.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 
@@ -39,7 +43,13 @@ const COLUMNS: readonly Column<BudgetComponent>[] = [
 ];
 
 /** Where the factor's uncertainty comes from, line by line. */
-export function BudgetPanel({ result }: { result: CalibrationResult | null }) {
+export function BudgetPanel({
+  result,
+  coverage,
+}: {
+  result: CalibrationResult | null;
+  coverage: CoverageRule;
+}) {
   return (
     <Panel
       title="Uncertainty budget"
@@ -57,6 +67,7 @@ export function BudgetPanel({ result }: { result: CalibrationResult | null }) {
         rowKey={(one) => one.key}
         empty="The first complete setting gives a budget."
       />
+      {result ? <FactorTrials factor={factorUnderTrial(factorRecordOf(result), coverage)} /> : null}
     </Panel>
   );
 }

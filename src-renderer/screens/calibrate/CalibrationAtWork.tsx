@@ -74,7 +74,7 @@ export function CalibrationAtWork({ context, onChanged }: CalibrationAtWorkProps
         <FactorPanel context={context} preview={preview} />
       </div>
       {isDraft ? <VerdictPanel preview={preview} /> : <AssessmentPanel calibration={record} />}
-      <BudgetPanel result={preview.result} />
+      <BudgetPanel result={preview.result} coverage={shown.coverage} />
       <ConditionsPanel draft={draft} problems={preview.problems} readOnly={!isDraft} onChange={change} />
       {isDraft ? (
         <PutInForceForm context={context} preview={preview} flush={flush} onDone={onChanged} />

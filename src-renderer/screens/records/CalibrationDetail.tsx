@@ -1,4 +1,5 @@
 import { useState } from "react";
+import { factorUnderTrial } from "#core/calibration/factor-simulation.ts";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
@@ -18,6 +19,7 @@ import {
   SETTING_COLUMNS,
   settingRows,
 } from "../../parts/calibration/calibration-columns.tsx";
+import { FactorTrials } from "../../parts/calibration/FactorTrials.tsx";
 import { WithdrawForm } from "../../parts/calibration/WithdrawForm.tsx";
 import { DataTable } from "../../parts/layout/DataTable.tsx";
 import { Facts } from "../../parts/layout/Facts.tsx";
@@ -157,6 +159,7 @@ export function CalibrationDetail({
             rowKey={(one) => one.key}
             empty="No component."
           />
+          <FactorTrials factor={factorUnderTrial(result, calibration.coverage)} />
         </Panel>
       ) : null}
     </>
