@@ -36,6 +36,9 @@ export interface FactorUnderTrial {
 /** Fixed, so that the same budget gives the same figures on every machine and every day. */
 export const FACTOR_TRIALS = { trials: 1_000_000, seed: 101 } as const;
 
+/** Trials for a second run where the first cannot tell. */
+export const MORE_TRIALS = 10_000_000;
+
 /** What the trials say of a factor. */
 export interface FactorSimulation {
   readonly simulated: Simulated;
@@ -150,7 +153,8 @@ export function factorModel(factor: number, budget: readonly SimulatedLine[]): D
 /** The trials of a factor, slice by slice: gives how many are done, at last what they say of its budget. */
 export function* factorTrials(
   { gum, coverage, lines }: FactorUnderTrial,
-  { trials, seed }: { readonly trials: number; readonly seed: number } = FACTOR_TRIALS,
+  trials: number = FACTOR_TRIALS.trials,
+  seed: number = FACTOR_TRIALS.seed,
 ): Generator<number, FactorSimulation, void> {
   const plan = { trials, seed, probability: coverageProbability(coverage) };
   const simulated = yield* simulate(factorModel(gum.estimate, lines), plan);

@@ -1,8 +1,9 @@
-import { FACTOR_TRIALS, type FactorUnderTrial } from "#core/calibration/factor-simulation.ts";
+import { FACTOR_TRIALS, type FactorUnderTrial, MORE_TRIALS } from "#core/calibration/factor-simulation.ts";
+import { printedNumber } from "#core/quantity/printed-number.ts";
 import { Button } from "../Button.tsx";
 import { Notice } from "../Notice.tsx";
 import styles from "./FactorTrials.module.css";
-import { FactorTrialsOutcome, inThousands } from "./FactorTrialsOutcome.tsx";
+import { FactorTrialsOutcome } from "./FactorTrialsOutcome.tsx";
 import { useFactorTrials } from "./use-factor-trials.ts";
 
 /** The budget's interval held against a simulation, on request; shown and printed, never stored. */
@@ -15,24 +16,29 @@ function Trials({ factor }: { factor: FactorUnderTrial }) {
   const { view, start, stop } = useFactorTrials(factor);
   // Without any uncertainty there is no interval to check.
   if (!(factor.gum.standard > 0)) return null;
+  const isUnclear = view.at === "done" && view.simulation.validation.outcome === "unclear";
+  const more = isUnclear && view.simulation.simulated.trials < MORE_TRIALS;
+  const trials = more ? MORE_TRIALS : FACTOR_TRIALS.trials;
   return (
     <div className={styles.stack}>
       <div className={styles.acts}>
         {/* One button for both, so that the focus stays where the hand is. */}
-        <Button onClick={view.at === "running" ? stop : start}>
-          {view.at === "running" ? "Stop" : "Check by simulation (JCGM 101)"}
+        <Button onClick={() => (view.at === "running" ? stop() : start(trials))}>
+          {view.at === "running"
+            ? "Stop"
+            : more
+              ? `Check again with ${printedNumber(String(trials))} trials`
+              : "Check by simulation (JCGM 101)"}
         </Button>
         {view.at === "running" ? (
-          <progress
-            className={styles.progress}
-            aria-label="Trials done"
-            max={FACTOR_TRIALS.trials}
-            value={view.done}
-          />
+          <progress className={styles.progress} aria-label="Trials done" max={view.of} value={view.done} />
         ) : null}
       </div>
       {view.at === "stopped" ? (
-        <Notice live title={`Stopped after ${inThousands(view.done)} trials: nothing is concluded.`} />
+        <Notice
+          live
+          title={`Stopped after ${printedNumber(String(view.done))} trials: nothing is concluded.`}
+        />
       ) : null}
       {view.at === "failed" ? (
         <Notice

@@ -4,6 +4,7 @@ import {
   type FactorSimulation,
   type FactorUnderTrial,
 } from "#core/calibration/factor-simulation.ts";
+import { printedNumber } from "#core/quantity/printed-number.ts";
 import type { ValidationOutcome } from "#core/uncertainty/interval-validation.ts";
 import { type Column, DataTable } from "../layout/DataTable.tsx";
 import { Notice, type NoticeProps } from "../Notice.tsx";
@@ -29,11 +30,6 @@ const SIGNS: Readonly<Record<ValidationOutcome, NoticeProps["kind"]>> = {
   unclear: "note",
 };
 
-/** `350000` as `350 000`. */
-export function inThousands(count: number): string {
-  return String(count).replace(/\B(?=(\d{3})+$)/g, "\u202f");
-}
-
 /** GUM and simulation side by side, δ, and the verdict in words. */
 export function FactorTrialsOutcome({
   factor,
@@ -50,8 +46,8 @@ export function FactorTrialsOutcome({
     <>
       <Notice kind={SIGNS[validation.outcome] ?? "note"} live title={validation.words}>
         <p>
-          δ = {shown(validation.tolerance)} µm/div, half of the second digit of u (JCGM 101:2008, 7.9.2 and
-          8.1).
+          δ = {shown(validation.tolerance)} µm/div, half a unit of the second digit of u (JCGM 101:2008, 7.9.2
+          and 8.1).
         </p>
       </Notice>
       <DataTable
@@ -63,25 +59,29 @@ export function FactorTrialsOutcome({
         empty="No trial."
       />
       <p className={styles.soft}>
-        {inThousands(FACTOR_TRIALS.trials)} trials, seed {FACTOR_TRIALS.seed}: the same budget gives the same
-        figures. Every line is drawn from its own distribution, through the model of the budget, not
-        linearised; the settings enter by the length and the reticle interval that they together stand for.
-        The simulated ends are known to a standard uncertainty of{" "}
-        {shown(Math.max(endDoubt.low, endDoubt.high))} µm/div. {spreadWords(simulation)} Nothing is stored.
+        {printedNumber(String(simulation.simulated.trials))} trials, seed {FACTOR_TRIALS.seed}: the same
+        budget gives the same figures. Every line is drawn from its own distribution, through the model of the
+        budget, not linearised; the settings enter by the length and the reticle interval that they together
+        stand for. The simulated ends are known to a standard uncertainty of{" "}
+        {shown(Math.max(endDoubt.low, endDoubt.high))} µm/div. Differences are taken before rounding.{" "}
+        {spreadWords(factor, simulation)}Nothing is stored.
       </p>
     </>
   );
 }
 
-function spreadWords({ simulated }: FactorSimulation): string {
-  return simulated.standard === null
-    ? "A line has ν of 2 or less: its t distribution has no standard deviation, and so the simulation has none."
-    : "A line with ν has the wider t distribution: it makes the simulated u larger, where the GUM makes k larger.";
+function spreadWords({ lines }: FactorUnderTrial, { simulated }: FactorSimulation): string {
+  if (simulated.standard === null) {
+    return "A line has ν of 2 or less: its t distribution has no standard deviation, and so the simulation has none. ";
+  }
+  return lines.some((line) => line.degreesOfFreedom !== null && line.standardUncertainty > 0)
+    ? "A line with ν has the wider distribution that its ν asks for: the simulated u is larger by it, where the GUM makes k larger. "
+    : "";
 }
 
-/** One place more than the last digit of u, since δ has it. */
+/** Two places more than the last digit of u: δ, and what comes of chance, lie below it. */
 function placesFor(tolerance: number): (value: number) => string {
-  const places = Math.max(0, -Number(tolerance.toExponential().split("e")[1]));
+  const places = Math.max(0, 1 - Number(tolerance.toExponential().split("e")[1]));
   return (value) => value.toFixed(places).replace("-", "−");
 }
 

@@ -1,10 +1,10 @@
 import { useEffect, useRef, useState } from "react";
 import type { FactorSimulation, FactorUnderTrial } from "#core/calibration/factor-simulation.ts";
-import type { TrialsMessage } from "./factor-trials-worker.ts";
+import type { TrialsMessage, TrialsOrder } from "./factor-trials-worker.ts";
 
 export type TrialsView =
   | { readonly at: "idle" }
-  | { readonly at: "running" | "stopped"; readonly done: number }
+  | { readonly at: "running" | "stopped"; readonly done: number; readonly of: number }
   | { readonly at: "failed"; readonly reason: string }
   | { readonly at: "done"; readonly simulation: FactorSimulation };
 
@@ -18,13 +18,13 @@ export function useFactorTrials(factor: FactorUnderTrial) {
   };
   useEffect(() => () => worker.current?.terminate(), []);
 
-  const start = (): void => {
+  const start = (trials: number): void => {
     end();
     const running = new Worker(new URL("./factor-trials-worker.ts", import.meta.url), { type: "module" });
     worker.current = running;
-    setView({ at: "running", done: 0 });
+    setView({ at: "running", done: 0, of: trials });
     running.onmessage = ({ data }: MessageEvent<TrialsMessage>) => {
-      if ("done" in data) return setView({ at: "running", done: data.done });
+      if ("done" in data) return setView({ at: "running", done: data.done, of: trials });
       end();
       setView({ at: "done", simulation: data.simulation });
     };
@@ -32,11 +32,11 @@ export function useFactorTrials(factor: FactorUnderTrial) {
       end();
       setView({ at: "failed", reason: message });
     };
-    running.postMessage(factor);
+    running.postMessage({ factor, trials } satisfies TrialsOrder);
   };
   const stop = (): void => {
     end();
-    setView((now) => (now.at === "running" ? { at: "stopped", done: now.done } : now));
+    setView((now) => (now.at === "running" ? { ...now, at: "stopped" } : now));
   };
   return { view, start, stop };
 }
