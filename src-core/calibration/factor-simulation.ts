@@ -30,6 +30,8 @@ export interface SimulatedLine {
 export interface FactorUnderTrial {
   readonly gum: GumResult;
   readonly coverage: CoverageRule;
+  /** It is the exact factor behind a working factor that is in force. */
+  readonly ofExact: boolean;
   readonly lines: readonly SimulatedLine[];
 }
 
@@ -45,22 +47,34 @@ export interface FactorSimulation {
   readonly validation: IntervalValidation;
 }
 
-/** A factor as its record keeps it, in plain numbers. */
+/**
+ * A factor as its record keeps it, in plain numbers. Of a working factor the exact one: its rounding is a known difference,
+ * with no distribution to draw from.
+ */
 export function factorUnderTrial(record: FactorRecord, coverage: CoverageRule): FactorUnderTrial {
+  const exact = record.working ?? record;
   return {
     gum: {
-      estimate: Number(record.factor),
-      standard: Number(record.standardUncertainty),
-      expanded: Number(record.expandedUncertainty),
+      estimate: Number(exact.factor),
+      standard: Number(exact.standardUncertainty),
+      expanded: Number(exact.expandedUncertainty),
     },
     coverage,
-    lines: record.budget.map((one) => ({
-      key: one.key,
-      distribution: one.distribution,
-      standardUncertainty: Number(one.standardUncertainty),
-      sensitivity: Number(one.sensitivity),
-      degreesOfFreedom: one.degreesOfFreedom === null ? null : Number(one.degreesOfFreedom),
-    })),
+    ofExact: record.working !== undefined,
+    lines: record.budget.flatMap(
+      ({ key, distribution, standardUncertainty, sensitivity, degreesOfFreedom }) =>
+        distribution === "known difference"
+          ? []
+          : [
+              {
+                key,
+                distribution,
+                standardUncertainty: Number(standardUncertainty),
+                sensitivity: Number(sensitivity),
+                degreesOfFreedom: degreesOfFreedom === null ? null : Number(degreesOfFreedom),
+              },
+            ],
+    ),
   };
 }
 
@@ -152,7 +166,7 @@ export function factorModel(factor: number, budget: readonly SimulatedLine[]): D
 
 /** The trials of a factor, slice by slice: gives how many are done, at last what they say of its budget. */
 export function* factorTrials(
-  { gum, coverage, lines }: FactorUnderTrial,
+  { gum, coverage, lines }: Omit<FactorUnderTrial, "ofExact">,
   trials: number = FACTOR_TRIALS.trials,
   seed: number = FACTOR_TRIALS.seed,
 ): Generator<number, FactorSimulation, void> {

@@ -86,7 +86,7 @@ function placesFor(tolerance: number): (value: number) => string {
 }
 
 function comparedRows(
-  { gum }: FactorUnderTrial,
+  { gum, ofExact }: FactorUnderTrial,
   { simulated, validation }: FactorSimulation,
   percent: string,
   shown: (value: number) => string,
@@ -99,7 +99,7 @@ function comparedRows(
     difference: theirs === null ? "" : shown(Math.abs(ours - theirs)),
   });
   return [
-    pair("Factor", gum.estimate, simulated.estimate),
+    pair(ofExact ? "Exact factor" : "Factor", gum.estimate, simulated.estimate),
     pair("Standard uncertainty", gum.standard, simulated.standard),
     {
       ...pair(`Lower end, ${percent}`, interval.low, simulated.symmetric.low),

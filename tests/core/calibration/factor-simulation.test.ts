@@ -9,6 +9,7 @@ import {
   factorUnderTrial,
   type SimulatedLine,
 } from "#core/calibration/factor-simulation.ts";
+import { withWorkingFactor } from "#core/calibration/working-factor.ts";
 import { decimal, ZERO } from "#core/quantity/decimal.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import { NOTHING_DOUBTED } from "#core/selftest/plain-setups.ts";
@@ -151,6 +152,12 @@ describe("trials of a factor", () => {
       coverage: "k2",
     });
     expect(endOf(factorTrials(factor)).validation.outcome).toBe("validated");
+  });
+
+  it("of a working factor are those of the exact one behind it", () => {
+    const exact = factorRecordOf(calibrate(inputWith()));
+    const working = factorUnderTrial(withWorkingFactor(exact, 1, "t95"), "t95");
+    expect(working).toEqual({ ...factorUnderTrial(exact, "t95"), ofExact: true });
   });
 
   it("state no u where a line has ν of 2 or less", () => {
