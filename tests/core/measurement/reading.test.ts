@@ -44,10 +44,10 @@ const preview = (left: string, right: string, reading = METHOD.reading) =>
   previewSize({ left, right, factor: FACTOR, definition: { ...METHOD, reading } });
 
 describe("a reading as typed", () => {
-  it("of 28.5 divisions with the factor of 96.4 on 1 mm shows 295.6 ± 4.2 µm", () => {
+  it("of 28.5 divisions with the factor of 96.4 on 1 mm by one setting shows 295.6 ± 4.4 µm", () => {
     const { divisions, size } = preview("23.0", "51.5");
     expect(divisions.toString()).toBe("28.5");
-    expect(`${size.shownValue} ± ${size.shownUncertainty}`).toBe("295.6 ± 4.2");
+    expect(`${size.shownValue} ± ${size.shownUncertainty}`).toBe("295.6 ± 4.4");
     expect(SizeRecord.parse(size)).toEqual(size);
   });
 

@@ -276,5 +276,5 @@ describe("the invented demo bench", () => {
     expect(report.differences).toEqual([]);
     await close(again);
     await close(other);
-  });
+  }, 3 * PATIENCE_MS);
 });
