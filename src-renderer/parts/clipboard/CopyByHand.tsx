@@ -14,7 +14,9 @@ export function CopyByHand({ text }: { readonly text: string }) {
   }, [text]);
   return (
     <Notice kind="care" live title="The clipboard is not open to this window: nothing was copied.">
-      <label htmlFor={id}>The text is marked here. Press Ctrl+C, on a Mac ⌘C, to copy it by hand.</label>
+      <label htmlFor={id}>
+        The text is marked here. Press Ctrl+C, on a Mac Command+C, to copy it by hand.
+      </label>
       <textarea id={id} ref={place} className={styles.text} readOnly rows={8} />
     </Notice>
   );

@@ -266,15 +266,19 @@ describe("the invented demo bench", () => {
     expect((await call("bench.status", {})).demo).toBe(true);
   });
 
-  it("is the same bench for the same seed and date, and another for another seed", async () => {
-    const again = await openDemo();
-    const other = await openDemo({ today: TODAY, seed: 7 });
-    const hashes = await trailHashes(demo.program);
-    expect(await trailHashes(again.program)).toEqual(hashes);
-    expect((await trailHashes(other.program))[0]).not.toBe(hashes[0]);
-    const report = await callOn(other.program, "trail.verify", {});
-    expect(report.differences).toEqual([]);
-    await close(again);
-    await close(other);
-  }, 3 * PATIENCE_MS);
+  it(
+    "is the same bench for the same seed and date, and another for another seed",
+    async () => {
+      const again = await openDemo();
+      const other = await openDemo({ today: TODAY, seed: 7 });
+      const hashes = await trailHashes(demo.program);
+      expect(await trailHashes(again.program)).toEqual(hashes);
+      expect((await trailHashes(other.program))[0]).not.toBe(hashes[0]);
+      const report = await callOn(other.program, "trail.verify", {});
+      expect(report.differences).toEqual([]);
+      await close(again);
+      await close(other);
+    },
+    3 * PATIENCE_MS,
+  );
 });
