@@ -293,7 +293,7 @@ describe("a count as text", () => {
     const lines = text.slice(1).split("\r\n");
     expect(text.charCodeAt(0)).toBe(0xfeff);
     expect(lines[0]).toContain(`"'=1+1"`);
-    expect(lines[1]).toMatch(/^"T-\d+","Mere 3, 0\.5 m",1,,,"[^"]+","yes",3,1,0,/);
+    expect(lines[1]).toMatch(/^"T-\d+","Mere 3, 0\.5 m","Water Board West",1,,,"[^"]+","yes",3,1,0,/);
     expect(lines).toHaveLength(4);
   });
 });
