@@ -6,7 +6,8 @@ const report = process.env.LINEFALL_TEST_REPORT;
 /** Whole jobs on the real loopback program in an installed Chromium; and on Electron where its binary is there. */
 export default defineConfig({
   outputDir: "../.cache/playwright",
-  workers: 1,
+  // Each spec starts programs of its own, on folders and ports of their own.
+  workers: 2,
   fullyParallel: false,
   forbidOnly: true,
   timeout: 120_000,
@@ -38,6 +39,6 @@ export default defineConfig({
       testMatch: ["browser/**/*.@(spec|test).ts", "electron-shaped/**/*.@(spec|test).ts"],
       grepInvert: /@loopback/,
     },
-    { name: "electron", testDir: "electron", testMatch: "**/*.@(spec|test).ts" },
+    { name: "electron", testDir: "electron", testMatch: "**/*.@(spec|test).ts", workers: 1 },
   ],
 });
