@@ -202,7 +202,9 @@ test("NumLock off changes nothing; a key held down counts once and says so", asy
   expect((await eventsOf(page, tallyId)).map(keyTyped)).toEqual(["1", "4", "2", "1"]);
 });
 
-test("with the host gone presses wait, also over a reload of the window, and go out in order", async () => {
+test("with the host gone presses wait, also over a reload of the window, and go out in order", {
+  tag: "@loopback",
+}, async () => {
   const tallyId = await openPollenCount();
   await page.route("**/call/tallies.pressMany", (route) => route.abort());
   await pad.type("12+5+3-4⏎1");

@@ -162,6 +162,8 @@ test("a bench goes to another machine as one file, and is there with everything 
     await expect(written).toBeVisible({ timeout: 60_000 });
     const link = person.page.getByRole("link", { name: "Save a copy from this window" });
     const { path: file } = await savedCopy(person.page, () => person.activate(link));
+    // What the window says once its program is gone is no fault.
+    const faultsHere = [...first.faults];
     await here.end();
 
     copyFileSync(file, join(folder, "bench.sqlite"));
@@ -179,7 +181,7 @@ test("a bench goes to another machine as one file, and is there with everything 
     await enterRow(second.page, sheetId, "measured-there");
     await readAnew(second.page);
     await expectRows(other, 2);
-    expect([...first.faults, ...second.faults]).toEqual([]);
+    expect([...faultsHere, ...second.faults]).toEqual([]);
   } finally {
     await here.stop();
     await there?.stop();

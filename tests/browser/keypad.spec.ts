@@ -132,7 +132,9 @@ test("half-typed text is there again after the program was killed, its editor op
   (window.faults as string[]).length = 0;
 });
 
-test("with the host gone readings wait in their cells and go out when it is back", async () => {
+test("with the host gone readings wait in their cells and go out when it is back", {
+  tag: "@loopback",
+}, async () => {
   await page.route("**/call/rows.enter", (route) => route.abort());
   await pad.type("23.0⏎51.5⏎");
   await expect(person.cell(1, COLUMN.left)).toHaveAttribute("data-status", "pending");

@@ -1,4 +1,4 @@
-import { existsSync } from "node:fs";
+import { existsSync, renameSync } from "node:fs";
 import { basename, join } from "node:path";
 import { expect, type Page } from "@playwright/test";
 import { shapedAt } from "../electron-shaped/shaped-program.ts";
@@ -27,5 +27,8 @@ export async function savedCopy(
   const name = basename(String(saveDialogs.at(-1)?.defaultPath));
   const path = join(shaped.saveFolder, name);
   await expect.poll(() => existsSync(path)).toBe(true);
-  return { path, name };
+  // Out of the way of the next file of that name, about which the system would ask.
+  const kept = join(shaped.saveFolder, `${saveDialogs.length} ${name}`);
+  renameSync(path, kept);
+  return { path: kept, name };
 }

@@ -1,4 +1,4 @@
-import { enterLength, newCertificate, OBJECTIVES, type Scene } from "./bench-scenes.ts";
+import { calibrateTrain, enterLength, newCertificate, OBJECTIVES, type Scene } from "./bench-scenes.ts";
 import { handOf, openTally } from "./tally-scene.ts";
 import type { TempBench } from "./temp-bench.ts";
 import { as, PIN, untilDone } from "./traceability-scenes.ts";
@@ -63,6 +63,12 @@ async function onRows(bench: TempBench, scene: Scene): Promise<void> {
       corrections: [],
     },
   });
+  // The factor of that objective was withdrawn: its row waits for the next one.
+  const [micrometer] = await call("micrometers.list", {});
+  const corrected = micrometer?.certificates.find(({ number }) => number === "C-1a");
+  const certificate = corrected ?? scene.certificate;
+  await calibrateTrain(bench, { ...scene, certificate }, { position: 2, right: "99.2", lineRight: "25" });
+  await call("rows.convert", { ...about(), rows: { from: 2, to: 2 }, reason: "calibrated since" });
 }
 
 /** Opens a sheet with one row of an old notebook. */
