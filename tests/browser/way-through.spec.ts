@@ -87,7 +87,7 @@ async function calibrate(person: KeyboardPerson): Promise<void> {
   await expect(person.page.getByText("Kept as typed.")).toBeVisible();
   await person.fill("Reason", "first calibration of this train");
   await person.press("Control+Enter");
-  await expect(person.page.getByText(/^In force: 10\.101 ± 0\.0\d+ µm\/div/)).toBeVisible();
+  await expect(person.page.getByText(/^In force: 10\.373 ± 0\.0\d+ µm\/div/)).toBeVisible();
 }
 
 async function defineMethod(person: KeyboardPerson): Promise<void> {

@@ -17,7 +17,7 @@ afterEach(async () => {
 });
 
 it("keeps every stage micrometer of an older bench, with neither recorded", async () => {
-  await buildScene(bench);
+  await buildScene(bench, { customer: "" });
   const before = await bench.call("micrometers.list", {});
   await benchOfTheFirstVersion(bench.paths.databaseFile, old);
   const later = await tempBench({ paths: old.paths });

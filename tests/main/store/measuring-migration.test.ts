@@ -14,7 +14,7 @@ let old: TempFolder;
 beforeEach(async () => {
   old = tempFolder();
   bench = await tempBench();
-  scene = await buildScene(bench);
+  scene = await buildScene(bench, { customer: "" });
   await calibrateTrain(bench, scene);
 });
 afterEach(async () => {

@@ -34,7 +34,7 @@ let found: TempFolder;
 beforeEach(async () => {
   found = tempFolder();
   bench = await tempBench();
-  scene = await buildScene(bench);
+  scene = await buildScene(bench, { customer: "" });
   await calibrateTrain(bench, scene);
   await enterLength(bench, scene, "row-1", "23.0", "51.5");
 });

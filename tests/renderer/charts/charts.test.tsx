@@ -42,7 +42,7 @@ describe("the drawings", () => {
         band={0.1}
       />,
     );
-    expect(markup).toContain("Setting 1: 0.067 divisions. Setting 3: -0.071 divisions.");
+    expect(markup).toContain("Setting 1: 0.067 divisions. Setting 3: −0.071 divisions.");
     expect(markup).not.toMatch(/ style="|NaN/);
   });
 
