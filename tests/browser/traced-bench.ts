@@ -1,3 +1,4 @@
+import { randomUUID } from "node:crypto";
 import type { Page } from "@playwright/test";
 import { calibrate, newRequest, registerMicrometer, type TypedSetting } from "./bench-acts.ts";
 import { callFrom } from "./bench-window.ts";
@@ -34,34 +35,16 @@ async function calibrateAlike(
 
 /** Takes rows of one dimension, left edge 23.0, by the calls the grid makes. @throws when one is refused */
 async function enterRows(page: Page, sheetId: string, rights: readonly string[]): Promise<void> {
-  const refused = await page.evaluate(
-    async ([sheet, edges]) => {
-      const enter = async (rowId: string, edge: string, typed: string): Promise<string | null> => {
-        const response = await fetch("/call/rows.enter", {
-          method: "POST",
-          headers: { "content-type": "application/json" },
-          body: JSON.stringify({
-            requestId: crypto.randomUUID(),
-            sheetId: sheet,
-            rowId,
-            cell: { dimension: "length", edge },
-            typed,
-            label: "grain",
-          }),
-        });
-        const reply = (await response.json()) as { ok: boolean; error?: { message: string } };
-        return reply.ok ? null : (reply.error?.message ?? "refused");
-      };
-      for (const right of edges) {
-        const rowId = crypto.randomUUID();
-        const trouble = (await enter(rowId, "left", "23.0")) ?? (await enter(rowId, "right", right));
-        if (trouble) return trouble;
-      }
-      return null;
-    },
-    [sheetId, rights] as const,
-  );
-  if (refused) throw new Error(refused);
+  for (const right of rights) {
+    const row = { sheetId, rowId: randomUUID(), label: "grain" };
+    for (const [edge, typed] of [
+      ["left", "23.0"],
+      ["right", right],
+    ] as const) {
+      const cell = { dimension: "length", edge };
+      await callFrom(page, "rows.enter", { requestId: randomUUID(), ...row, cell, typed });
+    }
+  }
 }
 
 const edges = (count: number): readonly string[] =>

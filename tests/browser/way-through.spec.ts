@@ -182,7 +182,7 @@ test("from an empty bench to a size in µm, a workbook, and all of it again afte
   const again = new KeyboardPerson((await openBenchWindow(context, program.address)).page);
   await again.go("measure");
   await again.activate(again.page.getByRole("button", { name: "Measure on sheet S-0001, Heather honey 12" }));
-  await again.expectCell(1, COLUMN.left, "40");
+  await again.expectCell(1, COLUMN.left, "23.0");
   await again.expectCell(1, COLUMN.right, "51.5");
   await again.expectCell(1, COLUMN.size, /^295\.6 ± \d\.\d$/);
   await again.expectCell(2, COLUMN.left, "20.0");
