@@ -1,5 +1,6 @@
 import { Fragment, type KeyboardEvent, useEffect, useRef, useState } from "react";
 import type { TypedSetting } from "#core/contract/records/calibration.ts";
+import { trueMinus } from "#core/quantity/printed-number.ts";
 import { formatToPlaces, roundToSignificant } from "#core/quantity/rounding.ts";
 import { keyFacts, NUMLOCK_OFF } from "../../grid/key-facts.ts";
 import { Notice } from "../../parts/Notice.tsx";
@@ -168,7 +169,7 @@ function Derived({ of }: { of: CalibrationPreview["rows"][number] | undefined })
       <td className={styles.derived}>{formatToPlaces(of.interval.length, 2)}</td>
       <td className={styles.derived}>{of.divisions.toFixed()}</td>
       <td className={styles.derived}>{roundToSignificant(of.ratio, 6).toFixed()}</td>
-      <td className={styles.derived}>{formatToPlaces(of.residual, 3)}</td>
+      <td className={styles.derived}>{trueMinus(formatToPlaces(of.residual, 3))}</td>
     </>
   );
 }
