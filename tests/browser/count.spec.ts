@@ -143,7 +143,7 @@ test("a count of 500 objects in 30 fields by the keypad alone, with slips, colon
   const { fields } = await callFrom(page, "tallies.state", { tallyId });
   for (const { ordinal, counts } of fields) {
     for (const [category, count] of Object.entries(counts)) {
-      expect(Number(count) * 2).toBe(replayed.fields.get(ordinal)?.get(category)?.halfUnits);
+      expect(Number(count) * 1000).toBe(replayed.fields.get(ordinal)?.get(category)?.thousandths);
     }
   }
 
@@ -338,6 +338,43 @@ test("a number that its key cannot take is refused with its digits, and a half i
   await pad.type("-2");
   await expectFigure(page, "total", 4.5);
   expect((await eventsOf(page, tallyId)).map(({ weight }) => weight)).toEqual(["3.5", "1"]);
+});
+
+test("a category counted in decimal units takes lengths as typed, and they add up exactly to the end", async () => {
+  const [pinus, betula, ...rest] = POLLEN_MARKER.categories;
+  if (!pinus || !betula) throw new Error("the method has no two categories");
+  const filaments = { ...betula, key: "filaments", name: "filaments", decimals: true as const };
+  const tallyId = await seededCount(page, {
+    ...FIELDS_OF_A_CHAMBER,
+    name: "Filaments by their length",
+    categories: [pinus, filaments, ...rest],
+  });
+  await page.reload();
+  await goOnWithCount();
+  await expect(page.locator("[data-category=filaments]")).toContainText("decimals allowed");
+  await pad.type("+2.4+2+0.1+2+0.2+2");
+  await expectFigure(page, "total", 2.7);
+  await pad.type("+0.1234+2");
+  const said = page.getByRole("status").first();
+  await expect(said).toContainText("“filaments” takes numbers with at most three decimals, not 0.1234");
+  await pad.type("-+2.4+1");
+  await expect(said).toContainText("“Pinus” takes whole and half numbers, not 2.4");
+  await pad.type("-+0.25+2⏎+3.1+2⏎");
+  await expectFigure(page, "total", 6.05);
+  await person.activate(page.getByRole("button", { name: "Close the count …" }));
+  await person.press("2");
+  await page.getByText("Total 6.05 in 2 finished fields.").waitFor();
+  await expect(page.getByText(/counted in decimal units, which are no separate objects/)).toBeVisible();
+  expect((await eventsOf(page, tallyId)).map(({ weight }) => weight)).toEqual(
+    expect.arrayContaining(["2.4", "0.1", "0.2", "0.25", "3.1"]),
+  );
+  expect((await callFrom(page, "trail.verify", {})).differences).toEqual([]);
+  // The recount of a field takes and refuses by the same rule.
+  await person.fill("Share of the fields", "0.5");
+  await person.press("Control+Enter");
+  await person.fillAll({ Pinus: "0.3", filaments: "2.9" });
+  await person.press("Control+Enter");
+  await expect(page.getByText(/takes whole and half numbers, not 0\.3/).first()).toBeVisible();
 });
 
 test("an objective out of service opens no count, and the form says so before", async () => {

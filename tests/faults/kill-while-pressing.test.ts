@@ -107,7 +107,7 @@ async function checkWhatIsThere(): Promise<void> {
   expect(tally.currentField).toBe(replayed.currentField);
   for (const { ordinal, counts } of fields) {
     for (const { key } of UTERMOHL_FIELDS.categories) {
-      expect(Number(counts[key] ?? 0) * 2).toBe(replayed.fields.get(ordinal)?.get(key)?.halfUnits ?? 0);
+      expect(Number(counts[key] ?? 0) * 1000).toBe(replayed.fields.get(ordinal)?.get(key)?.thousandths ?? 0);
     }
   }
 }

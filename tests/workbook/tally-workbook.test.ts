@@ -76,6 +76,14 @@ const evenly = (counts: readonly number[], key: string, other = "greens") =>
     ...(count === 0 ? {} : { [key]: String(count) }),
     ...(i % 3 === 0 ? { [other]: "1" } : {}),
   }));
+/** A laboratory that counts filaments by their length. Invented. */
+const FILAMENTS_IN_UNITS: CountMethodDefinition = {
+  ...UTERMOHL_FIELDS,
+  name: "Filaments in units of length",
+  categories: UTERMOHL_FIELDS.categories.map((one) =>
+    one.key === "diatoms" ? { ...one, decimals: true as const } : one,
+  ),
+};
 const EVEN = [7, 5, 9, 6, 8, 4, 7, 10, 6, 8, 5, 7];
 const CLUMPED = [1, 2, 14, 2, 1, 11, 3, 1, 9, 20];
 /** All counts and inputs invented. */
@@ -116,6 +124,12 @@ const BOOKS: readonly (readonly [
     FIBRES_ON_FILTER,
     evenly([2, 3, 1, 4, 2, 3, 2, 1, 3, 2.5, 4, 2], "fibre", "bundle"),
     { diameter: "10", blankCount: "2", blankFields: "100", airVolume: "480", airVolumeUncertainty: "5" },
+  ],
+  [
+    "filaments in decimal units of length",
+    FILAMENTS_IN_UNITS,
+    evenly([2.4, 3.1, 1.7, 2.9, 2.2, 3.3, 2.6, 1.9, 3.05, 2.5, 2.1, 2.7], "diatoms"),
+    { side: "25" },
   ],
   [
     "fibres in clusters, with a blank",

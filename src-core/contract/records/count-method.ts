@@ -21,6 +21,8 @@ export const CountCategory = z.strictObject({
   kind: z.enum(CATEGORY_KINDS),
   /** Half objects may be counted (a fibre with one end in the field, half a pine grain). */
   halves: z.boolean(),
+  /** Decimals may be counted, to three places: lengths in units rather than objects; absent where they may not. */
+  decimals: z.literal(true).optional(),
 });
 export type CountCategory = z.infer<typeof CountCategory>;
 

@@ -1,16 +1,18 @@
 import type { CountCategory } from "../../contract/records/count-method.ts";
 import type { TallyEvent, TallyField } from "../../contract/records/tally.ts";
-import { decimal } from "../../quantity/decimal.ts";
-import { textOfDecimal } from "../../quantity/decimal-text.ts";
+import { sumOfObjects, thousandthsOf } from "./counting-unit.ts";
 
 /** Counts of one field, by category key: objects as decimal text and presses. */
 export type FieldCounts = Pick<TallyField, "counts" | "presses">;
 
-/** Sums of a kind of category over fields; halves are exact in binary. */
+/** Objects of some categories in a field. */
 export function objectsIn(field: FieldCounts, keys: readonly string[]): number {
-  let sum = 0;
-  for (const key of keys) sum += Number(field.counts[key] ?? "0");
-  return sum;
+  return sumOfObjects(keys.map((key) => Number(field.counts[key] ?? "0")));
+}
+
+/** Objects of some categories in several fields. */
+export function objectsInAll(fields: readonly FieldCounts[], keys: readonly string[]): number {
+  return sumOfObjects(fields.map((field) => objectsIn(field, keys)));
 }
 
 export function keysOfKind(
@@ -20,15 +22,10 @@ export function keysOfKind(
   return categories.filter((category) => category.kind === kind).map((category) => category.key);
 }
 
-/** Objects kept as half units: 3 is 1.5 objects. */
-export function textOfHalfUnits(halfUnits: number): TallyField["counts"][string] {
-  return textOfDecimal(decimal(halfUnits).div(2));
-}
-
 /** What a sequence of events says is in every field; struck events count nothing. */
 export interface ReplayedCounts {
-  /** Half units and presses by field (1, 2 …) and category. */
-  readonly fields: ReadonlyMap<number, ReadonlyMap<string, { halfUnits: number; presses: number }>>;
+  /** Thousandths of objects and presses by field (1, 2 …) and category. */
+  readonly fields: ReadonlyMap<number, ReadonlyMap<string, { thousandths: number; presses: number }>>;
   readonly currentField: number;
 }
 
@@ -39,15 +36,15 @@ type ReplayedEvent = Pick<TallyEvent, "kind" | "field" | "category" | "weight" |
  * This is how verify and a replay on screen find the counts without trusting any stored sum.
  */
 export function replayEvents(events: Iterable<ReplayedEvent>): ReplayedCounts {
-  const fields = new Map<number, Map<string, { halfUnits: number; presses: number }>>();
+  const fields = new Map<number, Map<string, { thousandths: number; presses: number }>>();
   const standing: ReplayedEvent[] = [];
   let currentField = 1;
   const add = (event: ReplayedEvent, sign: 1 | -1) => {
     if (event.category === null || event.weight === null) return;
-    const field = fields.get(event.field) ?? new Map<string, { halfUnits: number; presses: number }>();
+    const field = fields.get(event.field) ?? new Map<string, { thousandths: number; presses: number }>();
     fields.set(event.field, field);
-    const cell = field.get(event.category) ?? { halfUnits: 0, presses: 0 };
-    cell.halfUnits += sign * Number(event.weight) * 2;
+    const cell = field.get(event.category) ?? { thousandths: 0, presses: 0 };
+    cell.thousandths += sign * thousandthsOf(event.weight);
     cell.presses += sign;
     field.set(event.category, cell);
   };

@@ -13,10 +13,10 @@ export function requireLevel(level: number): number {
   return level;
 }
 
-/** A count of objects; halves are allowed (fibres with one end in the field). @throws InputError otherwise */
+/** A count of objects or units, with at most three decimals. @throws InputError otherwise */
 export function requireTally(field: string, count: number): number {
-  if (!(count >= 0 && count < Number.MAX_SAFE_INTEGER) || !Number.isInteger(count * 2)) {
-    throw new InputError(field, "must be a count: 0, or a whole or half number above it");
+  if (!(count >= 0 && count < Number.MAX_SAFE_INTEGER) || Number(count.toFixed(3)) !== count) {
+    throw new InputError(field, "must be a count: 0 or more, with at most three decimals");
   }
   return count;
 }

@@ -1,5 +1,6 @@
 import { normalQuantile } from "../../statistics/distributions.ts";
 import type { CountRule } from "../../vocabulary/counting.ts";
+import { sumOfObjects } from "../inputs/counting-unit.ts";
 import { type BetweenFieldInterval, betweenFieldInterval } from "./between-field-interval.ts";
 import { requireFields } from "./count-checks.ts";
 import { type DispersionResult, dispersionTest } from "./dispersion-test.ts";
@@ -26,7 +27,7 @@ export interface CountEvidence {
 
 /**
  * Evidence of a total without its fields: Garwood's limits, with the caution that clustering cannot be seen.
- * @throws InputError when the count is negative or not a whole or half number
+ * @throws InputError when the count is negative or has more than three decimals
  */
 export function evidenceOfTotal(total: number, level = 0.95): CountEvidence {
   const { lower, upper } = garwoodInterval(total, level);
@@ -86,7 +87,7 @@ export function evidenceOfFields(
 ): CountEvidence {
   requireFields(counts, 1);
   const fields = counts.length;
-  const total = counts.reduce((sum, count) => sum + count, 0);
+  const total = sumOfObjects(counts);
   if (fields === 1) return { ...evidenceOfTotal(total, level), fields };
   const dispersion = dispersionTest(counts, level);
   const exact = { ...evidenceOfTotal(total, level), fields, dispersion };

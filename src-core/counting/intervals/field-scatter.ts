@@ -1,3 +1,4 @@
+import { sumOfObjects } from "../inputs/counting-unit.ts";
 import { requireFields } from "./count-checks.ts";
 
 /** Plain statistics of the counts of the fields of one session. */
@@ -11,23 +12,22 @@ export interface FieldScatter {
 }
 
 /**
- * Mean and variance of field counts. Sums of whole and half counts are exact in binary, so only the last divisions
+ * Mean and variance of field counts, reckoned in whole thousandths, which are exact in binary: only the last divisions
  * round.
  */
 export function fieldScatter(counts: readonly number[]): FieldScatter {
   requireFields(counts, 1);
   const fields = counts.length;
-  let total = 0;
-  let squares = 0;
-  for (const count of counts) {
-    total += count;
-    squares += count * count;
-  }
-  const spread = fields * squares - total * total;
+  const total = sumOfObjects(counts);
+  const thousandths = counts.map((count) => Math.round(count * 1000));
+  const sum = thousandths.reduce((before, count) => before + count, 0);
+  const squares = thousandths.reduce((before, count) => before + count * count, 0);
+  // Above 2⁵³ the products round, and equal fields could differ by less than nothing.
+  const spread = Math.max(0, fields * squares - sum * sum);
   return {
     fields,
     total,
     mean: total / fields,
-    variance: fields < 2 ? null : spread / (fields * (fields - 1)),
+    variance: fields < 2 ? null : spread / (1e6 * fields * (fields - 1)),
   };
 }

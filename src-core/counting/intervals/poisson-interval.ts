@@ -7,14 +7,14 @@ export interface PoissonInterval {
   readonly lower: number;
   readonly upper: number;
   readonly level: number;
-  /** False for a count with a half: the χ² formula then interpolates between whole counts. */
+  /** False for a count that is not whole: the χ² formula then interpolates between whole counts. */
   readonly exact: boolean;
 }
 
 /**
  * Exact two-sided limits of a Poisson mean: lower χ²(α/2; 2c)/2 (0 for c = 0), upper χ²(1 − α/2; 2c + 2)/2.
  * F. Garwood, Biometrika 28 (1936) 437. Holds only when objects lie at random: see `dispersionTest`.
- * @throws InputError when the count is negative or not a whole or half number, or the level is not inside (0, 1)
+ * @throws InputError when the count is negative or has more than three decimals, or the level is not inside (0, 1)
  */
 export function garwoodInterval(count: number, level = 0.95): PoissonInterval {
   requireTally("count", count);

@@ -62,8 +62,8 @@ function requirePart(r: number, n: number, require = requireWholeCount): void {
 
 /**
  * Limits of a proportion, r of n objects. Methods 1, 3, 4 and 5 of R. G. Newcombe, Statistics in Medicine 17 (1998)
- * 857; limits outside 0…1 are cut to it. Wilson's formula takes half counts too (half grains) and then interpolates.
- * @throws InputError when r or n is not whole (for Wilson: not whole or half), n is zero, or r is more than n
+ * 857; limits outside 0…1 are cut to it. Wilson's formula takes half and decimal counts too (half grains) and then interpolates.
+ * @throws InputError when r or n is not whole (for Wilson: more than three decimals), n is zero, or r is more than n
  */
 export function proportionInterval(
   r: number,

@@ -3,6 +3,7 @@ import type { RecountReport } from "../../contract/records/recount.ts";
 import type { Decimal } from "../../quantity/decimal.ts";
 import { decimal } from "../../quantity/decimal.ts";
 import { textOfDecimal } from "../../quantity/decimal-text.ts";
+import { sumOfObjects } from "../inputs/counting-unit.ts";
 import { keysOfKind } from "../inputs/tally-counts.ts";
 import { compareCounts } from "../intervals/compare-counts.ts";
 import { steady } from "../intervals/count-checks.ts";
@@ -24,7 +25,7 @@ export interface RecountGround {
 }
 
 function sumOf(count: CountOfFields, keys: readonly string[]): number {
-  return keys.reduce((sum, key) => sum + (count.byCategory[key] ?? 0), 0);
+  return sumOfObjects(keys.map((key) => count.byCategory[key] ?? 0));
 }
 
 function comparison(of: string, keys: readonly string[], { first, second }: RecountGround) {
@@ -66,12 +67,17 @@ function acceptanceOf({
   };
 }
 
+/** True where doubling both totals leaves no decimals. */
+function isInHalves(total: RecountReport["comparisons"][number] | undefined): boolean {
+  return [total?.first, total?.second].every((count) => Number.isInteger(Number(count ?? "0") * 2));
+}
+
 function wordsOf(comparisons: RecountReport["comparisons"], acceptance: Acceptance | null): string {
   const total = comparisons[0];
   const differing = comparisons.slice(1).filter((one) => one.differs);
   const byTotal =
     total?.p === null || total === undefined
-      ? "The totals have halves, so no exact test was made."
+      ? `The totals have ${isInHalves(total) ? "halves" : "decimals"}, so no exact test was made.`
       : total.differs
         ? "The totals differ more than chance allows."
         : "The totals differ no more than chance allows.";

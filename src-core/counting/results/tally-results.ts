@@ -14,7 +14,7 @@ import type { CountRule } from "../../vocabulary/counting.ts";
 import type { AreaFactor } from "../areas/counting-area.ts";
 import { type DensityFrame, densityRecord } from "../densities/density-record.ts";
 import { countsByFields, fieldArea } from "../inputs/field-area.ts";
-import { type FieldCounts, keysOfKind, objectsIn } from "../inputs/tally-counts.ts";
+import { type FieldCounts, keysOfKind, objectsIn, objectsInAll } from "../inputs/tally-counts.ts";
 import { nameOfInput } from "../inputs/tally-inputs.ts";
 import { betweenFieldInterval } from "../intervals/between-field-interval.ts";
 import { steady } from "../intervals/count-checks.ts";
@@ -77,7 +77,7 @@ function countedOf(ground: TallyGround): Counted {
   const all = byFields ? done : fields;
   const objects = keysOfKind(categories, "object");
   const markers = keysOfKind(categories, "marker");
-  const sum = (keys: readonly string[]) => all.reduce((total, field) => total + objectsIn(field, keys), 0);
+  const sum = (keys: readonly string[]) => objectsInAll(all, keys);
   const last = fields.at(-1);
   return {
     done,
@@ -95,7 +95,7 @@ function countedOf(ground: TallyGround): Counted {
 function evidenceOf(counted: Counted, keys: readonly string[], rule: CountRule): CountEvidence {
   const counts = counted.all.map((field) => objectsIn(field, keys));
   if (counted.byFields && counts.length > 0) return evidenceOfFields(counts, 0.95, rule);
-  return evidenceOfTotal(counts.reduce((sum, count) => sum + count, 0));
+  return evidenceOfTotal(objectsInAll(counted.all, keys));
 }
 
 function shareOf(count: number, total: number, definition: CountMethodDefinition): CategoryResult["share"] {
@@ -112,7 +112,7 @@ function shareOf(count: number, total: number, definition: CountMethodDefinition
 
 function categoryResults({ definition, categories }: TallyGround, counted: Counted): CategoryResult[] {
   return categories.map(({ key, name, kind }) => {
-    const count = counted.all.reduce((sum, field) => sum + objectsIn(field, [key]), 0);
+    const count = objectsInAll(counted.all, [key]);
     const presses = counted.all.reduce((sum, field) => sum + (field.presses[key] ?? 0), 0);
     return {
       category: key,
@@ -232,12 +232,12 @@ function stoppingOf(ground: TallyGround, counted: Counted): TallyResults["stoppi
   if (!rule) return { met: false, words: "No stopping rule: stop when you judge it enough.", missing: [] };
   const byClass: Record<string, number> = {};
   for (const key of counted.objects) {
-    byClass[key] = ground.fields.reduce((sum, field) => sum + objectsIn(field, [key]), 0);
+    byClass[key] = objectsInAll(ground.fields, [key]);
   }
   const markers = keysOfKind(ground.categories, "marker");
   const { met, words, missing } = stoppingState(rule, {
     byClass,
-    marker: ground.fields.reduce((sum, field) => sum + objectsIn(field, markers), 0),
+    marker: objectsInAll(ground.fields, markers),
     fields: counted.perField,
     minutes: Math.floor(ground.seconds / 60),
     countRule: ruleOf(ground),
@@ -269,12 +269,19 @@ function cautionsOf(ground: TallyGround, counted: Counted, found: Densities): st
   const { definition, categories, lastFieldCounted, trainCautions = [] } = ground;
   const cautions = [...definition.cautions, ...trainCautions];
   if (warning) cautions.push(warning);
-  const colonies = categories.some(({ key }) =>
-    counted.all.some((field) => Number(field.counts[key] ?? "0") > (field.presses[key] ?? 0)),
+  const colonies = categories.some(
+    ({ key, decimals }) =>
+      !decimals && counted.all.some((field) => Number(field.counts[key] ?? "0") > (field.presses[key] ?? 0)),
   );
   if (colonies) {
     cautions.push(
       "Some presses stand for colonies: objects that come in groups scatter more than single ones, so trust the interval between fields.",
+    );
+  }
+  const inUnits = categories.filter(({ decimals, kind }) => decimals && kind === "object");
+  if (inUnits.length > 0) {
+    cautions.push(
+      `${inUnits.map(({ name }) => `“${name}”`).join(", ")}: counted in decimal units, which are no separate objects. Limits of the total and of shares take them for such; trust the interval between fields.`,
     );
   }
   if (counted.byFields && !lastFieldCounted && counted.inHand > 0) {

@@ -1,6 +1,6 @@
 import type { CountCategory } from "#core/contract/records/count-method.ts";
 import type { CountingAct, CountingEcho, TallyEvent } from "#core/contract/records/tally.ts";
-import { textOfHalfUnits } from "#core/counting/inputs/tally-counts.ts";
+import { readObjects, textOfThousandths, thousandthsOf } from "#core/counting/inputs/counting-unit.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
@@ -22,9 +22,6 @@ import {
   strikeEvent,
 } from "../../store/repositories/tally-event-repository.ts";
 import type { Acting } from "../write-context/act.ts";
-
-/** The largest colony one press may stand for. */
-const LARGEST_COLONY = 1_000_000;
 
 /** @throws Refusal `tally.unknown` */
 function requireHead(db: ReadableDb, tallyId: string): CountingHead {
@@ -57,27 +54,21 @@ function categoryOf({ categories }: CountingHead, key: string): CountCategory {
   });
 }
 
-function unreadable(reason: string): Refusal {
-  return new Refusal("weight.unreadable", `The number of objects ${reason}.`, {
+function unreadable({ name }: CountCategory, reason: string): Refusal {
+  return new Refusal("weight.unreadable", `The count of “${name}” ${reason}.`, {
     field: "act.weight",
-    hint: "Press the key alone for one object, or type a whole number before it for a colony.",
+    hint: "Press the key alone for one object, or type a number before it for a colony or a length.",
   });
 }
 
-/** Objects of a press as half units. @throws Refusal `weight.unreadable` */
-function halfUnitsOf(typed: string, { halves, name }: CountCategory): number {
+/** Objects of a press as thousandths. @throws Refusal `weight.unreadable` */
+function pressedObjects(typed: string, category: CountCategory): number {
   try {
-    const doubled = readDecimal("weight", typed).value.times(2);
-    if (!doubled.greaterThan(0)) throw unreadable("must be greater than zero");
-    if (doubled.greaterThan(2 * LARGEST_COLONY)) throw unreadable(`is more than ${LARGEST_COLONY}`);
-    if (!doubled.isInteger()) throw unreadable("must be whole or a half");
-    const halfUnits = doubled.toNumber();
-    if (halfUnits % 2 !== 0 && !halves) {
-      throw unreadable(`must be whole: “${name}” does not take halves`);
-    }
-    return halfUnits;
+    const thousandths = readObjects("weight", typed, category);
+    if (thousandths === 0) throw unreadable(category, "must be greater than zero");
+    return thousandths;
   } catch (error) {
-    if (error instanceof InputError) throw unreadable(error.reason);
+    if (error instanceof InputError) throw unreadable(category, error.reason);
     throw error;
   }
 }
@@ -106,9 +97,9 @@ function echoOf(
     event,
     struck,
     currentField,
-    categoryCount: category === null ? null : textOfHalfUnits(sums.get(category) ?? 0),
-    total: textOfHalfUnits(totalOf(sums, head.categories)),
-    fieldTotal: textOfHalfUnits(totalOf(fieldSums(db, head.id, currentField), head.categories)),
+    categoryCount: category === null ? null : textOfThousandths(sums.get(category) ?? 0),
+    total: textOfThousandths(totalOf(sums, head.categories)),
+    fieldTotal: textOfThousandths(totalOf(fieldSums(db, head.id, currentField), head.categories)),
   };
 }
 
@@ -135,22 +126,22 @@ function repeated(db: ReadableDb, tallyId: string, act: CountingAct): CountingEc
 }
 
 type Draft = Pick<TallyEvent, "kind" | "field" | "category" | "rowId" | "strikes"> & {
-  readonly halfUnits: number | null;
+  readonly thousandths: number | null;
   readonly currentField: number;
 };
 
 function write(acting: Acting, head: CountingHead, act: CountingAct, draft: Draft): TallyEvent {
-  const { halfUnits, currentField, ...columns } = draft;
+  const { thousandths, currentField, ...columns } = draft;
   const plain = {
     ...columns,
     sequence: head.lastSequence + 1,
-    weight: halfUnits === null ? null : textOfHalfUnits(halfUnits),
+    weight: thousandths === null ? null : textOfThousandths(thousandths),
     at: new Date(Date.parse(acting.at) - act.waitedMs).toISOString(),
     by: acting.by.id,
     requestId: act.requestId,
   };
   const event = { ...plain, struckBy: null, hash: hashOfEvent(plain, head.lastHash) };
-  appendEvent(acting.db, head.id, event, halfUnits, currentField);
+  appendEvent(acting.db, head.id, event, thousandths, currentField);
   return event;
 }
 
@@ -159,7 +150,7 @@ type Of<K extends CountingAct["kind"]> = Extract<CountingAct, { kind: K }>;
 function press(acting: Acting, head: CountingHead, act: Of<"press">): CountingEcho {
   const { db } = acting;
   const category = categoryOf(head, act.category);
-  const halfUnits = halfUnitsOf(act.weight, category);
+  const thousandths = pressedObjects(act.weight, category);
   if (act.rowId !== null) requireLinkedRow(db, head, act.rowId);
   const field = head.currentField;
   const event = write(acting, head, act, {
@@ -168,10 +159,10 @@ function press(acting: Acting, head: CountingHead, act: Of<"press">): CountingEc
     category: category.key,
     rowId: act.rowId,
     strikes: null,
-    halfUnits,
+    thousandths,
     currentField: field,
   });
-  addToCounts(db, head.id, { field, category: category.key }, halfUnits, 1);
+  addToCounts(db, head.id, { field, category: category.key }, thousandths, 1);
   return echoOf(db, head, event, null, field);
 }
 
@@ -183,7 +174,7 @@ function beginNextField(acting: Acting, head: CountingHead, act: Of<"field">): C
     category: null,
     rowId: null,
     strikes: null,
-    halfUnits: null,
+    thousandths: null,
     currentField: field,
   });
   beginField(acting.db, head.id, field, event.at);
@@ -207,13 +198,13 @@ function undo(acting: Acting, head: CountingHead, act: Of<"undo">): CountingEcho
     category: null,
     rowId: null,
     strikes: last.sequence,
-    halfUnits: null,
+    thousandths: null,
     currentField,
   });
   strikeEvent(db, head.id, last.sequence, event.sequence);
   if (last.kind === "press" && last.category !== null && last.weight !== null) {
     const { field, category } = last;
-    addToCounts(db, head.id, { field, category }, -2 * Number(last.weight), -1);
+    addToCounts(db, head.id, { field, category }, -thousandthsOf(last.weight), -1);
   }
   return echoOf(db, head, event, { ...last, struckBy: event.sequence }, currentField);
 }

@@ -3,6 +3,7 @@ import type { ParsedInput } from "#core/contract/calls.ts";
 import type { CountMethod } from "#core/contract/records/count-method.ts";
 import type { OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { NewTally, Tally } from "#core/contract/records/tally.ts";
+import { countingUnitOf } from "#core/counting/inputs/counting-unit.ts";
 import { needsFactor } from "#core/counting/inputs/field-area.ts";
 import { requireReadableInputs } from "#core/counting/inputs/tally-inputs.ts";
 import { requireCategories } from "#core/counting/methods/count-method-check.ts";
@@ -42,7 +43,7 @@ export function requireMethodsCategories(
   requireCategories(categories, field);
   for (const one of before) {
     const now = categories.find((category) => category.key === one.key);
-    if (!now || now.kind !== one.kind || now.halves !== one.halves) {
+    if (!now || now.kind !== one.kind || countingUnitOf(now) !== countingUnitOf(one)) {
       throw new Refusal(
         "input.invalid",
         `must keep “${one.name}” as it is: only its name and its key may change`,

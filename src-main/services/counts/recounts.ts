@@ -1,7 +1,7 @@
 import { randomInt } from "node:crypto";
 import type { Recount } from "#core/contract/records/recount.ts";
 import type { Tally } from "#core/contract/records/tally.ts";
-import { requireTally as requireCount } from "#core/counting/intervals/count-checks.ts";
+import { readObjects, sumOfObjects } from "#core/counting/inputs/counting-unit.ts";
 import { chooseForRecount } from "#core/counting/recounts/recount-choice.ts";
 import { type CountOfFields, recountReport } from "#core/counting/recounts/recount-report.ts";
 import type { DecimalText } from "#core/quantity/decimal-text.ts";
@@ -84,10 +84,11 @@ type EnteredCounts = Readonly<Record<string, string>>;
 
 function requireCounts(tally: Tally, counts: EnteredCounts): void {
   for (const [key, typed] of Object.entries(counts)) {
-    if (!tally.categories.some((category) => category.key === key)) {
+    const category = tally.categories.find((one) => one.key === key);
+    if (!category) {
       throw new Refusal("category.unknown", "The count has no such category.", { field: `counts.${key}` });
     }
-    requireCount(`counts.${key}`, readDecimal(`counts.${key}`, typed).value.toNumber());
+    readObjects(`counts.${key}`, typed, category);
   }
 }
 
@@ -103,7 +104,7 @@ function secondCount({ entries }: Recount): CountOfFields {
   const byCategory: Record<string, number> = {};
   for (const { counts } of entries) {
     for (const [key, typed] of Object.entries(counts)) {
-      byCategory[key] = (byCategory[key] ?? 0) + readDecimal(key, typed).value.toNumber();
+      byCategory[key] = sumOfObjects([byCategory[key] ?? 0, readDecimal(key, typed).value.toNumber()]);
     }
   }
   return { fields: entries.length, byCategory };
@@ -115,7 +116,7 @@ function firstCount(db: ReadableDb, recount: Recount, tally: Tally): CountOfFiel
   for (const field of fieldsOfTally(db, tally.id, tally.currentField)) {
     if (!wanted.has(field.ordinal)) continue;
     for (const [key, count] of Object.entries(field.counts)) {
-      byCategory[key] = (byCategory[key] ?? 0) + Number(count);
+      byCategory[key] = sumOfObjects([byCategory[key] ?? 0, Number(count)]);
     }
   }
   return { fields: wanted.size, byCategory };

@@ -1,4 +1,5 @@
 import type { Tally, TallyEvent } from "#core/contract/records/tally.ts";
+import { textOfThousandths } from "#core/counting/inputs/counting-unit.ts";
 import { replayEvents } from "#core/counting/inputs/tally-counts.ts";
 import type { createBreather } from "../../pace/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
@@ -81,14 +82,16 @@ function checkSums({ db, tally, events, where, differences }: TallyUnderCheck): 
     const stored = fieldSums(db, tally.id, field);
     const replayed = fields.get(field);
     for (const key of new Set([...stored.keys(), ...(replayed?.keys() ?? [])])) {
-      const expected = replayed?.get(key)?.halfUnits ?? 0;
+      const expected = replayed?.get(key)?.thousandths ?? 0;
       totals.set(key, (totals.get(key) ?? 0) + expected);
-      differences.compare(`${where}, field ${field}, ${key}, half units`, stored.get(key) ?? 0, expected);
+      const shown = textOfThousandths(stored.get(key) ?? 0);
+      differences.compare(`${where}, field ${field}, ${key}, objects`, shown, textOfThousandths(expected));
     }
   }
   const sums = categorySums(db, tally.id);
   for (const key of new Set([...sums.keys(), ...totals.keys()])) {
-    differences.compare(`${where}, ${key}, half units`, sums.get(key) ?? 0, totals.get(key) ?? 0);
+    const [kept, expected] = [sums, totals].map((of) => textOfThousandths(of.get(key) ?? 0));
+    differences.compare(`${where}, ${key}, objects`, kept, expected);
   }
 }
 

@@ -9,6 +9,7 @@ import { assessments } from "./0080-assessments.ts";
 import { countTrainCautions } from "./0090-count-train-cautions.ts";
 import { checkWithdrawal } from "./0100-check-withdrawal.ts";
 import { customer } from "./0110-customer.ts";
+import { decimalCounts } from "./0130-decimal-counts.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -24,4 +25,5 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   countTrainCautions,
   checkWithdrawal,
   customer,
+  decimalCounts,
 ];

@@ -1,11 +1,11 @@
 import { createHash } from "node:crypto";
 import { CountCategory } from "#core/contract/records/count-method.ts";
 import { TallyEvent, type TallyField } from "#core/contract/records/tally.ts";
-import { textOfHalfUnits } from "#core/counting/inputs/tally-counts.ts";
+import { textOfThousandths } from "#core/counting/inputs/counting-unit.ts";
 import { canonicalJson } from "../canonical-json.ts";
 import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
 
-const COLUMNS = `sequence, kind, field, category, half_units AS "halfUnits", row_id AS "rowId", strikes,
+const COLUMNS = `sequence, kind, field, category, thousandths, row_id AS "rowId", strikes,
   struck_by AS "struckBy", at, by_person AS by, request_id AS "requestId", hash`;
 
 /** What a press needs to know of its tally: few columns, so that it costs the same however long the count is. */
@@ -30,8 +30,8 @@ export function findCountingHead(db: ReadableDb, tallyId: string): CountingHead 
   return { ...row, categories } as unknown as CountingHead;
 }
 
-function eventOf({ halfUnits, ...row }: Row): TallyEvent {
-  const weight = halfUnits === null ? null : textOfHalfUnits(Number(halfUnits));
+function eventOf({ thousandths, ...row }: Row): TallyEvent {
+  const weight = thousandths === null ? null : textOfThousandths(Number(thousandths));
   return TallyEvent.parse({ ...row, weight });
 }
 
@@ -111,19 +111,19 @@ export function appendEvent(
   db: WritableDb,
   tallyId: string,
   event: TallyEvent,
-  halfUnits: number | null,
+  thousandths: number | null,
   currentField: number,
 ): void {
   run(
     db,
-    `INSERT INTO tally_event (tally_id, sequence, kind, field, category, half_units, row_id, strikes, at, by_person,
+    `INSERT INTO tally_event (tally_id, sequence, kind, field, category, thousandths, row_id, strikes, at, by_person,
        request_id, hash) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
     tallyId,
     event.sequence,
     event.kind,
     event.field,
     event.category,
-    halfUnits,
+    thousandths,
     event.rowId,
     event.strikes,
     event.at,
@@ -150,21 +150,21 @@ export function addToCounts(
   db: WritableDb,
   tallyId: string,
   { field, category }: { readonly field: number; readonly category: string },
-  halfUnits: number,
+  thousandths: number,
   presses: number,
 ): void {
   run(
     db,
-    `INSERT OR IGNORE INTO tally_field_count (tally_id, field, category, half_units, presses) VALUES (?, ?, ?, 0, 0)`,
+    `INSERT OR IGNORE INTO tally_field_count (tally_id, field, category, thousandths, presses) VALUES (?, ?, ?, 0, 0)`,
     tallyId,
     field,
     category,
   );
   run(
     db,
-    `UPDATE tally_field_count SET half_units = half_units + ?, presses = presses + ?
+    `UPDATE tally_field_count SET thousandths = thousandths + ?, presses = presses + ?
      WHERE tally_id = ? AND field = ? AND category = ?`,
-    halfUnits,
+    thousandths,
     presses,
     tallyId,
     field,
@@ -172,15 +172,15 @@ export function addToCounts(
   );
   run(
     db,
-    `INSERT OR IGNORE INTO tally_category_count (tally_id, category, half_units, presses) VALUES (?, ?, 0, 0)`,
+    `INSERT OR IGNORE INTO tally_category_count (tally_id, category, thousandths, presses) VALUES (?, ?, 0, 0)`,
     tallyId,
     category,
   );
   run(
     db,
-    `UPDATE tally_category_count SET half_units = half_units + ?, presses = presses + ?
+    `UPDATE tally_category_count SET thousandths = thousandths + ?, presses = presses + ?
      WHERE tally_id = ? AND category = ?`,
-    halfUnits,
+    thousandths,
     presses,
     tallyId,
     category,
@@ -214,11 +214,11 @@ export function placeField(
   );
 }
 
-/** Half units of every category of a count, and of one field of it. */
+/** Thousandths of objects of every category of a count, and of one field of it. */
 export function categorySums(db: ReadableDb, tallyId: string): ReadonlyMap<string, number> {
   const rows = all(
     db,
-    `SELECT category, half_units AS sum FROM tally_category_count WHERE tally_id = ?`,
+    `SELECT category, thousandths AS sum FROM tally_category_count WHERE tally_id = ?`,
     tallyId,
   );
   return new Map(rows.map((row) => [String(row.category), Number(row.sum)]));
@@ -227,7 +227,7 @@ export function categorySums(db: ReadableDb, tallyId: string): ReadonlyMap<strin
 export function fieldSums(db: ReadableDb, tallyId: string, field: number): ReadonlyMap<string, number> {
   const rows = all(
     db,
-    `SELECT category, half_units AS sum FROM tally_field_count WHERE tally_id = ? AND field = ?`,
+    `SELECT category, thousandths AS sum FROM tally_field_count WHERE tally_id = ? AND field = ?`,
     tallyId,
     field,
   );
@@ -265,14 +265,14 @@ export function fieldsOfTally(db: ReadableDb, tallyId: string, currentField: num
   });
   const counts = all(
     db,
-    `SELECT field, category, half_units AS "halfUnits", presses FROM tally_field_count
+    `SELECT field, category, thousandths, presses FROM tally_field_count
      WHERE tally_id = ? AND presses > 0 ORDER BY field, category`,
     tallyId,
   );
   for (const row of counts) {
     const field = fields[Number(row.field) - 1];
     if (!field) continue;
-    field.counts[String(row.category)] = textOfHalfUnits(Number(row.halfUnits));
+    field.counts[String(row.category)] = textOfThousandths(Number(row.thousandths));
     field.presses[String(row.category)] = Number(row.presses);
   }
   return fields;

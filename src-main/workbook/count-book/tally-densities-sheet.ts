@@ -61,6 +61,16 @@ function clusteredIn(
   return evidenceOfFields(counts).poissonSuppressed ? "TRUE" : "FALSE";
 }
 
+/**
+ * Garwood's limits of the count in a cell. CHIINV cuts its degrees of freedom to a whole number, so a count that is not
+ * whole or a half goes by the gamma distribution, which is the same.
+ */
+function garwoodIn(cell: string, objects: number): { lower: string; upper: string } {
+  return Number.isInteger(2 * objects)
+    ? { lower: `IF(${cell}=0,0,CHIINV(0.975,2*${cell})/2)`, upper: `CHIINV(0.025,2*${cell}+2)/2` }
+    : { lower: `GAMMAINV(0.025,${cell},1)`, upper: `GAMMAINV(0.975,${cell}+1,1)` };
+}
+
 function evidenceOf(
   category: CountCategory | "total",
   at: number,
@@ -70,7 +80,7 @@ function evidenceOf(
 ): Evidence {
   const range = job.rangeOf(category);
   const c = `${OBJECTS}${at}`;
-  const exact = { lower: `IF(${c}=0,0,CHIINV(0.975,2*${c})/2)`, upper: `CHIINV(0.025,2*${c}+2)/2` };
+  const exact = garwoodIn(c, objects);
   if (!job.scatterCounts) return { basis: text(record.basis), standard: `SQRT(${c})`, ...exact };
   const s = `STDEV(${range})*SQRT(fields_counted)`;
   const half = `TINV(0.05,fields_counted-1)*${s}`;

@@ -123,7 +123,8 @@ function writeIntervals(sheet: SheetWriter, job: TallyJob): void {
       LAST,
     );
   const suppressed = results.poissonSuppressed ? "too narrow here: the objects lie in clusters" : "";
-  line("total count (Poisson, exact)", poisson.lower, poisson.upper, poisson.relative, suppressed);
+  const how = Number.isInteger(Number(results.total)) ? "exact" : "between whole counts";
+  line(`total count (Poisson, ${how})`, poisson.lower, poisson.upper, poisson.relative, suppressed);
   if (betweenFields)
     line("scatter between fields", betweenFields.lower, betweenFields.upper, betweenFields.relative, "");
   if (shortcut !== null) {

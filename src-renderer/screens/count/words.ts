@@ -17,9 +17,9 @@ export function intervalWords(interval: TallyResults["poisson"]): string {
   return interval.relative === null ? limits : `${limits}, ± ${percent(interval.relative)}`;
 }
 
-const COUNT = new Intl.NumberFormat("en-GB", { maximumFractionDigits: 1 });
+const COUNT = new Intl.NumberFormat("en-GB", { maximumFractionDigits: 3 });
 
-/** A number of objects, with a half where there is one. */
+/** A number of objects, with its decimals where it has some. */
 export function objects(count: number): string {
   return COUNT.format(count);
 }

@@ -32,7 +32,7 @@ afterEach(async () => {
 
 describe("the tables of a count", () => {
   it.each([
-    ["a press cannot be changed", "UPDATE tally_event SET half_units = 6 WHERE sequence = 1"],
+    ["a press cannot be changed", "UPDATE tally_event SET thousandths = 6 WHERE sequence = 1"],
     ["nor its time", "UPDATE tally_event SET at = '2026-03-02T09:00:00.000Z' WHERE sequence = 1"],
     ["nor its hash", "UPDATE tally_event SET hash = upper(hash)"],
     ["a press cannot be deleted", "DELETE FROM tally_event"],
@@ -40,13 +40,13 @@ describe("the tables of a count", () => {
     ["a count cannot be deleted", "DELETE FROM tally"],
     ["a count method cannot be changed", "UPDATE count_method SET definition_json = '{}'"],
     ["a count cannot be closed without results", "UPDATE tally SET state = 'closed', running_since = NULL"],
-    ["a sum cannot fall below nothing", "UPDATE tally_field_count SET half_units = -1"],
+    ["a sum cannot fall below nothing", "UPDATE tally_field_count SET thousandths = -1"],
   ])("%s", (_, sql) => {
     expect(() => driverOf(store.db).exec(sql)).toThrow(/struck|not deleted|not changed|CHECK constraint/);
   });
 
   it("one request id belongs to one event", () => {
-    const sql = `INSERT INTO tally_event SELECT tally_id, 99, kind, field, category, half_units, row_id, strikes, NULL,
+    const sql = `INSERT INTO tally_event SELECT tally_id, 99, kind, field, category, thousandths, row_id, strikes, NULL,
       at, by_person, request_id, hash FROM tally_event WHERE sequence = 1`;
     expect(() => driverOf(store.db).exec(sql)).toThrow("UNIQUE constraint");
   });

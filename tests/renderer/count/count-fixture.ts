@@ -94,15 +94,15 @@ export class RememberingHost {
   state(lastEvents = 20): TallyState {
     const from = emptyCount();
     const fields = Array.from({ length: this.#field }, (_, at) => {
-      const halfUnits: Record<string, number> = {};
+      const thousandths: Record<string, number> = {};
       const presses: Record<string, number> = {};
       for (const { kind, field, category, weight, struckBy } of this.events) {
         if (kind !== "press" || field !== at + 1 || struckBy !== null || category === null) continue;
-        halfUnits[category] = (halfUnits[category] ?? 0) + Number(weight) * 2;
+        thousandths[category] = (thousandths[category] ?? 0) + Number(weight) * 1000;
         presses[category] = (presses[category] ?? 0) + 1;
       }
       const counts = Object.fromEntries(
-        Object.entries(halfUnits).map(([key, count]) => [key, textOfDecimal(decimal(count).div(2))]),
+        Object.entries(thousandths).map(([key, count]) => [key, textOfDecimal(decimal(count).div(1000))]),
       );
       return { ordinal: at + 1, position: null, begunAt: AT, counts, presses };
     });

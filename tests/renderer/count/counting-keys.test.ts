@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import type { CountCategory } from "#core/contract/records/count-method.ts";
 import { heardAfter, markPassed } from "#renderer/screens/count/hand/announce.ts";
 import {
   NO_PREFIX,
@@ -10,12 +11,17 @@ import {
 import { announceTestState } from "./announce-fixture.ts";
 import { CATEGORIES } from "./count-fixture.ts";
 
+const KEYS: readonly CountCategory[] = [
+  ...CATEGORIES,
+  { key: "filaments", name: "filaments", keyCode: "KeyF", kind: "object", halves: false, decimals: true },
+];
+
 /** Presses keys by their codes and collects what they come to. */
 function type(...codes: readonly string[]): string[] {
   let prefix: PadPrefix = NO_PREFIX;
   const said: string[] = [];
   for (const code of codes) {
-    const command: PadCommand | null = padCommand({ code, repeat: false, held: false }, prefix, CATEGORIES);
+    const command: PadCommand | null = padCommand({ code, repeat: false, held: false }, prefix, KEYS);
     if (command?.kind === "prefix") {
       prefix = command.prefix;
       continue;
@@ -63,7 +69,10 @@ describe("the pad", () => {
   it("a number without digits, of zero or of a million is no colony", () => {
     expect(type("NumpadAdd", "NumpadAdd")).toEqual(["refuse"]);
     expect(type("NumpadAdd", "Numpad0", "KeyA")).toEqual(["refuse"]);
-    expect(type("NumpadAdd", ...Array.from({ length: 7 }, () => "Numpad9"))).toEqual(["refuse"]);
+    const million = Array.from({ length: 7 }, () => "Numpad9");
+    expect(type("NumpadAdd", ...million, "NumpadAdd", "Numpad1")).toEqual(["refuse"]);
+    // Nothing is cut off: what is too long stays too long until it is given up.
+    expect(type("NumpadAdd", ...million, ...million, ...million)).toEqual(["refuse"]);
   });
 
   it("a decimal is what was typed or refused, never other digits", () => {
@@ -77,6 +86,15 @@ describe("the pad", () => {
     expect(type("NumpadAdd", three, "NumpadMultiply", "Numpad1")).toEqual(["refuse"]);
     expect(type(...number(three), "NumpadAdd")).toEqual(["refuse"]);
     expect(type(...number(mark))).toEqual(["refuse"]);
+  });
+
+  it("a key counted in decimal units takes decimals as they are typed, to three places", () => {
+    const length = (...digits: string[]) => ["NumpadAdd", "Numpad2", "NumpadDecimal", ...digits, "NumpadAdd"];
+    expect(type(...length("Numpad4"), "KeyF")).toEqual(["2.4 filaments"]);
+    expect(type(...length("Numpad1", "Numpad2", "Numpad5"), "KeyF")).toEqual(["2.125 filaments"]);
+    expect(type(...length("Numpad1", "Numpad2", "Numpad5", "Numpad5"), "KeyF")).toEqual(["refuse"]);
+    expect(type("NumpadMultiply", "KeyF")).toEqual(["0.5 filaments"]);
+    expect(type(...length("Numpad4"), "Numpad1")).toEqual(["refuse"]);
   });
 
   it("Enter begins a field, but not while a number waits for its key", () => {

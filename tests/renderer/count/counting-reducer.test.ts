@@ -12,8 +12,8 @@ const press = (state: CountingState, one: CountingAct): CountingState =>
 /** Counts as plain text, without the zeros of what was taken back. */
 function countsOf(state: CountingState): string {
   return JSON.stringify(
-    state.fields.map(({ halfUnits }) =>
-      Object.entries(halfUnits)
+    state.fields.map(({ thousandths }) =>
+      Object.entries(thousandths)
         .filter(([, count]) => count !== 0)
         .sort(),
     ),
@@ -49,9 +49,9 @@ describe("the counts on the screen", () => {
         const replayed = replayEvents(host.events);
         expect(shown.fields.length).toBe(replayed.currentField);
         shown.fields.forEach((field, at) => {
-          for (const [category, halfUnits] of Object.entries(field.halfUnits)) {
+          for (const [category, thousandths] of Object.entries(field.thousandths)) {
             const told = replayed.fields.get(at + 1)?.get(category);
-            expect([halfUnits, field.presses[category]]).toEqual([told?.halfUnits, told?.presses]);
+            expect([thousandths, field.presses[category]]).toEqual([told?.thousandths, told?.presses]);
           }
         });
         const stored = reduceCounting(shown, { type: "stored", echoes });
@@ -96,7 +96,7 @@ describe("the counts on the screen", () => {
     state = reduceCounting(state, { type: "rebased", state: host.state(), skipped: 1, words: "Not taken." });
     expect(state.outbox.map((one) => one.act)).toEqual([third]);
     expect(state.remark?.text).toBe("Not taken.");
-    expect(state.sums.halfUnits).toEqual({ pinus: 2, marker: 2 });
+    expect(state.sums.thousandths).toEqual({ pinus: 1000, marker: 1000 });
   });
 });
 

@@ -76,7 +76,7 @@ describe("the link of a count", () => {
     expect(sent.map((acts) => acts.length)).toEqual([1, 3, 1, 1, 1]);
     expect(order(host)).toEqual(["pinus", "betula", "pinus"]);
     expect(store.state().remark?.text).toBe("Nothing left.");
-    expect(store.state().sums.halfUnits).toEqual({ pinus: 4, betula: 2 });
+    expect(store.state().sums.thousandths).toEqual({ pinus: 2000, betula: 1000 });
   });
 
   it("takes the host's state when a field goes that this window did not know of", async () => {
@@ -88,7 +88,9 @@ describe("the link of a count", () => {
     press(act("undo"));
     press(act("press", "betula"));
     await vi.runAllTimersAsync();
-    expect(store.state().fields.map(({ halfUnits }) => halfUnits)).toEqual([{ pinus: 2, betula: 2 }]);
+    expect(store.state().fields.map(({ thousandths }) => thousandths)).toEqual([
+      { pinus: 1000, betula: 1000 },
+    ]);
     expect(store.state().unknownUndos).toBe(0);
   });
 });

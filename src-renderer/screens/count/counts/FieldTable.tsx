@@ -5,7 +5,7 @@ import { objects } from "../words.ts";
 
 interface Row {
   readonly field: number;
-  readonly counts: LiveField["halfUnits"];
+  readonly counts: LiveField["thousandths"];
 }
 
 /** Fields by categories; an empty field stands with zeros. */
@@ -21,7 +21,7 @@ export function FieldTable({
     ...categories.map(({ key, name }) => ({
       key,
       title: name,
-      cell: (row: Row) => objects((row.counts[key] ?? 0) / 2),
+      cell: (row: Row) => objects((row.counts[key] ?? 0) / 1000),
       number: true,
     })),
   ];
@@ -30,7 +30,7 @@ export function FieldTable({
       caption="Fields by categories"
       captionHidden
       columns={columns}
-      rows={fields.map(({ halfUnits }, at) => ({ field: at + 1, counts: halfUnits }))}
+      rows={fields.map(({ thousandths }, at) => ({ field: at + 1, counts: thousandths }))}
       rowKey={(row) => String(row.field)}
       empty="No field."
     />

@@ -33,7 +33,7 @@ const COMMANDS: Readonly<Record<string, PadCommand>> = {
   NumpadEnter: { kind: "field" },
 };
 
-const sumsOf = (state: CountingState) => state.sums.halfUnits;
+const sumsOf = (state: CountingState) => state.sums.thousandths;
 const categoriesOf = (state: CountingState) => state.tally.categories;
 const lastOf = (state: CountingState) => state.lastPress?.category ?? null;
 
@@ -57,7 +57,7 @@ export function CountPad({ store, hand, counting }: CountPadProps) {
     <PadKey
       key={category.key}
       category={category}
-      halfUnits={sums[category.key] ?? 0}
+      thousandths={sums[category.key] ?? 0}
       last={last === category.key}
       onPress={press}
     />

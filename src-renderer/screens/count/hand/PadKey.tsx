@@ -1,12 +1,13 @@
 import { memo } from "react";
 import type { CountCategory } from "#core/contract/records/count-method.ts";
+import { countingUnitOf } from "#core/counting/inputs/counting-unit.ts";
 import { objects } from "../words.ts";
 import styles from "./CountPad.module.css";
 import { keyWords } from "./counting-keys.ts";
 
 export interface PadKeyProps {
   readonly category: CountCategory;
-  readonly halfUnits: number;
+  readonly thousandths: number;
   /** The last press lies on this key. */
   readonly last: boolean;
   readonly onPress: (category: CountCategory) => void;
@@ -19,8 +20,11 @@ const KIND_WORDS = {
   doubtful: "in no result",
 } as const;
 
+const UNIT_WORDS = { whole: "", halves: "½ allowed", decimals: "decimals allowed" } as const;
+
 /** One key with its category and count. Drawn again only when its own count changes. */
-export const PadKey = memo(function PadKey({ category, halfUnits, last, onPress }: PadKeyProps) {
+export const PadKey = memo(function PadKey({ category, thousandths, last, onPress }: PadKeyProps) {
+  const unit = UNIT_WORDS[countingUnitOf(category)];
   return (
     <button
       type="button"
@@ -33,10 +37,10 @@ export const PadKey = memo(function PadKey({ category, halfUnits, last, onPress 
       onClick={() => onPress(category)}
     >
       <span className={styles.cap}>{keyWords(category.keyCode)}</span>
-      <span className={styles.count}>{objects(halfUnits / 2)}</span>
+      <span className={styles.count}>{objects(thousandths / 1000)}</span>
       <span className={styles.name}>{category.name}</span>
-      {category.kind === "object" && !category.halves ? null : (
-        <span className={styles.kind}>{category.halves ? "½ allowed" : KIND_WORDS[category.kind]}</span>
+      {unit === "" && category.kind === "object" ? null : (
+        <span className={styles.kind}>{unit || KIND_WORDS[category.kind]}</span>
       )}
     </button>
   );

@@ -1,4 +1,6 @@
 import type { CountCategory } from "#core/contract/records/count-method.ts";
+import { readObjects } from "#core/counting/inputs/counting-unit.ts";
+import { InputError } from "#core/quantity/input-error.ts";
 
 /** What a press needs to say; plain facts, no event. */
 export interface PadKey {
@@ -43,8 +45,8 @@ const RESERVED: readonly string[] = [
 ];
 const MAY_BE_BOUND = /^(?:Numpad(?:[0-9]|Decimal|Comma)|Key[A-Z]|Digit[0-9])$/;
 const DIGIT = /^(?:Numpad|Digit)([0-9])$/;
-/** A colony larger than the host takes is stopped at the key. */
-const LONGEST_NUMBER = 6;
+/** More digits than any count has; what they come to is judged at the key of the category. */
+const LONGEST_NUMBER = 20;
 
 /** Why a key can't be given to a category; null when it can. */
 export function whyNotBindable(code: string): string | null {
@@ -69,6 +71,7 @@ const MARK_CODES: readonly string[] = ["NumpadDecimal", "NumpadComma", "Period",
 /** Keys that type something; while a number is being typed they belong to it or are refused. */
 const TYPES =
   /^(?:Key[A-Z]|Digit[0-9]|Numpad[0-9]|Minus|Equal|Semicolon|Quote|Backquote|Slash|Bracket\w+|Backslash|Space)$/;
+const HALF = "0.5";
 const GIVE_UP = "press - to give it up";
 
 /** A key while a number is typed: a digit or the mark joins it as typed; what cannot join it is refused. */
@@ -92,7 +95,7 @@ function numberTyped(
   }
   const typed = prefix.typed + (digit ?? ".");
   if (typed.length > LONGEST_NUMBER) {
-    return { kind: "refuse", words: "A colony of a million objects or more can't be taken: - starts again." };
+    return { kind: "refuse", words: "That is longer than any count: - starts again." };
   }
   return { kind: "prefix", prefix: { ...prefix, typed } };
 }
@@ -113,20 +116,29 @@ function numberKey(prefix: PadPrefix): PadCommand {
   return { kind: "prefix", prefix: { ...prefix, complete: true } };
 }
 
+/** Why a category does not take a number, in words that follow its name; empty: there is none. Null: it does. */
+function whyNotTaken(typed: string, category: CountCategory): string | null {
+  try {
+    return readObjects("weight", typed, category) > 0 ? null : "";
+  } catch (error) {
+    if (error instanceof InputError) return error.reason;
+    throw error;
+  }
+}
+
 function pressOf(category: CountCategory, prefix: PadPrefix): PadCommand {
   if (prefix.kind === "half") {
-    return category.halves
-      ? { kind: "press", category, weight: "0.5" }
+    return whyNotTaken(HALF, category) === null
+      ? { kind: "press", category, weight: HALF }
       : { kind: "refuse", words: `“${category.name}” does not take halves: press its key alone.` };
   }
   if (prefix.kind === "one") return { kind: "press", category, weight: "1" };
   const { typed } = prefix;
-  if (!(Number(typed) > 0)) return NOTHING_TYPED;
-  if (!Number.isInteger(Number(typed) * (category.halves ? 2 : 1))) {
-    const takes = category.halves ? "whole and half numbers" : "whole numbers";
-    return { kind: "refuse", words: `“${category.name}” takes ${takes}, not ${typed}: ${GIVE_UP}.` };
-  }
-  return { kind: "press", category, weight: typed };
+  const problem = whyNotTaken(typed, category);
+  if (problem === "") return NOTHING_TYPED;
+  return problem === null
+    ? { kind: "press", category, weight: typed }
+    : { kind: "refuse", words: `“${category.name}” ${problem}: ${GIVE_UP}.` };
 }
 
 function fixedKey(code: string, prefix: PadPrefix): PadCommand | null {

@@ -1,5 +1,6 @@
 import { useState } from "react";
 import { CATEGORY_KINDS, type CountCategory } from "#core/contract/records/count-method.ts";
+import { countingUnitOf } from "#core/counting/inputs/counting-unit.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { sentence } from "../../../parts/form/FieldFrame.tsx";
 import { SelectField } from "../../../parts/form/SelectField.tsx";
@@ -33,8 +34,7 @@ function freeKey(categories: readonly CountCategory[]): string {
 export function KeyFields({ id, categories, onChange, fixed, error }: KeyFieldsProps) {
   const [listening, setListening] = useState<number | null>(null);
   const [problem, setProblem] = useState<string | null>(null);
-  const change = (at: number, part: Partial<CountCategory>): void =>
-    onChange(categories.map((one, place) => (place === at ? { ...one, ...part } : one)));
+  const put = (at: number, category: CountCategory): void => onChange(categories.with(at, category));
 
   const take = (at: number, code: string): void => {
     const why = whyNotBindable(code);
@@ -66,13 +66,13 @@ export function KeyFields({ id, categories, onChange, fixed, error }: KeyFieldsP
             category={category}
             listening={listening === at}
             removable={at >= fixed}
-            onName={(name) => change(at, { name })}
+            onName={(name) => put(at, { ...category, name })}
             onListen={() => {
               setProblem(null);
               setListening(listening === at ? null : at);
             }}
             onKey={(code) => take(at, code)}
-            onCountsAs={(value) => change(at, countsAs(value))}
+            onCountsAs={(value) => put(at, countedAs(category, value))}
             onRemove={() => onChange(categories.filter((_, place) => place !== at))}
           />
         ))}
@@ -105,23 +105,29 @@ interface CategoryLineProps {
   readonly onRemove: () => void;
 }
 
-/** What an added category may be to the result. */
+/** What a category may be to the result. */
 const COUNTS_AS = [
   { value: "object", words: "part of the total" },
   { value: "halves", words: "part of the total, halves too" },
+  { value: "decimals", words: "part of the total, decimals too (a length in units)" },
   { value: "aside", words: "counted beside the total" },
   { value: "doubtful", words: "doubtful, in no result" },
   { value: "marker", words: "marker spores" },
 ] as const;
 
-function countsAs(value: string): Pick<CountCategory, "kind" | "halves"> {
+function countedAs({ decimals: _, ...category }: CountCategory, value: string): CountCategory {
   const kind = CATEGORY_KINDS.find((one) => one === value) ?? "object";
-  return { kind, halves: value === "halves" };
+  const counted = { ...category, kind, halves: value === "halves" };
+  return value === "decimals" ? { ...counted, decimals: true } : counted;
+}
+
+function choiceOf(category: CountCategory): string {
+  const unit = countingUnitOf(category);
+  return unit === "whole" ? category.kind : unit;
 }
 
 function CategoryLine(props: CategoryLineProps) {
   const { id, category, listening, removable, onName, onListen, onKey, onCountsAs, onRemove } = props;
-  const isOwn = removable && category.key.startsWith("own_");
   return (
     <>
       <TextField
@@ -153,16 +159,16 @@ function CategoryLine(props: CategoryLineProps) {
       ) : (
         <span />
       )}
-      {isOwn ? (
+      {removable ? (
         <SelectField
           id={`${id}-counts-as`}
           label={`${category.name || "This category"} counts as`}
-          value={category.halves ? "halves" : category.kind}
+          value={choiceOf(category)}
           onChange={onCountsAs}
           choices={COUNTS_AS}
         />
       ) : null}
-      {isOwn ? <span className={styles.rest} /> : null}
+      {removable ? <span className={styles.rest} /> : null}
     </>
   );
 }

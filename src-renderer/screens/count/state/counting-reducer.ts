@@ -1,4 +1,5 @@
 import type { CountingAct, CountingEcho, Tally, TallyState } from "#core/contract/records/tally.ts";
+import { thousandthsOf } from "#core/counting/inputs/counting-unit.ts";
 import {
   addToField,
   type CountingState,
@@ -34,8 +35,13 @@ function remarked(state: CountingState, text: string, kind: "note" | "care"): Co
   return { ...state, remark: { serial: (state.remark?.serial ?? 0) + 1, text, kind } };
 }
 
-function withPress(state: CountingState, field: number, category: string, halfUnits: number): CountingState {
-  const by = { halfUnits, presses: halfUnits > 0 ? 1 : -1 };
+function withPress(
+  state: CountingState,
+  field: number,
+  category: string,
+  thousandths: number,
+): CountingState {
+  const by = { thousandths, presses: thousandths > 0 ? 1 : -1 };
   const at = field - 1;
   const before: LiveField = state.fields[at] ?? EMPTY_FIELD;
   return {
@@ -51,7 +57,7 @@ function standsOn(state: CountingState, act: StandingAct): CountingState {
 
 function takenBack(state: CountingState, struck: StandingAct): CountingState {
   if (struck.kind === "field") return { ...state, fields: state.fields.slice(0, -1) };
-  return withPress(state, struck.field, struck.category, -struck.halfUnits);
+  return withPress(state, struck.field, struck.category, -struck.thousandths);
 }
 
 /** What an act does to the counts at once, before the host has answered. */
@@ -59,12 +65,12 @@ function applied(state: CountingState, act: CountingAct): CountingState {
   const field = state.fields.length;
   switch (act.kind) {
     case "press": {
-      const halfUnits = Number(act.weight) * 2;
-      const pressed = withPress(state, field, act.category, halfUnits);
+      const thousandths = thousandthsOf(act.weight);
+      const pressed = withPress(state, field, act.category, thousandths);
       const { category } = act;
       return {
-        ...standsOn(pressed, { kind: "press", field, category, halfUnits }),
-        lastPress: { category, halfUnits },
+        ...standsOn(pressed, { kind: "press", field, category, thousandths }),
+        lastPress: { category, thousandths },
       };
     }
     case "field": {
@@ -87,7 +93,7 @@ function told(state: CountingState, { struck }: CountingEcho): CountingState {
   if (state.unknownUndos === 0 || !struck) return state;
   const known = { ...state, unknownUndos: state.unknownUndos - 1 };
   if (struck.kind !== "press" || struck.category === null || struck.weight === null) return known;
-  return withPress(known, struck.field, struck.category, -2 * Number(struck.weight));
+  return withPress(known, struck.field, struck.category, -thousandthsOf(struck.weight));
 }
 
 /** True when the host took back a field that this window did not know: the counts here can't follow. */

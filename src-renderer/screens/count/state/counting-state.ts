@@ -1,14 +1,20 @@
 import type { CountingAct, Tally, TallyEvent, TallyState } from "#core/contract/records/tally.ts";
+import { thousandthsOf } from "#core/counting/inputs/counting-unit.ts";
 
-/** One field as shown: objects in half units (3 is 1.5 objects) and presses, by category key. Never changed in place. */
+/** One field as shown: whole thousandths of objects (1500 is 1.5) and presses, by category key. Never changed in place. */
 export interface LiveField {
-  readonly halfUnits: Readonly<Record<string, number>>;
+  readonly thousandths: Readonly<Record<string, number>>;
   readonly presses: Readonly<Record<string, number>>;
 }
 
 /** An act that stands and can be taken back. */
 export type StandingAct =
-  | { readonly kind: "press"; readonly field: number; readonly category: string; readonly halfUnits: number }
+  | {
+      readonly kind: "press";
+      readonly field: number;
+      readonly category: string;
+      readonly thousandths: number;
+    }
   | { readonly kind: "field"; readonly field: number };
 
 /** Standing acts, the last on top: adding and taking back cost the same however many lie below. */
@@ -36,7 +42,7 @@ export interface CountingState {
   readonly tally: Tally;
   /** By field number − 1; the last is in hand. */
   readonly fields: readonly LiveField[];
-  /** Sums over all fields, half units and presses by category. */
+  /** Sums over all fields, thousandths and presses by category. */
   readonly sums: LiveField;
   /** Null when nothing that stands is known here; more may lie on the host. */
   readonly standing: StandingList | null;
@@ -51,24 +57,24 @@ export interface CountingState {
   readonly hostLost: boolean;
   /** Sequence number of the last event that the host has acknowledged. */
   readonly storedUpTo: number;
-  readonly lastPress: { readonly category: string; readonly halfUnits: number } | null;
+  readonly lastPress: { readonly category: string; readonly thousandths: number } | null;
   readonly remark: Remark | null;
 }
 
-export const EMPTY_FIELD: LiveField = { halfUnits: {}, presses: {} };
+export const EMPTY_FIELD: LiveField = { thousandths: {}, presses: {} };
 
-function doubled(counts: Readonly<Record<string, string>>): Record<string, number> {
-  return Object.fromEntries(Object.entries(counts).map(([key, text]) => [key, Number(text) * 2]));
+function inThousandths(counts: Readonly<Record<string, string>>): Record<string, number> {
+  return Object.fromEntries(Object.entries(counts).map(([key, text]) => [key, thousandthsOf(text)]));
 }
 
 /** A field with objects of one category more, or fewer when they are taken back. */
 export function addToField(
-  { halfUnits, presses }: LiveField,
+  { thousandths, presses }: LiveField,
   category: string,
-  by: { readonly halfUnits: number; readonly presses: number },
+  by: { readonly thousandths: number; readonly presses: number },
 ): LiveField {
   return {
-    halfUnits: { ...halfUnits, [category]: (halfUnits[category] ?? 0) + by.halfUnits },
+    thousandths: { ...thousandths, [category]: (thousandths[category] ?? 0) + by.thousandths },
     presses: { ...presses, [category]: (presses[category] ?? 0) + by.presses },
   };
 }
@@ -76,8 +82,8 @@ export function addToField(
 function sumsOf(fields: readonly LiveField[]): LiveField {
   let sums = EMPTY_FIELD;
   for (const field of fields) {
-    for (const [category, halfUnits] of Object.entries(field.halfUnits)) {
-      sums = addToField(sums, category, { halfUnits, presses: field.presses[category] ?? 0 });
+    for (const [category, thousandths] of Object.entries(field.thousandths)) {
+      sums = addToField(sums, category, { thousandths, presses: field.presses[category] ?? 0 });
     }
   }
   return sums;
@@ -87,12 +93,17 @@ function standingOf(event: TallyEvent): StandingAct | null {
   if (event.struckBy !== null || event.kind === "undo") return null;
   if (event.kind === "field") return { kind: "field", field: event.field };
   if (event.category === null || event.weight === null) return null;
-  return { kind: "press", field: event.field, category: event.category, halfUnits: Number(event.weight) * 2 };
+  return {
+    kind: "press",
+    field: event.field,
+    category: event.category,
+    thousandths: thousandthsOf(event.weight),
+  };
 }
 
 /** From what the host keeps, with nothing on its way. */
 export function openedCount({ tally, fields, lastEvents }: TallyState): CountingState {
-  const live = fields.map(({ counts, presses }) => ({ halfUnits: doubled(counts), presses }));
+  const live = fields.map(({ counts, presses }) => ({ thousandths: inThousandths(counts), presses }));
   let standing: StandingList | null = null;
   for (const event of lastEvents.toReversed()) {
     const act = standingOf(event);
@@ -114,9 +125,10 @@ export function openedCount({ tally, fields, lastEvents }: TallyState): Counting
   };
 }
 
-/** Objects in a field or over all, of the categories that are part of the total; a number with at most one half. */
-export function totalIn({ halfUnits }: LiveField, { categories }: Pick<Tally, "categories">): number {
+/** Objects in a field or over all, of the categories that are part of the total; exact to three decimals. */
+export function totalIn({ thousandths }: LiveField, { categories }: Pick<Tally, "categories">): number {
   return (
-    categories.reduce((sum, { key, kind }) => sum + (kind === "object" ? (halfUnits[key] ?? 0) : 0), 0) / 2
+    categories.reduce((sum, { key, kind }) => sum + (kind === "object" ? (thousandths[key] ?? 0) : 0), 0) /
+    1000
   );
 }

@@ -1,7 +1,8 @@
 import type { CountMethodDefinition } from "#core/contract/records/count-method.ts";
 import type { TallyResults } from "#core/contract/records/tally-results.ts";
 import type { AreaFactor } from "#core/counting/areas/counting-area.ts";
-import { type FieldCounts, textOfHalfUnits } from "#core/counting/inputs/tally-counts.ts";
+import { textOfThousandths } from "#core/counting/inputs/counting-unit.ts";
+import type { FieldCounts } from "#core/counting/inputs/tally-counts.ts";
 import { tallyResults } from "#core/counting/results/tally-results.ts";
 import type { CountingState, LiveField } from "./counting-state.ts";
 
@@ -12,7 +13,7 @@ function fieldCounts(field: LiveField): FieldCounts {
   const known = made.get(field);
   if (known) return known;
   const counts = Object.fromEntries(
-    Object.entries(field.halfUnits).map(([key, halfUnits]) => [key, textOfHalfUnits(halfUnits)]),
+    Object.entries(field.thousandths).map(([key, thousandths]) => [key, textOfThousandths(thousandths)]),
   );
   const fresh = { counts, presses: { ...field.presses } };
   made.set(field, fresh);

@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { CountMethodDefinition, type TallyInputs } from "#core/contract/records/count-method.ts";
 import { TallyResults } from "#core/contract/records/tally-results.ts";
+import { textOfThousandths } from "#core/counting/inputs/counting-unit.ts";
 import { needsFactor } from "#core/counting/inputs/field-area.ts";
 import { replayEvents } from "#core/counting/inputs/tally-counts.ts";
 import { inputsAskedBy } from "#core/counting/inputs/tally-inputs.ts";
@@ -191,6 +192,21 @@ describe("what a count says", () => {
     expect(categories.find((one) => one.category === "doubtful")).toMatchObject({ count: "2", share: null });
   });
 
+  it("takes lengths in units: 0.1 and 0.2 are 0.3, and it says that units are no objects", () => {
+    const categories = POLLEN_MARKER.categories.map((one) =>
+      one.key === "betula" ? { ...one, decimals: true as const } : one,
+    );
+    const ground = countedGround(
+      { ...POLLEN_MARKER, categories },
+      fieldCounts([{ betula: 0.1, pinus: 1.5 }, { betula: 0.2 }, { betula: 2.4 }]),
+    );
+    const { total, categories: found, cautions } = tallyResults(ground);
+    expect(total).toBe("4.2");
+    expect(found.find(({ category }) => category === "betula")?.count).toBe("2.7");
+    expect(cautions.join(" ")).toContain("counted in decimal units, which are no separate objects");
+    expect(cautions.join(" ")).not.toContain("colonies");
+  });
+
   it("is plain data whatever was counted under whatever method", () => {
     const method = fc.constantFrom(...READY_COUNT_METHODS.map((one) => one.definition));
     const counts = fc.array(fc.array(fc.integer({ min: 0, max: 9 }), { maxLength: 11 }), {
@@ -223,13 +239,13 @@ describe("what a count says", () => {
 });
 
 type ReplayedEvent = Parameters<typeof replayEvents>[0] extends Iterable<infer E> ? E : never;
-type Step = { kind: "press"; half: number; category: string } | { kind: "field" } | { kind: "undo" };
+type Step = { kind: "press"; thousandths: number; category: string } | { kind: "field" } | { kind: "undo" };
 interface Standing {
   readonly sequence: number;
   readonly kind: "press" | "field";
   readonly field: number;
   readonly category: string;
-  readonly half: number;
+  readonly thousandths: number;
 }
 
 /** The plain way to the same counts: a pile from which an undo takes the top. */
@@ -242,13 +258,13 @@ class Hand {
     const sequence = this.events.length + 1;
     const plain = { sequence, field: this.field, category: null, weight: null, strikes: null };
     if (step.kind === "press") {
-      const { category, half } = step;
-      this.events.push({ ...plain, kind: "press", category, weight: textOfDecimal(decimal(half).div(2)) });
-      this.standing.push({ sequence, kind: "press", field: this.field, category, half });
+      const { category, thousandths } = step;
+      this.events.push({ ...plain, kind: "press", category, weight: textOfThousandths(thousandths) });
+      this.standing.push({ sequence, kind: "press", field: this.field, category, thousandths });
     } else if (step.kind === "field") {
       this.field += 1;
       this.events.push({ ...plain, kind: "field", field: this.field });
-      this.standing.push({ sequence, kind: "field", field: this.field, category: "", half: 0 });
+      this.standing.push({ sequence, kind: "field", field: this.field, category: "", thousandths: 0 });
     } else this.undo(plain);
   }
 
@@ -266,7 +282,7 @@ describe("a replayed sequence", () => {
       weight: 8,
       arbitrary: fc.record({
         kind: fc.constant("press" as const),
-        half: fc.integer({ min: 1, max: 20 }),
+        thousandths: fc.integer({ min: 1, max: 20_000 }),
         category: fc.constantFrom("a", "b"),
       }),
     },
@@ -286,7 +302,7 @@ describe("a replayed sequence", () => {
             const want = hand.standing.filter((one) => one.field === n && one.category === category);
             const cell = fields.get(n)?.get(category);
             expect(cell?.presses ?? 0).toBe(want.length);
-            expect(cell?.halfUnits ?? 0).toBe(want.reduce((sum, one) => sum + one.half, 0));
+            expect(cell?.thousandths ?? 0).toBe(want.reduce((sum, one) => sum + one.thousandths, 0));
           }
         }
       }),

@@ -54,10 +54,10 @@ describe("a press", () => {
       act: { kind: "press", requestId: bench.request(), category, weight, rowId: null, waitedMs: 0 },
     });
     for (const [category, weight, words] of [
-      ["betula", "0.5", "does not take halves"],
-      ["pinus", "0.3", "whole or a half"],
+      ["betula", "0.5", "“Betula” takes whole numbers, not 0.5"],
+      ["pinus", "0.3", "takes whole and half numbers, not 0.3"],
       ["pinus", "0", "greater than zero"],
-      ["pinus", "-1", "greater than zero"],
+      ["pinus", "-1", "less than zero"],
       ["pinus", "x", "character"],
       ["pinus", "2000000", "more than 1000000"],
     ] as const) {
@@ -485,7 +485,7 @@ describe("a doubtful factor", () => {
 
 describe("verify names what was changed behind the program's back", () => {
   it.each([
-    ["a weight", "UPDATE tally_event SET half_units = 4 WHERE sequence = 1", "count T-0001, event 1"],
+    ["a weight", "UPDATE tally_event SET thousandths = 4 WHERE sequence = 1", "count T-0001, event 1"],
     ["a category", "UPDATE tally_event SET category = 'greens' WHERE sequence = 2", "count T-0001, event 2"],
     [
       "a time",
@@ -501,8 +501,8 @@ describe("verify names what was changed behind the program's back", () => {
     ["a strike taken back", "UPDATE tally_event SET struck_by = NULL", "count T-0001, event 2, struck by"],
     [
       "a sum",
-      "UPDATE tally_field_count SET half_units = 60 WHERE category = 'diatoms'",
-      "field 1, diatoms, half units",
+      "UPDATE tally_field_count SET thousandths = 60 WHERE category = 'diatoms'",
+      "field 1, diatoms, objects",
     ],
     [
       "an input",

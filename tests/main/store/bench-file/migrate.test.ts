@@ -44,6 +44,7 @@ const RELEASED: Readonly<Record<number, string>> = {
   90: "bc642445cf3743441a034bb9a75c623f74c7003b26fb779a17574d06cb8b0679",
   100: "8b7ec42f076cafa49142f53d710b748b85173f3089fa702cb19c6ca3470c971a",
   110: "85175ba252d378c60f69903902f3664674f54f307ed7f9893bce718f10f6fd49",
+  130: "0f55dff8e33cf1b815375c6613b100e0d38e2531e07ace903c91a74aae3bea72",
 };
 
 const THIRD: Migration = { version: 30, name: "a note", sql: "ALTER TABLE part ADD COLUMN note TEXT" };
