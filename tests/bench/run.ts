@@ -7,6 +7,7 @@ import { benchFalseAlarms } from "./false-alarms.ts";
 import { benchFlagRates } from "./flag-rates.ts";
 import { benchLiveCounting } from "./live-counting.ts";
 import { benchLiveSummary } from "./live-summary.ts";
+import { benchLongLife } from "./long-life.ts";
 import { benchMeasureKeys } from "./measure-keys.ts";
 import { benchPressing } from "./pressing.ts";
 import { benchPressingKeys } from "./pressing-keys.ts";
@@ -39,6 +40,7 @@ const BENCHES: readonly Bench[] = [
   { name: "flag-rates", run: async () => benchFlagRates() },
   { name: "trends", run: async () => benchTrendDetection() },
   { name: "trend-keys", run: benchTrendKeys },
+  { name: "long-life", run: benchLongLife },
   { name: "window-hold", run: benchWindowHold },
 ];
 

@@ -13,12 +13,12 @@ export function trailServices(deps: Deps, desk: WorkDesk): HandlersOf<"trail.pag
   return {
     "trail.page": ({ before, count }) => trailBefore(deps.db, before, count),
 
-    // Of the bench as it is at this moment, on a connection of its own, while entry goes on.
+    // On a connection of its own, while entry goes on: each sheet as it is when its turn comes.
     "trail.verify": ({ requestId }) =>
       desk.follow(requestId, STOPPED, async (following) => {
-        const { db, close } = deps.snapshot();
+        const { db, renew, close } = deps.snapshot();
         try {
-          return await verifyBench(db, deps.paths.databaseFile, following);
+          return await verifyBench(db, deps.paths.databaseFile, following, renew);
         } finally {
           close();
         }

@@ -2,10 +2,10 @@ import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { TrailLine } from "#core/contract/records/trail.ts";
 import { readingsOf } from "#core/measurement/readings.ts";
 import type { ReadableDb } from "../../store/connection.ts";
-import { trailOf } from "../../store/repositories/audit-trail.ts";
+import { trailOf, trailsOf } from "../../store/repositories/audit-trail.ts";
 import {
   type ReevaluatedDimension,
-  reevaluationsOfRow,
+  reevaluationsOfRows,
 } from "../../store/repositories/reevaluation-repository.ts";
 import { type RowState, stateOfRow } from "../../store/repositories/row-repository.ts";
 
@@ -145,21 +145,36 @@ function takeReevaluations(told: Told, waiting: ReevaluatedDimension[], before: 
   }
 }
 
-/** A row as its trail tells it, line by line, up to the line `before`. */
-export function toldOfRow(db: ReadableDb, rowId: string, before = Number.POSITIVE_INFINITY): Told {
+function toldBy(
+  lines: readonly TrailLine[],
+  reevaluated: readonly ReevaluatedDimension[],
+  before: number,
+): Told {
   const told: Told = { readings: {}, about: {}, row: {}, struck: false, onSheet: true, movedAt: null };
-  const reevaluated = reevaluationsOfRow(db, rowId);
-  for (const line of trailOf(db, rowId)) {
+  const waiting = [...reevaluated];
+  for (const line of lines) {
     if (line.sequence >= before) break;
-    takeReevaluations(told, reevaluated, line.sequence);
+    takeReevaluations(told, waiting, line.sequence);
     const detail: ToldLine = JSON.parse(line.detail);
     if (detail.now) takeState(told, detail, line.at);
     else if (line.act === "rows.strike") takeStrike(told, line);
     else if (line.act === "rows.describe") takeDescription(told, detail);
     else if (line.act === "rows.enter" || line.act === "rows.amend") takeReading(told, detail, line);
   }
-  takeReevaluations(told, reevaluated, before);
+  takeReevaluations(told, waiting, before);
   return told;
+}
+
+/** Looks up how the trail tells some rows: read together, for row by row is several times as slow. */
+export function toldOfRows(db: ReadableDb, rowIds: readonly string[]): (rowId: string) => Told {
+  const trails = trailsOf(db, rowIds);
+  const reevaluated = reevaluationsOfRows(db, rowIds);
+  return (rowId) => toldBy(trails.get(rowId) ?? [], reevaluated.get(rowId) ?? [], Number.POSITIVE_INFINITY);
+}
+
+/** A row as its trail tells it, line by line, up to the line `before`. */
+export function toldOfRow(db: ReadableDb, rowId: string, before = Number.POSITIVE_INFINITY): Told {
+  return toldBy(trailOf(db, rowId), reevaluationsOfRows(db, [rowId]).get(rowId) ?? [], before);
 }
 
 /** The readings of a row as they are stored, in the shape of `toldOfRow`. */

@@ -24,12 +24,15 @@ const PARTS = 15;
  * Recomputes every result of a bench from its readings, follows every hash, and compares what is stored with what the
  * trail tells. Reads only; makes way for other work.
  * @param databaseFile where the bench lies: its attachments are beside it
+ * @param renew looks at the bench as it is then: called between parts, between sheets and along the trail, so that
+ *   nothing is compared across it and the -wal file is not held for as long as all of it takes
  * @throws the reason of the signal once it is given
  */
 export async function verifyBench(
   db: ReadableDb,
   databaseFile: string,
   { signal, tell }: Following = UNFOLLOWED,
+  renew: () => void = () => undefined,
 ): Promise<VerifyReport> {
   const differences = new Differences();
   const pause = createBreather();
@@ -39,9 +42,10 @@ export async function verifyBench(
   };
   let done = 0;
   /** What cannot even be read is a difference, and the rest is verified all the same. */
-  async function part<T>(what: string, verify: () => Promise<T>, nothing: T): Promise<T> {
+  async function part<T>(what: string, verify: () => Promise<T>, nothing: T, look = renew): Promise<T> {
     tell({ part: what, done, parts: PARTS });
     done += 1;
+    look();
     try {
       return await verify();
     } catch (error) {
@@ -50,14 +54,18 @@ export async function verifyBench(
       return nothing;
     }
   }
-  const trailLines = await part("audit trail", () => verifyTrail(db, differences, breathe), 0);
+  const trailLines = await part("audit trail", () => verifyTrail(db, differences, breathe, renew), 0);
   await part("registers", () => verifyRegisters(db, differences, breathe), undefined);
   await part("what was read in", () => verifyReadIns(db, differences, breathe), undefined);
   const calibrations = await part("calibrations", () => verifyCalibrations(db, differences, breathe), 0);
-  const measurements = await part("rows of sheets", () => verifyMeasurements(db, differences, breathe), 0);
-  await part("rows of sheets", () => verifyRowsThere(db, differences, breathe), undefined);
+  const measurements = await part(
+    "rows of sheets",
+    () => verifyMeasurements(db, differences, breathe, renew),
+    0,
+  );
+  await part("rows of sheets", () => verifyRowsThere(db, differences, breathe, renew), undefined);
   await part("second readings", () => verifySecondReadings(db, differences, breathe), undefined);
-  await part("histories of labels", () => verifySizeHistories(db, differences, breathe), undefined);
+  await part("histories of labels", () => verifySizeHistories(db, differences, breathe, renew), undefined);
   const tallies = await part("counts", () => verifyTallies(db, differences, breathe), 0);
   const attachments = await part(
     "attachments",
@@ -72,8 +80,16 @@ export async function verifyBench(
     0,
   );
   tell({ part: "acts of the trail", done, parts: PARTS });
+  renew();
   const acts = await ToldActs.read(db, breathe);
-  await part("replaced results", () => verifyReplacedResults(db, acts, differences, breathe), undefined);
+  // The acts read above stand for the bench as it was then.
+  const asRead = (): void => undefined;
+  await part(
+    "replaced results",
+    () => verifyReplacedResults(db, acts, differences, breathe),
+    undefined,
+    asRead,
+  );
   await verifyActs(db, acts, differences, breathe);
   return {
     trailLines,

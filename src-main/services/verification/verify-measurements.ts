@@ -1,13 +1,18 @@
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import type { Measurement, Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
+import { completeReadings, readingsOf } from "#core/measurement/readings.ts";
+import { textOfDecimal } from "#core/quantity/decimal-text.ts";
 import type { createBreather } from "../../pace/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { findCalibration } from "../../store/repositories/calibration-repository.ts";
-import { pageOfRows, wrongHistoryKeys } from "../../store/repositories/row-repository.ts";
+import { wrongHistoryKeys } from "../../store/repositories/history-keys-repository.ts";
+import { pageOfRows } from "../../store/repositories/row-repository.ts";
 import { listSheets } from "../../store/repositories/sheet-repository.ts";
 import { requireMethod } from "../methods/methods.ts";
 import { type Converted, convertReadings } from "../sheets/conversion.ts";
+import { requireSheet } from "../sheets/sheets.ts";
+import { type Told, toldOfRows } from "../sheets/told-rows.ts";
 import type { Differences } from "./differences.ts";
 import { checkRecord } from "./verify-calibrations.ts";
 import { verifyToldRow, verifyUndoneRows } from "./verify-told-rows.ts";
@@ -17,7 +22,7 @@ const MOST_REMEMBERED = 20_000;
 
 type Recompute = (measurement: Measurement) => Converted;
 
-/** Recomputes a measurement; equal readings under one calibration are computed once, readings being in tenths. */
+/** Recomputes a measurement. Equal divisions under one calibration are computed once: nothing else of a reading counts. */
 export function createRecompute(
   find: (calibrationId: string) => CalibrationRecord | null,
   { definition }: Method,
@@ -32,8 +37,9 @@ export function createRecompute(
     return found;
   }
   return (measurement) => {
-    const { left, right, direct, repeats, calibrationId } = measurement;
-    const key = JSON.stringify([calibrationId, left, right, direct, repeats]);
+    const { calibrationId } = measurement;
+    const divisions = completeReadings(readingsOf(measurement)).map(({ left, right }) => right.minus(left));
+    const key = [calibrationId, ...divisions.map(textOfDecimal)].join(" ");
     const known = remembered.get(key);
     if (known) return known;
     const converted = convertReadings(measurement, definition, calibrationOf(calibrationId));
@@ -44,8 +50,8 @@ export function createRecompute(
 }
 
 function verifyRow(
-  db: ReadableDb,
   row: SpecimenRow,
+  told: Told,
   recompute: Recompute,
   where: string,
   differences: Differences,
@@ -54,17 +60,16 @@ function verifyRow(
     const { divisions, size } = measurement;
     differences.compare(`${where}, ${measurement.dimension}`, { divisions, size }, recompute(measurement));
   }
-  verifyToldRow(db, row, where, differences);
+  verifyToldRow(row, told, where, differences);
 }
 
 async function verifySheet(
   db: ReadableDb,
   sheet: Sheet,
+  recompute: Recompute,
   differences: Differences,
   breathe: ReturnType<typeof createBreather>,
 ): Promise<number> {
-  const method = requireMethod(db, sheet.methodId, "sheetId");
-  const recompute = createRecompute((id) => findCalibration(db, id), method);
   let measurements = 0;
   let rows = 0;
   let struck = 0;
@@ -74,6 +79,10 @@ async function verifySheet(
     checkRecord(span, differences, () => {
       page = pageOfRows(db, sheet.id, from, PAGE);
     });
+    const toldOf = toldOfRows(
+      db,
+      page.map((row) => row.id),
+    );
     rows += page.length;
     for (const wrong of wrongHistoryKeys(db, sheet.id, from, from + PAGE - 1)) {
       differences.add(`sheet ${sheet.number}, ${wrong}`, "another", "the one that follows");
@@ -82,7 +91,7 @@ async function verifySheet(
     for (const row of page) {
       const where = `sheet ${sheet.number}, row ${row.ordinal}`;
       measurements += row.measurements.length;
-      checkRecord(where, differences, () => verifyRow(db, row, recompute, where, differences));
+      checkRecord(where, differences, () => verifyRow(row, toldOf(row.id), recompute, where, differences));
       await breathe();
     }
   }
@@ -100,10 +109,19 @@ export async function verifyMeasurements(
   db: ReadableDb,
   differences: Differences,
   breathe: ReturnType<typeof createBreather>,
+  renew: () => void,
 ): Promise<number> {
   let measurements = 0;
-  for (const sheet of listSheets(db)) {
-    measurements += await verifySheet(db, sheet, differences, breathe);
+  const byMethod = new Map<string, Recompute>();
+  for (const { id } of listSheets(db)) {
+    renew();
+    const sheet = requireSheet(db, id);
+    const { methodId } = sheet;
+    const recompute =
+      byMethod.get(methodId) ??
+      createRecompute((id) => findCalibration(db, id), requireMethod(db, methodId, "sheetId"));
+    byMethod.set(methodId, recompute);
+    measurements += await verifySheet(db, sheet, recompute, differences, breathe);
   }
   return measurements;
 }

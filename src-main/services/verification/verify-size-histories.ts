@@ -21,11 +21,13 @@ export async function verifySizeHistories(
   db: ReadableDb,
   differences: Differences,
   breathe: ReturnType<typeof createBreather>,
+  renew: () => void,
 ): Promise<void> {
   for (const sheet of listSheets(db)) {
     for (const wrong of wrongCountsOfSheet(db, sheet.id))
       addWrong(differences, `sheet ${sheet.number}`, wrong);
     await breathe();
+    renew();
   }
   for (const wrong of wrongCountsOfFamilies(db)) addWrong(differences, "all sheets of a method", wrong);
 }

@@ -25,13 +25,7 @@ function compareRowItself(row: SpecimenRow, told: Told, where: string, differenc
 }
 
 /** Readings, label, place and everything else of a row that its trail tells, and that it is on its sheet. */
-export function verifyToldRow(
-  db: ReadableDb,
-  row: SpecimenRow,
-  where: string,
-  differences: Differences,
-): void {
-  const told = toldOfRow(db, row.id);
+export function verifyToldRow(row: SpecimenRow, told: Told, where: string, differences: Differences): void {
   const here = `${where}, as told by the trail`;
   differences.compare(here, storedReadings(row), told.readings);
   differences.compare(`${where}, struck`, row.struck !== null, told.struck);
@@ -52,6 +46,7 @@ export async function verifyRowsThere(
   db: ReadableDb,
   differences: Differences,
   breathe: ReturnType<typeof createBreather>,
+  renew: () => void,
 ): Promise<void> {
   for (let after = 0; ; ) {
     const { gone, last } = toldRowsGone(db, after);
@@ -61,6 +56,7 @@ export async function verifyRowsThere(
       differences.add(`row ${id}`, "no record", `what trail line ${sequence} tells of it`);
     }
     await breathe();
+    renew();
   }
 }
 

@@ -5,11 +5,12 @@ import type { Differences } from "./differences.ts";
 
 const PAGE = 500;
 
-/** Follows the chain of hashes from the first line. @returns how many lines there are */
+/** Follows the chain of hashes from the first line. @returns how many lines there are, with those added meanwhile */
 export async function verifyTrail(
   db: ReadableDb,
   differences: Differences,
   breathe: ReturnType<typeof createBreather>,
+  renew: () => void,
 ): Promise<number> {
   let lines = 0;
   let before = { sequence: 0, hash: NO_LINE_BEFORE };
@@ -26,5 +27,6 @@ export async function verifyTrail(
     }
     if (page.length < PAGE) return lines;
     await breathe();
+    renew();
   }
 }

@@ -50,6 +50,8 @@ export interface OpenBench {
 
 export interface Snapshot {
   readonly db: ReadableDb;
+  /** Sees from now on the bench as it is now: while one state is looked at, the -wal file cannot be folded back. */
+  renew(): void;
   close(): void;
 }
 
@@ -230,10 +232,17 @@ async function openUnderLock(options: OpenOptions, lock: BenchLock, lacksWal: bo
 /** A read-only connection standing in one read transaction: with WAL it keeps its view while entry goes on. */
 function openSnapshot(databaseFile: string): Snapshot {
   const database = new Database(databaseFile, { readonly: true, fileMustExist: true });
-  database.exec("BEGIN");
-  // The transaction begins with its first read, not with BEGIN.
-  database.prepare("SELECT count(*) FROM sqlite_schema").get();
-  return { db: asReadableDb(database), close: () => database.close() };
+  const begin = (): void => {
+    database.exec("BEGIN");
+    // The transaction begins with its first read, not with BEGIN.
+    database.prepare("SELECT count(*) FROM sqlite_schema").get();
+  };
+  begin();
+  const renew = (): void => {
+    database.exec("COMMIT");
+    begin();
+  };
+  return { db: asReadableDb(database), renew, close: () => database.close() };
 }
 
 /**

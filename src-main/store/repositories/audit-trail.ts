@@ -143,6 +143,17 @@ export function trailOf(db: ReadableDb, subjectId: string): TrailLine[] {
   return all(db, TRAIL_OF_SUBJECT, subjectId) as unknown as TrailLine[];
 }
 
+/** The lines about each of some records, oldest first; records without a line are left out. */
+export function trailsOf(db: ReadableDb, subjectIds: readonly string[]): Map<string, TrailLine[]> {
+  const lines = all(
+    db,
+    `SELECT ${COLUMNS} FROM json_each(?) j CROSS JOIN audit_line a ON a.subject_id = j.value
+     ORDER BY j.key, sequence`,
+    JSON.stringify(subjectIds),
+  ) as unknown as TrailLine[];
+  return Map.groupBy(lines, (line) => line.subjectId);
+}
+
 /** The acts that put a kept result aside; of those the partial index `audit_line_amendment` has the lines. */
 const REPLACING = "a.act IN ('rows.changeObjective', 'rows.convert', 'rows.undo', 'rows.redo')";
 

@@ -141,13 +141,19 @@ export interface ReevaluatedDimension {
   readonly calibrationId: string;
 }
 
-export function reevaluationsOfRow(db: ReadableDb, rowId: string): ReevaluatedDimension[] {
-  return all(
+/** By row, oldest first; rows that none has reached are left out. */
+export function reevaluationsOfRows(
+  db: ReadableDb,
+  rowIds: readonly string[],
+): Map<string, ReevaluatedDimension[]> {
+  const found = all(
     db,
-    `SELECT l.audit_sequence AS sequence, s.dimension, l.to_calibration_id AS "calibrationId"
-     FROM superseded_measurement s JOIN reevaluation_slice l ON l.first_superseded_id =
+    `SELECT s.row_id AS "rowId", l.audit_sequence AS sequence, s.dimension, l.to_calibration_id AS "calibrationId"
+     FROM json_each(?) j CROSS JOIN superseded_measurement s ON s.row_id = j.value
+       JOIN reevaluation_slice l ON l.first_superseded_id =
        (SELECT max(first_superseded_id) FROM reevaluation_slice WHERE first_superseded_id <= s.id)
-     WHERE s.row_id = ? AND s.act = 'reevaluations.slice' ORDER BY s.id`,
-    rowId,
-  ) as unknown as ReevaluatedDimension[];
+     WHERE s.act = 'reevaluations.slice' ORDER BY s.id`,
+    JSON.stringify(rowIds),
+  ) as unknown as (ReevaluatedDimension & { readonly rowId: string })[];
+  return Map.groupBy(found, ({ rowId }) => rowId);
 }

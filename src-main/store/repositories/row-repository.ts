@@ -42,11 +42,14 @@ function measurementOf(stored: Row): Measurement {
   });
 }
 
-function rowOf(stored: Row, measurements: readonly Measurement[]): SpecimenRow {
+/** The measurements have been read by their own schema. */
+const RowItself = SpecimenRow.omit({ measurements: true });
+
+function rowOf(stored: Row, measurements: Measurement[]): SpecimenRow {
   const { struckAt, struckBy, struckReason, stageX, stageY, ...row } = stored;
   const stage = stageX === null ? null : { x: stageX, y: stageY };
   const struck = struckAt === null ? null : { at: struckAt, by: struckBy, reason: struckReason };
-  return SpecimenRow.parse({ ...row, stage, struck, measurements });
+  return { ...RowItself.parse({ ...row, stage, struck }), measurements };
 }
 
 /** A row of a sheet; null also for one that an undo took away. */
@@ -233,25 +236,6 @@ export function undoneRows(db: ReadableDb, sheetId: string): { readonly id: stri
     "SELECT id, undone_at AS at FROM specimen_row WHERE sheet_id = ? AND undone_at IS NOT NULL",
     sheetId,
   ).map(({ id, at }) => ({ id: String(id), at: String(at) }));
-}
-
-/** By row and dimension, from ordinal `from`: the keys of histories that do not follow from label and size. */
-export function wrongHistoryKeys(db: ReadableDb, sheetId: string, from: number, to: number): string[] {
-  return all(
-    db,
-    `SELECT r.ordinal, r.label, r.label_stem AS stem, m.dimension, m.size_um AS size, m.size_bin AS bin
-     FROM specimen_row r LEFT JOIN measurement m ON m.row_id = r.id
-     WHERE r.sheet_id = ? AND r.ordinal BETWEEN ? AND ?`,
-    sheetId,
-    from,
-    to,
-  ).flatMap(({ ordinal, label, stem, dimension, size, bin }) => {
-    const expected = size === null ? null : sizeBin(decimal(String(size)));
-    const wrong = [];
-    if (stem !== labelStem(String(label))) wrong.push(`row ${ordinal}, stem of its label`);
-    if (bin !== expected) wrong.push(`row ${ordinal}, ${dimension}, class of its size`);
-    return wrong;
-  });
 }
 
 /** What a row says of itself, without its measurements. */

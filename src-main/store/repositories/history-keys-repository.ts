@@ -1,0 +1,40 @@
+import { labelStem, sizeBin } from "#core/measurement/size-history.ts";
+import { decimal } from "#core/quantity/decimal.ts";
+import { all, type ReadableDb } from "../connection.ts";
+
+const MOST_REMEMBERED = 20_000;
+
+/** A function that gives equal answers to equal texts, and keeps the latest of them. */
+function remembering<T>(answer: (text: string) => T): (text: string) => T {
+  const known = new Map<string, T>();
+  return (text) => {
+    const found = known.get(text);
+    if (found !== undefined || known.has(text)) return found as T;
+    if (known.size >= MOST_REMEMBERED) known.clear();
+    const value = answer(text);
+    known.set(text, value);
+    return value;
+  };
+}
+
+const binOf = remembering((size) => sizeBin(decimal(size)));
+const stemOf = remembering(labelStem);
+
+/** By row and dimension, from ordinal `from`: the keys of histories that do not follow from label and size. */
+export function wrongHistoryKeys(db: ReadableDb, sheetId: string, from: number, to: number): string[] {
+  return all(
+    db,
+    `SELECT r.ordinal, r.label, r.label_stem AS stem, m.dimension, m.size_um AS size, m.size_bin AS bin
+     FROM specimen_row r LEFT JOIN measurement m ON m.row_id = r.id
+     WHERE r.sheet_id = ? AND r.ordinal BETWEEN ? AND ?`,
+    sheetId,
+    from,
+    to,
+  ).flatMap(({ ordinal, label, stem, dimension, size, bin }) => {
+    const expected = size === null ? null : binOf(String(size));
+    const wrong = [];
+    if (stem !== stemOf(String(label))) wrong.push(`row ${ordinal}, stem of its label`);
+    if (bin !== expected) wrong.push(`row ${ordinal}, ${dimension}, class of its size`);
+    return wrong;
+  });
+}

@@ -1,0 +1,75 @@
+import { randomIds } from "#main/ports/ids.ts";
+import { all, type BenchDb, immediate, type Row, run, type WritableDb } from "#main/store/connection.ts";
+import { appendTrail, trailOf } from "#main/store/repositories/audit-trail.ts";
+
+function insert(db: WritableDb, table: string, row: Row): void {
+  const names = Object.keys(row);
+  const holes = names.map(() => "?").join(", ");
+  run(
+    db,
+    `INSERT INTO ${table} (${names.join(", ")}) VALUES (${holes})`,
+    ...(Object.values(row) as (string | number | null)[]),
+  );
+}
+
+/** The lines about one record once more, about its copy; `renamed` are texts of the original and what they become. */
+function tellAgain(
+  db: WritableDb,
+  subjectId: string,
+  copyId: string,
+  renamed: readonly (readonly [string, string])[],
+): void {
+  for (const { at, personId, act, subject, reason, detail } of trailOf(db, subjectId)) {
+    const told = renamed.reduce((text, [from, to]) => text.replaceAll(`"${from}"`, `"${to}"`), detail);
+    appendTrail(db, {
+      at,
+      personId,
+      act,
+      subject,
+      subjectId: copyId,
+      reason,
+      detail: JSON.parse(told) as object,
+    });
+  }
+}
+
+const numberOf = (ordinal: unknown): string => `S-${String(ordinal).padStart(4, "0")}`;
+
+/** A sheet once more, with its rows, results, journal and lines in the trail, under identifiers of its own. */
+function copySheet(db: WritableDb, sheet: Row, ordinal: number): void {
+  const sheetId = String(sheet.id);
+  const copyId = randomIds.next();
+  // Rows count themselves nowhere: the number of rows is copied with the sheet.
+  insert(db, "sheet", { ...sheet, id: copyId, ordinal });
+  tellAgain(db, sheetId, copyId, [[numberOf(sheet.ordinal), numberOf(ordinal)]]);
+  const copies = new Map<string, string>();
+  for (const row of all(db, "SELECT * FROM specimen_row WHERE sheet_id = ? ORDER BY ordinal", sheetId)) {
+    const [id, copiedId] = [String(row.id), randomIds.next()];
+    copies.set(id, copiedId);
+    insert(db, "specimen_row", { ...row, id: copiedId, sheet_id: copyId });
+    for (const measured of all(db, "SELECT * FROM measurement WHERE row_id = ?", id)) {
+      insert(db, "measurement", { ...measured, row_id: copiedId });
+    }
+    tellAgain(db, id, copiedId, [[sheetId, copyId]]);
+  }
+  for (const { id, ...act } of all(db, "SELECT * FROM sheet_act WHERE sheet_id = ? ORDER BY id", sheetId)) {
+    insert(db, "sheet_act", { ...act, sheet_id: copyId });
+    const actId = Number(all(db, "SELECT last_insert_rowid() AS id")[0]?.id);
+    for (const change of all(db, "SELECT * FROM sheet_act_change WHERE act_id = ?", Number(id))) {
+      insert(db, "sheet_act_change", {
+        ...change,
+        act_id: actId,
+        row_id: copies.get(String(change.row_id)) ?? null,
+      });
+    }
+  }
+}
+
+/** Copies the sheets of a bench, one after the other and all over again, until it has so many. */
+export function copySheets(db: BenchDb, sheets: number): void {
+  const originals = all(db, "SELECT * FROM sheet ORDER BY ordinal");
+  for (let ordinal = originals.length + 1; ordinal <= sheets; ordinal += 1) {
+    const original = originals[(ordinal - 1) % originals.length];
+    if (original) immediate(db, (writable) => copySheet(writable, original, ordinal));
+  }
+}

@@ -1,0 +1,238 @@
+import { readdirSync, statSync } from "node:fs";
+import { join } from "node:path";
+import { setTimeout as pause } from "node:timers/promises";
+import Database from "better-sqlite3";
+import type { CallInput, CallName, CallOutput } from "#core/contract/calls.ts";
+import type { Reply } from "#core/contract/reply.ts";
+import { assemble } from "#main/assemble.ts";
+import { checkCopyBeside } from "#main/loopback/check-copy.ts";
+import { randomIds } from "#main/ports/ids.ts";
+import type { Program } from "#main/program.ts";
+import { finishedExport } from "../support/finished-export.ts";
+import { fixedClock, type SettableClock } from "../support/fixed-clock.ts";
+import { printTable, threeFigures } from "./print-table.ts";
+import { keptTenYears, keyRow, type TenYears, tenYears } from "./ten-years.ts";
+
+const DEFAULT_ROWS = 100_000;
+/** Five rows a second, two readings each. */
+const ROW_EVERY_MS = 200;
+const ALONE_MS = 20_000;
+const DAYS = 20;
+const ROWS_OF_A_DAY = 100;
+
+interface Opened {
+  readonly program: Program;
+  readonly clock: SettableClock;
+  call<N extends CallName>(name: N, input: CallInput<N>): Promise<CallOutput<N>>;
+}
+
+async function open({ paths, dayAfter }: TenYears): Promise<Opened> {
+  const clock = fixedClock(dayAfter);
+  const program = await assemble({
+    paths,
+    clock,
+    ids: randomIds,
+    host: "loopback",
+    programVersion: "0.0.0-bench",
+    checkCopy: checkCopyBeside,
+  });
+  return {
+    program,
+    clock,
+    async call<N extends CallName>(name: N, input: CallInput<N>) {
+      const reply = (await program.dispatch(name, input)) as Reply<CallOutput<N>>;
+      if (!reply.ok) throw new Error(`${name} was refused: ${JSON.stringify(reply.error)}`);
+      return reply.value;
+    },
+  };
+}
+
+const at = (rising: readonly number[], share: number): number =>
+  rising[Math.min(rising.length - 1, Math.floor(rising.length * share))] ?? 0;
+
+interface Beside {
+  readonly seconds: number;
+  readonly readings: number;
+  readonly p50: number;
+  readonly p99: number;
+  readonly most: number;
+  /** Largest -wal file seen, bytes. */
+  readonly wal: number;
+}
+
+/** Keys rows at the pace of a quick person while `work` goes on. */
+async function enterBeside(
+  { call }: Opened,
+  { paths, sheetId }: TenYears,
+  work: Promise<unknown>,
+): Promise<Beside> {
+  let over = false;
+  const ended = work.finally(() => {
+    over = true;
+  });
+  ended.catch(() => undefined);
+  const answers: number[] = [];
+  const timed: Opened["call"] = async (name, input) => {
+    const begun = performance.now();
+    const output = await call(name, input);
+    answers.push(performance.now() - begun);
+    return output;
+  };
+  const start = performance.now();
+  let wal = 0;
+  for (let row = 0; !over; row += 1) {
+    await keyRow(timed, sheetId, row);
+    wal = Math.max(wal, statSync(`${paths.databaseFile}-wal`, { throwIfNoEntry: false })?.size ?? 0);
+    await Promise.race([pause(ROW_EVERY_MS), ended]);
+  }
+  await ended;
+  const rising = answers.sort((a, b) => a - b);
+  const seconds = (performance.now() - start) / 1000;
+  return {
+    seconds,
+    readings: rising.length,
+    p50: at(rising, 0.5),
+    p99: at(rising, 0.99),
+    most: at(rising, 1),
+    wal,
+  };
+}
+
+function bytesIn(folder: string): number {
+  return readdirSync(folder, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .reduce((sum, entry) => sum + statSync(join(entry.parentPath, entry.name)).size, 0);
+}
+
+function printSizes({ paths, rows }: TenYears): void {
+  const bench = new Database(paths.databaseFile, { readonly: true });
+  const parts = bench
+    .prepare("SELECT name, sum(pgsize) AS bytes FROM dbstat GROUP BY name ORDER BY bytes DESC LIMIT 12")
+    .all() as { name: string; bytes: number }[];
+  bench.close();
+  const whole = statSync(paths.databaseFile).size;
+  printTable(
+    ["table or index", "bytes a row"],
+    [
+      ["the whole file", threeFigures(whole / rows)],
+      ...parts.map(({ name, bytes }) => [name, threeFigures(bytes / rows)]),
+    ],
+  );
+}
+
+async function timedOpening(ten: TenYears): Promise<number> {
+  const start = performance.now();
+  const { program, call } = await open(ten);
+  await call("bench.status", {});
+  const ms = performance.now() - start;
+  await program.close();
+  return ms;
+}
+
+async function besideWork(ten: TenYears): Promise<void> {
+  const opened = await open(ten);
+  const { call } = opened;
+  const lines: string[][] = [];
+  let alone = 0;
+  let copy = "";
+  const works: readonly (readonly [string, () => Promise<unknown>])[] = [
+    ["nothing", () => pause(ALONE_MS)],
+    [
+      "a backup",
+      async () => {
+        copy = (await call("backups.make", { requestId: randomIds.next() })).fileName;
+      },
+    ],
+    ["looking inside a backup", () => call("backups.check", { fileName: copy })],
+    [
+      "verify",
+      async () => {
+        const start = performance.now();
+        const report = await call("trail.verify", {});
+        if (report.differences.length > 0)
+          throw new Error(`verify: ${JSON.stringify(report.differences[0])}`);
+        const seconds = (performance.now() - start) / 1000;
+        console.log(
+          `verify: ${threeFigures(report.trailLines / seconds)} lines/s (${report.trailLines} in ${threeFigures(seconds)} s)`,
+        );
+      },
+    ],
+    [
+      "a workbook of 20,000 rows",
+      async () => {
+        const sheets = (await call("sheets.list", {})).slice(0, 20).map(({ id }) => id);
+        await finishedExport(
+          { call },
+          await call("exports.begin", { sheetIds: sheets, format: "values workbook", paper: "A4" }),
+        );
+      },
+    ],
+  ];
+  for (const [name, work] of works) {
+    const found = await enterBeside(opened, ten, work());
+    if (alone === 0) alone = found.p99;
+    const { seconds, readings, p50, p99, most, wal } = found;
+    lines.push([
+      name,
+      threeFigures(seconds),
+      String(readings),
+      ...[p50, p99, most].map(threeFigures),
+      `${threeFigures(p99 / alone)} ×`,
+      threeFigures(wal / 2 ** 20),
+    ]);
+  }
+  await opened.program.close();
+  printTable(
+    [
+      `a reading to its answer, ${ten.rows.toLocaleString("en-GB")} rows, beside`,
+      "s",
+      "readings",
+      "p50, ms",
+      "p99, ms",
+      "most, ms",
+      "p99 to alone",
+      "-wal at most, MiB",
+    ],
+    lines,
+  );
+}
+
+async function backupSpace(ten: TenYears): Promise<void> {
+  const opened = await open(ten);
+  let most = 0;
+  for (let day = 1; day <= DAYS; day += 1) {
+    opened.clock.set(new Date(Date.parse(ten.dayAfter) + day * 86_400_000).toISOString());
+    for (let row = 0; row < ROWS_OF_A_DAY; row += 1) await keyRow(opened.call, ten.sheetId, row);
+    // What the first act of the day began is done when nothing half-made is there.
+    const today = opened.clock.today();
+    while (
+      !(await opened.call("backups.list", {})).some(({ why, madeAt }) => why === "daily" && madeAt >= today)
+    )
+      await pause(100);
+    most = Math.max(most, bytesIn(ten.paths.backupFolder));
+  }
+  await opened.program.close();
+  const [bench, now] = [statSync(ten.paths.databaseFile).size, bytesIn(ten.paths.backupFolder)];
+  console.log(
+    `backups after ${DAYS} days of ${ROWS_OF_A_DAY} rows: ${threeFigures(now / 2 ** 20)} MiB, ${threeFigures(now / bench)} × the bench; at most ${threeFigures(most / bench)} ×`,
+  );
+}
+
+/**
+ * A bench of ten years: bytes of a row, opening, a reading's answer beside long work, the lines that verify follows in a
+ * second, the -wal file, and the space of backups. LONG_LIFE_ROWS says how many rows (100,000 when it says nothing),
+ * LONG_LIFE_FOLDER a bench of `tenYears` to use instead of a new one.
+ */
+export async function benchLongLife(): Promise<void> {
+  const wanted = Number(process.env.LONG_LIFE_ROWS ?? DEFAULT_ROWS);
+  const folder = process.env.LONG_LIFE_FOLDER;
+  const ten = folder === undefined ? await tenYears(wanted) : keptTenYears(folder);
+  try {
+    printSizes(ten);
+    console.log(`opened in ${threeFigures(await timedOpening(ten))} ms`);
+    await besideWork(ten);
+    await backupSpace(ten);
+  } finally {
+    ten.remove();
+  }
+}
