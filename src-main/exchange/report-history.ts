@@ -24,7 +24,7 @@ const micrometres = (value: string | null): string =>
 export function signOffsOf({ bundle, lookups }: WorkbookJob): ReportSignOff[] {
   const rowsSha256 = bundle.bench?.rowsSha256 ?? "";
   return bundle.signOffs
-    .map(({ kind, at, by, words, dataSha256, ended }) => ({
+    .map(({ kind, at, by, words, dataSha256, ended, pinReset }) => ({
       kind,
       at,
       by: lookups.person(by),
@@ -32,6 +32,7 @@ export function signOffsOf({ bundle, lookups }: WorkbookJob): ReportSignOff[] {
       rowsSha256: dataSha256,
       isPresent: ended === null && dataSha256 === rowsSha256,
       ended: ended === null ? null : { at: ended.at, by: lookups.person(ended.by), reason: ended.reason },
+      pinReset: pinReset ? { at: pinReset.at, voucher: lookups.person(pinReset.voucher) } : null,
     }))
     .toReversed();
 }

@@ -119,7 +119,8 @@ async function onCounts(bench: TempBench, scene: Scene): Promise<void> {
 
 async function onPins(bench: TempBench, personId: string): Promise<void> {
   const { call, request } = bench;
-  const [reviewer] = (await call("people.pins", {})).filter((one) => one.hasPin);
+  // The first PIN of the bench.
+  const reviewer = (await call("people.pins", {})).find((one) => one.confirmed?.by === one.personId);
   await call("people.setPin", { requestId: request(), personId, pin: "a fresh secret", presentPin: null });
   await call("people.clearPin", {
     requestId: request(),

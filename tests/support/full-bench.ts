@@ -230,6 +230,39 @@ async function signAgain(bench: TempBench, scene: Scene, reviewerId: string): Pr
   });
 }
 
+/** Closed and signed with a PIN that was reset, which its owner confirms only afterwards; then opened again. */
+async function signedWithAResetPin(bench: TempBench, scene: Scene, reviewerId: string): Promise<void> {
+  const { call, request } = bench;
+  const { id } = await call("people.register", {
+    requestId: request(),
+    person: { name: "Ola Getful", initials: "OG", interpupillaryMm: "" },
+  });
+  const setPin = (pin: string) =>
+    as(bench, id, () => call("people.setPin", { requestId: request(), personId: id, pin, presentPin: null }));
+  const vouched = () => ({ requestId: request(), personId: id, voucherId: reviewerId, voucherPin: PIN });
+  await setPin("5 brown bears");
+  later(bench);
+  await call("people.confirm", vouched());
+  later(bench);
+  await call("people.clearPin", { ...vouched(), reason: "forgotten over the holidays" });
+  await setPin("6 brown bears");
+  const about = () => ({ requestId: request(), sheetId: scene.sheet.id });
+  later(bench);
+  await call("sheets.close", { ...about(), words: "" });
+  await as(bench, reviewerId, () => call("sheets.review", { ...about(), words: "", pin: null }));
+  later(bench);
+  await call("sheets.sign", { ...about(), personId: id, pin: "6 brown bears", words: "" });
+  later(bench);
+  await call("sheets.reopen", { ...about(), reason: "one more grain after all" });
+  later(bench);
+  await call("people.confirmReset", {
+    requestId: request(),
+    personId: id,
+    pin: "6 brown bears",
+    proof: { kind: "former PIN", formerPin: "5 brown bears" },
+  });
+}
+
 /** Closed and signed, amended, and signed again; reopened once before that. */
 async function signOffsThatStandAndFell(bench: TempBench, scene: Scene, reviewerId: string): Promise<void> {
   const { call, request } = bench;
@@ -305,6 +338,7 @@ export async function fullBench(bench: TempBench): Promise<Scene> {
   await aCountWithItsRecount(bench, scene);
   await whatHappenedToTheEquipment(bench, scene);
   await settingsOfTheLaboratory(bench);
+  await signedWithAResetPin(bench, scene, reviewer.id);
   await signOffsThatStandAndFell(bench, scene, reviewer.id);
   later(bench);
   await reevaluation(bench, scene);

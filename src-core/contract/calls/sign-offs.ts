@@ -5,6 +5,10 @@ import { Id, Note, Reason, RequestId } from "../records/primitives.ts";
 import { CalibrationStanding, Pin, PinStanding, SHEET_STATES, SheetSignOffs } from "../records/sign-off.ts";
 
 const SIGNING = ["person.missing", "person.unknown", "pin.missing", "pin.wrong", "pin.blocked"] as const;
+const VOUCHING = ["voucher.unfit"] as const;
+
+/** A PIN as typed, right or wrong. */
+const TypedPin = z.string().max(200);
 
 export const signOffCalls = {
   "laboratory.settings": call({
@@ -59,9 +63,15 @@ export const signOffCalls = {
   "sheets.review": call({
     kind: "write",
     changes: ["sign-offs", "trail"],
-    input: z.strictObject({ requestId: RequestId, sheetId: Id, words: Note }),
+    input: z.strictObject({
+      requestId: RequestId,
+      sheetId: Id,
+      words: Note,
+      /** Asked for where the laboratory says so; null elsewhere. */
+      pin: TypedPin.nullable().default(null),
+    }),
     output: SheetSignOffs,
-    errors: ["person.missing", "sheet.unknown", "sheet.not-closed", "sheet.reviewed", "review.own-work"],
+    errors: [...SIGNING, "sheet.unknown", "sheet.not-closed", "sheet.reviewed", "review.own-work"],
   }),
   /** By the person named, who proves it with the PIN. */
   "sheets.sign": call({
@@ -71,7 +81,7 @@ export const signOffCalls = {
       requestId: RequestId,
       sheetId: Id,
       personId: Id,
-      pin: z.string().max(200),
+      pin: TypedPin,
       words: Note,
     }),
     output: SheetSignOffs,
@@ -94,12 +104,20 @@ export const signOffCalls = {
       personId: Id,
       pin: Pin,
       /** null when none is set. */
-      presentPin: z.string().max(200).nullable(),
+      presentPin: TypedPin.nullable(),
     }),
     output: PinStanding,
     errors: [...SIGNING],
   }),
-  /** For a forgotten PIN: another person with a PIN vouches; then a new one may be set. */
+  /** A confirmed person with a PIN answers for it that the PIN of another is in the hands of its owner. */
+  "people.confirm": call({
+    kind: "write",
+    changes: ["pins", "trail"],
+    input: z.strictObject({ requestId: RequestId, personId: Id, voucherId: Id, voucherPin: TypedPin }),
+    output: PinStanding,
+    errors: [...SIGNING, ...VOUCHING, "person.confirmed"],
+  }),
+  /** For a forgotten PIN: another person, confirmed before, vouches; then a new one may be set. */
   "people.clearPin": call({
     kind: "write",
     changes: ["pins", "trail"],
@@ -107,11 +125,30 @@ export const signOffCalls = {
       requestId: RequestId,
       personId: Id,
       voucherId: Id,
-      voucherPin: z.string().max(200),
+      voucherPin: TypedPin,
       reason: Reason,
     }),
     output: PinStanding,
-    errors: [...SIGNING],
+    errors: [...SIGNING, ...VOUCHING],
+  }),
+  /**
+   * The owner confirms that the PIN was reset for them, and proves it by what the voucher did not have: the PIN of
+   * before, or a third person who had been confirmed before the reset.
+   */
+  "people.confirmReset": call({
+    kind: "write",
+    changes: ["pins", "trail"],
+    input: z.strictObject({
+      requestId: RequestId,
+      personId: Id,
+      pin: TypedPin,
+      proof: z.discriminatedUnion("kind", [
+        z.strictObject({ kind: z.literal("former PIN"), formerPin: TypedPin }),
+        z.strictObject({ kind: z.literal("third person"), witnessId: Id, witnessPin: TypedPin }),
+      ]),
+    }),
+    output: PinStanding,
+    errors: [...SIGNING, ...VOUCHING, "pin.not-reset"],
   }),
 
   /** What stands beside the calibrations of a train, or of all trains when null. */

@@ -206,6 +206,8 @@ export const ReportSignOff = z.strictObject({
   /** It stands, and for the rows and results as they are now. */
   isPresent: z.boolean(),
   ended: z.strictObject({ at: Instant, by: z.string(), reason: z.string() }).nullable(),
+  /** The PIN had been reset, by whose word, and its owner had not confirmed that. */
+  pinReset: z.strictObject({ at: Instant, voucher: z.string() }).nullable(),
 });
 export type ReportSignOff = z.infer<typeof ReportSignOff>;
 

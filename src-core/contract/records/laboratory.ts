@@ -10,6 +10,8 @@ export const LaboratorySettings = z.strictObject({
   confirmCalibrations: z.boolean(),
   /** A sheet is signed only after another person has reviewed it. */
   reviewBeforeSigning: z.boolean(),
+  /** Whoever reviews a sheet proves it with the PIN; a laboratory that never said so reviews without. */
+  reviewWithPin: z.boolean().default(false),
   /** Days from a calibration or check to the next check of a train; null: checks are not scheduled. */
   checkIntervalDays: z.int().min(1).max(3650).nullable(),
   checkIntervalReason: OptionalLine,
@@ -21,6 +23,7 @@ export const NEW_BENCH_LABORATORY: LaboratorySettings = {
   address: "",
   confirmCalibrations: false,
   reviewBeforeSigning: true,
+  reviewWithPin: false,
   checkIntervalDays: null,
   checkIntervalReason: "",
 };

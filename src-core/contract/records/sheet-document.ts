@@ -13,9 +13,9 @@ export const SHEET_DOCUMENT_FORMAT = "linefall sheets";
 /**
  * Version 2 added `earlier`, `signOffs` and `historySha256`, version 3 `cover` and `keptAt` of a stage micrometer,
  * version 4 the rule and pooled repeatability of a factor and what certificates say beyond U and k, version 5 the
- * `customer` of a sheet; an older file is read as one without them.
+ * `customer` of a sheet, version 6 the mark of a reset PIN on a signature; an older file is read as one without them.
  */
-export const SHEET_DOCUMENT_VERSION = 5;
+export const SHEET_DOCUMENT_VERSION = 6;
 
 const Sha256 = z.string().regex(/^[0-9a-f]{64}$/, "is not a SHA-256");
 
@@ -61,6 +61,7 @@ export const SheetDocument = z.strictObject({
     z.literal(2),
     z.literal(3),
     z.literal(4),
+    z.literal(5),
     z.literal(SHEET_DOCUMENT_VERSION),
   ]),
   program: z.strictObject({ name: z.string(), version: z.string() }),

@@ -17,6 +17,8 @@ export const SignOff = z.strictObject({
   /** SHA-256 of sample, note, rows, readings and results as they stood. */
   dataSha256: z.string().regex(/^[0-9a-f]{64}$/),
   ended: z.strictObject({ at: Instant, by: Id, reason: z.string() }).nullable(),
+  /** The PIN it was given with had been reset, and its owner had not confirmed that; absent where nothing is to be said. */
+  pinReset: z.strictObject({ at: Instant, voucher: Id }).optional(),
 });
 export type SignOff = z.infer<typeof SignOff>;
 
@@ -36,7 +38,15 @@ export const Pin = z
   .min(4, "is too short: at least 4 characters")
   .max(64, "is too long: at most 64 characters");
 
-export const PinStanding = z.strictObject({ personId: Id, hasPin: z.boolean(), setAt: Instant.nullable() });
+export const PinStanding = z.strictObject({
+  personId: Id,
+  hasPin: z.boolean(),
+  setAt: Instant.nullable(),
+  /** By whom: by the person alone where it was the first PIN of the bench, or one from before confirmations. */
+  confirmed: z.strictObject({ at: Instant, by: Id }).nullable(),
+  /** The last reset that the owner has not confirmed: until then it marks every signature. */
+  reset: z.strictObject({ at: Instant, voucher: Id, reason: z.string() }).nullable(),
+});
 export type PinStanding = z.infer<typeof PinStanding>;
 
 /** What stands beside a calibration and was not measured with it. */

@@ -1,32 +1,30 @@
 import type { Person } from "#core/contract/records/person.ts";
 import type { PinStanding } from "#core/contract/records/sign-off.ts";
-import { countedNoun } from "#core/quantity/counted-noun.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
-import { immediate, type ReadableDb } from "../../store/connection.ts";
+import { keepPinAttempts } from "../../store/bench-file/pin-attempts.ts";
+import type { ReadableDb, WritableDb } from "../../store/connection.ts";
 import { appendTrail } from "../../store/repositories/audit-trail.ts";
-import { findPerson, listPeople } from "../../store/repositories/people-repository.ts";
+import { listPeople } from "../../store/repositories/people-repository.ts";
+import { anyPin, findPin, putPin, removePin } from "../../store/repositories/pin-repository.ts";
 import {
-  countAttempt,
-  findPin,
-  pinDates,
-  putPin,
-  removePin,
-} from "../../store/repositories/pin-repository.ts";
+  confirmationOf,
+  confirmResets,
+  insertConfirmation,
+  insertPinReset,
+  listConfirmations,
+  listPinResets,
+  openReset,
+} from "../../store/repositories/pin-reset-repository.ts";
 import { onceOnly, requirePerson } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
-import { isPin, proofOfPin, sealOfProof } from "./pin-proof.ts";
+import { proofOfPin, sealOfProof } from "./pin-proof.ts";
+import { requireFormerPin, requirePersonNamed, requirePin } from "./require-pin.ts";
+import { requireVoucher, requireWitness } from "./vouching.ts";
 
-/** Wrong PINs in a row before a person has to wait, and how long: twice as long each time, up to the longest. */
-const FREE_ATTEMPTS = 3;
-const FIRST_WAIT_S = 30;
-const LONGEST_WAIT_S = 900;
+type Calls = "people.pins" | "people.setPin" | "people.confirm" | "people.clearPin" | "people.confirmReset";
 
-function requirePersonNamed(db: ReadableDb, id: string, field: string): Person {
-  const person = findPerson(db, id);
-  if (person) return person;
-  throw new Refusal("person.unknown", "That person is not registered on this bench.", { field });
-}
+const NO_ATTEMPTS = { failures: 0, blockedUntil: null };
 
 /** What the trail keeps of a PIN, by which one set behind the program's back is found. */
 export function toldPin(
@@ -37,99 +35,48 @@ export function toldPin(
   return kept && { setAt: kept.setAt, seal: sealOfProof(kept) };
 }
 
-function waitAfter(failures: number): number {
-  if (failures < FREE_ATTEMPTS) return 0;
-  return Math.min(LONGEST_WAIT_S, FIRST_WAIT_S * 2 ** Math.min(20, failures - FREE_ATTEMPTS));
-}
-
-function later(instant: string, seconds: number): string {
-  return new Date(Date.parse(instant) + seconds * 1000).toISOString();
-}
-
 function standingOf(db: ReadableDb, personId: string): PinStanding {
   const setAt = findPin(db, personId)?.setAt ?? null;
-  return { personId, hasPin: setAt !== null, setAt };
+  const open = openReset(db, personId);
+  return {
+    personId,
+    hasPin: setAt !== null,
+    setAt,
+    confirmed: confirmationOf(db, personId),
+    reset: open && { at: open.at, voucher: open.voucher, reason: open.reason },
+  };
 }
 
-/** One attempt after another: several at once would all read the same count of failures. */
-let lastAttempt: Promise<unknown> = Promise.resolve();
-
-/**
- * Makes sure that whoever typed the PIN is the person named. The PIN goes nowhere but into the comparison.
- * @throws Refusal `person.unknown`, `pin.missing`, `pin.wrong`, `pin.blocked`
- */
-export function requirePin(
-  deps: Pick<Deps, "db" | "clock">,
-  personId: string,
-  pin: string,
-  field: string,
-): Promise<Person> {
-  const attempt = lastAttempt.then(
-    () => tryPin(deps, personId, pin, field),
-    () => tryPin(deps, personId, pin, field),
-  );
-  lastAttempt = attempt;
-  return attempt;
+interface Request {
+  readonly requestId: string;
+  readonly personId: string;
+  readonly reason?: string;
+  /** What else tells this request from another; never a PIN. */
+  readonly about?: string;
 }
 
-async function tryPin(
-  { db, clock }: Pick<Deps, "db" | "clock">,
-  personId: string,
-  pin: string,
-  field: string,
-): Promise<Person> {
-  const person = requirePersonNamed(db, personId, "personId");
-  const kept = findPin(db, personId);
-  if (!kept) {
-    throw new Refusal("pin.missing", `${person.name} has no PIN yet.`, {
-      field,
-      hint: "Set one under Registers, People.",
-    });
-  }
-  if (kept.blockedUntil !== null && kept.blockedUntil > clock.now()) throw blocked(kept.blockedUntil, field);
-  if (await isPin(pin, kept)) {
-    if (kept.failures > 0) immediate(db, (writable) => countAttempt(writable, personId, 0, null));
-    return person;
-  }
-  const failures = kept.failures + 1;
-  const wait = waitAfter(failures);
-  const until = wait > 0 ? later(clock.now(), wait) : null;
-  immediate(db, (writable) => countAttempt(writable, personId, failures, until));
-  if (until !== null) throw blocked(until, field);
-  throw new Refusal("pin.wrong", `That is not the PIN of ${person.name}.`, {
-    field,
-    hint: `Type it again; after ${countedNoun(FREE_ATTEMPTS - failures, "more wrong one")} there is a wait.`,
-  });
-}
-
-function blocked(until: string, field: string): Refusal {
-  return new Refusal("pin.blocked", "The PIN was typed wrong too often.", {
-    field,
-    hint: `It can be tried again after ${until.slice(11, 19)} UTC.`,
-  });
-}
-
-export function pinServices(deps: Deps): HandlersOf<"people.pins" | "people.setPin" | "people.clearPin"> {
+export function pinServices(deps: Deps): HandlersOf<Calls> {
   /** The request is remembered without any PIN in it: a digest of one could be searched for. */
   function once(
-    call: "people.setPin" | "people.clearPin",
-    request: { readonly requestId: string; readonly personId: string; readonly reason?: string },
+    call: Exclude<Calls, "people.pins">,
+    request: Request,
     by: Person,
-    perform: Parameters<typeof onceOnly<PinStanding>>[3]["perform"],
+    perform: (db: WritableDb, at: string) => object,
   ): PinStanding {
     return onceOnly<PinStanding>(deps, call, request, {
       perform(db) {
-        const standing = perform(db);
+        const at = deps.clock.now();
+        const detail = perform(db, at);
         appendTrail(db, {
-          at: deps.clock.now(),
+          at,
           personId: by.id,
           act: call,
           subject: "person",
           subjectId: request.personId,
           reason: request.reason ?? null,
-          detail: { hasPin: standing.hasPin, ...toldPin(db, request.personId) },
+          detail,
         });
-        return standing;
+        return standingOf(db, request.personId);
       },
       subjectOf: (standing) => standing.personId,
       find: standingOf,
@@ -137,14 +84,7 @@ export function pinServices(deps: Deps): HandlersOf<"people.pins" | "people.setP
   }
 
   return {
-    "people.pins": () => {
-      const dates = pinDates(deps.db);
-      return listPeople(deps.db).map(({ id }) => ({
-        personId: id,
-        hasPin: dates.has(id),
-        setAt: dates.get(id) ?? null,
-      }));
-    },
+    "people.pins": () => listPeople(deps.db).map(({ id }) => standingOf(deps.db, id)),
 
     "people.setPin": async ({ requestId, personId, pin, presentPin }) => {
       const inUse = requirePerson(deps.db);
@@ -157,23 +97,80 @@ export function pinServices(deps: Deps): HandlersOf<"people.pins" | "people.setP
         });
       }
       const proof = await proofOfPin(pin);
-      return once("people.setPin", { requestId, personId }, person, (db) => {
-        putPin(db, personId, { ...proof, setAt: deps.clock.now() });
-        return standingOf(db, personId);
+      const standing = once("people.setPin", { requestId, personId }, person, (db, at) => {
+        // Somebody has to be the first; everybody after that is confirmed by somebody.
+        const isFirst = !anyPin(db) && listConfirmations(db).size === 0;
+        putPin(db, personId, { ...proof, setAt: at });
+        if (isFirst) insertConfirmation(db, personId, { at, by: personId });
+        return { hasPin: true, ...toldPin(db, personId), isFirst };
+      });
+      keepPinAttempts(deps.paths, personId, NO_ATTEMPTS);
+      return standing;
+    },
+
+    "people.confirm": async ({ requestId, personId, voucherId, voucherPin }) => {
+      const person = requirePersonNamed(deps.db, personId, "personId");
+      if (confirmationOf(deps.db, personId) !== null) {
+        throw new Refusal("person.confirmed", `${person.name} is confirmed already.`, { field: "personId" });
+      }
+      if (!findPin(deps.db, personId)) {
+        throw new Refusal("pin.missing", `${person.name} has no PIN yet.`, {
+          field: "personId",
+          hint: `${person.name} sets one first; then it can be confirmed whose it is.`,
+        });
+      }
+      requireVoucher(deps.db, voucherId, person, "voucherId");
+      const voucher = await requirePin(deps, voucherId, voucherPin, "voucherPin");
+      return once("people.confirm", { requestId, personId, about: voucherId }, voucher, (db, at) => {
+        insertConfirmation(db, personId, { at, by: voucherId });
+        return {};
       });
     },
 
     "people.clearPin": async ({ requestId, personId, voucherId, voucherPin, reason }) => {
-      requirePersonNamed(deps.db, personId, "personId");
-      if (voucherId === personId) {
-        throw new Refusal("pin.wrong", "Another person with a PIN vouches for the one who forgot theirs.", {
-          field: "voucherId",
+      const person = requirePersonNamed(deps.db, personId, "personId");
+      requireVoucher(deps.db, voucherId, person, "voucherId");
+      const voucher = await requirePin(deps, voucherId, voucherPin, "voucherPin");
+      const request = { requestId, personId, reason, about: voucherId };
+      const standing = once("people.clearPin", request, voucher, (db, at) => {
+        const present = findPin(db, personId);
+        if (!present) return { hasPin: false };
+        // Reset twice before the owner came: still the one of before the first reset proves the owner.
+        const { scheme, salt, hash } = openReset(db, personId) ?? present;
+        const former = { scheme, salt, hash };
+        removePin(db, personId);
+        insertPinReset(db, { personId, at, voucher: voucherId, reason, ...former });
+        return { hasPin: false, formerSeal: sealOfProof(former) };
+      });
+      keepPinAttempts(deps.paths, personId, NO_ATTEMPTS);
+      return standing;
+    },
+
+    "people.confirmReset": async ({ requestId, personId, pin, proof }) => {
+      const owner = requirePersonNamed(deps.db, personId, "personId");
+      const resets = listPinResets(deps.db).filter(
+        (one) => one.personId === personId && one.confirmedAt === null,
+      );
+      const former = openReset(deps.db, personId);
+      if (former === null) {
+        throw new Refusal("pin.not-reset", `No reset of the PIN of ${owner.name} waits to be confirmed.`, {
+          field: "personId",
         });
       }
-      const voucher = await requirePin(deps, voucherId, voucherPin, "voucherPin");
-      return once("people.clearPin", { requestId, personId, reason }, voucher, (db) => {
-        removePin(db, personId);
-        return standingOf(db, personId);
+      await requirePin(deps, personId, pin, "pin");
+      let by = owner.id;
+      if (proof.kind === "former PIN") {
+        const { formerPin } = proof;
+        await requireFormerPin(deps, personId, { pin: formerPin, former, field: "proof.formerPin" });
+      } else {
+        const { witnessId, witnessPin } = proof;
+        requireWitness(deps.db, witnessId, { owner, resets, field: "proof.witnessId" });
+        await requirePin(deps, witnessId, witnessPin, "proof.witnessPin");
+        by = witnessId;
+      }
+      return once("people.confirmReset", { requestId, personId, about: by }, owner, (db, at) => {
+        confirmResets(db, personId, { at, by });
+        return { by };
       });
     },
   };

@@ -7,6 +7,7 @@ import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb, WritableDb } from "../../store/connection.ts";
 import { appendTrail } from "../../store/repositories/audit-trail.ts";
 import { laboratorySettings } from "../../store/repositories/laboratory-repository.ts";
+import { openReset } from "../../store/repositories/pin-reset-repository.ts";
 import { sheetDataSha256 } from "../../store/repositories/sheet-digest.ts";
 import { findSheet } from "../../store/repositories/sheet-repository.ts";
 import {
@@ -17,9 +18,9 @@ import {
   signOffsOfSheet,
   standingOfSheet,
 } from "../../store/repositories/sign-off-repository.ts";
-import { requirePin } from "../people/pins.ts";
+import { requirePin } from "../people/require-pin.ts";
 import { requireSheet } from "../sheets/sheets.ts";
-import { type Acting, actOnceAbout, onceOnly } from "../write-context/act.ts";
+import { type Acting, actOnceAbout, onceOnly, requirePerson } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
 
 type Calls =
@@ -54,13 +55,22 @@ interface Given {
   readonly at: string;
   readonly by: Person;
   readonly words: string;
+  /** Proven by the PIN: then a reset of it that waits to be confirmed marks the sign-off. */
+  readonly withPin?: boolean;
+}
+
+function markOf(db: ReadableDb, { by, withPin }: Given): Pick<SignOff, "pinReset"> {
+  const open = withPin ? openReset(db, by.id) : null;
+  return open ? { pinReset: { at: open.at, voucher: open.voucher } } : {};
 }
 
 /** Adds a sign-off over the data as they stand. @returns what the trail is told of it */
-function give(deps: Deps, db: WritableDb, sheetId: string, { kind, at, by, words }: Given): object {
+function give(deps: Deps, db: WritableDb, sheetId: string, given: Given): object {
+  const { kind, at, by, words } = given;
   const dataSha256 = sheetDataSha256(db, sheetId);
-  insertSignOff(db, { id: deps.ids.next(), sheetId, kind, at, by: by.id, words, dataSha256 });
-  return { kind, words, dataSha256 };
+  const mark = markOf(db, given);
+  insertSignOff(db, { id: deps.ids.next(), sheetId, kind, at, by: by.id, words, dataSha256, ...mark });
+  return { kind, words, dataSha256, ...mark };
 }
 
 function close(deps: Deps, { db, at, by, note }: Acting, input: ParsedInput<"sheets.close">): SheetSignOffs {
@@ -100,7 +110,7 @@ function requireOtherPerson(db: ReadableDb, sheet: Sheet, by: Person): void {
 function review(
   deps: Deps,
   { db, at, by, note }: Acting,
-  input: ParsedInput<"sheets.review">,
+  input: Omit<ParsedInput<"sheets.review">, "pin">,
 ): SheetSignOffs {
   const sheet = requireSheet(db, input.sheetId);
   const { state } = standingOfSheet(db, sheet.id);
@@ -109,7 +119,8 @@ function review(
     throw new Refusal("sheet.reviewed", `Sheet ${sheet.number} is ${state} already.`, FIELD);
   }
   requireOtherPerson(db, sheet, by);
-  const detail = give(deps, db, sheet.id, { kind: "reviewed", at, by, words: input.words });
+  const withPin = laboratorySettings(db).reviewWithPin;
+  const detail = give(deps, db, sheet.id, { kind: "reviewed", at, by, words: input.words, withPin });
   note({ subject: "sheet", subjectId: sheet.id, detail });
   return signOffsAsTheyStand(db, sheet.id);
 }
@@ -148,12 +159,23 @@ export function signOffServices(deps: Deps): HandlersOf<Calls> {
         find,
       }),
 
-    "sheets.review": (input) =>
-      actOnceAbout(deps, "sheets.review", input, {
-        perform: (acting) => review(deps, acting, input),
+    "sheets.review": async ({ pin, ...input }) => {
+      const proven = laboratorySettings(deps.db).reviewWithPin
+        ? await requirePin(deps, requirePerson(deps.db).id, pin ?? "", "pin")
+        : null;
+      return actOnceAbout(deps, "sheets.review", input, {
+        perform(acting) {
+          // Whoever typed the PIN may have been relieved while it was compared.
+          const { by } = acting;
+          if (laboratorySettings(acting.db).reviewWithPin && by.id !== proven?.id) {
+            throw new Refusal("pin.wrong", `${by.name} has not typed the PIN.`, { field: "pin" });
+          }
+          return review(deps, acting, input);
+        },
         subjectOf,
         find,
-      }),
+      });
+    },
 
     // The PIN stays out of the remembered request: a digest of it could be searched for.
     "sheets.sign": async ({ pin, ...input }) => {
@@ -164,7 +186,13 @@ export function signOffServices(deps: Deps): HandlersOf<Calls> {
           const sheet = requireSheet(db, input.sheetId);
           requireReadyToSign(db, sheet);
           const at = deps.clock.now();
-          const detail = give(deps, db, sheet.id, { kind: "signed", at, by: signer, words: input.words });
+          const detail = give(deps, db, sheet.id, {
+            kind: "signed",
+            at,
+            by: signer,
+            words: input.words,
+            withPin: true,
+          });
           const line = { act: "sheets.sign", subject: "sheet", subjectId: sheet.id, reason: null };
           appendTrail(db, { ...line, at, personId: signer.id, detail });
           return signOffsAsTheyStand(db, sheet.id);

@@ -117,6 +117,7 @@ function checkHistory(sheet: DocumentSheet, where: string, { people, calibration
     requireSame(`${here}.sheetId`, one.sheetId, sheet.sheet.id);
     requireNamed(`${here}.by`, one.by, people);
     requireNamed(`${here}.ended.by`, one.ended?.by ?? null, people);
+    requireNamed(`${here}.pinReset.voucher`, one.pinReset?.voucher ?? null, people);
   });
 }
 

@@ -11,7 +11,13 @@ import {
   verifyReplacements,
   verifyServiceStates,
 } from "./verify-equipment.ts";
-import { verifyPins, verifySettings, verifyTolerances } from "./verify-laboratory.ts";
+import {
+  verifyConfirmations,
+  verifyPinResets,
+  verifyPins,
+  verifySettings,
+  verifyTolerances,
+} from "./verify-laboratory.ts";
 import { verifyParts } from "./verify-parts.ts";
 import { verifyRegistrations } from "./verify-registrations.ts";
 import { verifySecondReadingActs } from "./verify-second-acts.ts";
@@ -24,6 +30,8 @@ const BY_ACTS: Readonly<Record<string, Verify>> = {
   "settings of the laboratory": verifySettings,
   tolerances: verifyTolerances,
   PINs: verifyPins,
+  confirmations: verifyConfirmations,
+  "resets of PINs": verifyPinResets,
   registers: verifyRegistrations,
   "parts of microscopes": verifyParts,
   "service states": verifyServiceStates,

@@ -1,9 +1,11 @@
-import { NEW_BENCH_LABORATORY } from "#core/contract/records/laboratory.ts";
+import { LaboratorySettings, NEW_BENCH_LABORATORY } from "#core/contract/records/laboratory.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { laboratorySettings, settingKeys } from "../../store/repositories/laboratory-repository.ts";
 import { listPeople, personInUse } from "../../store/repositories/people-repository.ts";
 import { pinDates } from "../../store/repositories/pin-repository.ts";
+import { listConfirmations, listPinResets } from "../../store/repositories/pin-reset-repository.ts";
 import { listTolerances } from "../../store/repositories/trend-repository.ts";
+import { sealOfProof } from "../people/pin-proof.ts";
 import { toldPin } from "../people/pins.ts";
 import { compareWithTold, factsBy, type ToldFact, toldBy } from "./compare-told.ts";
 import type { Differences } from "./differences.ts";
@@ -15,10 +17,12 @@ const KNOWN_SETTINGS: ReadonlySet<string> = new Set(["laboratory", "person_in_us
 export function verifySettings(db: ReadableDb, acts: ToldActs, differences: Differences): void {
   const changed = acts.of("laboratory.change").at(-1);
   const where = changed ? `, as told by trail line ${changed.sequence}` : ", which nobody has changed";
+  // A line of before knows fewer settings; each of the others had its default then.
+  const told = LaboratorySettings.safeParse(changed?.detail.to ?? NEW_BENCH_LABORATORY);
   differences.compare(
     `settings of the laboratory${where}`,
     laboratorySettings(db),
-    changed?.detail.to ?? NEW_BENCH_LABORATORY,
+    told.success ? told.data : changed?.detail.to,
   );
   const chosen = acts.of("people.choose").at(-1);
   differences.compare("person at the bench", personInUse(db)?.id ?? null, chosen?.subjectId ?? null);
@@ -63,6 +67,63 @@ export function verifyPins(db: ReadableDb, acts: ToldActs, differences: Differen
     [...pinDates(db).keys()],
     (id) => id,
     (id) => ({ where: where(id), fields: { ...toldPin(db, id) } }),
+  );
+  compareWithTold(differences, stored, told);
+}
+
+/** Who was confirmed by whom. A line of before says nothing of it: whoever had a PIN then was taken as confirmed. */
+export function verifyConfirmations(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+  const names = new Map(listPeople(db).map(({ id, name }) => [id, name]));
+  const where = (id: string): string => `confirmation of ${names.get(id) ?? id}`;
+  const told = new Map<string, ToldFact>();
+  const lines = acts.of("people.setPin", "people.clearPin", "people.confirm");
+  for (const { act, subjectId, sequence, at, by, detail } of lines) {
+    const isOfBefore = detail.isFirst === undefined && detail.formerSeal === undefined;
+    if (act === "people.clearPin" && isOfBefore) told.delete(subjectId);
+    if (act === "people.confirm" || (act === "people.setPin" && (isOfBefore || detail.isFirst === true))) {
+      const fields = { at: act === "people.confirm" ? at : detail.setAt, by };
+      told.set(subjectId, { where: where(subjectId), sequence, fields });
+    }
+  }
+  const stored = factsBy(
+    [...listConfirmations(db)],
+    ([id]) => id,
+    ([id, fields]) => ({ where: where(id), fields }),
+  );
+  compareWithTold(differences, stored, told);
+}
+
+/** Every reset of a PIN, who vouched, and whether its owner has confirmed it. */
+export function verifyPinResets(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+  const names = new Map(listPeople(db).map(({ id, name }) => [id, name]));
+  const where = (id: string, at: string): string =>
+    `reset of the PIN of ${names.get(id) ?? id}, ${at.slice(0, 10)}`;
+  const told = new Map<string, ToldFact>();
+  for (const { act, subjectId, sequence, at, by, reason, detail } of acts.of(
+    "people.clearPin",
+    "people.confirmReset",
+  )) {
+    if (act === "people.clearPin" && detail.formerSeal !== undefined) {
+      const fields = { voucher: by, reason, seal: detail.formerSeal, confirmedAt: null, confirmedBy: null };
+      told.set(`${subjectId} ${at}`, { where: where(subjectId, at), sequence, fields });
+    }
+    if (act !== "people.confirmReset") continue;
+    for (const [key, fact] of told) {
+      if (!key.startsWith(`${subjectId} `) || fact.fields.confirmedAt !== null) continue;
+      told.set(key, {
+        ...fact,
+        sequence,
+        fields: { ...fact.fields, confirmedAt: at, confirmedBy: detail.by },
+      });
+    }
+  }
+  const stored = factsBy(
+    listPinResets(db),
+    ({ personId, at }) => `${personId} ${at}`,
+    ({ personId, at, voucher, reason, scheme, salt, hash, confirmedAt, confirmedBy }) => ({
+      where: where(personId, at),
+      fields: { voucher, reason, seal: sealOfProof({ scheme, salt, hash }), confirmedAt, confirmedBy },
+    }),
   );
   compareWithTold(differences, stored, told);
 }

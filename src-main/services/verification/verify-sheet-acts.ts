@@ -76,12 +76,13 @@ function toldSignOffs(acts: ToldActs, numbers: ReadonlyMap<string, string>): Map
     const { act, subjectId: sheetId, sequence, at, by, detail } = line;
     const kind = KIND_OF[act];
     if (kind) {
-      const { words, dataSha256 } = detail;
-      const fields = { sheetId, kind, at, by, words, dataSha256, ended: null };
+      const { words, dataSha256, pinReset = null } = detail;
+      const fields = { sheetId, kind, at, by, words, dataSha256, pinReset, ended: null };
       told.set(keyOf({ sheetId, kind, at }), { where: where(sheetId, kind), sequence, fields });
     } else if (act === "documents.readIn") {
-      for (const { id: _, ...fields } of (detail.signOffs ?? []) as SignOff[]) {
-        told.set(keyOf(fields), { where: where(sheetId, fields.kind), sequence, fields });
+      for (const { id: _, pinReset = null, ...read } of (detail.signOffs ?? []) as SignOff[]) {
+        const fields = { ...read, pinReset };
+        told.set(keyOf(read), { where: where(sheetId, read.kind), sequence, fields });
       }
     } else endTold(told, line);
   }
@@ -93,9 +94,9 @@ export function verifySignOffActs(db: ReadableDb, acts: ToldActs, differences: D
   const numbers = sheetNumbers(db);
   compareWithTold(
     differences,
-    factsBy(listSignOffs(db), keyOf, ({ id: _, ...fields }) => ({
+    factsBy(listSignOffs(db), keyOf, ({ id: _, pinReset = null, ...fields }) => ({
       where: `sheet ${numbers.get(fields.sheetId) ?? fields.sheetId}, ${fields.kind}`,
-      fields,
+      fields: { ...fields, pinReset },
     })),
     toldSignOffs(acts, numbers),
   );

@@ -10,6 +10,7 @@ import { countTrainCautions } from "./0090-count-train-cautions.ts";
 import { checkWithdrawal } from "./0100-check-withdrawal.ts";
 import { customer } from "./0110-customer.ts";
 import { decimalCounts } from "./0130-decimal-counts.ts";
+import { pinResets } from "./0140-pin-resets.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -26,4 +27,5 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   checkWithdrawal,
   customer,
   decimalCounts,
+  pinResets,
 ];

@@ -26,6 +26,10 @@ export function pinDates(db: ReadableDb): ReadonlyMap<string, string> {
   );
 }
 
+export function anyPin(db: ReadableDb): boolean {
+  return one(db, "SELECT 1 FROM person_pin LIMIT 1") !== undefined;
+}
+
 export function putPin(
   db: WritableDb,
   personId: string,

@@ -2,11 +2,12 @@ import { type SheetState, SignOff } from "#core/contract/records/sign-off.ts";
 import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
 
 const COLUMNS = `id, sheet_id AS "sheetId", kind, at, by, words, data_sha256 AS "dataSha256", ended_at AS "endedAt",
-  ended_by AS "endedBy", end_reason AS "endReason"`;
+  ended_by AS "endedBy", end_reason AS "endReason", reset_at AS "resetAt", reset_voucher AS "resetVoucher"`;
 
-function signOffOf({ endedAt, endedBy, endReason, ...row }: Row): SignOff {
+function signOffOf({ endedAt, endedBy, endReason, resetAt, resetVoucher, ...row }: Row): SignOff {
   const ended = endedAt === null ? null : { at: endedAt, by: endedBy, reason: endReason };
-  return SignOff.parse({ ...row, ended });
+  const mark = resetAt === null ? {} : { pinReset: { at: resetAt, voucher: resetVoucher } };
+  return SignOff.parse({ ...row, ended, ...mark });
 }
 
 /** Newest first. */
@@ -64,7 +65,8 @@ export function sheetStandings(db: ReadableDb): ({ readonly sheetId: string } & 
 export function insertSignOff(db: WritableDb, signOff: Omit<SignOff, "ended">): void {
   run(
     db,
-    "INSERT INTO sheet_sign_off (id, sheet_id, kind, at, by, words, data_sha256) VALUES (?, ?, ?, ?, ?, ?, ?)",
+    `INSERT INTO sheet_sign_off (id, sheet_id, kind, at, by, words, data_sha256, reset_at, reset_voucher)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
     signOff.id,
     signOff.sheetId,
     signOff.kind,
@@ -72,6 +74,8 @@ export function insertSignOff(db: WritableDb, signOff: Omit<SignOff, "ended">): 
     signOff.by,
     signOff.words,
     signOff.dataSha256,
+    signOff.pinReset?.at ?? null,
+    signOff.pinReset?.voucher ?? null,
   );
 }
 

@@ -41,18 +41,26 @@ export function WordsForm({
   onCancel,
 }: SignOffFormProps & { act: "close" | "review" }) {
   const client = useClient();
+  const laboratory = useCall("laboratory.settings", {});
+  const pin = usePinEntry();
+  const asksForPin = act === "review" && laboratory.data?.reviewWithPin === true;
   const { call, submit, label, follows } = WORDS[act];
   const form = useForm({
     id: `${act}-${sheetId}`,
     what: `the ${act === "close" ? "closing" : "review"} of sheet ${number}`,
     initial: { words: "" },
-    send: ({ words }, requestId) => client(call, { requestId, sheetId, words }),
+    send: async ({ words }, requestId) =>
+      asksForPin
+        ? client("sheets.review", { requestId, sheetId, words, pin: pin.take() })
+        : client(call, { requestId, sheetId, words }),
+    fieldOf: (path) => (path === "pin" ? "words" : path),
     onSaved,
   });
   return (
     <FormFrame form={form} label={`${submit}: ${number}`} submit={submit} onCancel={onCancel}>
       <p>{follows}</p>
       <TextField {...form.bind("words", label)} lines={2} optional="if any" autoFocus />
+      {asksForPin ? <PinField id={`review-pin-${sheetId}`} label="Your PIN" {...pin.field} /> : null}
     </FormFrame>
   );
 }

@@ -4,6 +4,7 @@ import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { pinResetWords } from "../../parts/bench-words/pin-reset-words.ts";
 import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { ReasonForm } from "../../parts/form/ReasonForm.tsx";
@@ -88,7 +89,15 @@ export function SignOffPanel({ sheetId, number }: { sheetId: string; number: str
 function Standing({ standing }: { standing: SheetSignOffs }) {
   const nameOf = usePersonName();
   const columns: readonly Column<SignOff>[] = [
-    { key: "kind", title: "What", names: true, cell: (one) => one.kind },
+    {
+      key: "kind",
+      title: "What",
+      names: true,
+      cell: (one) =>
+        one.pinReset
+          ? `${one.kind}; ${pinResetWords(shownInstant(one.pinReset.at), nameOf(one.pinReset.voucher))}`
+          : one.kind,
+    },
     { key: "at", title: "When", unbroken: true, cell: (one) => shownInstant(one.at) },
     { key: "by", title: "By", cell: (one) => nameOf(one.by) },
     { key: "words", title: "Words", cell: (one) => one.words || "–" },

@@ -1,5 +1,6 @@
 import type { ReportSignOff, SheetReport } from "#core/contract/records/exchange.ts";
 import { printedInstant } from "../../parts/bench-words/instant.ts";
+import { pinResetWords } from "../../parts/bench-words/pin-reset-words.ts";
 import { Lines } from "./Lines.tsx";
 import styles from "./report.module.css";
 
@@ -12,9 +13,21 @@ const STATE_WORDS: Readonly<Record<SheetReport["state"], string>> = {
 
 const ACT_WORDS = { closed: "Closed", reviewed: "Reviewed", signed: "Signed" } as const;
 
-function signOffWords({ kind, at, by, words, isPresent, ended, rowsSha256 }: ReportSignOff): string {
+const asSentence = (words: string): string => `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
+
+function signOffWords({
+  kind,
+  at,
+  by,
+  words,
+  isPresent,
+  ended,
+  rowsSha256,
+  pinReset,
+}: ReportSignOff): string {
   const said = words === "" ? "" : ` “${words}”.`;
-  const done = `${ACT_WORDS[kind]} by ${by}, ${printedInstant(at)}.${said}`;
+  const mark = pinReset ? ` ${asSentence(pinResetWords(printedInstant(pinReset.at), pinReset.voucher))}` : "";
+  const done = `${ACT_WORDS[kind]} by ${by}, ${printedInstant(at)}.${said}${mark}`;
   if (ended !== null) {
     return `${done} No longer valid since ${printedInstant(ended.at)} (${ended.by}): ${ended.reason}`;
   }

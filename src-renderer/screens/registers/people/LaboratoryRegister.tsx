@@ -19,6 +19,7 @@ interface Values {
   readonly address: string;
   readonly confirmCalibrations: string;
   readonly reviewBeforeSigning: string;
+  readonly reviewWithPin: string;
   /** Empty: checks are not scheduled. */
   readonly checkIntervalDays: string;
   readonly checkIntervalReason: string;
@@ -56,6 +57,7 @@ function settingsOf(values: Values): LaboratorySettings {
     address: values.address,
     confirmCalibrations: values.confirmCalibrations === "yes",
     reviewBeforeSigning: values.reviewBeforeSigning === "yes",
+    reviewWithPin: values.reviewWithPin === "yes",
     checkIntervalDays: days === "" ? null : Number(days),
     checkIntervalReason: values.checkIntervalReason,
   };
@@ -71,6 +73,7 @@ function SettingsForm({ settings, onSaved }: { settings: LaboratorySettings; onS
       address: settings.address,
       confirmCalibrations: settings.confirmCalibrations ? "yes" : "no",
       reviewBeforeSigning: settings.reviewBeforeSigning ? "yes" : "no",
+      reviewWithPin: settings.reviewWithPin ? "yes" : "no",
       checkIntervalDays: settings.checkIntervalDays === null ? "" : String(settings.checkIntervalDays),
       checkIntervalReason: settings.checkIntervalReason,
       reason: "",
@@ -108,6 +111,13 @@ function SettingsForm({ settings, onSaved }: { settings: LaboratorySettings; onS
         choices={YES_NO(
           "A sheet is signed only after another person has reviewed it.",
           "A closed sheet may be signed without a review.",
+        )}
+      />
+      <ChoiceField
+        {...form.bind("reviewWithPin", "Reviews")}
+        choices={YES_NO(
+          "Whoever reviews a sheet proves it with the PIN.",
+          "The person at the bench reviews, without a PIN.",
         )}
       />
       <FieldGrid>
