@@ -25,11 +25,10 @@ async function until<T>(what: string, ended: () => boolean, look: () => T | null
 async function firstAnswer(address: string): Promise<string> {
   const { origin, host, port, hash } = new URL(address);
   const own = { host, origin, "sec-fetch-site": "same-origin", "content-type": "application/json" };
-  const post = (path: string, body: string, cookie: string) =>
-    ask(Number(port), { method: "POST", path, headers: { ...own, cookie }, body });
+  const post = (path: string, body: string, session: string) =>
+    ask(Number(port), { method: "POST", path, headers: { ...own, "x-linefall-window": session }, body });
   const entered = await post("/enter", JSON.stringify({ token: hash.slice(1) }), "");
-  const cookie = entered.headers["set-cookie"]?.[0]?.split(";")[0] ?? "";
-  return (await post("/call/bench.status", "{}", cookie)).body;
+  return (await post("/call/bench.status", "{}", JSON.parse(entered.body).session)).body;
 }
 
 /** Runs `npm start -- --no-window` from a clean build to its orderly end. */

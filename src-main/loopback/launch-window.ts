@@ -44,10 +44,7 @@ export function windowArguments(address: string, profileFolder: string, asRoot: 
   ];
 }
 
-/**
- * Opens `address` in `browser`. While the browser starts, its arguments with the address can be read by other users
- * of this machine; the token in it works once, and is used within a second.
- */
+/** Opens `address` in `browser`. Other users of this machine can read it among the arguments: it holds no secret. */
 export function launchWindow(
   browser: string,
   address: string,

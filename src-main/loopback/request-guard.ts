@@ -45,7 +45,10 @@ function refusalOfPost(head: RequestHead): Refusal | null {
   return null;
 }
 
-/** A typed or opened address has `none`; the page's own files have `same-origin`. Older clients send nothing. */
+/**
+ * A typed or opened address has `none`, also by a page on disk; the page's own files have `same-origin`. Older clients
+ * send nothing.
+ */
 function refusalOfGet(head: RequestHead): Refusal | null {
   const own = head.site === undefined || head.site === "none" || head.site === "same-origin";
   return own ? null : refused(403, "The request was started by another site.");

@@ -19,11 +19,12 @@ import { createExportShelf, type ExportShelf } from "./export-shelf.ts";
 import { browserForWindow } from "./find-browser.ts";
 import { launchWindow } from "./launch-window.ts";
 import { recoveryAtTerminal } from "./offer-recovery.ts";
+import { removeOpeningPage, removeOpeningPages, writeOpeningPage } from "./opening-page.ts";
 import type { LoopbackStart } from "./options.ts";
 import { createPresence } from "./presence.ts";
 import { announceHost, findRunningHost, withdrawHost } from "./running-host.ts";
 import { startLoopbackServer } from "./server.ts";
-import { withPresenceScript } from "./with-presence-script.ts";
+import { withScripts } from "./with-scripts.ts";
 
 const ROOT = new URL("../../", import.meta.url);
 /** A reloaded window is back well within this. */
@@ -79,7 +80,7 @@ async function joinRunningHost({ folder, browser, log }: Run): Promise<boolean> 
   log(`This bench is open already (process ${running.pid}).`);
   if (browser === null) log(`Open it at ${running.invitation}\nThe address works once.`);
   else {
-    launchWindow(browser, running.invitation, folder, log);
+    launchWindow(browser, await writeOpeningPage(folder, running.invitation), folder, log);
     log("One more window opens on it.");
   }
   return true;
@@ -129,13 +130,15 @@ async function serveProgram(run: Run, { program, shelf, built, entryFiles }: Par
     onEmpty: () => end.now("its last window has closed"),
   });
   const ownWindow = run.browser !== null;
+  await removeOpeningPages(run.folder);
   const server = await startLoopbackServer({
     port: run.start.port,
-    files: ownWindow ? withPresenceScript(built) : built,
+    files: withScripts(built, { presence: ownWindow }),
     entryFiles,
     shelf,
     dispatch: program.dispatch,
     onEntered: async (invitation) => {
+      await removeOpeningPage(run.folder, `${server.address}/enter#${invitation}`);
       if (announced.endsWith(`#${invitation}`))
         await announce().catch((error: Error) => run.log(error.message));
     },
@@ -150,7 +153,7 @@ async function serveProgram(run: Run, { program, shelf, built, entryFiles }: Par
   try {
     await announce();
     for (const notice of program.notices) run.log(notice);
-    const window = showBench(run, server.invite());
+    const window = await showBench(run, server.invite());
     void window?.ended.then(() => {
       if (presence.seen && presence.open === 0) end.now("its window has closed");
       if (!presence.seen) run.log(`The window did not open. Open the bench at ${server.invite()}`);
@@ -161,18 +164,19 @@ async function serveProgram(run: Run, { program, shelf, built, entryFiles }: Par
   } finally {
     presence.stop();
     await withdrawHost(run.folder);
+    await removeOpeningPages(run.folder);
     await server.close();
     end.forget();
   }
 }
 
-function showBench({ browser, folder, log }: Run, address: string) {
+async function showBench({ browser, folder, log }: Run, address: string) {
   if (browser === null) {
     log(`Linefall is at ${address}\nThe address works once. Ctrl+C ends the program.`);
     return null;
   }
   log(`Linefall opens in a window of ${browser}. Close the window or press Ctrl+C to end it.`);
-  return launchWindow(browser, address, folder, log);
+  return launchWindow(browser, await writeOpeningPage(folder, address), folder, log);
 }
 
 function programVersion(): string {

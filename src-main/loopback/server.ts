@@ -4,6 +4,7 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { AddressInfo } from "node:net";
 import { isCallName } from "#core/contract/calls.ts";
 import type { CallError, Reply } from "#core/contract/reply.ts";
+import { WINDOW_SESSION } from "#core/contract/window-session.ts";
 import type { BuiltFile, BuiltFiles } from "../ports/built-files.ts";
 import { RESPONSE_HEADERS } from "../ports/content-policy.ts";
 import type { ExportShelf, ShelvedFile } from "./export-shelf.ts";
@@ -16,9 +17,9 @@ import { createSessionTokens, type SessionTokens } from "./session-token.ts";
 export interface LoopbackOptions {
   /** 0 takes any free port. */
   readonly port: number;
-  /** The built window; needs a session. */
+  /** The built window: the program's own files, which hold nothing of a bench. */
   readonly files: BuiltFiles;
-  /** What a browser may load before it has a session: `/enter`, its script and the icon. */
+  /** The pages of this host itself: `/enter`, the scripts beside it and the icon. */
   readonly entryFiles: BuiltFiles;
   readonly shelf: ExportShelf;
   readonly dispatch: (name: string, rawInput: unknown) => Promise<Reply<unknown>>;
@@ -37,17 +38,20 @@ export interface LoopbackServer {
   close(): Promise<void>;
 }
 
+const JSON_TYPE = "application/json; charset=utf-8";
 const HEADERS = { ...RESPONSE_HEADERS, [HOST_MARK.header]: HOST_MARK.value };
 
 /**
  * The loopback host's door. It listens on 127.0.0.1 only and knows these requests:
  *
  * - `GET /enter`, `/enter.js`, `/icon.svg`: the entry page; its script sends the address's token
- * - `POST /enter` `{token}`: 204 and the session cookie, or 403
- * - `GET /` and the built files: with a session (`/` without one leads to `/enter`)
- * - `POST /call/NAME`, body the call's input: 200 and the Reply, refusals of a service included
- * - `GET /export/ID`: a workbook exported in this run, as a download
- * - `POST /presence`: answered only when the program ends
+ * - `POST /enter` `{token}`: 200 and `{session}`, or 403
+ * - `GET /` and the built files: the window, whose first script leads to `/enter` where it has no session
+ * - `POST /call/NAME` with the session in its header, body the call's input: 200 and the Reply, refusals included
+ * - `GET /export/ID`: a workbook exported in this run, as a download; its address is a secret told by a call
+ * - `POST /presence` with the session: answered only when the program ends
+ *
+ * No cookie is set or read: cookies know no ports, so every program that serves a page on this machine would get them.
  *
  * The guard's own refusals are Replies as well, with status 400, 403, 404, 405, 413 or 415.
  * @throws when the port cannot be taken
@@ -97,7 +101,7 @@ interface Door {
 }
 
 function createDoor(options: LoopbackOptions, host: string): Door {
-  const tokens = createSessionTokens(Number(host.split(":")[1]));
+  const tokens = createSessionTokens();
   const callsUnderWay = new Set<Promise<void>>();
   const windows = new Set<ServerResponse>();
 
@@ -112,15 +116,12 @@ function createDoor(options: LoopbackOptions, host: string): Door {
     const refusal = refusalOf(head, host);
     if (refusal !== null) return refuse(response, refusal);
     const path = request.url ?? "";
-    const admitted = tokens.admits(request.headers.cookie);
-    return head.method === "GET" ? get(path, admitted, response) : post(path, admitted, request, response);
+    return head.method === "GET" ? get(path, response) : post(path, request, response);
   }
 
-  async function get(path: string, admitted: boolean, response: ServerResponse): Promise<void> {
+  async function get(path: string, response: ServerResponse): Promise<void> {
     const entry = options.entryFiles.get(path === "/enter" ? "/enter.html" : path);
     if (entry !== undefined) return sendFile(response, entry);
-    if (!admitted && path === "/") return send(response, 303, null, { location: "/enter" });
-    if (!admitted) return refuse(response, WITHOUT_SESSION);
     const file = options.files.get(path === "/" ? "/index.html" : path);
     if (file !== undefined) return sendFile(response, file);
     const shelved = options.shelf.find(path);
@@ -128,14 +129,9 @@ function createDoor(options: LoopbackOptions, host: string): Door {
     return refuse(response, refused(404, "There is nothing at this address."));
   }
 
-  async function post(
-    path: string,
-    admitted: boolean,
-    request: IncomingMessage,
-    response: ServerResponse,
-  ): Promise<void> {
+  async function post(path: string, request: IncomingMessage, response: ServerResponse): Promise<void> {
     if (path === "/enter") return enter(request, response);
-    if (!admitted) return refuse(response, WITHOUT_SESSION);
+    if (!tokens.admits(headerOf(request, WINDOW_SESSION.header))) return refuse(response, WITHOUT_SESSION);
     if (path === "/presence" && options.presence !== undefined) {
       return keepOpen(response, options.presence);
     }
@@ -157,7 +153,8 @@ function createDoor(options: LoopbackOptions, host: string): Door {
       return refuse(response, refused(403, "This address has been used already."));
     }
     await options.onEntered?.(token);
-    send(response, 204, null, { "set-cookie": tokens.cookieOf(session) });
+    const answer = Buffer.from(JSON.stringify({ session }));
+    send(response, 200, answer, { "content-type": JSON_TYPE });
   }
 
   async function dispatchCall(
@@ -220,7 +217,7 @@ function sendJson(
   headers: Record<string, string> = {},
 ): void {
   const body = Buffer.from(JSON.stringify(reply));
-  send(response, status, body, { "content-type": "application/json; charset=utf-8", ...headers });
+  send(response, status, body, { "content-type": JSON_TYPE, ...headers });
 }
 
 function sendFile(response: ServerResponse, file: BuiltFile): void {
@@ -245,13 +242,7 @@ async function sendDownload(response: ServerResponse, file: ShelvedFile): Promis
     .pipe(response);
 }
 
-function send(
-  response: ServerResponse,
-  status: number,
-  body: Buffer | null,
-  headers: Record<string, string>,
-): void {
-  const length = body === null ? {} : { "content-length": String(body.length) };
-  response.writeHead(status, { ...HEADERS, ...length, ...headers });
-  response.end(body ?? undefined);
+function send(response: ServerResponse, status: number, body: Buffer, headers: Record<string, string>): void {
+  response.writeHead(status, { ...HEADERS, "content-length": String(body.length), ...headers });
+  response.end(body);
 }

@@ -47,7 +47,10 @@ export async function callFrom<N extends CallName>(
         return JSON.parse(await bridge.call(callName, JSON.stringify(callInput))) as unknown;
       const response = await fetch(`/call/${callName}`, {
         method: "POST",
-        headers: { "content-type": "application/json" },
+        headers: {
+          "content-type": "application/json",
+          "x-linefall-window": sessionStorage.getItem("linefall.window") ?? "",
+        },
         body: JSON.stringify(callInput),
       });
       return (await response.json()) as unknown;

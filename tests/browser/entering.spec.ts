@@ -21,13 +21,9 @@ test("the printed address opens the bench once, and its token is gone from the a
   await page.waitForURL(`${program.origin}/`);
   await expect(page).toHaveTitle(/Linefall/);
   await expect(page.locator("#window-root")).not.toBeEmpty();
-  // The theme is remembered where a script may read it; the session never is.
-  const readable = await page.evaluate(() => document.cookie);
-  expect(readable.replace(/linefall\.theme=(dim|light)/, "")).toBe("");
-  const session = (await page.context().cookies()).filter(
-    (cookie) => !cookie.name.startsWith("linefall.theme"),
-  );
-  expect(session.map((cookie) => [cookie.httpOnly, cookie.sameSite])).toEqual([[true, "Strict"]]);
+  // Cookies are shared by every port of the machine: only the theme is in one.
+  const cookies = (await page.context().cookies()).map((cookie) => cookie.name);
+  expect(cookies.filter((name) => !name.startsWith("linefall.theme"))).toEqual([]);
   await page.reload();
   await expect(page.locator("#window-root")).not.toBeEmpty();
   expect(violations).toEqual([]);
@@ -48,19 +44,30 @@ test("a second use of the address says what to do, and shows nothing of the benc
   await expect(page.getByRole("status")).toContainText("no token");
 });
 
-/** A page on another port of this machine is of the same site: the browser sends it our cookie along. */
+/** A page on another port of this machine is of the same site: it gets and may set every cookie of 127.0.0.1. */
 test("a page of another program on this machine cannot act or read with the window's session", {
   tag: "@loopback",
 }, async ({ page, context }) => {
   await page.goto(program.freshAddress());
   await page.waitForURL(`${program.origin}/`);
-  const other = createServer((_request, response) => {
-    response.writeHead(200, { "content-type": "text/html" }).end("<title>elsewhere</title>");
+  const gotten: string[] = [];
+  const session = await page.evaluate(() => sessionStorage.getItem("linefall.window") ?? "");
+  expect(session).toMatch(/^[\w-]{43}$/);
+  const other = createServer((request, response) => {
+    gotten.push(request.headers.cookie ?? "");
+    response
+      .writeHead(200, {
+        "content-type": "text/html",
+        "set-cookie": ["linefall=A; Path=/", "linefall.window=A; Path=/", "x-linefall-window=A; Path=/"],
+      })
+      .end("<title>elsewhere</title>");
   });
   await new Promise<void>((resolve) => other.listen(0, "127.0.0.1", resolve));
   const attacker = await context.newPage();
   await attacker.goto(`http://127.0.0.1:${(other.address() as AddressInfo).port}/`);
   const seen = await attacker.evaluate(async (origin) => {
+    // Whatever it stores under our names stays with its own port, or is a cookie that nobody reads.
+    sessionStorage.setItem("linefall.window", "A".repeat(43));
     const call = `${origin}/call/people.register`;
     const input = { requestId: "attack-0001", person: { name: "Ada", initials: "A", interpupillaryMm: "" } };
     const plain = { method: "POST", credentials: "include" as const, body: JSON.stringify(input) };
@@ -92,6 +99,7 @@ test("a page of another program on this machine cannot act or read with the wind
     };
   }, program.origin);
   other.close();
+  expect(gotten.join()).not.toContain(session);
   expect(seen).toEqual({
     json: "stopped",
     form: "stopped",
@@ -103,7 +111,10 @@ test("a page of another program on this machine cannot act or read with the wind
     const post = (name: string, input: unknown) =>
       fetch(`/call/${name}`, {
         method: "POST",
-        headers: { "content-type": "application/json" },
+        headers: {
+          "content-type": "application/json",
+          "x-linefall-window": sessionStorage.getItem("linefall.window") ?? "",
+        },
         body: JSON.stringify(input),
       }).then((answer) => answer.json());
     const before = await post("people.list", {});

@@ -1,5 +1,6 @@
 import type { CallInput, CallName, CallOutput } from "#core/contract/calls.ts";
 import type { CallError, Reply } from "#core/contract/reply.ts";
+import { WINDOW_SESSION } from "#core/contract/window-session.ts";
 import { ask } from "./raw-http.ts";
 
 export interface LoopbackSession {
@@ -11,13 +12,18 @@ export interface LoopbackSession {
 export async function enterLoopback(address: string): Promise<LoopbackSession> {
   const { origin, host, port, hash } = new URL(address);
   const own = { host, origin, "sec-fetch-site": "same-origin", "content-type": "application/json" };
-  const post = (path: string, value: unknown, cookie: string) =>
-    ask(Number(port), { method: "POST", path, headers: { ...own, cookie }, body: JSON.stringify(value) });
+  const post = (path: string, value: unknown, session: string) =>
+    ask(Number(port), {
+      method: "POST",
+      path,
+      headers: { ...own, [WINDOW_SESSION.header]: session },
+      body: JSON.stringify(value),
+    });
   const entered = await post("/enter", { token: hash.slice(1) }, "");
-  const cookie = entered.headers["set-cookie"]?.[0]?.split(";")[0] ?? "";
+  const session = entered.status === 200 ? String(JSON.parse(entered.body).session) : "";
   return {
     async call(name, input) {
-      const answer = await post(`/call/${name}`, input, cookie);
+      const answer = await post(`/call/${name}`, input, session);
       const reply = JSON.parse(answer.body) as Reply<unknown>;
       if (!reply.ok) throw new CallRefused(reply.error);
       return reply.value as never;

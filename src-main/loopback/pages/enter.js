@@ -1,4 +1,5 @@
-// Exchanges the one-time token of the address for a session and takes it out of the address at once.
+// Exchanges the one-time token of the address for a session and takes it out of the address at once. The session stays
+// in this window's sessionStorage, which no page of another port can read or write.
 const token = location.hash.slice(1);
 history.replaceState(null, "", "/enter");
 const message = document.querySelector("#message");
@@ -11,10 +12,13 @@ if (token === "") {
     const answer = await fetch("/enter", {
       method: "POST",
       headers: { "content-type": "application/json" },
+      credentials: "omit",
       body: JSON.stringify({ token }),
     });
-    if (answer.ok) location.replace("/");
-    else message.textContent = `This address has been used already. ${again}`;
+    if (answer.ok) {
+      sessionStorage.setItem("linefall.window", (await answer.json()).session);
+      location.replace("/");
+    } else message.textContent = `This address has been used already. ${again}`;
   } catch {
     message.textContent = `The program does not answer. ${again}`;
   }

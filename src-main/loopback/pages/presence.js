@@ -3,7 +3,11 @@ for (;;) {
   try {
     const answer = await fetch("/presence", {
       method: "POST",
-      headers: { "content-type": "application/json" },
+      headers: {
+        "content-type": "application/json",
+        "x-linefall-window": sessionStorage.getItem("linefall.window") ?? "",
+      },
+      credentials: "omit",
       body: "{}",
     });
     if (answer.status === 403) break;

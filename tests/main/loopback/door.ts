@@ -2,6 +2,7 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Reply } from "#core/contract/reply.ts";
+import { WINDOW_SESSION } from "#core/contract/window-session.ts";
 import { readEntryFiles } from "#main/loopback/entry-files.ts";
 import { createExportShelf } from "#main/loopback/export-shelf.ts";
 import type { Presence } from "#main/loopback/presence.ts";
@@ -54,8 +55,7 @@ export async function openDoor(options: { presence?: Presence; reply?: () => Pro
     return ask(port, { method: "POST", path: "/enter", headers: own, body: JSON.stringify({ token }) });
   }
   async function session(): Promise<string> {
-    const cookie = (await enter()).headers["set-cookie"]?.[0] ?? "";
-    return cookie.split(";")[0] ?? "";
+    return JSON.parse((await enter()).body).session;
   }
   return {
     server,
@@ -74,12 +74,12 @@ export async function openDoor(options: { presence?: Presence; reply?: () => Pro
       changed: Record<string, string> = {},
       body: Asked["body"] = "{}",
     ): Promise<Answer> {
-      const all = { ...own, cookie: await session(), ...changed };
+      const all = { ...own, [WINDOW_SESSION.header]: await session(), ...changed };
       const headers = Object.fromEntries(Object.entries(all).filter(([, value]) => value !== ""));
       return ask(port, { method: "POST", path, headers, body });
     },
     async get(path: string, changed: Record<string, string> = {}): Promise<Answer> {
-      const all = { host: own.host, "sec-fetch-site": "same-origin", cookie: await session(), ...changed };
+      const all = { host: own.host, "sec-fetch-site": "same-origin", ...changed };
       const headers = Object.fromEntries(Object.entries(all).filter(([, value]) => value !== ""));
       return ask(port, { path, headers });
     },

@@ -1,6 +1,7 @@
 import { connect } from "node:net";
 import { networkInterfaces } from "node:os";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { WINDOW_SESSION } from "#core/contract/window-session.ts";
 import { ask } from "../../support/raw-http.ts";
 import { type OpenDoor, openDoor } from "./door.ts";
 
@@ -11,21 +12,20 @@ describe("the one-time token", () => {
   });
   afterAll(() => door.close());
 
-  it("is exchanged for a cookie that scripts cannot read and other sites cannot send", async () => {
+  it("is exchanged for a secret that the page keeps; no cookie is set, which other ports would get", async () => {
     const answer = await door.enter();
-    expect(answer.status).toBe(204);
-    const [cookie, ...more] = answer.headers["set-cookie"] ?? [];
-    expect(more).toEqual([]);
-    expect(cookie).toMatch(/^linefall-\d+=[\w-]{43}; HttpOnly; SameSite=Strict; Path=\/$/);
+    expect(answer.status).toBe(200);
+    expect(answer.headers["set-cookie"]).toBeUndefined();
+    expect(JSON.parse(answer.body)).toEqual({ session: expect.stringMatching(/^[\w-]{43}$/) });
     expect(door.enteredTimes()).toBe(1);
   });
 
   it("works once", async () => {
     const token = door.tokenOf(door.server.invite());
-    expect((await door.enter(token)).status).toBe(204);
+    expect((await door.enter(token)).status).toBe(200);
     const again = await door.enter(token);
     expect(again.status).toBe(403);
-    expect(again.headers["set-cookie"]).toBeUndefined();
+    expect(again.body).not.toContain("session");
   });
 
   it.each([
@@ -39,7 +39,7 @@ describe("the one-time token", () => {
   ])("%s does not open the door", async (_what, body) => {
     const answer = await ask(door.port, { method: "POST", path: "/enter", headers: door.own, body });
     expect(answer.status).toBe(403);
-    expect(answer.headers["set-cookie"]).toBeUndefined();
+    expect(answer.body).not.toContain("session");
   });
 
   it("cannot be sent by another origin even when it is known", async () => {
@@ -51,8 +51,8 @@ describe("the one-time token", () => {
   it("travels in the fragment only: neither page nor script contains it", async () => {
     const address = door.server.invite();
     expect(new URL(address).pathname + new URL(address).search).toBe("/enter");
-    const page = await door.get("/enter", { cookie: "" });
-    const script = await door.get("/enter.js", { cookie: "" });
+    const page = await door.get("/enter", {});
+    const script = await door.get("/enter.js", {});
     expect([page.status, script.status]).toEqual([200, 200]);
     expect(page.body + script.body).not.toContain(door.tokenOf(address));
     expect(page.body).not.toMatch(/<script(?![^>]*\bsrc=)|\son\w+=|style=/);
@@ -60,14 +60,36 @@ describe("the one-time token", () => {
 
   it("a session of one program is worth nothing at another", async () => {
     const other = await openDoor();
-    const stolen = (await other.session()).replace(/^linefall-\d+/, `linefall-${door.port}`);
-    expect((await door.post("/call/bench.status", { cookie: stolen })).status).toBe(403);
+    const stolen = await other.session();
+    expect((await door.post("/call/bench.status", { [WINDOW_SESSION.header]: stolen })).status).toBe(403);
     await other.close();
   });
 
-  it("admits a session among other cookies", async () => {
-    const cookie = `theme=dim; ${await door.session()}; linefall-1=x`;
+  it("a session is worth nothing as a cookie: what a browser sends by itself proves nothing", async () => {
+    const session = await door.session();
+    const names = ["linefall", `linefall-${door.port}`, WINDOW_SESSION.storageKey, WINDOW_SESSION.header];
+    const cookie = names.map((name) => `${name}=${session}`).join("; ");
+    const answer = await door.post("/call/bench.status", { cookie, [WINDOW_SESSION.header]: "" });
+    expect(answer.status).toBe(403);
+    // And cookies that another port has set are in nobody's way.
     expect((await door.post("/call/bench.status", { cookie })).status).toBe(200);
+  });
+
+  it("two sessions in one header are none", async () => {
+    const both = `${await door.session()}, ${await door.session()}`;
+    expect((await door.post("/call/bench.status", { [WINDOW_SESSION.header]: both })).status).toBe(403);
+  });
+
+  it("pages and scripts know the header and the place by the names of the contract", async () => {
+    const [enter, known, presence] = await Promise.all(
+      ["/enter.js", "/known-window.js", "/presence.js"].map(async (path) => (await door.get(path)).body),
+    );
+    for (const script of [enter, known, presence]) {
+      expect(script).toContain(
+        `sessionStorage.${script === enter ? "set" : "get"}Item("${WINDOW_SESSION.storageKey}"`,
+      );
+    }
+    expect(presence).toContain(`"${WINDOW_SESSION.header}": `);
   });
 });
 

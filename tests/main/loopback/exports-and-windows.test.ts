@@ -2,12 +2,13 @@ import { writeFileSync } from "node:fs";
 import { request } from "node:http";
 import { join } from "node:path";
 import { describe, expect, it, vi } from "vitest";
+import { WINDOW_SESSION } from "#core/contract/window-session.ts";
 import { createPresence } from "#main/loopback/presence.ts";
-import { withPresenceScript } from "#main/loopback/with-presence-script.ts";
+import { withScripts } from "#main/loopback/with-scripts.ts";
 import { openDoor } from "./door.ts";
 
 describe("exported workbooks", () => {
-  it("come as a download under the address handed out, to a session only", async () => {
+  it("come as a download under the secret address handed out, and under no other", async () => {
     const door = await openDoor();
     writeFileSync(join(door.exportFolder, "Löwenzahn 1.xlsx"), "workbook");
     const address = door.shelf.addressFor("Löwenzahn 1.xlsx");
@@ -17,7 +18,8 @@ describe("exported workbooks", () => {
     expect(answer.headers["content-disposition"]).toBe(
       "attachment; filename*=UTF-8''L%C3%B6wenzahn%201.xlsx",
     );
-    expect((await door.get(address, { cookie: "" })).status).toBe(403);
+    expect((await door.get(`${address.slice(0, -1)}${address.endsWith("0") ? "1" : "0"}`)).status).toBe(404);
+    expect((await door.get(address, { "sec-fetch-site": "same-site" })).status).toBe(403);
     expect((await door.get("/export/L%C3%B6wenzahn%201.xlsx")).status).toBe(404);
     await door.close();
   });
@@ -59,13 +61,13 @@ describe("ending with the window", () => {
     const { promise: ended, resolve: end } = Promise.withResolvers<void>();
     const presence = createPresence(20, { onFirst: () => {}, onEmpty: end });
     const door = await openDoor({ presence });
-    const cookie = await door.session();
+    const session = await door.session();
     const held = request({
       host: "127.0.0.1",
       port: door.port,
       method: "POST",
       path: "/presence",
-      headers: { ...door.own, cookie },
+      headers: { ...door.own, [WINDOW_SESSION.header]: session },
     });
     held.on("error", () => {});
     await new Promise((resolve) => held.on("response", resolve).end("{}"));
@@ -83,11 +85,14 @@ describe("ending with the window", () => {
     await door.close();
   });
 
-  it("adds one external script to the page and leaves the rest", () => {
+  it("adds external scripts to the page and leaves the rest", () => {
     const page = { body: Buffer.from("<html><head><title>b</title></head></html>"), type: "text/html" };
-    const files = withPresenceScript(new Map([["/index.html", page]]));
-    expect(files.get("/index.html")?.body.toString()).toBe(
-      '<html><head><title>b</title><script type="module" src="/presence.js"></script></head></html>',
-    );
+    const html = (presence: boolean) =>
+      withScripts(new Map([["/index.html", page]]), { presence })
+        .get("/index.html")
+        ?.body.toString();
+    const first = '<html><head><script type="module" src="/known-window.js"></script><title>b</title>';
+    expect(html(false)).toBe(`${first}</head></html>`);
+    expect(html(true)).toBe(`${first}<script type="module" src="/presence.js"></script></head></html>`);
   });
 });

@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { WINDOW_SESSION } from "#core/contract/window-session.ts";
 import { CONTENT_POLICY } from "#main/ports/content-policy.ts";
 import { ask, askRaw } from "../../support/raw-http.ts";
 import { type OpenDoor, openDoor } from "./door.ts";
@@ -22,8 +23,8 @@ describe("hostile requests over real HTTP", () => {
   }
 
   it.each([
-    ["no session", { cookie: "" }, 403],
-    ["a made-up session", { cookie: "linefall-PORT=AAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAA" }, 403],
+    ["no session", { [WINDOW_SESSION.header]: "" }, 403],
+    ["a made-up session", { [WINDOW_SESSION.header]: "AAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAA" }, 403],
     ["the name of another machine (DNS rebinding)", { host: "bench.attacker.example:PORT" }, 403],
     ["the name localhost", { host: "localhost:PORT" }, 403],
     ["a host without the port", { host: "127.0.0.1" }, 403],
@@ -112,7 +113,7 @@ describe("hostile requests over real HTTP", () => {
   ])("%s is answered %i, without CORS headers", async (method, status) => {
     const headers = {
       ...door.own,
-      cookie: await door.session(),
+      [WINDOW_SESSION.header]: await door.session(),
       "access-control-request-method": "POST",
     };
     const answer = await ask(door.port, { method, path: "/call/bench.status", headers });
@@ -139,19 +140,17 @@ describe("hostile requests over real HTTP", () => {
     "/index.html%00.js",
     "/window.js?x",
   ])("path %s leads nowhere", async (path) => {
-    const cookie = await door.session();
     const answer = await askRaw(
       door.port,
-      `GET ${path} HTTP/1.1\r\nHost: 127.0.0.1:${door.port}\r\nCookie: ${cookie}\r\nConnection: close\r\n\r\n`,
+      `GET ${path} HTTP/1.1\r\nHost: 127.0.0.1:${door.port}\r\nConnection: close\r\n\r\n`,
     );
     expect(answer).toMatch(/^HTTP\/1\.1 404 /);
     expect(answer).not.toContain("outside the window");
   });
 
   it("refuses two Host lines, a Host hidden behind an absolute target, and no Host", async () => {
-    const cookie = await door.session();
     const own = `Host: 127.0.0.1:${door.port}\r\n`;
-    const rest = `Cookie: ${cookie}\r\nConnection: close\r\n\r\n`;
+    const rest = `Connection: close\r\n\r\n`;
     const twice = await askRaw(door.port, `GET / HTTP/1.1\r\n${own}Host: attacker.example\r\n${rest}`);
     const absolute = await askRaw(door.port, `GET http://attacker.example/ HTTP/1.1\r\n${own}${rest}`);
     const none = await askRaw(door.port, `GET / HTTP/1.1\r\n${rest}`);
@@ -162,23 +161,17 @@ describe("hostile requests over real HTTP", () => {
     expect(old).toMatch(/^HTTP\/1\.[01] (400|403) /);
   });
 
-  it("shows the window's files only to a session, and to no other site", async () => {
-    expect((await door.get("/window.js", { cookie: "" })).status).toBe(403);
-    expect((await door.get("/index.html", { cookie: "" })).status).toBe(403);
-    const bare = await door.get("/", { cookie: "" });
-    expect([bare.status, bare.headers.location]).toEqual([303, "/enter"]);
+  it("shows the window's files to no other site", async () => {
     expect((await door.get("/", { "sec-fetch-site": "cross-site" })).status).toBe(403);
     expect((await door.get("/window.js", { "sec-fetch-site": "same-site" })).status).toBe(403);
     expect((await door.get("/window.js", { host: `attacker.example:${door.port}` })).status).toBe(403);
-    expect((await door.get("/enter", { cookie: "", host: `attacker.example:${door.port}` })).status).toBe(
-      403,
-    );
+    expect((await door.get("/enter", { host: `attacker.example:${door.port}` })).status).toBe(403);
   });
 
   it("sends the content policy and no-store with every answer, refusals included", async () => {
     const answers = [
       await door.get("/"),
-      await door.get("/enter", { cookie: "" }),
+      await door.get("/enter"),
       await door.get("/nowhere"),
       await door.post("/call/bench.status"),
       await door.post("/call/bench.status", { origin: "https://attacker.example" }),

@@ -13,6 +13,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { WINDOW_SESSION } from "#core/contract/window-session.ts";
 import { refuseElectron } from "#main/loopback/run.ts";
 import { findRunningHost } from "#main/loopback/running-host.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../../support/loopback-program.ts";
@@ -32,17 +33,17 @@ function runToEnd(...args: string[]) {
 async function callThrough(address: string, name: string, input: unknown = {}) {
   const { origin, host, port, hash } = new URL(address);
   const own = { host, origin, "sec-fetch-site": "same-origin", "content-type": "application/json" };
-  const post = (path: string, value: unknown, cookie = "") =>
+  const post = (path: string, value: unknown, session = "") =>
     ask(Number(port), {
       method: "POST",
       path,
-      headers: { ...own, cookie },
+      headers: { ...own, [WINDOW_SESSION.header]: session },
       body: JSON.stringify(value),
     });
   const entered = await post("/enter", { token: hash.slice(1) });
-  if (entered.status !== 204) return { status: entered.status, reply: null };
-  const cookie = entered.headers["set-cookie"]?.[0]?.split(";")[0] ?? "";
-  const answer = await post(`/call/${name}`, input, cookie);
+  if (entered.status !== 200) return { status: entered.status, reply: null };
+  const { session } = JSON.parse(entered.body);
+  const answer = await post(`/call/${name}`, input, session);
   return { status: answer.status, reply: JSON.parse(answer.body) };
 }
 

@@ -1,5 +1,5 @@
 import { type ChildProcess, spawn } from "node:child_process";
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -11,15 +11,17 @@ const ROOT = fileURLToPath(new URL("../../../", import.meta.url));
 const NODE = join(ROOT, "node_modules", ".bin", "node");
 const HOST = join(ROOT, "src-main", "loopback", "main.ts");
 const folder = mkdtempSync(join(tmpdir(), "linefall-window-"));
+const ARGUMENTS_FILE = join(folder, "browser.arguments");
 const BROWSER_FILE = join(folder, "browser.pid");
 
 /**
- * Stands where the browser stands: a real one without a screen, which writes its process id down, or one that ends at
- * once. A display is only claimed, since neither draws on it.
+ * Stands where the browser stands: a real one without a screen, which writes its process id and its arguments down, or
+ * one that ends at once. A display is only claimed, since neither draws on it.
  */
 function putBrowser(line: string): string {
   const file = join(folder, "browser");
-  writeFileSync(file, `#!/bin/sh\necho $$ > ${BROWSER_FILE}\n${line}\n`, { mode: 0o755 });
+  const noted = `echo $$ > ${BROWSER_FILE}\nprintf '%s\\n' "$@" > ${ARGUMENTS_FILE}`;
+  writeFileSync(file, `#!/bin/sh\n${noted}\n${line}\n`, { mode: 0o755 });
   return file;
 }
 
@@ -61,6 +63,33 @@ describe.skipIf(process.platform === "win32")("a program that opened its own win
     process.kill(Number(readFileSync(BROWSER_FILE, "utf8")), "SIGTERM");
     expect(await program.ended).toBe(0);
     expect(program.output()).toMatch(/Linefall ends: its (last )?window has closed/);
+  });
+
+  it("tells the browser its address by a page only the person can read, never by an argument", async () => {
+    const bench = join(folder, "told");
+    const program = await openWindow(bench);
+    const given = readFileSync(ARGUMENTS_FILE, "utf8");
+    expect(given).toMatch(/^--app=file:\/\/\/.*\/open-window-[0-9a-f]{16}\.html$/m);
+    expect(given).not.toMatch(/#|\/enter|[\w-]{43}$/m);
+    // Used, it is gone.
+    expect(readdirSync(bench).filter((name) => name.startsWith("open-window"))).toEqual([]);
+    program.child.kill("SIGTERM");
+    await program.ended;
+  });
+
+  it("keeps that page from others for as long as it is there, and takes it away at the end", async () => {
+    const bench = join(folder, "unused");
+    const program = start(bench, putBrowser("exec sleep 60"));
+    started.push(program.child);
+    await expect.poll(() => program.output(), { timeout: 20_000 }).toContain("opens in a window");
+    const pages = () => readdirSync(bench).filter((name) => name.startsWith("open-window"));
+    await expect.poll(pages).toHaveLength(1);
+    const page = join(bench, pages()[0] ?? "");
+    expect(statSync(page).mode & 0o777).toBe(0o600);
+    expect(readFileSync(page, "utf8")).toMatch(/content="0;url=http:\/\/127\.0\.0\.1:\d+\/enter#[\w-]{43}"/);
+    program.child.kill("SIGTERM");
+    await program.ended;
+    expect(pages()).toEqual([]);
   });
 
   it("closes the window when it is asked to end itself", async () => {

@@ -1,5 +1,6 @@
 // @vitest-environment jsdom
 import { describe, expect, it, vi } from "vitest";
+import { WINDOW_SESSION } from "#core/contract/window-session.ts";
 import { createClient, RETRY_WAITS } from "#renderer/bridge/client.ts";
 import { electronBridge } from "#renderer/bridge/electron-bridge.ts";
 import { loopbackTransport } from "#renderer/bridge/loopback-transport.ts";
@@ -60,20 +61,22 @@ describe("the client", () => {
   });
 });
 
+const KEPT = { getItem: (key: string) => (key === WINDOW_SESSION.storageKey ? "secret" : null) };
+
 describe("the loopback transport", () => {
   it("posts the input as JSON to its own origin and gives the answer", async () => {
     const send = vi.fn(async () => new Response(JSON.stringify(ANSWER)));
-    await expect(loopbackTransport(send)("people.register", PERSON)).resolves.toEqual(ANSWER);
+    await expect(loopbackTransport(send, KEPT)("people.register", PERSON)).resolves.toEqual(ANSWER);
     const [address, init] = send.mock.calls[0] as unknown as [string, RequestInit];
     expect(address).toBe("/call/people.register");
-    expect(init).toMatchObject({ method: "POST", body: JSON.stringify(PERSON), credentials: "same-origin" });
-    expect(init.headers).toEqual({ "content-type": "application/json" });
+    expect(init).toMatchObject({ method: "POST", body: JSON.stringify(PERSON), credentials: "omit" });
+    expect(init.headers).toEqual({ "content-type": "application/json", [WINDOW_SESSION.header]: "secret" });
   });
 
   it("rejects when the network does, and when the answer is not JSON", async () => {
-    const lost = loopbackTransport(() => Promise.reject(new TypeError("Failed to fetch")));
+    const lost = loopbackTransport(() => Promise.reject(new TypeError("Failed to fetch")), KEPT);
     await expect(lost("bench.status", {})).rejects.toThrow(TypeError);
-    const page = loopbackTransport(async () => new Response("<html>"));
+    const page = loopbackTransport(async () => new Response("<html>"), KEPT);
     await expect(page("bench.status", {})).rejects.toThrow(SyntaxError);
   });
 });
