@@ -1,4 +1,7 @@
-import { chmodSync, chownSync, existsSync } from "node:fs";
+import { spawn } from "node:child_process";
+import { once } from "node:events";
+import { chmodSync, chownSync, existsSync, statSync } from "node:fs";
+import { fileURLToPath } from "node:url";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { assemble } from "#main/assemble.ts";
 import { countedIds, fixedClock } from "../support/fixed-clock.ts";
@@ -6,6 +9,7 @@ import { type SecondProgram, secondProgram } from "../support/second-program.ts"
 import { type TempFolder, tempFolder } from "../support/temp-bench.ts";
 import { type Unprivileged, unprivileged } from "../support/unprivileged.ts";
 
+const ROOT = fileURLToPath(new URL("../../", import.meta.url));
 const person = unprivileged();
 if (typeof person === "string") console.log(`Benches that may not be written are left out: ${person}.`);
 
@@ -62,6 +66,66 @@ describe("a bench that is open in another process", () => {
     expect(programs.filter((one) => one.opened)).toHaveLength(1);
     for (const one of programs) if (!one.opened) expect(one.code).toBe("bench.locked");
   });
+});
+
+/** Holds the shared lock that every reader of an SQLite file has, until its input ends. */
+const READER = `
+const Database = require("better-sqlite3");
+const file = new Database(process.argv[1], { readonly: true });
+file.exec("BEGIN");
+file.prepare("SELECT count(*) FROM sqlite_schema").get();
+console.log("reading");
+process.stdin.resume();
+process.stdin.once("end", () => file.close());
+`;
+
+/** Starts a reader of the lock file. @returns what it said: `reading`, or why it could not */
+async function readLock(owner?: Unprivileged): Promise<{ said: string; end: () => Promise<void> }> {
+  const args = ["-e", READER, `${folder.paths.databaseFile}.lock`];
+  const [program, ...rest] = owner?.command(process.execPath, args) ?? [process.execPath, ...args];
+  const child = spawn(program, rest, { cwd: ROOT, stdio: ["pipe", "pipe", "pipe"] });
+  const exited = once(child, "exit");
+  let said = "";
+  child.stderr.on("data", (chunk) => {
+    said += String(chunk);
+  });
+  for await (const chunk of child.stdout) {
+    said += String(chunk);
+    if (said.includes("reading")) break;
+  }
+  if (!said.includes("reading")) await exited;
+  return {
+    said,
+    async end() {
+      child.stdin.end();
+      await exited;
+    },
+  };
+}
+
+describe("a mere reader of the lock file", () => {
+  it("does not keep the program out of its own bench", async () => {
+    await (await here()).close();
+    const reader = await readLock();
+    expect(reader.said).toBe("reading\n");
+    const program = await here();
+    // And the lock holds: a second program is refused although the reader is there.
+    expect(await there()).toMatchObject({ opened: false, code: "bench.locked" });
+    await program.close();
+    await reader.end();
+  });
+
+  it.skipIf(typeof person === "string" || (person as Unprivileged).uid === undefined)(
+    "cannot be anybody else on this computer",
+    async () => {
+      await (await here()).close();
+      expect(statSync(`${folder.paths.databaseFile}.lock`).mode & 0o777).toBe(0o600);
+      expect((await readLock(person as Unprivileged)).said).toMatch(/unable to open database file/);
+      // Not even where the folder is open to them.
+      chmodSync(folder.paths.dataFolder, 0o755);
+      expect((await readLock(person as Unprivileged)).said).toMatch(/unable to open database file/);
+    },
+  );
 });
 
 describe.skipIf(typeof person === "string")("a bench that may not be written", () => {

@@ -1,7 +1,8 @@
-import { readFileSync, rmSync } from "node:fs";
+import { closeSync, openSync, readFileSync, rmSync } from "node:fs";
 import { hostname } from "node:os";
 import Database from "better-sqlite3";
 import { writeWhole } from "./durable-file.ts";
+import { PRIVATE_FILE } from "./private-files.ts";
 
 /** Who has the bench open, for the message to whoever comes second. */
 export interface LockHolder {
@@ -35,15 +36,20 @@ export function readLockHolder(databaseFile: string): LockHolder | null {
 /**
  * Takes the bench for this process, whichever host it runs in, before the database is touched.
  *
- * The lock is an exclusive SQLite transaction on a file of its own, held open: the operating system gives it back when
+ * The lock is a writing SQLite transaction on a file of its own, held open: the operating system gives it back when
  * the process ends in any way, so a lock cannot be left stale by a kill or a power cut and no process id has to be
- * guessed about. The text file beside it only tells a second comer who is first.
+ * guessed about. It takes a lock for writing, and only whoever may write the file can hold that; a reader, whose shared
+ * lock would stand in the way of an exclusive transaction, does not stand in the way of this one. The text file beside it
+ * only tells a second comer who is first.
  * @returns null when another process, or another program in this one, holds it
  */
 export function takeLock(databaseFile: string, host: string, since: string): BenchLock | null {
-  const lock = new Database(`${databaseFile}.lock`, { timeout: 0 });
+  const path = `${databaseFile}.lock`;
+  // Made for its person alone from the first moment on.
+  closeSync(openSync(path, "a", PRIVATE_FILE));
+  const lock = new Database(path, { timeout: 0 });
   try {
-    lock.exec("BEGIN EXCLUSIVE");
+    lock.exec("BEGIN IMMEDIATE");
   } catch (error) {
     lock.close();
     if (error instanceof Database.SqliteError && error.code.startsWith("SQLITE_BUSY")) return null;

@@ -4,7 +4,7 @@ import type { BenchPaths } from "../../ports/paths.ts";
 import { attachmentFolder } from "./attachment-files.ts";
 
 export const PRIVATE_FOLDER = 0o700;
-const PRIVATE_FILE = 0o600;
+export const PRIVATE_FILE = 0o600;
 const OTHERS = 0o077;
 
 function entriesOf(folder: string): string[] {
