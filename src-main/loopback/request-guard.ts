@@ -8,6 +8,8 @@ export interface RequestHead {
   readonly origin: string | undefined;
   /** Sec-Fetch-Site: set by the browser, out of reach of a page's script (W3C Fetch Metadata, 2.4). */
   readonly site: string | undefined;
+  /** A whole page is asked for that shows nothing of a bench: `/enter`, in a window of its own. */
+  readonly isEntry: boolean;
   readonly contentType: string | undefined;
 }
 
@@ -46,11 +48,11 @@ function refusalOfPost(head: RequestHead): Refusal | null {
 }
 
 /**
- * A typed or opened address has `none`, also by a page on disk; the page's own files have `same-origin`. Older clients
- * send nothing.
+ * A typed or opened address has `none`; the page's own files have `same-origin`. Older clients send nothing. The page on
+ * disk that a launched browser opens is of another site: it may lead to the entry, which does nothing without a token.
  */
 function refusalOfGet(head: RequestHead): Refusal | null {
-  const own = head.site === undefined || head.site === "none" || head.site === "same-origin";
+  const own = head.site === undefined || head.site === "none" || head.site === "same-origin" || head.isEntry;
   return own ? null : refused(403, "The request was started by another site.");
 }
 

@@ -106,16 +106,17 @@ function createDoor(options: LoopbackOptions, host: string): Door {
   const windows = new Set<ServerResponse>();
 
   async function answer(request: IncomingMessage, response: ServerResponse): Promise<void> {
+    const path = request.url ?? "";
     const head = {
       method: request.method ?? "",
       hosts: request.headersDistinct.host ?? [],
       origin: request.headers.origin,
       site: headerOf(request, "sec-fetch-site"),
+      isEntry: path === "/enter" && headerOf(request, "sec-fetch-dest") === "document",
       contentType: request.headers["content-type"],
     };
     const refusal = refusalOf(head, host);
     if (refusal !== null) return refuse(response, refusal);
-    const path = request.url ?? "";
     return head.method === "GET" ? get(path, response) : post(path, request, response);
   }
 

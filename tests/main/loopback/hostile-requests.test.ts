@@ -164,6 +164,10 @@ describe("hostile requests over real HTTP", () => {
   it("shows the window's files to no other site", async () => {
     expect((await door.get("/", { "sec-fetch-site": "cross-site" })).status).toBe(403);
     expect((await door.get("/window.js", { "sec-fetch-site": "same-site" })).status).toBe(403);
+    expect((await door.get("/enter", { "sec-fetch-site": "cross-site" })).status).toBe(403);
+    const led = { "sec-fetch-site": "cross-site", "sec-fetch-dest": "document" };
+    expect((await door.get("/", led)).status).toBe(403);
+    expect((await door.get("/enter", led)).status, "the page that a launched browser opens").toBe(200);
     expect((await door.get("/window.js", { host: `attacker.example:${door.port}` })).status).toBe(403);
     expect((await door.get("/enter", { host: `attacker.example:${door.port}` })).status).toBe(403);
   });
