@@ -56,8 +56,10 @@ import { failureInWords, notInPlace } from "./store/bench-file/failure-words.ts"
 import { type OpenBench, openBench } from "./store/bench-file/open.ts";
 import { recover, restoreInPlace, undoRestore } from "./store/bench-file/recover.ts";
 import { type Restored, stageCopy } from "./store/bench-file/swap.ts";
+import { noteTrailHead } from "./store/bench-file/trail-anchor.ts";
 import { wrongClock } from "./store/bench-file/wrong-clock.ts";
 import { commitsSoFar, immediate } from "./store/connection.ts";
+import { trailHeadOf } from "./store/repositories/audit-trail.ts";
 import { forgetOldRequests } from "./store/repositories/request-repository.ts";
 
 const PROGRAM_NAME = "Linefall";
@@ -144,6 +146,14 @@ function keepHouse(bench: OpenBench, now: string, log: ProgramOptions["log"]): v
   }
 }
 
+function noteHead(bench: OpenBench, { paths, clock, log }: ProgramOptions): void {
+  try {
+    if (bench.isInPlace()) noteTrailHead(paths, trailHeadOf(bench.db), clock.now());
+  } catch (error) {
+    log?.(`the head of the trail was not noted: ${error instanceof Error ? error.message : String(error)}`);
+  }
+}
+
 function isWrite(name: string): boolean {
   return typeof name === "string" && isCallName(name) && calls[name].kind === "write";
 }
@@ -222,6 +232,7 @@ async function openSession(
       closed.abort();
       while (underWay.size > 0) await Promise.allSettled(underWay);
       if (how !== "as it is") await daily.atClose();
+      noteHead(bench, options);
       bench.close();
     },
   };

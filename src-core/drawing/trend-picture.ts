@@ -1,3 +1,4 @@
+import { shortHead, TRAIL_HEAD_LABEL, type TrailHead } from "../contract/records/trail.ts";
 import type { TrainTrend, TrendViewChoice } from "../contract/records/trend.ts";
 import { countedNoun } from "../quantity/counted-noun.ts";
 import { dateOfDay } from "../trends/civil-day.ts";
@@ -18,6 +19,8 @@ export interface TrendPictureOptions {
   readonly train: string;
   /** Name and version of the program. */
   readonly programLine: string;
+  /** How far the audit trail of the bench went; null where it is not told. */
+  readonly trailHead: TrailHead | null;
 }
 
 const WIDTH = 1200;
@@ -90,7 +93,7 @@ function limitLines({ baselines, tolerance }: TrainTrend): string[] {
  * says, so that it can be understood where the program is not.
  */
 export function trendPicture(trend: TrainTrend, options: TrendPictureOptions): Picture {
-  const { view, train, programLine } = options;
+  const { view, train, programLine, trailHead } = options;
   const model = trendModel(trend, view.unit);
   const [from, to] = view.days ? [dayOf(view.days.from), dayOf(view.days.to)] : wholeSpan(model);
   const [first, after] = visibleRange(model.days, from, to);
@@ -113,6 +116,7 @@ export function trendPicture(trend: TrainTrend, options: TrendPictureOptions): P
       ...limitLines(trend),
       "Error bars are expanded uncertainties U as each calibration states them.",
       `${shown}, ${dateOfDay(from)} to ${dateOfDay(to)}. Drawn on ${trend.asOf} by ${programLine}.`,
+      ...(trailHead === null ? [] : [`${TRAIL_HEAD_LABEL} ${shortHead(trailHead)}.`]),
     ],
     events.to + 6,
   );

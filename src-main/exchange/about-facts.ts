@@ -1,4 +1,5 @@
 import type { Paper } from "#core/contract/records/exchange.ts";
+import { TrailHead } from "#core/contract/records/trail.ts";
 import type { WorkbookKind } from "../workbook/spreadsheet/cell.ts";
 import { ABOUT_FIELDS, EARLIER_DATA_FIELD, KIND_WORDS } from "../workbook/words/headings.ts";
 import type { FoundCell, WorkbookFile } from "./workbook-file.ts";
@@ -15,6 +16,8 @@ export interface AboutFacts {
   readonly dataSha256: string;
   /** 1 for workbooks that do not say it. */
   readonly layout: number;
+  /** null in workbooks that do not say it. */
+  readonly trailHead: TrailHead | null;
 }
 
 const DAY_MS = 86_400_000;
@@ -22,6 +25,8 @@ const DAY_MS = 86_400_000;
 const EPOCH_DAY = 25_569;
 /** The facts stand near the top; a stranger's worksheet is not searched to its end. */
 const LAST_ROW = 40;
+/** Class tables and all, an About is shorter. */
+const MOST_ROWS = 2000;
 /** As many as one export may have. */
 const MOST_SHEETS = 50;
 
@@ -45,6 +50,28 @@ async function fieldsOf(file: WorkbookFile, worksheet: string): Promise<Map<stri
   return fields;
 }
 
+/** The head of the trail stands at the end of the worksheet, in a cell of its own. */
+async function trailHeadIn(file: WorkbookFile, worksheet: string): Promise<TrailHead | null> {
+  for await (const cells of file.cells(worksheet)) {
+    for (const { row, value } of cells) {
+      if (row > MOST_ROWS) return null;
+      if (TrailHead.safeParse(value).success) return String(value);
+    }
+  }
+  return null;
+}
+
+/** The heads that a workbook of this program names, of a sheet, a count or a trend. */
+export async function trailHeadsIn(file: WorkbookFile): Promise<TrailHead[]> {
+  const found = await Promise.all(
+    file.worksheets
+      .filter((name) => name.startsWith("About") || name === "Standing")
+      .slice(0, MOST_SHEETS)
+      .map((name) => trailHeadIn(file, name)),
+  );
+  return [...new Set(found.filter((one) => one !== null))];
+}
+
 /** The facts of every sheet in a workbook, in order; worksheets of other programs give none. */
 export async function aboutFacts(file: WorkbookFile): Promise<AboutFacts[]> {
   const found: AboutFacts[] = [];
@@ -66,6 +93,7 @@ export async function aboutFacts(file: WorkbookFile): Promise<AboutFacts[]> {
       sheetId,
       dataSha256: text(ABOUT_FIELDS.data) || text(EARLIER_DATA_FIELD),
       layout: Number(text(ABOUT_FIELDS.layout)) || 1,
+      trailHead: await trailHeadIn(file, worksheet),
     });
   }
   return found;

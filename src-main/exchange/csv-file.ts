@@ -1,5 +1,6 @@
 import { createReadStream } from "node:fs";
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
+import { shortHead } from "#core/contract/records/trail.ts";
 import { completeReadings, readingsOf } from "#core/measurement/readings.ts";
 import type { MissingQuantity, RowQuantity } from "#core/measurement/row-quantities.ts";
 import type { Pace } from "../pace/pace.ts";
@@ -54,6 +55,7 @@ export const CSV_COLUMNS = [
   "derived U",
   "derived as recorded",
   "class",
+  "audit trail up to",
 ] as const;
 
 function furtherReadings({ repeats }: Measurement): string {
@@ -93,7 +95,8 @@ function measured(measurement: Measurement, name: string, lookups: Lookups): str
 
 const OF_THE_ROW = 8;
 const DERIVED = 7;
-const NOTHING_MEASURED = CSV_COLUMNS.length - OF_THE_ROW;
+const OF_THE_FILE = 1;
+const NOTHING_MEASURED = CSV_COLUMNS.length - OF_THE_ROW - OF_THE_FILE;
 const BEFORE_DERIVED = NOTHING_MEASURED - DERIVED;
 
 const nothing = (fields: number): string[] => new Array<string>(fields).fill("");
@@ -155,7 +158,11 @@ function recordsOf(row: SpecimenRow, bundle: SheetBundle, lookups: Lookups, resu
   const quantities =
     row.measurements.length === 0 ? [] : derived.map((one) => [...derivedFields(one), classOf(one.key)]);
   const lines = sizes.length === 0 ? [nothing(NOTHING_MEASURED)] : [...sizes, ...quantities];
-  return { text: lines.map((fields) => csvRecord([...start, ...fields])).join(""), records: lines.length };
+  const end = csvText(shortHead(bundle.bench?.trailHead ?? null));
+  return {
+    text: lines.map((fields) => csvRecord([...start, ...fields, end])).join(""),
+    records: lines.length,
+  };
 }
 
 /** Records in a file: lines that are not inside quotation marks. */

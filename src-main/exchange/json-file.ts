@@ -97,6 +97,7 @@ export async function writeJson(
         version: SHEET_DOCUMENT_VERSION,
         program: first.program,
         madeAt: first.asOf,
+        trailHead: first.bench?.trailHead ?? null,
       };
       await out.add(`${JSON.stringify(head).slice(0, -1)},\n"sheets":[\n`);
       for (const bundle of bundles) {

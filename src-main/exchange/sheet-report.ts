@@ -151,6 +151,7 @@ export function sheetReport(job: WorkbookJob): SheetReport {
     laboratory: bundle.bench?.laboratory ?? { name: "", address: "" },
     dataSha256: survey.dataSha256,
     rowsSha256: bundle.bench?.rowsSha256 ?? "",
+    trailHead: bundle.bench?.trailHead ?? null,
     readFrom: survey.firstEnteredAt,
     readTo: survey.lastEnteredAt,
     facts: factsOf(job),

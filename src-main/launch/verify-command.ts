@@ -1,6 +1,7 @@
 import { resolve } from "node:path";
 import type { VerifyReport } from "#core/contract/records/trail.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
+import { type Noted, notedHeads } from "../exchange/noted-heads.ts";
 import { compareHeads, headsInWords, type KnownHead } from "../services/verification/known-heads.ts";
 import { verifyBench } from "../services/verification/verify-bench.ts";
 import { listBackups } from "../store/bench-file/backup.ts";
@@ -11,28 +12,53 @@ import { headOfTrail } from "../store/repositories/audit-trail.ts";
 const USAGE = `Usage: npm run verify -- FILE [--head LINE:HASH]… [--heads FOLDER]…
 FILE is the bench.sqlite of a bench folder, or a backup.
 --head   a line of the trail and its hash (or the first 8 digits or more), as noted on paper or in an export
---heads  a folder of backups: their names bear the line and hash they end with`;
+--heads  a folder of backups, whose names bear the line and hash they end with, or of exports (workbooks, CSV, JSON,
+         SVG) that name them; or one such file, or a copy of trail-heads.txt`;
 const HEAD = /^(\d+):([0-9a-f]{8,64})$/;
 
+interface Parameters {
+  readonly file: string;
+  readonly heads: readonly KnownHead[];
+  /** Folders and files in which heads are noted. */
+  readonly places: readonly string[];
+}
+
 /** FILE and the heads noted elsewhere; null when the words make no sense. */
-function readParameters(parameters: readonly string[]): { file: string; heads: KnownHead[] } | null {
+function readParameters(parameters: readonly string[]): Parameters | null {
   const [file, ...options] = parameters;
   if (file === undefined || file.startsWith("-") || options.length % 2 === 1) return null;
   const heads: KnownHead[] = [];
+  const places: string[] = [];
   for (let at = 0; at < options.length; at += 2) {
     const [option, value = ""] = [options[at], options[at + 1]];
     const [, sequence, hash] = HEAD.exec(value) ?? [];
     if (option === "--head" && sequence !== undefined && hash !== undefined) {
       heads.push({ sequence: Number(sequence), hash, from: "what you noted" });
     } else if (option === "--heads") {
-      heads.push(
-        ...listBackups(value).flatMap(({ head, fileName }) => (head ? [{ ...head, from: fileName }] : [])),
-      );
+      places.push(resolve(value));
     } else {
       return null;
     }
   }
-  return { file, heads };
+  return { file, heads, places };
+}
+
+/** The heads of a place, with what could not be looked at. @throws BenchUnopenable when there is no such place */
+async function headsOf(place: string): Promise<Noted> {
+  try {
+    const noted = await notedHeads(place);
+    const ofBackups = listBackups(place).flatMap(({ head, fileName }) =>
+      head ? [{ ...head, from: fileName }] : [],
+    );
+    return { ...noted, heads: [...ofBackups, ...noted.heads] };
+  } catch (error) {
+    const why = error instanceof Error ? error.message : String(error);
+    throw new BenchUnopenable({
+      code: "bench.missing",
+      message: `The heads in ${place} could not be read: ${why}`,
+      hint: "Name a folder of backups or exports, an export, or a copy of trail-heads.txt.",
+    });
+  }
 }
 
 function contentsInWords(report: VerifyReport): string {
@@ -81,13 +107,16 @@ export async function verifyCommand(
   }
   const path = resolve(read.file);
   try {
+    const noted = await Promise.all(read.places.map(headsOf));
+    const heads = [...read.heads, ...noted.flatMap((one) => one.heads)];
     const bench = openReadOnly(path);
     try {
       const pages = bench.faults.map((fault) => `DIFFERS  the file itself: ${fault}`);
       const report = await verifyBench(bench.db, path);
-      const compared = compareHeads(bench.db, read.heads);
+      const compared = compareHeads(bench.db, heads);
       const lines = [...pages, ...differencesInWords(report)];
-      const history = headsInWords(compared, read.heads.length);
+      const unread = noted.flatMap((one) => one.unread).map((one) => `Not looked at for heads: ${one}`);
+      const history = headsInWords(compared, heads.length);
       const differing = lines.length + compared.differing.length;
       const verdict =
         differing === 0
@@ -97,7 +126,7 @@ export async function verifyCommand(
       const end =
         head === null ? "The trail is empty." : `The trail ends with line ${head.sequence}, ${head.hash}.`;
       const verified = `Verified ${path}: ${contentsInWords(report)}.`;
-      write(`${[...lines, ...history, verified, end, verdict].join("\n")}\n`);
+      write(`${[...lines, ...unread, ...history, verified, end, verdict].join("\n")}\n`);
       return differing === 0 ? 0 : 1;
     } finally {
       bench.close();

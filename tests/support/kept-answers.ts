@@ -158,6 +158,7 @@ async function everyInput(bench: TempBench): Promise<Inputs> {
     "people.pins": [{}],
     "laboratory.settings": [{}],
     "trail.page": [{ before: null, count: 500 }],
+    "trail.head": [{}],
     "trail.verify": [{}],
     "backups.list": [{}],
     "attachments.read": records.attachments.map(({ id }) => ({ attachmentId: id, from: 0 })),

@@ -67,6 +67,7 @@ export const exportCalls = {
       "sign-offs",
       "second readings",
       "re-evaluations",
+      "trail",
     ],
     input: z.strictObject({ sheetId: Id }),
     output: SheetReport,

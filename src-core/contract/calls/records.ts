@@ -1,7 +1,8 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
+import { ExportedFile } from "../records/exchange.ts";
 import { RequestId } from "../records/primitives.ts";
-import { BackupFile, TrailLine, VerifyReport } from "../records/trail.ts";
+import { BackupFile, TrailHead, TrailLine, VerifyReport } from "../records/trail.ts";
 
 export const recordCalls = {
   /** Newest first: lines with a sequence below `before` (null: from the end). */
@@ -11,6 +12,22 @@ export const recordCalls = {
     input: z.strictObject({ before: z.int().nullable(), count: z.int().min(1).max(500) }),
     output: z.array(TrailLine),
     errors: [],
+  }),
+  /** How far the trail goes now; null before its first line. */
+  "trail.head": call({
+    kind: "read",
+    reads: ["trail"],
+    input: Nothing,
+    output: TrailHead.nullable(),
+    errors: [],
+  }),
+  /** The heads noted beside the bench, with the present one, as a file to keep elsewhere; null when the person cancels. */
+  "trail.saveHeads": call({
+    kind: "read",
+    reads: [],
+    input: Nothing,
+    output: ExportedFile.nullable(),
+    errors: ["file.unwritable"],
   }),
   /**
    * Recomputes every result from its readings and every hash of the trail. One runs at a time: another one stops it.

@@ -42,7 +42,7 @@ export const traceCalls = {
   }),
   "trace.letter": call({
     kind: "read",
-    reads: CHAIN,
+    reads: [...CHAIN, "trail"],
     input: TraceScope,
     output: AffectedSheetsLetter,
     errors: [...UNTRACEABLE],

@@ -62,7 +62,7 @@ export const trendCalls = {
   /** The chart of a train as the text of an SVG document, px: what a file of it holds, and what the window makes a PNG of. */
   "trends.drawing": call({
     kind: "read",
-    reads: HISTORY,
+    reads: [...HISTORY, "trail"],
     input: z.strictObject({ trainId: Id, view: TrendViewChoice }),
     output: z.strictObject({ svg: z.string(), width: z.int(), height: z.int() }),
     errors: ["train.unknown"],

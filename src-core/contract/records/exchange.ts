@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { Id, Instant, Name, OptionalLine } from "./primitives.ts";
 import { SHEET_STATES } from "./sign-off.ts";
+import { TrailHead } from "./trail.ts";
 
 /** What a sheet can be written as: a workbook with live formulas or with values only, one table, or the records. */
 export const EXPORT_FORMATS = ["live workbook", "values workbook", "csv", "json"] as const;
@@ -254,6 +255,7 @@ export const SheetReport = z.strictObject({
   dataSha256: z.string(),
   /** Of rows and results, as closing, review and signature name it. */
   rowsSha256: z.string(),
+  trailHead: TrailHead.nullable(),
   readFrom: Instant.nullable(),
   readTo: Instant.nullable(),
   /** Pairs of name and value, in order: method, train, people. */

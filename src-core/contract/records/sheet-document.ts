@@ -7,13 +7,14 @@ import { Id, Instant } from "./primitives.ts";
 import { Sheet, SpecimenRow, SupersededMeasurement } from "./sheet.ts";
 import { SignOff } from "./sign-off.ts";
 import { StageMicrometer } from "./stage-micrometer.ts";
-import { TrailLine } from "./trail.ts";
+import { TrailHead, TrailLine } from "./trail.ts";
 
 export const SHEET_DOCUMENT_FORMAT = "linefall sheets";
 /**
  * Version 2 added `earlier`, `signOffs` and `historySha256`, version 3 `cover` and `keptAt` of a stage micrometer,
  * version 4 the rule and pooled repeatability of a factor and what certificates say beyond U and k, version 5 the
- * `customer` of a sheet, version 6 the mark of a reset PIN on a signature; an older file is read as one without them.
+ * `customer` of a sheet, version 6 the mark of a reset PIN on a signature and
+ * `trailHead`; an older file is read as one without them.
  */
 export const SHEET_DOCUMENT_VERSION = 6;
 
@@ -66,6 +67,8 @@ export const SheetDocument = z.strictObject({
   ]),
   program: z.strictObject({ name: z.string(), version: z.string() }),
   madeAt: Instant,
+  /** How far the audit trail of the bench went; null in files before version 6. */
+  trailHead: TrailHead.nullable().default(null),
   sheets: z.array(DocumentSheet).min(1),
 });
 export type SheetDocument = z.infer<typeof SheetDocument>;

@@ -19,6 +19,19 @@ export const TrailLine = z.strictObject({
 });
 export type TrailLine = z.infer<typeof TrailLine>;
 
+/**
+ * The newest line of the trail, whose hash stands for every line before it, in the one notation of exports, prints, the
+ * anchor file and `npm run verify -- FILE --head`: `412:9f86…`, the hash in full.
+ */
+export const TrailHead = z.string().regex(/^[1-9]\d{0,11}:[0-9a-f]{64}$/, "is not LINE:HASH");
+export type TrailHead = z.infer<typeof TrailHead>;
+
+/** With the first 16 digits of the hash, as the names of backups have them: for every record of a table. */
+export const shortHead = (head: TrailHead | null): string => head?.slice(0, head.indexOf(":") + 17) ?? "";
+
+/** What stands before it wherever it is printed. */
+export const TRAIL_HEAD_LABEL = "Audit trail up to";
+
 export const VerifyReport = z.strictObject({
   trailLines: z.int(),
   measurements: z.int(),

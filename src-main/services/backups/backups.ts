@@ -3,6 +3,8 @@ import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { listBackups, makeBackup } from "../../store/bench-file/backup.ts";
 import { failureKind } from "../../store/bench-file/store-failure.ts";
+import { noteTrailHead } from "../../store/bench-file/trail-anchor.ts";
+import { trailHeadOf } from "../../store/repositories/audit-trail.ts";
 import type { Deps } from "../write-context/deps.ts";
 import type { WorkDesk } from "../write-context/work-desk.ts";
 
@@ -37,7 +39,9 @@ export function backupServices(deps: Deps, desk: WorkDesk): HandlersOf<"backups.
       asked.set(requestId, making);
       if (asked.size > MOST_REMEMBERED) asked.delete(asked.keys().next().value ?? "");
       try {
-        return await making;
+        const made = await making;
+        noteTrailHead(paths, trailHeadOf(db), clock.now());
+        return made;
       } catch (error) {
         asked.delete(requestId);
         throw unwritable(deps, error);

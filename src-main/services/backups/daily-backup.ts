@@ -1,4 +1,6 @@
 import { listBackups, makeBackup } from "../../store/bench-file/backup.ts";
+import { noteTrailHead } from "../../store/bench-file/trail-anchor.ts";
+import { trailHeadOf } from "../../store/repositories/audit-trail.ts";
 import type { Deps } from "../write-context/deps.ts";
 
 export interface DailyBackup {
@@ -28,6 +30,7 @@ export function createDailyBackup(
       const { db, close } = deps.snapshot();
       try {
         await makeBackup(db, paths.backupFolder, clock.now(), "daily", deps.checkCopy);
+        noteTrailHead(paths, trailHeadOf(db), clock.now());
       } finally {
         close();
       }

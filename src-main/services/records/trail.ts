@@ -1,16 +1,35 @@
+import { createHash } from "node:crypto";
+import { basename } from "node:path";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
-import { trailBefore } from "../../store/repositories/audit-trail.ts";
+import { anchorText } from "../../store/bench-file/trail-anchor.ts";
+import { trailBefore, trailHeadOf } from "../../store/repositories/audit-trail.ts";
+import { writeBytesWhole } from "../../workbook/spreadsheet/write-file.ts";
 import { verifyBench } from "../verification/verify-bench.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { orUnwritable, placeFor } from "../write-context/export-place.ts";
 import type { WorkDesk } from "../write-context/work-desk.ts";
+
+type Calls = "trail.page" | "trail.verify" | "trail.head" | "trail.saveHeads";
 
 const STOPPED = {
   message: "Verifying was stopped before it was finished.",
   hint: "Nothing was changed. Verify again when there is time.",
 };
 
-export function trailServices(deps: Deps, desk: WorkDesk): HandlersOf<"trail.page" | "trail.verify"> {
+export function trailServices(deps: Deps, desk: WorkDesk): HandlersOf<Calls> {
   return {
+    "trail.head": () => trailHeadOf(deps.db),
+
+    "trail.saveHeads": async () => {
+      const path = await orUnwritable(deps.paths.exportFolder, () => placeFor(deps, "trail-heads", ".txt"));
+      if (path === null) return null;
+      const text = Buffer.from(anchorText(deps.paths, trailHeadOf(deps.db), deps.clock.now()));
+      const bytes = await orUnwritable(path, async () => writeBytesWhole(path, text));
+      const fileName = basename(path);
+      const dataSha256 = createHash("sha256").update(text).digest("hex");
+      return { fileName, path, bytes, dataSha256, download: deps.downloadAddress(fileName) };
+    },
+
     "trail.page": ({ before, count }) => trailBefore(deps.db, before, count),
 
     // On a connection of its own, while entry goes on: each sheet as it is when its turn comes.

@@ -1,5 +1,6 @@
 import type { LaboratorySettings } from "#core/contract/records/laboratory.ts";
 import type { AffectedSheetsLetter, ForwardTrace, TouchedSheet } from "#core/contract/records/trace.ts";
+import { TRAIL_HEAD_LABEL, type TrailHead } from "#core/contract/records/trail.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 
@@ -83,6 +84,7 @@ export function affectedSheetsLetter(
   trace: ForwardTrace,
   laboratory: LaboratorySettings,
   programVersion: string,
+  trailHead: TrailHead | null,
 ): AffectedSheetsLetter {
   const date = trace.asOf.slice(0, 10);
   const title = `Sheets affected by the ${trace.subjectName}`;
@@ -97,6 +99,7 @@ export function affectedSheetsLetter(
     ...trace.sheets.map(listed),
     "",
     `Listed by Linefall ${programVersion} from the records of the bench.`,
+    ...(trailHead === null ? [] : [`${TRAIL_HEAD_LABEL} ${trailHead}`]),
     "",
   ].join("\n");
   const rows = [HEADINGS, ...trace.sheets.map(line)].map((cells) => cells.map(field).join(","));

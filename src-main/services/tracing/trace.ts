@@ -1,4 +1,5 @@
 import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { trailHeadOf } from "../../store/repositories/audit-trail.ts";
 import { laboratorySettings } from "../../store/repositories/laboratory-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { affectedSheetsLetter } from "./affected-sheets-letter.ts";
@@ -24,6 +25,11 @@ export function traceServices(deps: Deps): HandlersOf<Calls> {
     "trace.forward": forward,
     "trace.forwardRows": (input) => touchedRows(deps.db, input),
     "trace.letter": async (scope) =>
-      affectedSheetsLetter(await forward(scope), laboratorySettings(deps.db), deps.program.version),
+      affectedSheetsLetter(
+        await forward(scope),
+        laboratorySettings(deps.db),
+        deps.program.version,
+        trailHeadOf(deps.db),
+      ),
   };
 }

@@ -1,10 +1,13 @@
 import { rm } from "node:fs/promises";
 import type { CheckReport } from "#core/contract/records/exchange.ts";
+import type { TrailHead } from "#core/contract/records/trail.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { type AboutFacts, aboutFacts } from "../../exchange/about-facts.ts";
 import { type Comparison, compareWorkbooks } from "../../exchange/compare-workbooks.ts";
 import { openWorkbookFile, UnreadableWorkbook, type WorkbookFile } from "../../exchange/workbook-file.ts";
 import { type Following, UNFOLLOWED } from "../../pace/following.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { hashAtLine } from "../../store/repositories/audit-trail.ts";
 import { findSheet } from "../../store/repositories/sheet-repository.ts";
 import { jointDigest } from "../../workbook/sheet-book/data-digest.ts";
 import { writeJobWorkbook } from "../../workbook/sheet-book/workbook.ts";
@@ -44,6 +47,12 @@ function notOurs(fileName: string, words: string, facts: readonly AboutFacts[]):
   };
 }
 
+/** The head that the file names, as this bench knows that line: one that never was shows as a difference. */
+function headAtLine(db: ReadableDb, head: TrailHead): TrailHead {
+  const line = Number(head.split(":")[0]);
+  return `${line}:${hashAtLine(db, line) ?? "no such line"}`;
+}
+
 /** Writes what an export of the same sheets would be now, with the instant and version the file names. */
 async function compareWithBench(
   deps: Deps,
@@ -66,6 +75,10 @@ async function compareWithBench(
       return writeJobWorkbook(
         bundles.map((bundle) => ({
           ...bundle,
+          bench: bundle.bench && {
+            ...bundle.bench,
+            trailHead: first.trailHead && headAtLine(deps.db, first.trailHead),
+          },
           asOf: first.madeAt,
           program: { name: deps.program.name, version: first.version },
         })),

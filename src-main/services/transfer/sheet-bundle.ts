@@ -6,7 +6,7 @@ import { createBreather } from "../../pace/yield-to-events.ts";
 import { canonicalJson } from "../../store/canonical-json.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { assessmentsOf } from "../../store/repositories/assessment-repository.ts";
-import { amendmentsOfSheet } from "../../store/repositories/audit-trail.ts";
+import { amendmentsOfSheet, trailHeadOf } from "../../store/repositories/audit-trail.ts";
 import { calibrationsInOrder } from "../../store/repositories/calibration-repository.ts";
 import { laboratorySettings } from "../../store/repositories/laboratory-repository.ts";
 import { findMicrometer } from "../../store/repositories/micrometer-repository.ts";
@@ -133,6 +133,7 @@ function benchSideOf(db: ReadableDb, sheetId: string): BenchSide {
     rowsSha256: sheetDataSha256(db, sheetId),
     state: standingOfSheet(db, sheetId).state,
     laboratory: { name, address },
+    trailHead: trailHeadOf(db),
     secondReadings: secondReadingsOfSheet(db, sheetId)
       .toReversed()
       .map((one) => ({ ...one, report: reportOfSecondReading(db, one.id) })),

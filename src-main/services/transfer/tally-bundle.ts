@@ -1,7 +1,7 @@
 import type { TallyEvent } from "#core/contract/records/tally.ts";
 import { TrailLine } from "#core/contract/records/trail.ts";
 import type { ReadableDb } from "../../store/connection.ts";
-import { trailOf } from "../../store/repositories/audit-trail.ts";
+import { trailHeadOf, trailOf } from "../../store/repositories/audit-trail.ts";
 import { findCalibration } from "../../store/repositories/calibration-repository.ts";
 import { findMicrometer } from "../../store/repositories/micrometer-repository.ts";
 import { findMicroscope } from "../../store/repositories/microscope-repository.ts";
@@ -45,6 +45,7 @@ function loadTallyBundle(db: ReadableDb, tallyId: string, deps: Deps): TallyBund
     stageMicrometer: micrometer,
     certificate: micrometer?.certificates.find((one) => one.id === calibration?.certificateId) ?? null,
     trail: trailOf(db, tally.id).map((line) => TrailLine.parse(line)),
+    trailHead: trailHeadOf(db),
     program: { name: deps.program.name, version: deps.program.version },
     asOf,
   };

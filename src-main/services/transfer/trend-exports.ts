@@ -2,11 +2,13 @@ import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import { basename } from "node:path";
 import type { OpticalTrain } from "#core/contract/records/microscope.ts";
+import type { TrailHead } from "#core/contract/records/trail.ts";
 import type { TrainTrend, TrendViewChoice } from "#core/contract/records/trend.ts";
 import { type Picture, svgDocument } from "#core/drawing/svg-text.ts";
 import { trendPicture } from "#core/drawing/trend-picture.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { trailHeadOf } from "../../store/repositories/audit-trail.ts";
 import { findMicroscope } from "../../store/repositories/microscope-repository.ts";
 import type { WrittenFile } from "../../workbook/sheet-book/workbook.ts";
 import { pngSize } from "../../workbook/spreadsheet/png-size.ts";
@@ -27,6 +29,7 @@ interface TrendExport {
   readonly train: string;
   readonly trend: TrainTrend;
   readonly programLine: string;
+  readonly trailHead: TrailHead | null;
 }
 
 const pictureOfTrend = ({ trend, ...named }: TrendExport, view: TrendViewChoice): Picture =>
@@ -69,6 +72,7 @@ export function trendExportServices(
       train: nameOf(train),
       trend: trendRecord(context, trendHistory(context, train), namesOfPeople(deps.db), localDate),
       programLine: `${deps.program.name} ${deps.program.version}`,
+      trailHead: trailHeadOf(deps.db),
     };
   }
 

@@ -1,4 +1,5 @@
-import { one, type ReadableDb } from "../../store/connection.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { hashAtLine } from "../../store/repositories/audit-trail.ts";
 
 /** A line of the trail as it was noted elsewhere: on paper, in an export, in the name of a copy. */
 export interface KnownHead {
@@ -22,8 +23,7 @@ export interface HeadsCompared {
  */
 export function compareHeads(db: ReadableDb, heads: readonly KnownHead[]): HeadsCompared {
   const agrees = ({ sequence, hash }: KnownHead): boolean => {
-    const stored = one(db, "SELECT hash FROM audit_line WHERE sequence = ?", sequence)?.hash;
-    return typeof stored === "string" && stored.startsWith(hash);
+    return hashAtLine(db, sequence)?.startsWith(hash) === true;
   };
   const rising = [...heads].sort((a, b) => a.sequence - b.sequence);
   const firstDiffering = rising.findIndex((head) => !agrees(head));

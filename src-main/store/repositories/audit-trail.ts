@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { TrailLine } from "#core/contract/records/trail.ts";
+import { type TrailHead, TrailLine } from "#core/contract/records/trail.ts";
 import { canonicalJson } from "../canonical-json.ts";
 import { all, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
 
@@ -29,6 +29,18 @@ export function hashOfLine(line: Omit<TrailLine, "hash">, previous: string): str
 export function headOfTrail(db: ReadableDb): { readonly sequence: number; readonly hash: string } | null {
   const last = one(db, "SELECT sequence, hash FROM audit_line ORDER BY sequence DESC LIMIT 1");
   return last ? { sequence: Number(last.sequence), hash: String(last.hash) } : null;
+}
+
+/** The hash of one line; null where there is none of that number. */
+export function hashAtLine(db: ReadableDb, sequence: number): string | null {
+  const line = one(db, "SELECT hash FROM audit_line WHERE sequence = ?", sequence);
+  return line ? String(line.hash) : null;
+}
+
+/** The head as exports and prints name it; null on a bench without a line. */
+export function trailHeadOf(db: ReadableDb): TrailHead | null {
+  const head = headOfTrail(db);
+  return head && `${head.sequence}:${head.hash}`;
 }
 
 /**

@@ -5,7 +5,7 @@ import type { Person } from "#core/contract/records/person.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import type { Tally, TallyEvent, TallyField } from "#core/contract/records/tally.ts";
 import type { TallyResults } from "#core/contract/records/tally-results.ts";
-import type { TrailLine } from "#core/contract/records/trail.ts";
+import type { TrailHead, TrailLine } from "#core/contract/records/trail.ts";
 
 /** Everything a workbook of one count says, read from one snapshot of the bench. */
 export interface TallyBundle {
@@ -25,6 +25,8 @@ export interface TallyBundle {
   readonly certificate: Certificate | null;
   /** The trail's lines about this count. */
   readonly trail: readonly TrailLine[];
+  /** The newest line of the whole trail. */
+  readonly trailHead: TrailHead | null;
   readonly program: { readonly name: string; readonly version: string };
   /** When the bundle was read, an instant. */
   readonly asOf: string;

@@ -1,5 +1,6 @@
 import type { Writable } from "node:stream";
 import type { Paper } from "#core/contract/records/exchange.ts";
+import { TRAIL_HEAD_LABEL } from "#core/contract/records/trail.ts";
 import { type Pace, UNHURRIED } from "../../pace/pace.ts";
 import type { WrittenFile } from "../sheet-book/workbook.ts";
 import { BookWriter } from "../spreadsheet/book-writer.ts";
@@ -87,6 +88,9 @@ async function writeTallyAbout(workbook: BookWriter, job: TallyJob): Promise<voi
     for (const line of HOW_TO_READ) sheet.row([text("How to read it", "field"), text(line, "wrapped")]);
   for (const caution of bundle.results.cautions) {
     sheet.row([text("Caution", "field"), text(caution, "caution")]);
+  }
+  if (bundle.trailHead !== null) {
+    sheet.row([text(TRAIL_HEAD_LABEL, "field"), text(bundle.trailHead, "wrapped")]);
   }
   await sheet.finish();
 }

@@ -1,3 +1,5 @@
+import type { SignOff } from "#core/contract/records/sign-off.ts";
+import { TRAIL_HEAD_LABEL } from "#core/contract/records/trail.ts";
 import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, instant, text } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
@@ -98,6 +100,31 @@ function howToRead(job: WorkbookJob): string[] {
   ];
 }
 
+const SIGN_OFF_WORDS = { closed: "Closed", reviewed: "Reviewed", signed: "Signed" } as const;
+
+function signOffLine({ kind, at, by, words, ended, pinReset }: SignOff, job: WorkbookJob): string {
+  const person = job.lookups.person;
+  const said = words === "" ? "" : ` “${words}”`;
+  const mark = pinReset
+    ? `, with a PIN that was reset ${pinReset.at}, ${person(pinReset.voucher)} vouching, and that its owner had not confirmed`
+    : "";
+  const end = ended === null ? "" : `; no longer valid since ${ended.at}: ${ended.reason}`;
+  return `${SIGN_OFF_WORDS[kind]} by ${person(by)}, ${at}${mark}.${said}${end}`;
+}
+
+/** Closing, review and signatures as they stood when the workbook was made, and how far the trail went. */
+function writeProof(sheet: SheetWriter, job: WorkbookJob): void {
+  const { signOffs, asOf, bench } = job.bundle;
+  if (bench === null || bench.trailHead === null) return;
+  const then = signOffs
+    .filter((one) => one.at <= asOf)
+    .map((one) => ({ ...one, ended: one.ended && one.ended.at <= asOf ? one.ended : null }))
+    .toReversed();
+  const lines = then.map((one) => signOffLine(one, job));
+  paragraphs(sheet, L.signOffs, lines.length === 0 ? ["None."] : lines);
+  paragraphs(sheet, TRAIL_HEAD_LABEL, [bench.trailHead, L.trailRule]);
+}
+
 /** What a stranger needs to check this workbook without us. */
 export async function writeAboutSheet(
   workbook: BookWriter,
@@ -138,5 +165,6 @@ export async function writeAboutSheet(
   paragraphs(sheet, L.howToRead, howToRead(job));
   paragraphs(sheet, L.byHand, handLines(job));
   paragraphs(sheet, L.cautions, cautions);
+  writeProof(sheet, job);
   await sheet.finish();
 }

@@ -9,7 +9,7 @@ import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { EarlierResults, ReplacedResult } from "#core/contract/records/sheet-document.ts";
 import type { SheetState, SignOff } from "#core/contract/records/sign-off.ts";
 import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
-import type { TrailLine } from "#core/contract/records/trail.ts";
+import type { TrailHead, TrailLine } from "#core/contract/records/trail.ts";
 
 /** A second reading of a sheet and, once it is closed, what it came to. */
 export type BundledSecondReading = Omit<SecondReading, "readCount"> & {
@@ -24,6 +24,8 @@ export interface BenchSide {
   readonly laboratory: Pick<LaboratorySettings, "name" | "address">;
   /** Oldest first. */
   readonly secondReadings: readonly BundledSecondReading[];
+  /** The newest line of the trail when it was read; null for a bench or a file that names none. */
+  readonly trailHead: TrailHead | null;
 }
 
 /** Everything a workbook of one sheet says, read from one snapshot of the bench. */

@@ -1,5 +1,6 @@
 import { createHash } from "node:crypto";
 import type { Writable } from "node:stream";
+import { TRAIL_HEAD_LABEL, type TrailHead } from "#core/contract/records/trail.ts";
 import type { TrainTrend } from "#core/contract/records/trend.ts";
 import { trendSummary } from "#core/drawing/trend-summary.ts";
 import { UNHURRIED } from "../../pace/pace.ts";
@@ -19,6 +20,7 @@ export interface TrendBook {
   /** The chart, when the window gave one. */
   readonly picture: { readonly png: Buffer<ArrayBuffer>; readonly size: PngSize } | null;
   readonly programLine: string;
+  readonly trailHead: TrailHead | null;
   /** Instant of the export. */
   readonly asOf: string;
 }
@@ -200,6 +202,7 @@ async function writeStanding(workbook: BookWriter, book: TrendBook, sha256: stri
   line("As of", date(asOf));
   line("Program", text(book.programLine));
   line("SHA-256 of the data", text(sha256));
+  if (book.trailHead !== null) line(TRAIL_HEAD_LABEL, text(book.trailHead, "wrapped"));
   await sheet.finish();
 }
 

@@ -129,6 +129,9 @@ export const ABOUT_LABELS = {
   howToRead: "How to read it",
   byHand: "How to recompute one row by hand",
   cautions: "Cautions",
+  signOffs: "Closing, review and signatures",
+  trailRule:
+    "The line of the audit trail up to which it went when this was made, and that line’s hash, which stands for every line before it. Kept outside the bench it shows later whether history was written anew: npm run verify -- FILE --head LINE:HASH",
 } as const;
 
 /** Of the first page of a workbook of several sheets. */

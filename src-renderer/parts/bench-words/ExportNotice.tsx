@@ -6,7 +6,7 @@ import styles from "./ExportNotice.module.css";
 export interface ExportNoticeProps {
   readonly file: CallOutput<"trends.workbook">;
   /** What was to be written. */
-  readonly what?: "workbook" | "copy" | "bench file" | "picture";
+  readonly what?: "workbook" | "copy" | "bench file" | "picture" | "file of heads";
 }
 
 /** Where a file was written, and how the browser can save a copy of it. */

@@ -24,6 +24,7 @@ import { WithdrawForm } from "../../parts/calibration/WithdrawForm.tsx";
 import { DataTable } from "../../parts/layout/DataTable.tsx";
 import { Facts } from "../../parts/layout/Facts.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
+import { PaperFoot } from "../../parts/layout/PaperFoot.tsx";
 import { PrintButton } from "../../parts/layout/PrintButton.tsx";
 import { AttachmentsPanel } from "../registers/item/AttachmentsPanel.tsx";
 import { ChainCertificate } from "../trace/ChainCertificate.tsx";
@@ -162,6 +163,7 @@ export function CalibrationDetail({
           <FactorTrials factor={factorUnderTrial(result, calibration.coverage)} />
         </Panel>
       ) : null}
+      <PaperFoot />
     </>
   );
 }

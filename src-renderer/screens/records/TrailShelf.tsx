@@ -1,13 +1,17 @@
 import { useState } from "react";
-import type { TrailLine } from "#core/contract/records/trail.ts";
+import type { CallReply } from "#core/contract/calls.ts";
+import { TRAIL_HEAD_LABEL, type TrailLine } from "#core/contract/records/trail.ts";
+import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { actWords } from "../../parts/bench-words/act-words.ts";
+import { ExportNotice } from "../../parts/bench-words/ExportNotice.tsx";
 import { shownInstant } from "../../parts/bench-words/instant.ts";
 import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
+import { Notice } from "../../parts/Notice.tsx";
 import styles from "./Shelf.module.css";
 
 const PAGE = 50;
@@ -44,8 +48,9 @@ export function TrailShelf() {
   return (
     <Panel
       title="Audit trail"
-      lead="The program only adds lines, and every line's hash covers the line before it. Somebody who can write the file could make every hash anew: the line and hash that stand in the names of backups, kept elsewhere, show it."
+      lead="The program only adds lines, and every line's hash covers the line before it: a line changed or taken out afterwards is named by Verify. That alone does not prove that the whole was not written anew: somebody who can write the file could make every hash again."
     >
+      <HeadElsewhere />
       <CallNotice calls={[page]} waiting="Reading the trail …" />
       {page.data ? (
         <DataTable
@@ -69,5 +74,34 @@ export function TrailShelf() {
         </Button>
       </div>
     </Panel>
+  );
+}
+
+/** How far the trail goes, and a copy of that for a place that whoever may write the bench cannot write too. */
+function HeadElsewhere() {
+  const client = useClient();
+  const head = useCall("trail.head", {});
+  const [saved, setSaved] = useState<CallReply<"trail.saveHeads"> | null>(null);
+  const save = async (): Promise<void> => setSaved(await client("trail.saveHeads", {}));
+  if (!head.data) return <CallNotice calls={[head]} waiting="Reading the trail …" />;
+  return (
+    <>
+      <p>
+        {TRAIL_HEAD_LABEL} <span className={styles.hash}>{head.data}</span>
+      </p>
+      <p>
+        Every report and export bears this line and hash, as do the names of backups. One that is kept where
+        nobody can change it together with the bench proves that history up to it is the same: “npm run verify
+        -- FILE --heads FOLDER” holds the bench against all of them and says from which line on it differs.
+        What was entered since the last one kept elsewhere is not proven.
+      </p>
+      <div className={styles.pages}>
+        <Button onClick={() => void save()}>Save the heads to keep elsewhere</Button>
+      </div>
+      {saved?.ok ? <ExportNotice file={saved.value} what="file of heads" /> : null}
+      {saved?.ok === false ? (
+        <Notice kind="fault" live title={saved.error.message} hint={saved.error.hint} />
+      ) : null}
+    </>
   );
 }

@@ -1,4 +1,5 @@
 import type { ReportSignOff, SheetReport } from "#core/contract/records/exchange.ts";
+import { TRAIL_HEAD_LABEL } from "#core/contract/records/trail.ts";
 import { printedInstant } from "../../parts/bench-words/instant.ts";
 import { pinResetWords } from "../../parts/bench-words/pin-reset-words.ts";
 import { Lines } from "./Lines.tsx";
@@ -59,6 +60,17 @@ export function SignedBy({ report }: { report: SheetReport }) {
             SHA-256 of the same rows with the method, the microscope, the calibrations, the certificates and
             the amendments. The workbook, the CSV and the JSON file name this one too.
           </dd>
+          {report.trailHead === null ? null : (
+            <>
+              <dt>{TRAIL_HEAD_LABEL}</dt>
+              <dd>
+                <span className={styles.hash}>{report.trailHead}</span>
+                Line of the bench’s audit trail when this was made, and its hash, which stands for every line
+                before it. On paper it cannot be written anew: held against the bench it shows whether history
+                was.
+              </dd>
+            </>
+          )}
         </dl>
       </section>
       <div className={styles.signatures}>

@@ -15,7 +15,7 @@ import { wholeSpan } from "#core/drawing/trend-span.ts";
 import { trendOf } from "../../support/trend-example.ts";
 
 const WHOLE = { unit: "factor", withTolerance: true, days: null } as const;
-const OPTIONS = { view: WHOLE, train: "40×/0.65 on Stand A", programLine: "Linefall 0.0.0" };
+const OPTIONS = { view: WHOLE, train: "40×/0.65 on Stand A", programLine: "Linefall 0.0.0", trailHead: null };
 const svgOf = (trend: TrainTrend, view: Parameters<typeof trendPicture>[1]["view"] = WHOLE): string =>
   svgDocument(trendPicture(trend, { ...OPTIONS, view }));
 

@@ -2,9 +2,9 @@ import { existsSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { verifyCommand } from "#main/launch/verify-command.ts";
-import { hashOfLine } from "#main/store/repositories/audit-trail.ts";
 import { buildScene, calibrateTrain, enterLength, type Scene } from "../../support/bench-scenes.ts";
 import { tamper, withRawDatabase } from "../../support/raw-database.ts";
+import { rewriteTrail } from "../../support/rewritten-trail.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { attach, PNG } from "../../support/traceability-scenes.ts";
 
@@ -131,30 +131,6 @@ describe("a file that cannot be verified says why and stays as it is", () => {
 });
 
 describe("a trail whose every hash was made anew by somebody who can write the file", () => {
-  /** Changes one line and makes the chain whole again from there on, as one who knows the program can. */
-  function rewrite(from: number): void {
-    withRawDatabase(bench.paths.databaseFile, (db) => {
-      for (const { name } of db
-        .prepare("SELECT name FROM sqlite_schema WHERE type = 'trigger' AND tbl_name = 'audit_line'")
-        .all() as { name: string }[]) {
-        db.exec(`DROP TRIGGER ${name}`);
-      }
-      const lines = db
-        .prepare(
-          `SELECT sequence, at, person_id AS personId, act, subject, subject_id AS subjectId, reason, detail, hash
-           FROM audit_line ORDER BY sequence`,
-        )
-        .all() as (Parameters<typeof hashOfLine>[0] & { hash: string })[];
-      let previous = "";
-      for (const line of lines) {
-        const at = line.sequence === from ? line.at.replace("2026", "2025") : line.at;
-        const hash = line.sequence < from ? line.hash : hashOfLine({ ...line, at }, previous);
-        db.prepare("UPDATE audit_line SET at = ?, hash = ? WHERE sequence = ?").run(at, hash, line.sequence);
-        previous = hash;
-      }
-    });
-  }
-
   it("is given away by the heads that stand in the names of earlier backups, from which line on", async () => {
     const early = await bench.call("backups.make", { requestId: bench.request() });
     await enterLength(bench, scene, "row-2", "41", "61");
@@ -167,7 +143,7 @@ describe("a trail whose every hash was made anew by somebody who can write the f
     const noted = /The trail ends with line (\d+), ([0-9a-f]{64})\./.exec(same.text) ?? [];
 
     await bench.program.close();
-    rewrite(first + 1);
+    rewriteTrail(bench.paths.databaseFile, first + 1);
     const alone = await verify(bench.paths.databaseFile);
     expect(alone.text).not.toContain("trail line");
     const { code, text } = await verify(bench.paths.databaseFile, "--heads", bench.paths.backupFolder);

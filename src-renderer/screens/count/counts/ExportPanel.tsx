@@ -1,6 +1,7 @@
 import type { ExportFormat } from "#core/contract/records/exchange.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
+import { PaperFoot } from "../../../parts/layout/PaperFoot.tsx";
 import { PrintButton } from "../../../parts/layout/PrintButton.tsx";
 import { ExportOutcome } from "../../exchange/ExportOutcome.tsx";
 import { useExport } from "../../exchange/use-export.ts";
@@ -34,6 +35,7 @@ export function ExportPanel({ tallyId }: { tallyId: string }) {
           <PrintButton />
         </span>
         <ExportOutcome view={view} cancel={cancel} />
+        <PaperFoot />
       </div>
     </Panel>
   );
