@@ -52,6 +52,7 @@ import type { Deps } from "./services/write-context/deps.ts";
 import { createWorkDesk } from "./services/write-context/work-desk.ts";
 import { copyFaults } from "./store/bench-file/backup.ts";
 import type { RecoveryOffer } from "./store/bench-file/bench-unopenable.ts";
+import { forgetExportPlaces } from "./store/bench-file/export-notes.ts";
 import { failureInWords, notInPlace } from "./store/bench-file/failure-words.ts";
 import { type OpenBench, openBench } from "./store/bench-file/open.ts";
 import { recover, restoreInPlace, undoRestore } from "./store/bench-file/recover.ts";
@@ -233,6 +234,7 @@ async function openSession(
       while (underWay.size > 0) await Promise.allSettled(underWay);
       if (how !== "as it is") await daily.atClose();
       noteHead(bench, options);
+      forgetExportPlaces(options.paths);
       bench.close();
     },
   };

@@ -1,6 +1,7 @@
 import { setTimeout as wait } from "node:timers/promises";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { buildScene, calibrateTrain, type Scene } from "../support/bench-scenes.ts";
+import { lostNothing } from "../support/fault-record.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { CallRefused, enterLoopback, type LoopbackSession } from "../support/loopback-session.ts";
 import type { TempBench } from "../support/temp-bench.ts";
@@ -77,6 +78,11 @@ it(
     expect(rows.every((row) => row.measurements[0]?.divisions !== null)).toBe(true);
     const undone = await session.call("rows.undo", { requestId: "undo-the-last", sheetId: scene.sheet.id });
     expect(undone.changed.total).toBe(expected - LINES);
+    lostNothing(
+      "killed while a pasted block is taken in",
+      LIVES_MS.length,
+      `each block of ${LINES.toLocaleString("en")} lines whole or not there, once`,
+    );
   },
   PATIENCE_MS,
 );

@@ -2,14 +2,15 @@ import { randomInt } from "node:crypto";
 import { setTimeout as wait } from "node:timers/promises";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { buildScene, calibrateTrain, type Scene } from "../support/bench-scenes.ts";
+import { killsOf, lostNothing } from "../support/fault-record.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { CallRefused, enterLoopback, type LoopbackSession } from "../support/loopback-session.ts";
 import type { TempBench } from "../support/temp-bench.ts";
 
-const KILLS = 50;
+const KILLS = killsOf(50);
 const LONGEST_LIFE_MS = 120;
 /** Each kill takes a start of the program. */
-const PATIENCE_MS = 600_000;
+const PATIENCE_MS = 600_000 * Math.max(1, KILLS / 50);
 
 interface Press {
   readonly requestId: string;
@@ -138,8 +139,10 @@ it(
     }
     // Kills that always came before the first press would prove nothing.
     expect(acknowledged.length).toBeGreaterThan(KILLS);
-    console.log(
-      `${KILLS} kills, ${acknowledged.length} readings acknowledged, none lost, none twice; ${storedUnsaid} were on disk unsaid`,
+    lostNothing(
+      "killed while readings are entered",
+      KILLS,
+      `${acknowledged.length} readings acknowledged, none twice, ${storedUnsaid} on disk unsaid`,
     );
   },
   PATIENCE_MS,

@@ -2,15 +2,16 @@ import { randomInt } from "node:crypto";
 import { setTimeout as wait } from "node:timers/promises";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import type { Reevaluation } from "#core/contract/records/reevaluation.ts";
+import { killsOf, lostNothing } from "../support/fault-record.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { enterLoopback, type LoopbackSession } from "../support/loopback-session.ts";
 import { withRawDatabase } from "../support/raw-database.ts";
 import type { TempBench } from "../support/temp-bench.ts";
 import { correctCertificate, type Story, tellStory } from "../support/traceability-scenes.ts";
 
-const KILLS = 4;
+const KILLS = killsOf(4);
 const LONGEST_LIFE_MS = 40;
-const PATIENCE_MS = 600_000;
+const PATIENCE_MS = 600_000 * Math.max(1, KILLS / 20);
 
 let program: LoopbackProgram;
 let session: LoopbackSession;
@@ -74,6 +75,7 @@ it(
         .get(),
     );
     expect(twice).toBe(0);
+    lostNothing("killed while results are re-evaluated", KILLS, "300 results converted once each, the old ones kept");
   },
   PATIENCE_MS,
 );

@@ -1,7 +1,8 @@
 import { access, mkdir } from "node:fs/promises";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import type { ExportFormat } from "#core/contract/records/exchange.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
+import { noteExportPlace } from "../../store/bench-file/export-notes.ts";
 import type { Deps } from "./deps.ts";
 import { requireOutsideBench } from "./outside-bench.ts";
 
@@ -59,7 +60,10 @@ export async function placeFor(
   extension: string,
 ): Promise<string | null> {
   const path = await chosenPlace(deps, stem, extension);
-  if (path !== null) await requireOutsideBench(path, deps.paths);
+  if (path === null) return null;
+  await requireOutsideBench(path, deps.paths);
+  // What a kill leaves in the bench's own folder for exports is found without a note.
+  if (dirname(path) !== deps.paths.exportFolder) noteExportPlace(deps.paths, path);
   return path;
 }
 

@@ -3,6 +3,7 @@ import Database from "better-sqlite3";
 import type { CheckCopy } from "../../ports/check-copy.ts";
 import { driverOf, type ReadableDb } from "../connection.ts";
 import { keepFile, readKept, sha256Of } from "./attachment-files.ts";
+import { temporaryBeside } from "../../temporary-file.ts";
 import { copyFaults } from "./backup.ts";
 import { moveIntoPlace } from "./durable-file.ts";
 import { makeSingleFile } from "./pragmas.ts";
@@ -31,7 +32,7 @@ export async function writeHandOver(
   path: string,
   check: CheckCopy = async (copy) => copyFaults(copy),
 ): Promise<void> {
-  const partial = `${path}.partial`;
+  const partial = temporaryBeside(path);
   try {
     await driverOf(db).backup(partial);
     const copy = new Database(partial, { fileMustExist: true });

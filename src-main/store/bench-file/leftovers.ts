@@ -2,6 +2,7 @@ import { readdirSync, rmSync } from "node:fs";
 import { basename, join } from "node:path";
 import type { BenchPaths } from "../../ports/paths.ts";
 import { attachmentFolder } from "./attachment-files.ts";
+import { removeNotedLeftovers } from "./export-notes.ts";
 import { swapUnderWay } from "./swap.ts";
 
 function removeWhere(folder: string, isLeftover: (name: string) => boolean): void {
@@ -18,10 +19,12 @@ function removeWhere(folder: string, isLeftover: (name: string) => boolean): voi
 
 /**
  * Removes half-written files that a killed program left behind. To be called under the lock, so that nobody is writing
- * them: copies being made or tried out, files being received, exports being written in the bench's own folder.
+ * them: copies being made or tried out, files being received, exports being written, in the bench's own folder or beside
+ * a place a person chose.
  */
 export function removeLeftovers(paths: BenchPaths): void {
   const { dataFolder, databaseFile, backupFolder, exportFolder } = paths;
+  removeNotedLeftovers(paths);
   const half = (name: string): boolean => name.endsWith(".partial");
   const bench = basename(databaseFile);
   const unused = (name: string): boolean => name === `${bench}.restoring` && swapUnderWay(paths) === null;
@@ -38,5 +41,5 @@ export function removeLeftovers(paths: BenchPaths): void {
     (name) => name.startsWith("bench-") && /\.partial(-wal|-shm|-journal)?$/.test(name),
   );
   removeWhere(attachmentFolder(databaseFile), half);
-  removeWhere(exportFolder, (name) => name.startsWith(".") && name.endsWith(".part"));
+  removeWhere(exportFolder, (name) => /^\..*\.part(-wal|-shm|-journal)?$/.test(name));
 }

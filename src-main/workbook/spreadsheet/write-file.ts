@@ -1,7 +1,8 @@
 import { createWriteStream } from "node:fs";
 import { mkdir, open, rename, rm, stat } from "node:fs/promises";
-import { basename, dirname, join } from "node:path";
+import { dirname } from "node:path";
 import type { Writable } from "node:stream";
+import { temporaryBeside } from "../../temporary-file.ts";
 
 /** Makes a folder entry (a rename) durable. Windows cannot open a folder for this; there the file's own sync must do. */
 async function syncFolder(folder: string): Promise<void> {
@@ -38,7 +39,7 @@ export async function writeFileWhole(
 ): Promise<number> {
   const folder = dirname(path);
   await mkdir(folder, { recursive: true });
-  const temporary = join(folder, `.${basename(path)}.${process.pid}-${Date.now().toString(36)}.part`);
+  const temporary = temporaryBeside(path);
   const stream = createWriteStream(temporary, { flags: "wx" });
   // The writer may be waiting for a stream that has died: whichever comes first ends the wait.
   const ended = new Promise<void>((resolve, reject) => {

@@ -52,7 +52,7 @@ it("a JSON file is whole although the bench has gone on", async () => {
 });
 
 it("a JSON file that is no export is refused", async () => {
-  for (const content of ["{", "{}", text.replace('"version":5', '"version":6')]) {
+  for (const content of ["{", "{}", text.replace('"version":6', '"version":7')]) {
     const uploadId = await uploadBytes(bench, "x.json", Buffer.from(content));
     expect((await bench.refusal("exchange.check", { uploadId })).code).toBe("file.unreadable");
   }

@@ -287,7 +287,7 @@ describe("a file that is not fit", () => {
       ["no file of ours", /is not JSON text/],
       [text.slice(0, -20), /is not JSON text, or was cut off/],
       ['{"format":"another"}', /format is not “linefall sheets”/],
-      [text.replace('"version":5', '"version":6'), /version is 6; this program reads up to version 5/],
+      [text.replace('"version":6', '"version":7'), /version is 7; this program reads up to version 6/],
       [text.replace('"sample":', '"sampled":'), /sheets\[0\]\.sheet\S* (is missing|holds what no file)/],
       [text.replace('"left":"23.0"', '"left":"24.0"'), /sheets\[0\]\.dataSha256 is not the fingerprint/],
       [text.replace("measured as the", "measured otherwise than the"), /sheets\[0\]\.historySha256 is not/],
@@ -365,7 +365,7 @@ it("a file of version 2, which says nothing of cover glass, place and customer, 
   const { bench, scene, text } = await eventfulSheet({ customer: "" });
   await bench.end();
   expect(text).not.toMatch(/"cover"|"keptAt"|"customer"/);
-  await readIn(text.replace('"version":5', '"version":2'));
+  await readIn(text.replace('"version":6', '"version":2'));
   await expectVerified(empty);
   expect(data(await exportJson(empty, [scene.sheet.id]))).toEqual(data(text));
 });
