@@ -86,7 +86,7 @@ it("leaves nothing beside the place that was chosen, and nothing but whole files
   expect(left, "a kill in the middle leaves something, or this shows nothing").toBeGreaterThan(0);
   expect((await bench.call("trail.verify", {})).differences).toEqual([]);
   expect(existsSync(`${bench.paths.databaseFile}.writing`)).toBe(false);
-  lostNothing("export and hand-over killed while writing to a chosen place", kills, "half files left: 0");
+  lostNothing("killed while an export or a hand-over is written", kills, "half files left: 0");
 });
 
 it("waits for a folder that is not there now, and follows no link", async () => {

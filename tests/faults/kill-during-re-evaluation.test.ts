@@ -75,7 +75,11 @@ it(
         .get(),
     );
     expect(twice).toBe(0);
-    lostNothing("killed while results are re-evaluated", KILLS, "300 results converted once each, the old ones kept");
+    lostNothing(
+      "killed while results are re-evaluated",
+      KILLS,
+      "300 results converted once each, the old ones kept",
+    );
   },
   PATIENCE_MS,
 );

@@ -17,7 +17,10 @@ let session: LoopbackSession;
 let scene: Scene;
 let requests = 0;
 const bench = () =>
-  ({ call: session.call, request: () => `restore-request-${String(++requests).padStart(5, "0")}` }) as TempBench;
+  ({
+    call: session.call,
+    request: () => `restore-request-${String(++requests).padStart(5, "0")}`,
+  }) as TempBench;
 
 beforeAll(async () => {
   program = await startLoopbackProgram();
@@ -62,7 +65,9 @@ it(
       const copies = await session.call("backups.list", {});
       expect(copies.map((one) => one.fileName)).toContain(fileName);
       const lines = await session.call("trail.page", { before: null, count: 500 });
-      const restores = lines.filter(({ act, reason }) => act === "backups.restore" && reason === `kill ${kill}`);
+      const restores = lines.filter(
+        ({ act, reason }) => act === "backups.restore" && reason === `kill ${kill}`,
+      );
       expect(restores).toHaveLength(after === inBackup ? 1 : 0);
     }
     lostNothing(

@@ -168,6 +168,8 @@ async function traceabilityReads(): Promise<[CallName, unknown][]> {
     ["sheets.signOffs", { sheetId }],
     ["sheets.states", {}],
     ["people.pins", {}],
+    ["trail.head", {}],
+    ["trail.saveHeads", {}],
     ["calibrations.standings", { trainId: null }],
     ["calibrations.repeatability", { personId: scene.personId }],
     ["trace.backward", { rowId: "row-1", dimension: "length" }],
