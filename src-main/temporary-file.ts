@@ -11,5 +11,7 @@ export function temporaryBeside(path: string): string {
 /** Whether a name is one that `temporaryBeside` gave to a file of `path` in the process of that number. */
 export function isTemporaryOf(name: string, path: string, pid: number): boolean {
   const start = `.${basename(path)}.${pid}-`;
-  return name.startsWith(start) && new RegExp(`^[0-9a-z]+\\.part${COMPANION}$`).test(name.slice(start.length));
+  return (
+    name.startsWith(start) && new RegExp(`^[0-9a-z]+\\.part${COMPANION}$`).test(name.slice(start.length))
+  );
 }

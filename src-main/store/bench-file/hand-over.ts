@@ -1,9 +1,9 @@
 import { rmSync } from "node:fs";
 import Database from "better-sqlite3";
 import type { CheckCopy } from "../../ports/check-copy.ts";
+import { temporaryBeside } from "../../temporary-file.ts";
 import { driverOf, type ReadableDb } from "../connection.ts";
 import { keepFile, readKept, sha256Of } from "./attachment-files.ts";
-import { temporaryBeside } from "../../temporary-file.ts";
 import { copyFaults } from "./backup.ts";
 import { moveIntoPlace } from "./durable-file.ts";
 import { makeSingleFile } from "./pragmas.ts";
