@@ -2,6 +2,7 @@ import { chmodSync, lstatSync, readdirSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
 import type { BenchPaths } from "../../ports/paths.ts";
 import { attachmentFolder } from "./attachment-files.ts";
+import { anchorFileOf } from "./trail-anchor.ts";
 
 export const PRIVATE_FOLDER = 0o700;
 export const PRIVATE_FILE = 0o600;
@@ -32,8 +33,9 @@ export function makePrivate(paths: BenchPaths): string[] {
   if (process.platform === "win32") return [];
   const { dataFolder, databaseFile, backupFolder, exportFolder } = paths;
   const folders = [backupFolder, exportFolder, attachmentFolder(databaseFile), join(dataFolder, "incoming")];
-  const own = entriesOf(dirname(databaseFile)).filter(
-    (path) => basename(path).startsWith(basename(databaseFile)) || basename(path).startsWith("faults.log"),
+  const begins = [basename(databaseFile), "faults.log", basename(anchorFileOf(paths))];
+  const own = entriesOf(dirname(databaseFile)).filter((path) =>
+    begins.some((begin) => basename(path).startsWith(begin)),
   );
   try {
     const wasOpen = makeOwn(dataFolder);
