@@ -17,7 +17,7 @@ import { GARWOOD_LIMITS } from "./cases/garwood-1936.ts";
 import { GOLDEN_PARTICLE_SIZES } from "./cases/golden-particle-sizes.ts";
 import { GOLDEN_SAMPLE } from "./cases/golden-sample.ts";
 import { GUM_CORRELATED } from "./cases/gum-correlated.ts";
-import { GUM_END_GAUGE, GUM_TYPE_B, GUM_WELCH_SATTERTHWAITE } from "./cases/gum-uncertainty.ts";
+import { GUM_END_GAUGE, GUM_HARDNESS, GUM_TYPE_B, GUM_WELCH_SATTERTHWAITE } from "./cases/gum-uncertainty.ts";
 import { JCGM_100_SAMPLES } from "./cases/jcgm-100-samples.ts";
 import { GENERATOR_NUMBERS, NUMERICAL_TOLERANCES } from "./cases/jcgm-101.ts";
 import { MOMENT_MEANS } from "./cases/moment-means.ts";
@@ -74,6 +74,7 @@ export const ALL_CASES: readonly ReferenceCase[] = [
   ...GOLDEN_SAMPLE,
   ...GUM_CORRELATED,
   ...GUM_END_GAUGE,
+  ...GUM_HARDNESS,
   ...GUM_WELCH_SATTERTHWAITE,
   ...GUM_TYPE_B,
   ...JCGM_100_SAMPLES,

@@ -14,10 +14,15 @@ export type StoppingRule =
   | { readonly kind: "all"; readonly rules: readonly StoppingRule[] }
   | { readonly kind: "any"; readonly rules: readonly StoppingRule[] };
 
-export const COUNT_RULES = ["larger-of-two", "clustered-only"] as const;
+export const COUNT_RULES = ["skewed-limits", "larger-of-two", "clustered-only"] as const;
 /**
- * Which interval a count of several fields rests on. `larger-of-two`: the scatter between fields where they cluster or
- * where it gives the larger U, else the total count; k by Student's t. `clustered-only`: the scatter only where the
- * dispersion test finds clusters, which a few fields seldom show, fibres never, k = 2: how earlier versions closed counts.
+ * Which interval a count rests on. `larger-of-two`: the scatter between fields where they cluster or where it gives the
+ * larger U, else the total count; k by Student's t. `skewed-limits`, the rule of today: the same U, but limits that
+ * reach further up where fields differ more than chance allows, printed in place of ± where ± would mislead; limits by
+ * marker spores hold the doubt of both counts. `clustered-only`: the scatter only where the dispersion test finds
+ * clusters, which a few fields seldom show, fibres never, k = 2. The latter two are how earlier versions closed counts.
  */
 export type CountRule = (typeof COUNT_RULES)[number];
+
+/** How a count is closed today. */
+export const COUNT_RULE_OF_TODAY: CountRule = "skewed-limits";

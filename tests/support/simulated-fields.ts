@@ -1,4 +1,5 @@
 import { densityOf } from "#core/counting/densities/density.ts";
+import { reportDensity } from "#core/counting/densities/reported-density.ts";
 import { evidenceOfFields } from "#core/counting/intervals/count-evidence.ts";
 import { exactly } from "#core/quantity/uncertain-product.ts";
 import type { CountRule } from "#core/vocabulary/counting.ts";
@@ -60,6 +61,8 @@ export interface Coverage {
   /** Shares of trials whose value ± U, and whose limits of the count, hold the true density. */
   readonly byU: number;
   readonly byLimits: number;
+  /** The same of what is printed: ± or, in its place, the limits. */
+  readonly asPrinted: number;
   /** Mean of U over the value. */
   readonly width: number;
   /** Trials in which something was counted. */
@@ -75,21 +78,31 @@ export function coverageOfFields(
   const uniform = uniformFrom(seed);
   const perObject = exactly("perObject", "1", "");
   const truth = model.mean * number;
-  const found = { byU: 0, byLimits: 0, width: 0, trials: 0 };
+  const found = { byU: 0, byLimits: 0, asPrinted: 0, width: 0, trials: 0 };
   for (let trial = 0; trial < trials; trial += 1) {
     const evidence = evidenceOfFields(drawnFields(model, number, uniform), 0.95, rule);
     const density = densityOf(evidence, perObject, rule === "clustered-only" ? "k2" : "t95");
     if (density.expanded === null) continue;
     found.trials += 1;
     const expanded = density.expanded.toNumber();
-    if (Math.abs(evidence.total - truth) <= expanded) found.byU += 1;
-    if (evidence.lower <= truth && truth <= evidence.upper) found.byLimits += 1;
+    const byU = Math.abs(evidence.total - truth) <= expanded;
+    const byLimits = evidence.lower <= truth && truth <= evidence.upper;
+    const skewed = rule === "skewed-limits" && evidence.basis === "between-fields";
+    const printed = reportDensity(density, {
+      rounding: "half-even",
+      symmetric: rule === "clustered-only",
+      skewed,
+    });
+    if (byU) found.byU += 1;
+    if (byLimits) found.byLimits += 1;
+    if (printed.text.includes("±") ? byU : byLimits) found.asPrinted += 1;
     found.width += expanded / evidence.total;
   }
   const share = (sum: number) => sum / found.trials;
   return {
     byU: share(found.byU),
     byLimits: share(found.byLimits),
+    asPrinted: share(found.asPrinted),
     width: share(found.width),
     trials: found.trials,
   };

@@ -22,7 +22,7 @@ export const DensityRecord = z.strictObject({
   value: StoredDecimal,
   /** What one counted object stands for. */
   perObject: StoredDecimal,
-  /** Limits from the count alone, 95 %. */
+  /** Limits from the count alone, 95 %; by the rule of today from both counts where marker spores were counted. */
   lower: StoredDecimal,
   upper: StoredDecimal,
   /** u_c/value and U = k·u_c; null when nothing was counted. */
@@ -95,7 +95,7 @@ export const DispersionRecord = z.strictObject({
 
 /** What a tally says; the same for live totals on screen, for the frozen result and for verify. */
 export const TallyResults = z.strictObject({
-  /** Which interval a count of several fields rests on; left out in counts closed by earlier versions. */
+  /** Which interval the count rests on; left out in counts closed by the earliest versions. */
   countRule: z.enum(COUNT_RULES).optional(),
   /** Objects of the total in the counted fields (for methods without fields: all). */
   total: StoredDecimal,

@@ -24,6 +24,11 @@ export function coverageRuleOf({ countRule }: DensityFrame): DensityCoverage {
   return countRule === "clustered-only" ? "k2" : "t95";
 }
 
+/** Whether limits may be printed in place of ±: where the scatter between fields makes them, by the rule of today. */
+export function mayBeSkewed({ basis }: Pick<CountEvidence, "basis">, { countRule }: DensityFrame): boolean {
+  return basis === "between-fields" && countRule === "skewed-limits";
+}
+
 /** ν of the count, kept where it is finite: the coverage factor under another factor follows from it. */
 export function degreesOfRecord(
   { degreesOfFreedom }: CountEvidence,
@@ -78,6 +83,7 @@ export function densityRecord(
   const report = reportDensity(density, {
     rounding: "half-even",
     symmetric: frame.countRule === "clustered-only",
+    skewed: mayBeSkewed(evidence, frame),
     ...limitOfReport(frame, density),
   });
   return {

@@ -2,6 +2,8 @@ import { type Decimal, decimal } from "../../quantity/decimal.ts";
 import { InputError, requireNotNegative, requirePositive } from "../../quantity/input-error.ts";
 import { quotientOf, type UncertainProduct } from "../../quantity/uncertain-product.ts";
 import { requireWholeCount } from "../intervals/count-checks.ts";
+import type { CountEvidence } from "../intervals/count-evidence.ts";
+import { proportionInterval } from "../intervals/proportion-interval.ts";
 
 /** Tablets of marker spores added, as the label of the batch says. */
 export interface MarkerTablets {
@@ -64,5 +66,41 @@ export function markerFactor(
     warning: few
       ? `Only ${markerCounted} marker spores: count on to at least ${FEWEST_MARKER_SPORES}.`
       : null,
+  };
+}
+
+/**
+ * Limits of the ratio of objects to marker spores, both counted at random: of all that was counted, objects and markers,
+ * the objects' share p is binomial, and p/(1 − p) is the ratio. L. J. Maher, Review of Palaeobotany and Palynology 32
+ * (1981) 153; from memory, with 1.96 of the normal distribution. The tablets' doubt and that of the sample are not in it.
+ * @throws InputError when no marker spore was counted, or the counts are not whole or half
+ */
+export function markerRatioLimits(
+  objects: number,
+  marker: number,
+  level = 0.95,
+): { readonly lower: number; readonly upper: number } {
+  const { lower, upper } = proportionInterval(objects, objects + marker, "wilson", level);
+  if (marker === 0) throw new InputError("markerCounted", "must be 1 or more: there is no ratio without it");
+  return { lower: lower / (1 - lower), upper: upper / (1 - upper) };
+}
+
+/**
+ * Where no object was seen beside m marker spores: 95 % one-sided, m·(0.05^(−1/m) − 1) objects, since (1 − p)^m = 0.05. It
+ * nears −ln 0.05 = 2.996 with many of them.
+ */
+export function noneBesideMarker(marker: number): number {
+  return marker * (0.05 ** (-1 / marker) - 1);
+}
+
+/** The evidence of a count by marker spores: limits that hold the doubt of both counts, in objects. */
+export function besideMarker(evidence: CountEvidence, marker: number): CountEvidence {
+  const { lower, upper } = markerRatioLimits(evidence.total, marker, evidence.level);
+  return {
+    ...evidence,
+    lower: lower * marker,
+    upper: upper * marker,
+    noneCounted: noneBesideMarker(marker),
+    reason: "From the counts of objects and of marker spores, both at random.",
   };
 }

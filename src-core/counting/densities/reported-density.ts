@@ -1,4 +1,4 @@
-import type { DensityRecord } from "../../contract/records/tally-results.ts";
+import type { DensityRecord, TallyResults } from "../../contract/records/tally-results.ts";
 import { type Decimal, decimal } from "../../quantity/decimal.ts";
 import { requirePositive } from "../../quantity/input-error.ts";
 import { type RoundingRule, reportWithUncertainty, roundToSignificant } from "../../quantity/rounding.ts";
@@ -16,6 +16,8 @@ export interface ReportChoices {
   readonly limitOfDetection?: Decimal;
   /** ± even where it reaches below nothing: how earlier versions printed it. */
   readonly symmetric?: boolean;
+  /** Limits in place of ± where the upper one reaches much further than + U: fields that differ strongly. */
+  readonly skewed?: boolean;
 }
 
 function lessThan(limit: Decimal, unit: string, basis: string): ReportedDensity {
@@ -26,7 +28,7 @@ function lessThan(limit: Decimal, unit: string, basis: string): ReportedDensity 
 
 /**
  * A density in words: the value with U, “less than” the method's limit of detection when it lies below, or, when
- * nothing was counted, less than 2.996 objects' worth (95 % one-sided, −ln 0.05).
+ * nothing was counted, less than 2.996 objects' worth (95 % one-sided, −ln 0.05); more of them beside few marker spores.
  */
 export function reportDensity(
   density: Density,
@@ -40,11 +42,13 @@ export function reportDensity(
     }
   }
   if (density.expanded === null) {
-    const limit = density.perObject.times(decimal(zeroCountUpperLimit(0.95)));
+    const objects = density.evidence.noneCounted ?? zeroCountUpperLimit(0.95);
+    const limit = density.perObject.times(decimal(objects));
     return lessThan(limit, density.unit, "95 % one-sided, none counted");
   }
   const told = { ...density, expanded: density.expanded };
-  const words = choices.symmetric ? plusMinus(told, choices.rounding) : valueWords(told, choices.rounding);
+  const { rounding, symmetric, skewed } = choices;
+  const words = symmetric ? plusMinus(told, rounding) : valueWords(told, rounding, skewed);
   return { kind: "value", ...words };
 }
 
@@ -55,6 +59,15 @@ export function reportDensity(
 export function limitsWords({ lower, upper, unit }: Limits, rounding: RoundingRule = "half-even"): string {
   const text = (limit: Decimal) => roundToSignificant(limit, 2, rounding).toFixed();
   return `${text(lower)} to ${text(upper)} ${unit}`;
+}
+
+/** What the limits of the densities of a count rest on. */
+export function limitsTitle({
+  countRule,
+  densities,
+}: Pick<TallyResults, "countRule" | "densities">): "95 % of both counts" | "95 % of the count alone" {
+  const byMarker = densities.some(({ components }) => components.some(({ key }) => key === "marker"));
+  return byMarker && countRule === "skewed-limits" ? "95 % of both counts" : "95 % of the count alone";
 }
 
 /** `limitsWords` of a density as frozen; null where “less than” stands, which is a limit itself. */
@@ -77,10 +90,17 @@ function plusMinus(told: Told, rounding: RoundingRule): ValueWords {
   return { text: `${value} ± ${uncertainty} ${told.unit} (k = ${k})`, value, uncertainty };
 }
 
-/** The value with U; where ± U would reach below nothing, with the limits of the count in its place. */
-export function valueWords(told: Told, rounding: RoundingRule): ValueWords {
+/** An upper limit that lies this much further off than U: ± would say too little. A choice. */
+const MUCH_FURTHER = 1.2;
+
+/**
+ * The value with U; with the limits of the count in its place where ± U would reach below nothing and, where `skewed`, where
+ * the upper limit lies much further off than U.
+ */
+export function valueWords(told: Told, rounding: RoundingRule, skewed = false): ValueWords {
   const words = plusMinus(told, rounding);
-  if (told.expanded.lessThan(told.value)) return words;
+  const isSkewed = skewed && told.upper.minus(told.value).greaterThan(told.expanded.times(MUCH_FURTHER));
+  if (told.expanded.lessThan(told.value) && !isSkewed) return words;
   const value = roundToSignificant(told.value, 2, rounding).toFixed();
   return { ...words, text: `${value} ${told.unit} (95 %: ${limitsWords(told, rounding)})`, value };
 }

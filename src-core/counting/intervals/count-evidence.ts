@@ -1,10 +1,11 @@
 import { normalQuantile } from "../../statistics/distributions.ts";
-import type { CountRule } from "../../vocabulary/counting.ts";
+import { COUNT_RULE_OF_TODAY, type CountRule } from "../../vocabulary/counting.ts";
 import { sumOfObjects } from "../inputs/counting-unit.ts";
 import { type BetweenFieldInterval, betweenFieldInterval } from "./between-field-interval.ts";
 import { requireFields } from "./count-checks.ts";
 import { type DispersionResult, dispersionTest } from "./dispersion-test.ts";
 import { garwoodInterval } from "./poisson-interval.ts";
+import { skewedLimits } from "./skewed-fields.ts";
 
 /** What a count says about the total it estimates, and on what ground. All values are objects in the counted portion. */
 export interface CountEvidence {
@@ -21,6 +22,8 @@ export interface CountEvidence {
   readonly dispersion: DispersionResult | null;
   /** True when the interval of the total count alone would mislead and must not be shown. */
   readonly poissonSuppressed: boolean;
+  /** Objects that none counted may stand for, 95 % one-sided, where not 2.996. */
+  readonly noneCounted?: number;
   /** Why this interval, for a person. */
   readonly reason: string;
 }
@@ -74,16 +77,24 @@ function widerOf(
   };
 }
 
+/** The limits of today where the fields differ more than Poisson; as they were by an older rule, or where they do not. */
+function withSkew(evidence: CountEvidence, between: BetweenFieldInterval, rule: CountRule): CountEvidence {
+  const { dispersion, total, fields } = evidence;
+  if (rule !== "skewed-limits" || fields === null || !((dispersion?.ratio ?? 0) > 1)) return evidence;
+  return { ...evidence, ...skewedLimits(total, fields, between.halfWidth * fields, evidence) };
+}
+
 /**
  * Evidence of field counts. Where the dispersion test finds clusters: the scatter between fields, t of n − 1 degrees of
  * freedom, and the interval of the total count is suppressed. Where it is silent: the one of the two that gives the larger
- * half-width (t·s·√n or z·√c), with limits that hold both, because a few fields seldom show that they cluster.
+ * half-width (t·s·√n or z·√c), with limits that hold both, because a few fields seldom show that they cluster. Fields that
+ * differ more than Poisson have the limits of `skewedLimits`.
  * @throws InputError for an empty list
  */
 export function evidenceOfFields(
   counts: readonly number[],
   level = 0.95,
-  rule: CountRule = "larger-of-two",
+  rule: CountRule = COUNT_RULE_OF_TODAY,
 ): CountEvidence {
   requireFields(counts, 1);
   const fields = counts.length;
@@ -94,7 +105,8 @@ export function evidenceOfFields(
   const between = betweenFieldInterval(counts, level);
   if (dispersion.verdict === "clustered") {
     const reason = `From the scatter between fields. ${dispersion.meaning}`;
-    return { ...fromScatter(exact, between, fields, reason), poissonSuppressed: true };
+    const byScatter = { ...fromScatter(exact, between, fields, reason), poissonSuppressed: true };
+    return withSkew(byScatter, between, rule);
   }
   const byCount = { ...exact, reason: `From the total count. ${dispersion.meaning}` };
   if (rule === "clustered-only" || total === 0) return byCount;
@@ -102,5 +114,5 @@ export function evidenceOfFields(
   const byScatter = fromScatter(exact, between, fields, reason);
   const countHalfWidth = normalQuantile(1 - (1 - level) / 2) * exact.standard;
   const larger = between.halfWidth * fields > countHalfWidth ? byScatter : byCount;
-  return { ...larger, ...widerOf(exact, byScatter) };
+  return withSkew({ ...larger, ...widerOf(exact, byScatter) }, between, rule);
 }

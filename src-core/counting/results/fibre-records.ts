@@ -5,7 +5,6 @@ import { textOfDecimal } from "../../quantity/decimal-text.ts";
 import { InputError } from "../../quantity/input-error.ts";
 import { reportWithUncertainty } from "../../quantity/rounding.ts";
 import { relativeVarianceOf, type UncertainProduct } from "../../quantity/uncertain-product.ts";
-import type { CountRule } from "../../vocabulary/counting.ts";
 import { coverageOf } from "../densities/density.ts";
 import {
   componentRecords,
@@ -14,6 +13,7 @@ import {
   degreesOfRecord,
   densityClass,
   factorOfRecord,
+  mayBeSkewed,
 } from "../densities/density-record.ts";
 import { fibreConcentration, fibreLoading } from "../densities/fibre-density.ts";
 import { valueWords } from "../densities/reported-density.ts";
@@ -49,7 +49,8 @@ function shownOf(
   row: FibreRow,
   expanded: Decimal | null,
   limits: FibreLimits,
-  rule: CountRule,
+  frame: DensityFrame,
+  evidence: CountEvidence,
 ): Pick<DensityRecord, "shown" | "lessThan"> {
   if (expanded === null || row.value.lessThan(row.detection)) {
     const limit = row.detection.toSignificantDigits(2, 0).toFixed();
@@ -58,11 +59,11 @@ function shownOf(
       lessThan: textOfDecimal(row.detection),
     };
   }
-  if (rule === "clustered-only") {
+  if (frame.countRule === "clustered-only") {
     const { value, uncertainty } = reportWithUncertainty(row.value, expanded, "half-even");
     return { shown: `${value} ± ${uncertainty} ${row.unit} (k = 2, count and area)`, lessThan: null };
   }
-  const { text } = valueWords({ ...row, ...limits, expanded }, "half-even");
+  const { text } = valueWords({ ...row, ...limits, expanded }, "half-even", mayBeSkewed(evidence, frame));
   return { shown: `${text}, count and area`, lessThan: null };
 }
 
@@ -137,7 +138,7 @@ export function fibreRecords(
       ...degreesOfRecord(evidence, frame),
       components: componentRecords(components),
       factor: factorOfRecord(frame),
-      ...shownOf(row, expanded, { lower, upper, coverageFactor }, frame.countRule),
+      ...shownOf(row, expanded, { lower, upper, coverageFactor }, frame, evidence),
       class: densityClass(frame, row.value),
     };
   });

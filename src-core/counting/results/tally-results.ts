@@ -6,13 +6,13 @@ import type {
 import { INPUT_KEYS } from "../../contract/records/count-method.ts";
 import type { CategoryResult, DensityRecord, TallyResults } from "../../contract/records/tally-results.ts";
 import { classify, wordsOf } from "../../methods/class-table.ts";
-import { countedNoun } from "../../quantity/counted-noun.ts";
 import { decimal } from "../../quantity/decimal.ts";
 import { readDecimal, textOfDecimal } from "../../quantity/decimal-text.ts";
 import { InputError } from "../../quantity/input-error.ts";
-import type { CountRule } from "../../vocabulary/counting.ts";
+import { COUNT_RULE_OF_TODAY, type CountRule } from "../../vocabulary/counting.ts";
 import type { AreaFactor } from "../areas/counting-area.ts";
 import { type DensityFrame, densityRecord } from "../densities/density-record.ts";
+import { besideMarker } from "../densities/marker-count.ts";
 import { countsByFields, fieldArea } from "../inputs/field-area.ts";
 import { type FieldCounts, keysOfKind, objectsIn, objectsInAll } from "../inputs/tally-counts.ts";
 import { nameOfInput } from "../inputs/tally-inputs.ts";
@@ -23,8 +23,10 @@ import { fieldsNeeded, objectsStillNeeded } from "../intervals/counting-effort.t
 import { type DispersionResult, dispersionTest } from "../intervals/dispersion-test.ts";
 import { garwoodInterval, shortcutPrecision } from "../intervals/poisson-interval.ts";
 import { proportionInterval } from "../intervals/proportion-interval.ts";
+import { skewedLimits } from "../intervals/skewed-fields.ts";
 import { fibreRecords } from "./fibre-records.ts";
 import { stoppingState } from "./stopping-progress.ts";
+import { tallyCautions } from "./tally-cautions.ts";
 import { factorPowerOf, perObjectOf } from "./tally-per-object.ts";
 
 /** Everything a tally's results follow from. */
@@ -53,7 +55,7 @@ export function wantedPrecision(definition: CountMethodDefinition): number {
   return typed === "" ? DEFAULT_PRECISION : readDecimal("wantedPrecision", typed).value.toNumber();
 }
 
-function ruleOf({ countRule = "larger-of-two" }: TallyGround): CountRule {
+function ruleOf({ countRule = COUNT_RULE_OF_TODAY }: TallyGround): CountRule {
   return countRule;
 }
 
@@ -142,15 +144,15 @@ function densitiesOf(ground: TallyGround, counted: Counted): Densities {
   }
   const perObject = perObjectOf({ definition, inputs, factor, fields, marker: counted.marker });
   if (!perObject) return { densities: [], missing: null, warning: null };
-  const densities: DensityRecord[] = [
-    densityRecord("total", evidenceOf(counted, counted.objects, frame.countRule), perObject.product, frame),
-  ];
+  const besideMarkers = definition.density.kind === "marker" && frame.countRule === "skewed-limits";
+  const recordOf = (of: string, keys: readonly string[]): DensityRecord => {
+    const evidence = evidenceOf(counted, keys, frame.countRule);
+    const whole = besideMarkers ? besideMarker(evidence, counted.marker) : evidence;
+    return densityRecord(of, whole, perObject.product, frame);
+  };
+  const densities = [recordOf("total", counted.objects)];
   if (counted.objects.length > 1) {
-    for (const key of counted.objects) {
-      densities.push(
-        densityRecord(key, evidenceOf(counted, [key], frame.countRule), perObject.product, frame),
-      );
-    }
+    for (const key of counted.objects) densities.push(recordOf(key, [key]));
   }
   return { densities, missing: null, warning: perObject.warning };
 }
@@ -216,14 +218,23 @@ function dispersionRecord(result: DispersionResult): NonNullable<TallyResults["d
   };
 }
 
-function betweenFieldsOf(perField: readonly number[]): TallyResults["betweenFields"] {
-  if (perField.length < 2) return null;
-  const { lower, upper, relativeHalfWidth } = betweenFieldInterval(perField);
-  const n = perField.length;
+/** By the rule of today stretched where the fields differ more than chance allows; ± is then not said of them. */
+function betweenFieldsOf(
+  perField: readonly number[],
+  dispersion: DispersionResult | null,
+  rule: CountRule,
+): TallyResults["betweenFields"] {
+  if (dispersion === null) return null;
+  const { lower, upper, halfWidth, relativeHalfWidth } = betweenFieldInterval(perField);
+  const { fields: n, total, ratio } = dispersion;
+  const plain = { lower: lower * n, upper: upper * n };
+  const isSkewed = rule === "skewed-limits" && ratio !== null && ratio > 1;
+  const limits = isSkewed ? skewedLimits(total, n, halfWidth * n, plain) : plain;
+  const stretched = limits.upper > plain.upper;
   return {
-    lower: steady(lower * n),
-    upper: steady(upper * n),
-    relative: relativeHalfWidth === null ? null : steady(relativeHalfWidth),
+    lower: steady(limits.lower),
+    upper: steady(limits.upper),
+    relative: relativeHalfWidth === null || stretched ? null : steady(relativeHalfWidth),
   };
 }
 
@@ -252,46 +263,6 @@ function stillNeededOf({ definition }: TallyGround, counted: Counted): TallyResu
   return { precision, objects, fields: fields?.stillNeeded ?? null };
 }
 
-/** Below this many fields t is so large that U says more of the fewness than of the count; a choice. */
-const FEW_FIELDS = 5;
-
-function fewFieldsCaution({ densities }: Densities, fields: number): string[] {
-  const degrees = densities[0]?.degreesOfFreedom;
-  if (degrees === undefined || degrees + 1 >= FEW_FIELDS) return [];
-  const counted = countedNoun(fields, "field");
-  return [
-    `U rests on the scatter between ${counted}, which so few show badly: more fields make it much smaller.`,
-  ];
-}
-
-function cautionsOf(ground: TallyGround, counted: Counted, found: Densities): string[] {
-  const { warning } = found;
-  const { definition, categories, lastFieldCounted, trainCautions = [] } = ground;
-  const cautions = [...definition.cautions, ...trainCautions];
-  if (warning) cautions.push(warning);
-  const colonies = categories.some(
-    ({ key, decimals }) =>
-      !decimals && counted.all.some((field) => Number(field.counts[key] ?? "0") > (field.presses[key] ?? 0)),
-  );
-  if (colonies) {
-    cautions.push(
-      "Some presses stand for colonies: objects that come in groups scatter more than single ones, so trust the interval between fields.",
-    );
-  }
-  const inUnits = categories.filter(({ decimals, kind }) => decimals && kind === "object");
-  if (inUnits.length > 0) {
-    cautions.push(
-      `${inUnits.map(({ name }) => `“${name}”`).join(", ")}: counted in decimal units, which are no separate objects. Limits of the total and of shares take them for such; trust the interval between fields.`,
-    );
-  }
-  if (counted.byFields && !lastFieldCounted && counted.inHand > 0) {
-    cautions.push(
-      `${countedNoun(counted.inHand, "object lies", "objects lie")} in a field that is not finished; no density holds them.`,
-    );
-  }
-  return [...cautions, ...fewFieldsCaution(found, counted.done.length)];
-}
-
 /**
  * Everything a tally says: totals, shares, densities with U, both intervals, the dispersion test, the stopping rule and
  * what is still needed. The screen uses it on running totals, the service at close, verify afterwards.
@@ -317,12 +288,12 @@ export function tallyResults(ground: TallyGround): TallyResults {
     missing,
     fieldArea: areaOf(ground),
     poisson: interval(garwood.lower, garwood.upper, total),
-    betweenFields: betweenFieldsOf(perField),
+    betweenFields: betweenFieldsOf(perField, dispersion, rule),
     poissonSuppressed: dispersion?.verdict === "clustered",
     shortcut: shortcut === null ? null : steady(shortcut),
     dispersion: dispersion ? dispersionRecord(dispersion) : null,
     stopping: stoppingOf(ground, counted),
     stillNeeded: stillNeededOf(ground, counted),
-    cautions: cautionsOf(ground, counted, found),
+    cautions: tallyCautions({ ...ground, ...counted, ...found, dispersion, countRule: rule }),
   };
 }

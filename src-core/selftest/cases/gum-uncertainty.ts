@@ -247,3 +247,29 @@ export const GUM_TYPE_B: readonly ReferenceCase[] = rowsOfCases(
     },
   ],
 );
+
+/**
+ * Hardness of a sample block from five indentations: pooled s of the depths, the block's unevenness, the national standard;
+ * Rockwell scale units of 0.002 mm. The first and the last two figures are read in a published translation of the clause,
+ * s of one depth, 0.45, is recalled.
+ */
+const INDENTATIONS = d("0.45").div(d(5).sqrt());
+const HARDNESS: readonly Contribution[] = [INDENTATIONS, d("0.11"), d("0.5")].map((contribution) => ({
+  contribution,
+  degreesOfFreedom: null,
+}));
+const SCALE_UNIT = d("0.002");
+
+export const GUM_HARDNESS: readonly ReferenceCase[] = [
+  ...rowsOfCases("gum-h6", `${JCGM_100}, H.6.6, hardness on the Rockwell C scale`, "published", [
+    { what: "u of the hardness, scale units", expected: "0.55", got: () => combinedUncertainty(HARDNESS) },
+    {
+      what: "the same, mm",
+      expected: "0.0011",
+      got: () => combinedUncertainty(HARDNESS).times(SCALE_UNIT),
+    },
+  ]),
+  ...rowsOfCases("gum-h6-recalled", `${JCGM_100}, H.6.3, s of one depth recalled`, "from memory", [
+    { what: "five indentations of s = 0.45, scale units", expected: "0.20", got: () => INDENTATIONS },
+  ]),
+];

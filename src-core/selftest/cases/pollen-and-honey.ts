@@ -1,6 +1,6 @@
 import { drumPerObject } from "../../counting/densities/airborne-count.ts";
 import { type Density, densityOf } from "../../counting/densities/density.ts";
-import { markerFactor } from "../../counting/densities/marker-count.ts";
+import { markerFactor, markerRatioLimits } from "../../counting/densities/marker-count.ts";
 import { evidenceOfTotal } from "../../counting/intervals/count-evidence.ts";
 import { type ClassTable, classify, wordsOf } from "../../methods/class-table.ts";
 import {
@@ -33,6 +33,12 @@ const tabletDoubt = (number: number) =>
     (component) => component.key === "tablets",
   )?.relative ?? "";
 
+const RATIO_LIMITS = [
+  [300, 250, "1.01478488639935", "1.41901995122275"],
+  [3, 20, "0.0475334990798294", "0.473350383110083"],
+  [25, 400, "0.0418381653880050", "0.0933657096044638"],
+] as const;
+
 export const MARKER_COUNTS: readonly ReferenceCase[] = [
   ...rowsOfCases(
     "pollen-trap",
@@ -61,6 +67,19 @@ export const MARKER_COUNTS: readonly ReferenceCase[] = [
       row("part of one tablet", "0.041112845", () => tabletDoubt(1), 1),
       row("part of three tablets", "0.023736512", () => tabletDoubt(3), 1),
     ],
+  ),
+  ...rowsOfCases(
+    "maher-1981",
+    "Form of L. J. Maher: Statistics for microfossil concentration measurements employing samples spiked with marker grains (1981), Rev. Palaeobot. Palynol. 32, 153, from memory; invented counts, limits worked out in Python",
+    "golden",
+    RATIO_LIMITS.flatMap(([grains, marker, lower, upper]) => [
+      row(
+        `${grains} grains beside ${marker} markers, lower limit of the ratio`,
+        lower,
+        () => markerRatioLimits(grains, marker).lower,
+      ),
+      row("upper limit", upper, () => markerRatioLimits(grains, marker).upper),
+    ]),
   ),
 ];
 

@@ -3,7 +3,7 @@ import type { TallyResults } from "#core/contract/records/tally-results.ts";
 import type { AreaFactor } from "#core/counting/areas/counting-area.ts";
 import { tallyResults } from "#core/counting/results/tally-results.ts";
 import { decimal } from "#core/quantity/decimal.ts";
-import type { CountRule } from "#core/vocabulary/counting.ts";
+import { COUNT_RULE_OF_TODAY, type CountRule } from "#core/vocabulary/counting.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { findCalibration } from "../../store/repositories/calibration-repository.ts";
@@ -44,7 +44,7 @@ export function resultsOfTally(
   db: ReadableDb,
   tally: Tally,
   seconds: number,
-  countRule: CountRule = "larger-of-two",
+  countRule: CountRule = COUNT_RULE_OF_TODAY,
 ): TallyResults {
   const { definition } = requireMethodOfCount(db, tally.countMethodId, "countMethodId");
   return tallyResults({

@@ -1,5 +1,6 @@
 import type { CountCategory } from "#core/contract/records/count-method.ts";
 import type { DensityRecord } from "#core/contract/records/tally-results.ts";
+import { limitsTitle } from "#core/counting/densities/reported-density.ts";
 import { keysOfKind, objectsIn } from "#core/counting/inputs/tally-counts.ts";
 import { evidenceOfFields } from "#core/counting/intervals/count-evidence.ts";
 import type { BookWriter } from "../spreadsheet/book-writer.ts";
@@ -10,6 +11,7 @@ import { perObjectCells } from "./tally-per-object-cells.ts";
 
 const WIDTHS = [26, 12, 11, 11, 11, 12, 7, 11, 12, 12, 14];
 const LAST = WIDTHS.length;
+const LIMITS_FROM = "limits from";
 const HEADINGS = [
   "of",
   "objects",
@@ -19,7 +21,7 @@ const HEADINGS = [
   "density",
   "k",
   "U",
-  "95 % of the count alone, from",
+  LIMITS_FROM,
   "to",
   "as exported",
 ] as const;
@@ -71,6 +73,32 @@ function garwoodIn(cell: string, objects: number): { lower: string; upper: strin
     : { lower: `GAMMAINV(0.025,${cell},1)`, upper: `GAMMAINV(0.975,${cell}+1,1)` };
 }
 
+/** Limits of objects over marker spores, times the markers: Wilson's of the objects' share p, as p/(1 − p). */
+function besideMarkers(c: string): Pick<Evidence, "lower" | "upper"> {
+  const z2 = `${NORMAL_95}^2`;
+  const all = `(${c}+marker_counted)`;
+  const root = `${NORMAL_95}*SQRT(${z2}+4*${c}*(1-${c}/${all}))`;
+  const share = (sign: "+" | "-") => `((2*${c}+${z2}${sign}${root})/(2*(${all}+${z2})))`;
+  const objects = (sign: "+" | "-") => `marker_counted*${share(sign)}/(1-${share(sign)})`;
+  return { lower: `IF(${c}=0,0,${objects("-")})`, upper: objects("+") };
+}
+
+/** What `skewedLimits` adds where the fields differ more than chance allows: 0 above, and `otherwise` below, where not. */
+function skewCells(
+  range: string,
+  c: string,
+  half: string,
+  job: TallyJob,
+): { readonly lower: (otherwise: string) => string; readonly upper: string } {
+  if (job.countRule !== "skewed-limits") return { lower: (otherwise) => otherwise, upper: "0" };
+  const differ = `VAR(${range})>AVERAGE(${range})`;
+  const stretched = `${c}*EXP(${half}/${c}*SQRT(fields_counted/(fields_counted-1)))`;
+  return {
+    lower: (otherwise) => `IF(${differ},${c}*EXP(-${half}/${c}),${otherwise})`,
+    upper: `IF(AND(${differ},fields_counted>2),${stretched},0)`,
+  };
+}
+
 function evidenceOf(
   category: CountCategory | "total",
   at: number,
@@ -81,32 +109,38 @@ function evidenceOf(
   const range = job.rangeOf(category);
   const c = `${OBJECTS}${at}`;
   const exact = garwoodIn(c, objects);
-  if (!job.scatterCounts) return { basis: text(record.basis), standard: `SQRT(${c})`, ...exact };
+  if (!job.scatterCounts) {
+    const isMarker = job.bundle.method.definition.density.kind === "marker";
+    const limits = isMarker && job.countRule === "skewed-limits" ? besideMarkers(c) : exact;
+    return { basis: text(record.basis), standard: `SQRT(${c})`, ...limits };
+  }
+  const older = job.countRule === "clustered-only";
   const s = `STDEV(${range})*SQRT(fields_counted)`;
   const half = `TINV(0.05,fields_counted-1)*${s}`;
   const clustered = clusteredIn(range, category, objects, job);
-  const larger = job.olderRule ? "FALSE" : `${half}>${NORMAL_95}*SQRT(${c})`;
+  const larger = older ? "FALSE" : `${half}>${NORMAL_95}*SQRT(${c})`;
   const by = (between: string, other: string) => `IF(${BASIS}${at}="between-fields",${between},${other})`;
   const basis = `IF(${c}=0,"poisson",IF(${clustered},"between-fields",IF(${larger},"between-fields","poisson")))`;
   const whereClustered = (between: string, other: string) =>
     `IF(${c}=0,${other},IF(${clustered},${between},${other}))`;
-  const wider = job.olderRule
+  const skew = skewCells(range, c, half, job);
+  const wider = older
     ? exact
     : {
-        lower: `IF(${c}=0,0,IF(${c}>${half},MIN(${c}-${half},${exact.lower}),${exact.lower}))`,
-        upper: `IF(${c}=0,${exact.upper},MAX(${c}+${half},${exact.upper}))`,
+        lower: `IF(${c}=0,0,IF(${c}>${half},MIN(${c}-${half},${exact.lower}),MIN(${exact.lower},${skew.lower(exact.lower)})))`,
+        upper: `IF(${c}=0,${exact.upper},MAX(${c}+${half},${exact.upper},${skew.upper}))`,
       };
   return {
     basis: textFormula(basis, record.basis, "text"),
     standard: by(s, `SQRT(${c})`),
-    lower: whereClustered(`MAX(0,${c}-${half})`, wider.lower),
-    upper: whereClustered(`${c}+${half}`, wider.upper),
+    lower: whereClustered(`IF(${c}>${half},${c}-${half},${skew.lower("0")})`, wider.lower),
+    upper: whereClustered(`MAX(${c}+${half},${skew.upper})`, wider.upper),
   };
 }
 
 /** k by Student's t for ν_eff, where only the scatter between fields, `own`, has finite ν: n − 1. */
 function coverageCell(at: number, record: DensityRecord, own: string, all: string, job: TallyJob): Cell {
-  if (job.olderRule) return number(2, "coverage");
+  if (job.countRule === "clustered-only") return number(2, "coverage");
   if (!job.scatterCounts || record.relative === null)
     return formula(NORMAL_95, record.coverageFactor, "coverage");
   const nu = `(${all})^2*(fields_counted-1)/(${own})^4`;
@@ -158,7 +192,7 @@ function fibreRow(sheet: SheetWriter, record: DensityRecord, job: TallyJob): voi
   const evidence = evidenceOf("total", at, record, total, job);
   const net = (objects: string) => `MAX(0,${objects}/fields_counted-blank)*${scale}`;
   const c = `${OBJECTS}${at}`;
-  const ofCount = job.olderRule ? `SQRT(${c})` : evidence.standard;
+  const ofCount = job.countRule === "clustered-only" ? `SQRT(${c})` : evidence.standard;
   const netPerField = `(${c}/fields_counted-blank)`;
   const own = `(${ofCount}/fields_counted/${netPerField})`;
   const variance = `(${ofCount}/fields_counted)^2+IF(in_blankFields>0,in_blankCount/in_blankFields^2,0)`;
@@ -217,7 +251,8 @@ export async function writeTallyDensities(workbook: BookWriter, job: TallyJob): 
   }
   writeLines(sheet, job);
   sheet.skip();
-  sheet.row(HEADINGS.map((heading) => text(heading, "column")));
+  const from = `${limitsTitle(results)}, from`;
+  sheet.row(HEADINGS.map((heading) => text(heading === LIMITS_FROM ? from : heading, "column")));
   for (const record of results.densities) {
     if (method.definition.density.kind === "fibres") fibreRow(sheet, record, job);
     else {

@@ -1,6 +1,7 @@
 import type { CountCategory } from "#core/contract/records/count-method.ts";
 import type { Paper } from "#core/contract/records/exchange.ts";
 import { countsByFields } from "#core/counting/inputs/field-area.ts";
+import type { CountRule } from "#core/vocabulary/counting.ts";
 import type { Pace } from "../../pace/pace.ts";
 import { certificateName, objectiveName } from "../sheet-book/lookups.ts";
 import type { WorkbookKind } from "../spreadsheet/cell.ts";
@@ -37,8 +38,8 @@ export interface TallyJob {
   readonly countedFields: number;
   /** True when each field enters the density, so that their scatter may be the evidence. */
   readonly scatterCounts: boolean;
-  /** True for results frozen by an earlier version: k = 2, and the scatter between fields only where they cluster. */
-  readonly olderRule: boolean;
+  /** The rule that the results were frozen by. */
+  readonly countRule: CountRule;
   /** The cells of a category (or of the total) in the fields used, as formulas write them. */
   rangeOf(category: CountCategory | "total"): string;
   /** The cells that say of every field whether it was counted to its end. */
@@ -80,7 +81,7 @@ export function tallyJob(
     usedFields,
     countedFields,
     scatterCounts: byFields && countedFields >= 2,
-    olderRule: results.countRule === undefined,
+    countRule: results.countRule ?? "clustered-only",
     rangeOf: (category) =>
       category === "total"
         ? column(tally.categories.length + 1)

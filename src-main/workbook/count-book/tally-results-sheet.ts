@@ -1,4 +1,4 @@
-import { limitsOfRecord } from "#core/counting/densities/reported-density.ts";
+import { limitsOfRecord, limitsTitle } from "#core/counting/densities/reported-density.ts";
 import { EDGE_RULES } from "#core/counting/methods/edge-rules.ts";
 import { equalsProbability } from "#core/quantity/probability-words.ts";
 import { certificateName, eyepieceName, objectiveName } from "../sheet-book/lookups.ts";
@@ -162,7 +162,7 @@ function writeDensities(sheet: SheetWriter, { bundle }: TallyJob): void {
     const name = tally.categories.find((one) => one.key === record.of)?.name ?? "total";
     const grade = record.class === null ? "" : `; class ${record.class}`;
     const limits = limitsOfRecord(record);
-    const beside = limits === null ? "" : `; 95 % of the count alone: ${limits}`;
+    const beside = limits === null ? "" : `; ${limitsTitle(results)}: ${limits}`;
     field(sheet, name, text(`${record.shown}${beside}${grade}`, "wrapped"));
   }
   if (results.fieldArea !== null)

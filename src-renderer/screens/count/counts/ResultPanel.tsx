@@ -1,6 +1,6 @@
 import type { CountCategory, CountMethodDefinition } from "#core/contract/records/count-method.ts";
 import type { CategoryResult, DensityRecord, TallyResults } from "#core/contract/records/tally-results.ts";
-import { limitsOfRecord } from "#core/counting/densities/reported-density.ts";
+import { limitsOfRecord, limitsTitle } from "#core/counting/densities/reported-density.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { StateMark } from "../../../parts/StateMark.tsx";
@@ -91,12 +91,12 @@ function Densities({ results, categories }: Pick<ResultPanelProps, "results" | "
         {total.shown}
       </p>
       {total.class ? <p>{total.class}</p> : null}
-      <p className={styles.soft}>{basisWords(total)}</p>
+      <p className={styles.soft}>{basisWords(total, limitsTitle(results))}</p>
       {rest.length > 0 ? (
         <DataTable
           caption="Density by category"
           captionHidden
-          columns={densityColumns(categories)}
+          columns={densityColumns(categories, limitsTitle(results))}
           rows={rest}
           rowKey={(row) => `${row.of} ${row.unit}`}
           empty=""
@@ -106,23 +106,29 @@ function Densities({ results, categories }: Pick<ResultPanelProps, "results" | "
   );
 }
 
-function basisWords(record: DensityRecord): string {
+type LimitsTitle = ReturnType<typeof limitsTitle>;
+
+function basisWords(record: DensityRecord, title: LimitsTitle): string {
   const { basis, components } = record;
-  const by = basis === "poisson" ? "the count (Poisson)" : "the scatter between fields";
+  const counts = title === "95 % of both counts" ? "counts" : "count";
+  const by = basis === "poisson" ? `the ${counts} (Poisson)` : "the scatter between fields";
   const limits = limitsOfRecord(record);
   const largest = components.toSorted((a, b) => Number(b.share) - Number(a.share))[0];
   const most = largest ? `; most of U: ${largest.name}, ${percent(Number(largest.share))}` : "";
-  return `${limits === null ? "Limits" : `95 % of the count alone: ${limits},`} by ${by}${most}.`;
+  return `${limits === null ? "Limits" : `${title}: ${limits},`} by ${by}${most}.`;
 }
 
-function densityColumns(categories: readonly CountCategory[]): readonly Column<DensityRecord>[] {
+function densityColumns(
+  categories: readonly CountCategory[],
+  limitsTitled: LimitsTitle,
+): readonly Column<DensityRecord>[] {
   const name = (key: string) => categories.find((one) => one.key === key)?.name ?? key;
   return [
     { key: "of", title: "of", cell: (row) => name(row.of), names: true },
     { key: "shown", title: "density ± U", cell: (row) => row.shown, number: true },
     {
       key: "limits",
-      title: "95 % of the count alone",
+      title: limitsTitled,
       cell: (row) => limitsOfRecord(row) ?? "",
       number: true,
     },
