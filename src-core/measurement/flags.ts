@@ -158,7 +158,7 @@ export const FLAG_WORDS: Readonly<Record<FlagKey, { readonly meaning: string; re
     },
     "outside-sheet": {
       meaning:
-        "The size lies apart from the other values of its label on this sheet (generalized ESD test, risk 1 % per label and dimension).",
+        "The size lies apart from the other values of its label on this sheet (generalized ESD test, risk at most 2 % per label and dimension however long it grows).",
       whatToDo:
         "Look at both readings for a slip and at the objective; a true exception is kept with a note.",
     },

@@ -1,14 +1,23 @@
-import { falseRates, hintRates, MISTAKES, POPULATIONS, powerOf } from "../support/flag-rates.ts";
+import {
+  falseRates,
+  foundAmongEven,
+  hintRates,
+  MISTAKES,
+  POPULATIONS,
+  powerOf,
+} from "../support/flag-rates.ts";
 import { printTable } from "./print-table.ts";
 
 const SEEDS = 2000;
 const SIZES = [5, 8, 10, 20, 30, 50, 100] as const;
+/** Sizes of a label in which one value of 28.5 div stands among others of 12 to 14. */
+const AMONG = [8, 15, 30, 100] as const;
 const percent = (share: number, digits = 1): string => `${(100 * share).toFixed(digits)} %`;
 
 /** False alarms and power of “apart from the rest” over seeded simulations of one label in one dimension. */
 export function benchFlagRates(): void {
   console.log(
-    `nothing wrong, ${SEEDS.toLocaleString("en-GB")} seeds each: stated risk 1 % per label and dimension`,
+    `nothing wrong, ${SEEDS.toLocaleString("en-GB")} seeds each: stated risk 2 % per label and dimension, whenever while it grows`,
   );
   printTable(
     ["label", "n", "labels with a flag", "of values", "flagged at any time while it grew"],
@@ -30,6 +39,11 @@ export function benchFlagRates(): void {
         percent(powerOf(population, mistake, 30, SEEDS / 4).others),
       ]),
     ),
+  );
+  console.log("\n28.5 div among others of 12 to 14 div, evenly spread");
+  printTable(
+    ["others", "found"],
+    AMONG.map((n) => [String(n), percent(foundAmongEven(28.5, n, SEEDS / 4))]),
   );
   console.log("\nthree values of thirty read with the other objective");
   printTable(

@@ -3,6 +3,7 @@ import { bandOfBins, sizeBin, sizeHistoryOf } from "#core/measurement/size-histo
 import { decimal } from "#core/quantity/decimal.ts";
 import { apartValues, isApart, momentsOf } from "#core/statistics/apart-values.ts";
 import { normalFrom } from "./seeded-normal.ts";
+import { uniformFrom } from "./simulated-fields.ts";
 
 /*
  * Sizes of one label with a known truth, all inputs invented: about 13 div through one objective, spread as a normal or
@@ -98,6 +99,17 @@ export function powerOf(
     if (rest.some((value) => isApart(value, apart))) others += 1;
   }
   return { found: found / seeds, others: others / seeds };
+}
+
+/** How often one value is set apart among `n` evenly spread over 12 to 14 div. */
+export function foundAmongEven(odd: number, n: number, seeds: number): number {
+  let found = 0;
+  for (let seed = 1; seed <= seeds; seed += 1) {
+    const uniform = uniformFrom(seed * 109 + n);
+    const others = Array.from({ length: n }, () => Math.round((12 + 2 * uniform()) / READ_TO) * READ_TO);
+    if (isApart(odd, apartIn([...others, odd]))) found += 1;
+  }
+  return found / seeds;
 }
 
 /** A turret of 10×, 40× and 100×, µm/div; invented. */

@@ -98,7 +98,7 @@ function apartLines({ survey, bundle }: WorkbookJob): string[] {
   });
   const more = rows.length > MOST_APART ? ` and ${rows.length - MOST_APART} more` : "";
   return [
-    `Apart from the rest of their label (generalized ESD test, risk 1 % per label and dimension; nothing is left out): ${named.join("; ")}${more}.`,
+    `Apart from the rest of their label (generalized ESD test, risk at most 2 % per label and dimension; nothing is left out): ${named.join("; ")}${more}.`,
   ];
 }
 

@@ -4,7 +4,14 @@ import { ROSNER } from "#core/selftest/data/rosner.ts";
 import { decimals } from "#core/selftest/rows-of-cases.ts";
 import { apartValues, isApart, momentsOf } from "#core/statistics/apart-values.ts";
 import { RunningSummary } from "#core/statistics/running-summary.ts";
-import { falseRates, hintRates, MISTAKES, POPULATIONS, powerOf } from "../../support/flag-rates.ts";
+import {
+  falseRates,
+  foundAmongEven,
+  hintRates,
+  MISTAKES,
+  POPULATIONS,
+  powerOf,
+} from "../../support/flag-rates.ts";
 
 const SEEDS = 500;
 
@@ -16,8 +23,12 @@ describe("values apart from the rest", () => {
     expect(isApart(14, apart)).toBe(false);
   });
 
-  it("are Rosner's where no logarithm is asked for, at the risk of 1 %: 6.01, 5.42 and 5.34 of 54", () => {
-    // NIST/SEMATECH e-Handbook 1.3.5.17.3 names these three at 5 %; at 1 % λ₃ is 3.53 and none exceeds it.
+  it("28.5 div is found among thirty of 12 to 14 however they lie", () => {
+    expect(foundAmongEven(28.5, 30, SEEDS)).toBe(1);
+  });
+
+  it("are Rosner's where no logarithm is asked for, at a smaller risk than theirs: 6.01, 5.42 and 5.34 of 54", () => {
+    // NIST/SEMATECH e-Handbook 1.3.5.17.3 names these three at 5 %; at 1 % λ₃ is 3.53, at 0.2 % more, and none exceeds it.
     const values = ROSNER.map(Number);
     expect(apartValues(momentsOf(values)).count).toBe(0);
   });
@@ -55,10 +66,11 @@ describe("false alarms, nothing wrong, fixed seeds", () => {
     "$name, n = $n",
     ({ n, ...population }) => {
       const { labels, values, ever } = falseRates(population, n, n > 50 ? SEEDS / 5 : SEEDS);
-      // The stated risk is 1 % per label; three standard errors of the simulation beside it.
-      expect(labels).toBeLessThanOrEqual(0.01 + 3 * Math.sqrt((0.01 * 0.99) / (n > 50 ? SEEDS / 5 : SEEDS)));
-      expect(values).toBeLessThanOrEqual(0.005);
-      expect(ever).toBeLessThanOrEqual(0.12);
+      // The stated risk is 2 % per label however it grows; three standard errors of the simulation beside it.
+      const error = Math.sqrt((0.02 * 0.98) / (n > 50 ? SEEDS / 5 : SEEDS));
+      expect(ever).toBeLessThanOrEqual(0.02 + 3 * error);
+      expect(labels).toBeLessThanOrEqual(0.01);
+      expect(values).toBeLessThanOrEqual(0.002);
     },
   );
 });
@@ -94,7 +106,7 @@ describe("power, one mistake, fixed seeds", () => {
   it("another objective among values that spread by 15 %", () => {
     const [larger, smaller] = MISTAKES;
     if (!larger || !smaller) throw new Error("no mistakes");
-    expect(powerOf(middle, larger, 30, SEEDS).found).toBeGreaterThanOrEqual(0.9);
-    expect(powerOf(middle, larger, 30, SEEDS, 3).found).toBeGreaterThanOrEqual(0.7);
+    expect(powerOf(middle, larger, 30, SEEDS).found).toBeGreaterThanOrEqual(0.85);
+    expect(powerOf(middle, larger, 30, SEEDS, 3).found).toBeGreaterThanOrEqual(0.6);
   });
 });
