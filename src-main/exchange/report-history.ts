@@ -71,6 +71,7 @@ const Resized = z.object({
     .array(z.object({ dimension: z.string(), from: z.string().nullable(), to: z.string().nullable() }))
     .optional(),
 });
+const Followed = z.object({ results: z.number() });
 const EDGE_WORDS = { left: "left edge", right: "right edge", direct: "divisions" } as const;
 
 function detailOf<T>(schema: z.ZodType<T>, line: TrailLine): T | null {
@@ -93,6 +94,11 @@ function objectiveWords(line: TrailLine, row: string, nameOf: (key: string) => s
     ({ dimension, from, to }) => `${nameOf(dimension)} ${micrometres(from)} → ${micrometres(to)}`,
   );
   return [`${row}: measured with another objective`, ...sizes].join("; ");
+}
+
+function flagsWords(line: TrailLine): string {
+  const count = detailOf(Followed, line)?.results ?? 0;
+  return `${countedNoun(count, "result")}: the flag “check before use” as if a check since withdrawn had not been made`;
 }
 
 /** Results converted again, counted per act, factor before and factor after. */
@@ -137,6 +143,7 @@ export function amendmentsOf(job: WorkbookJob): Pick<SheetReport, "amendments" |
     const row = ordinal === undefined ? "A row that was taken back" : `Row ${ordinal}`;
     const about = { at: line.at, by: lookups.person(line.personId), reason: line.reason ?? "" };
     if (line.act === "rows.amend") return [{ ...about, what: amendedWords(line, row, nameOf) }];
+    if (line.act === "sheets.flagsFollowed") return [{ ...about, what: flagsWords(line) }];
     if (line.act === "rows.changeObjective") return [{ ...about, what: objectiveWords(line, row, nameOf) }];
     return [];
   });

@@ -176,10 +176,13 @@ export const equipmentCalls = {
       "check.implausible",
     ],
   }),
-  /** The check counts for nothing from then on: state of the train, due dates and trends are as if it had not been. */
+  /**
+   * The check counts for nothing from then on: state of the train, due dates, trends and the flag “check before use” of
+   * what was read since are as if it had not been.
+   */
   "checks.withdraw": call({
     kind: "write",
-    changes: ["checks", "events", "trail"],
+    changes: ["checks", "events", "rows", "sheets", "sign-offs", "trail"],
     input: z.strictObject({ requestId: RequestId, checkId: Id, reason: Reason }),
     output: CheckRecord,
     errors: ["person.missing", "check.unknown", "check.withdrawn"],

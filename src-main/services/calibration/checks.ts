@@ -19,6 +19,7 @@ import { findTrain } from "../../store/repositories/train-repository.ts";
 import { requireNotReplaced } from "../equipment/certificates.ts";
 import { requireCertificate, requireMicrometer } from "../equipment/micrometers.ts";
 import { requireInService } from "../equipment/service-states.ts";
+import { followWithdrawal, readingsSinceCheck } from "../sheets/flags-of-check.ts";
 import { type Acting, actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { under } from "../write-context/typed-input.ts";
@@ -126,10 +127,8 @@ function record(deps: Deps, { db, at, by, note }: Acting, input: ParsedInput<"ch
   return check;
 }
 
-function withdraw(
-  { db, at, by, note }: Acting,
-  { checkId, reason }: ParsedInput<"checks.withdraw">,
-): CheckRecord {
+function withdraw(acting: Acting, { checkId, reason }: ParsedInput<"checks.withdraw">): CheckRecord {
+  const { db, at, by, note } = acting;
   const check = findCheck(db, checkId);
   if (!check) {
     throw new Refusal("check.unknown", "That check is not on this bench.", { field: "checkId" });
@@ -142,6 +141,7 @@ function withdraw(
     );
   }
   const withdrawn = { at, by: by.id, reason };
+  const before = readingsSinceCheck(db, check);
   insertWithdrawal(db, checkId, withdrawn);
   const { trainId, result } = check;
   note({
@@ -150,6 +150,7 @@ function withdraw(
     reason,
     detail: { trainId, checkedAt: check.checkedAt, passed: result.passed },
   });
+  followWithdrawal(acting, check, before, reason);
   return { ...check, withdrawn };
 }
 

@@ -4,7 +4,7 @@ import type { OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { ServiceState } from "#core/contract/records/service-state.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { calibrationInForce } from "../../store/repositories/calibration-repository.ts";
-import { lastCheck, lastPassedCheck } from "../../store/repositories/check-repository.ts";
+import { lastCheck, lastPassedCheck, NOW_AND_ALWAYS } from "../../store/repositories/check-repository.ts";
 import { eventsOfTrain, type StoredEvent } from "../../store/repositories/event-repository.ts";
 import { outOfServiceSince, replacementOf } from "../../store/repositories/service-state-repository.ts";
 
@@ -34,8 +34,13 @@ function isAfter(instant: string, event: StoredEvent): boolean {
 }
 
 /** When a train was last proven: the settings of its calibration in force, or a passed check. */
-function provenAt(db: ReadableDb, trainId: string, inForce: CalibrationRecord | null): string[] {
-  return [inForce?.startedAt ?? null, lastPassedCheck(db, trainId)].filter((one) => one !== null);
+function provenAt(
+  db: ReadableDb,
+  trainId: string,
+  inForce: CalibrationRecord | null,
+  until?: string,
+): string[] {
+  return [inForce?.startedAt ?? null, lastPassedCheck(db, trainId, until)].filter((one) => one !== null);
 }
 
 /** The trains that an event touched and that were neither checked nor calibrated since. */
@@ -49,12 +54,16 @@ export function withOpenTrains(db: ReadableDb, event: StoredEvent): EquipmentEve
   return { ...event, openTrainIds: openTrainsOf(db, event) };
 }
 
-/** @param inForce the calibration in force of this train, when there is one */
+/**
+ * @param inForce the calibration in force of this train, when there is one
+ * @param until only what was on record at this instant; left out: everything
+ */
 export function fitnessOfTrain(
   db: ReadableDb,
   train: OpticalTrain,
   inForce: CalibrationRecord | null,
   today: string,
+  until = NOW_AND_ALWAYS,
 ): TrainFitness {
   const out = firstOutOfService(db, train, today);
   if (out) {
@@ -64,9 +73,9 @@ export function fitnessOfTrain(
       replacedCertificateId: null,
     };
   }
-  const proven = provenAt(db, train.id, inForce);
+  const proven = provenAt(db, train.id, inForce, until);
   const open = eventsOfTrain(db, train.id).find(
-    (event) => !proven.some((instant) => isAfter(instant, event)),
+    (event) => event.recordedAt <= until && !proven.some((instant) => isAfter(instant, event)),
   );
   if (open) {
     return {
@@ -75,7 +84,7 @@ export function fitnessOfTrain(
       replacedCertificateId: null,
     };
   }
-  const last = lastCheck(db, train.id);
+  const last = lastCheck(db, train.id, until);
   if (last && !last.passed && inForce && inForce.startedAt < last.at) {
     return {
       state: "check before use",
@@ -84,7 +93,7 @@ export function fitnessOfTrain(
     };
   }
   const replaced = inForce && replacementOf(db, inForce.certificateId);
-  if (replaced) {
+  if (replaced && replaced.at <= until) {
     return {
       state: "check before use",
       why: `The certificate behind its factor was replaced on ${replaced.at.slice(0, 10)} (${replaced.reason}): re-evaluate it with the corrected one, or calibrate it.`,

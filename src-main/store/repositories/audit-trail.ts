@@ -180,7 +180,8 @@ export function replacingLines(db: ReadableDb, after: number, count: number): Tr
 }
 
 /**
- * The amendments of one sheet, oldest first: of its rows, and the re-evaluations that converted results of it. The acts
+ * The amendments of one sheet, oldest first: of its rows, the re-evaluations that converted results of it, and flags
+ * that followed a check withdrawn. The acts
  * of rows named here are those of the partial index
  * `audit_line_amendment`, which keeps this quick on a long sheet with few amendments.
  */
@@ -193,7 +194,8 @@ export function amendmentsOfSheet(db: ReadableDb, sheetId: string): TrailLine[] 
      WHERE r.sheet_id = :sheetId AND a.act IN ('rows.amend', 'rows.describe', 'rows.strike',
        'rows.changeObjective', 'rows.convert', 'rows.undo', 'rows.redo')
      UNION ALL
-     SELECT ${COLUMNS} FROM audit_line WHERE subject_id = :sheetId AND act = 'sheets.reevaluated'
+     SELECT ${COLUMNS} FROM audit_line WHERE subject_id = :sheetId
+       AND act IN ('sheets.reevaluated', 'sheets.flagsFollowed')
      ORDER BY 1`,
     { sheetId },
   ).map((row) => TrailLine.parse(row));

@@ -46,23 +46,33 @@ export function checksOfCalibration(db: ReadableDb, calibrationId: string): Chec
   ).map(checkOf);
 }
 
-/** When and how a train was last checked, by a check that counts; null: never. */
-export function lastCheck(db: ReadableDb, trainId: string): { at: string; passed: boolean } | null {
+/** Later than every instant of a bench. */
+export const NOW_AND_ALWAYS = "9999-12-31T23:59:59.999Z";
+
+/** When and how a train was last checked up to an instant, by a check that counts; null: never. */
+export function lastCheck(
+  db: ReadableDb,
+  trainId: string,
+  until = NOW_AND_ALWAYS,
+): { at: string; passed: boolean } | null {
   const row = one(
     db,
-    `SELECT checked_at, passed FROM calibration_check WHERE train_id = ? AND ${NOT_WITHDRAWN}
+    `SELECT checked_at, passed FROM calibration_check WHERE train_id = ? AND checked_at <= ? AND ${NOT_WITHDRAWN}
      ORDER BY checked_at DESC, rowid DESC LIMIT 1`,
     trainId,
+    until,
   );
   return row ? { at: String(row.checked_at), passed: row.passed === 1 } : null;
 }
 
-/** When a train last passed a check that counts; null: never. */
-export function lastPassedCheck(db: ReadableDb, trainId: string): string | null {
+/** When a train last passed a check that counts, up to an instant; null: never. */
+export function lastPassedCheck(db: ReadableDb, trainId: string, until = NOW_AND_ALWAYS): string | null {
   const row = one(
     db,
-    `SELECT max(checked_at) AS at FROM calibration_check WHERE train_id = ? AND passed = 1 AND ${NOT_WITHDRAWN}`,
+    `SELECT max(checked_at) AS at FROM calibration_check
+     WHERE train_id = ? AND passed = 1 AND checked_at <= ? AND ${NOT_WITHDRAWN}`,
     trainId,
+    until,
   );
   return row?.at ? String(row.at) : null;
 }

@@ -289,3 +289,27 @@ export function restoreRow(db: WritableDb, id: string, state: RowState): void {
 export function takeMeasurementAway(db: WritableDb, rowId: string, dimension: string): void {
   run(db, "DELETE FROM measurement WHERE row_id = ? AND dimension = ?", rowId, dimension);
 }
+
+/** A result on its sheet, as the flag “check before use” needs it. */
+export interface ReadSince {
+  readonly rowId: string;
+  readonly sheetId: string;
+  readonly dimension: string;
+  readonly calibrationId: string | null;
+  readonly enteredAt: string;
+  readonly flagged: boolean;
+}
+
+/** Results read with a train from an instant on, in the order of their sheets and rows. */
+export function readSince(db: ReadableDb, trainId: string, since: string): ReadSince[] {
+  return all(
+    db,
+    `SELECT m.row_id AS "rowId", r.sheet_id AS "sheetId", m.dimension, m.calibration_id AS "calibrationId",
+       m.entered_at AS "enteredAt", m.flags_json LIKE '%"check-before-use"%' AS flagged
+     FROM measurement m CROSS JOIN specimen_row r ON r.id = m.row_id
+     WHERE m.train_id = ? AND m.entered_at >= ? AND m.divisions_text IS NOT NULL AND r.undone_at IS NULL
+     ORDER BY r.sheet_id, r.ordinal, m.dimension`,
+    trainId,
+    since,
+  ).map((row) => ({ ...row, flagged: row.flagged === 1 }) as unknown as ReadSince);
+}

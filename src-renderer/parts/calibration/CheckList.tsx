@@ -30,8 +30,9 @@ export function WithdrawCheck({ check, onDone }: { check: CheckRecord; onDone: (
       onSaved={onDone}
       onCancel={onDone}
     >
-      State of the train, due dates and trends are as if it had not been made. The check stays in the list
-      with your reason; rows read meanwhile keep the flags they were stored with.
+      State of the train, due dates and trends are as if it had not been made, and so is the flag “check
+      before use” of what was read since. On a closed sheet that is an amendment, and a signature falls. The
+      check stays in the list with your reason.
     </WithdrawForm>
   );
 }

@@ -6,6 +6,7 @@ import {
   type Scene,
   trainOfPosition,
 } from "../../support/bench-scenes.ts";
+import { tamper } from "../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { as, correctCertificate, reevaluateWith } from "../../support/traceability-scenes.ts";
 
@@ -221,6 +222,69 @@ describe("a mistaken check", () => {
     ]);
     const lines = (await bench.call("trail.verify", {})).differences;
     expect(lines).toEqual([]);
+  });
+});
+
+describe("a check withdrawn and the flags of what was read since", () => {
+  const flagsOf = async (sheetId: string, rowId: string) =>
+    (await bench.call("rows.page", { sheetId, from: 1, count: 100 })).rows.find((row) => row.id === rowId)
+      ?.measurements[0]?.flags;
+  const withdraw = (checkId: string) =>
+    bench.call("checks.withdraw", { requestId: bench.request(), checkId, reason: "the 40× was in the path" });
+  const differences = async () => (await bench.call("trail.verify", {})).differences;
+
+  it("go with a failed one, on a closed sheet as an amendment, and stay where a knock asks for a check too", async () => {
+    bench.clock.set("2026-03-05T09:00:00.000Z");
+    await enterLength(bench, scene, "row-before", "10", "60");
+    const failed = await bench.call("checks.record", check("86.4"));
+    bench.clock.set("2026-03-05T10:00:00.000Z");
+    expect(await lastFlags("row-mistaken")).toContain("check-before-use");
+    bench.clock.set("2026-03-06T09:00:00.000Z");
+    await bench.call("events.record", event({ happenedOn: "2026-03-06" }));
+    bench.clock.set("2026-03-06T10:00:00.000Z");
+    expect(await lastFlags("row-knocked")).toContain("check-before-use");
+    const sheetId = scene.sheet.id;
+    await bench.call("sheets.close", { requestId: bench.request(), sheetId, words: "done" });
+    const reviewer = await bench.call("people.register", {
+      requestId: bench.request(),
+      person: { name: "Rey Viewer", initials: "RV", interpupillaryMm: "" },
+    });
+    await as(bench, reviewer.id, () =>
+      bench.call("sheets.review", { requestId: bench.request(), sheetId, words: "" }),
+    );
+    expect((await bench.call("sheets.signOffs", { sheetId })).state).toBe("reviewed");
+    bench.clock.set("2026-03-07T09:00:00.000Z");
+    await withdraw(failed.id);
+    expect(await flagsOf(sheetId, "row-mistaken")).not.toContain("check-before-use");
+    expect(await flagsOf(sheetId, "row-before")).not.toContain("check-before-use");
+    expect(await flagsOf(sheetId, "row-knocked")).toContain("check-before-use");
+    expect((await bench.call("sheets.signOffs", { sheetId })).state).toBe("closed");
+    const told = await bench.call("trail.page", { before: null, count: 20 });
+    expect(told.find((line) => line.act === "sheets.flagsFollowed")).toMatchObject({
+      subjectId: sheetId,
+      reason: "the 40× was in the path",
+    });
+    expect(
+      told.filter((line) => line.subject === "specimen_row" && line.act === "checks.withdraw"),
+    ).toHaveLength(1);
+    expect(await differences()).toEqual([]);
+    tamper(
+      bench.paths.databaseFile,
+      `UPDATE measurement SET flags_json = '["check-before-use"]' WHERE row_id = 'row-mistaken'`,
+    );
+    expect(JSON.stringify(await differences())).toContain("flags");
+  });
+
+  it("come where only the check withdrawn had made the train fit again", async () => {
+    bench.clock.set("2026-03-05T08:00:00.000Z");
+    await bench.call("events.record", event());
+    bench.clock.set("2026-03-05T09:00:00.000Z");
+    const passed = await bench.call("checks.record", check());
+    bench.clock.set("2026-03-05T10:00:00.000Z");
+    expect(await lastFlags("row-after")).not.toContain("check-before-use");
+    await withdraw(passed.id);
+    expect(await flagsOf(scene.sheet.id, "row-after")).toContain("check-before-use");
+    expect(await differences()).toEqual([]);
   });
 });
 
