@@ -1,5 +1,6 @@
 import { Decimal, decimal, ZERO } from "../quantity/decimal.ts";
 import { InputError, requireCount, requireFinite } from "../quantity/input-error.ts";
+import { trueMinus } from "../quantity/printed-number.ts";
 import { fromExpanded, rectangular } from "../uncertainty/type-b.ts";
 import type { CertifiedInterval, CertifiedLine, CertifiedScale } from "./certified-scale.ts";
 
@@ -40,7 +41,7 @@ function pointAt(lines: readonly CertifiedLine[], field: string, position: Decim
     const last = lines[lines.length - 1]?.nominal.toFixed();
     throw new InputError(
       field,
-      `lies at ${position.toFixed()} µm, outside the certified lines (${first} to ${last} µm): choose a line inside the certificate's table`,
+      `lies at ${trueMinus(position.toFixed())} µm, outside the certified lines (${first} to ${last} µm): choose a line inside the certificate's table`,
     );
   }
   const fraction = position.minus(before.nominal).div(after.nominal.minus(before.nominal));

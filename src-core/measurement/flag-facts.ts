@@ -1,6 +1,7 @@
 import type { RepeatReading, SizeRecord } from "../contract/records/sheet.ts";
 import { LEAST_RESOLUTION_LIMITS, resolutionLimitUm } from "../optics/resolution.ts";
 import type { Decimal } from "../quantity/decimal.ts";
+import { trueMinus } from "../quantity/printed-number.ts";
 import { roundToSignificant } from "../quantity/rounding.ts";
 import { FLAG_KEYS, type FlagKey } from "../vocabulary/flag.ts";
 import { divisionsNeeded } from "./divisions-needed.ts";
@@ -32,7 +33,7 @@ function significant(value: Decimal, digits = 3): string {
 const um = (value: Decimal): string => `${significant(value, 4)} µm`;
 /** A history is known to about 2 %. */
 const about = (value: Decimal): string => `${significant(value)} µm`;
-const div = (value: Decimal): string => `${value.toDecimalPlaces(2).toFixed()} div`;
+const div = (value: Decimal): string => `${trueMinus(value.toDecimalPlaces(2).toFixed())} div`;
 const factorText = (value: Decimal): string => `${significant(value, 4)} µm/div`;
 
 const spanOf = ({ left, right }: FlagInput): Decimal => right.minus(left).abs();

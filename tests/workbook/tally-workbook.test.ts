@@ -144,6 +144,12 @@ const BOOKS: readonly (readonly [
     { width: "50" },
   ],
   [
+    "four fields that differ, too few to show that they cluster",
+    UTERMOHL_FIELDS,
+    evenly([4, 1, 0, 1], "diatoms"),
+    { side: "25" },
+  ],
+  [
     "a rare taxon beside a common one",
     UTERMOHL_FIELDS,
     evenly([0, 1, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0], "diatoms"),

@@ -1,3 +1,4 @@
+import { trueMinus } from "#core/quantity/printed-number.ts";
 import styles from "./ResultFigure.module.css";
 
 export interface ResultFigureProps {
@@ -21,7 +22,7 @@ export function ResultFigure(props: ResultFigureProps) {
         <dd className={styles.missing}>{missing ?? "no result yet"}</dd>
       ) : (
         <dd className={styles.value}>
-          {value}
+          {trueMinus(value)}
           {uncertainty ? <span className={styles.uncertainty}> ± {uncertainty}</span> : null}
           <span className={styles.unit}> {unit}</span>
           {coverage ? <span className={styles.coverage}> {coverage}</span> : null}

@@ -1,4 +1,5 @@
 import type { ReactNode } from "react";
+import { trueMinus } from "#core/quantity/printed-number.ts";
 import { classNames } from "./class-names.ts";
 import styles from "./DataTable.module.css";
 
@@ -6,7 +7,7 @@ export interface Column<Row> {
   readonly key: string;
   readonly title: ReactNode;
   readonly cell: (row: Row) => ReactNode;
-  /** Numbers are set in tabular figures at the right. */
+  /** Numbers are set in tabular figures at the right, those below zero with a true minus. */
   readonly number?: boolean;
   /** Short text such as a date that is never broken. */
   readonly unbroken?: boolean;
@@ -52,11 +53,11 @@ export function DataTable<Row>(props: DataTableProps<Row>) {
                 {columns.map((column) =>
                   column.names ? (
                     <th key={column.key} scope="row" className={classOf(column)}>
-                      {column.cell(row)}
+                      {shownCell(column, row)}
                     </th>
                   ) : (
                     <td key={column.key} className={classOf(column)}>
-                      {column.cell(row)}
+                      {shownCell(column, row)}
                     </td>
                   ),
                 )}
@@ -67,6 +68,12 @@ export function DataTable<Row>(props: DataTableProps<Row>) {
       </table>
     </section>
   );
+}
+
+/** Numbers as people read them, with a true minus. */
+function shownCell<Row>({ cell, number }: Column<Row>, row: Row): ReactNode {
+  const content = cell(row);
+  return number && typeof content === "string" ? trueMinus(content) : content;
 }
 
 function classOf<Row>({ number, unbroken }: Column<Row>): string | undefined {

@@ -3,6 +3,7 @@ import { reportString } from "#core/measurement/report-string.ts";
 import type { Decimal } from "#core/quantity/decimal.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
+import { trueMinus } from "#core/quantity/printed-number.ts";
 import { formatToPlaces, reportWithUncertainty, roundToSignificant } from "#core/quantity/rounding.ts";
 import type { RunningSummary } from "#core/statistics/running-summary.ts";
 import { specimensStillNeeded } from "#core/statistics/sample-size.ts";
@@ -94,7 +95,7 @@ export function liveFigures(
   const { n, mean, deviation, meanInterval, coefficientOfVariation } = summary;
   const shown = deviation && !deviation.isZero() ? reportWithUncertainty(mean, deviation, rounding) : null;
   const places = (shown?.value ?? roundToSignificant(mean, 4, rounding).toFixed()).split(".")[1]?.length ?? 0;
-  const text = (value: Decimal): string => formatToPlaces(value, places, rounding);
+  const text = (value: Decimal): string => trueMinus(formatToPlaces(value, places, rounding));
   const at = (percent: string): string =>
     text(sample.percentile(readDecimal("percentile", percent).value.div(100), percentiles.type).value);
   return {

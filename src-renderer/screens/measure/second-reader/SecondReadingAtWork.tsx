@@ -1,5 +1,6 @@
 import { useCallback, useMemo, useState } from "react";
 import type { SecondReading, SecondReadingRow } from "#core/contract/records/second-reading.ts";
+import { trueMinus } from "#core/quantity/printed-number.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../../bridge/request-id.ts";
 import { EntryGrid } from "../../../grid/EntryGrid.tsx";
@@ -191,7 +192,7 @@ function WhereNow({
       </p>
       <p className={styles.small}>
         {at + 1} of {rows.length}
-        {row.stage ? ` · stage x ${row.stage.x || "?"}, y ${row.stage.y || "?"}` : ""}
+        {row.stage ? trueMinus(` · stage x ${row.stage.x || "?"}, y ${row.stage.y || "?"}`) : ""}
       </p>
     </section>
   );
