@@ -1,6 +1,7 @@
 import { type Decimal, decimal } from "../../quantity/decimal.ts";
 import { InputError, requireNotNegative, requirePositive } from "../../quantity/input-error.ts";
 import { quotientOf, type UncertainProduct } from "../../quantity/uncertain-product.ts";
+import { sumOfObjects } from "../inputs/counting-unit.ts";
 import { requireWholeCount } from "../intervals/count-checks.ts";
 import type { CountEvidence } from "../intervals/count-evidence.ts";
 import { proportionInterval } from "../intervals/proportion-interval.ts";
@@ -80,7 +81,7 @@ export function markerRatioLimits(
   marker: number,
   level = 0.95,
 ): { readonly lower: number; readonly upper: number } {
-  const { lower, upper } = proportionInterval(objects, objects + marker, "wilson", level);
+  const { lower, upper } = proportionInterval(objects, sumOfObjects([objects, marker]), "wilson", level);
   if (marker === 0) throw new InputError("markerCounted", "must be 1 or more: there is no ratio without it");
   return { lower: lower / (1 - lower), upper: upper / (1 - upper) };
 }

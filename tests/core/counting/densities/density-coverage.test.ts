@@ -113,6 +113,10 @@ describe("limits by marker spores", () => {
     expect(limits.upper).toBeCloseTo(upper, 10);
   });
 
+  it("take counts in decimals, whatever their binary sum", () => {
+    expect(markerRatioLimits(0.1, 0.2).upper).toBeGreaterThan(0.5);
+  });
+
   it.each([
     [3, 20],
     [12, 20],
