@@ -408,7 +408,8 @@ test("a rare taxon is told by its limits, a clustered count by its fields", asyn
   await pad.rush("1⏎1⏎⏎1⏎⏎");
   await expect(density).toContainText(/^\d+ \/mL \(95 %: \d+ to \d+ \/mL\)$/);
   await pad.rush("+12+1⏎+20+1⏎+25+1⏎");
-  // Clustered: 60 in 8 fields, t(0.975, 7)·s·√8 = 67.9 objects; the scatter reaches down to nothing.
-  await expect(density).toContainText(/^75000 \/mL \(95 %: 0 to 160000 \/mL\)$/);
+  // Clustered: 60 in 8 fields, h = t(0.975, 7)·s·√8 = 67.9 objects; 60·exp(−h/60) and 60·exp(h/60·√(8/7)) objects.
+  await expect(density).toContainText(/^75000 \/mL \(95 %: 24000 to 250000 \/mL\)$/);
+  await expect(page.getByText(/in about 86 of 100 counts, not in 95/)).toBeVisible();
   await expect(page.getByText(/by the scatter between fields/).first()).toBeVisible();
 });
