@@ -182,7 +182,7 @@ export const equipmentCalls = {
    */
   "checks.withdraw": call({
     kind: "write",
-    changes: ["checks", "events", "rows", "sheets", "sign-offs", "trail"],
+    changes: ["checks", "events", "rows", "sheets", "sign-offs", "counts", "trail"],
     input: z.strictObject({ requestId: RequestId, checkId: Id, reason: Reason }),
     output: CheckRecord,
     errors: ["person.missing", "check.unknown", "check.withdrawn"],

@@ -24,6 +24,7 @@ import { type Acting, actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { under } from "../write-context/typed-input.ts";
 import { factorFromTyped } from "./calibration-result.ts";
+import { forgetCautionOf } from "./cautions-of-check.ts";
 import { suspectsOfCheck } from "./check-suspects.ts";
 import { basisFor } from "./repeatability.ts";
 
@@ -151,6 +152,7 @@ function withdraw(acting: Acting, { checkId, reason }: ParsedInput<"checks.withd
     detail: { trainId, checkedAt: check.checkedAt, passed: result.passed },
   });
   followWithdrawal(acting, check, before, reason);
+  forgetCautionOf(acting, check, reason);
   return { ...check, withdrawn };
 }
 

@@ -17,6 +17,11 @@ export interface TrainFitness {
   readonly replacedCertificateId: string | null;
 }
 
+/** Why a train whose last check failed is to be checked before use. */
+export function wordsOfFailedCheck(at: string): string {
+  return `The check of ${at.slice(0, 10)} failed: find the cause, check again or calibrate it before use.`;
+}
+
 const USABLE: TrainFitness = { state: "usable", why: "", replacedCertificateId: null };
 
 function firstOutOfService(db: ReadableDb, train: OpticalTrain, today: string): ServiceState | null {
@@ -88,7 +93,7 @@ export function fitnessOfTrain(
   if (last && !last.passed && inForce && inForce.startedAt < last.at) {
     return {
       state: "check before use",
-      why: `The check of ${last.at.slice(0, 10)} failed: find the cause, check again or calibrate it before use.`,
+      why: wordsOfFailedCheck(last.at),
       replacedCertificateId: null,
     };
   }

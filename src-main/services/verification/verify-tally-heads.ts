@@ -43,7 +43,8 @@ function headTold(db: ReadableDb, tally: Tally): Record<string, unknown> {
     else if (act === "tallies.resume") {
       const { trainCautions = head.trainCautions } = told;
       head = { ...head, secondsBefore: undefined, trainCautions };
-    } else if (act === "tallies.reopen") head = { ...head, ...NOT_CLOSED };
+    } else if (act === "tallies.cautionsFollowed") head = { ...head, trainCautions: told.trainCautions };
+    else if (act === "tallies.reopen") head = { ...head, ...NOT_CLOSED };
   }
   return head;
 }

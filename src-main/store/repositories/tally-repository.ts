@@ -57,6 +57,15 @@ export function findTally(db: ReadableDb, id: string): Tally | null {
   return row ? tallyOf(row) : null;
 }
 
+/** Counts with a train that are not closed, oldest first. */
+export function openTalliesOfTrain(db: ReadableDb, trainId: string): Tally[] {
+  return all(
+    db,
+    `SELECT ${FULL} FROM tally WHERE train_id = ? AND closed_at IS NULL ORDER BY ordinal`,
+    trainId,
+  ).map(tallyOf);
+}
+
 /** Counts whose area was frozen with a calibration, oldest first. */
 export function talliesByCalibration(db: ReadableDb, calibrationId: string): Tally[] {
   return all(db, `SELECT ${FULL} FROM tally WHERE calibration_id = ? ORDER BY ordinal`, calibrationId).map(

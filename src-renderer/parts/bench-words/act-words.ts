@@ -37,6 +37,7 @@ const WORDS: Readonly<Partial<Record<CallName, string>>> & Readonly<Record<strin
   "sheets.sign": "signed a sheet",
   "sheets.signatureFell": "took review or signature away",
   "sheets.reevaluated": "re-evaluated results of a sheet",
+  "tallies.cautionsFollowed": "changed cautions of a count since a check was withdrawn",
   "sheets.flagsFollowed": "changed flags of a sheet since a check was withdrawn",
   "reevaluations.begin": "began a re-evaluation",
   "reevaluations.stop": "stopped a re-evaluation",

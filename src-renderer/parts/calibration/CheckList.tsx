@@ -31,8 +31,8 @@ export function WithdrawCheck({ check, onDone }: { check: CheckRecord; onDone: (
       onCancel={onDone}
     >
       State of the train, due dates and trends are as if it had not been made, and so is the flag “check
-      before use” of what was read since. On a closed sheet that is an amendment, and a signature falls. The
-      check stays in the list with your reason.
+      before use” of what was read since. On a closed sheet that is an amendment, and a signature falls; a
+      closed count keeps its results. The check stays in the list with your reason.
     </WithdrawForm>
   );
 }

@@ -85,6 +85,41 @@ describe("a train that is used all the same", () => {
   });
 });
 
+describe("a count opened after a failed check that is withdrawn", () => {
+  it("says nothing of it any more, unless another one of that day failed too", async () => {
+    const trainId = (await openTally(bench, scene)).trainId ?? "";
+    const check = (right: string) =>
+      bench.call("checks.record", {
+        requestId: bench.request(),
+        check: {
+          trainId,
+          stageMicrometerId: scene.micrometer.id,
+          certificateId: scene.certificate.id,
+          settings: [{ reticleLeft: "0", reticleRight: right, lineLeft: "0", lineRight: "100" }],
+          temperature: "",
+          remark: "",
+        },
+      });
+    const withdraw = (checkId: string) =>
+      bench.call("checks.withdraw", { requestId: bench.request(), checkId, reason: "another objective" });
+    const [first, second] = [await check("86.4"), await check("86.3")];
+    const tally = await openTally(bench, scene);
+    const cautions = async () =>
+      (await bench.call("tallies.state", { tallyId: tally.id })).tally.trainCautions.join(" ");
+    expect(await cautions()).toContain("failed");
+    await withdraw(second.id);
+    expect(await cautions()).toContain("failed");
+    await withdraw(first.id);
+    expect(await cautions()).toBe("");
+    expect(await differences()).toEqual([]);
+    tamper(
+      bench.paths.databaseFile,
+      `UPDATE tally SET train_cautions_json = '["none"]' WHERE id = '${tally.id}'`,
+    );
+    expect(JSON.stringify(await differences())).toContain("trainCautions");
+  });
+});
+
 describe("results that an earlier version froze", () => {
   it("are recomputed by the rule of their day", async () => {
     const tally = await openTally(bench, scene);

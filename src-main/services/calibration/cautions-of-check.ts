@@ -1,0 +1,24 @@
+import type { CheckRecord } from "#core/contract/records/check.ts";
+import { listChecks } from "../../store/repositories/check-repository.ts";
+import { openTalliesOfTrain, updateTally } from "../../store/repositories/tally-repository.ts";
+import { wordsOfFailedCheck } from "../equipment/train-fitness.ts";
+import type { Acting } from "../write-context/act.ts";
+
+/**
+ * Takes from the counts that are not closed what they say of a failed check that counts no longer. A closed count keeps the
+ * results it was closed with. Nothing where another check of that day failed too, for then the words stay true.
+ */
+export function forgetCautionOf({ db, note }: Acting, check: CheckRecord, reason: string): void {
+  const words = wordsOfFailedCheck(check.checkedAt);
+  const stays = listChecks(db, check.trainId).some(
+    (one) => !one.result.passed && one.withdrawn === null && wordsOfFailedCheck(one.checkedAt) === words,
+  );
+  if (check.result.passed || stays) return;
+  for (const tally of openTalliesOfTrain(db, check.trainId)) {
+    const trainCautions = tally.trainCautions.filter((one) => !one.endsWith(words));
+    if (trainCautions.length === tally.trainCautions.length) continue;
+    updateTally(db, { ...tally, trainCautions });
+    const detail = { checkId: check.id, trainCautions };
+    note({ act: "tallies.cautionsFollowed", subject: "tally", subjectId: tally.id, reason, detail });
+  }
+}
