@@ -27,6 +27,7 @@ import { dueWorkServices } from "./services/overview/due-work.ts";
 import { laboratoryServices } from "./services/people/laboratory.ts";
 import { peopleServices } from "./services/people/people.ts";
 import { pinServices } from "./services/people/pins.ts";
+import { practiceServices } from "./services/practice/practice.ts";
 import { signOffServices } from "./services/records/sign-offs.ts";
 import { trailServices } from "./services/records/trail.ts";
 import { blockServices } from "./services/sheets/blocks.ts";
@@ -115,6 +116,7 @@ function handlersOf(deps: Deps): Handlers {
     ...tallyExportServices(deps, exportRegister),
     ...forwardTallyServices(deps),
     ...recountServices(deps),
+    ...practiceServices(deps),
     ...trailServices(deps, desk),
     ...trendServices(deps),
     ...trendExportServices(deps),

@@ -6,6 +6,7 @@ import { calibrationCalls } from "./calls/calibrations.ts";
 import { documentCalls } from "./calls/documents.ts";
 import { equipmentCalls } from "./calls/equipment.ts";
 import { exportCalls, importCalls, uploadCalls } from "./calls/exchange.ts";
+import { practiceCalls } from "./calls/practice.ts";
 import { recordCalls } from "./calls/records.ts";
 import { recountCalls } from "./calls/recounts.ts";
 import { registerCalls } from "./calls/registers.ts";
@@ -42,6 +43,7 @@ export const calls = Object.freeze({
   ...traceCalls,
   ...trendCalls,
   ...benchFileCalls,
+  ...practiceCalls,
   ...workCalls,
 });
 

@@ -27,6 +27,7 @@ export const TAGS = [
   "counts",
   "presses",
   "recounts",
+  "practice",
   "trail",
   "backups",
   "notices",

@@ -1,4 +1,5 @@
 import { UTERMOHL_FIELDS } from "#core/counting/methods/ready-plankton-methods.ts";
+import { exerciseNamed } from "#core/practice/exercises/all-exercises.ts";
 import {
   buildScene,
   COVERED_IN_A_DRAWER,
@@ -129,6 +130,31 @@ async function aCountWithItsRecount(bench: TempBench, scene: Scene): Promise<voi
     requestId: request(),
     recountId: recount.id,
     intracounterDeviation: "0.1",
+  });
+}
+
+/** One attempt to its end, another given up. */
+async function practiceOfAReader(bench: TempBench): Promise<void> {
+  const { call, request } = bench;
+  const attempt = await call("practice.begin", { requestId: request(), exercise: "tenths" });
+  for (let ordinal = 1; ordinal <= exerciseNamed("tenths").tasks; ordinal += 1) {
+    later(bench);
+    await call("practice.answer", {
+      requestId: request(),
+      attemptId: attempt.id,
+      ordinal,
+      typed: { reading: `${40 + ordinal}.${ordinal % 10}` },
+    });
+  }
+  const another = await call("practice.begin", { requestId: request(), exercise: "tenths" });
+  later(bench);
+  await call("practice.giveUp", { requestId: request(), attemptId: another.id });
+  await call("practice.setCriteria", {
+    requestId: request(),
+    mostBias: "0.06",
+    mostScatter: "0.12",
+    months: 6,
+    reason: "finer reticles here",
   });
 }
 
@@ -336,6 +362,7 @@ export async function fullBench(bench: TempBench): Promise<Scene> {
   await rowsOfEveryKind(bench, scene);
   await aSecondReading(bench, scene);
   await aCountWithItsRecount(bench, scene);
+  await practiceOfAReader(bench);
   await whatHappenedToTheEquipment(bench, scene);
   await settingsOfTheLaboratory(bench);
   await signedWithAResetPin(bench, scene, reviewer.id);

@@ -31,6 +31,7 @@ async function recordsOf({ call }: TempBench) {
     countMethods: await call("countMethods.list", {}),
     tallies: await call("tallies.list", {}),
     recounts: await call("recounts.list", { tallyId: null }),
+    attempts: await call("practice.list", { personId: null }),
     reevaluations: await call("reevaluations.list", {}),
     attachments: await call("attachments.list", { subject: null }),
   };
@@ -166,6 +167,9 @@ async function everyInput(bench: TempBench): Promise<Inputs> {
     ...sheetInputs(records),
     ...traceInputs(records),
     ...countInputs(records),
+    "practice.list": [{ personId: null }],
+    "practice.get": records.attempts.map(({ id }) => ({ attemptId: id })),
+    "practice.criteria": [{}],
   };
 }
 

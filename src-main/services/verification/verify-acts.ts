@@ -19,6 +19,7 @@ import {
   verifyTolerances,
 } from "./verify-laboratory.ts";
 import { verifyParts } from "./verify-parts.ts";
+import { verifyPractice } from "./verify-practice.ts";
 import { verifyRegistrations } from "./verify-registrations.ts";
 import { verifySecondReadingActs } from "./verify-second-acts.ts";
 import { verifyReevaluations, verifySheetHeads, verifySignOffActs } from "./verify-sheet-acts.ts";
@@ -48,6 +49,7 @@ const BY_ACTS: Readonly<Record<string, Verify>> = {
   "re-evaluations": verifyReevaluations,
   counts: verifyTallyNumbers,
   recounts: verifyRecountActs,
+  practice: verifyPractice,
 };
 
 /** Holds every record against the acts that the trail tells of it, and every act against its record. */

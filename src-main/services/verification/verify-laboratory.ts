@@ -11,7 +11,7 @@ import { compareWithTold, factsBy, type ToldFact, toldBy } from "./compare-told.
 import type { Differences } from "./differences.ts";
 import type { ToldActs } from "./told-acts.ts";
 
-const KNOWN_SETTINGS: ReadonlySet<string> = new Set(["laboratory", "person_in_use"]);
+const KNOWN_SETTINGS: ReadonlySet<string> = new Set(["laboratory", "person_in_use", "practice"]);
 
 /** The settings of the laboratory and who is at the bench, as the last line says of each. */
 export function verifySettings(db: ReadableDb, acts: ToldActs, differences: Differences): void {

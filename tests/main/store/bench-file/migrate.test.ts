@@ -46,6 +46,7 @@ const RELEASED: Readonly<Record<number, string>> = {
   110: "85175ba252d378c60f69903902f3664674f54f307ed7f9893bce718f10f6fd49",
   130: "0f55dff8e33cf1b815375c6613b100e0d38e2531e07ace903c91a74aae3bea72",
   140: "a3e550bc25fcd301b303dbaad81cee181965c650ce6ce93d782db8ef66e3ec45",
+  180: "c22eeb731df61bca9db273157067ace609ea811268d81adb2bae0011243873f9",
 };
 
 const THIRD: Migration = { version: 30, name: "a note", sql: "ALTER TABLE part ADD COLUMN note TEXT" };

@@ -1,0 +1,73 @@
+import { z } from "zod";
+import { EXERCISES } from "../../vocabulary/practice.ts";
+import { call } from "../call.ts";
+import { PracticeAttempt, PracticeCriteria } from "../records/practice.ts";
+import { Id, Reason, RequestId, TypedNumber } from "../records/primitives.ts";
+
+export const practiceCalls = {
+  /** Every attempt with its result but not its answers' pictures; newest first. */
+  "practice.list": call({
+    kind: "read",
+    reads: ["practice", "people"],
+    input: z.strictObject({ personId: Id.nullable() }),
+    output: z.array(PracticeAttempt),
+    errors: [],
+  }),
+  "practice.get": call({
+    kind: "read",
+    reads: ["practice"],
+    input: z.strictObject({ attemptId: Id }),
+    output: PracticeAttempt,
+    errors: ["attempt.unknown"],
+  }),
+  /** Begins an attempt of the person at the bench; one that is under way is gone on with instead. */
+  "practice.begin": call({
+    kind: "write",
+    changes: ["practice", "trail"],
+    input: z.strictObject({ requestId: RequestId, exercise: z.enum(EXERCISES) }),
+    output: PracticeAttempt,
+    errors: ["person.missing"],
+  }),
+  /** The next answer; with the last one the attempt is scored. */
+  "practice.answer": call({
+    kind: "write",
+    changes: ["practice", "trail"],
+    input: z.strictObject({
+      requestId: RequestId,
+      attemptId: Id,
+      ordinal: z.int().min(1).max(1000),
+      typed: z.record(z.string().max(30), TypedNumber),
+    }),
+    output: PracticeAttempt,
+    errors: ["person.missing", "attempt.unknown", "attempt.ended", "attempt.another", "answer.order"],
+  }),
+  /** Ends an attempt without a result; its answers are kept. */
+  "practice.giveUp": call({
+    kind: "write",
+    changes: ["practice", "trail"],
+    input: z.strictObject({ requestId: RequestId, attemptId: Id }),
+    output: PracticeAttempt,
+    errors: ["person.missing", "attempt.unknown", "attempt.ended", "attempt.another"],
+  }),
+  "practice.criteria": call({
+    kind: "read",
+    reads: ["practice"],
+    input: z.strictObject({}),
+    output: PracticeCriteria,
+    errors: [],
+  }),
+  /** Criteria for attempts begun from now on. */
+  "practice.setCriteria": call({
+    kind: "write",
+    changes: ["practice", "trail"],
+    input: z.strictObject({
+      requestId: RequestId,
+      mostBias: TypedNumber,
+      mostScatter: TypedNumber,
+      months: z.int().min(1).max(120),
+      reason: Reason,
+    }),
+    output: PracticeCriteria,
+    errors: ["person.missing"],
+  }),
+} as const;

@@ -1,0 +1,69 @@
+import { z } from "zod";
+import { EXERCISES, PRACTICE_FIGURES } from "../../vocabulary/practice.ts";
+import { Id, Instant, StoredDecimal, TypedNumber } from "./primitives.ts";
+
+/** What a laboratory asks of a reader. Divisions. */
+export const PracticeCriteria = z.strictObject({
+  /** Largest mean error, either way. */
+  mostBias: StoredDecimal,
+  /** Largest standard deviation of single readings. */
+  mostScatter: StoredDecimal,
+  /** Months for which a met exercise is taken as proven. */
+  months: z.int().min(1).max(120),
+});
+export type PracticeCriteria = z.infer<typeof PracticeCriteria>;
+
+/** Proposals, no standard's: common practice, no source. A tenth of a division is what most readers estimate to. */
+export const PROPOSED_PRACTICE_CRITERIA: PracticeCriteria = {
+  mostBias: "0.05" as z.infer<typeof StoredDecimal>,
+  mostScatter: "0.1" as z.infer<typeof StoredDecimal>,
+  months: 12,
+};
+
+/** One answer as typed, by the name of its field. */
+export const PracticeAnswer = z.strictObject({
+  ordinal: z.int().min(1),
+  typed: z.record(z.string().max(30), TypedNumber),
+  at: Instant,
+});
+export type PracticeAnswer = z.infer<typeof PracticeAnswer>;
+
+export const PracticeFigure = z.strictObject({
+  name: z.enum(PRACTICE_FIGURES),
+  value: StoredDecimal,
+  /** Interval at 95 %; null where there is none. */
+  lower: StoredDecimal.nullable(),
+  upper: StoredDecimal.nullable(),
+  /** The criterion it is held to; null: shown only. */
+  limit: StoredDecimal.nullable(),
+  /** Whether the criterion is shown to be exceeded. */
+  exceeded: z.boolean().nullable(),
+});
+export type PracticeFigure = z.infer<typeof PracticeFigure>;
+
+/** What an attempt amounts to: computed from seed, answers, times and criteria alone. */
+export const PracticeResult = z.strictObject({
+  verdict: z.enum(["met", "not met"]),
+  figures: z.array(PracticeFigure),
+  /** How often each final digit 0 … 9 was read. */
+  digits: z.array(z.int()).length(10),
+  /** Truth and error of each answer, in its order. */
+  readings: z.array(z.strictObject({ truth: StoredDecimal, error: StoredDecimal })),
+});
+export type PracticeResult = z.infer<typeof PracticeResult>;
+
+/** One run of an exercise by one person. */
+export const PracticeAttempt = z.strictObject({
+  id: Id,
+  exercise: z.enum(EXERCISES),
+  version: z.int(),
+  seed: z.int(),
+  personId: Id,
+  criteria: PracticeCriteria,
+  begunAt: Instant,
+  answers: z.array(PracticeAnswer),
+  /** Null while it is under way, and of one that was given up. */
+  result: PracticeResult.nullable(),
+  endedAt: Instant.nullable(),
+});
+export type PracticeAttempt = z.infer<typeof PracticeAttempt>;

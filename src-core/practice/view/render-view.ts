@@ -1,0 +1,88 @@
+import { evenChance } from "../../uncertainty/chance-generator.ts";
+import { lineImages, profileAt } from "./ruling-profile.ts";
+import {
+  fieldMiddle,
+  micrometresPerMm,
+  type Placing,
+  type Raster,
+  type Ruling,
+  type ViewOptics,
+} from "./scene.ts";
+
+/** Light beyond the field stop: black. */
+const OUTSIDE = 0;
+
+export interface View {
+  readonly ruling: Ruling;
+  readonly placing: Placing;
+  readonly optics: ViewOptics;
+}
+
+/**
+ * The picture in the eyepiece as light values row by row, 1 for the bright field: the ruling through the objective,
+ * under the sharp reticle (`reticleLayer`), inside the round field stop. The first row is the top. No chance but the
+ * photons', whose generator is seeded: the same seed, the same picture.
+ * @param reticle what `reticleLayer` gave for the same raster
+ */
+export function renderView(view: View, reticle: Float32Array, raster: Raster, seed = 0): Float32Array {
+  const { optics, placing, ruling } = view;
+  const { width, height, pixelsPerMm } = raster;
+  const light = new Float32Array(width * height);
+  const umPerPixel = micrometresPerMm(optics) / pixelsPerMm;
+  const [middleX, middleY] = fieldMiddle(raster);
+  const stop = (optics.fieldNumber / 2) * pixelsPerMm;
+  const shift = optics.parallaxMm * pixelsPerMm;
+  const cosine = Math.cos((placing.turnedDeg * Math.PI) / 180);
+  const sine = Math.sin((placing.turnedDeg * Math.PI) / 180);
+  // The picture's middle in the ruling's own axes, and how far about it can be seen.
+  const lookX = raster.lookAtMm[0] * pixelsPerMm - shift;
+  const lookY = raster.lookAtMm[1] * pixelsPerMm;
+  const lookAlong = (lookX * umPerPixel - placing.xUm) * cosine + (lookY * umPerPixel - placing.yUm) * sine;
+  const stretch = 1 + Math.abs(optics.distortion);
+  const reach =
+    (Math.hypot(width, height) / 2 + Math.abs(optics.distortion) * stop) * umPerPixel * stretch + umPerPixel;
+  const images = lineImages(ruling, placing, optics, umPerPixel, [lookAlong - reach, lookAlong + reach]);
+
+  for (let row = 0; row < height; row += 1) {
+    for (let column = 0; column < width; column += 1) {
+      const place = row * width + column;
+      const dx = column - middleX;
+      const dy = middleY - row;
+      const fromMiddle = Math.sqrt(dx * dx + dy * dy);
+      const inside = Math.min(1, Math.max(0, stop + 0.5 - fromMiddle));
+      if (inside === 0) {
+        light[place] = OUTSIDE;
+        continue;
+      }
+      // Where this pixel's light comes from on the specimen: the distortion is taken back.
+      const imageX = dx - shift;
+      const relative = Math.sqrt(imageX * imageX + dy * dy) / stop;
+      const back = umPerPixel / (1 + optics.distortion * relative * relative);
+      const x = imageX * back - placing.xUm;
+      const y = dy * back - placing.yUm;
+      const along = x * cosine + y * sine;
+      const above = y * cosine - x * sine;
+      let taken = 0;
+      for (const image of images) {
+        const part = profileAt(image.above, above);
+        if (part > 1e-4) taken += part * profileAt(image.along, along);
+      }
+      const bright = 1 - optics.unevenness * (fromMiddle / stop) ** 2;
+      light[place] = inside * bright * (1 - optics.contrast * taken) * (1 - (reticle[place] ?? 0));
+    }
+  }
+  return optics.photons > 0 ? withPhotons(light, optics.photons, seed) : light;
+}
+
+/**
+ * Light as photons arrive: each pixel drawn from the normal approximation of the Poisson distribution about its light
+ * (good above some twenty photons; W. Feller: An Introduction to Probability Theory: from memory), Box–Muller.
+ */
+function withPhotons(light: Float32Array, photons: number, seed: number): Float32Array {
+  const chance = evenChance(seed);
+  return light.map((value) => {
+    if (value === OUTSIDE) return value;
+    const drawn = Math.sqrt(-2 * Math.log(chance())) * Math.cos(2 * Math.PI * chance());
+    return Math.max(0, value + (drawn * Math.sqrt(value * photons)) / photons);
+  });
+}

@@ -1,0 +1,170 @@
+import { randomInt } from "node:crypto";
+import type { PracticeAttempt, PracticeCriteria } from "#core/contract/records/practice.ts";
+import { exerciseNamed } from "#core/practice/exercises/all-exercises.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { Refusal } from "../../dispatch/refusals.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import {
+  attemptUnderWay,
+  endAttempt,
+  findAttempt,
+  insertAnswer,
+  insertAttempt,
+  keepPracticeCriteria,
+  listAttempts,
+  practiceCriteria,
+} from "../../store/repositories/practice-repository.ts";
+import { type Acting, actOnce, actOnceAbout } from "../write-context/act.ts";
+import type { Deps } from "../write-context/deps.ts";
+import { readPositive } from "../write-context/typed-input.ts";
+import { scoreAttempt } from "./score-attempt.ts";
+
+type Calls =
+  | "practice.list"
+  | "practice.get"
+  | "practice.begin"
+  | "practice.answer"
+  | "practice.giveUp"
+  | "practice.criteria"
+  | "practice.setCriteria";
+
+/** Seeds are short enough to be read out to a class. */
+const MOST_SEED = 1_000_000;
+/** Wider criteria would ask nothing. */
+const MOST_DIVISIONS = 5;
+
+function requireAttempt(db: ReadableDb, id: string): PracticeAttempt {
+  const attempt = findAttempt(db, id);
+  if (attempt) return attempt;
+  throw new Refusal("attempt.unknown", "That attempt is not on this bench.", { field: "attemptId" });
+}
+
+/** An attempt that the person at the bench may go on with. */
+function requireUnderWay({ db, by }: Acting, id: string): PracticeAttempt {
+  const attempt = requireAttempt(db, id);
+  if (attempt.endedAt !== null) {
+    throw new Refusal("attempt.ended", "This attempt has ended; its answers stay as they are.", {
+      hint: "Begin another attempt.",
+    });
+  }
+  if (attempt.personId !== by.id) {
+    throw new Refusal("attempt.another", "This attempt was begun by another person.", {
+      hint: "Change the person at the bench (F4), or begin an attempt of your own.",
+    });
+  }
+  return attempt;
+}
+
+function requireNext(attempt: PracticeAttempt, ordinal: number): void {
+  const next = attempt.answers.length + 1;
+  if (ordinal === next) return;
+  throw new Refusal("answer.order", `Answer ${ordinal} is not the next one: ${next} is.`, {
+    field: "ordinal",
+    hint: `${countedNoun(next - 1, "answer is", "answers are")} stored. Nothing was changed.`,
+  });
+}
+
+/** Practice at the drawn eyepiece. Nothing here is evidence for a factor, a size or a count. */
+export function practiceServices(deps: Deps): HandlersOf<Calls> {
+  const { db } = deps;
+  return {
+    "practice.list": ({ personId }) => listAttempts(db, personId),
+    "practice.get": ({ attemptId }) => requireAttempt(db, attemptId),
+    "practice.criteria": () => practiceCriteria(db),
+
+    "practice.begin": (input) =>
+      actOnce<PracticeAttempt>(
+        deps,
+        "practice.begin",
+        input,
+        (acting) => {
+          const underWay = attemptUnderWay(acting.db, acting.by.id, input.exercise);
+          if (underWay) return underWay;
+          const exercise = exerciseNamed(input.exercise);
+          const attempt: PracticeAttempt = {
+            id: deps.ids.next(),
+            exercise: exercise.name,
+            version: exercise.version,
+            seed: randomInt(1, MOST_SEED),
+            personId: acting.by.id,
+            criteria: practiceCriteria(acting.db),
+            begunAt: acting.at,
+            answers: [],
+            result: null,
+            endedAt: null,
+          };
+          insertAttempt(acting.db, attempt);
+          const { exercise: name, version, seed, criteria } = attempt;
+          acting.note({
+            subject: "practice_attempt",
+            subjectId: attempt.id,
+            detail: { exercise: name, version, seed, criteria },
+          });
+          return attempt;
+        },
+        findAttempt,
+      ),
+
+    "practice.answer": (input) =>
+      actOnce<PracticeAttempt>(
+        deps,
+        "practice.answer",
+        input,
+        (acting) => {
+          const attempt = requireUnderWay(acting, input.attemptId);
+          requireNext(attempt, input.ordinal);
+          const exercise = exerciseNamed(attempt.exercise);
+          exercise.readAnswer(input.typed);
+          const answer = { ordinal: input.ordinal, typed: input.typed, at: acting.at };
+          insertAnswer(acting.db, attempt.id, answer);
+          const answers = [...attempt.answers, answer];
+          const result = answers.length === exercise.tasks ? scoreAttempt({ ...attempt, answers }) : null;
+          if (result) endAttempt(acting.db, attempt.id, acting.at, result);
+          acting.note({
+            subject: "practice_attempt",
+            subjectId: attempt.id,
+            detail: { ordinal: answer.ordinal, typed: answer.typed, ...(result && { result }) },
+          });
+          return requireAttempt(acting.db, attempt.id);
+        },
+        findAttempt,
+      ),
+
+    "practice.giveUp": (input) =>
+      actOnce<PracticeAttempt>(
+        deps,
+        "practice.giveUp",
+        input,
+        (acting) => {
+          const attempt = requireUnderWay(acting, input.attemptId);
+          endAttempt(acting.db, attempt.id, acting.at, null);
+          acting.note({ subject: "practice_attempt", subjectId: attempt.id, detail: {} });
+          return requireAttempt(acting.db, attempt.id);
+        },
+        findAttempt,
+      ),
+
+    "practice.setCriteria": (input) =>
+      actOnceAbout<PracticeCriteria>(deps, "practice.setCriteria", input, {
+        perform(acting) {
+          const from = practiceCriteria(acting.db);
+          const to: PracticeCriteria = {
+            mostBias: readPositive("mostBias", input.mostBias, MOST_DIVISIONS),
+            mostScatter: readPositive("mostScatter", input.mostScatter, MOST_DIVISIONS),
+            months: input.months,
+          };
+          keepPracticeCriteria(acting.db, to);
+          acting.note({
+            subject: "practice",
+            subjectId: "practice",
+            reason: input.reason,
+            detail: { from, to },
+          });
+          return to;
+        },
+        subjectOf: () => "practice",
+        find: practiceCriteria,
+      }),
+  };
+}
