@@ -19,7 +19,6 @@ export function equalDigitsP(counts: readonly number[]): number {
   });
   const n = counts.reduce((sum, count) => sum + count, 0);
   if (n < 1 || n > MOST_COUNTED) throw new InputError("counts", `must add up to 1 to ${MOST_COUNTED}`);
-  const _found = squares(counts);
   const tails = tailsOf(n, counts.length);
   return (tails[squares(counts)] as number) / (tails[0] as number);
 }

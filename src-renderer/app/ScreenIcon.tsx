@@ -24,6 +24,9 @@ const DRAWINGS = {
   // A result, and the chain that leads back from it.
   trace:
     "M3 8h5a3 3 0 0 1 0 6H6a3 3 0 0 1-3-3 M21 16h-5a3 3 0 0 1 0-6h2a3 3 0 0 1 3 3 M9.5 11.5l5 1.2 M12 3v4 M12 17v4",
+  // The round field of an eyepiece with its scale.
+  practice:
+    "M12 3a9 9 0 1 0 0 18 9 9 0 0 0 0-18Z M5.5 13H18.5 M7 13V10 M10.3 13V11 M13.7 13V11 M17 13V10 M12 13V16",
   // An open book.
   about:
     "M12 6C10 4.5 7 4 4 4.5V18.5C7 18 10 18.5 12 20 14 18.5 17 18 20 18.5V4.5C17 4 14 4.5 12 6Z M12 6V20",

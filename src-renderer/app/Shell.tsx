@@ -71,6 +71,7 @@ function useScreenKeys(enabled: boolean): void {
   useCommand("go.registers", go("registers"));
   useCommand("go.records", go("records"));
   useCommand("go.trace", go("trace"));
+  useCommand("go.practice", go("practice"));
   useCommand("go.about", go("about"));
   useCommand("go.back", enabled ? () => navigation.back() : null);
 }

@@ -4,6 +4,7 @@ import { BenchScreen } from "../screens/bench/BenchScreen.tsx";
 import { CalibrateScreen } from "../screens/calibrate/CalibrateScreen.tsx";
 import { CountScreen } from "../screens/count/CountScreen.tsx";
 import { MeasureScreen } from "../screens/measure/MeasureScreen.tsx";
+import { PracticeScreen } from "../screens/practice/PracticeScreen.tsx";
 import { RecordsScreen } from "../screens/records/RecordsScreen.tsx";
 import { RegistersScreen } from "../screens/registers/RegistersScreen.tsx";
 import { TraceScreen } from "../screens/trace/TraceScreen.tsx";
@@ -24,6 +25,7 @@ export const SCREEN_OF: Screens = {
   registers: (location) => <RegistersScreen location={location} />,
   records: (location) => <RecordsScreen location={location} />,
   trace: (location) => <TraceScreen location={location} />,
+  practice: (location) => <PracticeScreen location={location} />,
   about: (location) => <AboutScreen location={location} />,
 };
 

@@ -32,6 +32,7 @@ export const KEYMAP = [
   { id: "go.records", keys: ["Alt+7"], words: "Records", group: "Everywhere", by: "dispatched" },
   { id: "go.trace", keys: ["Alt+8"], words: "Trace", group: "Everywhere", by: "dispatched" },
   { id: "go.about", keys: ["Alt+9"], words: "About", group: "Everywhere", by: "dispatched" },
+  { id: "go.practice", keys: ["Alt+0"], words: "Practice", group: "Everywhere", by: "dispatched" },
   {
     id: "go.back",
     keys: ["Alt+ArrowLeft"],

@@ -23,6 +23,8 @@ export type CountPart = (typeof COUNT_PARTS)[number];
 export const TREND_PARTS = ["train", "microscope", "people", "micrometer", "day"] as const;
 export type TrendPart = (typeof TREND_PARTS)[number];
 
+export const PRACTICE_PARTS = ["exercises", "free", "results", "criteria"] as const;
+
 export const ABOUT_PARTS = ["program", "cautions", "model", "selftest", "licences"] as const;
 export type AboutPart = (typeof ABOUT_PARTS)[number];
 
@@ -71,6 +73,12 @@ export const Location = z.discriminatedUnion("screen", [
     /** Forward: what one looks forward from; null: not chosen yet. */
     subject: TraceSubject.nullable(),
   }),
+  z.strictObject({
+    screen: z.literal("practice"),
+    part: z.enum(PRACTICE_PARTS),
+    /** The attempt under way or ended; null: none open. */
+    attemptId: Id.nullable(),
+  }),
   z.strictObject({ screen: z.literal("about"), part: z.enum(ABOUT_PARTS) }),
 ]);
 export type Location = z.infer<typeof Location>;
@@ -87,6 +95,7 @@ export const SCREENS = [
   "registers",
   "records",
   "trace",
+  "practice",
   "about",
 ] as const;
 
@@ -100,6 +109,7 @@ export const SCREEN_START: { readonly [N in ScreenName]: Extract<Location, { scr
   registers: { screen: "registers", register: "microscopes", recordId: null, form: null },
   records: { screen: "records", shelf: "sheets", recordId: null },
   trace: { screen: "trace", result: null, subject: null },
+  practice: { screen: "practice", part: "exercises", attemptId: null },
   about: { screen: "about", part: "program" },
 };
 
@@ -112,5 +122,6 @@ export const SCREEN_TITLES: Readonly<Record<ScreenName, string>> = {
   registers: "Registers",
   records: "Records",
   trace: "Trace",
+  practice: "Practice",
   about: "About",
 };

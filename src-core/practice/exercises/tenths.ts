@@ -52,7 +52,7 @@ export const tenths: Exercise = {
   name: "tenths",
   version: 1,
   title: "Read tenths",
-  does: "Read where one line crosses the reticle scale, to a tenth of a division, forty times.",
+  does: "Read where the line crosses the scale, to a tenth of a division.",
   why: "How well you estimate tenths is the largest part of the uncertainty of most sizes.",
   tasks: TASKS,
   fields: ["reading"],

@@ -20,7 +20,7 @@ CREATE TABLE practice_attempt (
 ) STRICT;
 CREATE INDEX practice_attempt_by_person ON practice_attempt (person_id, begun_at);
 ${never("practice_attempt_not_deleted", "DELETE", "practice_attempt", "", "an attempt is not deleted")}
-${never("practice_attempt_stays", "UPDATE", "practice_attempt", "OLD.ended_at IS NOT NULL", "an ended attempt is not edited")}
+${never("practice_attempt_stays", "UPDATE", "practice_attempt", "WHEN OLD.ended_at IS NOT NULL", "an ended attempt is not edited")}
 CREATE TABLE practice_answer (
   attempt_id TEXT NOT NULL REFERENCES practice_attempt (id),
   ordinal INTEGER NOT NULL CHECK (ordinal >= 1),

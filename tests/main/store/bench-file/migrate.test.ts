@@ -47,6 +47,7 @@ const RELEASED: Readonly<Record<number, string>> = {
   130: "0f55dff8e33cf1b815375c6613b100e0d38e2531e07ace903c91a74aae3bea72",
   140: "a3e550bc25fcd301b303dbaad81cee181965c650ce6ce93d782db8ef66e3ec45",
   180: "c22eeb731df61bca9db273157067ace609ea811268d81adb2bae0011243873f9",
+  180: "155fc871bee76d9b28221adfa4cdd641f4ba5188cb81f8fd561e9ea0ef1f0182",
 };
 
 const THIRD: Migration = { version: 30, name: "a note", sql: "ALTER TABLE part ADD COLUMN note TEXT" };

@@ -1,0 +1,74 @@
+import type { Placing, Ruling, ViewOptics } from "./view/scene.ts";
+import { trueFactorUm } from "./view/scene.ts";
+
+/** An invented turret: magnification and aperture of what a teaching microscope has. */
+export const FREE_OBJECTIVES = [
+  { objective: 4, na: 0.1 },
+  { objective: 10, na: 0.25 },
+  { objective: 20, na: 0.4 },
+  { objective: 40, na: 0.65 },
+] as const;
+
+/** A stage micrometer of 1 mm in 100 parts. */
+export const FREE_RULING: Ruling = {
+  pitchUm: 10,
+  lines: 101,
+  lineWidthUm: 2,
+  lengthsUm: [50, 70, 90],
+};
+
+export function freeOptics({ objective, na }: (typeof FREE_OBJECTIVES)[number]): ViewOptics {
+  return {
+    objective,
+    na,
+    intermediate: 1,
+    wavelengthUm: 0.55,
+    fieldNumber: 18,
+    reticle: { divisions: 100, lengthMm: 10, lineWidthMm: 0.012, numeralEvery: 10 },
+    contrast: 0.85,
+    unevenness: 0.12,
+    photons: 0,
+    distortion: 0,
+    parallaxMm: 0,
+  };
+}
+
+/** Where the slide lies at first: near the scale's left end, a little turned and out of focus. */
+export function freePlacing({ objective, na }: (typeof FREE_OBJECTIVES)[number]): Placing {
+  return {
+    xUm: -4700 / objective,
+    yUm: -700 / objective,
+    turnedDeg: 2,
+    outOfFocusUm: 0.6 / (na * na),
+    tilt: 0,
+  };
+}
+
+/** What a perfect reader would see: µm of one division, and where two lines of the slide cross the scale. */
+export interface FreeTruth {
+  readonly factorUm: number;
+  /** Lines of the slide and their readings, the first and the last that lie on the scale; null: none or one. */
+  readonly span: readonly [FreeReading, FreeReading] | null;
+}
+
+export interface FreeReading {
+  /** µm from the slide's first line. */
+  readonly atUm: number;
+  readonly divisions: number;
+}
+
+/** Readings along the scale's own line; the slide's turn shortens them by its cosine. */
+export function freeTruth(optics: ViewOptics, placing: Placing): FreeTruth {
+  const factorUm = trueFactorUm(optics);
+  const cosine = Math.cos((placing.turnedDeg * Math.PI) / 180);
+  const { divisions } = optics.reticle;
+  const readings = Array.from({ length: FREE_RULING.lines }, (_, line) => {
+    const atUm = line * FREE_RULING.pitchUm;
+    // Where the line crosses the scale's own line, y = 0: it stands upright on an axis that is turned.
+    const x = placing.xUm + atUm / cosine + placing.yUm * Math.tan((placing.turnedDeg * Math.PI) / 180);
+    return { atUm, divisions: x / factorUm + divisions / 2 };
+  }).filter((reading) => reading.divisions >= 0 && reading.divisions <= divisions);
+  const [first] = readings;
+  const last = readings.at(-1);
+  return { factorUm, span: first && last && first !== last ? [first, last] : null };
+}

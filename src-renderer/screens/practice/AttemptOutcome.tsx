@@ -1,0 +1,99 @@
+import type { PracticeAttempt, PracticeFigure } from "#core/contract/records/practice.ts";
+import { exerciseNamed } from "#core/practice/exercises/all-exercises.ts";
+import { Button } from "../../parts/Button.tsx";
+import { printedInstant } from "../../parts/bench-words/instant.ts";
+import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
+import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
+import { Facts } from "../../parts/layout/Facts.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
+import { PaperFoot } from "../../parts/layout/PaperFoot.tsx";
+import { PrintButton } from "../../parts/layout/PrintButton.tsx";
+import { Notice } from "../../parts/Notice.tsx";
+import { StateMark } from "../../parts/StateMark.tsx";
+import { AttemptPlots } from "./AttemptPlots.tsx";
+import styles from "./Practice.module.css";
+import {
+  FIGURE_WORDS,
+  figureInterval,
+  figureLimit,
+  figureValue,
+  PRACTICE_CAUTION,
+  provenUntil,
+  verdictWords,
+} from "./practice-words.ts";
+
+const COLUMNS: readonly Column<PracticeFigure>[] = [
+  { key: "name", title: "Figure", names: true, cell: ({ name }) => FIGURE_WORDS[name].name },
+  { key: "value", title: "Value", number: true, cell: figureValue },
+  { key: "interval", title: "95 % interval", number: true, cell: figureInterval },
+  { key: "limit", title: "Asked for", cell: figureLimit },
+  { key: "meaning", title: "Meaning", cell: ({ name }) => FIGURE_WORDS[name].meaning },
+];
+
+/** What an ended attempt amounts to, on screen and on paper. */
+export function AttemptOutcome({
+  attempt,
+  onAgain,
+}: {
+  attempt: PracticeAttempt;
+  onAgain: (() => void) | null;
+}) {
+  const personName = usePersonName();
+  const { title, version } = exerciseNamed(attempt.exercise);
+  const { result, endedAt } = attempt;
+  const until = provenUntil(attempt);
+  return (
+    <Panel
+      title={`Practice: ${title}`}
+      actions={
+        <>
+          {onAgain ? (
+            <Button look="main" onClick={onAgain}>
+              Practise again
+            </Button>
+          ) : null}
+          {result ? <PrintButton /> : null}
+        </>
+      }
+    >
+      <div className={styles.stack}>
+        <p className={styles.verdict} role="status">
+          <StateMark state={result ? (result.verdict === "met" ? "good" : "bad") : "none"} />
+          {verdictWords(attempt)}
+          {until ? `: taken as proven until ${until}` : ""}
+        </p>
+        <Facts
+          facts={[
+            ["Person", personName(attempt.personId)],
+            ["Begun", printedInstant(attempt.begunAt)],
+            ["Ended", endedAt === null ? "" : printedInstant(endedAt)],
+            ["Exercise", `${title}, version ${version === attempt.version ? version : attempt.version}`],
+            ["Seed", String(attempt.seed)],
+            ["Answers", String(attempt.answers.length)],
+          ]}
+        />
+        {result ? (
+          <>
+            <DataTable
+              caption="Figures of the attempt"
+              captionHidden
+              columns={COLUMNS}
+              rows={result.figures}
+              rowKey={({ name }) => name}
+              empty=""
+            />
+            <AttemptPlots attempt={attempt} result={result} />
+            <p>
+              A criterion fails only where the readings show it: a reader exactly at both limits fails at most
+              five times in a hundred.
+            </p>
+          </>
+        ) : (
+          <p>The answers given are kept; an attempt without an end has no result.</p>
+        )}
+        <Notice kind="care">{PRACTICE_CAUTION}</Notice>
+        {endedAt === null ? null : <PaperFoot asOf={endedAt} />}
+      </div>
+    </Panel>
+  );
+}

@@ -1,0 +1,97 @@
+import type { PracticeAttempt, PracticeResult } from "#core/contract/records/practice.ts";
+import styles from "./Practice.module.css";
+
+const WIDTH = 420;
+const HEIGHT = 170;
+const LEFT = 46;
+const BOTTOM = 24;
+
+/** Errors in their order, and how often each final digit was read. */
+export function AttemptPlots({ attempt, result }: { attempt: PracticeAttempt; result: PracticeResult }) {
+  return (
+    <div className={styles.plots}>
+      <ErrorPlot result={result} mostScatter={Number(attempt.criteria.mostScatter)} />
+      <DigitPlot digits={result.digits} />
+    </div>
+  );
+}
+
+function ErrorPlot({ result, mostScatter }: { result: PracticeResult; mostScatter: number }) {
+  const errors = result.readings.map(({ error }) => Number(error));
+  const most = Math.max(2.5 * mostScatter, ...errors.map(Math.abs)) * 1.1;
+  const y = (error: number): number => ((most - error) / (2 * most)) * (HEIGHT - BOTTOM);
+  const x = (index: number): number => LEFT + ((index + 0.5) / errors.length) * (WIDTH - LEFT);
+  return (
+    <figure className={styles.plot}>
+      <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label="Error of each reading in its order">
+        <line className={styles.axis} x1={LEFT} x2={WIDTH} y1={y(0)} y2={y(0)} />
+        {[2, -2].map((times) => (
+          <g key={times}>
+            <line
+              className={styles.limit}
+              x1={LEFT}
+              x2={WIDTH}
+              y1={y(times * mostScatter)}
+              y2={y(times * mostScatter)}
+            />
+            <text x={LEFT - 6} y={y(times * mostScatter) + 4} textAnchor="end">
+              {times < 0 ? "−" : "+"}
+              {(2 * mostScatter).toFixed(2)}
+            </text>
+          </g>
+        ))}
+        <text x={LEFT - 6} y={y(0) + 4} textAnchor="end">
+          0
+        </text>
+        {errors.map((error, index) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: readings are known by their order
+          <circle key={index} className={styles.mark} cx={x(index)} cy={y(error)} r={4} />
+        ))}
+        <text x={LEFT} y={HEIGHT - 4}>
+          first reading
+        </text>
+        <text x={WIDTH} y={HEIGHT - 4} textAnchor="end">
+          last
+        </text>
+      </svg>
+      <figcaption>Error in divisions. Broken lines: twice the scatter that is asked for.</figcaption>
+    </figure>
+  );
+}
+
+function DigitPlot({ digits }: { digits: readonly number[] }) {
+  const most = Math.max(1, ...digits);
+  const wide = (WIDTH - LEFT) / digits.length;
+  const fair = digits.reduce((sum, count) => sum + count, 0) / digits.length;
+  const y = (count: number): number => (1 - count / most) * (HEIGHT - BOTTOM - 14) + 14;
+  return (
+    <figure className={styles.plot}>
+      <svg
+        viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
+        role="img"
+        aria-label={`How often each final digit was read: ${digits.map((count, digit) => `${digit}: ${count}`).join(", ")}`}
+      >
+        {digits.map((count, digit) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: a digit is its place
+          <g key={digit}>
+            <rect
+              className={styles.mark}
+              x={LEFT + digit * wide + 3}
+              width={wide - 6}
+              y={y(count)}
+              height={y(0) - y(count)}
+            />
+            <text x={LEFT + (digit + 0.5) * wide} y={y(count) - 3} textAnchor="middle">
+              {count}
+            </text>
+            <text x={LEFT + (digit + 0.5) * wide} y={HEIGHT - 6} textAnchor="middle">
+              .{digit}
+            </text>
+          </g>
+        ))}
+        <line className={styles.limit} x1={LEFT} x2={WIDTH} y1={y(fair)} y2={y(fair)} />
+      </svg>
+      <figcaption>Final digits read. Broken line: as many of each.</figcaption>
+    </figure>
+  );
+}

@@ -1,0 +1,101 @@
+import { useState } from "react";
+import type { PracticeAttempt } from "#core/contract/records/practice.ts";
+import type { CallError } from "#core/contract/reply.ts";
+import { ALL_EXERCISES } from "#core/practice/exercises/all-exercises.ts";
+import type { Exercise } from "#core/practice/exercises/exercise.ts";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { newRequestId } from "../../bridge/request-id.ts";
+import { useCall } from "../../bridge/use-call.ts";
+import { Button } from "../../parts/Button.tsx";
+import { CallNotice } from "../../parts/CallNotice.tsx";
+import { Panel } from "../../parts/layout/Panel.tsx";
+import { Notice } from "../../parts/Notice.tsx";
+import { provenUntil, verdictWords } from "./practice-words.ts";
+
+/** The exercises there are, and how the person at the bench stands in each. */
+export function ExerciseList({ onOpen }: { onOpen: (attemptId: string) => void }) {
+  const status = useCall("bench.status", {});
+  const personId = status.data?.personInUse?.id ?? null;
+  return (
+    <>
+      <CallNotice calls={[status]} waiting="Reading who is at the bench …" />
+      {status.data && personId === null ? (
+        <Notice
+          kind="care"
+          title="Nobody has said who is at the bench."
+          hint="Choose or register the person (F4): an attempt belongs to somebody."
+        />
+      ) : null}
+      {personId === null ? null : <OfPerson personId={personId} onOpen={onOpen} />}
+    </>
+  );
+}
+
+function OfPerson({ personId, onOpen }: { personId: string; onOpen: (attemptId: string) => void }) {
+  const attempts = useCall("practice.list", { personId });
+  const begin = useBegin(onOpen);
+  return (
+    <>
+      <CallNotice calls={[attempts]} waiting="Reading the attempts …" />
+      {begin.error ? <Notice kind="fault" live title={begin.error.message} hint={begin.error.hint} /> : null}
+      {ALL_EXERCISES.map((exercise, index) => (
+        <ExercisePanel
+          key={exercise.name}
+          exercise={exercise}
+          attempts={(attempts.data ?? []).filter((one) => one.exercise === exercise.name)}
+          autoFocus={index === 0}
+          onBegin={() => begin.start(exercise)}
+          onOpen={onOpen}
+        />
+      ))}
+    </>
+  );
+}
+
+interface ExercisePanelProps {
+  readonly exercise: Exercise;
+  /** Newest first. */
+  readonly attempts: readonly PracticeAttempt[];
+  readonly autoFocus: boolean;
+  readonly onBegin: () => void;
+  readonly onOpen: (attemptId: string) => void;
+}
+
+function ExercisePanel({ exercise, attempts, autoFocus, onBegin, onOpen }: ExercisePanelProps) {
+  const underWay = attempts.find(({ endedAt }) => endedAt === null);
+  const last = attempts.find(({ result }) => result !== null);
+  const until = attempts.map(provenUntil).find((date) => date !== null);
+  return (
+    <Panel
+      title={exercise.title}
+      lead={exercise.does}
+      actions={
+        <>
+          {last ? <Button onClick={() => onOpen(last.id)}>Last result</Button> : null}
+          <Button look="main" autoFocus={autoFocus} onClick={onBegin}>
+            {underWay ? `Go on at reading ${underWay.answers.length + 1}` : "Begin"}
+          </Button>
+        </>
+      }
+    >
+      <p>{exercise.why}</p>
+      <p>
+        {last ? `Last result: ${verdictWords(last).toLowerCase()}.` : "You have no result yet."}
+        {until ? ` Taken as proven until ${until}.` : ""}
+      </p>
+    </Panel>
+  );
+}
+
+/** Begins an attempt, or goes on with the one under way. */
+export function useBegin(onOpen: (attemptId: string) => void) {
+  const client = useClient();
+  const [error, setError] = useState<CallError | null>(null);
+  const start = async (exercise: Pick<Exercise, "name">): Promise<void> => {
+    const reply = await client("practice.begin", { requestId: newRequestId(), exercise: exercise.name });
+    if (!reply.ok) return setError(reply.error);
+    setError(null);
+    onOpen(reply.value.id);
+  };
+  return { error, start: (exercise: Pick<Exercise, "name">) => void start(exercise) };
+}

@@ -1,0 +1,75 @@
+import type { PracticeAttempt, PracticeFigure } from "#core/contract/records/practice.ts";
+import { decimal } from "#core/quantity/decimal.ts";
+import { trueMinus } from "#core/quantity/printed-number.ts";
+import { probabilityWords } from "#core/quantity/probability-words.ts";
+import { formatToPlaces } from "#core/quantity/rounding.ts";
+import type { PracticeFigureName } from "#core/vocabulary/practice.ts";
+
+/** Of every page of this screen. */
+export const PRACTICE_CAUTION =
+  "Practice is never evidence for a factor, a size or a count. A met exercise is no licence: whoever answers for the results decides who works alone.";
+
+interface FigureWords {
+  readonly name: string;
+  readonly unit: string;
+  readonly places: number;
+  readonly meaning: string;
+}
+
+export const FIGURE_WORDS: Readonly<Record<PracticeFigureName, FigureWords>> = {
+  bias: { name: "Mean error", unit: "div", places: 3, meaning: "Above zero: you read too high." },
+  scatter: {
+    name: "Scatter of single readings",
+    unit: "div",
+    places: 3,
+    meaning: "Standard deviation of the errors; rounding to tenths alone gives 0.029.",
+  },
+  digits: {
+    name: "Final digits: p",
+    unit: "",
+    places: 3,
+    meaning:
+      "Chance of digits as uneven as these when every tenth is read as often; small: some are favoured.",
+  },
+  learning: {
+    name: "Change of the error from reading to reading",
+    unit: "div",
+    places: 4,
+    meaning: "Below zero: you got better over the run.",
+  },
+  seconds: { name: "Time for a reading, median", unit: "s", places: 1, meaning: "" },
+};
+
+function number(value: string, places: number): string {
+  return trueMinus(formatToPlaces(decimal(value), places));
+}
+
+export function figureValue({ name, value }: PracticeFigure): string {
+  const { places, unit } = FIGURE_WORDS[name];
+  return name === "digits" ? probabilityWords(Number(value)) : `${number(value, places)} ${unit}`;
+}
+
+export function figureInterval({ name, lower, upper }: PracticeFigure): string {
+  const { places } = FIGURE_WORDS[name];
+  return lower === null || upper === null ? "" : `${number(lower, places)} to ${number(upper, places)}`;
+}
+
+export function figureLimit({ name, limit, exceeded }: PracticeFigure): string {
+  if (limit === null) return "";
+  const { unit } = FIGURE_WORDS[name];
+  const asked = `at most ${limit} ${unit}`;
+  return exceeded ? `${asked}: shown to be exceeded` : `${asked}: not shown to be exceeded`;
+}
+
+export function verdictWords({ result, endedAt }: PracticeAttempt): string {
+  if (result) return result.verdict === "met" ? "Criteria met" : "Criteria not met";
+  return endedAt === null ? "Under way" : "Given up";
+}
+
+/** The last day for which a met attempt is taken as proven, ISO 8601: null where nothing is proven. */
+export function provenUntil({ result, endedAt, criteria }: PracticeAttempt): string | null {
+  if (result?.verdict !== "met" || endedAt === null) return null;
+  const at = new Date(endedAt);
+  at.setUTCMonth(at.getUTCMonth() + criteria.months);
+  return at.toISOString().slice(0, 10);
+}

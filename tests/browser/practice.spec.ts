@@ -1,0 +1,134 @@
+import { expect, type Page, test } from "@playwright/test";
+import { tenths } from "#core/practice/exercises/tenths.ts";
+import { trueReadings } from "../support/practice-reader.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
+import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
+import { KeyboardPerson } from "./keyboard-person.ts";
+import { Keypad } from "./keypad.ts";
+import { readyBench } from "./ready-bench.ts";
+
+test.use({ viewport: { width: 1280, height: 800 } });
+
+let program: ProgramUnderTest;
+let window: BenchWindow;
+let page: Page;
+let person: KeyboardPerson;
+
+test.beforeEach(async ({ context }) => {
+  program = await startProgram();
+  window = await openBenchWindow(context, program.address);
+  page = window.page;
+  person = new KeyboardPerson(page);
+  await readyBench(page);
+  await page.reload();
+  await page.getByRole("heading").first().waitFor();
+  await person.go("practice");
+});
+test.afterEach(async () => {
+  const faults = [...window.faults];
+  await program.stop();
+  expect(faults).toEqual([]);
+});
+
+const reading = () => page.getByLabel("Reading", { exact: true });
+const button = (name: string | RegExp) => page.getByRole("button", { name });
+const readingOf = (ordinal: number) =>
+  page.getByRole("heading", { name: `reading ${ordinal} of ${tenths.tasks}` });
+
+/** What a good reader would type: the program knows the seed, a reader only the picture. */
+async function answersOf(): Promise<string[]> {
+  const [attempt] = await callFrom(page, "practice.list", { personId: null });
+  return trueReadings(attempt?.seed ?? 0).map((truth) => truth.toFixed(1));
+}
+
+/** Middle of the drawn line below the reticle's scale, in pixels of the picture, and the picture's width. */
+async function drawnLine(): Promise<{ readonly at: number; readonly width: number }> {
+  await expect(page.locator("main canvas")).toHaveAttribute("data-drawn", /[1-9]/);
+  return page.locator("main canvas").evaluate((canvas: HTMLCanvasElement) => {
+    const { width, height } = canvas;
+    const data = canvas.getContext("2d")?.getImageData(0, Math.round(height / 2) + 20, width, 1).data;
+    const light = Array.from({ length: width }, (_, x) => data?.[x * 4] ?? 0);
+    const [dark, sum] = light.reduce<[number, number]>(
+      ([all, at], value, x) =>
+        value > 0 && value < 150 ? [all + 255 - value, at + (255 - value) * x] : [all, at],
+      [0, 0],
+    );
+    return { at: sum / dark, width };
+  });
+}
+
+test("forty tenths are read by keyboard; the result says what the readings show, and everybody finds it", async () => {
+  test.slow();
+  await person.activate(button("Begin"));
+  await readingOf(1).waitFor();
+  await expect(reading()).toBeFocused();
+  const [attempt] = await callFrom(page, "practice.list", { personId: null });
+  const { view, lookAtMm } = tenths.task(attempt?.seed ?? 0, 1);
+  const shownAt = view.placing.xUm / 25 - lookAtMm[0];
+  const { at, width } = await drawnLine();
+  expect(Math.abs(at - (width - 1) / 2 - (shownAt * width) / 4.2)).toBeLessThan(0.5);
+
+  const answers = await answersOf();
+  await person.take("43");
+  await expect(page.getByText(/read to tenths/)).toBeVisible();
+  await expect(reading()).toHaveValue("43");
+  await person.press("Control+a");
+  for (const [index, answer] of answers.entries()) {
+    if (index > 0) await readingOf(index + 1).waitFor();
+    await person.take(answer);
+    // A crash loses nothing that was taken.
+    if (index === 20) {
+      await readingOf(22).waitFor();
+      await page.reload();
+      await readingOf(22).waitFor();
+      await person.tabTo(reading());
+    }
+  }
+  await expect(page.getByText(/^Criteria met: taken as proven until \d{4}-\d\d-\d\d/)).toBeVisible();
+  const figures = page.getByRole("table", { name: "Figures of the attempt" });
+  await expect(figures.getByRole("row", { name: /Scatter of single readings/ })).toContainText(
+    "not shown to be exceeded",
+  );
+  await expect(page.getByText("Practice is never evidence")).toBeVisible();
+  await page.screenshot({ path: "out/practice-outcome.png" });
+
+  await person.activate(button("Results"));
+  const row = page.getByRole("row", { name: /Ada Example/ });
+  await expect(row).toContainText("Criteria met");
+});
+
+test("an attempt is read by the keypad alone, and given up", async () => {
+  await person.activate(button("Begin"));
+  await readingOf(1).waitFor();
+  const [first = "50.0"] = await answersOf();
+  await (await Keypad.of(page)).type(`${first}⏎`);
+  await readingOf(2).waitFor();
+  await page.screenshot({ path: "out/practice-reading.png" });
+  await person.activate(button("Give up this attempt"));
+  await expect(page.getByText("Given up")).toBeVisible();
+});
+
+test("in the free view the slide is brought to the scale by keys, and the truth is shown", async () => {
+  await person.activate(button("Free view"));
+  const stage = page.getByRole("region", { name: "Slide and focus" });
+  await expect(stage).toBeFocused();
+  for (let turns = 0; turns < 20; turns += 1) await person.press("End");
+  for (let steps = 0; steps < 7; steps += 1) await person.press("PageDown");
+  await person.press("5");
+  await expect(page.getByText(/1 div is 10\.000\sµm/)).toBeVisible();
+  await expect(page.getByText(/Turned by 0\.0°/)).toBeVisible();
+  await page.screenshot({ path: "out/practice-free.png" });
+  await person.press("+");
+  await expect(page.getByText(/1 div is 5\.000\sµm/)).toBeVisible();
+});
+
+test("the criteria are the laboratory's, with a reason", async () => {
+  await person.activate(button("Criteria"));
+  await person.fill("Largest mean error", "0,03");
+  await person.press("Control+Enter");
+  await expect(page.getByText(/Reason for the change needs a reason/).first()).toBeVisible();
+  await person.fill("Reason for the change", "finer reticles here");
+  await person.press("Control+Enter");
+  await expect(page.getByText("The criteria are kept.")).toBeVisible();
+  await expect(page.getByRole("textbox", { name: "Largest mean error" })).toHaveValue("0.03");
+});
