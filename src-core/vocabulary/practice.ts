@@ -1,7 +1,17 @@
 /** Exercises at the drawn eyepiece, in the order a beginner takes them. */
-export const EXERCISES = ["tenths"] as const;
+export const EXERCISES = ["tenths", "line-up"] as const;
 export type ExerciseName = (typeof EXERCISES)[number];
 
 /** What an attempt is measured by. */
-export const PRACTICE_FIGURES = ["bias", "scatter", "digits", "learning", "seconds"] as const;
+export const PRACTICE_FIGURES = [
+  "bias",
+  "scatter",
+  "digits",
+  "learning",
+  "factor",
+  "settings",
+  "en",
+  "span",
+  "seconds",
+] as const;
 export type PracticeFigureName = (typeof PRACTICE_FIGURES)[number];

@@ -1,5 +1,7 @@
 import { expect, type Page, test } from "@playwright/test";
+import { lineUp } from "#core/practice/exercises/line-up.ts";
 import { tenths } from "#core/practice/exercises/tenths.ts";
+import { freeTruth } from "#core/practice/free-view.ts";
 import { trueReadings } from "../support/practice-reader.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
@@ -33,7 +35,7 @@ test.afterEach(async () => {
 const reading = () => page.getByLabel("Reading", { exact: true });
 const button = (name: string | RegExp) => page.getByRole("button", { name });
 const readingOf = (ordinal: number) =>
-  page.getByRole("heading", { name: `reading ${ordinal} of ${tenths.tasks}` });
+  page.getByRole("heading", { name: `Read tenths: ${ordinal} of ${tenths.tasks}` });
 
 /** What a good reader would type: the program knows the seed, a reader only the picture. */
 async function answersOf(): Promise<string[]> {
@@ -59,7 +61,7 @@ async function drawnLine(): Promise<{ readonly at: number; readonly width: numbe
 
 test("forty tenths are read by keyboard; the result says what the readings show, and everybody finds it", async () => {
   test.slow();
-  await person.activate(button("Begin"));
+  await person.activate(button("Begin").first());
   await readingOf(1).waitFor();
   await expect(reading()).toBeFocused();
   const [attempt] = await callFrom(page, "practice.list", { personId: null });
@@ -90,7 +92,6 @@ test("forty tenths are read by keyboard; the result says what the readings show,
     "not shown to be exceeded",
   );
   await expect(page.getByText("Practice is never evidence")).toBeVisible();
-  await page.screenshot({ path: "out/practice-outcome.png" });
 
   await person.activate(button("Results"));
   const row = page.getByRole("row", { name: /Ada Example/ });
@@ -98,14 +99,46 @@ test("forty tenths are read by keyboard; the result says what the readings show,
 });
 
 test("an attempt is read by the keypad alone, and given up", async () => {
-  await person.activate(button("Begin"));
+  await person.activate(button("Begin").first());
   await readingOf(1).waitFor();
   const [first = "50.0"] = await answersOf();
   await (await Keypad.of(page)).type(`${first}⏎`);
   await readingOf(2).waitFor();
-  await page.screenshot({ path: "out/practice-reading.png" });
   await person.activate(button("Give up this attempt"));
   await expect(page.getByText("Given up")).toBeVisible();
+});
+
+test("a stage micrometer is lined up five times by keyboard; a wrong line is told at its field", async () => {
+  test.slow();
+  await person.activate(page.getByRole("region", { name: "Line up" }).getByRole("button", { name: "Begin" }));
+  for (let ordinal = 1; ordinal <= lineUp.tasks; ordinal += 1) {
+    await page.getByRole("heading", { name: `Line up: ${ordinal} of ${lineUp.tasks}` }).waitFor();
+    await expect(page.getByRole("region", { name: "Slide and focus" })).toBeFocused();
+    const [attempt] = await callFrom(page, "practice.list", { personId: null });
+    const { optics, placing } = lineUp.task(attempt?.seed ?? 0, ordinal).view;
+    const turns = Math.round(placing.turnedDeg * 10);
+    for (let turn = 0; turn < Math.abs(turns); turn += 1) await person.press(turns > 0 ? "End" : "Home");
+    await person.press("Space");
+    const { span } = freeTruth(optics, { ...placing, turnedDeg: 0 });
+    const [left, right] = span ?? [];
+    if (ordinal === 2) {
+    }
+    await person.fill("Scale, left", left?.divisions.toFixed(1) ?? "");
+    await person.fill("Scale, right", right?.divisions.toFixed(1) ?? "");
+    await person.fill("Line of the slide, right", String(right?.atUm));
+    if (ordinal === 2) {
+      await person.fill("Line of the slide, left", "5");
+      await person.press("Enter");
+      await expect(page.getByText(/must be a line of the slide/)).toBeVisible();
+    }
+    await person.fill("Line of the slide, left", String(left?.atUm));
+    await person.press("Enter");
+  }
+  await expect(page.getByText(/^Criteria met/)).toBeVisible();
+  const figures = page.getByRole("table", { name: "Figures of the attempt" });
+  await expect(figures.getByRole("row", { name: /^Error of the factor/ })).toContainText(
+    "not shown to be exceeded",
+  );
 });
 
 test("in the free view the slide is brought to the scale by keys, and the truth is shown", async () => {
@@ -117,7 +150,6 @@ test("in the free view the slide is brought to the scale by keys, and the truth 
   await person.press("5");
   await expect(page.getByText(/1 div is 10\.000\sµm/)).toBeVisible();
   await expect(page.getByText(/Turned by 0\.0°/)).toBeVisible();
-  await page.screenshot({ path: "out/practice-free.png" });
   await person.press("+");
   await expect(page.getByText(/1 div is 5\.000\sµm/)).toBeVisible();
 });

@@ -146,6 +146,16 @@ async function practiceOfAReader(bench: TempBench): Promise<void> {
       typed: { reading: `${40 + ordinal}.${ordinal % 10}` },
     });
   }
+  const setting = await call("practice.begin", { requestId: request(), exercise: "line-up" });
+  for (let ordinal = 1; ordinal <= exerciseNamed("line-up").tasks; ordinal += 1) {
+    later(bench);
+    await call("practice.answer", {
+      requestId: request(),
+      attemptId: setting.id,
+      ordinal,
+      typed: { reticleFrom: `1.${ordinal}`, lineFrom: "0", reticleTo: "92.4", lineTo: "450" },
+    });
+  }
   const another = await call("practice.begin", { requestId: request(), exercise: "tenths" });
   later(bench);
   await call("practice.giveUp", { requestId: request(), attemptId: another.id });
@@ -153,6 +163,8 @@ async function practiceOfAReader(bench: TempBench): Promise<void> {
     requestId: request(),
     mostBias: "0.06",
     mostScatter: "0.12",
+    mostFactorError: "0.6",
+    leastSpan: "50",
     months: 6,
     reason: "finer reticles here",
   });

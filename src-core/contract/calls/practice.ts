@@ -64,6 +64,8 @@ export const practiceCalls = {
       requestId: RequestId,
       mostBias: TypedNumber,
       mostScatter: TypedNumber,
+      mostFactorError: TypedNumber,
+      leastSpan: TypedNumber,
       months: z.int().min(1).max(120),
       reason: Reason,
     }),

@@ -2,12 +2,16 @@ import { z } from "zod";
 import { EXERCISES, PRACTICE_FIGURES } from "../../vocabulary/practice.ts";
 import { Id, Instant, StoredDecimal, TypedNumber } from "./primitives.ts";
 
-/** What a laboratory asks of a reader. Divisions. */
+/** What a laboratory asks of a reader. */
 export const PracticeCriteria = z.strictObject({
-  /** Largest mean error, either way. */
+  /** Largest mean error of readings, either way, divisions. */
   mostBias: StoredDecimal,
-  /** Largest standard deviation of single readings. */
+  /** Largest standard deviation of single readings, divisions. */
   mostScatter: StoredDecimal,
+  /** Largest error of a factor, either way, per cent. */
+  mostFactorError: StoredDecimal,
+  /** Least part of the scale that settings span in the mean, divisions. */
+  leastSpan: StoredDecimal,
   /** Months for which a met exercise is taken as proven. */
   months: z.int().min(1).max(120),
 });
@@ -17,6 +21,8 @@ export type PracticeCriteria = z.infer<typeof PracticeCriteria>;
 export const PROPOSED_PRACTICE_CRITERIA: PracticeCriteria = {
   mostBias: "0.05" as z.infer<typeof StoredDecimal>,
   mostScatter: "0.1" as z.infer<typeof StoredDecimal>,
+  mostFactorError: "0.5" as z.infer<typeof StoredDecimal>,
+  leastSpan: "60" as z.infer<typeof StoredDecimal>,
   months: 12,
 };
 
@@ -45,9 +51,9 @@ export type PracticeFigure = z.infer<typeof PracticeFigure>;
 export const PracticeResult = z.strictObject({
   verdict: z.enum(["met", "not met"]),
   figures: z.array(PracticeFigure),
-  /** How often each final digit 0 … 9 was read. */
-  digits: z.array(z.int()).length(10),
-  /** Truth and error of each answer, in its order. */
+  /** How often each final digit 0 … 9 was read; null where no single readings are scored. */
+  digits: z.array(z.int()).length(10).nullable(),
+  /** Truth and error of each answer, in its order: divisions; of settings µm for a division, and per cent. */
   readings: z.array(z.strictObject({ truth: StoredDecimal, error: StoredDecimal })),
 });
 export type PracticeResult = z.infer<typeof PracticeResult>;

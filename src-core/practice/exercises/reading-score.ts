@@ -1,4 +1,4 @@
-import type { PracticeCriteria, PracticeFigure, PracticeResult } from "../../contract/records/practice.ts";
+import type { PracticeCriteria, PracticeResult } from "../../contract/records/practice.ts";
 import { type Decimal, decimal } from "../../quantity/decimal.ts";
 import { decimalOfText, textOfDecimal } from "../../quantity/decimal-text.ts";
 import { digitPreference } from "../../statistics/digit-preference.ts";
@@ -7,6 +7,7 @@ import { equalDigitsP } from "../../statistics/equal-digits-test.ts";
 import { deviationInterval, studentInterval, twoSidedStudent } from "../../statistics/interval.ts";
 import { mean, median, standardDeviation } from "../../statistics/sample.ts";
 import { straightLine } from "../../statistics/straight-line.ts";
+import { figure } from "./figure.ts";
 
 /** Of all intervals. */
 const LEVEL = 0.95;
@@ -71,22 +72,5 @@ export function scoreReadings(
       truth: textOfDecimal(truth),
       error: textOfDecimal(errors[index] as Decimal),
     })),
-  };
-}
-
-function figure(
-  name: PracticeFigure["name"],
-  value: Decimal,
-  interval: { readonly lower: Decimal; readonly upper: Decimal } | null = null,
-  limit: Decimal | null = null,
-  exceeded: boolean | null = null,
-): PracticeFigure {
-  return {
-    name,
-    value: textOfDecimal(value),
-    lower: interval && textOfDecimal(interval.lower),
-    upper: interval && textOfDecimal(interval.upper),
-    limit: limit && textOfDecimal(limit),
-    exceeded,
   };
 }

@@ -33,6 +33,8 @@ type Calls =
 const MOST_SEED = 1_000_000;
 /** Wider criteria would ask nothing. */
 const MOST_DIVISIONS = 5;
+const MOST_PER_CENT = 20;
+const SCALE_DIVISIONS = 100;
 
 function requireAttempt(db: ReadableDb, id: string): PracticeAttempt {
   const attempt = findAttempt(db, id);
@@ -152,6 +154,8 @@ export function practiceServices(deps: Deps): HandlersOf<Calls> {
           const to: PracticeCriteria = {
             mostBias: readPositive("mostBias", input.mostBias, MOST_DIVISIONS),
             mostScatter: readPositive("mostScatter", input.mostScatter, MOST_DIVISIONS),
+            mostFactorError: readPositive("mostFactorError", input.mostFactorError, MOST_PER_CENT),
+            leastSpan: readPositive("leastSpan", input.leastSpan, SCALE_DIVISIONS),
             months: input.months,
           };
           keepPracticeCriteria(acting.db, to);

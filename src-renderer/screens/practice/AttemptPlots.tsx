@@ -10,33 +10,39 @@ const BOTTOM = 24;
 export function AttemptPlots({ attempt, result }: { attempt: PracticeAttempt; result: PracticeResult }) {
   return (
     <div className={styles.plots}>
-      <ErrorPlot result={result} mostScatter={Number(attempt.criteria.mostScatter)} />
-      <DigitPlot digits={result.digits} />
+      <ErrorPlot
+        result={result}
+        guide={
+          attempt.exercise === "tenths"
+            ? 2 * Number(attempt.criteria.mostScatter)
+            : Number(attempt.criteria.mostFactorError)
+        }
+        words={
+          attempt.exercise === "tenths"
+            ? "Error in divisions. Broken lines: twice the scatter that is asked for."
+            : "Error of each setting in per cent. Broken lines: the error that is asked for."
+        }
+      />
+      {result.digits ? <DigitPlot digits={result.digits} /> : null}
     </div>
   );
 }
 
-function ErrorPlot({ result, mostScatter }: { result: PracticeResult; mostScatter: number }) {
+function ErrorPlot({ result, guide, words }: { result: PracticeResult; guide: number; words: string }) {
   const errors = result.readings.map(({ error }) => Number(error));
-  const most = Math.max(2.5 * mostScatter, ...errors.map(Math.abs)) * 1.1;
+  const most = Math.max(1.2 * guide, ...errors.map(Math.abs)) * 1.1;
   const y = (error: number): number => ((most - error) / (2 * most)) * (HEIGHT - BOTTOM);
   const x = (index: number): number => LEFT + ((index + 0.5) / errors.length) * (WIDTH - LEFT);
   return (
     <figure className={styles.plot}>
-      <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label="Error of each reading in its order">
+      <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label="Error of each answer in its order">
         <line className={styles.axis} x1={LEFT} x2={WIDTH} y1={y(0)} y2={y(0)} />
-        {[2, -2].map((times) => (
+        {[1, -1].map((times) => (
           <g key={times}>
-            <line
-              className={styles.limit}
-              x1={LEFT}
-              x2={WIDTH}
-              y1={y(times * mostScatter)}
-              y2={y(times * mostScatter)}
-            />
-            <text x={LEFT - 6} y={y(times * mostScatter) + 4} textAnchor="end">
+            <line className={styles.limit} x1={LEFT} x2={WIDTH} y1={y(times * guide)} y2={y(times * guide)} />
+            <text x={LEFT - 6} y={y(times * guide) + 4} textAnchor="end">
               {times < 0 ? "−" : "+"}
-              {(2 * mostScatter).toFixed(2)}
+              {guide.toFixed(2)}
             </text>
           </g>
         ))}
@@ -48,13 +54,13 @@ function ErrorPlot({ result, mostScatter }: { result: PracticeResult; mostScatte
           <circle key={index} className={styles.mark} cx={x(index)} cy={y(error)} r={4} />
         ))}
         <text x={LEFT} y={HEIGHT - 4}>
-          first reading
+          first
         </text>
         <text x={WIDTH} y={HEIGHT - 4} textAnchor="end">
           last
         </text>
       </svg>
-      <figcaption>Error in divisions. Broken lines: twice the scatter that is asked for.</figcaption>
+      <figcaption>{words}</figcaption>
     </figure>
   );
 }

@@ -28,6 +28,7 @@ export function ClassResults({ onOpen }: { onOpen: (attemptId: string) => void }
     { key: "verdict", title: "Result", cell: verdictWords },
     { key: "bias", title: "Mean error", number: true, cell: ofFigure("bias") },
     { key: "scatter", title: "Scatter", number: true, cell: ofFigure("scatter") },
+    { key: "factor", title: "Factor", number: true, cell: ofFigure("factor") },
     { key: "digits", title: "Digits: p", number: true, cell: ofFigure("digits") },
     { key: "until", title: "Proven until", unbroken: true, cell: (attempt) => provenUntil(attempt) ?? "" },
     {

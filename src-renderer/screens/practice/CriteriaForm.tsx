@@ -45,6 +45,8 @@ function Fields({ criteria, onSaved }: { criteria: PracticeCriteria; onSaved: ()
     initial: {
       mostBias: criteria.mostBias as string,
       mostScatter: criteria.mostScatter as string,
+      mostFactorError: criteria.mostFactorError as string,
+      leastSpan: criteria.leastSpan as string,
       months: String(criteria.months),
       reason: "",
     },
@@ -54,6 +56,8 @@ function Fields({ criteria, onSaved }: { criteria: PracticeCriteria; onSaved: ()
         ...problemsOfNumbers([
           ["mostBias", values.mostBias, { sign: "positive" }],
           ["mostScatter", values.mostScatter, { sign: "positive" }],
+          ["mostFactorError", values.mostFactorError, { sign: "positive" }],
+          ["leastSpan", values.leastSpan, { sign: "positive" }],
           ["months", values.months, { sign: "positive", whole: true }],
         ]),
         ...(why ? { reason: why } : {}),
@@ -72,6 +76,12 @@ function Fields({ criteria, onSaved }: { criteria: PracticeCriteria; onSaved: ()
           unit="div"
           source={SOURCE}
         />
+        <NumberField
+          {...form.bind("mostFactorError", "Largest error of a factor")}
+          unit="%"
+          source={SOURCE}
+        />
+        <NumberField {...form.bind("leastSpan", "Least span of settings")} unit="div" source={SOURCE} />
         <NumberField {...form.bind("months", "Taken as proven for")} unit="months" source={SOURCE} />
         <TextField {...form.bind("reason", "Reason for the change")} />
       </FieldGrid>

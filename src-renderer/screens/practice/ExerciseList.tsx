@@ -73,7 +73,7 @@ function ExercisePanel({ exercise, attempts, autoFocus, onBegin, onOpen }: Exerc
         <>
           {last ? <Button onClick={() => onOpen(last.id)}>Last result</Button> : null}
           <Button look="main" autoFocus={autoFocus} onClick={onBegin}>
-            {underWay ? `Go on at reading ${underWay.answers.length + 1}` : "Begin"}
+            {underWay ? `Go on at ${underWay.answers.length + 1} of ${exercise.tasks}` : "Begin"}
           </Button>
         </>
       }

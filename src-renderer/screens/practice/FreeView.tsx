@@ -12,62 +12,14 @@ import { Button } from "../../parts/Button.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { DrawnView } from "./DrawnView.tsx";
 import styles from "./Practice.module.css";
+import { KeyList, SlideStage } from "./SlideStage.tsx";
+import { movedByKey, SLIDE_KEYS } from "./slide-keys.ts";
 
 /** The whole scale and some of the field beside it. */
 const WIDTH_MM = 11;
-/** How far one key moves the image, mm on the reticle: a seventh of a division. */
-const STEP_MM = 0.014;
 const MIDDLE = [0, 0] as const;
 
-/** What each key does, for the hand on the keypad and for the arrows. */
-const KEYS = [
-  ["← → ↑ ↓ or 4 6 8 2", "move the slide (Shift: ten times as far)"],
-  ["Home End or 7 1", "turn the slide"],
-  ["PageUp PageDown or 9 3", "focus"],
-  ["+ −", "next objective"],
-  ["Enter or 5", "show or hide the truth"],
-] as const;
-
-type Move = (placing: Placing, step: number) => Placing;
-
-const slide =
-  (x: number, y: number): Move =>
-  (placing, step) => ({
-    ...placing,
-    xUm: placing.xUm + x * step,
-    yUm: placing.yUm + y * step,
-  });
-const turn =
-  (by: number): Move =>
-  (placing) => ({
-    ...placing,
-    turnedDeg: Math.round((placing.turnedDeg + by) * 10) / 10,
-  });
-const focus =
-  (by: number): Move =>
-  (placing, step) => ({
-    ...placing,
-    outOfFocusUm: placing.outOfFocusUm + by * step,
-  });
-
-const MOVE_OF_KEY: Readonly<Record<string, Move>> = {
-  ArrowLeft: slide(-1, 0),
-  "4": slide(-1, 0),
-  ArrowRight: slide(1, 0),
-  "6": slide(1, 0),
-  ArrowUp: slide(0, 1),
-  "8": slide(0, 1),
-  ArrowDown: slide(0, -1),
-  "2": slide(0, -1),
-  Home: turn(0.1),
-  "7": turn(0.1),
-  End: turn(-0.1),
-  "1": turn(-0.1),
-  PageUp: focus(1),
-  "9": focus(1),
-  PageDown: focus(-1),
-  "3": focus(-1),
-};
+const KEYS = [...SLIDE_KEYS, ["+ −", "next objective"], ["Enter or 5", "show or hide the truth"]] as const;
 
 /** The slide and the scale to play with: nothing is recorded, and the truth can be shown. */
 export function FreeView() {
@@ -85,16 +37,14 @@ export function FreeView() {
     setTurret(next);
     setPlacing(freePlacing(memberAt(FREE_OBJECTIVES, next)));
   };
-  const answer = (event: KeyboardEvent): void => {
-    if (event.altKey || event.ctrlKey || event.metaKey || event.target !== event.currentTarget) return;
-    const move = MOVE_OF_KEY[event.key];
-    const step = ((event.shiftKey ? 10 : 1) * STEP_MM * 1000) / objective.objective;
-    if (move) setPlacing((now) => move(now, step));
+  const answer = (event: KeyboardEvent): boolean => {
+    const move = movedByKey(event, objective.objective);
+    if (move) setPlacing(move);
     else if (event.key === "+") change(1);
     else if (event.key === "-") change(-1);
     else if (event.key === "Enter" || event.key === "5") setShown((now) => !now);
-    else return;
-    event.preventDefault();
+    else return false;
+    return true;
   };
 
   return (
@@ -106,14 +56,7 @@ export function FreeView() {
       }
     >
       <div className={styles.eyepiece}>
-        <section
-          ref={stage}
-          // biome-ignore lint/a11y/noNoninteractiveTabindex: the view takes the keys, as a slide takes the hand
-          tabIndex={0}
-          className={styles.stage}
-          aria-label="Slide and focus"
-          onKeyDown={answer}
-        >
+        <SlideStage ref={stage} onKey={answer}>
           <DrawnView
             view={view}
             lookAtMm={MIDDLE}
@@ -121,16 +64,9 @@ export function FreeView() {
             seed={0}
             label="View through the eyepiece: a stage micrometer under the reticle scale"
           />
-        </section>
+        </SlideStage>
         <div className={styles.answer}>
-          <dl className={styles.keys}>
-            {KEYS.map(([keys, words]) => (
-              <div key={keys}>
-                <dt>{keys}</dt>
-                <dd>{words}</dd>
-              </div>
-            ))}
-          </dl>
+          <KeyList keys={KEYS} />
           {shown ? <Truth view={view} /> : null}
         </div>
       </div>

@@ -37,7 +37,31 @@ export const FIGURE_WORDS: Readonly<Record<PracticeFigureName, FigureWords>> = {
     places: 4,
     meaning: "Below zero: you got better over the run.",
   },
-  seconds: { name: "Time for a reading, median", unit: "s", places: 1, meaning: "" },
+  factor: {
+    name: "Error of the factor",
+    unit: "%",
+    places: 3,
+    meaning: "Mean of the settings against the drawn factor; above zero: your factor is too large.",
+  },
+  settings: {
+    name: "Scatter of the settings",
+    unit: "%",
+    places: 3,
+    meaning: "Standard deviation of the factor from setting to setting.",
+  },
+  en: {
+    name: "Eₙ",
+    unit: "",
+    places: 2,
+    meaning: "Error of the factor against its own U: up to 1, your U covers the truth.",
+  },
+  span: {
+    name: "Span used, mean",
+    unit: "div",
+    places: 1,
+    meaning: "A long span makes small errors of reading count less.",
+  },
+  seconds: { name: "Time for an answer, median", unit: "s", places: 1, meaning: "" },
 };
 
 function number(value: string, places: number): string {
@@ -46,7 +70,7 @@ function number(value: string, places: number): string {
 
 export function figureValue({ name, value }: PracticeFigure): string {
   const { places, unit } = FIGURE_WORDS[name];
-  return name === "digits" ? probabilityWords(Number(value)) : `${number(value, places)} ${unit}`;
+  return name === "digits" ? probabilityWords(Number(value)) : `${number(value, places)} ${unit}`.trim();
 }
 
 export function figureInterval({ name, lower, upper }: PracticeFigure): string {
@@ -57,6 +81,7 @@ export function figureInterval({ name, lower, upper }: PracticeFigure): string {
 export function figureLimit({ name, limit, exceeded }: PracticeFigure): string {
   if (limit === null) return "";
   const { unit } = FIGURE_WORDS[name];
+  if (name === "span") return exceeded ? `at least ${limit} ${unit}: too short` : `at least ${limit} ${unit}`;
   const asked = `at most ${limit} ${unit}`;
   return exceeded ? `${asked}: shown to be exceeded` : `${asked}: not shown to be exceeded`;
 }

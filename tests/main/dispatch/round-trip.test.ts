@@ -199,6 +199,7 @@ async function countReads(calibrationId: string): Promise<[CallName, unknown][]>
     share: "1",
   });
   const subject = { kind: "calibration" as const, id: calibrationId };
+  const attempt = await bench.call("practice.begin", { requestId: bench.request(), exercise: "tenths" });
   return [
     ["countMethods.list", {}],
     ["countMethods.get", { countMethodId: tally.countMethodId }],
@@ -211,6 +212,9 @@ async function countReads(calibrationId: string): Promise<[CallName, unknown][]>
     ["tallies.export", { tallyId, format: "json", paper: "A4" }],
     ["recounts.list", { tallyId: null }],
     ["recounts.get", { recountId: recount.id }],
+    ["practice.list", { personId: null }],
+    ["practice.get", { attemptId: attempt.id }],
+    ["practice.criteria", {}],
   ];
 }
 
