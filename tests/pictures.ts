@@ -130,6 +130,26 @@ const PICTURES: readonly Picture[] = [
     },
   },
   { name: "forward", location: start({ screen: "trace", result: null, subject: null }), readme: null },
+  {
+    name: "practice",
+    readme: "light",
+    location: start({ screen: "practice", part: "free", attemptId: null }),
+    act: async (page) => {
+      // Straight, in focus, with the truth beside it.
+      for (let turn = 0; turn < 20; turn += 1) await page.keyboard.press("End");
+      for (let step = 0; step < 7; step += 1) await page.keyboard.press("PageDown");
+      await page.keyboard.press("5");
+      await page.waitForTimeout(1500);
+    },
+  },
+  {
+    name: "practice-outcome",
+    readme: null,
+    location: async (ask) => {
+      const [attempt] = await ask("practice.list", { personId: null });
+      return { screen: "practice", part: "exercises", attemptId: attempt?.id ?? null };
+    },
+  },
   { name: "about", location: start({ screen: "about", part: "program" }), readme: null },
 ];
 

@@ -1,5 +1,5 @@
 import type { Placing, Ruling, ViewOptics } from "./view/scene.ts";
-import { trueFactorUm } from "./view/scene.ts";
+import { reticleReading, trueFactorUm } from "./view/scene.ts";
 
 /** An invented turret: magnification and aperture of what a teaching microscope has. */
 export const FREE_OBJECTIVES = [
@@ -66,7 +66,7 @@ export function freeTruth(optics: ViewOptics, placing: Placing): FreeTruth {
     const atUm = line * FREE_RULING.pitchUm;
     // Where the line crosses the scale's own line, y = 0: it stands upright on an axis that is turned.
     const x = placing.xUm + atUm / cosine + placing.yUm * Math.tan((placing.turnedDeg * Math.PI) / 180);
-    return { atUm, divisions: x / factorUm + divisions / 2 };
+    return { atUm, divisions: reticleReading(optics, x) };
   }).filter((reading) => reading.divisions >= 0 && reading.divisions <= divisions);
   const [first] = readings;
   const last = readings.at(-1);

@@ -9,6 +9,7 @@ import { calibrationEvents, type DemoEvent } from "./calibration-history.ts";
 import { demoClock } from "./demo-clock.ts";
 import { tallyEvents } from "./honey-tally.ts";
 import { sheetEvents } from "./measure-sheets.ts";
+import { practiceEvents } from "./practice-attempts.ts";
 import { seededChance } from "./seeded-chance.ts";
 import { registerStage } from "./stage.ts";
 import { HISTORY_DAYS } from "./true-factors.ts";
@@ -27,7 +28,7 @@ function inOrder(events: readonly DemoEvent[]): DemoEvent[] {
 
 /**
  * Builds the invented 'Hollin Moor pollen bench' in an empty folder: two stands, six objectives, four reticles, three
- * stage micrometers, three people, eighteen months of calibrations, seven sheets and one count of 500 grains. One
+ * stage micrometers, three people, eighteen months of calibrations, seven sheets, one count of 500 grains and two attempts at practice. One
  * certificate was replaced by a corrected one; a sheet measured before that still rests on it. Every act goes through the
  * same calls as a window's, at the time it is meant to have happened, so that all results and the trail verify.
  * @throws BenchUnopenable when the folder cannot take a bench; Error when the bench refuses a step of the scenario
@@ -49,7 +50,12 @@ export async function buildDemoBench(paths: BenchPaths, options: DemoOptions = {
   try {
     const hand = benchHand(program, clock, chance);
     const stage = await registerStage(hand);
-    for (const event of inOrder([...calibrationEvents(), ...sheetEvents(), ...tallyEvents()])) {
+    for (const event of inOrder([
+      ...calibrationEvents(),
+      ...sheetEvents(),
+      ...tallyEvents(),
+      ...practiceEvents(),
+    ])) {
       clock.setDaysAgo(event.daysAgo, event.time);
       await event.run(hand, stage);
     }

@@ -141,6 +141,17 @@ test("a stage micrometer is lined up five times by keyboard; a wrong line is tol
   );
 });
 
+test("a class reads the same lines by its seed; what is no seed is refused at its field", async () => {
+  await person.fill("Seed", "51a");
+  await person.activate(button("Begin").first());
+  await expect(page.getByText(/must be a whole number/)).toBeVisible();
+  await person.fill("Seed", "5113");
+  await person.activate(button("Begin").first());
+  await readingOf(1).waitFor();
+  const [attempt] = await callFrom(page, "practice.list", { personId: null });
+  expect(attempt?.seed).toBe(5113);
+});
+
 test("in the free view the slide is brought to the scale by keys, and the truth is shown", async () => {
   await person.activate(button("Free view"));
   const stage = page.getByRole("region", { name: "Slide and focus" });

@@ -136,7 +136,7 @@ async function aCountWithItsRecount(bench: TempBench, scene: Scene): Promise<voi
 /** One attempt to its end, another given up. */
 async function practiceOfAReader(bench: TempBench): Promise<void> {
   const { call, request } = bench;
-  const attempt = await call("practice.begin", { requestId: request(), exercise: "tenths" });
+  const attempt = await call("practice.begin", { requestId: request(), exercise: "tenths", seed: null });
   for (let ordinal = 1; ordinal <= exerciseNamed("tenths").tasks; ordinal += 1) {
     later(bench);
     await call("practice.answer", {
@@ -146,7 +146,7 @@ async function practiceOfAReader(bench: TempBench): Promise<void> {
       typed: { reading: `${40 + ordinal}.${ordinal % 10}` },
     });
   }
-  const setting = await call("practice.begin", { requestId: request(), exercise: "line-up" });
+  const setting = await call("practice.begin", { requestId: request(), exercise: "line-up", seed: null });
   for (let ordinal = 1; ordinal <= exerciseNamed("line-up").tasks; ordinal += 1) {
     later(bench);
     await call("practice.answer", {
@@ -156,7 +156,7 @@ async function practiceOfAReader(bench: TempBench): Promise<void> {
       typed: { reticleFrom: `1.${ordinal}`, lineFrom: "0", reticleTo: "92.4", lineTo: "450" },
     });
   }
-  const another = await call("practice.begin", { requestId: request(), exercise: "tenths" });
+  const another = await call("practice.begin", { requestId: request(), exercise: "tenths", seed: null });
   later(bench);
   await call("practice.giveUp", { requestId: request(), attemptId: another.id });
   await call("practice.setCriteria", {

@@ -4,6 +4,9 @@ import { call } from "../call.ts";
 import { PracticeAttempt, PracticeCriteria } from "../records/practice.ts";
 import { Id, Reason, RequestId, TypedNumber } from "../records/primitives.ts";
 
+/** Seeds are short enough to be read out to a class. */
+export const MOST_SEED = 999_999;
+
 export const practiceCalls = {
   /** Every attempt with its result but not its answers' pictures; newest first. */
   "practice.list": call({
@@ -20,13 +23,21 @@ export const practiceCalls = {
     output: PracticeAttempt,
     errors: ["attempt.unknown"],
   }),
-  /** Begins an attempt of the person at the bench; one that is under way is gone on with instead. */
+  /**
+   * Begins an attempt of the person at the bench; one that is under way is gone on with instead, unless another seed is
+   * asked for.
+   */
   "practice.begin": call({
     kind: "write",
     changes: ["practice", "trail"],
-    input: z.strictObject({ requestId: RequestId, exercise: z.enum(EXERCISES) }),
+    input: z.strictObject({
+      requestId: RequestId,
+      exercise: z.enum(EXERCISES),
+      /** One that a class shares; null: a new one. */
+      seed: z.int().min(1, "must be a whole number from 1 on").max(MOST_SEED, "is too large").nullable(),
+    }),
     output: PracticeAttempt,
-    errors: ["person.missing"],
+    errors: ["person.missing", "attempt.underWay"],
   }),
   /** The next answer; with the last one the attempt is scored. */
   "practice.answer": call({

@@ -63,6 +63,11 @@ export function trueFactorUm(optics: ViewOptics): number {
   return (optics.reticle.lengthMm / optics.reticle.divisions) * micrometresPerMm(optics);
 }
 
+/** Where a perfect reader reads a point of the image, divisions. */
+export function reticleReading(optics: ViewOptics, xUm: number): number {
+  return xUm / trueFactorUm(optics) + optics.reticle.divisions / 2;
+}
+
 export interface Raster {
   readonly width: number;
   readonly height: number;

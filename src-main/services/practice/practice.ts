@@ -1,4 +1,5 @@
 import { randomInt } from "node:crypto";
+import { MOST_SEED } from "#core/contract/calls/practice.ts";
 import type { PracticeAttempt, PracticeCriteria } from "#core/contract/records/practice.ts";
 import { exerciseNamed } from "#core/practice/exercises/all-exercises.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
@@ -29,8 +30,6 @@ type Calls =
   | "practice.criteria"
   | "practice.setCriteria";
 
-/** Seeds are short enough to be read out to a class. */
-const MOST_SEED = 1_000_000;
 /** Wider criteria would ask nothing. */
 const MOST_DIVISIONS = 5;
 const MOST_PER_CENT = 20;
@@ -82,13 +81,19 @@ export function practiceServices(deps: Deps): HandlersOf<Calls> {
         input,
         (acting) => {
           const underWay = attemptUnderWay(acting.db, acting.by.id, input.exercise);
+          if (underWay && input.seed !== null && input.seed !== underWay.seed) {
+            throw new Refusal("attempt.underWay", "You have an attempt with another seed under way.", {
+              field: "seed",
+              hint: "Go on with it to its end or give it up, then begin with this seed.",
+            });
+          }
           if (underWay) return underWay;
           const exercise = exerciseNamed(input.exercise);
           const attempt: PracticeAttempt = {
             id: deps.ids.next(),
             exercise: exercise.name,
             version: exercise.version,
-            seed: randomInt(1, MOST_SEED),
+            seed: input.seed ?? randomInt(1, MOST_SEED + 1),
             personId: acting.by.id,
             criteria: practiceCriteria(acting.db),
             begunAt: acting.at,

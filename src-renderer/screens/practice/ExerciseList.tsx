@@ -3,11 +3,13 @@ import type { PracticeAttempt } from "#core/contract/records/practice.ts";
 import type { CallError } from "#core/contract/reply.ts";
 import { ALL_EXERCISES } from "#core/practice/exercises/all-exercises.ts";
 import type { Exercise } from "#core/practice/exercises/exercise.ts";
+import type { ExerciseName } from "#core/vocabulary/practice.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../bridge/request-id.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { CallNotice } from "../../parts/CallNotice.tsx";
+import { TextField } from "../../parts/form/TextField.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { provenUntil, verdictWords } from "./practice-words.ts";
@@ -34,20 +36,33 @@ export function ExerciseList({ onOpen }: { onOpen: (attemptId: string) => void }
 function OfPerson({ personId, onOpen }: { personId: string; onOpen: (attemptId: string) => void }) {
   const attempts = useCall("practice.list", { personId });
   const begin = useBegin(onOpen);
+  const [seed, setSeed] = useState("");
   return (
     <>
       <CallNotice calls={[attempts]} waiting="Reading the attempts …" />
-      {begin.error ? <Notice kind="fault" live title={begin.error.message} hint={begin.error.hint} /> : null}
+      {begin.error && begin.error.field !== "seed" ? (
+        <Notice kind="fault" live title={begin.error.message} hint={begin.error.hint} />
+      ) : null}
       {ALL_EXERCISES.map((exercise, index) => (
         <ExercisePanel
           key={exercise.name}
           exercise={exercise}
           attempts={(attempts.data ?? []).filter((one) => one.exercise === exercise.name)}
           autoFocus={index === 0}
-          onBegin={() => begin.start(exercise)}
+          onBegin={() => begin.start(exercise.name, seed)}
           onOpen={onOpen}
         />
       ))}
+      <TextField
+        id="practice-seed"
+        label="Seed"
+        kind="number"
+        optional="for a class"
+        hint="Everybody who begins with the same seed gets the same pictures. Empty: a new one."
+        value={seed}
+        onChange={setSeed}
+        error={begin.error?.field === "seed" ? `${begin.error.message} ${begin.error.hint ?? ""}` : undefined}
+      />
     </>
   );
 }
@@ -91,11 +106,19 @@ function ExercisePanel({ exercise, attempts, autoFocus, onBegin, onOpen }: Exerc
 export function useBegin(onOpen: (attemptId: string) => void) {
   const client = useClient();
   const [error, setError] = useState<CallError | null>(null);
-  const start = async (exercise: Pick<Exercise, "name">): Promise<void> => {
-    const reply = await client("practice.begin", { requestId: newRequestId(), exercise: exercise.name });
+  const start = async (exercise: ExerciseName, typedSeed: string): Promise<void> => {
+    const trimmed = typedSeed.trim();
+    if (!/^\d*$/.test(trimmed))
+      return setError({
+        code: "input.invalid",
+        field: "seed",
+        message: "must be a whole number, such as 5113",
+      });
+    const seed = trimmed === "" ? null : Number(trimmed);
+    const reply = await client("practice.begin", { requestId: newRequestId(), exercise, seed });
     if (!reply.ok) return setError(reply.error);
     setError(null);
     onOpen(reply.value.id);
   };
-  return { error, start: (exercise: Pick<Exercise, "name">) => void start(exercise) };
+  return { error, start: (exercise: ExerciseName, seed: string) => void start(exercise, seed) };
 }

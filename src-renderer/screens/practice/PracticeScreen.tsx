@@ -59,7 +59,7 @@ function Attempt({ attemptId, onOpen }: { attemptId: string; onOpen: (attemptId:
       {attempt.data && (attempt.data.endedAt !== null || !mine) ? (
         <AttemptOutcome
           attempt={attempt.data}
-          onAgain={mine ? () => begin.start({ name: attempt.data?.exercise ?? "tenths" }) : null}
+          onAgain={mine ? () => begin.start(attempt.data?.exercise ?? "tenths", "") : null}
         />
       ) : null}
     </>

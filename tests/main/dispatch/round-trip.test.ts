@@ -199,7 +199,11 @@ async function countReads(calibrationId: string): Promise<[CallName, unknown][]>
     share: "1",
   });
   const subject = { kind: "calibration" as const, id: calibrationId };
-  const attempt = await bench.call("practice.begin", { requestId: bench.request(), exercise: "tenths" });
+  const attempt = await bench.call("practice.begin", {
+    requestId: bench.request(),
+    exercise: "tenths",
+    seed: null,
+  });
   return [
     ["countMethods.list", {}],
     ["countMethods.get", { countMethodId: tally.countMethodId }],
