@@ -9,6 +9,7 @@ import { benchLiveCounting } from "./live-counting.ts";
 import { benchLiveSummary } from "./live-summary.ts";
 import { benchLongLife } from "./long-life.ts";
 import { benchMeasureKeys } from "./measure-keys.ts";
+import { benchPracticeView } from "./practice-view.ts";
 import { benchPressing } from "./pressing.ts";
 import { benchPressingKeys } from "./pressing-keys.ts";
 import { benchReevaluation } from "./re-evaluation.ts";
@@ -41,6 +42,7 @@ const BENCHES: readonly Bench[] = [
   { name: "trends", run: async () => benchTrendDetection() },
   { name: "trend-keys", run: benchTrendKeys },
   { name: "long-life", run: benchLongLife },
+  { name: "practice-view", run: async () => benchPracticeView() },
   { name: "window-hold", run: benchWindowHold },
 ];
 

@@ -1,5 +1,5 @@
 import { evenChance } from "../../uncertainty/chance-generator.ts";
-import { lineImages, profileAt } from "./ruling-profile.ts";
+import { type LineImage, lineImages, profileAt } from "./ruling-profile.ts";
 import {
   fieldMiddle,
   micrometresPerMm,
@@ -43,35 +43,45 @@ export function renderView(view: View, reticle: Float32Array, raster: Raster, se
     (Math.hypot(width, height) / 2 + Math.abs(optics.distortion) * stop) * umPerPixel * stretch + umPerPixel;
   const images = lineImages(ruling, placing, optics, umPerPixel, [lookAlong - reach, lookAlong + reach]);
 
+  const lowest = Math.min(...images.map(({ above }) => above.from));
+  const highest = Math.max(...images.map(({ above }) => above.from + above.step * above.values.length));
+  const surelyInside = (stop - 0.5) ** 2;
+  const surelyOutside = (stop + 0.5) ** 2;
+  const perStopSquared = 1 / stop ** 2;
+
   for (let row = 0; row < height; row += 1) {
+    const dy = middleY - row;
     for (let column = 0; column < width; column += 1) {
       const place = row * width + column;
       const dx = column - middleX;
-      const dy = middleY - row;
-      const fromMiddle = Math.sqrt(dx * dx + dy * dy);
-      const inside = Math.min(1, Math.max(0, stop + 0.5 - fromMiddle));
-      if (inside === 0) {
+      const squared = dx * dx + dy * dy;
+      if (squared >= surelyOutside) {
         light[place] = OUTSIDE;
         continue;
       }
+      const inside = squared <= surelyInside ? 1 : stop + 0.5 - Math.sqrt(squared);
       // Where this pixel's light comes from on the specimen: the distortion is taken back.
       const imageX = dx - shift;
-      const relative = Math.sqrt(imageX * imageX + dy * dy) / stop;
-      const back = umPerPixel / (1 + optics.distortion * relative * relative);
+      const back = umPerPixel / (1 + optics.distortion * (imageX * imageX + dy * dy) * perStopSquared);
       const x = imageX * back - placing.xUm;
       const y = dy * back - placing.yUm;
-      const along = x * cosine + y * sine;
       const above = y * cosine - x * sine;
-      let taken = 0;
-      for (const image of images) {
-        const part = profileAt(image.above, above);
-        if (part > 1e-4) taken += part * profileAt(image.along, along);
-      }
-      const bright = 1 - optics.unevenness * (fromMiddle / stop) ** 2;
-      light[place] = inside * bright * (1 - optics.contrast * taken) * (1 - (reticle[place] ?? 0));
+      const taken = above > lowest && above < highest ? lightTaken(images, x * cosine + y * sine, above) : 0;
+      const bright = 1 - optics.unevenness * squared * perStopSquared;
+      light[place] = inside * bright * (1 - optics.contrast * taken) * (1 - (reticle[place] as number));
     }
   }
   return optics.photons > 0 ? withPhotons(light, optics.photons, seed) : light;
+}
+
+/** The part of the light that lines take at a place in the ruling's own axes, µm. */
+function lightTaken(images: readonly LineImage[], along: number, above: number): number {
+  let taken = 0;
+  for (const image of images) {
+    const part = profileAt(image.above, above);
+    if (part > 1e-4) taken += part * profileAt(image.along, along);
+  }
+  return taken;
 }
 
 /**
