@@ -149,11 +149,12 @@ function keepHouse(bench: OpenBench, now: string, log: ProgramOptions["log"]): v
   }
 }
 
-function noteHead(bench: OpenBench, { paths, clock, log }: ProgramOptions): void {
+/** A file that cannot be read any more has been told of before. */
+function noteHead(bench: OpenBench, { paths, clock }: ProgramOptions): void {
   try {
     if (bench.isInPlace()) noteTrailHead(paths, trailHeadOf(bench.db), clock.now());
-  } catch (error) {
-    log?.(`the head of the trail was not noted: ${error instanceof Error ? error.message : String(error)}`);
+  } catch {
+    // Closing goes on whatever the file says.
   }
 }
 

@@ -89,6 +89,20 @@ it("leaves nothing beside the place that was chosen, and nothing but whole files
   lostNothing("killed while an export or a hand-over is written", kills, "half files left: 0");
 });
 
+it("goes elsewhere although nothing can be noted beside the bench", async () => {
+  const place = join(elsewhere, "saved.sqlite");
+  const own = await tempBench({ chooseExportPath: async () => place });
+  const { dataFolder } = own.paths;
+  renameSync(dataFolder, `${dataFolder}-away`);
+  try {
+    expect(await own.call("backups.handOver", {})).toMatchObject({ path: place });
+    expect(existsSync(place)).toBe(true);
+  } finally {
+    renameSync(`${dataFolder}-away`, dataFolder);
+    await own.end();
+  }
+});
+
 it("waits for a folder that is not there now, and follows no link", async () => {
   const place = join(elsewhere, "stick", "rows.csv");
   mkdirSync(join(elsewhere, "stick"));

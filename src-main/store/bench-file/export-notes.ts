@@ -28,8 +28,11 @@ function keepNotes(paths: BenchPaths, notes: Notes): void {
 export function noteExportPlace(paths: BenchPaths, place: string): void {
   const notes = readNotes(paths);
   const { pid } = process;
-  if (!notes.some((one) => one.pid === pid && one.place === place)) {
+  if (notes.some((one) => one.pid === pid && one.place === place)) return;
+  try {
     keepNotes(paths, [...notes, { pid, place }]);
+  } catch {
+    // Where the bench's own disk is full or gone, saving elsewhere matters more than a tidy folder after a kill.
   }
 }
 
@@ -37,7 +40,11 @@ export function noteExportPlace(paths: BenchPaths, place: string): void {
 export function forgetExportPlaces(paths: BenchPaths): void {
   const notes = readNotes(paths);
   const others = notes.filter(({ pid }) => pid !== process.pid);
-  if (others.length < notes.length) keepNotes(paths, others);
+  try {
+    if (others.length < notes.length) keepNotes(paths, others);
+  } catch {
+    // The next start looks there and finds nothing.
+  }
 }
 
 function isAlive(pid: number): boolean {
@@ -77,5 +84,9 @@ function removeBeside({ pid, place }: Notes[number]): boolean {
 export function removeNotedLeftovers(paths: BenchPaths): void {
   const notes = readNotes(paths);
   const left = notes.filter((one) => isAlive(one.pid) || !removeBeside(one));
-  if (left.length < notes.length) keepNotes(paths, left);
+  try {
+    if (left.length < notes.length) keepNotes(paths, left);
+  } catch {
+    // Looked at again by the next start.
+  }
 }

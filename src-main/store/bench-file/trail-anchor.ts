@@ -33,7 +33,12 @@ export function anchorText(paths: BenchPaths, head: TrailHead | null, at: string
   return `${[...WORDS, ...entries.slice(-MOST_HEADS)].join("\n")}\n`;
 }
 
-/** Notes beside the bench how far its trail goes. @throws file errors as they come */
+/** Notes beside the bench how far its trail goes, where that can be: the names of backups and every export tell it too. */
 export function noteTrailHead(paths: BenchPaths, head: TrailHead | null, at: string): void {
-  if (head !== null) writeWhole(anchorFileOf(paths), anchorText(paths, head, at));
+  if (head === null) return;
+  try {
+    writeWhole(anchorFileOf(paths), anchorText(paths, head, at));
+  } catch {
+    // A full disk or a folder that has gone is told by what wanted to be stored there.
+  }
 }
