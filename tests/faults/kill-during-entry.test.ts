@@ -7,7 +7,7 @@ import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-
 import { CallRefused, enterLoopback, type LoopbackSession } from "../support/loopback-session.ts";
 import type { TempBench } from "../support/temp-bench.ts";
 
-const KILLS = killsOf(50);
+const KILLS = killsOf(30);
 const LONGEST_LIFE_MS = 120;
 /** Each kill takes a start of the program. */
 const PATIENCE_MS = 600_000 * Math.max(1, KILLS / 50);

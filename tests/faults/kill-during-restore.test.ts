@@ -7,7 +7,7 @@ import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-
 import { CallRefused, enterLoopback, type LoopbackSession } from "../support/loopback-session.ts";
 import type { TempBench } from "../support/temp-bench.ts";
 
-const KILLS = killsOf(15);
+const KILLS = killsOf(8);
 /** A restore on a small bench takes about that long, its check in a process of its own included. */
 const LONGEST_LIFE_MS = 900;
 const PATIENCE_MS = 60_000 + KILLS * 20_000;

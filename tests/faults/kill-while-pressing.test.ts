@@ -11,7 +11,7 @@ import { CallRefused, enterLoopback, type LoopbackSession } from "../support/loo
 import { openTally } from "../support/tally-scene.ts";
 import type { TempBench } from "../support/temp-bench.ts";
 
-const KILLS = killsOf(40);
+const KILLS = killsOf(25);
 const LONGEST_LIFE_MS = 150;
 /** Each kill takes a start of the program. */
 const PATIENCE_MS = 600_000 * Math.max(1, KILLS / 50);
