@@ -1,4 +1,4 @@
-import { spawn } from "node:child_process";
+import { type ChildProcess, spawn } from "node:child_process";
 import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -104,6 +104,22 @@ function markdown(lines: readonly Line[]): string {
   return ["| what was tried | how often | lost |", "|---|---:|---|", ...rows].join("\n");
 }
 
+const running = new Set<ChildProcess>();
+
+/** Ends a run with the programs it has started: they are in one group, where the system has groups. */
+function end(child: ChildProcess): void {
+  if (child.pid === undefined || child.exitCode !== null) return;
+  if (process.platform === "win32") child.kill();
+  else process.kill(-child.pid, "SIGKILL");
+}
+
+for (const signal of ["SIGINT", "SIGTERM"] as const) {
+  process.once(signal, () => {
+    for (const child of running) end(child);
+    process.exit(1);
+  });
+}
+
 /** Runs the tests of one file until the deadline. */
 async function tryOne(file: string, scale: number, deadline: number): Promise<void> {
   const args = ["vitest", "run", "--config", "tests/vitest.config.ts", "--reporter=default"];
@@ -111,11 +127,14 @@ async function tryOne(file: string, scale: number, deadline: number): Promise<vo
     cwd: ROOT,
     stdio: "inherit",
     shell: process.platform === "win32",
+    detached: process.platform !== "win32",
     env: { ...process.env, LINEFALL_FAULT_RECORD: RECORDS, LINEFALL_FAULT_SCALE: String(scale) },
   });
-  const bound = setTimeout(() => child.kill("SIGTERM"), Math.max(0, deadline - Date.now()));
+  running.add(child);
+  const bound = setTimeout(() => end(child), Math.max(0, deadline - Date.now()));
   await new Promise((resolve) => child.once("exit", resolve));
   clearTimeout(bound);
+  running.delete(child);
 }
 
 /** Runs them all, two at a time, for so long at most. @returns whether they came to their end */
