@@ -93,10 +93,7 @@ function Standing({ standing }: { standing: SheetSignOffs }) {
       key: "kind",
       title: "What",
       names: true,
-      cell: (one) =>
-        one.pinReset
-          ? `${one.kind}; ${pinResetWords(shownInstant(one.pinReset.at), nameOf(one.pinReset.voucher))}`
-          : one.kind,
+      cell: (one) => (one.pinReset ? `${one.kind}, PIN reset` : one.kind),
     },
     { key: "at", title: "When", unbroken: true, cell: (one) => shownInstant(one.at) },
     { key: "by", title: "By", cell: (one) => nameOf(one.by) },
@@ -121,6 +118,15 @@ function Standing({ standing }: { standing: SheetSignOffs }) {
         </Notice>
       ) : null}
       <p>{STATE_WORDS[standing.state]}</p>
+      {standing.signOffs.map(({ id, kind, by, ended, pinReset }) =>
+        pinReset && ended === null ? (
+          <Notice
+            key={id}
+            kind="care"
+            title={`${kind} by ${nameOf(by)} ${pinResetWords(shownInstant(pinReset.at), nameOf(pinReset.voucher))}`}
+          />
+        ) : null,
+      )}
       {standing.signOffs.length > 0 ? (
         <DataTable
           caption="Closings, reviews and signatures, newest first"
