@@ -73,7 +73,7 @@ it(
     lostNothing(
       "killed while a backup is being restored",
       KILLS,
-      `${asBackup} benches were the backup then (${told} acknowledged), ${KILLS - asBackup} as before`,
+      `${asBackup} became the backup (${told} acknowledged), ${KILLS - asBackup} stayed as they were`,
     );
   },
   PATIENCE_MS,
