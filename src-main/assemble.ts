@@ -12,6 +12,7 @@ import { assessmentServices } from "./services/calibration/assessments.ts";
 import { calibrationServices } from "./services/calibration/calibrations.ts";
 import { checkServices } from "./services/calibration/checks.ts";
 import { confirmationServices } from "./services/calibration/confirmations.ts";
+import { categoryListServices } from "./services/counts/category-lists.ts";
 import { recountServices } from "./services/counts/recounts.ts";
 import { tallyServices } from "./services/counts/tallies.ts";
 import { attachmentServices } from "./services/equipment/attachments.ts";
@@ -112,6 +113,7 @@ function handlersOf(deps: Deps): Handlers {
     ...secondReadingServices(deps),
     ...secondReadingCandidateServices(deps),
     ...countMethodServices(deps),
+    ...categoryListServices(deps),
     ...tallyServices(deps),
     ...tallyExportServices(deps, exportRegister),
     ...forwardTallyServices(deps),

@@ -3,6 +3,7 @@ import type { GeneralError } from "./call.ts";
 import { benchCalls } from "./calls/bench.ts";
 import { benchFileCalls } from "./calls/bench-files.ts";
 import { calibrationCalls } from "./calls/calibrations.ts";
+import { categoryListCalls } from "./calls/category-lists.ts";
 import { documentCalls } from "./calls/documents.ts";
 import { equipmentCalls } from "./calls/equipment.ts";
 import { exportCalls, importCalls, uploadCalls } from "./calls/exchange.ts";
@@ -37,6 +38,7 @@ export const calls = Object.freeze({
   ...importCalls,
   ...documentCalls,
   ...tallyCalls,
+  ...categoryListCalls,
   ...recountCalls,
   ...equipmentCalls,
   ...signOffCalls,

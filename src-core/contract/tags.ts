@@ -24,6 +24,7 @@ export const TAGS = [
   "second readings",
   "re-evaluations",
   "count methods",
+  "category lists",
   "counts",
   "presses",
   "recounts",

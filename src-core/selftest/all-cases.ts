@@ -33,6 +33,7 @@ import { R_POISSON_TEST } from "./cases/r-poisson-test.ts";
 import { READERS } from "./cases/readers.ts";
 import { CERTIFICATE_TABLE_CASES, TEACHING_PAGES, TRADE_ARITHMETIC } from "./cases/reticle-arithmetic.ts";
 import { ROUNDING_RULE_CASES } from "./cases/rounding-rules.ts";
+import { SHARES_OF_SUMS } from "./cases/shares-of-sums.ts";
 import { SIZE_BUDGET_CASES, TRADE_SIZES } from "./cases/size-golden.ts";
 import { BAS_CLASSES, SPORE_NOTATION } from "./cases/spores.ts";
 import { STUDENT_FIT, STUDENT_YEAST } from "./cases/student-1907.ts";
@@ -96,6 +97,7 @@ export const ALL_CASES: readonly ReferenceCase[] = [
   ...ERDTMAN_CLASSES,
   ...R_POISSON_TEST,
   ...READERS,
+  ...SHARES_OF_SUMS,
   ...TEACHING_PAGES,
   ...TRADE_ARITHMETIC,
   ...CERTIFICATE_TABLE_CASES,

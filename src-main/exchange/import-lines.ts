@@ -1,7 +1,7 @@
 import { createReadStream } from "node:fs";
 import { open } from "node:fs/promises";
 import { setImmediate } from "node:timers/promises";
-import { createRecordReader, delimiterOf, UnreadableText } from "./delimited-text.ts";
+import { createRecordReader, delimiterOf, UnreadableText } from "#core/quantity/delimited-text.ts";
 import { type FoundCell, openWorkbookFile, UnreadableWorkbook } from "./workbook-file.ts";
 
 export const MOST_IMPORT_LINES = 100_000;

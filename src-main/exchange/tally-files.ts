@@ -1,5 +1,6 @@
 import { stat } from "node:fs/promises";
 import { shortHead } from "#core/contract/records/trail.ts";
+import { categoriesAtWork } from "#core/counting/lists/categories-at-work.ts";
 import { type Pace, paced } from "../pace/pace.ts";
 import type { TallyBundle } from "../workbook/count-book/tally-bundle-type.ts";
 import { tallyDigest } from "../workbook/count-book/tally-digest.ts";
@@ -35,7 +36,8 @@ export async function writeTallyCsv(bundle: TallyBundle, path: string, pace: Pac
     path,
     async (stream) => {
       const out = textStream(stream);
-      const names = tally.categories.map((category) => category.name);
+      const categories = categoriesAtWork(tally.categories, fields);
+      const names = categories.map((category) => category.name);
       const head = csvText(shortHead(bundle.trailHead));
       await out.add(CSV_MARK + csvRecord([...TALLY_CSV_COLUMNS, ...names, "audit trail up to"].map(csvText)));
       for await (const field of paced(fields, pace)) {
@@ -49,7 +51,7 @@ export async function writeTallyCsv(bundle: TallyBundle, path: string, pace: Pac
             csvText(field.position?.y ?? ""),
             csvText(field.begunAt),
             csvText(field.ordinal <= results.fields ? "yes" : "no"),
-            ...tally.categories.map(({ key }) => csvNumber(field.counts[key] ?? "0")),
+            ...categories.map(({ key }) => csvNumber(field.counts[key] ?? "0")),
             head,
           ]),
         );

@@ -185,6 +185,13 @@ export const KEYMAP = [
     group: "Count",
     by: "in place",
   },
+  {
+    id: "count.find",
+    keys: ["Space"],
+    words: "find a category by letters or code, Enter takes it",
+    group: "Count",
+    by: "in place",
+  },
   { id: "count.half", keys: ["*"], words: "half: then its key", group: "Count", by: "in place" },
   {
     id: "count.measure",

@@ -17,7 +17,7 @@ export const SHELVES = [
 ] as const;
 export type ShelfName = (typeof SHELVES)[number];
 
-export const COUNT_PARTS = ["counts", "methods", "recounts"] as const;
+export const COUNT_PARTS = ["counts", "methods", "lists", "recounts"] as const;
 export type CountPart = (typeof COUNT_PARTS)[number];
 
 export const TREND_PARTS = ["train", "microscope", "people", "micrometer", "day"] as const;
@@ -48,7 +48,7 @@ export const Location = z.discriminatedUnion("screen", [
   z.strictObject({
     screen: z.literal("count"),
     part: z.enum(COUNT_PARTS),
-    /** The count, method or recount shown; null: the list. */
+    /** The count, method, list or recount shown; null: the list. */
     recordId: Id.nullable(),
   }),
   z.strictObject({

@@ -10,6 +10,7 @@ import {
   newMicroscope,
   type Scene,
 } from "./bench-scenes.ts";
+import { inventedTaxa, POLLEN_BY_LIST } from "./invented-taxa.ts";
 import { handOf, openTally } from "./tally-scene.ts";
 import type { TempBench } from "./temp-bench.ts";
 import { as, attach, correctCertificate, PIN, PNG, reevaluateWith } from "./traceability-scenes.ts";
@@ -98,6 +99,25 @@ async function aSecondReading(bench: TempBench, scene: Scene): Promise<void> {
 
 async function aCountWithItsRecount(bench: TempBench, scene: Scene): Promise<void> {
   const { call, request } = bench;
+  const list = await call("categoryLists.define", {
+    requestId: request(),
+    familyId: null,
+    definition: { name: "Invented taxa", categories: inventedTaxa(), note: "" },
+    carryNames: null,
+  });
+  later(bench);
+  await openTally(bench, scene, { definition: POLLEN_BY_LIST, inputs: {}, categoryListId: list.id });
+  later(bench);
+  await call("categoryLists.define", {
+    requestId: request(),
+    familyId: list.familyId,
+    definition: {
+      ...list.definition,
+      categories: inventedTaxa().map((one) => (one.name === "Poaceae" ? { ...one, name: "Gramineae" } : one)),
+    },
+    carryNames: { reason: "The name has changed" },
+  });
+  later(bench);
   const tally = await openTally(bench, scene, { definition: UTERMOHL_FIELDS });
   const hand = handOf(bench, tally.id);
   for (const position of [{ x: "10.5", y: "80" }, null]) {

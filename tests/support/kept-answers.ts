@@ -138,6 +138,7 @@ function countInputs({ tallies, recounts, countMethods }: Records) {
   const byTally = tallies.map(({ id }) => ({ tallyId: id }));
   return {
     "countMethods.list": [{}],
+    "categoryLists.list": [{}],
     "countMethods.get": countMethods.map(({ id }) => ({ countMethodId: id })),
     "tallies.list": [{}],
     "tallies.get": byTally,

@@ -10,13 +10,19 @@ export interface TallyOptions {
   readonly definition?: CountMethodDefinition;
   readonly inputs?: Tally["inputs"];
   readonly withTrain?: boolean;
+  readonly categoryListId?: string;
 }
 
 /** Defines a count method and opens a count under it; all of it invented. */
 export async function openTally(
   bench: Pick<TempBench, "call" | "request">,
   scene: Scene,
-  { definition = UTERMOHL_FIELDS, inputs = { side: "25" }, withTrain = true }: TallyOptions = {},
+  {
+    definition = UTERMOHL_FIELDS,
+    inputs = { side: "25" },
+    withTrain = true,
+    categoryListId,
+  }: TallyOptions = {},
 ): Promise<Tally> {
   const known = await bench.call("countMethods.list", {});
   const method =
@@ -39,6 +45,7 @@ export async function openTally(
           }
         : null,
       categories: definition.categories,
+      ...(categoryListId === undefined ? {} : { categoryListId }),
       inputs: { ...definition.suggestedInputs, ...inputs },
       batch: "",
     },

@@ -19,6 +19,7 @@ import { tallyResults } from "#core/counting/results/tally-results.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { buildScene, calibrateTrain, type Scene } from "../support/bench-scenes.ts";
 import { finishedExport } from "../support/finished-export.ts";
+import { POLLEN_BY_LIST } from "../support/invented-taxa.ts";
 import { handOf, openTally } from "../support/tally-scene.ts";
 import { type TempBench, tempBench } from "../support/temp-bench.ts";
 import { disagreements, errorsIn, formulasOf } from "./compare-books.ts";
@@ -183,6 +184,23 @@ const BOOKS: readonly (readonly [
     [{ brassica: "135", tilia: "100", other_nectar: "65", honeydew: "12" }],
     {},
   ],
+  [
+    "pollen by a list: groups, two sums, aquatics beside them",
+    POLLEN_BY_LIST,
+    [
+      {
+        betula: "80",
+        pinus: "31",
+        poacea: "22",
+        rumex: "3",
+        nympha: "11",
+        typlat: "2",
+        sphagn: "4",
+        marker: "60",
+      },
+    ],
+    { markerTablets: "1", sporesPerTablet: "18583", sporesDeviation: "764", sampleSize: "1" },
+  ],
 ];
 
 describe("a count's workbook recalculated by LibreOffice", () => {
@@ -216,6 +234,24 @@ describe("a count's workbook recalculated by LibreOffice", () => {
       expect(densities.length > 5).toBe(definition.density.kind !== "none");
     },
   );
+
+  it("gives each sum's percentages as formulas on the counts", () => {
+    const at = BOOKS.findIndex(([, definition]) => definition === POLLEN_BY_LIST);
+    const cells = readBook(recalculatedPaths[at] ?? "").sheets.Results?.cells ?? {};
+    const rowOf = (words: string, after = 0) =>
+      Object.entries(cells)
+        .flatMap(([address, cell]) =>
+          address.startsWith("A") && cell.value === words ? [Number(address.slice(1))] : [],
+        )
+        .find((row) => row > after) ?? 0;
+    const land = rowOf("Percentages of the sum: Land pollen");
+    const trees = rowOf("Percentages of the sum: Trees and shrubs");
+    expect(land).toBeGreaterThan(0);
+    expect(Number(cells[`D${rowOf("Trees", land)}`]?.value)).toBeCloseTo(111 / 136, 12);
+    expect(Number(cells[`D${rowOf("Nymphaea (outside)", land)}`]?.value)).toBeCloseTo(11 / 136, 12);
+    expect(Number(cells[`D${rowOf("Betula", trees)}`]?.value)).toBeCloseTo(80 / 111, 12);
+    expect(Number(cells[`B${rowOf("the sum", trees)}`]?.value)).toBe(111);
+  });
 });
 
 describe("a reviewer's change", () => {

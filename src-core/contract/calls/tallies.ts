@@ -1,6 +1,12 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
-import { CountCategory, CountMethod, CountMethodDefinition, TallyInputs } from "../records/count-method.ts";
+import {
+  CountCategory,
+  CountMethod,
+  CountMethodDefinition,
+  MOST_CATEGORIES,
+  TallyInputs,
+} from "../records/count-method.ts";
 import { EXPORT_FORMATS, ExportProgress, PAPERS } from "../records/exchange.ts";
 import { Id, Reason, RequestId } from "../records/primitives.ts";
 import {
@@ -85,6 +91,7 @@ export const tallyCalls = {
     errors: [
       "person.missing",
       "countMethod.unknown",
+      "categoryList.unknown",
       "microscope.unknown",
       "eyepiece.unknown",
       "objective.unknown",
@@ -191,7 +198,7 @@ export const tallyCalls = {
     input: z.strictObject({
       requestId: RequestId,
       tallyId: Id,
-      categories: z.array(CountCategory).min(1).max(60),
+      categories: z.array(CountCategory).min(1).max(MOST_CATEGORIES),
       reason: Reason,
     }),
     output: Tally,

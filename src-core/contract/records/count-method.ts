@@ -13,16 +13,43 @@ export const CATEGORY_KINDS = ["object", "marker", "aside", "doubtful"] as const
 /** A `KeyboardEvent.code` such as `Numpad7` or `KeyA`: the place on the board, whatever its layout. */
 export const KeyCode = z.string().regex(/^[A-Z][A-Za-z0-9]{1,24}$/, "is not a key of the keyboard");
 
+/** The most categories of one list, method or count. */
+export const MOST_CATEGORIES = 1000;
+
+/**
+ * What a category is to one sum. `in`: part of it, its percentage one of the whole. `of`: outside it, and given as
+ * per cent of it all the same (aquatics of the land pollen sum).
+ */
+export const SUM_PARTS = ["in", "of"] as const;
+
 /** One category and the key it lies under. `key` is stable and short: it names columns. */
 export const CountCategory = z.strictObject({
   key: z.string().regex(/^[a-z][a-z0-9_]{0,19}$/, "must be a short lower-case word"),
   name: Name,
-  keyCode: KeyCode,
+  /** Empty: no key of its own, found by its letters or its code. */
+  keyCode: z.union([KeyCode, z.literal("")]),
   kind: z.enum(CATEGORY_KINDS),
   /** Half objects may be counted (a fibre with one end in the field, half a pine grain). */
   halves: z.boolean(),
   /** Decimals may be counted, to three places: lengths in units rather than objects; absent where they may not. */
   decimals: z.literal(true).optional(),
+  /** The laboratory's short name for it, typed to find it; digits alone serve a hand on the keypad. */
+  code: z
+    .string()
+    .regex(/^[\p{L}\p{N}][\p{L}\p{N}._-]{0,15}$/u, "must be up to 16 letters and digits")
+    .exactOptional(),
+  /** Trees and shrubs, diatoms …: its objects are also summed with the others of the group. */
+  group: Name.exactOptional(),
+  /** The sums it belongs to or is given as per cent of, each name once. */
+  sums: z
+    .array(z.strictObject({ name: Name, part: z.enum(SUM_PARTS) }))
+    .min(1)
+    .max(12)
+    .exactOptional(),
+  /** Objects of it that are enough: a stopping rule of its own beside the method's. */
+  enough: z.int().min(1).max(1_000_000).exactOptional(),
+  /** Set on what is counted beside the total: it gets its density and its share of the total all the same. */
+  reported: z.literal(true).exactOptional(),
 });
 export type CountCategory = z.infer<typeof CountCategory>;
 
@@ -134,7 +161,7 @@ export const StoppingRuleRecord: z.ZodType<StoppingRule> = z.lazy(() =>
     z.strictObject({
       kind: z.literal("units"),
       atLeast,
-      classes: z.array(z.string().max(20)).min(1).max(60).exactOptional(),
+      classes: z.array(z.string().max(20)).min(1).max(MOST_CATEGORIES).exactOptional(),
     }),
     z.strictObject({ kind: z.enum(["fields", "minutes", "marker"]), atLeast }),
     z.strictObject({
@@ -169,7 +196,7 @@ export const ClassTableRecord = z.strictObject({
 
 export const CountMethodDefinition = z.strictObject({
   name: Name,
-  categories: z.array(CountCategory).min(1, "needs at least one category").max(60),
+  categories: z.array(CountCategory).min(1, "needs at least one category").max(MOST_CATEGORIES),
   /** What one press stands for: cell, colony, grain, fibre, egg. */
   countingUnit: Name,
   area: AreaBasis,

@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { COUNT_RULES, DISPERSION_VERDICTS } from "../../vocabulary/counting.ts";
-import { CATEGORY_KINDS } from "./count-method.ts";
+import { CATEGORY_KINDS, SUM_PARTS } from "./count-method.ts";
 import { StoredDecimal } from "./primitives.ts";
 
 /** One source of doubt of a density: u(x)/x with its sign, and its share of u_c², 0…1. */
@@ -58,6 +58,29 @@ export const ShareRecord = z.strictObject({
   class: z.string().nullable(),
 });
 
+/** A category or a group of them against one sum; fractions of the sum, which exceed 1 outside it. */
+export const SumLine = z.strictObject({
+  of: z.enum(["category", "group"]),
+  /** Key of the category, or name of the group. */
+  key: z.string(),
+  name: z.string(),
+  part: z.enum(SUM_PARTS),
+  count: StoredDecimal,
+  proportion: z.number(),
+  /** Exact 95 % limits. */
+  lower: z.number(),
+  upper: z.number(),
+});
+export type SumLine = z.infer<typeof SumLine>;
+
+/** One sum of a count: its objects, and what it is made of. No lines while it is empty. */
+export const SumResult = z.strictObject({
+  name: z.string(),
+  count: StoredDecimal,
+  lines: z.array(SumLine),
+});
+export type SumResult = z.infer<typeof SumResult>;
+
 export const CategoryResult = z.strictObject({
   category: z.string(),
   name: z.string(),
@@ -106,6 +129,8 @@ export const TallyResults = z.strictObject({
   /** Objects of the total in the field in hand, not yet part of any density. */
   inHand: StoredDecimal,
   categories: z.array(CategoryResult),
+  /** Left out where no category belongs to a sum. */
+  sums: z.array(SumResult).exactOptional(),
   densities: z.array(DensityRecord),
   /** Why there is no density, and what to do; null when there is one or the method has none. */
   missing: z.string().nullable(),

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { CountCategory, TallyInputs } from "./count-method.ts";
+import { CountCategory, MOST_CATEGORIES, TallyInputs } from "./count-method.ts";
 import {
   Id,
   Instant,
@@ -30,7 +30,9 @@ export const NewTally = z.strictObject({
   countMethodId: Id,
   train: TallyTrain.nullable(),
   /** Key map of this count: the method's categories, each under the key chosen, and any the laboratory adds. */
-  categories: z.array(CountCategory).min(1).max(60),
+  categories: z.array(CountCategory).min(1).max(MOST_CATEGORIES),
+  /** The list they were taken over from: then the method's own objects need not be among them. */
+  categoryListId: Id.nullable().default(null),
   inputs: TallyInputs,
   /** Batch of the marker tablets or of the reagent; empty when there is none. */
   batch: OptionalLine,
@@ -50,6 +52,8 @@ export const Tally = z.strictObject({
   /** The calibration frozen for the area; null when none was in force or none is needed. */
   calibrationId: Id.nullable(),
   categories: z.array(CountCategory),
+  /** The version of a category list that they came from; absent when they came from the method alone. */
+  categoryListId: Id.exactOptional(),
   inputs: TallyInputs,
   batch: OptionalLine,
   /** What stood in the way of the train when it was used all the same, one sentence each, first seen first. */

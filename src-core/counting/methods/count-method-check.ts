@@ -5,6 +5,7 @@ import { InputError, requireNotNegative, requirePositive } from "../../quantity/
 import type { StoppingRule } from "../../vocabulary/counting.ts";
 import { chamberOf, drumOf, filterOf } from "../inputs/tally-choices.ts";
 import { requireReadableInputs } from "../inputs/tally-inputs.ts";
+import { plainLetters } from "../lists/find-taxon.ts";
 import { EDGE_RULES } from "./edge-rules.ts";
 import { requireStoppingRule } from "./stopping-rule.ts";
 
@@ -22,8 +23,31 @@ const AREAS: { readonly [K in CountMethodDefinition["density"]["kind"]]: readonl
   "kato-katz": ["none"],
 };
 
+function requireOwnCode({ code }: CountCategory, before: readonly CountCategory[], field: string): void {
+  if (code === undefined) return;
+  const letters = plainLetters(code);
+  const same = before.find((one) => one.code !== undefined && plainLetters(one.code) === letters);
+  if (same) throw new InputError(field, `is the code of “${same.name}” already`);
+}
+
+/** What only some kinds of category can have. */
+function requireParts({ name, kind, sums = [], reported, enough }: CountCategory, field: string): void {
+  if (reported && kind !== "aside") {
+    throw new InputError(`${field}.reported`, `is for what is counted beside the total: “${name}” is not`);
+  }
+  if ((kind === "marker" || kind === "doubtful") && (sums.length > 0 || enough !== undefined)) {
+    throw new InputError(
+      `${field}.sums`,
+      `can't be had by “${name}”: marker spores and doubtful objects belong to no sum and have no stopping rule`,
+    );
+  }
+  if (new Set(sums.map((sum) => sum.name)).size < sums.length) {
+    throw new InputError(`${field}.sums`, `names a sum twice for “${name}”`);
+  }
+}
+
 /**
- * Checks categories and their keys: no key code or category twice.
+ * Checks categories and their keys: no key code, code or category twice.
  * @throws InputError naming the category
  */
 export function requireCategories(categories: readonly CountCategory[], field = "categories"): void {
@@ -32,8 +56,10 @@ export function requireCategories(categories: readonly CountCategory[], field = 
     if (before.some((one) => one.key === category.key)) {
       throw new InputError(`${field}.${i}.key`, `“${category.key}” is the key of another category`);
     }
-    const same = before.find((one) => one.keyCode === category.keyCode);
+    const same = before.find((one) => one.keyCode === category.keyCode && one.keyCode !== "");
     if (same) throw new InputError(`${field}.${i}.keyCode`, `is the key of “${same.name}” already`);
+    requireOwnCode(category, before, `${field}.${i}.code`);
+    requireParts(category, `${field}.${i}`);
   });
   if (!categories.some((category) => category.kind === "object")) {
     throw new InputError(field, "needs at least one category that is part of the total");

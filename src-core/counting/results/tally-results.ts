@@ -23,9 +23,13 @@ import { fieldsNeeded, objectsStillNeeded } from "../intervals/counting-effort.t
 import { type DispersionResult, dispersionTest } from "../intervals/dispersion-test.ts";
 import { garwoodInterval, shortcutPrecision } from "../intervals/poisson-interval.ts";
 import { proportionInterval } from "../intervals/proportion-interval.ts";
+import { shareBesideSum } from "../intervals/share-of-sum.ts";
 import { skewedLimits } from "../intervals/skewed-fields.ts";
+import { categoriesAtWork } from "../lists/categories-at-work.ts";
 import { fibreRecords } from "./fibre-records.ts";
+import { stoppingOfTaxa } from "./stopping-of-taxa.ts";
 import { stoppingState } from "./stopping-progress.ts";
+import { sumResults } from "./sum-results.ts";
 import { tallyCautions } from "./tally-cautions.ts";
 import { factorPowerOf, perObjectOf } from "./tally-per-object.ts";
 
@@ -112,8 +116,16 @@ function shareOf(count: number, total: number, definition: CountMethodDefinition
   };
 }
 
-function categoryResults({ definition, categories }: TallyGround, counted: Counted): CategoryResult[] {
-  return categories.map(({ key, name, kind }) => {
+/** What is counted beside the total against it, with the limits of a ratio of two counts. */
+function shareBeside(count: number, total: number): CategoryResult["share"] {
+  if (total === 0) return null;
+  const { proportion, lower, upper } = shareBesideSum(count, total);
+  return { proportion: steady(proportion), lower: steady(lower), upper: steady(upper), class: null };
+}
+
+function categoryResults(ground: TallyGround, counted: Counted): CategoryResult[] {
+  const { definition } = ground;
+  return categoriesAtWork(ground.categories, ground.fields).map(({ key, name, kind, reported }) => {
     const count = objectsInAll(counted.all, [key]);
     const presses = counted.all.reduce((sum, field) => sum + (field.presses[key] ?? 0), 0);
     return {
@@ -122,9 +134,21 @@ function categoryResults({ definition, categories }: TallyGround, counted: Count
       kind,
       count: textOfDecimal(decimal(count)),
       presses,
-      share: kind === "object" ? shareOf(count, counted.total, definition) : null,
+      share:
+        kind === "object"
+          ? shareOf(count, counted.total, definition)
+          : reported
+            ? shareBeside(count, counted.total)
+            : null,
     };
   });
+}
+
+function sumsOf(ground: TallyGround, counted: Counted): Pick<TallyResults, "sums"> {
+  const sums = sumResults(categoriesAtWork(ground.categories, ground.fields), (key) =>
+    objectsInAll(counted.all, [key]),
+  );
+  return sums.length === 0 ? {} : { sums };
 }
 
 type Densities = Pick<TallyResults, "densities" | "missing"> & { readonly warning: string | null };
@@ -151,8 +175,10 @@ function densitiesOf(ground: TallyGround, counted: Counted): Densities {
     return densityRecord(of, whole, perObject.product, frame);
   };
   const densities = [recordOf("total", counted.objects)];
-  if (counted.objects.length > 1) {
-    for (const key of counted.objects) densities.push(recordOf(key, [key]));
+  const atWork = categoriesAtWork(ground.categories, ground.fields);
+  const reported = atWork.filter(({ kind, reported: too }) => kind === "object" || too);
+  if (counted.objects.length > 1 || reported.some(({ kind }) => kind !== "object")) {
+    for (const { key } of reported) densities.push(recordOf(key, [key]));
   }
   return { densities, missing: null, warning: perObject.warning };
 }
@@ -240,7 +266,10 @@ function betweenFieldsOf(
 
 function stoppingOf(ground: TallyGround, counted: Counted): TallyResults["stopping"] {
   const { rule } = ground.definition.stopping;
-  if (!rule) return { met: false, words: "No stopping rule: stop when you judge it enough.", missing: [] };
+  const ofTaxa = stoppingOfTaxa(ground.categories, (key) => objectsInAll(ground.fields, [key]));
+  if (!rule) {
+    return ofTaxa ?? { met: false, words: "No stopping rule: stop when you judge it enough.", missing: [] };
+  }
   const byClass: Record<string, number> = {};
   for (const key of counted.objects) {
     byClass[key] = objectsInAll(ground.fields, [key]);
@@ -253,7 +282,12 @@ function stoppingOf(ground: TallyGround, counted: Counted): TallyResults["stoppi
     minutes: Math.floor(ground.seconds / 60),
     countRule: ruleOf(ground),
   });
-  return { met, words, missing: [...missing] };
+  if (!ofTaxa) return { met, words, missing: [...missing] };
+  return {
+    met: met && ofTaxa.met,
+    words: `${words} and ${ofTaxa.words}`,
+    missing: [...missing, ...ofTaxa.missing],
+  };
 }
 
 function stillNeededOf({ definition }: TallyGround, counted: Counted): TallyResults["stillNeeded"] {
@@ -284,6 +318,7 @@ export function tallyResults(ground: TallyGround): TallyResults {
     fields: counted.done.length,
     inHand: textOfDecimal(decimal(counted.inHand)),
     categories: categoryResults(ground, counted),
+    ...sumsOf(ground, counted),
     densities,
     missing,
     fieldArea: areaOf(ground),

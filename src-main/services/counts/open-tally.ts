@@ -6,6 +6,7 @@ import type { NewTally, Tally } from "#core/contract/records/tally.ts";
 import { countingUnitOf } from "#core/counting/inputs/counting-unit.ts";
 import { needsFactor } from "#core/counting/inputs/field-area.ts";
 import { requireReadableInputs } from "#core/counting/inputs/tally-inputs.ts";
+import { neededOfMethod } from "#core/counting/lists/categories-of-list.ts";
 import { requireCategories } from "#core/counting/methods/count-method-check.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
@@ -17,6 +18,7 @@ import { requireTrain } from "../equipment/require-train.ts";
 import { requireMethodOfCount } from "../methods/count-methods.ts";
 import type { Acting } from "../write-context/act.ts";
 import { under } from "../write-context/typed-input.ts";
+import { requireCategoryList } from "./category-lists.ts";
 
 type TrainChoice = NonNullable<z.output<typeof NewTally>["train"]>;
 
@@ -55,6 +57,24 @@ export function requireMethodsCategories(
   }
 }
 
+/**
+ * Categories of a list take the place of the method's own objects, but for what its density and its rule need: marker
+ * spores and the categories that the rule names.
+ */
+function requireCategoriesOf(
+  db: ReadableDb,
+  { definition }: CountMethod,
+  { categories, categoryListId }: z.output<typeof NewTally>,
+): void {
+  if (categoryListId === null) {
+    requireMethodsCategories(categories, definition.categories, "tally.categories");
+    return;
+  }
+  const list = requireCategoryList(db, categoryListId, "tally.categoryListId");
+  const own = list.definition.categories;
+  requireMethodsCategories(categories, [...neededOfMethod(definition, own), ...own], "tally.categories");
+}
+
 /** Cautions about the train, those of today with those of before, each once. */
 export function withCautionOf(
   db: ReadableDb,
@@ -74,9 +94,18 @@ export function openTally(
   today: string,
 ): Tally {
   const { db, at, by, note } = acting;
-  const { sample, customer, note: words, countMethodId, categories, inputs, batch } = input.tally;
+  const {
+    sample,
+    customer,
+    note: words,
+    countMethodId,
+    categories,
+    categoryListId,
+    inputs,
+    batch,
+  } = input.tally;
   const method = requireMethodOfCount(db, countMethodId, "tally.countMethodId");
-  requireMethodsCategories(categories, method.definition.categories, "tally.categories");
+  requireCategoriesOf(db, method, input.tally);
   under("tally.inputs", () => requireReadableInputs(inputs));
   const train = trainFor(db, method, input.tally.train, today);
   const calibration = train ? calibrationInForce(db, train.id) : null;
@@ -97,6 +126,7 @@ export function openTally(
     trainId: train?.id ?? null,
     calibrationId: calibration?.id ?? null,
     categories,
+    ...(categoryListId === null ? {} : { categoryListId }),
     inputs,
     batch,
     trainCautions: withCautionOf(db, train, [], today),
@@ -127,6 +157,7 @@ export function openTally(
       trainId: tally.trainId,
       calibrationId: tally.calibrationId,
       categories,
+      ...(categoryListId === null ? {} : { categoryListId }),
       inputs,
       batch,
       position: input.position,

@@ -8,8 +8,8 @@ import { under } from "../write-context/typed-input.ts";
 
 /** One kind of method: how a person calls it, where it is kept, what its definition must fulfil. */
 export interface MethodKind<T extends MethodVersion> {
-  readonly noun: "method" | "count method";
-  readonly subject: "method" | "count_method";
+  readonly noun: "method" | "count method" | "category list";
+  readonly subject: "method" | "count_method" | "category_list";
   readonly unknown: RefusalCode;
   readonly taken: RefusalCode;
   readonly stored: VersionReader<T>;

@@ -1,4 +1,5 @@
 import type { ReadableDb } from "../../store/connection.ts";
+import { categoryListIds, storedCategoryLists } from "../../store/repositories/category-list-repository.ts";
 import { countMethodIds, storedCountMethods } from "../../store/repositories/count-method-repository.ts";
 import { listMethodsAsStored } from "../../store/repositories/method-repository.ts";
 import { listMicrometers } from "../../store/repositories/micrometer-repository.ts";
@@ -77,6 +78,15 @@ function kindsOf(db: ReadableDb): Kind[] {
       stored: countMethodIds(db).flatMap((id) => {
         const { definedAt, definedBy } = storedCountMethods.find(db, id) ?? {};
         return [{ id, where: `count method ${id}`, fields: { definedAt, definedBy } }];
+      }),
+      told: defined,
+    },
+    {
+      subject: "category_list",
+      act: "categoryLists.define",
+      stored: categoryListIds(db).flatMap((id) => {
+        const { definedAt, definedBy } = storedCategoryLists.find(db, id) ?? {};
+        return [{ id, where: `category list ${id}`, fields: { definedAt, definedBy } }];
       }),
       told: defined,
     },

@@ -11,6 +11,7 @@ import type { TallyUnderCheck } from "./tally-under-check.ts";
 import type { ToldAct, ToldActs } from "./told-acts.ts";
 
 const NOT_CLOSED = { closedAt: null, closedBy: null, lastFieldCounted: false };
+const STOPPED = { runningSince: null };
 
 /** Head of a count, its time and its closing, line by line. */
 function headTold(db: ReadableDb, tally: Tally): Record<string, unknown> {
@@ -19,6 +20,7 @@ function headTold(db: ReadableDb, tally: Tally): Record<string, unknown> {
     const told = JSON.parse(detail);
     if (act === "tallies.open") {
       const { sample, customer = null, note, countMethodId, trainId, batch, trainCautions = [] } = told;
+      const { categoryListId = null } = told;
       const train = trainId === null ? null : findTrain(db, trainId);
       const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = train ?? {};
       head = {
@@ -27,31 +29,44 @@ function headTold(db: ReadableDb, tally: Tally): Record<string, unknown> {
           customer,
           note,
           countMethodId,
+          categoryListId,
           trainId,
           batch,
           trainCautions,
           openedAt: at,
           openedBy: personId,
+          runningSince: at,
           ...NOT_CLOSED,
         },
         train: train && { microscopeId, eyepieceId, intermediateMagnification, objectiveId },
       };
     } else if (act === "tallies.close") {
       const { lastFieldCounted, seconds } = told;
-      head = { ...head, closedAt: at, closedBy: personId, lastFieldCounted, secondsBefore: seconds };
-    } else if (act === "tallies.pause") head = { ...head, secondsBefore: told.seconds };
+      head = {
+        ...head,
+        ...STOPPED,
+        closedAt: at,
+        closedBy: personId,
+        lastFieldCounted,
+        secondsBefore: seconds,
+      };
+    } else if (act === "tallies.pause") head = { ...head, ...STOPPED, secondsBefore: told.seconds };
     else if (act === "tallies.resume") {
       const { trainCautions = head.trainCautions } = told;
-      head = { ...head, secondsBefore: undefined, trainCautions };
+      head = { ...head, runningSince: at, secondsBefore: undefined, trainCautions };
     } else if (act === "tallies.cautionsFollowed") head = { ...head, trainCautions: told.trainCautions };
-    else if (act === "tallies.reopen") head = { ...head, ...NOT_CLOSED };
+    else if (act === "tallies.reopen") head = { ...head, ...NOT_CLOSED, ...STOPPED };
   }
   return head;
 }
 
 /** What a count was opened for, how long it took and who closed it; and when each of its fields was begun. */
 export function checkTallyHead({ db, tally, events, where, differences }: TallyUnderCheck): void {
-  const stored: Readonly<Record<string, unknown>> = { ...tally, customer: tally.customer ?? null };
+  const stored: Readonly<Record<string, unknown>> = {
+    ...tally,
+    customer: tally.customer ?? null,
+    categoryListId: tally.categoryListId ?? null,
+  };
   for (const [name, value] of Object.entries(headTold(db, tally))) {
     if (value !== undefined) {
       differences.compare(`${where}, as told by the trail, ${name}`, stored[name], value);
@@ -62,7 +77,13 @@ export function checkTallyHead({ db, tally, events, where, differences }: TallyU
       .filter(({ kind, struckBy }) => kind === "field" && struckBy === null)
       .map(({ field, at }) => [field, at]),
   );
-  for (const { ordinal, begunAt } of fieldsOfTally(db, tally.id, tally.currentField)) {
+  const fields = fieldsOfTally(db, tally.id, tally.currentField);
+  differences.compare(
+    `${where}, its fields`,
+    fields.map(({ ordinal }) => ordinal),
+    Array.from({ length: tally.currentField }, (_, i) => i + 1),
+  );
+  for (const { ordinal, begunAt } of fields) {
     const expected = ordinal === 1 ? tally.openedAt : begun.get(ordinal);
     differences.compare(`${where}, field ${ordinal}, begun`, begunAt, expected ?? null);
   }

@@ -1,7 +1,9 @@
 import type { FieldPosition, Tally } from "#core/contract/records/tally.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { trailOf } from "../../store/repositories/audit-trail.ts";
+import { categoryListIds, storedCategoryLists } from "../../store/repositories/category-list-repository.ts";
 import { countMethodIds, storedCountMethods } from "../../store/repositories/count-method-repository.ts";
+import type { MethodVersion, VersionReader } from "../../store/repositories/method-versions.ts";
 import { listRecounts } from "../../store/repositories/recount-repository.ts";
 import { fieldsOfTally, firstHashOf } from "../../store/repositories/tally-event-repository.ts";
 import type { Differences } from "./differences.ts";
@@ -71,15 +73,18 @@ export function checkTallyTrail({ db, tally, events, where, differences }: Tally
   }
 }
 
-/** Every count method against the trail's line that defined it. */
-export function verifyCountMethods(db: ReadableDb, differences: Differences): void {
-  for (const id of countMethodIds(db)) {
-    const where = `count method ${id}`;
+/** Every version of a kind against the trail's line that defined it. */
+function verifyVersions<T extends MethodVersion>(
+  db: ReadableDb,
+  differences: Differences,
+  { noun, act, ids, stored }: { noun: string; act: string; ids: readonly string[]; stored: VersionReader<T> },
+): void {
+  for (const id of ids) {
+    const where = `${noun} ${id}`;
     checkRecord(where, differences, () => {
-      const method = storedCountMethods.find(db, id);
-      const line = trailOf(db, id).find((one) => one.act === "countMethods.define");
+      const line = trailOf(db, id).find((one) => one.act === act);
       const told = line ? JSON.parse(line.detail) : {};
-      const { definition, version, familyId } = method ?? {};
+      const { definition, version, familyId } = stored.find(db, id) ?? {};
       differences.compare(
         `${where}, as told by the trail`,
         { definition, version, familyId },
@@ -87,6 +92,22 @@ export function verifyCountMethods(db: ReadableDb, differences: Differences): vo
       );
     });
   }
+}
+
+/** Every count method and every category list against the line that defined it. */
+export function verifyCountMethods(db: ReadableDb, differences: Differences): void {
+  verifyVersions(db, differences, {
+    noun: "count method",
+    act: "countMethods.define",
+    ids: countMethodIds(db),
+    stored: storedCountMethods,
+  });
+  verifyVersions(db, differences, {
+    noun: "category list",
+    act: "categoryLists.define",
+    ids: categoryListIds(db),
+    stored: storedCategoryLists,
+  });
 }
 
 /** Every recount against the trail: the fields drawn, the counts last entered and the report. */

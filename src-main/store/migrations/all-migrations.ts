@@ -11,6 +11,7 @@ import { checkWithdrawal } from "./0100-check-withdrawal.ts";
 import { customer } from "./0110-customer.ts";
 import { decimalCounts } from "./0130-decimal-counts.ts";
 import { pinResets } from "./0140-pin-resets.ts";
+import { categoryLists } from "./0170-category-lists.ts";
 import { practice } from "./0180-practice.ts";
 import type { Migration } from "./migration.ts";
 
@@ -29,5 +30,6 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   customer,
   decimalCounts,
   pinResets,
+  categoryLists,
   practice,
 ];

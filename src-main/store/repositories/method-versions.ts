@@ -29,7 +29,7 @@ export interface VersionReader<T extends MethodVersion> {
 
 /** Reads the versions kept in one table. @param parse checks a row against its record's schema */
 export function versionsIn<T extends MethodVersion>(
-  table: "method" | "count_method",
+  table: "method" | "count_method" | "category_list",
   parse: (row: Row) => T,
 ): VersionReader<T> {
   const recordOf = (row: Row | undefined): T | null => (row ? parse(versionOf(row)) : null);

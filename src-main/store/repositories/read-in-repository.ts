@@ -66,6 +66,7 @@ export function lastSupersededId(db: ReadableDb): number {
 const HELD = `SELECT (SELECT count(*) FROM microscope) AS microscope,
   (SELECT count(*) FROM stage_micrometer) AS "stage micrometer", (SELECT count(*) FROM method) AS method,
   (SELECT count(*) FROM sheet) AS sheet, (SELECT count(*) FROM count_method) AS "count method",
+  (SELECT count(*) FROM category_list) AS "category list",
   (SELECT count(*) FROM tally) AS count`;
 
 /** What is on the bench beside people, in words such as `2 microscopes`; empty: nothing is. */

@@ -7,7 +7,8 @@ const HEAD = `id, ordinal, sample, customer, note, count_method_id AS "countMeth
   objective_id AS "objectiveId", train_id AS "trainId", calibration_id AS "calibrationId", batch, state,
   current_field AS "currentField", last_sequence AS "lastSequence", seconds_before AS "secondsBefore",
   running_since AS "runningSince", opened_at AS "openedAt", opened_by AS "openedBy", closed_at AS "closedAt",
-  closed_by AS "closedBy", last_field_counted AS "lastFieldCounted", linked_sheet_id AS "linkedSheetId"`;
+  closed_by AS "closedBy", last_field_counted AS "lastFieldCounted", linked_sheet_id AS "linkedSheetId",
+  category_list_id AS "categoryListId"`;
 const FULL = `${HEAD}, categories_json AS categories, inputs_json AS inputs, train_cautions_json AS "trainCautions",
   results_json AS results`;
 
@@ -17,13 +18,22 @@ export function tallyNumber(ordinal: number): string {
 }
 
 function plainOf(row: Row): Record<string, unknown> {
-  const { ordinal, customer, microscopeId, eyepieceId, intermediateMagnification, objectiveId, ...rest } =
-    row;
+  const {
+    ordinal,
+    customer,
+    categoryListId,
+    microscopeId,
+    eyepieceId,
+    intermediateMagnification,
+    objectiveId,
+    ...rest
+  } = row;
   const train =
     rest.trainId === null ? null : { microscopeId, eyepieceId, intermediateMagnification, objectiveId };
   return {
     ...rest,
     ...(customer === null ? {} : { customer }),
+    ...(categoryListId === null ? {} : { categoryListId }),
     number: tallyNumber(Number(ordinal)),
     train,
     lastFieldCounted: rest.lastFieldCounted === 1,
@@ -82,8 +92,8 @@ export function insertTally(db: WritableDb, tally: Omit<Tally, "number">, firstH
        intermediate_magnification, objective_id, train_id, calibration_id, categories_json, inputs_json,
        train_cautions_json, batch, state,
        current_field, last_sequence, last_hash, seconds_before, running_since, opened_at, opened_by,
-       last_field_counted, linked_sheet_id)
-     VALUES (?, (SELECT coalesce(max(ordinal), 0) + 1 FROM tally), ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, 0, ?)`,
+       last_field_counted, linked_sheet_id, category_list_id)
+     VALUES (?, (SELECT coalesce(max(ordinal), 0) + 1 FROM tally), ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, 0, ?, ?)`,
     tally.id,
     tally.sample,
     tally.customer ?? null,
@@ -108,6 +118,7 @@ export function insertTally(db: WritableDb, tally: Omit<Tally, "number">, firstH
     tally.openedAt,
     tally.openedBy,
     tally.linkedSheetId,
+    tally.categoryListId ?? null,
   );
 }
 

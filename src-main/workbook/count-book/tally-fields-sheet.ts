@@ -5,12 +5,13 @@ import { FIELD_COLUMNS, TALLY_WORKSHEETS, type TallyJob } from "./tally-job.ts";
 
 /** Fields × categories, one line per field, an empty field too; the total is a formula. */
 export async function writeTallyFields(workbook: BookWriter, job: TallyJob): Promise<void> {
-  const { tally, fields } = job.bundle;
+  const { fields } = job.bundle;
+  const { categories } = job;
   const sheet = openSheet(
     workbook,
     {
       name: TALLY_WORKSHEETS.fields,
-      widths: [8, 12, 12, 20, 12, ...tally.categories.map(() => 14), 10],
+      widths: [8, 12, 12, 20, 12, ...categories.map(() => 14), 10],
       frozenRows: 1,
       frozenColumns: 1,
       titleRows: "1:1",
@@ -25,17 +26,17 @@ export async function writeTallyFields(workbook: BookWriter, job: TallyJob): Pro
   sheet.row(
     [
       ...FIELD_COLUMNS,
-      ...tally.categories.map((category) => `${category.name}${kinds[category.kind]}`),
+      ...categories.map((category) => `${category.name}${kinds[category.kind]}`),
       "total",
     ].map((heading) => text(heading, "column")),
   );
-  const objectColumns = tally.categories.flatMap((category, i) =>
+  const objectColumns = categories.flatMap((category, i) =>
     category.kind === "object" ? [columnLetters(FIELD_COLUMNS.length + 1 + i)] : [],
   );
   for (const field of fields) {
     const at = sheet.nextRow;
-    const counts = tally.categories.map((category) => Number(field.counts[category.key] ?? "0"));
-    const total = tally.categories.reduce(
+    const counts = categories.map((category) => Number(field.counts[category.key] ?? "0"));
+    const total = categories.reduce(
       (sum, category, i) => sum + (category.kind === "object" ? (counts[i] ?? 0) : 0),
       0,
     );
@@ -46,7 +47,7 @@ export async function writeTallyFields(workbook: BookWriter, job: TallyJob): Pro
       instant(field.begunAt),
       text(field.ordinal <= job.countedFields ? "yes" : "no"),
       ...counts.map((count) => number(count, "given")),
-      formula(objectColumns.map((letters) => `${letters}${at}`).join("+"), total, "plain"),
+      formula(objectColumns.map((letters) => `${letters}${at}`).join("+") || "0", total, "plain"),
     ];
     await sheet.longRow(cells);
   }

@@ -1,6 +1,7 @@
 import type { CountCategory } from "#core/contract/records/count-method.ts";
 import type { Paper } from "#core/contract/records/exchange.ts";
 import { countsByFields } from "#core/counting/inputs/field-area.ts";
+import { categoriesAtWork } from "#core/counting/lists/categories-at-work.ts";
 import type { CountRule } from "#core/vocabulary/counting.ts";
 import type { Pace } from "../../pace/pace.ts";
 import { certificateName, objectiveName } from "../sheet-book/lookups.ts";
@@ -32,6 +33,8 @@ export interface TallyJob {
   /** Printed at the foot of every page. */
   readonly trace: string;
   readonly programLine: string;
+  /** Those that the count reports, in the order of their columns on Fields. */
+  readonly categories: readonly CountCategory[];
   /** Fields whose objects are part of the results, 1 to this. */
   readonly usedFields: number;
   /** Fields counted to their end. */
@@ -62,6 +65,7 @@ export function tallyJob(
   dataSha256: string,
 ): TallyJob {
   const { tally, method, fields, results, program } = bundle;
+  const categories = categoriesAtWork(tally.categories, fields);
   const people = new Map(bundle.people.map((person) => [person.id, person.name]));
   const countedFields = results.fields;
   const byFields = countsByFields(method.definition);
@@ -77,6 +81,7 @@ export function tallyJob(
     pace,
     person: (id) => (id === null ? "" : (people.get(id) ?? id)),
     trace: traceOf(bundle),
+    categories,
     programLine: `${program.name} ${program.version}`,
     usedFields,
     countedFields,
@@ -84,8 +89,8 @@ export function tallyJob(
     countRule: results.countRule ?? "clustered-only",
     rangeOf: (category) =>
       category === "total"
-        ? column(tally.categories.length + 1)
-        : column(tally.categories.findIndex((one) => one.key === category.key) + 1),
+        ? column(categories.length + 1)
+        : column(categories.findIndex((one) => one.key === category.key) + 1),
     countedRange: `${TALLY_WORKSHEETS.fields}!$${COUNTED_COLUMN}$2:$${COUNTED_COLUMN}$${fields.length + 1}`,
     dataSha256,
   };

@@ -3,8 +3,9 @@ import { EDGE_RULES } from "#core/counting/methods/edge-rules.ts";
 import { equalsProbability } from "#core/quantity/probability-words.ts";
 import { certificateName, eyepieceName, objectiveName } from "../sheet-book/lookups.ts";
 import type { BookWriter } from "../spreadsheet/book-writer.ts";
-import { type Cell, EMPTY, formula, instant, number, text } from "../spreadsheet/cell.ts";
+import { type Cell, EMPTY, instant, number, text } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
+import { writeTallyCounts } from "./tally-counts-block.ts";
 import { TALLY_WORKSHEETS, type TallyJob } from "./tally-job.ts";
 
 const WIDTHS = [25, 12, 10, 10, 10, 10, 19];
@@ -57,51 +58,6 @@ function writeTrain(sheet: SheetWriter, { bundle }: TallyJob): void {
   words("Due on", calibration.dueOn ?? "");
   if (stageMicrometer) words("Stage micrometer", `${stageMicrometer.name}, no. ${stageMicrometer.serial}`);
   if (certificate) words("Certificate", certificateName(certificate));
-}
-
-/** Wilson's limits, Newcombe (1998) method 3, of the count in B over the total cell. */
-function wilson(at: number, total: string, sign: "+" | "-"): string {
-  const z2 = "NORMSINV(0.975)^2";
-  const root = `NORMSINV(0.975)*SQRT(${z2}+4*B${at}*(1-B${at}/${total}))`;
-  return `(2*B${at}+${z2}${sign}${root})/(2*(${total}+${z2}))`;
-}
-
-function writeCounts(sheet: SheetWriter, job: TallyJob): void {
-  const { results, tally } = job.bundle;
-  const live = job.usedFields > 0;
-  sheet.skip();
-  sheet.row([text("Counts", "heading")]);
-  sheet.row(
-    ["category", "objects", "presses", "share", "95 %, from", "to", "class"].map((heading) =>
-      text(heading, "column"),
-    ),
-  );
-  const first = sheet.nextRow;
-  const total = `$B$${first}`;
-  const totalCount = Number(results.total);
-  sheet.row([
-    text("total", "field"),
-    live ? formula(`SUM(${job.rangeOf("total")})`, totalCount, "plain") : number(totalCount, "plain"),
-  ]);
-  for (const result of results.categories) {
-    const category = tally.categories.find((one) => one.key === result.category);
-    const at = sheet.nextRow;
-    const count = Number(result.count);
-    const { share } = result;
-    sheet.row([
-      text(result.kind === "object" ? result.name : `${result.name} (${result.kind})`, "field"),
-      live && category ? formula(`SUM(${job.rangeOf(category)})`, count, "plain") : number(count, "plain"),
-      number(result.presses, "whole"),
-      ...(share
-        ? [
-            formula(`B${at}/${total}`, share.proportion, "share"),
-            formula(`MAX(0,${wilson(at, total, "-")})`, share.lower, "share"),
-            formula(`MIN(1,${wilson(at, total, "+")})`, share.upper, "share"),
-            text(share.class ?? ""),
-          ]
-        : [EMPTY, EMPTY, EMPTY, EMPTY]),
-    ]);
-  }
 }
 
 function writeIntervals(sheet: SheetWriter, job: TallyJob): void {
@@ -197,7 +153,7 @@ export async function writeTallyResults(workbook: BookWriter, job: TallyJob): Pr
   );
   writeHead(sheet, job);
   writeTrain(sheet, job);
-  writeCounts(sheet, job);
+  writeTallyCounts(sheet, job);
   writeDensities(sheet, job);
   writeIntervals(sheet, job);
   sheet.skip();

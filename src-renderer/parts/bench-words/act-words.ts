@@ -62,6 +62,7 @@ const WORDS: Readonly<Partial<Record<CallName, string>>> & Readonly<Record<strin
   "reevaluations.slice": "re-evaluated results",
   "trends.setTolerance": "decided what a factor may change by",
   "countMethods.define": "defined a count method",
+  "categoryLists.define": "defined a category list",
   "tallies.open": "opened a count",
   "tallies.pause": "paused a count",
   "tallies.resume": "went on with a count",

@@ -3,6 +3,7 @@ import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import type { Location } from "../../window/location.ts";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { TallyShelf } from "./counts/TallyShelf.tsx";
+import { ListShelf } from "./lists/ListShelf.tsx";
 import { MethodShelf } from "./methods/MethodShelf.tsx";
 import { RecountShelf } from "./recounts/RecountShelf.tsx";
 
@@ -22,6 +23,7 @@ export function CountParts({ location }: { location: CountLocation }) {
           parts={[
             { key: "counts", words: "Counts" },
             { key: "methods", words: "Methods" },
+            { key: "lists", words: "Lists" },
             { key: "recounts", words: "Recounts" },
           ]}
         />
@@ -29,6 +31,7 @@ export function CountParts({ location }: { location: CountLocation }) {
     >
       {location.part === "counts" ? <TallyShelf /> : null}
       {location.part === "methods" ? <MethodShelf recordId={location.recordId} /> : null}
+      {location.part === "lists" ? <ListShelf recordId={location.recordId} /> : null}
       {location.part === "recounts" ? <RecountShelf recordId={location.recordId} /> : null}
     </ScreenFrame>
   );

@@ -206,6 +206,7 @@ async function countReads(calibrationId: string): Promise<[CallName, unknown][]>
   });
   return [
     ["countMethods.list", {}],
+    ["categoryLists.list", {}],
     ["countMethods.get", { countMethodId: tally.countMethodId }],
     ["tallies.list", {}],
     ["tallies.get", { tallyId }],

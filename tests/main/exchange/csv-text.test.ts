@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { guarded } from "#core/measurement/formula-guard.ts";
+import { createRecordReader, delimiterOf } from "#core/quantity/delimited-text.ts";
 import { csvNumber, csvRecord, csvText } from "#main/exchange/csv-text.ts";
-import { createRecordReader, delimiterOf } from "#main/exchange/delimited-text.ts";
 
 function read(text: string, delimiter = ","): string[][] {
   const reader = createRecordReader(delimiter);

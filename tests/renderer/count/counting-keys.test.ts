@@ -105,6 +105,16 @@ describe("the pad", () => {
     ]);
   });
 
+  it("Space opens the search, and the keypad's point does where no category lies under it", () => {
+    expect(type("Space")).toEqual(["find"]);
+    expect(type("NumpadAdd", "Numpad3", "NumpadAdd", "Space")).toEqual(["find"]);
+    expect(type("NumpadAdd", "Numpad3", "Space")).toEqual(["refuse"]);
+    const free = CATEGORIES.filter(({ keyCode }) => keyCode !== "NumpadDecimal");
+    const point = { code: "NumpadDecimal", repeat: false, held: false };
+    expect(padCommand(point, NO_PREFIX, free)).toEqual({ kind: "find" });
+    expect(padCommand(point, NO_PREFIX, CATEGORIES)).toMatchObject({ kind: "press" });
+  });
+
   it("a key held down counts once, and says so", () => {
     const key = { code: "Numpad1", repeat: true, held: false };
     expect(padCommand(key, NO_PREFIX, CATEGORIES)).toMatchObject({ kind: "refuse", words: /once/ });

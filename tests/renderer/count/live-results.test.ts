@@ -63,7 +63,7 @@ describe("the form of a new count", () => {
     expect(some).toHaveLength(all.length);
   });
 
-  it("names what is missing at its field: sample, unreadable inputs, a category without a key", () => {
+  it("names what is missing at its field: sample, unreadable inputs, a category without a name; none needs a key", () => {
     const offered = offeredMethods([]).find(({ definition }) => definition.name === HAEMOCYTOMETER.name);
     const values: CountValues = {
       sample: "",
@@ -74,12 +74,13 @@ describe("the form of a new count", () => {
       eyepieceId: "",
       intermediateMagnification: "",
       objectiveId: "",
-      ...filledBy(offered),
+      listId: "",
+      ...filledBy(offered, undefined),
       inputs: { dilution: "1..2" },
     };
-    const own = { key: "own_1", name: "dead", keyCode: "", kind: "object" as const, halves: false };
+    const own = { key: "own_1", name: "", keyCode: "", kind: "object" as const, halves: false };
     const problems = problemsOfCount({ ...values, categories: [...values.categories, own] }, offered);
     expect(Object.keys(problems).sort()).toEqual(["categories", "inputs.dilution", "sample"]);
-    expect(problems.categories).toContain("dead");
+    expect(problems.categories).toContain("a name");
   });
 });

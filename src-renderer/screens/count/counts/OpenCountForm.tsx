@@ -1,3 +1,4 @@
+import type { CategoryList } from "#core/contract/records/category-list.ts";
 import type { CountMethod } from "#core/contract/records/count-method.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import type { Tally } from "#core/contract/records/tally.ts";
@@ -17,19 +18,21 @@ import styles from "../CountShelf.module.css";
 import { EdgeRuleField } from "../methods/EdgeRuleField.tsx";
 import { KeyFields } from "../methods/KeyFields.tsx";
 import { type OfferedMethod, offeredMethods } from "../methods/offered-methods.ts";
-import { type CountValues, filledBy, problemsOfCount, sendCount } from "./count-form.ts";
+import { type CountValues, categoriesFor, filledBy, problemsOfCount, sendCount } from "./count-form.ts";
 
 export interface OpenCountFormProps {
   readonly methods: readonly CountMethod[];
+  readonly lists: readonly CategoryList[];
   readonly microscopes: readonly Microscope[];
   readonly onOpened: (tally: Tally) => void;
 }
 
 /** Opens a count: what is counted, by which method, through which train, under which keys. */
-export function OpenCountForm({ methods, microscopes, onOpened }: OpenCountFormProps) {
+export function OpenCountForm({ methods, lists, microscopes, onOpened }: OpenCountFormProps) {
   const client = useClient();
   const offered = offeredMethods(methods);
   const find = (id: string): OfferedMethod | undefined => offered.find((one) => one.id === id);
+  const listOf = (id: string): CategoryList | undefined => lists.find((one) => one.id === id);
   const form = useForm<CountValues, Tally>({
     id: "count",
     what: "the new count",
@@ -38,7 +41,8 @@ export function OpenCountForm({ methods, microscopes, onOpened }: OpenCountFormP
       customer: "",
       note: "",
       batch: "",
-      ...filledBy(offered[0]),
+      listId: "",
+      ...filledBy(offered[0], undefined),
       ...firstPartsOf(microscopes[0]),
     },
     check: (values) => problemsOfCount(values, find(values.offeredId)),
@@ -67,9 +71,37 @@ export function OpenCountForm({ methods, microscopes, onOpened }: OpenCountFormP
             value: id,
             words: method ? `${definition.name}, version ${method.version}` : `${definition.name} (ready)`,
           }))}
-          onChange={(id) => form.change((values) => ({ ...values, ...filledBy(find(id)) }))}
+          onChange={(id) =>
+            form.change((values) => ({ ...values, ...filledBy(find(id), listOf(values.listId)) }))
+          }
         />
-        {chosen ? <MethodFields form={form} chosen={chosen} microscopes={microscopes} /> : null}
+        {lists.length > 0 ? (
+          <SelectField
+            {...form.bind("listId", "Categories")}
+            choices={[
+              { value: "", words: "those of the method" },
+              ...lists.map(({ id, version, definition }) => ({
+                value: id,
+                words: `${definition.name}, version ${version}`,
+              })),
+            ]}
+            onChange={(listId) =>
+              form.change((values) => ({
+                ...values,
+                listId,
+                categories: categoriesFor(find(values.offeredId), listOf(listId)),
+              }))
+            }
+          />
+        ) : null}
+        {chosen ? (
+          <MethodFields
+            form={form}
+            chosen={chosen}
+            microscopes={microscopes}
+            given={categoriesFor(chosen, listOf(form.values.listId)).length}
+          />
+        ) : null}
         <TextField {...form.bind("note", "Note")} lines={2} />
       </FormFrame>
     </Panel>
@@ -80,10 +112,13 @@ function MethodFields({
   form,
   chosen,
   microscopes,
+  given,
 }: {
   form: Form<CountValues>;
   chosen: OfferedMethod;
   microscopes: readonly Microscope[];
+  /** Categories of the method or list, which stay. */
+  given: number;
 }) {
   const { definition } = chosen;
   const asked = inputsAskedBy(definition);
@@ -128,7 +163,7 @@ function MethodFields({
       <KeyFields
         id="form-count-key"
         categories={form.values.categories}
-        fixed={definition.categories.length}
+        fixed={given}
         onChange={(categories) => form.set("categories", categories)}
         error={form.problems.find(({ path }) => path.startsWith("categories"))?.reason}
       />

@@ -6,6 +6,7 @@ import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { StateMark } from "../../../parts/StateMark.tsx";
 import { intervalWords, objects, percent, shareWords } from "../words.ts";
 import styles from "./ResultPanel.module.css";
+import { SumTable } from "./SumTable.tsx";
 
 export interface ResultPanelProps {
   readonly results: TallyResults;
@@ -30,6 +31,9 @@ export function ResultPanel({ results, definition, categories, saidElsewhere }: 
         rowKey={(row) => row.category}
         empty="No categories."
       />
+      {(results.sums ?? []).map((sum) => (
+        <SumTable key={sum.name} sum={sum} />
+      ))}
       <Remarks cautions={results.cautions.filter((one) => !saidElsewhere.includes(one))} />
     </div>
   );

@@ -9,6 +9,8 @@ import { useCommand } from "../../../window/use-command.tsx";
 import { CountKeyBar } from "../hand/CountKeyBar.tsx";
 import { CountPad } from "../hand/CountPad.tsx";
 import { CountStatus } from "../hand/CountStatus.tsx";
+import { pressOf } from "../hand/counting-keys.ts";
+import { FindTaxon } from "../hand/FindTaxon.tsx";
 import { HandBand } from "../hand/HandBand.tsx";
 import { leaveToMeasure, rowMeasuredAside } from "../hand/measuring-aside.ts";
 import { useCountingHand } from "../hand/use-counting-hand.ts";
@@ -54,7 +56,14 @@ export function TallyAtWork({ context, live, onReload }: TallyAtWorkProps) {
       }
     });
   }, [store, client, navigation]);
-  const hand = useCountingHand({ store, counting: clock.counting, onMeasure: measure, takeRow });
+  const search = useSearch();
+  const hand = useCountingHand({
+    store,
+    counting: clock.counting,
+    onMeasure: measure,
+    onFind: search.open,
+    takeRow,
+  });
   useGoalSound(results, tally.state === "counting");
   useWindowOfCount(live, `${tally.number} ${tally.sample}`);
 
@@ -94,6 +103,17 @@ export function TallyAtWork({ context, live, onReload }: TallyAtWorkProps) {
         </div>
       </header>
       <HandBand store={store} prefix={hand.prefix} interrupted={clock.interrupted} />
+      {search.isOpen ? (
+        <FindTaxon
+          store={store}
+          lastFound={search.lastFound}
+          onTake={(category) => {
+            search.take(category.key);
+            hand.run(pressOf(category, hand.prefix));
+          }}
+          onLeave={search.close}
+        />
+      ) : null}
       <CountStatus store={store} />
       <div className={styles.columns}>
         <div className={styles.left}>
@@ -154,6 +174,27 @@ interface Clock {
   /** Marked as running, but not by this window: left by a crash. */
   readonly interrupted: boolean;
   readonly toggle: () => void;
+}
+
+interface Search {
+  readonly isOpen: boolean;
+  /** Key of the category found last. */
+  readonly lastFound: string | null;
+  readonly open: () => void;
+  readonly close: () => void;
+  readonly take: (key: string) => void;
+}
+
+function useSearch(): Search {
+  const [isOpen, setOpen] = useState(false);
+  const [lastFound, setLastFound] = useState<string | null>(null);
+  const open = useCallback(() => setOpen(true), []);
+  const close = useCallback(() => setOpen(false), []);
+  const take = useCallback((key: string) => {
+    setLastFound(key);
+    setOpen(false);
+  }, []);
+  return { isOpen, lastFound, open, close, take };
 }
 
 /** Pause and go on, F7. What waits is stored first, so that no press falls behind the pause. */

@@ -19,11 +19,12 @@ export function TallyShelf() {
   const navigation = useNavigation();
   const tallies = useCall("tallies.list", {});
   const methods = useCall("countMethods.list", {});
+  const lists = useCall("categoryLists.list", {});
   const overview = useCall("bench.overview", {});
   const open = (recordId: string): void => navigation.go({ screen: "count", part: "counts", recordId });
   return (
     <>
-      <CallNotice calls={[tallies, methods, overview]} waiting="Fetching the counts …" />
+      <CallNotice calls={[tallies, methods, lists, overview]} waiting="Fetching the counts …" />
       <div className={styles.shelf}>
         <Panel title="Go on with a count" lead="The newest first.">
           <DataTable
@@ -35,9 +36,10 @@ export function TallyShelf() {
             empty={tallies.data ? "Nothing has been counted on this bench yet." : "Fetching …"}
           />
         </Panel>
-        {methods.data && overview.data ? (
+        {methods.data && lists.data && overview.data ? (
           <OpenCountForm
             methods={methods.data}
+            lists={lists.data}
             microscopes={overview.data.microscopes.map((one) => one.microscope)}
             onOpened={(tally) => {
               markRunningHere(client, tally.id);

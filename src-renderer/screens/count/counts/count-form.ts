@@ -1,5 +1,6 @@
 import { z } from "zod";
 import type { Client } from "#core/contract/calls.ts";
+import type { CategoryList } from "#core/contract/records/category-list.ts";
 import type {
   CountCategory,
   CountMethod,
@@ -11,6 +12,7 @@ import { NewTally, type Tally } from "#core/contract/records/tally.ts";
 import type { Reply } from "#core/contract/reply.ts";
 import { needsFactor } from "#core/counting/inputs/field-area.ts";
 import { inputsAskedBy } from "#core/counting/inputs/tally-inputs.ts";
+import { categoriesOfList } from "#core/counting/lists/categories-of-list.ts";
 import { requireCategories } from "#core/counting/methods/count-method-check.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import { problemsBySchema, problemsOfNumbers } from "../../../parts/form/form-checks.ts";
@@ -27,17 +29,30 @@ export interface CountValues extends TrainValues {
   readonly offeredId: string;
   readonly inputs: Readonly<Partial<Record<InputKey, string>>>;
   readonly categories: readonly CountCategory[];
+  /** The category list they came from; empty: the method's own. */
+  readonly listId: string;
   readonly edgeRuleId: string;
 }
 
-/** What a method fills in: its categories under their keys, its suggested inputs, its edge rule. */
+/** Categories of a method, or of a list under it. */
+export function categoriesFor(
+  offered: OfferedMethod | undefined,
+  list: CategoryList | undefined,
+): readonly CountCategory[] {
+  if (!offered) return [];
+  const { definition } = offered;
+  return list ? categoriesOfList(list.definition.categories, definition) : definition.categories;
+}
+
+/** What a method fills in: its categories or those of a list under their keys, its suggested inputs, its edge rule. */
 export function filledBy(
   offered: OfferedMethod | undefined,
+  list: CategoryList | undefined,
 ): Pick<CountValues, "offeredId" | "inputs" | "categories" | "edgeRuleId"> {
   return {
     offeredId: offered?.id ?? "",
     inputs: offered?.definition.suggestedInputs ?? {},
-    categories: offered?.definition.categories ?? [],
+    categories: categoriesFor(offered, list),
     edgeRuleId: offered?.definition.edgeRuleId ?? "",
   };
 }
@@ -46,8 +61,6 @@ export function filledBy(
 export function problemsOfKeys(categories: readonly CountCategory[]): FieldErrors {
   const unnamed = categories.find(({ name }) => name.trim() === "");
   if (unnamed) return { categories: "need a name for every category" };
-  const without = categories.find(({ keyCode }) => keyCode === "");
-  if (without) return { categories: `need a key for “${without.name}”` };
   try {
     requireCategories(categories);
     return {};
@@ -116,7 +129,7 @@ export async function sendCount(
 ): Promise<Reply<Tally>> {
   const method = await methodFor(client, offered, values.edgeRuleId, requestId);
   if (!method.ok) return method;
-  const { sample, customer, note, batch, inputs, categories } = values;
+  const { sample, customer, note, batch, inputs, categories, listId } = values;
   const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = values;
   const train = {
     microscopeId,
@@ -137,6 +150,7 @@ export async function sendCount(
       countMethodId: method.value.id,
       train: needsFactor(offered.definition) ? train : null,
       categories: [...categories],
+      categoryListId: listId === "" ? null : listId,
       inputs: Object.fromEntries(
         asked.filter((key) => (inputs[key] ?? "").trim() !== "").map((key) => [key, inputs[key] ?? ""]),
       ),

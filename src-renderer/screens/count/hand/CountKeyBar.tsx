@@ -3,7 +3,7 @@ import styles from "./CountStrip.module.css";
 
 const ENTRIES: readonly KeyEntry[] = KEYMAP;
 /** What the drawn keypad does not say by itself. */
-const SAID: readonly string[] = ["count.number", "count.measure", "count.pause"];
+const SAID: readonly string[] = ["count.number", "count.find", "count.measure", "count.pause"];
 
 /** Keys that need a word more than the drawn keypad has room for. */
 export function CountKeyBar() {

@@ -24,6 +24,7 @@ const FIXED: Readonly<Record<string, { readonly cap: string; readonly words: str
   NumpadSubtract: { cap: "-", words: "take back" },
   NumpadAdd: { cap: "+", words: "number" },
   NumpadEnter: { cap: "Enter", words: "new field" },
+  NumpadDecimal: { cap: ".", words: "find" },
 };
 
 const COMMANDS: Readonly<Record<string, PadCommand>> = {
@@ -31,6 +32,7 @@ const COMMANDS: Readonly<Record<string, PadCommand>> = {
   NumpadMultiply: { kind: "prefix", prefix: { kind: "half" } },
   NumpadSubtract: { kind: "undo" },
   NumpadEnter: { kind: "field" },
+  NumpadDecimal: { kind: "find" },
 };
 
 const sumsOf = (state: CountingState) => state.sums.thousandths;
@@ -62,7 +64,10 @@ export function CountPad({ store, hand, counting }: CountPadProps) {
       onPress={press}
     />
   );
-  const beside = categories.filter((one) => !isOnKeypad(one.keyCode));
+  // Of the categories without a key only what was counted is shown: the rest is found by its letters.
+  const beside = categories.filter(
+    ({ key, keyCode }) => !isOnKeypad(keyCode) && (keyCode !== "" || (sums[key] ?? 0) > 0 || key === last),
+  );
   return (
     <section className={styles.pad} aria-label="Keys of this count" data-counting={counting}>
       <div className={styles.board}>

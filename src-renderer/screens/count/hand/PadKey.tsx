@@ -37,7 +37,10 @@ export const PadKey = memo(function PadKey({ category, thousandths, last, onPres
       onClick={() => onPress(category)}
     >
       <span className={styles.cap}>{keyWords(category.keyCode)}</span>
-      <span className={styles.count}>{objects(thousandths / 1000)}</span>
+      <span className={styles.count}>
+        {objects(thousandths / 1000)}
+        {category.enough === undefined ? "" : ` / ${category.enough}`}
+      </span>
       <span className={styles.name}>{category.name}</span>
       {unit === "" && category.kind === "object" ? null : (
         <span className={styles.kind}>{unit || KIND_WORDS[category.kind]}</span>

@@ -23,6 +23,7 @@ export type PadCommand =
   | { readonly kind: "field" }
   | { readonly kind: "undo" }
   | { readonly kind: "measure" }
+  | { readonly kind: "find" }
   | { readonly kind: "prefix"; readonly prefix: PadPrefix }
   | { readonly kind: "refuse"; readonly words: string };
 
@@ -31,6 +32,8 @@ export const UNDO_CODES: readonly string[] = ["NumpadSubtract", "Backspace"];
 export const NUMBER_CODE = "NumpadAdd";
 export const HALF_CODE = "NumpadMultiply";
 export const MEASURE_CODE = "NumpadDivide";
+/** Opens the search for a category; `.` of the keypad where no category lies under it. */
+export const FIND_CODES: readonly string[] = ["Space", "NumpadDecimal", "NumpadComma"];
 
 const RESERVED: readonly string[] = [
   ...FIELD_CODES,
@@ -126,7 +129,8 @@ function whyNotTaken(typed: string, category: CountCategory): string | null {
   }
 }
 
-function pressOf(category: CountCategory, prefix: PadPrefix): PadCommand {
+/** What a category's key means after a prefix. */
+export function pressOf(category: CountCategory, prefix: PadPrefix): PadCommand {
   if (prefix.kind === "half") {
     return whyNotTaken(HALF, category) === null
       ? { kind: "press", category, weight: HALF }
@@ -161,6 +165,7 @@ function fixedKey(code: string, prefix: PadPrefix): PadCommand | null {
     }
     return { kind: "prefix", prefix: prefix.kind === "half" ? NO_PREFIX : { kind: "half" } };
   }
+  if (FIND_CODES.includes(code)) return { kind: "find" };
   return code === MEASURE_CODE ? { kind: "measure" } : null;
 }
 

@@ -37,17 +37,28 @@ function actOf(command: Act, rowId: string | null): CountingAct {
     : { kind: "undo", ...common };
 }
 
+/** Does an act at once and lets it be heard. */
+function perform(store: CountingStore, command: Act, rowId: string | null): void {
+  const before = store.state();
+  store.dispatch({ type: "act", act: actOf(command, rowId), madeAt: Date.now() });
+  const { tone, words } = heardAfter(command, before, store.state(), soundSettings().spokenEvery);
+  playTone(tone);
+  if (words) speak(words);
+}
+
 export interface HandOptions {
   readonly store: CountingStore;
   /** False while the count is paused or closed: keys are refused with a word. */
   readonly counting: boolean;
   readonly onMeasure: () => void;
+  /** Opens the search for a category. */
+  readonly onFind: () => void;
   /** The row that the next press belongs to; asked once for each press. */
   readonly takeRow: () => string | null;
 }
 
 /** The counting hand: hears the keys of the whole window, acts at once, and lets itself be heard. */
-export function useCountingHand({ store, counting, onMeasure, takeRow }: HandOptions): CountingHand {
+export function useCountingHand({ store, counting, onMeasure, onFind, takeRow }: HandOptions): CountingHand {
   const [prefix, setPrefix] = useState<PadPrefix>(NO_PREFIX);
   const latest = useRef(prefix);
   const show = useCallback((next: PadPrefix) => {
@@ -65,17 +76,13 @@ export function useCountingHand({ store, counting, onMeasure, takeRow }: HandOpt
       else if (!counting) refuse("The count is paused: the key was not taken. F7 goes on.");
       else if (command.kind === "prefix") show(command.prefix);
       else if (command.kind === "measure") onMeasure();
+      else if (command.kind === "find") onFind();
       else {
-        const before = store.state();
-        const act = actOf(command, command.kind === "press" ? takeRow() : null);
-        store.dispatch({ type: "act", act, madeAt: Date.now() });
+        perform(store, command, command.kind === "press" ? takeRow() : null);
         if (latest.current.kind !== "one") show(NO_PREFIX);
-        const { tone, words } = heardAfter(command, before, store.state(), soundSettings().spokenEvery);
-        playTone(tone);
-        if (words) speak(words);
       }
     },
-    [store, counting, onMeasure, takeRow, show],
+    [store, counting, onMeasure, onFind, takeRow, show],
   );
 
   // A layout effect: a pad that is seen already takes keys.

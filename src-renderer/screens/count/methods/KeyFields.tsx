@@ -1,12 +1,14 @@
 import { useState } from "react";
-import { CATEGORY_KINDS, type CountCategory } from "#core/contract/records/count-method.ts";
-import { countingUnitOf } from "#core/counting/inputs/counting-unit.ts";
+import type { CountCategory } from "#core/contract/records/count-method.ts";
+import { COUNTS_AS, countsAsText, standingOf } from "#core/counting/lists/counts-as.ts";
+import { plainLetters } from "#core/counting/lists/find-taxon.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { sentence } from "../../../parts/form/FieldFrame.tsx";
-import { SelectField } from "../../../parts/form/SelectField.tsx";
+import { type Choice, SelectField } from "../../../parts/form/SelectField.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import styles from "../CountShelf.module.css";
 import { isOnKeypad, keyWords, whyNotBindable } from "../hand/counting-keys.ts";
+import { SumFields } from "./SumFields.tsx";
 
 export interface KeyFieldsProps {
   /** Unique in the page: names the fields. */
@@ -19,9 +21,12 @@ export interface KeyFieldsProps {
 }
 
 function keyName(code: string): string {
-  if (code === "") return "no key yet";
+  if (code === "") return "no key: found by its letters";
   return isOnKeypad(code) ? `keypad ${keyWords(code)}` : `key ${keyWords(code)}`;
 }
+
+/** From this many categories on only those under a key are shown, and those that are looked for. */
+const MANY = 24;
 
 /** The first short key of an added category that is still free. */
 function freeKey(categories: readonly CountCategory[]): string {
@@ -35,10 +40,17 @@ export function KeyFields({ id, categories, onChange, fixed, error }: KeyFieldsP
   const [listening, setListening] = useState<number | null>(null);
   const [problem, setProblem] = useState<string | null>(null);
   const put = (at: number, category: CountCategory): void => onChange(categories.with(at, category));
+  const [lookedFor, setLookedFor] = useState("");
+  const isShown = ({ name, keyCode, key }: CountCategory): boolean =>
+    categories.length <= MANY ||
+    keyCode !== "" ||
+    key.startsWith("own_") ||
+    (lookedFor.trim() !== "" && plainLetters(name).includes(plainLetters(lookedFor.trim())));
 
   const take = (at: number, code: string): void => {
-    const why = whyNotBindable(code);
-    const other = categories.find((one, place) => place !== at && one.keyCode === code);
+    const why = code === "" ? null : whyNotBindable(code);
+    const other =
+      code === "" ? undefined : categories.find((one, place) => place !== at && one.keyCode === code);
     setProblem(why ? sentence(keyName(code), why) : null);
     if (why) return;
     const mine = categories[at]?.keyCode ?? "";
@@ -57,25 +69,37 @@ export function KeyFields({ id, categories, onChange, fixed, error }: KeyFieldsP
       <legend className={styles.legend}>Keys</legend>
       <p className={styles.soft}>
         Choose a key, then press the one wanted. Digits of the keypad lie under the hand; letters work too.
+        Delete takes the key away: the category is then found by its letters or its code.
       </p>
+      {categories.length > MANY ? (
+        <TextField
+          id={`${id}-look-for`}
+          label={`Look for one of ${categories.length} categories`}
+          value={lookedFor}
+          onChange={setLookedFor}
+          hint="Those without a key are shown when letters of their name are typed."
+        />
+      ) : null}
       <div className={styles.keys}>
-        {categories.map((category, at) => (
-          <CategoryLine
-            key={category.key}
-            id={`${id}-${category.key}`}
-            category={category}
-            listening={listening === at}
-            removable={at >= fixed}
-            onName={(name) => put(at, { ...category, name })}
-            onListen={() => {
-              setProblem(null);
-              setListening(listening === at ? null : at);
-            }}
-            onKey={(code) => take(at, code)}
-            onCountsAs={(value) => put(at, countedAs(category, value))}
-            onRemove={() => onChange(categories.filter((_, place) => place !== at))}
-          />
-        ))}
+        {categories.map((category, at) =>
+          !isShown(category) ? null : (
+            <CategoryLine
+              key={category.key}
+              id={`${id}-${category.key}`}
+              category={category}
+              listening={listening === at}
+              removable={at >= fixed}
+              onName={(name) => put(at, { ...category, name })}
+              onListen={() => {
+                setProblem(null);
+                setListening(listening === at ? null : at);
+              }}
+              onKey={(code) => take(at, code)}
+              onCountsAs={(value) => put(at, countingAs(category, value))}
+              onRemove={() => onChange(categories.filter((_, place) => place !== at))}
+            />
+          ),
+        )}
         <p className={styles.problem} role="alert">
           {problem ?? (error ? sentence("Keys", error) : "")}
         </p>
@@ -89,6 +113,7 @@ export function KeyFields({ id, categories, onChange, fixed, error }: KeyFieldsP
       >
         Add a category
       </Button>
+      <SumFields id={id} categories={categories} onChange={onChange} />
     </fieldset>
   );
 }
@@ -105,25 +130,16 @@ interface CategoryLineProps {
   readonly onRemove: () => void;
 }
 
-/** What a category may be to the result. */
-const COUNTS_AS = [
-  { value: "object", words: "part of the total" },
-  { value: "halves", words: "part of the total, halves too" },
-  { value: "decimals", words: "part of the total, decimals too (a length in units)" },
-  { value: "aside", words: "counted beside the total" },
-  { value: "doubtful", words: "doubtful, in no result" },
-  { value: "marker", words: "marker spores" },
-] as const;
-
-function countedAs({ decimals: _, ...category }: CountCategory, value: string): CountCategory {
-  const kind = CATEGORY_KINDS.find((one) => one === value) ?? "object";
-  const counted = { ...category, kind, halves: value === "halves" };
-  return value === "decimals" ? { ...counted, decimals: true } : counted;
+/** A category that counts as something else now. */
+function countingAs(category: CountCategory, value: string): CountCategory {
+  const { reported: _, decimals: __, ...rest } = category;
+  return { ...rest, ...standingOf(value) };
 }
 
-function choiceOf(category: CountCategory): string {
-  const unit = countingUnitOf(category);
-  return unit === "whole" ? category.kind : unit;
+/** The usual ones, and the unusual one that a list has brought. */
+function choicesFor(category: CountCategory): readonly Choice[] {
+  const value = countsAsText(category);
+  return COUNTS_AS.some((one) => one.value === value) ? COUNTS_AS : [{ value, words: value }, ...COUNTS_AS];
 }
 
 function CategoryLine(props: CategoryLineProps) {
@@ -146,6 +162,7 @@ function CategoryLine(props: CategoryLineProps) {
             event.preventDefault();
             event.stopPropagation();
             if (event.code === "Escape") onListen();
+            else if (event.code === "Delete" || event.code === "Backspace") onKey("");
             else onKey(event.code);
           }}
         >
@@ -163,9 +180,9 @@ function CategoryLine(props: CategoryLineProps) {
         <SelectField
           id={`${id}-counts-as`}
           label={`${category.name || "This category"} counts as`}
-          value={choiceOf(category)}
+          value={countsAsText(category)}
           onChange={onCountsAs}
-          choices={COUNTS_AS}
+          choices={choicesFor(category)}
         />
       ) : null}
       {removable ? <span className={styles.rest} /> : null}

@@ -1,5 +1,9 @@
+import { useState } from "react";
+import type { CategoryList } from "#core/contract/records/category-list.ts";
 import type { CountMethod } from "#core/contract/records/count-method.ts";
+import { categoriesOfList } from "#core/counting/lists/categories-of-list.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
+import { useCall } from "../../../bridge/use-call.ts";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../../parts/form/FormFrame.tsx";
 import { NumberField } from "../../../parts/form/NumberField.tsx";
@@ -88,6 +92,14 @@ export function MethodForm({ offered, onSaved, onCancel }: MethodFormProps) {
             note="Printed with every result of the method."
           />
         )}
+        <ListChoice
+          onChosen={(list) =>
+            form.set(
+              "categories",
+              list ? categoriesOfList(list.definition.categories, definition) : definition.categories,
+            )
+          }
+        />
         <KeyFields
           id="form-count-method-key"
           categories={form.values.categories}
@@ -98,6 +110,31 @@ export function MethodForm({ offered, onSaved, onCancel }: MethodFormProps) {
         <TextField {...form.bind("note", "Note")} lines={2} />
       </FormFrame>
     </Panel>
+  );
+}
+
+/** Categories of a list in place of those the method has. */
+function ListChoice({ onChosen }: { onChosen: (list: CategoryList | null) => void }) {
+  const lists = useCall("categoryLists.list", {});
+  const [listId, setListId] = useState("");
+  if (!lists.data || lists.data.length === 0) return null;
+  return (
+    <SelectField
+      id="form-count-method-list"
+      label="Categories"
+      value={listId}
+      choices={[
+        { value: "", words: "as they are" },
+        ...lists.data.map(({ id, version, definition }) => ({
+          value: id,
+          words: `${definition.name}, version ${version}`,
+        })),
+      ]}
+      onChange={(id) => {
+        setListId(id);
+        onChosen(lists.data?.find((one) => one.id === id) ?? null);
+      }}
+    />
   );
 }
 

@@ -110,7 +110,9 @@ function MethodFacts({ offered, onChange }: { offered: OfferedMethod; onChange: 
             ["When to stop", `${stopping.name} (${stopping.source}; ${stopping.standing})`],
             [
               "Categories",
-              definition.categories.map((one) => `${one.name} [${keyWords(one.keyCode)}]`).join(", "),
+              definition.categories
+                .map(({ name, keyCode }) => (keyCode === "" ? name : `${name} [${keyWords(keyCode)}]`))
+                .join(", "),
             ],
             ["Source", `${definition.source} (${definition.standing})`],
           ]}

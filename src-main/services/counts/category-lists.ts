@@ -1,0 +1,92 @@
+import type { CallName, ParsedInput } from "#core/contract/calls.ts";
+import type { CategoryList } from "#core/contract/records/category-list.ts";
+import type { CountCategory } from "#core/contract/records/count-method.ts";
+import { requireCategories } from "#core/counting/methods/count-method-check.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import {
+  insertCategoryList,
+  openTalliesByList,
+  storedCategoryLists,
+} from "../../store/repositories/category-list-repository.ts";
+import { findTally, updateTally } from "../../store/repositories/tally-repository.ts";
+import { defineVersion, type MethodKind, requireVersion } from "../methods/define-version.ts";
+import { type Acting, actOnce } from "../write-context/act.ts";
+import type { Deps } from "../write-context/deps.ts";
+
+type Calls = Extract<CallName, `categoryLists.${string}`>;
+
+const CATEGORY_LISTS: MethodKind<CategoryList> = {
+  noun: "category list",
+  subject: "category_list",
+  unknown: "categoryList.unknown",
+  taken: "categoryList.taken",
+  stored: storedCategoryLists,
+  insert: insertCategoryList,
+  recordOf: (version, definition) => ({ ...version, definition }),
+  check: ({ categories }) => requireCategories(categories),
+};
+
+/** @throws Refusal `categoryList.unknown` */
+export function requireCategoryList(db: ReadableDb, id: string, field: string): CategoryList {
+  return requireVersion(CATEGORY_LISTS, db, id, field);
+}
+
+/** New names by the key of a category that had another one. */
+function renamedSince(
+  before: readonly CountCategory[],
+  after: readonly CountCategory[],
+): Map<string, string> {
+  const was = new Map(before.map(({ key, name }) => [key, name]));
+  return new Map(
+    after.flatMap(({ key, name }) => (was.has(key) && was.get(key) !== name ? [[key, name] as const] : [])),
+  );
+}
+
+/** Renames categories in the open counts of a list, each by a line of its own trail with both names. */
+function carryNames(
+  { db, note }: Acting,
+  list: CategoryList,
+  before: CategoryList | null,
+  reason: string,
+): void {
+  const renamed = renamedSince(before?.definition.categories ?? [], list.definition.categories);
+  if (renamed.size === 0) return;
+  for (const id of openTalliesByList(db, list.familyId)) {
+    const tally = findTally(db, id);
+    if (!tally) throw new Error(`count ${id} is missing`);
+    const from = tally.categories;
+    const to = from.map((one) => ({ ...one, name: renamed.get(one.key) ?? one.name }));
+    if (to.every(({ name }, i) => name === from[i]?.name)) continue;
+    updateTally(db, { ...tally, categories: to });
+    note({
+      act: "tallies.changeCategories",
+      subject: "tally",
+      subjectId: id,
+      reason,
+      detail: { categories: { from, to } },
+    });
+  }
+}
+
+function define(acting: Acting, ids: Deps["ids"], input: ParsedInput<"categoryLists.define">): CategoryList {
+  const { familyId, carryNames: carried } = input;
+  const before = familyId === null ? null : storedCategoryLists.newestOfFamily(acting.db, familyId);
+  const list = defineVersion(CATEGORY_LISTS, ids, acting, input);
+  if (carried) carryNames(acting, list, before, carried.reason);
+  return list;
+}
+
+export function categoryListServices(deps: Deps): HandlersOf<Calls> {
+  return {
+    "categoryLists.list": () => storedCategoryLists.listNewest(deps.db),
+    "categoryLists.define": (input) =>
+      actOnce(
+        deps,
+        "categoryLists.define",
+        input,
+        (acting) => define(acting, deps.ids, input),
+        storedCategoryLists.find,
+      ),
+  };
+}
