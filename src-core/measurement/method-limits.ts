@@ -1,4 +1,6 @@
+import type { FactorRecord } from "../contract/records/calibration.ts";
 import type { LimitDefinition, MethodDefinition } from "../contract/records/method.ts";
+import type { Measurement } from "../contract/records/sheet.ts";
 import { type Decimal, decimal } from "../quantity/decimal.ts";
 import { readDecimal } from "../quantity/decimal-text.ts";
 import { InputError } from "../quantity/input-error.ts";
@@ -10,6 +12,7 @@ import {
   type ToleranceLimits,
 } from "../uncertainty/conformity.ts";
 import { derivedUnit } from "./derived-inputs.ts";
+import { type RowQuantity, rowQuantities } from "./row-quantities.ts";
 
 /** The limits as numbers. @throws InputError `<field>.lower` or `.upper` */
 export function readLimits(limit: LimitDefinition, field = "limits"): ToleranceLimits {
@@ -59,6 +62,30 @@ export function sizeDecision(
 ): ConformityDecision | null {
   const limit = limits?.find(({ of }) => of === dimension);
   return limit && size && decimal(size.standardUncertainty).greaterThan(0) ? decisionOf(limit, size) : null;
+}
+
+/** A derived quantity of a row with its limit's decision. */
+export interface QuantityDecision {
+  readonly quantity: RowQuantity;
+  readonly decision: ConformityDecision;
+}
+
+/** Whether the derived quantities of a row keep their limits; those that cannot be computed yet are left out. */
+export function quantityDecisions(
+  row: { readonly measurements: readonly Measurement[] },
+  definition: MethodDefinition,
+  factorOf: (calibrationId: string) => FactorRecord | null,
+): readonly QuantityDecision[] {
+  const { limits = [], derived } = definition;
+  const limited = derived.filter(({ key }) => limits.some(({ of }) => of === key));
+  if (limited.length === 0) return [];
+  const found = rowQuantities(row, { ...definition, derived: limited, classes: [] }, factorOf).derived;
+  return limits.flatMap((limit) => {
+    const quantity = found.find(({ key }) => key === limit.of);
+    if (!quantity || !("value" in quantity) || !decimal(quantity.standardUncertainty).greaterThan(0))
+      return [];
+    return [{ quantity, decision: decisionOf(limit, quantity) }];
+  });
 }
 
 /** `Length, from 10 to 25 µm, guarded acceptance …`. */

@@ -80,3 +80,9 @@ export function conformityDecision(
     (acceptance.upper === null || value.lessThanOrEqualTo(acceptance.upper));
   return { conforms, probability, acceptance };
 }
+
+/** A probability of conformity as printed: never 100 % and never 0 %, for no measurement is certain. */
+export function conformityPercent(probability: number): string {
+  if (probability < 0.001) return "< 0.1 %";
+  return `${((100 * Math.floor(Math.min(probability, 0.999) * 1000)) / 1000).toFixed(1)} %`;
+}

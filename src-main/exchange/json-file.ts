@@ -37,8 +37,11 @@ async function writeHistory(out: TextStream, bundle: SheetBundle): Promise<void>
     await out.add(separator + JSON.stringify(result));
     separator = ",\n";
   }
-  const signOffs = JSON.stringify(bundle.signOffs);
-  await out.add(`]},\n"signOffs":${signOffs},\n"historySha256":"${historyDigest(bundle)}"}`);
+  const { signOffs, assessments = [], checks = [] } = bundle;
+  for (const [name, list] of Object.entries({ signOffs, assessments, checks })) {
+    await out.add(`${name === "signOffs" ? "]}" : ""},\n"${name}":${JSON.stringify(list)}`);
+  }
+  await out.add(`,\n"historySha256":"${historyDigest(bundle)}"}`);
 }
 
 async function writeSheet(out: TextStream, bundle: SheetBundle, pace: Pace): Promise<string> {

@@ -112,6 +112,19 @@ test("settings with letters, 1e999, a zero span or reversed lines say so at the 
   expect(kept[0]?.settings[0]).toMatchObject({ lineLeft: "25", lineRight: "0" });
 });
 
+/** How many pulses of sound have been begun since. */
+async function tonesOf(at: Page): Promise<() => Promise<number>> {
+  await at.evaluate(() => {
+    const begin = OscillatorNode.prototype.start;
+    Reflect.set(window, "pulsesHeard", 0);
+    OscillatorNode.prototype.start = function (when) {
+      Reflect.set(window, "pulsesHeard", Number(Reflect.get(window, "pulsesHeard")) + 1);
+      begin.call(this, when);
+    };
+  });
+  return () => at.evaluate(() => Number(Reflect.get(window, "pulsesHeard")));
+}
+
 test("certificate positions that fall are refused at their line; nothing is registered and nothing is lost", async () => {
   const before = await callFrom(page, "micrometers.list", {});
   await person.go("registers");
@@ -135,8 +148,10 @@ test("certificate positions that fall are refused at their line; nothing is regi
   await person.fill("Line 2, marked", "100");
   await person.press("Enter");
   await page.keyboard.type("0");
+  const heard = await tonesOf(page);
   await person.press("Control+Enter");
   const second = page.getByLabel("Line 2, marked", { exact: true });
+  await expect.poll(heard).toBeGreaterThan(0);
   await expect(second).toHaveAttribute("aria-invalid", "true");
   await expect(second).toHaveValue("100");
   await expect(page.getByLabel("Certificate number")).toHaveValue("C-2");

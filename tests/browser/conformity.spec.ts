@@ -3,7 +3,7 @@ import { type ProgramUnderTest, startProgram } from "../support/program-under-te
 import { calibrate, newRequest } from "./bench-acts.ts";
 import { type BenchWindow, callFrom } from "./bench-window.ts";
 import type { KeyboardPerson } from "./keyboard-person.ts";
-import { endWithoutFaults, openPreparedWindow } from "./measure-window.ts";
+import { endWithoutFaults, openPreparedWindow, openSheet } from "./measure-window.ts";
 import { type ReadyBench, readyBench } from "./ready-bench.ts";
 import { seenInBothThemes } from "./seen-in-both-themes.ts";
 
@@ -87,6 +87,52 @@ test("limits of a method are typed with their rule, and the report decides each 
     /Length, from 300 to 400 µm, by guarded acceptance .* 1 of 3 specimens conform .*; 2 do not: rows 2, 3\./,
   );
   await seenInBothThemes(page, "report-with-limits");
+});
+
+test("a limit on a derived quantity is decided as soon as its last size is there, as in the report", async ({
+  context,
+}) => {
+  await open(context, async (at) => {
+    const [before] = await callFrom(at, "methods.list", {});
+    const [sheet] = await callFrom(at, "sheets.list", {});
+    if (!before || !sheet) throw new Error("the bench has no method or no sheet");
+    const method = await callFrom(at, "methods.define", {
+      requestId: newRequest(),
+      familyId: null,
+      definition: {
+        ...before.definition,
+        name: "Slender grains",
+        dimensions: [
+          { key: "length", name: "Length" },
+          { key: "width", name: "Width" },
+        ],
+        derived: [{ key: "ratio", name: "L/W", kind: "ratio", of: ["length", "width"] }],
+        limits: [{ of: "ratio", lower: "2", upper: "", rule: "guarded-acceptance" }],
+      },
+    });
+    const { sample, note, microscopeId, eyepieceId, intermediateMagnification, objectiveId } = sheet;
+    const parts = { microscopeId, eyepieceId, intermediateMagnification, objectiveId };
+    await callFrom(at, "sheets.open", {
+      requestId: newRequest(),
+      sheet: { sample, note, methodId: method.id, ...parts },
+    });
+  });
+  await openSheet(page, person, "S-0002");
+  const last = page.getByRole("region", { name: "Last result" });
+  await person.take("10", "70");
+  await expect(last).toContainText("Length");
+  await expect(last).not.toContainText("L/W");
+  await person.take("10", "30");
+  await expect(last).toContainText(/L\/W 3\.0\d* ± 0\.\d+: conforms \(probability 99\.9 %\)/);
+  await person.take("10", "50", "10", "40");
+  await expect(last).toContainText(/L\/W 1\.3\d* ± 0\.\d+: does not conform \(probability < 0\.1 %\)/);
+  await person.expectStored(2);
+  await seenInBothThemes(page, "limit-of-a-quantity");
+  await person.go("records");
+  await person.activate(page.getByRole("button", { name: "Report of S-0002" }));
+  await expect(page.getByRole("article")).toContainText(
+    /L\/W, at least 2, by guarded acceptance .* 1 of 2 specimens conform .*; 1 does not: row 2\./,
+  );
 });
 
 test("the tolerance of factors is decided with a rule, and the factor in force is held against it", async ({

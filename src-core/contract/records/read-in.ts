@@ -14,6 +14,9 @@ export const DocumentCounts = z.strictObject({
   amendments: z.int(),
   supersededResults: z.int(),
   signOffs: z.int(),
+  /** Not counted by earlier versions. */
+  assessments: z.int().default(0),
+  checks: z.int().default(0),
 });
 export type DocumentCounts = z.infer<typeof DocumentCounts>;
 

@@ -1,5 +1,7 @@
 import { z } from "zod";
+import { KeptAssessment } from "./assessment.ts";
 import { CalibrationRecord } from "./calibration.ts";
+import { CheckRecord } from "./check.ts";
 import { Method } from "./method.ts";
 import { Microscope, OpticalTrain } from "./microscope.ts";
 import { Person } from "./person.ts";
@@ -13,10 +15,10 @@ export const SHEET_DOCUMENT_FORMAT = "linefall sheets";
 /**
  * Version 2 added `earlier`, `signOffs` and `historySha256`, version 3 `cover` and `keptAt` of a stage micrometer,
  * version 4 the rule and pooled repeatability of a factor and what certificates say beyond U and k, version 5 the
- * `customer` of a sheet, version 6 the mark of a reset PIN on a signature and
- * `trailHead`; an older file is read as one without them.
+ * `customer` of a sheet, version 6 the mark of a reset PIN on a signature and `trailHead`, version 7 `assessments` and
+ * `checks`; an older file is read as one without them.
  */
-export const SHEET_DOCUMENT_VERSION = 6;
+export const SHEET_DOCUMENT_VERSION = 7;
 
 const Sha256 = z.string().regex(/^[0-9a-f]{64}$/, "is not a SHA-256");
 
@@ -24,7 +26,10 @@ const Sha256 = z.string().regex(/^[0-9a-f]{64}$/, "is not a SHA-256");
 export const ReplacedResult = SupersededMeasurement.extend({ rowId: Id });
 export type ReplacedResult = z.infer<typeof ReplacedResult>;
 
-/** Results of the sheet's rows that were replaced, oldest first, and what only they rest on. */
+/**
+ * Results of the sheet's rows that were replaced, oldest first; and records that they, assessments and checks rest on and
+ * the sheet itself does not.
+ */
 export const EarlierResults = z.strictObject({
   trains: z.array(OpticalTrain),
   calibrations: z.array(CalibrationRecord),
@@ -32,6 +37,10 @@ export const EarlierResults = z.strictObject({
   results: z.array(ReplacedResult),
 });
 export type EarlierResults = z.infer<typeof EarlierResults>;
+
+/** What was found of a calibration in the file, by which rule, against which factor before it. */
+export const DocumentAssessment = KeptAssessment.extend({ calibrationId: Id });
+export type DocumentAssessment = z.infer<typeof DocumentAssessment>;
 
 /** One sheet with everything its results rest on, record by record as the bench keeps them. */
 export const DocumentSheet = z.strictObject({
@@ -49,7 +58,14 @@ export const DocumentSheet = z.strictObject({
   earlier: EarlierResults.default({ trains: [], calibrations: [], stageMicrometers: [], results: [] }),
   /** Closings, reviews and signatures, newest first, also those that fell. */
   signOffs: z.array(SignOff).default([]),
-  /** SHA-256 of people, earlier results and sign-offs, made like the one of the data; null in version 1. */
+  /** Of every calibration here, in the order in which they stand; newest first. */
+  assessments: z.array(DocumentAssessment).default([]),
+  /** Quick checks of those calibrations, newest first of each, also the withdrawn ones. */
+  checks: z.array(CheckRecord).default([]),
+  /**
+   * SHA-256 of people, earlier results, sign-offs, assessments and checks, made like the one of the data; null in
+   * version 1.
+   */
   historySha256: Sha256.nullable().default(null),
 });
 export type DocumentSheet = z.infer<typeof DocumentSheet>;
@@ -63,6 +79,7 @@ export const SheetDocument = z.strictObject({
     z.literal(3),
     z.literal(4),
     z.literal(5),
+    z.literal(6),
     z.literal(SHEET_DOCUMENT_VERSION),
   ]),
   program: z.strictObject({ name: z.string(), version: z.string() }),

@@ -1,9 +1,15 @@
+import { basisOf } from "#core/calibration/calculation-basis.ts";
+import type { CheckRecord } from "#core/contract/records/check.ts";
 import type { SheetDocument } from "#core/contract/records/sheet-document.ts";
+import { ASSESSMENT_RULE } from "#core/vocabulary/rules.ts";
 import { bundleOfDocument, digestOfDocument } from "../../exchange/json-file.ts";
 import { UnfitDocument } from "../../exchange/read-document.ts";
 import { createBreather } from "../../pace/yield-to-events.ts";
 import { historyDigest } from "../../workbook/sheet-book/data-digest.ts";
+import { assessmentFromTyped } from "../calibration/calibration-result.ts";
+import { checkFromTyped } from "../calibration/checks.ts";
 import { Differences } from "../verification/differences.ts";
+import { judged } from "../verification/verify-assessments.ts";
 import { checkRecord, recomputed, verifyCertificate } from "../verification/verify-calibrations.ts";
 import { createRecompute } from "../verification/verify-measurements.ts";
 import { type DocumentRecords, recordsOf } from "./document-records.ts";
@@ -22,7 +28,7 @@ function checkFingerprints(document: SheetDocument): void {
     if (historyDigest(bundleOfDocument(document, sheet)) !== sheet.historySha256) {
       throw new UnfitDocument(
         `sheets[${at}].historySha256`,
-        "is not the fingerprint of the people, earlier results and sign-offs beside it: the file was edited",
+        "is not the fingerprint of the people, earlier results, sign-offs, verdicts and checks beside it: the file was edited",
       );
     }
   });
@@ -39,8 +45,55 @@ function refuseFirst({ listed }: Differences): void {
   }
 }
 
-/** Recomputes certificates, factors and sizes from what was typed, as verify does on a bench. */
-async function checkResults({ stageMicrometers, calibrations, sheets }: DocumentRecords): Promise<void> {
+/** What the rule in use finds of each calibration, and what each check gives. */
+function checkVerdicts(records: DocumentRecords, differences: Differences): void {
+  const { assessments, checks, calibrations, stageMicrometers, trains } = records;
+  const certificateOf = ({
+    stageMicrometerId,
+    certificateId,
+  }: Pick<CheckRecord, "stageMicrometerId" | "certificateId">) => {
+    const micrometer = stageMicrometers.get(stageMicrometerId);
+    const certificate = micrometer?.certificates.find(({ id }) => id === certificateId);
+    if (!micrometer || !certificate) throw new Error("its stage micrometer or certificate is missing");
+    return { micrometer, certificate };
+  };
+  for (const [id, kept] of assessments) {
+    kept.forEach((one, at) => {
+      if (one.rule !== ASSESSMENT_RULE) return;
+      const where = `assessment ${kept.length - at} of calibration ${id}`;
+      checkRecord(where, differences, () => {
+        const calibration = calibrations.get(id);
+        const train = trains.get(calibration?.trainId ?? "");
+        if (!calibration?.result || !train) throw new Error("its calibration has no factor or no train");
+        const { micrometer, certificate } = certificateOf(calibration);
+        const earlier = calibrations.get(one.earlierId ?? "") ?? null;
+        const { nominalFactor } = train;
+        const basis = basisOf(calibration.result);
+        const found = assessmentFromTyped(calibration, micrometer, certificate, basis, {
+          nominalFactor,
+          earlier,
+        });
+        const { at: _, by: __, reason: ___, calibrationId: ____, ...assessment } = one;
+        differences.compare(where, judged(assessment), judged(found));
+      });
+    });
+  }
+  for (const check of checks.values()) {
+    const where = `check ${check.id}`;
+    checkRecord(where, differences, () => {
+      const calibration = calibrations.get(check.calibrationId);
+      if (!calibration) throw new Error("its calibration is missing");
+      const { micrometer, certificate } = certificateOf(check);
+      const { suspects: _, ...result } = check.result;
+      const found = checkFromTyped(check, calibration, micrometer, certificate, basisOf(check.result));
+      differences.compare(where, result, found);
+    });
+  }
+}
+
+/** Recomputes certificates, factors, verdicts, checks and sizes from what was typed, as verify does on a bench. */
+async function checkResults(records: DocumentRecords): Promise<void> {
+  const { stageMicrometers, calibrations, sheets } = records;
   const breathe = createBreather();
   const differences = new Differences();
   for (const { name, certificates } of stageMicrometers.values()) {
@@ -59,6 +112,7 @@ async function checkResults({ stageMicrometers, calibrations, sheets }: Document
     });
     await breathe();
   }
+  checkVerdicts(records, differences);
   refuseFirst(differences);
   for (const [at, { method, rows }] of sheets.entries()) {
     const recompute = createRecompute((id) => calibrations.get(id) ?? null, method);

@@ -1,10 +1,15 @@
 import { isDeepStrictEqual } from "node:util";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import type { CheckRecord } from "#core/contract/records/check.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Person } from "#core/contract/records/person.ts";
 import type { DocumentCounts } from "#core/contract/records/read-in.ts";
-import type { DocumentSheet, SheetDocument } from "#core/contract/records/sheet-document.ts";
+import type {
+  DocumentAssessment,
+  DocumentSheet,
+  SheetDocument,
+} from "#core/contract/records/sheet-document.ts";
 import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import { UnfitDocument } from "../../exchange/read-document.ts";
 
@@ -16,6 +21,9 @@ export interface DocumentRecords {
   readonly stageMicrometers: ReadonlyMap<string, StageMicrometer>;
   readonly trains: ReadonlyMap<string, OpticalTrain>;
   readonly calibrations: ReadonlyMap<string, CalibrationRecord>;
+  /** By calibration, newest first. */
+  readonly assessments: ReadonlyMap<string, readonly DocumentAssessment[]>;
+  readonly checks: ReadonlyMap<string, CheckRecord>;
   readonly sheets: readonly DocumentSheet[];
 }
 
@@ -44,6 +52,27 @@ function collect<T extends Identified>(
   return found;
 }
 
+/** @throws UnfitDocument where two sheets say different things of the verdicts on one calibration */
+function collectAssessments(document: SheetDocument): Map<string, readonly DocumentAssessment[]> {
+  const found = new Map<string, readonly DocumentAssessment[]>();
+  document.sheets.forEach(({ assessments, calibrations, earlier }, at) => {
+    const here = Map.groupBy(assessments, ({ calibrationId }) => calibrationId);
+    for (const id of new Set([
+      ...[...calibrations, ...earlier.calibrations].map((one) => one.id),
+      ...here.keys(),
+    ])) {
+      const kept = here.get(id) ?? [];
+      const before = found.get(id);
+      if (before === undefined) found.set(id, kept);
+      else if (!isDeepStrictEqual(before, kept)) {
+        const reason = `says another thing of calibration ${id} than it does elsewhere in the file`;
+        throw new UnfitDocument(`sheets[${at}].assessments`, reason);
+      }
+    }
+  });
+  return found;
+}
+
 /** @throws UnfitDocument where two sheets say different things of one record */
 export function recordsOf(document: SheetDocument): DocumentRecords {
   return {
@@ -59,6 +88,8 @@ export function recordsOf(document: SheetDocument): DocumentRecords {
       calibrations,
       "earlier.calibrations": earlier.calibrations,
     })),
+    assessments: collectAssessments(document),
+    checks: collect(document, ({ checks }) => ({ checks })),
     sheets: document.sheets,
   };
 }
@@ -80,5 +111,7 @@ export function countsOf(records: DocumentRecords): DocumentCounts {
     amendments: total(sheets, (one) => one.amendments.length),
     supersededResults: total(sheets, (one) => one.earlier.results.length),
     signOffs: total(sheets, (one) => one.signOffs.length),
+    assessments: [...records.assessments.values()].flat().length,
+    checks: records.checks.size,
   };
 }

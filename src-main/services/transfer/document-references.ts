@@ -71,6 +71,30 @@ function checkCalibrations({ calibrations, trains, stageMicrometers, people }: D
   }
 }
 
+function checkAssessments({ assessments, calibrations, people }: DocumentRecords): void {
+  for (const [id, kept] of assessments) {
+    const where = `assessments of calibration ${id}`;
+    requireNamed(where, id, calibrations);
+    for (const { earlierId, by } of kept) {
+      requireNamed(`${where}, earlierId`, earlierId, calibrations);
+      requireNamed(`${where}, by`, by, people);
+    }
+  }
+}
+
+function checkChecks({ checks, calibrations, stageMicrometers, people }: DocumentRecords): void {
+  for (const one of checks.values()) {
+    const where = `check ${one.id}`;
+    requireNamed(`${where}, calibrationId`, one.calibrationId, calibrations);
+    requireSame(`${where}, trainId`, one.trainId, calibrations.get(one.calibrationId)?.trainId);
+    requireNamed(`${where}, stageMicrometerId`, one.stageMicrometerId, stageMicrometers);
+    const certificates = stageMicrometers.get(one.stageMicrometerId)?.certificates ?? [];
+    requireNamed(`${where}, certificateId`, one.certificateId, idsOf(certificates));
+    requireNamed(`${where}, checkedBy`, one.checkedBy, people);
+    requireNamed(`${where}, withdrawn.by`, one.withdrawn?.by ?? null, people);
+  }
+}
+
 function checkHead(sheet: DocumentSheet, where: string, { people }: DocumentRecords): void {
   const { microscope, method, rows } = sheet;
   const head = sheet.sheet;
@@ -126,6 +150,8 @@ export function checkReferences(records: DocumentRecords): void {
   checkRegisters(records);
   checkTrains(records);
   checkCalibrations(records);
+  checkAssessments(records);
+  checkChecks(records);
   const seen = new Set<string>();
   records.sheets.forEach((sheet, at) => {
     const where = `sheets[${at}]`;

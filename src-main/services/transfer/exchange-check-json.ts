@@ -13,6 +13,8 @@ import type { Deps } from "../write-context/deps.ts";
 import { withSheetBundles } from "./sheet-bundle.ts";
 
 const MOST_LISTED = 200;
+/** Files of earlier versions carry neither assessments nor checks. */
+const FIRST_WITH_CHECKS = 7;
 
 /** A workbook begins with the letters of a zip file; what begins as an object may be our JSON. */
 export async function looksLikeJson(path: string): Promise<boolean> {
@@ -67,7 +69,10 @@ async function compareSheet(
   sheet: DocumentSheet,
   theirs: SheetBundle,
   ours: SheetBundle,
-  { signal, tell }: Following,
+  {
+    carriesChecks,
+    following: { signal, tell },
+  }: { readonly carriesChecks: boolean; readonly following: Following },
 ): Promise<string> {
   const breathe = createBreather();
   const { number } = ours.sheet;
@@ -85,6 +90,10 @@ async function compareSheet(
   compare(found, number, "amendments", theirs.amendments, ours.amendments);
   if (sheet.historySha256 !== null) {
     compare(found, number, "signOffs", theirs.signOffs, ours.signOffs);
+    if (carriesChecks) {
+      compare(found, number, "assessments", theirs.assessments, ours.assessments);
+      compare(found, number, "checks", theirs.checks, ours.checks);
+    }
     compare(found, number, "earlier", [...theirs.earlier.results()], [...ours.earlier.results()]);
   }
   const digest = openDigest(ours);
@@ -125,6 +134,7 @@ export async function checkDocument(
     program: `${document.program.name} ${document.program.version}`,
     printedSha256: printed,
   };
+  const carriesChecks = document.version >= FIRST_WITH_CHECKS;
   const found: Found = { records: 0, differing: 0, differences: [] };
   if (ids.some((id) => findSheet(deps.db, id) === null)) {
     const words = `The sheets of this file are not on this bench. ${intact ? "Its records agree with the digest written in it." : wordsOf(found, false)}`;
@@ -136,7 +146,12 @@ export async function checkDocument(
     for (const [at, ours] of bundles.entries()) {
       const sheet = document.sheets[at];
       if (sheet)
-        digests.push(await compareSheet(found, sheet, bundleOfDocument(document, sheet), ours, following));
+        digests.push(
+          await compareSheet(found, sheet, bundleOfDocument(document, sheet), ours, {
+            carriesChecks,
+            following,
+          }),
+        );
     }
     return jointDigest(digests);
   });

@@ -8,6 +8,7 @@ import type { ReadableDb } from "../../store/connection.ts";
 import { assessmentsOf } from "../../store/repositories/assessment-repository.ts";
 import { amendmentsOfSheet, trailHeadOf } from "../../store/repositories/audit-trail.ts";
 import { calibrationsInOrder } from "../../store/repositories/calibration-repository.ts";
+import { checksOfCalibration } from "../../store/repositories/check-repository.ts";
 import { laboratorySettings } from "../../store/repositories/laboratory-repository.ts";
 import { findMicrometer } from "../../store/repositories/micrometer-repository.ts";
 import { findMicroscope } from "../../store/repositories/microscope-repository.ts";
@@ -102,21 +103,33 @@ async function sourcesOf(
   return { trainIds: [...trainIds], calibrationIds: [...calibrationIds] };
 }
 
-/** The replaced results of a sheet, and what is not among its records already. */
+/** Some calibrations with all that their assessments compare them with, directly or through others. */
+function withComparedOnes(db: ReadableDb, ids: readonly string[]): ReadonlySet<string> {
+  const reached = new Set(ids);
+  // A set grows while it is walked: what is added is looked at as well.
+  for (const id of reached) {
+    for (const { earlierId } of assessmentsOf(db, id)) if (earlierId !== null) reached.add(earlierId);
+  }
+  return reached;
+}
+
+/** The replaced results of a sheet, and what they, assessments and checks rest on and is not among its records already. */
 function earlierOf(
   db: ReadableDb,
   sheetId: string,
   { trains, stageMicrometers, calibrations: used }: Reached,
 ): SheetBundle["earlier"] {
   const known = new Set(used.map((one) => one.id));
+  const all = withComparedOnes(db, [...known, ...calibrationsOfSuperseded(db, sheetId)]);
   const calibrations = calibrationsInOrder(
     db,
-    calibrationsOfSuperseded(db, sheetId).filter((id) => !known.has(id)),
+    [...all].filter((id) => !known.has(id)),
   );
+  const checks = [...all].flatMap((id) => checksOfCalibration(db, id));
   const wanting = (ids: readonly string[], there: readonly { readonly id: string }[]): string[] =>
     [...new Set(ids)].filter((id) => !there.some((one) => one.id === id));
   const trainIds = [...calibrations.map((one) => one.trainId), ...trainsOfSuperseded(db, sheetId)];
-  const micrometerIds = calibrations.map((one) => one.stageMicrometerId);
+  const micrometerIds = [...calibrations, ...checks].map((one) => one.stageMicrometerId);
   return {
     trains: wanting(trainIds, trains).map((id) => present(findTrain(db, id), "an earlier train")),
     calibrations,
@@ -154,17 +167,22 @@ async function loadSheetBundle(db: ReadableDb, sheetId: string, deps: Deps): Pro
     trains: [...trains.values()],
     stageMicrometers: [...micrometerIds].map((id) => present(findMicrometer(db, id), "a stage micrometer")),
   };
+  const earlier = earlierOf(db, sheetId, reached);
+  const assessed = [...calibrations, ...earlier.calibrations];
   return {
     sheet,
     method: requireMethod(db, sheet.methodId, "sheetId"),
     people: listPeople(db),
     microscope: present(findMicroscope(db, sheet.microscopeId), "the microscope"),
     ...reached,
-    assessments: new Map(calibrations.map(({ id }) => [id, assessmentsOf(db, id)])),
+    assessments: assessed.flatMap(({ id }) =>
+      assessmentsOf(db, id).map((one) => ({ ...one, calibrationId: id })),
+    ),
+    checks: assessed.flatMap(({ id }) => checksOfCalibration(db, id)),
     rows: () => rowsOf(db, sheetId),
     amendments: [...readInAmendments(db, sheetId), ...amendmentsOfSheet(db, sheetId)],
     reevaluated: () => reevaluatedLines(db, sheetId),
-    earlier: earlierOf(db, sheetId, reached),
+    earlier,
     signOffs: signOffsOfSheet(db, sheetId),
     bench: benchSideOf(db, sheetId),
     program: { name: deps.program.name, version: deps.program.version },

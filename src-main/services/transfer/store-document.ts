@@ -3,7 +3,9 @@ import type { DocumentSheet } from "#core/contract/records/sheet-document.ts";
 import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import type { Ids } from "../../ports/ids.ts";
 import type { WritableDb } from "../../store/connection.ts";
+import { insertAssessment } from "../../store/repositories/assessment-repository.ts";
 import { insertFrozen } from "../../store/repositories/calibration-repository.ts";
+import { insertCheck, insertWithdrawal } from "../../store/repositories/check-repository.ts";
 import { insertMethod } from "../../store/repositories/method-repository.ts";
 import { insertCertificate, insertMicrometer } from "../../store/repositories/micrometer-repository.ts";
 import { insertMicroscope } from "../../store/repositories/microscope-repository.ts";
@@ -91,7 +93,27 @@ function storeRegisters(storing: Storing, records: DocumentRecords): void {
     insertFrozen(db, calibration);
     const { result, ...typed } = calibration;
     const { factor = null, expandedUncertainty = null, pooled } = result ?? {};
-    tell(storing, "calibration", calibration.id, { ...typed, factor, expandedUncertainty, pooled });
+    // Newest first in the file; on the bench the order of insertion is the order in time.
+    const assessments = (records.assessments.get(calibration.id) ?? [])
+      .map(({ calibrationId: _, ...kept }) => kept)
+      .toReversed();
+    for (const kept of assessments) insertAssessment(db, calibration.id, kept);
+    const frozen = { ...typed, factor, expandedUncertainty, pooled };
+    tell(
+      storing,
+      "calibration",
+      calibration.id,
+      assessments.length === 0 ? frozen : { ...frozen, assessments },
+    );
+  }
+}
+
+function storeChecks(storing: Storing, { checks }: DocumentRecords): void {
+  const { db } = storing;
+  for (const check of [...checks.values()].toReversed()) {
+    insertCheck(db, check);
+    if (check.withdrawn) insertWithdrawal(db, check.id, check.withdrawn);
+    tell(storing, "calibration_check", check.id, check);
   }
 }
 
@@ -147,5 +169,6 @@ function storeSheet(storing: Storing, document: DocumentSheet): void {
 /** Stores every record of a document under its own identifier and tells the trail of each; people are there already. */
 export function storeDocument(storing: Storing, records: DocumentRecords): void {
   storeRegisters(storing, records);
+  storeChecks(storing, records);
   for (const sheet of records.sheets) storeSheet(storing, sheet);
 }

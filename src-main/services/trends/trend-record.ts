@@ -22,7 +22,7 @@ import { proposedInterval } from "#core/trends/interval-advice.ts";
 import { percentOf, percentWords } from "#core/trends/percent-words.ts";
 import type { NamedEvent } from "#core/trends/trend-standing.ts";
 import { doubtWords, limitWords, signalWords } from "#core/trends/trend-words.ts";
-import { conformityDecision, DECISION_WORDS } from "#core/uncertainty/conformity.ts";
+import { conformityDecision, conformityPercent, DECISION_WORDS } from "#core/uncertainty/conformity.ts";
 import { checksOfTrain } from "../../store/repositories/trend-repository.ts";
 import type { TrendContext, TrendHistory } from "./trend-history.ts";
 
@@ -242,7 +242,7 @@ function conformityOf({
   const change = percentWords(point.value.div(reference).minus(1));
   return {
     conforms,
-    words: `The factor in force ${conforms ? "conforms" : "does not conform"}: ${change} from the first of its baseline, tolerance ± ${tolerance.percent} %, by ${DECISION_WORDS[tolerance.rule]}. The probability that it keeps the tolerance is ${(100 * Math.min(probability, 0.9999)).toFixed(2)} %.`,
+    words: `The factor in force ${conforms ? "conforms" : "does not conform"}: ${change} from the first of its baseline, tolerance ± ${tolerance.percent} %, by ${DECISION_WORDS[tolerance.rule]}. The probability that it keeps the tolerance is ${conformityPercent(probability)}.`,
   };
 }
 

@@ -6,7 +6,7 @@ import { findCalibration } from "../../store/repositories/calibration-repository
 import { assess } from "../calibration/assessments.ts";
 import { compareWithTold, type StoredFact, type ToldFact } from "./compare-told.ts";
 import type { Differences } from "./differences.ts";
-import type { ToldActs } from "./told-acts.ts";
+import type { ToldAct, ToldActs } from "./told-acts.ts";
 import { checkRecord } from "./verify-calibrations.ts";
 
 const TOLD_BY = ["calibrations.putInForce", "calibrations.recalculate", "calibrations.assess"];
@@ -18,14 +18,25 @@ const where = (calibrationId: string, ordinal: number): string =>
 function toldAssessments(acts: ToldActs): Map<string, ToldFact> {
   const told = new Map<string, ToldFact>();
   const counts = new Map<string, number>();
-  for (const { subject, subjectId, sequence, detail, at, by, reason } of acts.of(...TOLD_BY)) {
-    if (subject !== "calibration" || detail.assessment === undefined) continue;
-    const ordinal = (counts.get(subjectId) ?? 0) + 1;
-    counts.set(subjectId, ordinal);
-    const here = where(subjectId, ordinal);
-    told.set(here, { where: here, sequence, fields: { assessment: detail.assessment, at, by, reason } });
+  for (const line of acts.made("calibration", ...TOLD_BY)) {
+    const { subjectId, sequence } = line;
+    for (const fields of assessmentsIn(line)) {
+      const ordinal = (counts.get(subjectId) ?? 0) + 1;
+      counts.set(subjectId, ordinal);
+      const here = where(subjectId, ordinal);
+      told.set(here, { where: here, sequence, fields });
+    }
   }
   return told;
+}
+
+/** The one that was made by an act; of a file those that came in it, which say themselves by whom, when and why. */
+function assessmentsIn({ detail, at, by, reason }: ToldAct): ToldFact["fields"][] {
+  const { assessment, assessments } = detail;
+  if (Array.isArray(assessments)) {
+    return assessments.map(({ at, by, reason, ...kept }) => ({ assessment: kept, at, by, reason }));
+  }
+  return assessment === undefined ? [] : [{ assessment, at, by, reason }];
 }
 
 /**
@@ -48,7 +59,7 @@ export function verifyAssessments(db: ReadableDb, acts: ToldActs, differences: D
 }
 
 /** What was found, without the words it is said in, which the trail holds: a later version may say it better. */
-function judged({ findings, remarks, ...rest }: Assessment): object {
+export function judged({ findings, remarks, ...rest }: Assessment): object {
   return { ...rest, findings: findings.map(({ key, state }) => ({ key, state })), remarks: remarks.length };
 }
 

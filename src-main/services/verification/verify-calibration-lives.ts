@@ -25,7 +25,7 @@ function lifeIn(
     case "calibrations.recalculate":
       return recalculated(detail, at, by, lives);
     case "documents.readIn": {
-      const { factor: _, expandedUncertainty: __, readIn: ___, id: ____, pooled: _____, ...typed } = detail;
+      const { factor, expandedUncertainty, readIn, id, pooled, assessments, ...typed } = detail;
       return typed;
     }
     default:

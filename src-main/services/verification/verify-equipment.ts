@@ -148,14 +148,16 @@ export function verifyCheckActs(db: ReadableDb, acts: ToldActs, differences: Dif
       }),
     ),
     toldBy(
-      acts.of("checks.record", "checks.withdraw"),
+      acts.made("calibration_check", "checks.record", "checks.withdraw"),
       (line) => line.subjectId,
-      ({ act, subjectId, at, by, reason }) => ({
-        where: where(subjectId, at),
+      ({ act, subjectId, at, by, reason, detail: { checkedAt, checkedBy, withdrawn } }) => ({
+        where: where(subjectId, act === "documents.readIn" ? String(checkedAt) : at),
         fields:
-          act === "checks.record"
-            ? { checkedAt: at, checkedBy: by, withdrawn: null }
-            : { withdrawn: { at, by, reason } },
+          act === "documents.readIn"
+            ? { checkedAt, checkedBy, withdrawn }
+            : act === "checks.record"
+              ? { checkedAt: at, checkedBy: by, withdrawn: null }
+              : { withdrawn: { at, by, reason } },
       }),
     ),
   );

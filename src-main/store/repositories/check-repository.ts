@@ -40,7 +40,7 @@ export function checksOfCalibration(db: ReadableDb, calibrationId: string): Chec
     db,
     `SELECT ${COLUMNS} FROM calibration_check
      WHERE train_id = (SELECT train_id FROM calibration WHERE id = ?) AND calibration_id = ?
-     ORDER BY checked_at DESC`,
+     ORDER BY checked_at DESC, rowid DESC`,
     calibrationId,
     calibrationId,
   ).map(checkOf);

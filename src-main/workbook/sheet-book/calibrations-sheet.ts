@@ -18,7 +18,7 @@ import {
 import { type BookNames, inverseNu, type WorkbookJob } from "./job.ts";
 import { certificateName, type NumberedCalibration } from "./lookups.ts";
 
-const WIDTHS = [32, 16, 12, 11, 12, 12, 12, 11, 8, 8];
+const WIDTHS = [39, 16, 8, 8, 13, 12, 13, 9, 8, 8];
 const LAST = WIDTHS.length;
 
 const CONDITION_LINES = [
@@ -107,7 +107,7 @@ const USE_OF_POOLED = `s of one setting, both edges; used with fewer than ${SETT
 
 /** The verdict as it was kept, and every one before it. */
 function writeAssessments(sheet: SheetWriter, one: NumberedCalibration, job: WorkbookJob): void {
-  const kept = job.bundle.assessments?.get(one.record.id) ?? [];
+  const kept = (job.bundle.assessments ?? []).filter(({ calibrationId }) => calibrationId === one.record.id);
   const [newest, ...before] = kept;
   const line = (what: string, words: string): void =>
     sheet.spread([text(what, "field"), text(words, "wrapped")], 2, LAST);

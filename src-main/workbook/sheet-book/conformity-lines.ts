@@ -9,7 +9,7 @@ import {
 } from "#core/measurement/method-limits.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { decimal } from "#core/quantity/decimal.ts";
-import type { ConformityDecision } from "#core/uncertainty/conformity.ts";
+import { type ConformityDecision, conformityPercent } from "#core/uncertainty/conformity.ts";
 import { type Cell, EMPTY, textFormula } from "../spreadsheet/cell.ts";
 import { quoted } from "../spreadsheet/formula-text.ts";
 import { columnLetters } from "../spreadsheet/sheet-writer.ts";
@@ -73,7 +73,7 @@ export function conformityLines(job: Job): string[] {
   const { definition } = job.bundle.method;
   return (definition.limits ?? []).map((limit, at) => {
     const { conforming, least, against, undecided } = countedBy(at, job);
-    const sure = conforming === 0 ? "" : ` (each with a probability of at least ${shown(least)})`;
+    const sure = conforming === 0 ? "" : ` (each with a probability of at least ${conformityPercent(least)})`;
     const parts = [
       `${limitWords(limit, definition)}: ${conforming} of ${conforming + against.length} specimens conform${sure}`,
     ];
@@ -82,11 +82,6 @@ export function conformityLines(job: Job): string[] {
     if (undecided > 0) parts.push(`${countedNoun(undecided, "specimen")} without a value undecided`);
     return `${parts.join("; ")}.`;
   });
-}
-
-/** A probability as printed: never 100 %, for no measurement is certain. */
-function shown(probability: number): string {
-  return probability > 0.9995 ? "99.9 %" : `${((100 * Math.floor(probability * 1000)) / 1000).toFixed(1)} %`;
 }
 
 /** Columns at the end of Rows, one per limit. */

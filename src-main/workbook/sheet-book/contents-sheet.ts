@@ -7,7 +7,7 @@ import type { WorkbookJob } from "./job.ts";
 
 export const CONTENTS = "Contents";
 
-const WIDTHS = [12, 36, 32, 8, 8, 36];
+const WIDTHS = [12, 30, 22, 30, 8, 8, 36];
 
 /** The first page of a workbook of several sheets: which they are, and the digest of each. */
 export async function writeContentsSheet(workbook: BookWriter, jobs: readonly WorkbookJob[]): Promise<void> {
@@ -34,8 +34,9 @@ export async function writeContentsSheet(workbook: BookWriter, jobs: readonly Wo
   for (const { bundle, survey } of jobs) {
     sheet.row([
       text(bundle.sheet.number),
-      text(bundle.sheet.sample),
-      text(`${bundle.method.definition.name}, version ${bundle.method.version}`),
+      text(bundle.sheet.sample, "wrapped"),
+      text(bundle.sheet.customer ?? "", "wrapped"),
+      text(`${bundle.method.definition.name}, version ${bundle.method.version}`, "wrapped"),
       number(survey.rows, "whole"),
       number(survey.struck, "whole"),
       text(survey.dataSha256, "wrapped"),

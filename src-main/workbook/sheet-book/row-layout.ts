@@ -1,4 +1,4 @@
-import type { Method, MethodDimension } from "#core/contract/records/method.ts";
+import type { Method } from "#core/contract/records/method.ts";
 import { PART_HEADINGS, ROW_HEADINGS, readingHeading } from "../words/headings.ts";
 
 export interface RowColumn {
@@ -6,12 +6,17 @@ export interface RowColumn {
   readonly width: number;
 }
 
-export const FIXED_COLUMNS: readonly RowColumn[] = [
-  { header: ROW_HEADINGS.row, width: 7 },
-  { header: ROW_HEADINGS.label, width: 26 },
-  { header: ROW_HEADINGS.struck, width: 10 },
-  { header: ROW_HEADINGS.note, width: 34 },
-];
+const FIXED_COLUMNS = 4;
+
+/** Columns in front of the dimensions; those in which nothing stands are as wide as their headings. */
+function fixedColumns({ label, note, struck }: ReadingKinds["holds"]): readonly RowColumn[] {
+  return [
+    { header: ROW_HEADINGS.row, width: 7 },
+    { header: ROW_HEADINGS.label, width: Math.min(26, Math.max(8, label + 2)) },
+    { header: ROW_HEADINGS.struck, width: struck ? 10 : 8 },
+    { header: ROW_HEADINGS.note, width: note ? 34 : 10 },
+  ];
+}
 
 type Part = keyof typeof PART_HEADINGS;
 /** A column of one dimension: of a reading, by what is read and its number, or one behind the readings. */
@@ -27,8 +32,6 @@ const WIDTHS: Partial<Record<Part, number>> = {
   objective: 38,
   calibration: 15,
   calibrationId: 40,
-  flags: 34,
-  missing: 70,
   readAt: 21,
   readBy: 24,
 };
@@ -41,6 +44,14 @@ export interface ReadingKinds {
   readonly repeats: number;
   /** Some row says where its specimen lies. */
   readonly stage: boolean;
+  /** The longest label, in characters, and whether any row has a note or a reason, a strike, a flag, a size missing. */
+  readonly holds: {
+    readonly label: number;
+    readonly note: boolean;
+    readonly struck: boolean;
+    readonly flags: boolean;
+    readonly missing: boolean;
+  };
 }
 
 /** Which column of Rows holds what. */
@@ -71,8 +82,11 @@ function headingOf(key: ColumnKey): string {
   return readingHeading(what as "left", Number(repeat), typed !== undefined);
 }
 
-function columnOf(dimension: MethodDimension, key: ColumnKey): RowColumn {
-  return { header: `${dimension.name}: ${headingOf(key)}`, width: WIDTHS[key as Part] ?? 12 };
+/** Words of flags and reasons want room where there are some; an empty column is as wide as its heading. */
+function widthOf(key: ColumnKey, { flags, missing }: ReadingKinds["holds"]): number {
+  if (key === "flags") return flags ? 34 : 10;
+  if (key === "missing") return missing ? 70 : 10;
+  return WIDTHS[key as Part] ?? 12;
 }
 
 /** Columns in front of the dimensions, then those of each dimension; a plain sheet has no columns for repeats. */
@@ -83,6 +97,7 @@ export function rowLayout(method: Method, found: ReadingKinds): RowLayout {
     direct: found.direct || entry === "direct",
     repeats: Math.max(repeats, found.repeats, 1),
     stage: found.stage,
+    holds: found.holds,
   };
   const parts = (Object.keys(PART_HEADINGS) as Part[]).filter(
     (part) => kinds.repeats > 1 || (part !== "readings" && part !== "spread"),
@@ -92,10 +107,15 @@ export function rowLayout(method: Method, found: ReadingKinds): RowLayout {
   return {
     kinds,
     keys,
-    columns: [...FIXED_COLUMNS, ...dimensions.flatMap((one) => keys.map((key) => columnOf(one, key)))],
+    columns: [
+      ...fixedColumns(kinds.holds),
+      ...dimensions.flatMap(({ name }) =>
+        keys.map((key) => ({ header: `${name}: ${headingOf(key)}`, width: widthOf(key, kinds.holds) })),
+      ),
+    ],
     column(index, key) {
       const at = places.get(key);
-      return at === undefined ? 0 : FIXED_COLUMNS.length + index * keys.length + at + 1;
+      return at === undefined ? 0 : FIXED_COLUMNS + index * keys.length + at + 1;
     },
   };
 }

@@ -1,12 +1,16 @@
-import type { KeptAssessment } from "#core/contract/records/assessment.ts";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import type { CheckRecord } from "#core/contract/records/check.ts";
 import type { LaboratorySettings } from "#core/contract/records/laboratory.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Person } from "#core/contract/records/person.ts";
 import type { AgreementReport, SecondReading } from "#core/contract/records/second-reading.ts";
 import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
-import type { EarlierResults, ReplacedResult } from "#core/contract/records/sheet-document.ts";
+import type {
+  DocumentAssessment,
+  EarlierResults,
+  ReplacedResult,
+} from "#core/contract/records/sheet-document.ts";
 import type { SheetState, SignOff } from "#core/contract/records/sign-off.ts";
 import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import type { TrailHead, TrailLine } from "#core/contract/records/trail.ts";
@@ -38,8 +42,10 @@ export interface SheetBundle {
   readonly trains: readonly OpticalTrain[];
   /** The calibrations that rows were converted with. */
   readonly calibrations: readonly CalibrationRecord[];
-  /** Their assessments by calibration, newest first; left out where a file carries none. */
-  readonly assessments?: ReadonlyMap<string, readonly KeptAssessment[]>;
+  /** Assessments of every calibration in the bundle, newest first of each; left out where a file carries none. */
+  readonly assessments?: readonly DocumentAssessment[];
+  /** Quick checks of every calibration in the bundle, newest first of each; left out where a file carries none. */
+  readonly checks?: readonly CheckRecord[];
   /** The micrometers of those calibrations, with every certificate of theirs. */
   readonly stageMicrometers: readonly StageMicrometer[];
   /** Rows in ordinal order; may be walked more than once, and a walk holds one row at a time. */
@@ -48,7 +54,7 @@ export interface SheetBundle {
   readonly amendments: readonly TrailLine[];
   /** A line for each result that a re-evaluation converted, with what it was and became; walked like the rows. */
   readonly reevaluated?: () => Iterable<{ readonly ordinal: number; readonly line: TrailLine }>;
-  /** Replaced results of these rows, walked like the rows, and what only they rest on. */
+  /** Replaced results of these rows, walked like the rows, and records that the rows themselves do not rest on. */
   readonly earlier: Readonly<Omit<EarlierResults, "results">> & {
     readonly results: () => Iterable<ReplacedResult>;
   };

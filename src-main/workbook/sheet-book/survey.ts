@@ -82,6 +82,20 @@ export function factorPartOf(
   return Math.abs(Number(measurement.divisions) * (1 + numbers.correction) * factorU);
 }
 
+/** What the columns of Rows hold, with one row more. */
+function withRow(
+  holds: ReadingKinds["holds"],
+  { label, note, struck, measurements }: SpecimenRow,
+): ReadingKinds["holds"] {
+  return {
+    label: Math.max(holds.label, label.length),
+    note: holds.note || note !== "" || struck !== null,
+    struck: holds.struck || struck !== null,
+    flags: holds.flags || measurements.some(({ flags }) => flags.length > 0),
+    missing: holds.missing || measurements.some(({ missing }) => missing !== null),
+  };
+}
+
 /** Walks the rows once: counts, groups, digest. Holds numbers only, never the rows, and lets other calls through. */
 export async function surveyRows(
   bundle: SheetBundle,
@@ -100,6 +114,7 @@ export async function surveyRows(
   const ordinals = new Map<string, number>();
   const people = new Set<string>();
   const readings = { twoEdges: false, direct: false, repeats: 1, stage: false };
+  let holds: ReadingKinds["holds"] = { label: 0, note: false, struck: false, flags: false, missing: false };
   const classCounts = new Map<string, Map<string, number>>();
   const reported = new Map<string, ReportedObject[]>();
   const tally = { rows: 0, struck: 0, withoutSize: 0, flagged: 0, convertedElsewhere: 0, moreLabels: false };
@@ -182,6 +197,7 @@ export async function surveyRows(
       apart.add(row, measurement);
     }
     if (row.stage !== null) readings.stage = true;
+    holds = withRow(holds, row);
     countDerived(row);
   }
   for (const line of bundle.amendments) digest.add(line);
@@ -198,7 +214,7 @@ export async function surveyRows(
     example,
     ordinals,
     dataSha256: digest.hex(),
-    readings,
+    readings: { ...readings, holds },
     classCounts,
     reported,
   };

@@ -31,24 +31,27 @@ export interface PageWish {
   readonly repeated: number;
   readonly paper: Paper;
   readonly landscape: boolean;
-  /** Columns, from 1, that begin a page of their own when there are several. */
+  /** Columns, from 1, that begin a page of their own when there are several and that makes no page more. */
   readonly begins?: readonly number[];
   /** Columns, from 1, that stay on the page of the one before them. */
   readonly follows?: readonly number[];
 }
 
 /** Where pages begin beside each other, so that nothing is printed smaller than `LEAST_SCALE` allows. */
-export function pagePlan({
-  widths,
-  repeated,
-  paper,
-  landscape,
-  begins = [],
-  follows = [],
-}: PageWish): PagePlan {
+export function pagePlan({ paper, landscape, begins = [], ...wish }: PageWish): PagePlan {
   const inches = PAPER_INCHES[paper][landscape ? "long" : "short"] - MARGINS.left - MARGINS.right;
   const room = (inches * POINTS_PER_INCH * 100) / LEAST_SCALE / OTHER_FONT;
-  if (sum(widths) <= room) return { kind: "one page wide" };
+  if (sum(wish.widths) <= room) return { kind: "one page wide" };
+  const [apart, closed] = [begins, []].map((some) => breaksOf(wish, some, room));
+  return { kind: "groups", breaks: apart && closed && apart.length > closed.length ? closed : (apart ?? []) };
+}
+
+/** The columns, from 1, behind which a page ends. */
+function breaksOf(
+  { widths, repeated, follows = [] }: Pick<PageWish, "widths" | "repeated" | "follows">,
+  begins: readonly number[],
+  room: number,
+): readonly number[] {
   const heads = sum(widths.slice(0, repeated));
   const breaks: number[] = [];
   let used = heads;
@@ -64,5 +67,5 @@ export function pagePlan({
     }
     used += block;
   }
-  return { kind: "groups", breaks };
+  return breaks;
 }

@@ -73,7 +73,7 @@ export const CALIBRATION_LABELS = {
   drift: "Change since the certificate, half-width",
   angle: "Largest angle between the scales",
   distortion: "Distortion over the field, relative half-width",
-  seating: "Seating and person's settings, relative half-width",
+  seating: "Seating and settings, relative half-width",
   seatingDoubt: "Doubt of that half-width, relative",
   smallestFraction: "Smallest fraction read",
 } as const;

@@ -161,6 +161,7 @@ export const CERTIFIED_LINE_HEADINGS = [
 export const CONTENTS_HEADINGS = [
   "Sheet",
   "sample",
+  "customer",
   "method",
   "rows",
   "struck",
@@ -190,7 +191,7 @@ export const ABOUT_FIELDS = {
 export const EARLIER_DATA_FIELD = "SHA-256 of the data";
 
 /** Counted up whenever a cell of a workbook gets another place or another text: only alike layouts can be compared. */
-export const WORKBOOK_LAYOUT = 2;
+export const WORKBOOK_LAYOUT = 3;
 
 export const KIND_WORDS = {
   live: "with live formulas",

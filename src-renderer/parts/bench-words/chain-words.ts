@@ -2,6 +2,7 @@ import type { RepeatReading } from "#core/contract/records/sheet.ts";
 import type { TraceChain } from "#core/contract/records/trace.ts";
 import { readingsOf } from "#core/measurement/readings.ts";
 import { asSentence } from "#core/quantity/as-sentence.ts";
+import { shownDay } from "./instant.ts";
 
 /** A reading as typed, for people: `23.0 … 51.5 div`, `20.5 div read directly`. */
 export function readingWords({ number, left, right, direct }: RepeatReading): string {
@@ -27,7 +28,7 @@ export function chainCautions(chain: TraceChain, personName: (id: string | null)
   const { measurement, calibration, certificate, certificateReplacement, row, events } = chain;
   const cautions: string[] = [];
   const record = calibration?.record;
-  const day = measurement.enteredAt.slice(0, 10);
+  const day = shownDay(measurement.enteredAt);
   if (row.struck) cautions.push(`The row is struck: ${row.struck.reason} (${personName(row.struck.by)}).`);
   if (measurement.missing !== null) cautions.push(measurement.missing);
   if (record?.state === "withdrawn") {
@@ -43,7 +44,7 @@ export function chainCautions(chain: TraceChain, personName: (id: string | null)
   }
   if (certificateReplacement) {
     cautions.push(
-      `The certificate has been replaced by a corrected one on ${certificateReplacement.at.slice(0, 10)}: ${asSentence(certificateReplacement.reason)}`,
+      `The certificate has been replaced by a corrected one on ${shownDay(certificateReplacement.at)}: ${asSentence(certificateReplacement.reason)}`,
     );
   }
   if (calibration?.standing.confirmationWanted) {

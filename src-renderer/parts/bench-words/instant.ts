@@ -6,6 +6,11 @@ export function shownInstant(instant: string): string {
   return `${date} ${two(at.getHours())}:${two(at.getMinutes())}`;
 }
 
+/** The day of an instant for people, of this machine's zone. */
+export function shownDay(instant: string): string {
+  return shownInstant(instant).slice(0, 10);
+}
+
 /** The zone an instant is shown in: how far this machine's clock is from UTC at that time, `UTC+01:00`. */
 export function shownZone(instant: string): string {
   const minutes = -new Date(instant).getTimezoneOffset();

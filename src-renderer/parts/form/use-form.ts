@@ -1,6 +1,7 @@
 import { type RefObject, useCallback, useEffect, useMemo, useRef, useState } from "react";
 import type { CallError, Reply } from "#core/contract/reply.ts";
 import { newRequestId } from "../../bridge/request-id.ts";
+import { playTone } from "../../sound/window-sound.ts";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import type { FieldProps } from "./field-props.ts";
 import { type FieldErrors, pathInForm, valueAt, withValueAt } from "./form-values.ts";
@@ -107,6 +108,7 @@ export function useForm<V extends object, T>(options: FormOptions<V, T>): Form<V
   };
 
   const refuse = (errors: FieldErrors, refusal: CallError | null): void => {
+    playTone("refused");
     const atFields = Object.entries(errors).map(([path, reason]) => [
       boundPath(path, labels.current) ?? path,
       reason,

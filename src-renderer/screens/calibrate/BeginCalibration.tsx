@@ -3,6 +3,7 @@ import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
+import { shownDay } from "../../parts/bench-words/instant.ts";
 import { today } from "../../parts/bench-words/today.ts";
 import { ChoiceField } from "../../parts/form/ChoiceField.tsx";
 import { FormFrame } from "../../parts/form/FormFrame.tsx";
@@ -66,7 +67,7 @@ function Drafts({
         empty=""
         columns={[
           { key: "train", title: "Train", cell: nameOf, names: true },
-          { key: "began", title: "Begun", cell: (draft) => draft.startedAt.slice(0, 10) },
+          { key: "began", title: "Begun", cell: (draft) => shownDay(draft.startedAt) },
           { key: "settings", title: "Settings", cell: (draft) => draft.settings, number: true },
           {
             key: "go",

@@ -29,6 +29,8 @@ const COUNTED: readonly (readonly [key: keyof DocumentCounts, one: string, many:
   ["rows", "row", "rows"],
   ["amendments", "amendment", "amendments"],
   ["supersededResults", "replaced result", "replaced results"],
+  ["assessments", "verdict on a calibration", "verdicts on calibrations"],
+  ["checks", "quick check", "quick checks"],
   ["signOffs", "closing, review or signature", "closings, reviews and signatures"],
 ];
 

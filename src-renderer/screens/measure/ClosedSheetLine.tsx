@@ -3,6 +3,7 @@ import { Reason } from "#core/contract/records/primitives.ts";
 import type { SheetSignOffs } from "#core/contract/records/sign-off.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import type { SheetLink } from "../../grid/sheet-link.ts";
+import { shownDay } from "../../parts/bench-words/instant.ts";
 import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { TextField } from "../../parts/form/TextField.tsx";
 import { Notice } from "../../parts/Notice.tsx";
@@ -49,7 +50,7 @@ function titleOf(
   nameOf: (id: string) => string,
 ): string {
   const standing = signOffs.filter((one) => one.ended === null);
-  const by = standing.map((one) => `${one.kind} ${one.at.slice(0, 10)} by ${nameOf(one.by)}`).join(", ");
+  const by = standing.map((one) => `${one.kind} ${shownDay(one.at)} by ${nameOf(one.by)}`).join(", ");
   const again = asksForSignature ? " It asks for signature again." : "";
   const falls =
     state === "signed" || state === "reviewed" ? " A change takes review and signature away." : "";

@@ -6,6 +6,7 @@ import { objectiveInUse } from "../../grid/grid-state.ts";
 import type { GridStore } from "../../grid/grid-store.ts";
 import { useGridPart } from "../../grid/use-grid-part.ts";
 import { Button } from "../../parts/Button.tsx";
+import { shownDay } from "../../parts/bench-words/instant.ts";
 import { ObjectiveRing } from "../../parts/bench-words/ObjectiveRing.tsx";
 import { today } from "../../parts/bench-words/today.ts";
 import { objectiveWords } from "../../parts/bench-words/train-words.ts";
@@ -78,7 +79,7 @@ function Factor({ status, context }: { status: TrainStatus | undefined; context:
         <span className={styles.soft}>µm/div</span>
       </p>
       <p className={styles.small}>
-        calibrated {inForce.inForceAt?.slice(0, 10)}, <Due on={inForce.dueOn} />
+        calibrated {inForce.inForceAt ? shownDay(inForce.inForceAt) : ""}, <Due on={inForce.dueOn} />
       </p>
       {rest ? (
         <p className={styles.small}>

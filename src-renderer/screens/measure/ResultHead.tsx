@@ -1,7 +1,8 @@
 import { useSyncExternalStore } from "react";
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
-import { sizeDecision, wordsOfDecision } from "#core/measurement/method-limits.ts";
+import { quantityDecisions, sizeDecision, wordsOfDecision } from "#core/measurement/method-limits.ts";
 import { decimal } from "#core/quantity/decimal.ts";
+import { type ConformityDecision, conformityPercent } from "#core/uncertainty/conformity.ts";
 import { FLAG_TITLES } from "#core/vocabulary/flag.ts";
 import type { GridStore } from "../../grid/grid-store.ts";
 import { useGridPart } from "../../grid/use-grid-part.ts";
@@ -47,6 +48,10 @@ function Result({ row, dimension, context, findings }: ResultProps) {
   const label = `Row ${row.ordinal}${row.label ? ` · ${row.label}` : ""} · ${name}`;
   const size = measured?.size;
   const decision = sizeDecision(context.method.definition, dimension, size ?? null);
+  const quantities = quantityDecisions(row, context.method.definition, (id) => {
+    const inForce = context.trains.find((one) => one.inForce?.id === id)?.inForce;
+    return inForce?.result ?? null;
+  });
   const flags = measured ? flagsToTell(row, measured, findings) : [];
   return (
     <>
@@ -66,14 +71,14 @@ function Result({ row, dimension, context, findings }: ResultProps) {
           <StateMark state="warn" /> <span>{measured.missing}</span>
         </p>
       ) : null}
-      {decision ? (
-        <p className={decision.conforms ? styles.small : styles.warning}>
-          <StateMark state={decision.conforms ? "good" : "warn"} />{" "}
-          <span>
-            {wordsOfDecision(decision)} (probability {(100 * decision.probability).toFixed(1)} %)
-          </span>
-        </p>
-      ) : null}
+      {decision ? <Decision decision={decision} /> : null}
+      {quantities.map(({ quantity, decision: decided }) => (
+        <Decision
+          key={quantity.key}
+          of={`${quantity.name} ${quantity.shownValue} ± ${quantity.shownUncertainty}${quantity.unit === "1" ? "" : ` ${quantity.unit}`}: `}
+          decision={decided}
+        />
+      ))}
       {flags.length > 0 ? (
         <p className={styles.warning}>
           <StateMark state="warn" />
@@ -83,5 +88,18 @@ function Result({ row, dimension, context, findings }: ResultProps) {
         </p>
       ) : null}
     </>
+  );
+}
+
+/** What a limit of the method says of a size, or of the quantity named. */
+function Decision({ of = "", decision }: { of?: string; decision: ConformityDecision }) {
+  return (
+    <p className={decision.conforms ? styles.small : styles.warning}>
+      <StateMark state={decision.conforms ? "good" : "warn"} />{" "}
+      <span>
+        {of}
+        {wordsOfDecision(decision)} (probability {conformityPercent(decision.probability)})
+      </span>
+    </p>
   );
 }

@@ -1,6 +1,8 @@
 import type { Sheet } from "#core/contract/records/sheet.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
+import { shownDay } from "../../parts/bench-words/instant.ts";
+import { sampleWords } from "../../parts/bench-words/sample-words.ts";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
@@ -53,8 +55,8 @@ function columnsOf(open: (sheetId: string) => void): readonly Column<Sheet>[] {
       cell: (sheet) => <span className={styles.unbroken}>{sheet.number}</span>,
       names: true,
     },
-    { key: "sample", title: "Sample", cell: (sheet) => sheet.sample },
-    { key: "opened", title: "Opened", cell: (sheet) => <UnbrokenDates text={sheet.openedAt.slice(0, 10)} /> },
+    { key: "sample", title: "Sample", cell: sampleWords },
+    { key: "opened", title: "Opened", cell: (sheet) => <UnbrokenDates text={shownDay(sheet.openedAt)} /> },
     { key: "rows", title: "Rows", cell: (sheet) => sheet.rowCount, number: true },
     {
       key: "open",

@@ -2,7 +2,7 @@ import { useState } from "react";
 import type { CalibrationState, CalibrationSummary } from "#core/contract/records/calibration.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
-import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { shownDay, shownInstant } from "../../parts/bench-words/instant.ts";
 import { useTrainName } from "../../parts/bench-words/use-train-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
@@ -77,7 +77,7 @@ function CalibrationList({ page, onPage, onShow }: CalibrationListProps) {
       key: "when",
       title: "In force since",
       unbroken: true,
-      cell: (one) => (one.inForceAt ? shownInstant(one.inForceAt).slice(0, 10) : "–"),
+      cell: (one) => (one.inForceAt ? shownDay(one.inForceAt) : "–"),
     },
     { key: "due", title: "Due", unbroken: true, cell: (one) => one.dueOn ?? "–" },
     {

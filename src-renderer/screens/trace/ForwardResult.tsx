@@ -2,6 +2,7 @@ import { useState } from "react";
 import type { ForwardTrace, TouchedCalibration, TouchedSheet } from "#core/contract/records/trace.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { Button } from "../../parts/Button.tsx";
+import { shownDay } from "../../parts/bench-words/instant.ts";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { PaperFoot } from "../../parts/layout/PaperFoot.tsx";
@@ -18,7 +19,7 @@ import styles from "./Trace.module.css";
 
 const CALIBRATIONS: readonly Column<TouchedCalibration>[] = [
   { key: "train", title: "Calibration of", names: true, cell: (one) => one.trainName },
-  { key: "day", title: "Of", unbroken: true, cell: (one) => one.startedAt.slice(0, 10) },
+  { key: "day", title: "Of", unbroken: true, cell: (one) => shownDay(one.startedAt) },
   { key: "state", title: "State", cell: (one) => one.state },
   {
     key: "old",
@@ -45,7 +46,7 @@ const CALIBRATIONS: readonly Column<TouchedCalibration>[] = [
 
 /** One day, or from the first to the last. */
 function daysWords({ firstAt, lastAt }: TouchedSheet): string {
-  const [first, last] = [firstAt.slice(0, 10), lastAt.slice(0, 10)];
+  const [first, last] = [shownDay(firstAt), shownDay(lastAt)];
   return first === last ? first : `${first} to ${last}`;
 }
 

@@ -4,6 +4,7 @@ import type { Microscope } from "#core/contract/records/microscope.ts";
 import type { CertificateReplacement } from "#core/contract/records/service-state.ts";
 import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import type { Replacement, TraceSubject } from "#core/contract/records/trace.ts";
+import { shownDay } from "../../parts/bench-words/instant.ts";
 import { objectiveWords } from "../../parts/bench-words/train-words.ts";
 import type { Choice } from "../../parts/form/SelectField.tsx";
 
@@ -18,7 +19,7 @@ export interface Bench {
 }
 
 const calibrationWords = (one: CalibrationSummary, bench: Bench): string =>
-  `${bench.trainName(one.trainId)}, ${one.startedAt.slice(0, 10)}, ${one.shownFactor ?? "–"} µm/div, ${one.state}`;
+  `${bench.trainName(one.trainId)}, ${shownDay(one.startedAt)}, ${one.shownFactor ?? "–"} µm/div, ${one.state}`;
 
 const CHOICES: Readonly<Record<TraceSubject["kind"], (bench: Bench) => readonly Choice[]>> = {
   certificate: ({ micrometers, replacements }) =>

@@ -3,7 +3,7 @@ import { CalendarDate } from "#core/contract/records/primitives.ts";
 import type { FactorOnDay } from "#core/contract/records/trend.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
-import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { shownDay } from "../../parts/bench-words/instant.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { DateField } from "../../parts/form/DateField.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
@@ -67,9 +67,7 @@ function Answer({ day }: { day: string }) {
       key: "from",
       title: "In force",
       cell: (one) => (
-        <UnbrokenDates
-          text={`${shownInstant(one.from).slice(0, 10)} to ${one.until ? shownInstant(one.until).slice(0, 10) : "now"}`}
-        />
+        <UnbrokenDates text={`${shownDay(one.from)} to ${one.until ? shownDay(one.until) : "now"}`} />
       ),
     },
     { key: "person", title: "Person", cell: (one) => one.person },

@@ -36,7 +36,7 @@ async function check(content: string): Promise<CheckReport> {
 }
 
 it("a JSON file is found unchanged, and names the row that was edited", async () => {
-  expect(await check(text)).toMatchObject({ verdict: "unchanged", differing: 0, cells: 12 });
+  expect(await check(text)).toMatchObject({ verdict: "unchanged", differing: 0, cells: 14 });
   const report = await check(text.replace('"right":"31.5"', '"right":"41.5"'));
   expect(report).toMatchObject({ verdict: "changed", differing: 1 });
   expect(report.differences[0]).toMatchObject({ worksheet: scene.sheet.number, cell: "row 2" });
@@ -52,7 +52,7 @@ it("a JSON file is whole although the bench has gone on", async () => {
 });
 
 it("a JSON file that is no export is refused", async () => {
-  for (const content of ["{", "{}", text.replace('"version":6', '"version":7')]) {
+  for (const content of ["{", "{}", text.replace('"version":7', '"version":8')]) {
     const uploadId = await uploadBytes(bench, "x.json", Buffer.from(content));
     expect((await bench.refusal("exchange.check", { uploadId })).code).toBe("file.unreadable");
   }

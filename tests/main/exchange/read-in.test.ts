@@ -287,7 +287,7 @@ describe("a file that is not fit", () => {
       ["no file of ours", /is not JSON text/],
       [text.slice(0, -20), /is not JSON text, or was cut off/],
       ['{"format":"another"}', /format is not “linefall sheets”/],
-      [text.replace('"version":6', '"version":7'), /version is 7; this program reads up to version 6/],
+      [text.replace('"version":7', '"version":8'), /version is 8; this program reads up to version 7/],
       [text.replace('"sample":', '"sampled":'), /sheets\[0\]\.sheet\S* (is missing|holds what no file)/],
       [text.replace('"left":"23.0"', '"left":"24.0"'), /sheets\[0\]\.dataSha256 is not the fingerprint/],
       [text.replace("measured as the", "measured otherwise than the"), /sheets\[0\]\.historySha256 is not/],
@@ -365,9 +365,62 @@ it("a file of version 2, which says nothing of cover glass, place and customer, 
   const { bench, scene, text } = await eventfulSheet({ customer: "" });
   await bench.end();
   expect(text).not.toMatch(/"cover"|"keptAt"|"customer"/);
-  await readIn(text.replace('"version":6', '"version":2'));
+  const document = SheetDocument.parse(JSON.parse(text));
+  const sheets = document.sheets.map((sheet) => {
+    const { assessments: _, checks: __, ...older } = { ...sheet };
+    const bundle = bundleOfDocument(document, { ...sheet, assessments: [], checks: [] });
+    return { ...older, historySha256: historyDigest(bundle) };
+  });
+  const older = JSON.stringify({ ...document, version: 2, sheets });
+  await readIn(older);
   await expectVerified(empty);
-  expect(data(await exportJson(empty, [scene.sheet.id]))).toEqual(data(text));
+  expect(data(await exportJson(empty, [scene.sheet.id]))).toEqual(data(older));
+});
+
+it("verdicts and checks come back with who made them, when and why; a changed one is named by verify", async () => {
+  const { bench, scene, text } = await eventfulSheet();
+  const [first] = await bench.call("calibrations.list", { trainId: trainOfPosition(scene, 1).id });
+  await bench.call("calibrations.assess", {
+    requestId: bench.request(),
+    calibrationId: first?.id ?? "",
+    reason: "read again",
+  });
+  const check = await bench.call("checks.record", {
+    requestId: bench.request(),
+    check: {
+      trainId: trainOfPosition(scene, 1).id,
+      stageMicrometerId: scene.micrometer.id,
+      certificateId: first?.certificateId ?? "",
+      settings: [{ reticleLeft: "0", reticleRight: "96.3", lineLeft: "0", lineRight: "100" }],
+      temperature: "",
+      remark: "monthly",
+    },
+  });
+  const withdrawal = { requestId: bench.request(), checkId: check.id, reason: "another slide lay there" };
+  await bench.call("checks.withdraw", withdrawal);
+  const checks = await bench.call("checks.list", { trainId: null });
+  const standings = await bench.call("calibrations.standings", { trainId: null });
+  const after = await exportJson(bench, [scene.sheet.id]);
+  await bench.end();
+  expect(digestsOf(after)).toEqual(digestsOf(text));
+  const changed = after.replaceAll('"another slide lay there"', '"nothing was wrong"');
+  expect(await refused(changed)).toContain("historySha256 is not the fingerprint");
+
+  const { counts } = await readIn(after);
+  expect(counts).toMatchObject({ checks: 1, assessments: expect.any(Number) });
+  expect(await empty.call("checks.list", { trainId: null })).toEqual(checks);
+  const verdicts = (of: typeof standings) =>
+    of.map(({ calibrationId, assessments }) => ({ calibrationId, assessments }));
+  expect(verdicts(await empty.call("calibrations.standings", { trainId: null }))).toEqual(
+    expect.arrayContaining(verdicts(standings.filter(({ calibrationId }) => calibrationId === first?.id))),
+  );
+  await expectVerified(empty);
+  expect(data(await exportJson(empty, [scene.sheet.id]))).toEqual(data(after));
+  await empty.program.close();
+  tamper(empty.paths.databaseFile, "UPDATE calibration_check SET checked_at = '2020-01-01T00:00:00.000Z'");
+  await empty.reopen();
+  const { differences } = await empty.call("trail.verify", {});
+  expect(differences.map(({ where }) => where).join(" ")).toContain(`check ${check.id}`);
 });
 
 it("the customer comes back with the sheet, and verify names one that was changed", async () => {
@@ -413,6 +466,8 @@ it("a file of version 1, without history, is read in too", async () => {
     delete sheet.earlier;
     delete sheet.signOffs;
     delete sheet.historySha256;
+    delete sheet.assessments;
+    delete sheet.checks;
   }
   await readIn(JSON.stringify({ ...document, version: 1, sheets }));
   await expectVerified(empty);

@@ -3,6 +3,7 @@ import { useClient } from "../../../bridge/bridge-context.tsx";
 import { useCall } from "../../../bridge/use-call.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { shownInstant } from "../../../parts/bench-words/instant.ts";
+import { sampleWords } from "../../../parts/bench-words/sample-words.ts";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
@@ -55,7 +56,7 @@ export function TallyShelf() {
 function columnsOf(open: (tallyId: string) => void): readonly Column<TallyHead>[] {
   return [
     { key: "number", title: "Count", cell: (tally) => tally.number, names: true, unbroken: true },
-    { key: "sample", title: "Sample", cell: (tally) => tally.sample },
+    { key: "sample", title: "Sample", cell: sampleWords },
     { key: "opened", title: "Opened", cell: (tally) => shownInstant(tally.openedAt), unbroken: true },
     { key: "field", title: "Field", cell: (tally) => tally.currentField, number: true },
     { key: "state", title: "State", cell: (tally) => STATE_WORDS[tally.state], unbroken: true },

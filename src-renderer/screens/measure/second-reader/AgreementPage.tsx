@@ -8,6 +8,7 @@ import { trueMinus } from "#core/quantity/printed-number.ts";
 import { probabilityWords } from "#core/quantity/probability-words.ts";
 import { formatToPlaces } from "#core/quantity/rounding.ts";
 import { Button } from "../../../parts/Button.tsx";
+import { shownDay } from "../../../parts/bench-words/instant.ts";
 import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { Facts } from "../../../parts/layout/Facts.tsx";
@@ -60,7 +61,7 @@ export function AgreementPage({
             "Second reader",
             nameOf(reading.reader) + (reading.sameReader ? ", who took first readings too" : ""),
           ],
-          ["Closed", `${reading.closedAt?.slice(0, 10) ?? ""} by ${nameOf(reading.closedBy)}`],
+          ["Closed", `${reading.closedAt ? shownDay(reading.closedAt) : ""} by ${nameOf(reading.closedBy)}`],
           ["Rows", `${reading.readCount} of ${reading.rowCount} read`],
           ["Chosen", drawn ? "by chance: lowest SHA-256 of seed and row" : "by their numbers"],
           ...(drawn ? ([["Seed", reading.id]] as const) : []),

@@ -1,6 +1,7 @@
 import { useState } from "react";
 import { useCall } from "../../../bridge/use-call.ts";
 import { Button } from "../../../parts/Button.tsx";
+import { shownDay } from "../../../parts/bench-words/instant.ts";
 import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
 import { type NumberedChoice, NumberedChoices } from "../../../parts/layout/NumberedChoices.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
@@ -29,7 +30,7 @@ export function SecondReadings({ context }: { context: SheetContext }) {
     ...(isOpen ? [] : [{ key: NEW, words: "Begin a second reading" }]),
     ...(readings.data ?? []).slice(0, 8).map((one) => ({
       key: one.id,
-      words: `Second reading ${one.number} · ${nameOf(one.reader)} · ${one.startedAt.slice(0, 10)}`,
+      words: `Second reading ${one.number} · ${nameOf(one.reader)} · ${shownDay(one.startedAt)}`,
       more:
         one.state === "open"
           ? `open, ${one.readCount} of ${one.rowCount} read`

@@ -3,7 +3,7 @@ import { asSentence } from "#core/quantity/as-sentence.ts";
 import { trueMinus } from "#core/quantity/printed-number.ts";
 import { useCall } from "../../../bridge/use-call.ts";
 import { Button } from "../../../parts/Button.tsx";
-import { shownInstant } from "../../../parts/bench-words/instant.ts";
+import { shownDay, shownInstant } from "../../../parts/bench-words/instant.ts";
 import { TouchedButton } from "../../../parts/bench-words/TouchedButton.tsx";
 import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
@@ -77,7 +77,7 @@ export function CertificateDetail({ certificate, onReplace }: CertificateDetailP
         {replacement ? (
           <Notice
             kind="care"
-            title={`Replaced on ${replacement.at.slice(0, 10)} by ${numberOf(replacement.replacedBy)}.`}
+            title={`Replaced on ${shownDay(replacement.at)} by ${numberOf(replacement.replacedBy)}.`}
           >
             {asSentence(replacement.reason)} It is not used for calibrations any more (
             {nameOf(replacement.by)}).

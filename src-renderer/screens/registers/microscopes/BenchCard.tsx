@@ -3,6 +3,7 @@ import type { Microscope } from "#core/contract/records/microscope.ts";
 import { useCall } from "../../../bridge/use-call.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { toFour } from "../../../parts/bench-words/figures.ts";
+import { shownDay } from "../../../parts/bench-words/instant.ts";
 import { ObjectiveRing } from "../../../parts/bench-words/ObjectiveRing.tsx";
 import { trainWords } from "../../../parts/bench-words/train-words.ts";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
@@ -65,7 +66,7 @@ export function BenchCard({ microscope, onBack }: { microscope: Microscope; onBa
       key: "since",
       title: "In force since",
       unbroken: true,
-      cell: ({ inForce }) => inForce?.inForceAt?.slice(0, 10) ?? "–",
+      cell: ({ inForce }) => (inForce?.inForceAt ? shownDay(inForce.inForceAt) : "–"),
     },
     { key: "due", title: "Due", unbroken: true, cell: ({ inForce }) => inForce?.dueOn ?? "–" },
     { key: "state", title: "Beware", cell: (one) => (one.state === "ready" ? "–" : one.why) },
