@@ -1,8 +1,8 @@
 import { type RefObject, useCallback, useEffect, useMemo, useRef, useState } from "react";
 import type { CallError, Reply } from "#core/contract/reply.ts";
 import { newRequestId } from "../../bridge/request-id.ts";
-import { playTone } from "../../sound/window-sound.ts";
 import { useNavigation } from "../../window/navigation-context.tsx";
+import { tellRefusedForm } from "../../window/refused-forms.ts";
 import type { FieldProps } from "./field-props.ts";
 import { type FieldErrors, pathInForm, valueAt, withValueAt } from "./form-values.ts";
 import { forgetKept, keepTyped, keptTyped } from "./kept-typing.ts";
@@ -108,7 +108,7 @@ export function useForm<V extends object, T>(options: FormOptions<V, T>): Form<V
   };
 
   const refuse = (errors: FieldErrors, refusal: CallError | null): void => {
-    playTone("refused");
+    tellRefusedForm();
     const atFields = Object.entries(errors).map(([path, reason]) => [
       boundPath(path, labels.current) ?? path,
       reason,
