@@ -8,7 +8,12 @@ import {
   SheetDocument,
 } from "#core/contract/records/sheet-document.ts";
 import type { Pace } from "../pace/pace.ts";
-import { historyDigest, jointDigest, openDigest } from "../workbook/sheet-book/data-digest.ts";
+import {
+  historyDigest,
+  jointDigest,
+  openDigest,
+  verdictsDigest,
+} from "../workbook/sheet-book/data-digest.ts";
 import type { SheetBundle } from "../workbook/sheet-book/sheet-bundle-type.ts";
 import type { WrittenFile } from "../workbook/sheet-book/workbook.ts";
 import { writeFileWhole } from "../workbook/spreadsheet/write-file.ts";
@@ -41,7 +46,8 @@ async function writeHistory(out: TextStream, bundle: SheetBundle): Promise<void>
   for (const [name, list] of Object.entries({ signOffs, assessments, checks })) {
     await out.add(`${name === "signOffs" ? "]}" : ""},\n"${name}":${JSON.stringify(list)}`);
   }
-  await out.add(`,\n"historySha256":"${historyDigest(bundle)}"}`);
+  const digests = { verdictsSha256: verdictsDigest(bundle), historySha256: historyDigest(bundle) };
+  await out.add(`,\n${JSON.stringify(digests).slice(1)}`);
 }
 
 async function writeSheet(out: TextStream, bundle: SheetBundle, pace: Pace): Promise<string> {
@@ -117,7 +123,7 @@ export async function writeJson(
 
 /** A sheet of a document as everything else in the program takes it. */
 export function bundleOfDocument(document: SheetDocument, sheet: DocumentSheet): SheetBundle {
-  const { rows, dataSha256: _, historySha256: __, earlier, ...records } = sheet;
+  const { rows, dataSha256: _, historySha256: __, verdictsSha256: ___, earlier, ...records } = sheet;
   return {
     ...records,
     rows: () => rows,

@@ -62,10 +62,9 @@ export const DocumentSheet = z.strictObject({
   assessments: z.array(DocumentAssessment).default([]),
   /** Quick checks of those calibrations, newest first of each, also the withdrawn ones. */
   checks: z.array(CheckRecord).default([]),
-  /**
-   * SHA-256 of people, earlier results, sign-offs, assessments and checks, made like the one of the data; null in
-   * version 1.
-   */
+  /** SHA-256 of assessments and checks, made like the one of the data; null in versions before 7. */
+  verdictsSha256: Sha256.nullable().default(null),
+  /** SHA-256 of people, earlier results and sign-offs, made like the one of the data; null in version 1. */
   historySha256: Sha256.nullable().default(null),
 });
 export type DocumentSheet = z.infer<typeof DocumentSheet>;

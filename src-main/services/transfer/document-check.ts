@@ -1,11 +1,11 @@
 import { basisOf } from "#core/calibration/calculation-basis.ts";
 import type { CheckRecord } from "#core/contract/records/check.ts";
-import type { SheetDocument } from "#core/contract/records/sheet-document.ts";
+import type { DocumentSheet, SheetDocument } from "#core/contract/records/sheet-document.ts";
 import { ASSESSMENT_RULE } from "#core/vocabulary/rules.ts";
 import { bundleOfDocument, digestOfDocument } from "../../exchange/json-file.ts";
 import { UnfitDocument } from "../../exchange/read-document.ts";
 import { createBreather } from "../../pace/yield-to-events.ts";
-import { historyDigest } from "../../workbook/sheet-book/data-digest.ts";
+import { historyDigest, verdictsDigest } from "../../workbook/sheet-book/data-digest.ts";
 import { assessmentFromTyped } from "../calibration/calibration-result.ts";
 import { checkFromTyped } from "../calibration/checks.ts";
 import { Differences } from "../verification/differences.ts";
@@ -14,6 +14,17 @@ import { checkRecord, recomputed, verifyCertificate } from "../verification/veri
 import { createRecompute } from "../verification/verify-measurements.ts";
 import { type DocumentRecords, recordsOf } from "./document-records.ts";
 import { checkReferences } from "./document-references.ts";
+
+/** The first version of the file that carries verdicts and checks. */
+export const FIRST_WITH_VERDICTS = 7;
+
+/** Verdicts and checks are as their digest says; a file of an earlier version has neither. */
+export function verdictsAreWhole(document: SheetDocument, sheet: DocumentSheet): boolean {
+  if (sheet.verdictsSha256 !== null) {
+    return verdictsDigest(bundleOfDocument(document, sheet)) === sheet.verdictsSha256;
+  }
+  return document.version < FIRST_WITH_VERDICTS && sheet.assessments.length + sheet.checks.length === 0;
+}
 
 /** @throws UnfitDocument when records were changed after the fingerprint was made */
 function checkFingerprints(document: SheetDocument): void {
@@ -24,11 +35,18 @@ function checkFingerprints(document: SheetDocument): void {
         "is not the fingerprint of the records beside it: the file was edited after it was exported",
       );
     }
+    const bundle = bundleOfDocument(document, sheet);
+    if (!verdictsAreWhole(document, sheet)) {
+      throw new UnfitDocument(
+        `sheets[${at}].verdictsSha256`,
+        "is not the fingerprint of the verdicts and checks beside it: the file was edited",
+      );
+    }
     if (sheet.historySha256 === null && document.version === 1) return;
-    if (historyDigest(bundleOfDocument(document, sheet)) !== sheet.historySha256) {
+    if (historyDigest(bundle) !== sheet.historySha256) {
       throw new UnfitDocument(
         `sheets[${at}].historySha256`,
-        "is not the fingerprint of the people, earlier results, sign-offs, verdicts and checks beside it: the file was edited",
+        "is not the fingerprint of the people, earlier results and sign-offs beside it: the file was edited",
       );
     }
   });

@@ -10,11 +10,10 @@ import { findSheet } from "../../store/repositories/sheet-repository.ts";
 import { historyDigest, jointDigest, openDigest } from "../../workbook/sheet-book/data-digest.ts";
 import type { SheetBundle } from "../../workbook/sheet-book/sheet-bundle-type.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { FIRST_WITH_VERDICTS, verdictsAreWhole } from "./document-check.ts";
 import { withSheetBundles } from "./sheet-bundle.ts";
 
 const MOST_LISTED = 200;
-/** Files of earlier versions carry neither assessments nor checks. */
-const FIRST_WITH_CHECKS = 7;
 
 /** A workbook begins with the letters of a zip file; what begins as an object may be our JSON. */
 export async function looksLikeJson(path: string): Promise<boolean> {
@@ -41,6 +40,7 @@ function isIntact(document: SheetDocument): boolean {
   return document.sheets.every(
     (sheet) =>
       digestOfDocument(document, sheet) === sheet.dataSha256 &&
+      verdictsAreWhole(document, sheet) &&
       (sheet.historySha256 === null
         ? document.version === 1
         : historyDigest(bundleOfDocument(document, sheet)) === sheet.historySha256),
@@ -134,7 +134,7 @@ export async function checkDocument(
     program: `${document.program.name} ${document.program.version}`,
     printedSha256: printed,
   };
-  const carriesChecks = document.version >= FIRST_WITH_CHECKS;
+  const carriesChecks = document.version >= FIRST_WITH_VERDICTS;
   const found: Found = { records: 0, differing: 0, differences: [] };
   if (ids.some((id) => findSheet(deps.db, id) === null)) {
     const words = `The sheets of this file are not on this bench. ${intact ? "Its records agree with the digest written in it." : wordsOf(found, false)}`;

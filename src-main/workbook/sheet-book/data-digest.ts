@@ -43,22 +43,20 @@ export function openDigest(bundle: SheetBundle): DataDigest {
   return digest;
 }
 
-/**
- * Digest of what a JSON file says beside the data: people, replaced results, what they and the checks rest on, sign-offs,
- * assessments, checks. A file of an earlier version, which has none of the last two, keeps its digest.
- */
-export function historyDigest({
-  people,
-  earlier,
-  signOffs,
-  assessments = [],
-  checks = [],
-}: SheetBundle): string {
+/** Digest of what a JSON file says beside the data: people, replaced results with what they rest on, sign-offs. */
+export function historyDigest({ people, earlier, signOffs }: SheetBundle): string {
   const digest = recordDigest();
   const lists = [people, earlier.trains, earlier.calibrations, earlier.stageMicrometers];
   for (const list of lists) for (const record of list) digest.add(record);
   for (const result of earlier.results()) digest.add(result);
-  for (const list of [signOffs, assessments, checks]) for (const record of list) digest.add(record);
+  for (const signOff of signOffs) digest.add(signOff);
+  return digest.hex();
+}
+
+/** Digest of the verdicts on the calibrations of a JSON file, and of the checks against them. */
+export function verdictsDigest({ assessments = [], checks = [] }: SheetBundle): string {
+  const digest = recordDigest();
+  for (const list of [assessments, checks]) for (const record of list) digest.add(record);
   return digest.hex();
 }
 
