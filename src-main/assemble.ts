@@ -7,6 +7,7 @@ import type { Program, ProgramOptions } from "./program.ts";
 import { backupServices } from "./services/backups/backups.ts";
 import { benchFileServices } from "./services/backups/bench-files.ts";
 import { createDailyBackup } from "./services/backups/daily-backup.ts";
+import { createFileCheck, type FileCheck } from "./services/backups/file-check.ts";
 import { tellOfSwap } from "./services/backups/told-swap.ts";
 import { assessmentServices } from "./services/calibration/assessments.ts";
 import { calibrationServices } from "./services/calibration/calibrations.ts";
@@ -51,7 +52,7 @@ import { tallyExportServices } from "./services/transfer/tally-exports.ts";
 import { trendExportServices } from "./services/transfer/trend-exports.ts";
 import { trendServices } from "./services/trends/trends.ts";
 import type { Deps } from "./services/write-context/deps.ts";
-import { createWorkDesk } from "./services/write-context/work-desk.ts";
+import { createWorkDesk, type WorkDesk } from "./services/write-context/work-desk.ts";
 import { copyFaults } from "./store/bench-file/backup.ts";
 import type { RecoveryOffer } from "./store/bench-file/bench-unopenable.ts";
 import { forgetExportPlaces } from "./store/bench-file/export-notes.ts";
@@ -87,16 +88,20 @@ function depsOf(
     chooseExportPath: options.chooseExportPath ?? null,
     printToPdf: options.printToPdf ?? null,
     // A check that could not be made beside this process is made in it: no copy stays unchecked.
-    checkCopy: async (file) => (await options.checkCopy?.(file).catch(() => null)) ?? copyFaults(file),
+    checkCopy: async (file, signal) => {
+      const faults = await options.checkCopy?.(file, signal).catch(() => null);
+      signal?.throwIfAborted();
+      return faults ?? copyFaults(file);
+    },
     ...running,
   };
 }
 
-function handlersOf(deps: Deps): Handlers {
+function handlersOf(deps: Deps, desk: WorkDesk, fileCheck: FileCheck): Handlers {
   const exportRegister = createExportRegister(deps);
-  const desk = createWorkDesk();
   return {
     ...benchServices(deps),
+    ...fileCheck.handlers,
     ...peopleServices(deps),
     ...microscopeServices(deps),
     ...micrometerServices(deps),
@@ -183,8 +188,8 @@ async function openSession(
   options: ProgramOptions,
   { notices, faults, restore, changes }: Shared,
 ): Promise<Session> {
-  const { paths, clock, host, log } = options;
-  const bench = await openBench({ paths, clock, host });
+  const { paths, clock, host, log, checkedWholeUpTo } = options;
+  const bench = await openBench({ paths, clock, host, checkedWholeUpTo });
   notices.push(...bench.notices);
   const wrong = wrongClock(bench.db, clock.now());
   if (wrong !== null) notices.push(wrong);
@@ -206,8 +211,11 @@ async function openSession(
   keepHouse(bench, clock.now(), log);
   const interrupted = interruptedReevaluation(deps);
   if (interrupted !== null) notices.push(interrupted);
+  const desk = createWorkDesk();
+  const fileCheck = createFileCheck(deps, desk, notices);
+  if (bench.isUnchecked) deps.background((closing) => fileCheck.afterOpening(closing));
   const carryOut = createDispatcher({
-    handlers: handlersOf(deps),
+    handlers: handlersOf(deps, desk, fileCheck),
     faults,
     translate: failureInWords,
     log,

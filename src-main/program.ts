@@ -20,6 +20,8 @@ export interface ProgramOptions {
   readonly chooseExportPath?: (suggested: string) => Promise<string | null>;
   /** Checks a copied bench beside this process; left out, in it. */
   readonly checkCopy?: CheckCopy;
+  /** See `openBench`; for tests. */
+  readonly checkedWholeUpTo?: number;
   /** Makes a PDF of the page the window shows; left out where the window prints by itself. */
   readonly printToPdf?: () => Promise<Uint8Array>;
 }

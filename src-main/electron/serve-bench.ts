@@ -21,7 +21,11 @@ export interface ServicePort {
   on(event: "message", listener: (event: { readonly data: ToService }) => void): unknown;
 }
 
-type Ask = <Q extends Question>(question: Q, asked: Questions[Q]["asked"]) => Promise<Questions[Q]["answer"]>;
+type Ask = <Q extends Question>(
+  question: Q,
+  asked: Questions[Q]["asked"],
+  signal?: AbortSignal,
+) => Promise<Questions[Q]["answer"]>;
 
 /**
  * Opens the bench it is told to, answers its calls, and closes it when told to.
@@ -30,11 +34,15 @@ type Ask = <Q extends Question>(question: Q, asked: Questions[Q]["asked"]) => Pr
 export function serveBench(port: ServicePort, end: (code: number) => void): void {
   const asking = new Map<number, PromiseWithResolvers<Questions[Question]["answer"]>>();
   let asked = 0;
-  const ask: Ask = (question, what) => {
+  const ask: Ask = (question, what, signal) => {
     asked += 1;
+    const id = asked;
     const wait = Promise.withResolvers<Questions[Question]["answer"]>();
-    asking.set(asked, wait);
-    port.postMessage({ kind: "ask", id: asked, question, asked: what });
+    asking.set(id, wait);
+    port.postMessage({ kind: "ask", id, question, asked: what });
+    signal?.addEventListener("abort", () => {
+      if (asking.has(id)) port.postMessage({ kind: "never mind", id });
+    });
     // Sound: the answer to a question comes back under its number.
     return wait.promise as Promise<never>;
   };
@@ -101,7 +109,7 @@ async function openProgram(
     downloadAddress: () => null,
     chooseExportPath: (suggested: string) => ask("exportPath", suggested),
     printToPdf: () => ask("pdf", null),
-    checkCopy: (file: string) => ask("copyFaults", file),
+    checkCopy: (file: string, signal?: AbortSignal) => ask("copyFaults", file, signal),
   };
   return openOrRecover(options, async ({ message, hint, offers }) => {
     const taken = await ask("recovery", { message, hint, offers: offers.map(({ words }) => words) });

@@ -16,7 +16,11 @@ export interface ServiceChild {
 
 /** How the window's process answers what only it can. */
 export type Answers = {
-  readonly [Q in Question]: (asked: Questions[Q]["asked"]) => Promise<Questions[Q]["answer"]>;
+  /** The signal is given when the answer is no longer wanted. */
+  readonly [Q in Question]: (
+    asked: Questions[Q]["asked"],
+    signal: AbortSignal,
+  ) => Promise<Questions[Q]["answer"]>;
 };
 
 export interface ServiceOptions {
@@ -69,6 +73,8 @@ interface Running {
   readonly child: ServiceChild;
   readonly opened: PromiseWithResolvers<void>;
   readonly waiting: Map<number, (reply: string) => void>;
+  /** Questions of its own that are being answered. */
+  readonly asking: Map<number, AbortController>;
   state: "opening" | "open" | "ended";
 }
 
@@ -85,7 +91,13 @@ export function startService(options: ServiceOptions): ServiceClient {
     const opened = Promise.withResolvers<void>();
     // Whoever waits for it hears of it; nobody may be waiting.
     opened.promise.catch(() => {});
-    const started: Running = { child: options.fork(), opened, waiting: new Map(), state: "opening" };
+    const started: Running = {
+      child: options.fork(),
+      opened,
+      waiting: new Map(),
+      asking: new Map(),
+      state: "opening",
+    };
     started.child.on("message", (message) => heard(started, message));
     started.child.on("exit", (code) => gone(started, code));
     started.child.postMessage({ kind: "open", bench: options.bench });
@@ -100,19 +112,25 @@ export function startService(options: ServiceOptions): ServiceClient {
     else if (message.kind === "reply") {
       from.waiting.get(message.id)?.(message.reply);
       from.waiting.delete(message.id);
-    } else void answer(from.child, message.id, message.question, message.asked);
+    } else if (message.kind === "never mind") from.asking.get(message.id)?.abort();
+    else void answer(from, message.id, message.question, message.asked);
   }
 
   async function answer<Q extends Question>(
-    child: ServiceChild,
+    { child, asking }: Running,
     id: number,
     question: Q,
     asked: Questions[Q]["asked"],
   ): Promise<void> {
+    const wanted = new AbortController();
+    asking.set(id, wanted);
     try {
-      child.postMessage({ kind: "answer", id, answer: await options.answers[question](asked) });
+      const answered = await options.answers[question](asked, wanted.signal);
+      child.postMessage({ kind: "answer", id, answer: answered });
     } catch (error) {
       child.postMessage({ kind: "failed", id, why: error instanceof Error ? error.message : String(error) });
+    } finally {
+      asking.delete(id);
     }
   }
 
@@ -120,6 +138,7 @@ export function startService(options: ServiceOptions): ServiceClient {
     const wasOpen = from.state === "open";
     from.state = "ended";
     for (const reply of from.waiting.values()) reply(NOT_ANSWERED);
+    for (const wanted of from.asking.values()) wanted.abort();
     from.opened.reject(new ServiceTrouble(endedEarly(code)));
     if (closing) ended.resolve();
     else {

@@ -22,7 +22,7 @@ export interface RecoveryQuestion {
 export interface Questions {
   /** Where a file of this name goes; null when the person cancels. */
   readonly exportPath: { readonly asked: string; readonly answer: string | null };
-  /** What is wrong with a copied bench, by a check beside the service process. */
+  /** What is wrong with a bench or its copy, by a check beside the service process. */
   readonly copyFaults: { readonly asked: string; readonly answer: readonly string[] };
   /** The page the window shows, as a PDF. */
   readonly pdf: { readonly asked: null; readonly answer: Uint8Array };
@@ -54,4 +54,6 @@ export type FromService =
       readonly id: number;
       readonly question: Question;
       readonly asked: Questions[Question]["asked"];
-    };
+    }
+  /** The answer to that question is no longer wanted. */
+  | { readonly kind: "never mind"; readonly id: number };

@@ -138,7 +138,7 @@ function openService(folder: string, built: BuiltParts, own: OwnWindow): Service
     bench: { folder, exportFolder: app.getPath("documents"), programVersion: app.getVersion() },
     answers: {
       exportPath: (suggested) => chooseExportPath(own.window, suggested),
-      copyFaults: (file) => checkCopyBeside(built.copyCheck, file),
+      copyFaults: (file, signal) => checkCopyBeside(built.copyCheck, file, signal),
       pdf: () => printToPdf(own.window),
       recovery: (question) => chooseRecovery(question),
     },

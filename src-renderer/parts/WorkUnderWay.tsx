@@ -4,7 +4,13 @@ import { Notice } from "./Notice.tsx";
 import styles from "./WorkUnderWay.module.css";
 
 /** What is being done now and how far it is, with the way to stop it. `what`: the work, as `Verifying`. */
-export function WorkUnderWay({ what, work: { busy, progress, stop } }: { what: string; work: LongCall }) {
+export function WorkUnderWay({
+  what,
+  work: { busy, progress, stop },
+}: {
+  what: string;
+  work: Pick<LongCall, "busy" | "progress" | "stop">;
+}) {
   if (!busy) return null;
   const { part, done, parts } = progress ?? { part: "", done: 0, parts: 0 };
   const doing = part === "" ? what : `${what}: ${part}`;

@@ -147,13 +147,16 @@ async function besideWork(ten: TenYears): Promise<void> {
     [
       "verify",
       async () => {
-        const start = performance.now();
+        const [start, spent] = [performance.now(), process.cpuUsage()];
         const report = await call("trail.verify", {});
         if (report.differences.length > 0)
           throw new Error(`verify: ${JSON.stringify(report.differences[0])}`);
         const seconds = (performance.now() - start) / 1000;
+        const { user, system } = process.cpuUsage(spent);
+        const worked = (user + system) / 1e6;
+        const perSecond = (time: number): string => threeFigures(report.trailLines / time);
         console.log(
-          `verify: ${threeFigures(report.trailLines / seconds)} lines/s (${report.trailLines} in ${threeFigures(seconds)} s)`,
+          `verify beside entry: ${report.trailLines} lines, ${perSecond(seconds)} a second, ${perSecond(worked)} in a second of this process's CPU time`,
         );
       },
     ],

@@ -54,3 +54,14 @@ test("the self-test shows the standing of every case in a column of its own, unc
     await expect(counted).toContainText(`${standing}: ${n}`);
   }
 });
+
+test("the bench's file is checked page by page when asked, and it is said that it is whole", async () => {
+  const { page } = window;
+  const person = new KeyboardPerson(page);
+  await readyBench(page);
+  await page.reload();
+  await page.getByRole("heading").first().waitFor();
+  await person.go("about");
+  await person.activate(page.getByRole("button", { name: "Check the file now" }));
+  await expect(page.getByText("The file is whole.")).toBeVisible({ timeout: 60_000 });
+});

@@ -169,4 +169,5 @@ export async function theActsLeft(bench: TempBench, scene: Scene): Promise<void>
   await as(bench, scene.personId, () => onPins(bench, scene.personId));
   await onReevaluations(bench, scene);
   await call("backups.make", { requestId: request() });
+  await call("bench.checkFile", {});
 }

@@ -13,6 +13,19 @@ export const benchCalls = {
     output: BenchStatus,
     errors: [],
   }),
+  /**
+   * Looks at every page of the bench's file while work goes on; of a large bench the program does it by itself once it is
+   * open. Followed and stopped as work under `FILE_CHECK`. One runs at a time: a second call has the answer of the first.
+   */
+  "bench.checkFile": call({
+    kind: "read",
+    reads: [],
+    changes: ["notices"],
+    input: Nothing,
+    /** What is wrong, in words; empty: the file is whole. */
+    output: z.strictObject({ faults: z.array(z.string()) }),
+    errors: ["work.stopped"],
+  }),
   "bench.overview": call({
     kind: "read",
     reads: [

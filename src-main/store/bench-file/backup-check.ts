@@ -4,12 +4,14 @@ import { pipeline } from "node:stream/promises";
 import type { BackupCheck } from "#core/contract/calls/bench-files.ts";
 import { type Following, UNFOLLOWED } from "../../pace/following.ts";
 import { createBreather } from "../../pace/yield-to-events.ts";
+import type { CheckCopy } from "../../ports/check-copy.ts";
 import type { Clock } from "../../ports/clock.ts";
 import type { BenchPaths } from "../../ports/paths.ts";
 import { all, one, type ReadableDb } from "../connection.ts";
 import { ALL_MIGRATIONS } from "../migrations/all-migrations.ts";
 import { readKept } from "./attachment-files.ts";
 import { readBackupFileName } from "./backup-file-name.ts";
+import { BenchUnopenable } from "./bench-unopenable.ts";
 import { openBench } from "./open.ts";
 import { versionOfFile } from "./read-only.ts";
 
@@ -57,13 +59,34 @@ async function copyTold(from: string, to: string, { signal, tell }: Following): 
   );
 }
 
+/** @throws BenchUnopenable `bench.damaged` */
+async function requireWhole(
+  { databaseFile }: BenchPaths,
+  check: CheckCopy,
+  { signal, tell }: Following,
+): Promise<void> {
+  tell({ part: "checking every page", done: 0, parts: 0 });
+  const faults = await check(databaseFile, signal);
+  signal.throwIfAborted();
+  if (faults.length === 0) return;
+  throw new BenchUnopenable({
+    code: "bench.damaged",
+    message: `It is damaged (${faults.slice(0, 3).join("; ")}).`,
+    hint: "Choose another backup.",
+  });
+}
+
 /**
  * Opens a copy of a backup in a folder of its own, as this program opens a bench: header, checks, migrations. The backup
  * itself is only read.
  * @throws BenchUnopenable, an error of the file system, or the reason of the signal once it is given
  */
 export async function checkBackup(
-  { paths, clock }: { readonly paths: BenchPaths; readonly clock: Clock },
+  {
+    paths,
+    clock,
+    checkCopy,
+  }: { readonly paths: BenchPaths; readonly clock: Clock; readonly checkCopy: CheckCopy },
   fileName: string,
   following: Following = UNFOLLOWED,
 ): Promise<BackupCheck> {
@@ -83,6 +106,7 @@ export async function checkBackup(
     following.signal.throwIfAborted();
     const bench = await openBench({ paths: trial, clock, host: "check" });
     try {
+      if (bench.isUnchecked) await requireWhole(trial, checkCopy, following);
       const attached = all(bench.db, "SELECT DISTINCT sha256 FROM attachment WHERE withdrawn_at IS NULL");
       let missing = 0;
       for (const [done, { sha256 }] of attached.entries()) {

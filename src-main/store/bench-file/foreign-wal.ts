@@ -14,6 +14,7 @@ import type { BenchPaths } from "../../ports/paths.ts";
 import { BenchUnopenable } from "./bench-unopenable.ts";
 import { recoveryOffers } from "./damage.ts";
 import { writeWhole } from "./durable-file.ts";
+import { isLarge } from "./first-look.ts";
 import { quickCheckFaults, setUserVersion, userVersion } from "./pragmas.ts";
 
 /**
@@ -83,24 +84,39 @@ export function forgetWal(paths: BenchPaths): void {
 interface TrailEnds {
   readonly first: string;
   readonly last: { readonly sequence: number; readonly hash: string };
-  /** A line for every number from the first to the last. */
+  /** A line for every number from the first that was counted to the last. */
   readonly unbroken: boolean;
   hashAt(sequence: number): string | null;
 }
 
-/** Reads the trail of a bench; `look` gets it while it is open. @throws errors of SQLite where it cannot be read */
-function withTrail<T>(file: string, look: (ends: TrailEnds | null, faults: string[]) => T): T {
+/**
+ * Reads the trail of a bench; `look` gets it while it is open.
+ * @param isThorough every page and every line; otherwise, of a large bench, the lines that follow `from` and no page
+ * @throws errors of SQLite where it cannot be read
+ */
+function withTrail<T>(
+  file: string,
+  { isThorough, from }: { readonly isThorough: boolean; readonly from: number },
+  look: (ends: TrailEnds | null, faults: string[]) => T,
+): T {
   const database = new Database(file, { readonly: true, fileMustExist: true });
   try {
     const hashes = database.prepare("SELECT hash FROM audit_line WHERE sequence = ?").pluck();
     const hashAt = (sequence: number): string | null => (hashes.get(sequence) as string | undefined) ?? null;
-    const { lines, least, most } = database
-      .prepare("SELECT count(*) AS lines, min(sequence) AS least, max(sequence) AS most FROM audit_line")
-      .get() as { lines: number; least: number | null; most: number | null };
-    const faults = quickCheckFaults(database);
+    const { least, most } = database
+      .prepare(
+        "SELECT (SELECT min(sequence) FROM audit_line) AS least, (SELECT max(sequence) FROM audit_line) AS most",
+      )
+      .get() as { least: number | null; most: number | null };
+    const faults = isThorough ? quickCheckFaults(database) : [];
     if (least === null || most === null) return look(null, faults);
     const last = { sequence: most, hash: hashAt(most) ?? "" };
-    const unbroken = lines === most - least + 1;
+    const counted = isThorough ? least : Math.max(least, from);
+    const lines = database
+      .prepare("SELECT count(*) FROM audit_line WHERE sequence >= ?")
+      .pluck()
+      .get(counted);
+    const unbroken = lines === most - counted + 1;
     return look({ first: hashAt(least) ?? "", last, unbroken, hashAt }, faults);
   } finally {
     database.close();
@@ -108,7 +124,10 @@ function withTrail<T>(file: string, look: (ends: TrailEnds | null, faults: strin
 }
 
 /** The last line of the main file without what its -wal adds, and whether that file is whole; null when it cannot be read so. */
-function trailOfFileAlone(databaseFile: string): Pick<TrailEnds, "first" | "last"> | null {
+function trailOfFileAlone(
+  databaseFile: string,
+  isThorough: boolean,
+): Pick<TrailEnds, "first" | "last"> | null {
   const alone = `${databaseFile}.alone`;
   try {
     rmSync(alone, { force: true });
@@ -117,7 +136,7 @@ function trailOfFileAlone(databaseFile: string): Pick<TrailEnds, "first" | "last
     } catch {
       copyFileSync(databaseFile, alone);
     }
-    return withTrail(alone, (ends, faults) =>
+    return withTrail(alone, { isThorough, from: Number.MAX_SAFE_INTEGER }, (ends, faults) =>
       ends?.unbroken && faults.length === 0 ? { first: ends.first, last: ends.last } : null,
     );
   } catch {
@@ -128,10 +147,15 @@ function trailOfFileAlone(databaseFile: string): Pick<TrailEnds, "first" | "last
 }
 
 /** Whether file and -wal together go on from where the file alone stands. */
-function goesOnFrom(databaseFile: string, alone: Pick<TrailEnds, "first" | "last">): boolean {
+function goesOnFrom(
+  databaseFile: string,
+  alone: Pick<TrailEnds, "first" | "last">,
+  isThorough: boolean,
+): boolean {
   try {
     return withTrail(
       databaseFile,
+      { isThorough, from: alone.last.sequence },
       (joined, faults) =>
         joined !== null &&
         faults.length === 0 &&
@@ -144,7 +168,7 @@ function goesOnFrom(databaseFile: string, alone: Pick<TrailEnds, "first" | "last
   }
 }
 
-function isForeign(paths: BenchPaths): boolean {
+function isForeign(paths: BenchPaths, checkedWholeUpTo: number | undefined): boolean {
   const { databaseFile } = paths;
   const mark = markOf(walOf(paths));
   if (mark === null) return false;
@@ -153,16 +177,18 @@ function isForeign(paths: BenchPaths): boolean {
   if (header?.[WRITE_VERSION_OFFSET] === 1) return true;
   const before = rememberedMark(paths);
   if (before !== null && !descends(mark, before)) return true;
-  const alone = trailOfFileAlone(databaseFile);
-  return alone !== null && !goesOnFrom(databaseFile, alone);
+  // A large file beside the -wal that was written down for it: what was written since follows on it, line by line.
+  const isThorough = before === null || !isLarge(databaseFile, checkedWholeUpTo);
+  const alone = trailOfFileAlone(databaseFile, isThorough);
+  return alone !== null && !goesOnFrom(databaseFile, alone, isThorough);
 }
 
 /**
  * Refuses a -wal file that is not the bench's own, before SQLite would join the two without a word. Nothing is written
  * to either. @throws BenchUnopenable `bench.foreign-wal`
  */
-export function requireOwnWal(paths: BenchPaths): void {
-  if (!isForeign(paths)) return;
+export function requireOwnWal(paths: BenchPaths, checkedWholeUpTo?: number): void {
+  if (!isForeign(paths, checkedWholeUpTo)) return;
   throw new BenchUnopenable({
     code: "bench.foreign-wal",
     message: `Beside the bench ${paths.databaseFile} lies a file ${walOf(paths)} that does not belong to it: it comes from another bench, or from another state of this one.`,

@@ -11,6 +11,7 @@ import { type BenchLock, readLockHolder, takeLock } from "./bench-lock.ts";
 import { BenchUnopenable } from "./bench-unopenable.ts";
 import { recoveryOffers } from "./damage.ts";
 import { type FileKind, kindOfFile } from "./file-header.ts";
+import { faultsAtFirstLook, faultsOfEveryPage, isLarge } from "./first-look.ts";
 import { forgetWal, rememberWal, requireOwnWal } from "./foreign-wal.ts";
 import { unpackHandOver } from "./hand-over.ts";
 import { benchIsKnown, rememberBench } from "./known-bench.ts";
@@ -18,14 +19,7 @@ import { removeLeftovers } from "./leftovers.ts";
 import { migrate, requireOrder, standingOf } from "./migrate.ts";
 import { keepWithoutWal, requireTables, walIsMissing } from "./missing-wal.ts";
 import { isNetworkFolder } from "./network-folder.ts";
-import {
-  applySettings,
-  foreignKeyFaults,
-  markAsOurs,
-  optimise,
-  quickCheckFaults,
-  userVersion,
-} from "./pragmas.ts";
+import { applySettings, markAsOurs, optimise, userVersion } from "./pragmas.ts";
 import { makePrivate, PRIVATE_FOLDER } from "./private-files.ts";
 import { failureKind } from "./store-failure.ts";
 import { finishSwap, swapUnderWay } from "./swap.ts";
@@ -36,11 +30,15 @@ export interface OpenOptions {
   readonly host: string;
   /** Another list than the program's own; for the tests of the machinery. */
   readonly migrations?: readonly Migration[];
+  /** Another size than the program's own up to which every page is looked at before the bench is used, bytes; for tests. */
+  readonly checkedWholeUpTo?: number | undefined;
 }
 
 export interface OpenBench {
   readonly db: BenchDb;
   readonly notices: readonly string[];
+  /** True for a large bench of which not every page has been looked at yet. */
+  readonly isUnchecked: boolean;
   /** False when the file that is open was moved, removed or replaced: what is written now is in no bench. */
   isInPlace(): boolean;
   /** A second connection that sees the bench as it is now, whatever is written meanwhile. */
@@ -181,7 +179,7 @@ async function openUnderLock(options: OpenOptions, lock: BenchLock, lacksWal: bo
   const kind = kindOfFile(paths.databaseFile);
   const isNew = requireOurFile(paths, kind);
   requireWritable(paths, kind);
-  requireOwnWal(paths);
+  requireOwnWal(paths, options.checkedWholeUpTo);
   removeLeftovers(paths);
   const lost = lacksWal && !isNew ? [keepWithoutWal(paths, clock.now())] : [];
   const database = new Database(paths.databaseFile, { fileMustExist: !isNew });
@@ -191,7 +189,11 @@ async function openUnderLock(options: OpenOptions, lock: BenchLock, lacksWal: bo
     const standing = standingOf(userVersion(database), options.migrations ?? ALL_MIGRATIONS);
     if (!isNew) requireTables(paths, userVersion(database));
     if (standing.kind !== "newer") applySettings(database);
-    const faults = [...quickCheckFaults(database), ...foreignKeyFaults(database)];
+    // What a migration is about to rewrite is looked at whole, however long it takes.
+    const isUnchecked = standing.kind === "current" && isLarge(paths.databaseFile, options.checkedWholeUpTo);
+    const faults = isUnchecked
+      ? faultsAtFirstLook(database, paths.databaseFile)
+      : faultsOfEveryPage(database);
     if (faults.length > 0) throw damaged(paths, faults.slice(0, 3).join("; "));
     const notices = [...lost, ...shared, ...(await bringUpToDate(database, options))];
     const unpacked = unpackHandOver(database, paths.databaseFile);
@@ -207,6 +209,7 @@ async function openUnderLock(options: OpenOptions, lock: BenchLock, lacksWal: bo
     return {
       db: asBenchDb(database),
       notices,
+      isUnchecked,
       isInPlace() {
         const found = statSync(paths.databaseFile, { throwIfNoEntry: false });
         return found?.ino === opened.ino && found.dev === opened.dev;
@@ -246,8 +249,8 @@ function openSnapshot(databaseFile: string): Snapshot {
 }
 
 /**
- * Opens a bench in this order: folder, lock, file header, settings, checks, backup before and then each pending
- * migration. A file that is not opened is not changed.
+ * Opens a bench in this order: folder, lock, file header, settings, checks (of a large bench what can be seen at once),
+ * backup before and then each pending migration. A file that is not opened is not changed.
  * @throws BenchUnopenable
  */
 export async function openBench(options: OpenOptions): Promise<OpenBench> {

@@ -4,13 +4,23 @@ import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import type { AboutPart, Location } from "../../window/location.ts";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { CautionsPart } from "./CautionsPart.tsx";
+import { FilePart } from "./FilePart.tsx";
 import { LicencesPart } from "./LicencesPart.tsx";
 import { ModelPart } from "./ModelPart.tsx";
 import { ProgramPart } from "./ProgramPart.tsx";
 import { SelftestPart } from "./SelftestPart.tsx";
 
+function ProgramAndFile() {
+  return (
+    <>
+      <ProgramPart />
+      <FilePart />
+    </>
+  );
+}
+
 const PART_OF: Readonly<Record<AboutPart, () => ReactNode>> = {
-  program: ProgramPart,
+  program: ProgramAndFile,
   cautions: CautionsPart,
   model: ModelPart,
   selftest: SelftestPart,

@@ -41,6 +41,7 @@ beforeAll(async () => {
     ["work.stop", { requestId: "no-such-work" }],
     ["backups.make", { requestId: "press-0001" }],
     ["backups.list", {}],
+    ["bench.checkFile", {}],
     ...(await measuringReads()),
     ...(await exchangeReads()),
     ...trendReads(),

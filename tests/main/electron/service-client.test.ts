@@ -153,7 +153,10 @@ describe("the service process", { timeout: 120_000 }, () => {
     start();
     const backup = () => client()("backups.make", { requestId: randomUUID() });
     expect(await backup()).toMatchObject({ ok: true });
-    expect(answers.copyFaults).toHaveBeenCalledWith(expect.stringContaining(join(folder, "backups")));
+    expect(answers.copyFaults).toHaveBeenCalledWith(
+      expect.stringContaining(join(folder, "backups")),
+      expect.any(AbortSignal),
+    );
     answers.copyFaults.mockResolvedValueOnce(["page 7 is missing"]);
     expect(await backup()).toMatchObject({ ok: false });
     answers.copyFaults.mockRejectedValueOnce(new Error("no process could be started"));
