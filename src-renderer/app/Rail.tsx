@@ -14,7 +14,7 @@ export function Rail({ enabled }: { enabled: boolean }) {
     <nav className={styles.rail} aria-label="Screens">
       <p className={styles.name}>
         <ScreenIcon screen="mark" />
-        Linefall
+        <span className={styles.word}>Linefall</span>
       </p>
       <ul className={styles.list}>
         {SCREENS.filter((screen) => SCREEN_OF[screen]).map((screen) => (
@@ -23,11 +23,12 @@ export function Rail({ enabled }: { enabled: boolean }) {
               type="button"
               className={styles.item}
               disabled={!enabled}
+              title={SCREEN_TITLES[screen]}
               aria-current={enabled && location.screen === screen ? "page" : undefined}
               onClick={() => navigation.go(SCREEN_START[screen])}
             >
               <ScreenIcon screen={screen} />
-              <span>{SCREEN_TITLES[screen]}</span>
+              <span className={styles.word}>{SCREEN_TITLES[screen]}</span>
               <span aria-hidden="true" className={styles.key}>
                 {keysOf(`go.${screen}`)[0]}
               </span>

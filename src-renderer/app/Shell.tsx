@@ -3,9 +3,11 @@ import { useCall } from "../bridge/use-call.ts";
 import { Notice } from "../parts/Notice.tsx";
 import { PersonDialog } from "../parts/people/PersonDialog.tsx";
 import { WhoIsAtTheBench } from "../parts/people/WhoIsAtTheBench.tsx";
+import { useFirstFocus } from "../window/first-focus.ts";
 import { SCREEN_START, SCREEN_TITLES, type ScreenName } from "../window/location.ts";
 import { useNavigation, useNavigationState } from "../window/navigation-context.tsx";
 import { useCommand } from "../window/use-command.tsx";
+import { useViewChoice } from "../window/view-choices.ts";
 import { FaultBoundary } from "./FaultBoundary.tsx";
 import { KeyMapDialog } from "./KeyMapDialog.tsx";
 import { LeaveQuestion } from "./LeaveQuestion.tsx";
@@ -24,13 +26,16 @@ export function Shell() {
   const { location } = useNavigationState();
   const close = () => setOpen(null);
 
+  const [isNarrow, turnRail] = useViewChoice("narrowRail");
+  useCommand("app.rail", turnRail);
   useCommand("app.keys", () => setOpen("keys"));
   useCommand("app.person", status?.personInUse ? () => setOpen("person") : null);
   useScreenKeys(status?.personInUse != null);
   useUnloadGuard();
+  useFirstFocus(`${status?.personInUse?.id} ${JSON.stringify(location)}`);
 
   return (
-    <div className={styles.shell}>
+    <div className={styles.shell} data-rail={isNarrow ? "narrow" : undefined}>
       <a className={styles.skip} href="#main">
         To the screen
       </a>

@@ -22,7 +22,7 @@ export interface ResidualPlotProps {
 
 const WIDTH = 560;
 const HEIGHT = 220;
-const LEFT = 58;
+const LEFT = 78;
 const BOTTOM = 40;
 const TOP = 12;
 

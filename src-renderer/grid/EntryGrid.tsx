@@ -18,7 +18,7 @@ import type { GridStore } from "./grid-store.ts";
 import { type KeyFacts, keyFacts } from "./key-facts.ts";
 import { useCellFocus } from "./use-cell-focus.ts";
 import { useColumnWidths } from "./use-column-widths.ts";
-import { HEAD_HEIGHT, useRowWindow } from "./use-row-window.ts";
+import { GRID_HEIGHTS, type GridDensity, useRowWindow } from "./use-row-window.ts";
 
 /** The entry grid: roles and keys of the WAI-ARIA data grid, rows drawn as they come into sight. */
 export function EntryGrid({
@@ -27,6 +27,7 @@ export function EntryGrid({
   widths,
   onWidth,
   takesKey,
+  density = "normal",
 }: {
   store: GridStore;
   model: GridModel;
@@ -35,9 +36,12 @@ export function EntryGrid({
   onWidth: (key: string, width: number | null) => void;
   /** Asked before the grid; true: the key was an answer to something else and ends there. */
   takesKey?: (facts: KeyFacts) => boolean;
+  /** Another density needs another grid: give it a key of its own. */
+  density?: GridDensity;
 }) {
   const scroller = useRef<HTMLDivElement>(null);
-  const { rows, height, count, reveal } = useRowWindow(store, scroller);
+  const heights = GRID_HEIGHTS[density];
+  const { rows, height, count, reveal } = useRowWindow(store, scroller, heights);
   const focusActive = useCellFocus(store, scroller);
   const { layout, takesWidthKey, said } = useColumnWidths(store, model, { widths, onWidth });
 
@@ -63,7 +67,7 @@ export function EntryGrid({
   useStrayKeys(press, focusActive);
 
   return (
-    <div ref={scroller} className={styles.scroller} style={columnStyle(layout)}>
+    <div ref={scroller} className={styles.scroller} style={gridStyle(layout, heights)} data-density={density}>
       <table
         // biome-ignore lint/a11y/noNoninteractiveElementToInteractiveRole: its keys are those of a grid
         role="grid"
@@ -72,7 +76,7 @@ export function EntryGrid({
         aria-colcount={model.columns.length}
         aria-multiselectable
         className={styles.grid}
-        style={{ minInlineSize: `${layout.total}rem`, blockSize: HEAD_HEIGHT + height }}
+        style={{ minInlineSize: `${layout.total}rem`, blockSize: heights.head + height }}
         onKeyDown={(event: KeyboardEvent) => press(event.nativeEvent)}
         onMouseDown={(event) => pressOnCell(event, store, focusActive)}
         onMouseMove={(event) => dragOverCell(event, store)}
@@ -87,7 +91,7 @@ export function EntryGrid({
               store={store}
               model={model}
               index={row.index}
-              top={row.start - HEAD_HEIGHT}
+              top={row.start - heights.head}
             />
           ))}
         </tbody>
@@ -99,9 +103,18 @@ export function EntryGrid({
   );
 }
 
-/** Where the columns stand is said once, for headings and rows alike: a width that changes draws no row again. */
-function columnStyle({ template, first, second }: ColumnLayout): CSSProperties {
-  return { "--columns": template, "--first": `${first}rem`, "--second": `${second}rem` } as CSSProperties;
+/** Where columns and rows stand is said once, for headings and rows alike: a width that changes draws no row again. */
+function gridStyle(
+  { template, first, second }: ColumnLayout,
+  { row, head }: { readonly row: number; readonly head: number },
+): CSSProperties {
+  return {
+    "--columns": template,
+    "--first": `${first}rem`,
+    "--second": `${second}rem`,
+    "--row": `${row}px`,
+    "--head": `${head}px`,
+  } as CSSProperties;
 }
 
 function insertText(text: string): void {

@@ -155,6 +155,7 @@ const steps: Steps = {
   undo: (state, _action, newId) => enqueue(state, { kind: "undo", requestId: newId() }),
   redo: (state, _action, newId) => enqueue(state, { kind: "redo", requestId: newId() }),
   waiting: (state) => step(remark(state, "This row is still being fetched: type again in a moment.")),
+  say: (state, { text }) => step(remark(state, text)),
   struck: (state) => step(saidStruck(state)),
   numLockOff: (state) => step(remark(state, NUMLOCK_OFF)),
 

@@ -9,26 +9,32 @@ const place = (state: GridState): string =>
 const modeOf = (state: GridState) => state.editing?.mode ?? null;
 
 /** The cell of the cursor, or its open editor, has the real focus (roving tabindex) while the grid has it. */
-export function useCellFocus(store: GridStore, grid: RefObject<HTMLElement | null>): () => void {
-  const focusActive = useCallback(() => {
+export function useCellFocus(store: GridStore, grid: RefObject<HTMLElement | null>): () => boolean {
+  const focusActive = useCallback((): boolean => {
     const active = grid.current?.querySelector<HTMLElement>("[data-active-cell]");
     const editor = active?.querySelector("input");
     const target = editor ?? active;
-    if (!target || target === document.activeElement) return;
+    if (!target) return false;
+    if (target === document.activeElement) return true;
     target.focus({ preventScroll: true });
     active?.scrollIntoView({ block: "nearest", inline: "nearest" });
     if (editor) placeCaret(editor, store.state());
+    // Not so behind an open dialog.
+    return document.activeElement === target;
   }, [store, grid]);
 
   const where = useGridPart(store, place);
-  const isFirst = useRef(true);
+  const isOpened = useRef(false);
+  // The grid takes the focus when its screen opens, as soon as the row of the cursor is drawn, which is not at once; later it
+  // never takes it from elsewhere.
+  useLayoutEffect(() => {
+    if (!isOpened.current) isOpened.current = focusActive();
+  });
   // biome-ignore lint/correctness/useExhaustiveDependencies: the focus follows the place of the cursor
   useLayoutEffect(() => {
     const holder = document.activeElement;
     const owns = holder === null || holder === document.body || grid.current?.contains(holder);
-    // The grid takes the focus when its screen opens; later it never takes it from elsewhere.
-    if (owns || isFirst.current) focusActive();
-    isFirst.current = false;
+    if (owns) focusActive();
   }, [where, focusActive, grid]);
 
   const mode = useGridPart(store, modeOf);

@@ -4,9 +4,20 @@ import { rowCount } from "./grid-state.ts";
 import type { GridStore } from "./grid-store.ts";
 import { useGridPart } from "./use-grid-part.ts";
 
+/** How close the rows stand. */
+export type GridDensity = "normal" | "compact";
+
+interface GridHeights {
+  readonly row: number;
+  /** Both heading rows with their line. */
+  readonly head: number;
+}
+
 /** Fixed heights, so that nothing is measured: px. */
-export const ROW_HEIGHT = 40;
-export const HEAD_HEIGHT = 68;
+export const GRID_HEIGHTS: Readonly<Record<GridDensity, GridHeights>> = {
+  normal: { row: 34, head: 56 },
+  compact: { row: 26, head: 46 },
+};
 
 const countRows = rowCount;
 
@@ -20,7 +31,11 @@ const COUNT_STEP = 1024;
  * The rows on screen. The row of the cursor is always among them: while it is mounted it has the focus, so no key is
  * lost when it has been scrolled away.
  */
-export function useRowWindow(store: GridStore, scroller: RefObject<HTMLElement | null>) {
+export function useRowWindow(
+  store: GridStore,
+  scroller: RefObject<HTMLElement | null>,
+  { row: rowHeight, head: headHeight }: GridHeights,
+) {
   "use no memo";
   const count = useGridPart(store, countRows);
   const active = useGridPart(
@@ -38,9 +53,9 @@ export function useRowWindow(store: GridStore, scroller: RefObject<HTMLElement |
   const window = useVirtualizer({
     count: Math.ceil(count / COUNT_STEP) * COUNT_STEP,
     getScrollElement: () => scroller.current,
-    estimateSize: () => ROW_HEIGHT,
+    estimateSize: () => rowHeight,
     overscan: 6,
-    scrollMargin: HEAD_HEIGHT,
+    scrollMargin: headHeight,
     rangeExtractor,
     useFlushSync: false,
   });
@@ -57,19 +72,19 @@ export function useRowWindow(store: GridStore, scroller: RefObject<HTMLElement |
     (row: number) => {
       const box = scroller.current;
       if (!box) return;
-      const top = row * ROW_HEIGHT;
-      const seen = box.clientHeight - HEAD_HEIGHT;
+      const top = row * rowHeight;
+      const seen = box.clientHeight - headHeight;
       if (top < box.scrollTop) box.scrollTop = top;
-      else if (top + ROW_HEIGHT > box.scrollTop + seen) box.scrollTop = top + ROW_HEIGHT - seen;
+      else if (top + rowHeight > box.scrollTop + seen) box.scrollTop = top + rowHeight - seen;
     },
-    [scroller],
+    [scroller, rowHeight, headHeight],
   );
-  useKeptInSight(scroller, store, reveal);
+  useKeptInSight(scroller, store, reveal, { row: rowHeight, head: headHeight });
   // `count` too: a row that has just been added is only then there to scroll to.
   // biome-ignore lint/correctness/useExhaustiveDependencies: see above
   useLayoutEffect(() => reveal(active), [reveal, active, count]);
 
-  return { rows: window.getVirtualItems(), height: count * ROW_HEIGHT, count, reveal };
+  return { rows: window.getVirtualItems(), height: count * rowHeight, count, reveal };
 }
 
 /** When the grid becomes lower, the row of the cursor stays in sight if it was; whoever looks elsewhere stays there. */
@@ -77,6 +92,7 @@ function useKeptInSight(
   scroller: RefObject<HTMLElement | null>,
   store: GridStore,
   reveal: (row: number) => void,
+  { row: rowHeight, head: headHeight }: GridHeights,
 ): void {
   useEffect(() => {
     const box = scroller.current;
@@ -84,12 +100,12 @@ function useKeptInSight(
     let height = box.clientHeight;
     const observer = new ResizeObserver(() => {
       const { row } = store.state().cursor;
-      const bottom = (row + 1) * ROW_HEIGHT - box.scrollTop;
-      const wasSeen = bottom > 0 && bottom <= height - HEAD_HEIGHT + 1;
+      const bottom = (row + 1) * rowHeight - box.scrollTop;
+      const wasSeen = bottom > 0 && bottom <= height - headHeight + 1;
       height = box.clientHeight;
       if (wasSeen) reveal(row);
     });
     observer.observe(box);
     return () => observer.disconnect();
-  }, [scroller, store, reveal]);
+  }, [scroller, store, reveal, rowHeight, headHeight]);
 }

@@ -35,13 +35,10 @@ async function registerMicroscope(person: KeyboardPerson): Promise<void> {
     "Eyepiece 1, divisions": "100",
   });
   await person.press("Control+Enter");
-  await heading(person, "Stand A").waitFor();
 }
 
 async function registerMicrometer(person: KeyboardPerson): Promise<void> {
-  await person.go("bench");
-  await heading(person, "First calibration").waitFor();
-  await person.press("2");
+  await heading(person, "New stage micrometer").waitFor();
   await person.fillAll({
     Name: "1 mm in 100",
     "Serial number": "4711",
@@ -49,10 +46,7 @@ async function registerMicrometer(person: KeyboardPerson): Promise<void> {
     Divisions: "100",
   });
   await person.press("Control+Enter");
-  await heading(person, "1 mm in 100").waitFor();
-  await person.go("bench");
-  await heading(person, "First calibration").waitFor();
-  await person.press("3");
+  await heading(person, "New certificate for 1 mm in 100").waitFor();
   await person.fillAll({
     "Certificate number": "C-77",
     Laboratory: "Invented Length Laboratory",
@@ -75,9 +69,6 @@ async function registerMicrometer(person: KeyboardPerson): Promise<void> {
 }
 
 async function calibrate(person: KeyboardPerson): Promise<void> {
-  await person.go("bench");
-  await heading(person, "First calibration").waitFor();
-  await person.press("4");
   await person.page.getByLabel("Optical train").waitFor();
   await person.press("Control+Enter");
   await person.page.getByRole("table", { name: "Settings" }).waitFor();
@@ -91,9 +82,9 @@ async function calibrate(person: KeyboardPerson): Promise<void> {
 }
 
 async function defineMethod(person: KeyboardPerson): Promise<void> {
-  await person.go("bench");
-  await heading(person, "First calibration").waitFor();
-  await person.press("5");
+  await person.go("registers");
+  await person.activate(person.page.getByRole("button", { name: /^Methods/ }));
+  await person.press("Alt+n");
   await person.fillAll({ Name: "Grain length", "Dimension 1, dimension": "Length" });
   await person.press("Control+Enter");
   await heading(person, /Grain length/)
@@ -102,7 +93,9 @@ async function defineMethod(person: KeyboardPerson): Promise<void> {
 }
 
 async function openSheet(person: KeyboardPerson): Promise<void> {
-  await person.go("measure");
+  await person.go("bench");
+  await heading(person, "First calibration").waitFor();
+  await person.press("5");
   await person.fill("Sample", "Heather honey 12");
   await person.press("Control+Enter");
   await person.page.getByRole("grid").waitFor();

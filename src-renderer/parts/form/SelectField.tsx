@@ -24,6 +24,7 @@ export function SelectField(props: SelectFieldProps) {
         disabled={disabled}
         // biome-ignore lint/a11y/noAutofocus: a form opened by a key starts at its first field
         autoFocus={props.autoFocus}
+        data-first-focus={props.autoFocus}
         aria-invalid={error ? true : undefined}
         aria-describedby={describedBy(id, hint, error)}
         className={styles.control}

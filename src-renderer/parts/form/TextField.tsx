@@ -1,3 +1,4 @@
+import { FIRST_FOCUS } from "../../window/first-focus.ts";
 import styles from "../Field.module.css";
 import { classNames } from "../layout/class-names.ts";
 import { FieldFrame } from "./FieldFrame.tsx";
@@ -20,6 +21,7 @@ export function TextField(props: TextFieldProps) {
     placeholder,
     disabled,
     autoFocus: props.autoFocus,
+    [FIRST_FOCUS]: props.autoFocus,
     "aria-invalid": error ? (true as const) : undefined,
     "aria-describedby": describedBy(id, hint, error),
     autoComplete: "off",

@@ -11,6 +11,8 @@ export interface Column<Row> {
   readonly number?: boolean;
   /** Short text such as a date that is never broken. */
   readonly unbroken?: boolean;
+  /** Several words: kept wide enough that they are not set one to a line. */
+  readonly words?: boolean;
   /** The column that names the row. */
   readonly names?: boolean;
 }
@@ -76,7 +78,8 @@ function shownCell<Row>({ cell, number }: Column<Row>, row: Row): ReactNode {
   return number && typeof content === "string" ? trueMinus(content) : content;
 }
 
-function classOf<Row>({ number, unbroken }: Column<Row>): string | undefined {
+function classOf<Row>({ number, unbroken, words }: Column<Row>): string | undefined {
   if (number) return styles.number;
+  if (words) return styles.words;
   return unbroken ? styles.unbroken : undefined;
 }

@@ -4,6 +4,8 @@ import styles from "./ScreenFrame.module.css";
 export interface ScreenFrameProps {
   readonly title: string;
   readonly lead?: ReactNode;
+  /** The lead stands beside the title: where the height is needed for work. */
+  readonly leadBeside?: boolean;
   readonly actions?: ReactNode;
   /** Parts of the screen, as `PartTabs`. */
   readonly tabs?: ReactNode;
@@ -11,7 +13,7 @@ export interface ScreenFrameProps {
 }
 
 /** A whole screen: its name, what can be done at its head, its content. */
-export function ScreenFrame({ title, lead, actions, tabs, children }: ScreenFrameProps) {
+export function ScreenFrame({ title, lead, leadBeside = false, actions, tabs, children }: ScreenFrameProps) {
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => {
     document.title = `${title} · Linefall`;
@@ -22,7 +24,7 @@ export function ScreenFrame({ title, lead, actions, tabs, children }: ScreenFram
   return (
     <div className={styles.screen}>
       <header className={styles.head}>
-        <div>
+        <div className={leadBeside ? styles.oneLine : undefined}>
           <h1 ref={heading} tabIndex={-1}>
             {title}
           </h1>

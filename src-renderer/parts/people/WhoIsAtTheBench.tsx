@@ -37,7 +37,9 @@ export function WhoIsAtTheBench({ first = false, onChosen }: WhoProps) {
         <header>
           <h1>Who is at the bench?</h1>
           <p className={styles.lead}>
-            Every reading and every decision is kept with the name of who made it.
+            Linefall proves the reticle scale of each objective against a certified stage micrometer, takes
+            readings by keypad, and keeps every size with what it rests on. Every reading and every decision
+            is kept with the name of who made it: begin with yours.
           </p>
           <Ruler strong />
         </header>

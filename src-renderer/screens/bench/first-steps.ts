@@ -43,16 +43,9 @@ export function firstSteps(overview: BenchOverview, micrometerId: string | null)
       go: { screen: "calibrate", trainId: null, calibrationId: null },
     },
     {
-      key: "method",
-      words: "Define a method",
-      detail: "Which dimensions are read, and how well a reading is made.",
-      done: counts.methods > 0,
-      go: { screen: "registers", register: "methods", recordId: null, form: "new" },
-    },
-    {
       key: "sheet",
       words: "Open the first sheet",
-      detail: "One sample, one method: the first size in µm.",
+      detail: "One sample, one method, yours or a ready one: the first size in µm.",
       done: counts.sheets > 0,
       go: { screen: "measure", sheetId: null },
     },

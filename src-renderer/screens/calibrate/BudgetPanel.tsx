@@ -12,7 +12,7 @@ import { Panel } from "../../parts/layout/Panel.tsx";
 const two = (value: BudgetComponent["contribution"]): string => roundToSignificant(value, 2).toFixed();
 
 const COLUMNS: readonly Column<BudgetComponent>[] = [
-  { key: "name", title: "Component", cell: (one) => one.name, names: true },
+  { key: "name", title: "Component", words: true, cell: (one) => one.name, names: true },
   {
     key: "value",
     title: "Half-width or U",

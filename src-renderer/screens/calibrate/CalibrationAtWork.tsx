@@ -1,9 +1,10 @@
-import { useDeferredValue, useEffect, useMemo, useState } from "react";
+import { type KeyboardEvent, useDeferredValue, useEffect, useMemo, useRef, useState } from "react";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import { type Decimal, decimal } from "#core/quantity/decimal.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { ScalesDrawing } from "../../charts/ScalesDrawing.tsx";
 import { ObjectiveRing } from "../../parts/bench-words/ObjectiveRing.tsx";
+import { objectiveWords } from "../../parts/bench-words/train-words.ts";
 import { AssessmentPanel } from "../../parts/calibration/AssessmentPanel.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
@@ -20,7 +21,7 @@ import { LinearityPanel } from "./LinearityPanel.tsx";
 import { PutInForceForm } from "./PutInForceForm.tsx";
 import { SettingsTable } from "./SettingsTable.tsx";
 import { matchScales, matchWords, settingToDraw } from "./scales-match.ts";
-import { VerdictPanel } from "./VerdictPanel.tsx";
+import { VerdictLine, VerdictPanel } from "./VerdictPanel.tsx";
 
 export interface CalibrationAtWorkProps {
   readonly context: CalibrationContext;
@@ -36,49 +37,62 @@ export function CalibrationAtWork({ context, onChanged }: CalibrationAtWorkProps
   const shown = useDeferredValue(draft);
   const preview = useMemo(() => previewCalibration(context, shown), [context, shown]);
   const [row, setRow] = useState(0);
+  const beside = useRef<HTMLDivElement>(null);
+  // The key of the form beside the readings works from the readings, too.
+  const putInForce = (event: KeyboardEvent): void => {
+    if (event.key !== "Enter" || !event.ctrlKey) return;
+    event.preventDefault();
+    beside.current?.querySelector("form")?.requestSubmit();
+  };
   return (
     <ScreenFrame
       title={isDraft ? "Calibrate" : `Calibration ${record.state}`}
+      leadBeside
       lead={
         <span className={styles.lead}>
           <ObjectiveRing
             magnification={objective.magnification}
             numericalAperture={objective.numericalAperture}
+            wordless
           />
           <span>
-            {microscope.name}, turret position {objective.position} · {micrometer.name}, serial{" "}
-            {micrometer.serial}, certificate {certificate.number}, due {certificate.dueOn}
+            {objectiveWords(objective)} on {microscope.name}, position {objective.position} ·{" "}
+            {micrometer.name}, {micrometer.serial}, certificate {certificate.number}
           </span>
         </span>
       }
     >
       {isDraft ? null : <InForceNotice context={context} />}
-      <Scales context={context} draft={draft} row={row} factor={preview.result?.factor ?? null} />
       <div className={styles.work}>
         <div className={styles.column}>
-          <Panel
-            title="Settings"
-            lead="Each is a fresh alignment: reticle readings in divisions, line numbers counted from 0."
-          >
-            <SettingsTable
-              settings={draft.settings}
-              preview={preview}
-              readOnly={!isDraft}
-              onChange={(settings) => change({ ...draft, settings })}
-              onRow={setRow}
-            />
+          <Scales context={context} draft={draft} row={row} factor={preview.result?.factor ?? null} />
+          <Panel title="Settings" lead="Each a fresh alignment; lines are counted from 0.">
+            {/* biome-ignore lint/a11y/noStaticElementInteractions: its fields hand one key on */}
+            <div className={styles.scroll} onKeyDown={isDraft ? putInForce : undefined}>
+              <SettingsTable
+                settings={draft.settings}
+                preview={preview}
+                readOnly={!isDraft}
+                onChange={(settings) => change({ ...draft, settings })}
+                onRow={setRow}
+              />
+            </div>
             {isDraft ? <KeptWords kept={kept} /> : null}
           </Panel>
-          <LinearityPanel context={context} preview={preview} band={bandOf(draft)} />
         </div>
-        <FactorPanel context={context} preview={preview} />
+        <div ref={beside} className={styles.beside}>
+          <FactorPanel context={context} preview={preview}>
+            {isDraft ? <VerdictLine preview={preview} /> : null}
+            {isDraft ? (
+              <PutInForceForm context={context} preview={preview} flush={flush} onDone={onChanged} />
+            ) : null}
+          </FactorPanel>
+        </div>
       </div>
-      {isDraft ? <VerdictPanel preview={preview} /> : <AssessmentPanel calibration={record} />}
-      <BudgetPanel result={preview.result} coverage={shown.coverage} />
       <ConditionsPanel draft={draft} problems={preview.problems} readOnly={!isDraft} onChange={change} />
-      {isDraft ? (
-        <PutInForceForm context={context} preview={preview} flush={flush} onDone={onChanged} />
-      ) : null}
+      {isDraft ? <VerdictPanel preview={preview} /> : <AssessmentPanel calibration={record} />}
+      <LinearityPanel context={context} preview={preview} band={bandOf(draft)} />
+      <BudgetPanel result={preview.result} coverage={shown.coverage} />
     </ScreenFrame>
   );
 }

@@ -1,3 +1,4 @@
+import type { ReactNode } from "react";
 import type { CalibrationResult } from "#core/calibration/calibration.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { decimal } from "#core/quantity/decimal.ts";
@@ -11,9 +12,12 @@ import type { CalibrationContext, CalibrationPreview } from "./calibration-previ
 export function FactorPanel({
   context,
   preview,
+  children,
 }: {
   context: CalibrationContext;
   preview: CalibrationPreview;
+  /** What is decided on it. */
+  children: ReactNode;
 }) {
   const { result } = preview;
   const counted = preview.rows.filter((row) => row !== null).length;
@@ -32,6 +36,7 @@ export function FactorPanel({
           missing="The first complete setting gives a factor."
         />
       )}
+      {children}
     </Panel>
   );
 }
@@ -63,30 +68,35 @@ function Facts({ result, context }: { result: CalibrationResult; context: Calibr
   const change = earlier && result.factor.div(decimal(earlier.factor)).minus(1).times(100);
   const six = (value: typeof nominal): string => roundToSignificant(value, 6).toFixed();
   return (
-    <dl className={styles.facts}>
-      <dt>nominal, by the engravings</dt>
-      <dd>{six(nominal)} µm/div</dd>
-      <dt>deviation from nominal</dt>
-      <dd>{signed(formatToPlaces(deviation, 2))} %</dd>
-      {earlier && change ? (
-        <>
-          <dt>change from the factor before ({earlier.shownFactor} µm/div)</dt>
-          <dd>{signed(formatToPlaces(change, 2))} %</dd>
-        </>
-      ) : null}
-      <dt>mean of ratios</dt>
-      <dd>{six(result.meanOfRatios)} µm/div</dd>
-      <dt>s of the ratios</dt>
-      <dd>
-        {result.relativeDeviation
-          ? `${formatToPlaces(result.relativeDeviation.times(100), 3)} %`
-          : "one setting only"}
-      </dd>
-      <dt>s of the readings about the fit</dt>
-      <dd>{formatToPlaces(result.residualDeviation, 3)} div</dd>
-      <dt>longest span</dt>
-      <dd>{result.span.toFixed()} div</dd>
-    </dl>
+    <>
+      <dl className={styles.facts}>
+        <dt>from nominal, {six(nominal)}</dt>
+        <dd>{signed(formatToPlaces(deviation, 2))} %</dd>
+        {earlier && change ? (
+          <>
+            <dt>from before, {earlier.shownFactor}</dt>
+            <dd>{signed(formatToPlaces(change, 2))} %</dd>
+          </>
+        ) : null}
+      </dl>
+      <details>
+        <summary className={styles.summary}>More figures</summary>
+        <dl className={styles.facts}>
+          <dt>mean of ratios</dt>
+          <dd>{six(result.meanOfRatios)} µm/div</dd>
+          <dt>s of the ratios</dt>
+          <dd>
+            {result.relativeDeviation
+              ? `${formatToPlaces(result.relativeDeviation.times(100), 3)} %`
+              : "one setting only"}
+          </dd>
+          <dt>s of the readings about the fit</dt>
+          <dd>{formatToPlaces(result.residualDeviation, 3)} div</dd>
+          <dt>longest span</dt>
+          <dd>{result.span.toFixed()} div</dd>
+        </dl>
+      </details>
+    </>
   );
 }
 

@@ -22,7 +22,7 @@ export function InForceNotice({ context }: { context: CalibrationContext }) {
       }
     >
       <p className={styles.answers}>
-        <Button look="main" onClick={() => navigation.go({ screen: "measure", sheetId: null })}>
+        <Button look="main" autoFocus onClick={() => navigation.go({ screen: "measure", sheetId: null })}>
           Measure
         </Button>
         <Button onClick={() => navigation.go({ screen: "calibrate", trainId: null, calibrationId: null })}>

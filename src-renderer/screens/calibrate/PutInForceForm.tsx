@@ -5,13 +5,12 @@ import { formatToPlaces, roundToPlaces } from "#core/quantity/rounding.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { today } from "../../parts/bench-words/today.ts";
 import { DateField } from "../../parts/form/DateField.tsx";
-import { FieldGrid } from "../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../parts/form/FormFrame.tsx";
 import { problemsBySchema } from "../../parts/form/form-checks.ts";
 import { NumberField } from "../../parts/form/NumberField.tsx";
 import { TextField } from "../../parts/form/TextField.tsx";
 import { useForm } from "../../parts/form/use-form.ts";
-import { Panel } from "../../parts/layout/Panel.tsx";
+import styles from "./CalibrateScreen.module.css";
 import type { CalibrationContext, CalibrationPreview } from "./calibration-preview.ts";
 
 interface Values {
@@ -62,7 +61,12 @@ export function PutInForceForm({ context, preview, flush, onDone }: PutInForceFo
   const form = useForm<Values, CalibrationRecord>({
     id: `in-force.${calibrationId}`,
     what: "the due date and reason",
-    initial: { dueOn: aYearAfter(today()), reason: "", workingPlaces: "" },
+    initial: {
+      dueOn: aYearAfter(today()),
+      // A first calibration has but one reason; it can be typed over.
+      reason: context.earlier ? "" : "First calibration of this train",
+      workingPlaces: "",
+    },
     check: (values) => ({
       ...problemsBySchema(PutInForce.pick({ dueOn: true, reason: true, workingPlaces: true }), {
         ...values,
@@ -78,28 +82,18 @@ export function PutInForceForm({ context, preview, flush, onDone }: PutInForceFo
     onSaved: onDone,
   });
   return (
-    <Panel
-      title="Put in force"
-      lead="From then on this factor converts every new reading of this train; it supersedes the one before."
-    >
-      <FormFrame form={form} submit="Put in force" label="Put in force">
-        <FieldGrid>
-          <DateField
-            {...form.bind("dueOn", "Due on")}
-            hint="The date by which this train is to be calibrated again."
-            source="A year: common practice, no source."
-          />
-          <TextField
-            {...form.bind("reason", "Reason")}
-            hint="Why now: first calibration, due, after a service …"
-          />
-          <NumberField
-            {...form.bind("workingPlaces", "Digits of a working factor")}
-            optional="else the exact one"
-            hint={workingHint(preview, form.values.workingPlaces)}
-          />
-        </FieldGrid>
-      </FormFrame>
-    </Panel>
+    <FormFrame form={form} submit="Put in force" label="Put in force">
+      <DateField {...form.bind("dueOn", "Due on")} />
+      <TextField {...form.bind("reason", "Reason")} placeholder="due, after a service …" />
+      <details open={form.values.workingPlaces !== "" || undefined}>
+        <summary className={styles.summary}>More …</summary>
+        <p className={styles.soft}>A year to the next calibration: common practice, no source.</p>
+        <NumberField
+          {...form.bind("workingPlaces", "Digits of a working factor")}
+          optional="else the exact one"
+          hint={workingHint(preview, form.values.workingPlaces)}
+        />
+      </details>
+    </FormFrame>
   );
 }

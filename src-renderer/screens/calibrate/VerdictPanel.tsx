@@ -1,7 +1,8 @@
 import type { DetectiveReport } from "#core/calibration/detective.ts";
-import { AssessmentWords } from "../../parts/calibration/AssessmentWords.tsx";
+import { AssessmentWords, outcomeWords } from "../../parts/calibration/AssessmentWords.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { StateMark } from "../../parts/StateMark.tsx";
 import styles from "./CalibrateScreen.module.css";
 import type { CalibrationPreview } from "./calibration-preview.ts";
 
@@ -17,6 +18,23 @@ export function VerdictPanel({ preview }: { preview: CalibrationPreview }) {
       )}
       {detective ? <Suspects of={detective} /> : null}
     </Panel>
+  );
+}
+
+/** The verdict in a sentence, for beside the readings; what it rests on stands in the panel below. */
+export function VerdictLine({ preview: { verdict, detective } }: { preview: CalibrationPreview }) {
+  if (!verdict) return null;
+  const isGood = verdict.outcome === "accept" && !verdict.single && detective?.normal !== false;
+  return (
+    <p className={styles.verdict} data-outcome={verdict.outcome} aria-live="polite">
+      <StateMark state={verdict.outcome === "stop" ? "bad" : isGood ? "good" : "warn"} />{" "}
+      <span>
+        {outcomeWords(verdict)}
+        {detective?.normal === false
+          ? ` ${detective.ratio.toPrecision(3)} times what the engravings say: see the verdict below.`
+          : ""}
+      </span>
+    </p>
   );
 }
 

@@ -5,6 +5,7 @@ import { NewSheet, type Sheet } from "#core/contract/records/sheet.ts";
 import type { Reply } from "#core/contract/reply.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
+import { Caution } from "../../parts/Caution.tsx";
 import { FormFrame } from "../../parts/form/FormFrame.tsx";
 import { problemsBySchema } from "../../parts/form/form-checks.ts";
 import type { FieldErrors } from "../../parts/form/form-values.ts";
@@ -14,6 +15,7 @@ import { firstPartsOf, TrainFields, type TrainValues } from "../../parts/form/Tr
 import { useForm } from "../../parts/form/use-form.ts";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
+import { methodIdOf, type OfferedMethod, offeredMethods } from "./offered-methods.ts";
 
 interface Values extends TrainValues {
   readonly sample: string;
@@ -26,6 +28,8 @@ export interface NewSheetFormProps {
   readonly methods: readonly Method[];
   readonly microscopes: readonly Microscope[];
   readonly onOpened: (sheet: Sheet) => void;
+  /** The form takes the focus: there is nothing to go on with. */
+  readonly asksFirst?: boolean;
   /** Other words and another act than opening an empty sheet, such as opening one with imported rows. */
   readonly instead?: {
     readonly id: string;
@@ -51,8 +55,16 @@ function check(values: Values): FieldErrors {
 
 const pick = ({ sample, customer, note }: Values) => ({ sample, customer, note });
 
-export function NewSheetForm({ methods, microscopes, onOpened, instead }: NewSheetFormProps) {
+export function NewSheetForm({
+  methods,
+  microscopes,
+  onOpened,
+  asksFirst = false,
+  instead,
+}: NewSheetFormProps) {
   const client = useClient();
+  const offered = offeredMethods(methods);
+  const find = (id: string): OfferedMethod | undefined => offered.find((one) => one.id === id);
   const form = useForm<Values, Sheet>({
     id: instead?.id ?? "sheet",
     what: "the new sheet",
@@ -60,13 +72,18 @@ export function NewSheetForm({ methods, microscopes, onOpened, instead }: NewShe
       sample: "",
       customer: "",
       note: "",
-      methodId: methods[0]?.id ?? "",
+      methodId: offered[0]?.id ?? "",
       ...firstPartsOf(microscopes[0]),
     },
     check,
-    send: (values, requestId) => {
+    send: async (values, requestId) => {
+      const method = find(values.methodId);
+      if (!method) throw new Error("a sheet was sent without its method");
+      const methodId = await methodIdOf(client, method, requestId);
+      if (!methodId.ok) return methodId;
       const sheet = {
         ...values,
+        methodId: methodId.value,
         intermediateMagnification: values.intermediateMagnification as Sheet["intermediateMagnification"],
       };
       return instead ? instead.send(sheet, requestId) : client("sheets.open", { requestId, sheet });
@@ -74,9 +91,8 @@ export function NewSheetForm({ methods, microscopes, onOpened, instead }: NewShe
     root: "sheet",
     onSaved: onOpened,
   });
-  if (methods.length === 0 || microscopes.length === 0) {
-    return <Missing hasMethods={methods.length > 0} hasMicroscopes={microscopes.length > 0} />;
-  }
+  if (microscopes.length === 0) return <Missing />;
+  const chosen = find(form.values.methodId);
   return (
     <Panel title={instead?.title ?? "Open a new sheet"}>
       <FormFrame
@@ -84,7 +100,11 @@ export function NewSheetForm({ methods, microscopes, onOpened, instead }: NewShe
         submit={instead?.submit ?? "Open the sheet"}
         label={instead?.title ?? "Open a new sheet"}
       >
-        <TextField {...form.bind("sample", "Sample")} hint="As it is to stand on the report." />
+        <TextField
+          {...form.bind("sample", "Sample")}
+          autoFocus={asksFirst}
+          hint="As it is to stand on the report."
+        />
         <TextField
           {...form.bind("customer", "Customer")}
           optional
@@ -92,11 +112,14 @@ export function NewSheetForm({ methods, microscopes, onOpened, instead }: NewShe
         />
         <SelectField
           {...form.bind("methodId", "Method")}
-          choices={methods.map((method) => ({
-            value: method.id,
-            words: `${method.definition.name}, version ${method.version}`,
+          choices={offered.map(({ id, method, definition }) => ({
+            value: id,
+            words: method ? `${definition.name}, version ${method.version}` : `${definition.name} (ready)`,
           }))}
         />
+        {chosen?.cautions.map((caution) => (
+          <Caution key={caution}>{caution}</Caution>
+        ))}
         <TrainFields form={form} microscopes={microscopes} />
         <TextField {...form.bind("note", "Note")} lines={2} />
       </FormFrame>
@@ -104,14 +127,18 @@ export function NewSheetForm({ methods, microscopes, onOpened, instead }: NewShe
   );
 }
 
-function Missing({ hasMethods, hasMicroscopes }: { hasMethods: boolean; hasMicroscopes: boolean }) {
+function Missing() {
   const navigation = useNavigation();
-  const go = (register: "microscopes" | "methods"): void =>
-    navigation.go({ screen: "registers", register, recordId: null, form: "new" });
   return (
-    <Panel title="Open a new sheet" lead="A sheet needs a microscope and a method; register these first.">
-      {hasMicroscopes ? null : <Button onClick={() => go("microscopes")}>Register a microscope</Button>}{" "}
-      {hasMethods ? null : <Button onClick={() => go("methods")}>Define a method</Button>}
+    <Panel title="Open a new sheet" lead="A sheet needs a microscope: register it first.">
+      <Button
+        autoFocus
+        onClick={() =>
+          navigation.go({ screen: "registers", register: "microscopes", recordId: null, form: "new" })
+        }
+      >
+        Register a microscope
+      </Button>
     </Panel>
   );
 }

@@ -13,10 +13,13 @@ import { Dialog } from "../../parts/layout/Dialog.tsx";
 import { SoundSettingsForm } from "../../sound/SoundSettingsForm.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { useCommand } from "../../window/use-command.tsx";
+import { useViewChoice } from "../../window/view-choices.ts";
 import { Blocks } from "./blocks/Blocks.tsx";
 import { ClosedSheetLine } from "./ClosedSheetLine.tsx";
 import { ExplainStrip } from "./explain/ExplainStrip.tsx";
 import { useLabelHistories } from "./explain/use-explained-row.ts";
+import { FindRowDialog } from "./find/FindRowDialog.tsx";
+import { useFindRow } from "./find/use-find-row.ts";
 import { FindingsFeed } from "./findings/findings-feed.ts";
 import { SheetFindingLines } from "./findings/SheetFindingLines.tsx";
 import { KeyBar } from "./KeyBar.tsx";
@@ -77,6 +80,11 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
   const { layout, change, setWidth } = useSheetLayout(live, method);
   const [viewing, setViewing] = useState(false);
   useCommand("measure.view", () => setViewing(true));
+  const [isCompact, turnDensity] = useViewChoice("compact");
+  const [isFolded, turnHead] = useViewChoice("foldedHead");
+  useCommand("cells.compact", turnDensity);
+  useCommand("cells.head", turnHead);
+  const find = useFindRow(live.store, feed, context);
   const columns = useGridPart(live.store, (state) => state.columns);
   const model = useMemo(() => measureModel(around, columns), [around, columns]);
   const [isPanelOpen, setPanelOpen] = useState(() => window.innerWidth >= WIDE);
@@ -91,7 +99,12 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
   }, [sheet.number, sheet.sample]);
 
   return (
-    <section className={styles.screen} aria-label={`Measure, sheet ${sheet.number}`}>
+    <section
+      className={styles.screen}
+      data-folded={isFolded || undefined}
+      data-compact={isCompact || undefined}
+      aria-label={`Measure, sheet ${sheet.number}`}
+    >
       <header className={styles.sheetLine}>
         <h1 className={styles.sheetName}>
           {sheet.number} · {sheet.sample}
@@ -119,6 +132,8 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
       <div className={styles.workPlace}>
         <div className={styles.gridPlace}>
           <EntryGrid
+            key={isCompact ? "compact" : "normal"}
+            density={isCompact ? "compact" : "normal"}
             store={live.store}
             model={model}
             widths={layout.widths}
@@ -138,6 +153,14 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
           layout={layout}
           onChange={change}
           onClose={() => setViewing(false)}
+        />
+      ) : null}
+      {find.isOpen ? (
+        <FindRowDialog
+          rows={find.rows}
+          total={live.store.state().total}
+          onGo={find.go}
+          onClose={find.close}
         />
       ) : null}
       {isMenu ? (

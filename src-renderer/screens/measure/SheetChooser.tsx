@@ -3,7 +3,8 @@ import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { shownDay } from "../../parts/bench-words/instant.ts";
 import { sampleWords } from "../../parts/bench-words/sample-words.ts";
-import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
+import type { Column } from "../../parts/layout/DataTable.tsx";
+import { FoundRows } from "../../parts/layout/FoundRows.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import { Notice } from "../../parts/Notice.tsx";
@@ -26,12 +27,14 @@ export function SheetChooser() {
       {error ? <Notice kind="fault" live title={error.message} hint={error.hint} /> : null}
       <div className={styles.chooser}>
         <Panel title="Go on with a sheet" lead="The newest first.">
-          <DataTable
+          <FoundRows
             caption="Sheets"
-            captionHidden
             columns={columnsOf(open)}
             rows={sheets.data ?? []}
             rowKey={(sheet) => sheet.id}
+            textOf={wordsOf}
+            asksFor="number, sample or day"
+            onFirst={(sheet) => open(sheet.id)}
             empty={sheets.data ? "No sheet has been opened on this bench yet." : "Fetching the sheets …"}
           />
         </Panel>
@@ -39,6 +42,7 @@ export function SheetChooser() {
           <NewSheetForm
             methods={methods.data}
             microscopes={overview.data.microscopes.map((one) => one.microscope)}
+            asksFirst={sheets.data?.length === 0}
             onOpened={(sheet) => open(sheet.id)}
           />
         ) : null}
@@ -47,29 +51,28 @@ export function SheetChooser() {
   );
 }
 
+const wordsOf = ({ number, sample, openedAt }: Sheet): string =>
+  `${number} ${sample} ${openedAt.slice(0, 10)}`;
+
 function columnsOf(open: (sheetId: string) => void): readonly Column<Sheet>[] {
   return [
     {
       key: "number",
       title: "Sheet",
-      cell: (sheet) => <span className={styles.unbroken}>{sheet.number}</span>,
-      names: true,
-    },
-    { key: "sample", title: "Sample", cell: sampleWords },
-    { key: "opened", title: "Opened", cell: (sheet) => <UnbrokenDates text={shownDay(sheet.openedAt)} /> },
-    { key: "rows", title: "Rows", cell: (sheet) => sheet.rowCount, number: true },
-    {
-      key: "open",
-      title: <span className={styles.hidden}>Open</span>,
+      unbroken: true,
       cell: (sheet) => (
         <Button
           look="quiet"
           aria-label={`Measure on sheet ${sheet.number}, ${sheet.sample}`}
           onClick={() => open(sheet.id)}
         >
-          Measure
+          {sheet.number}
         </Button>
       ),
+      names: true,
     },
+    { key: "sample", title: "Sample", words: true, cell: sampleWords },
+    { key: "opened", title: "Opened", cell: (sheet) => <UnbrokenDates text={shownDay(sheet.openedAt)} /> },
+    { key: "rows", title: "Rows", cell: (sheet) => sheet.rowCount, number: true },
   ];
 }

@@ -9,7 +9,7 @@ import { type MeasuredDimension, measuredDimension, type Surroundings } from "./
 import { objectiveById } from "./sheet-context.ts";
 
 const HEADS: Readonly<Record<GridColumn["kind"], Omit<ColumnHead, "spoken">>> = {
-  ordinal: { title: "Row", width: 3.5 },
+  ordinal: { title: "Row", width: 4 },
   label: { title: "Label", width: 8 },
   reading: { title: "", width: 4.8 },
   divisions: { title: "div", width: 4.6 },
@@ -17,7 +17,7 @@ const HEADS: Readonly<Record<GridColumn["kind"], Omit<ColumnHead, "spoken">>> = 
   objective: { title: "objective", width: 5.4 },
   flags: { title: "flags", width: 8.6 },
   stage: { title: "", width: 4.4 },
-  note: { title: "Note", width: 10 },
+  note: { title: "Note", width: 8 },
 };
 
 const SPOKEN: Readonly<Record<GridColumn["kind"], string>> = {

@@ -11,6 +11,16 @@ interface Contribution {
   readonly sizes: ReportedObject;
   /** Of each measured dimension. */
   readonly flags: Readonly<Record<string, readonly FlagKey[]>>;
+  readonly isStruck: boolean;
+}
+
+/** A row as the search sees it. */
+export interface SeenRow {
+  readonly ordinal: number;
+  readonly label: string;
+  readonly flags: readonly FlagKey[];
+  /** A dimension of the method is not measured on it yet. */
+  readonly isUnfinished: boolean;
 }
 
 const NOTHING: Pick<Contribution, "sizes" | "flags"> = { sizes: {}, flags: {} };
@@ -44,6 +54,17 @@ export class SheetSummary {
     return this.#rows.size;
   }
 
+  /** The rows counted that are not struck, by ordinal: label, and whether a flag is on them or a dimension is missing. */
+  *seen(dimensions: readonly string[]): Generator<SeenRow> {
+    for (const ordinal of [...this.#rows.keys()].sort((a, b) => a - b)) {
+      const row = this.#rows.get(ordinal);
+      if (!row || row.isStruck) continue;
+      const flags = Object.values(row.flags).flat();
+      const isUnfinished = dimensions.some((dimension) => row.flags[dimension] === undefined);
+      yield { ordinal, label: row.label, flags, isUnfinished };
+    }
+  }
+
   has(ordinal: number): boolean {
     return this.#rows.has(ordinal);
   }
@@ -52,6 +73,7 @@ export class SheetSummary {
   store(row: SpecimenRow): void {
     this.#put(row.ordinal, {
       label: row.label,
+      isStruck: row.struck !== null,
       ...(row.struck ? NOTHING : { sizes: reportedObject(row), flags: flagsOfRow(row) }),
     });
   }
@@ -73,7 +95,7 @@ export class SheetSummary {
         if (size != null) sizes[dimension] = decimal(size);
       }
     }
-    this.#put(ordinal, { label, sizes, flags });
+    this.#put(ordinal, { label, sizes, flags, isStruck: struck.has(ordinal) });
   }
 
   /** Counts rows beyond the last one no more: an undo took them off the sheet. */

@@ -3,7 +3,7 @@ import type { ExportFormat } from "#core/contract/records/exchange.ts";
 import type { Sheet } from "#core/contract/records/sheet.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
-import { shownInstant } from "../../parts/bench-words/instant.ts";
+import { shownDay } from "../../parts/bench-words/instant.ts";
 import { sampleWords } from "../../parts/bench-words/sample-words.ts";
 import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
@@ -31,9 +31,9 @@ export function SheetShelf() {
 
   const columns: readonly Column<Sheet>[] = [
     { key: "number", title: "Sheet", names: true, unbroken: true, cell: (one) => one.number },
-    { key: "sample", title: "Sample", cell: sampleWords },
-    { key: "opened", title: "Opened", unbroken: true, cell: (one) => shownInstant(one.openedAt) },
-    { key: "who", title: "By", cell: (one) => nameOf(one.openedBy) },
+    { key: "sample", title: "Sample", words: true, cell: sampleWords },
+    { key: "opened", title: "Opened", unbroken: true, cell: (one) => shownDay(one.openedAt) },
+    { key: "who", title: "By", words: true, cell: (one) => nameOf(one.openedBy) },
     {
       key: "rows",
       title: "Rows",

@@ -26,7 +26,7 @@ export function TrailShelf() {
   const columns: readonly Column<TrailLine>[] = [
     { key: "sequence", title: "Line", number: true, names: true, cell: (line) => line.sequence },
     { key: "at", title: "When", unbroken: true, cell: (line) => shownInstant(line.at) },
-    { key: "who", title: "Who", cell: (line) => nameOf(line.personId) },
+    { key: "who", title: "Who", words: true, cell: (line) => nameOf(line.personId) },
     { key: "act", title: "What", cell: (line) => actWords(line.act) },
     { key: "reason", title: "Reason", cell: (line) => line.reason ?? "–" },
     {

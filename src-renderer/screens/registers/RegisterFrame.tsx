@@ -58,6 +58,7 @@ export function RegisterFrame(props: RegisterFrameProps) {
                 type="button"
                 className={styles.item}
                 aria-current={item.id === shown ? "true" : undefined}
+                data-first-focus={(form === null && item.id === (recordId ?? shown)) || undefined}
                 onClick={() =>
                   navigation.go({ screen: "registers", register, recordId: item.id, form: null })
                 }

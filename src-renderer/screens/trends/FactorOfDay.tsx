@@ -70,7 +70,7 @@ function Answer({ day }: { day: string }) {
         <UnbrokenDates text={`${shownDay(one.from)} to ${one.until ? shownDay(one.until) : "now"}`} />
       ),
     },
-    { key: "person", title: "Person", cell: (one) => one.person },
+    { key: "person", title: "Person", words: true, cell: (one) => one.person },
     {
       key: "certificate",
       title: "Certificate behind it",

@@ -152,7 +152,7 @@ const COLUMNS: readonly Column<SeriesLine>[] = [
   { key: "percent", title: "Change, %", number: true, cell: (one) => signed(one.point.percent, 2) },
   { key: "u", title: "U, %", number: true, cell: (one) => Number(one.point.percentUncertainty).toFixed(2) },
   { key: "shown", title: "Factor", number: true, cell: (one) => one.point.shown },
-  { key: "person", title: "Person", cell: (one) => one.point.person },
+  { key: "person", title: "Person", words: true, cell: (one) => one.point.person },
   { key: "micrometer", title: "Micrometer", cell: (one) => one.point.micrometer },
 ];
 const MOST_LINES = 300;

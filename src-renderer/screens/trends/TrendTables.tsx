@@ -24,7 +24,7 @@ export const PointTable = memo(function PointTable({ trend, name }: { trend: Tra
       cell: (one) => `${one.shownFactor} ± ${one.shownUncertainty}`,
     },
     { key: "percent", title: "Change, %", number: true, cell: (one) => percentFrom(one.factor, reference) },
-    { key: "person", title: "Person", cell: (one) => one.person },
+    { key: "person", title: "Person", words: true, cell: (one) => one.person },
     {
       key: "micrometer",
       title: "Micrometer, certificate",
@@ -80,7 +80,7 @@ const CHECKS: readonly Column<TrendCheck>[] = [
   { key: "date", title: "Date", names: true, unbroken: true, cell: (one) => one.date },
   { key: "factor", title: "Factor found, µm/div", number: true, cell: (one) => one.shownFactor },
   { key: "passed", title: "Against the factor in force", cell: checkWords },
-  { key: "person", title: "Person", cell: (one) => one.person },
+  { key: "person", title: "Person", words: true, cell: (one) => one.person },
 ];
 
 /** Events, quick checks and changes of level; nothing where there is none. */

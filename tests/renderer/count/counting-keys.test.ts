@@ -6,6 +6,7 @@ import {
   type PadCommand,
   type PadPrefix,
   padCommand,
+  placeOnPad,
   whyNotBindable,
 } from "#renderer/screens/count/hand/counting-keys.ts";
 import { announceTestState } from "./announce-fixture.ts";
@@ -40,8 +41,32 @@ describe("the pad", () => {
       "1 pinus",
       "1 marker",
       "1 alnus",
-      "nothing",
+      "refuse",
     ]);
+  });
+
+  it("says that a key of no category counted nothing, and leaves keys that type nothing alone", () => {
+    const unbound = padCommand({ code: "KeyQ", repeat: false, held: false }, NO_PREFIX, CATEGORIES);
+    expect(unbound).toEqual({
+      kind: "refuse",
+      words: "“Q” is the key of no category: nothing was counted.",
+    });
+    for (const code of ["Tab", "F7", "ArrowDown", "ShiftLeft", "PageDown"])
+      expect(type(code)).toEqual(["nothing"]);
+    expect(padCommand({ code: "KeyQ", repeat: false, held: true }, NO_PREFIX, CATEGORIES)).toBeNull();
+  });
+
+  it("takes digits and signs of a keyboard without a keypad, except where a category has the key itself", () => {
+    const place = (code: string, key: string) => placeOnPad({ code, key }, CATEGORIES);
+    expect(place("Digit1", "1")).toBe("Numpad1");
+    // A layout whose top row prints signs: the place counts, as on the keypad.
+    expect(place("Digit1", "&")).toBe("Numpad1");
+    expect(place("BracketRight", "+")).toBe("NumpadAdd");
+    expect(place("Slash", "-")).toBe("NumpadSubtract");
+    expect(place("Numpad1", "End")).toBe("Numpad1");
+    expect(place("KeyA", "a")).toBe("KeyA");
+    const own = CATEGORIES.map((one, at) => (at === 0 ? { ...one, keyCode: "Digit1" } : one));
+    expect(placeOnPad({ code: "Digit1", key: "1" }, own)).toBe("Digit1");
   });
 
   it("a colony is +, its number, +, its key: digits that are categories too stay digits until then", () => {

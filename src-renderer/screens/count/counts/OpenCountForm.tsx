@@ -25,10 +25,12 @@ export interface OpenCountFormProps {
   readonly lists: readonly CategoryList[];
   readonly microscopes: readonly Microscope[];
   readonly onOpened: (tally: Tally) => void;
+  /** The form takes the focus: there is nothing to go on with. */
+  readonly asksFirst: boolean;
 }
 
 /** Opens a count: what is counted, by which method, through which train, under which keys. */
-export function OpenCountForm({ methods, lists, microscopes, onOpened }: OpenCountFormProps) {
+export function OpenCountForm({ methods, lists, microscopes, onOpened, asksFirst }: OpenCountFormProps) {
   const client = useClient();
   const offered = offeredMethods(methods);
   const find = (id: string): OfferedMethod | undefined => offered.find((one) => one.id === id);
@@ -59,7 +61,11 @@ export function OpenCountForm({ methods, lists, microscopes, onOpened }: OpenCou
   return (
     <Panel title="Open a count">
       <FormFrame form={form} submit="Open the count" label="Open a count">
-        <TextField {...form.bind("sample", "Sample")} hint="As it is to stand on the report." />
+        <TextField
+          {...form.bind("sample", "Sample")}
+          autoFocus={asksFirst}
+          hint="As it is to stand on the report."
+        />
         <TextField
           {...form.bind("customer", "Customer")}
           optional

@@ -78,6 +78,12 @@ export function TallyAtWork({ context, live, onReload }: TallyAtWorkProps) {
           {definition.name}, version {version}
           <TrainWords trainId={tally.trainId} frozen={tally.calibrationId !== null} />
         </p>
+        <Button
+          look="quiet"
+          onClick={() => navigation.go({ screen: "count", part: "counts", recordId: null })}
+        >
+          Another count
+        </Button>
         <div className={styles.acts}>
           <Button look="main" keyHint="F7" onClick={clock.toggle}>
             {clock.counting ? "Pause" : "Go on"}
@@ -94,12 +100,6 @@ export function TallyAtWork({ context, live, onReload }: TallyAtWorkProps) {
           <Button onClick={() => setQuestion("link")}>Linked sheet …</Button>
           <Button onClick={() => setQuestion("position")}>Position …</Button>
           <Button onClick={() => setQuestion("sound")}>Sound …</Button>
-          <Button
-            look="quiet"
-            onClick={() => navigation.go({ screen: "count", part: "counts", recordId: null })}
-          >
-            Another count
-          </Button>
         </div>
       </header>
       <HandBand store={store} prefix={hand.prefix} interrupted={clock.interrupted} />

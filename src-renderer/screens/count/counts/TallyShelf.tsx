@@ -2,10 +2,11 @@ import type { TallyHead } from "#core/contract/records/tally.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { useCall } from "../../../bridge/use-call.ts";
 import { Button } from "../../../parts/Button.tsx";
-import { shownInstant } from "../../../parts/bench-words/instant.ts";
+import { shownDay } from "../../../parts/bench-words/instant.ts";
 import { sampleWords } from "../../../parts/bench-words/sample-words.ts";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
-import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
+import type { Column } from "../../../parts/layout/DataTable.tsx";
+import { FoundRows } from "../../../parts/layout/FoundRows.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
 import styles from "../CountShelf.module.css";
@@ -26,14 +27,16 @@ export function TallyShelf() {
   return (
     <>
       <CallNotice calls={[tallies, methods, lists, overview]} waiting="Fetching the counts …" />
-      <div className={styles.shelf}>
+      <div className={styles.choose}>
         <Panel title="Go on with a count" lead="The newest first.">
-          <DataTable
+          <FoundRows
             caption="Counts"
-            captionHidden
             columns={columnsOf(open)}
             rows={tallies.data ?? []}
             rowKey={(tally) => tally.id}
+            textOf={wordsOf}
+            asksFor="number, sample or state"
+            onFirst={(tally) => open(tally.id)}
             empty={tallies.data ? "Nothing has been counted on this bench yet." : "Fetching …"}
           />
         </Panel>
@@ -42,6 +45,7 @@ export function TallyShelf() {
             methods={methods.data}
             lists={lists.data}
             microscopes={overview.data.microscopes.map((one) => one.microscope)}
+            asksFirst={tallies.data?.length === 0}
             onOpened={(tally) => {
               markRunningHere(client, tally.id);
               open(tally.id);
@@ -53,28 +57,29 @@ export function TallyShelf() {
   );
 }
 
+const wordsOf = ({ number, sample, openedAt, state }: TallyHead): string =>
+  `${number} ${sample} ${openedAt.slice(0, 10)} ${STATE_WORDS[state]}`;
+
 function columnsOf(open: (tallyId: string) => void): readonly Column<TallyHead>[] {
   return [
-    { key: "number", title: "Count", cell: (tally) => tally.number, names: true, unbroken: true },
-    { key: "sample", title: "Sample", cell: sampleWords },
-    { key: "opened", title: "Opened", cell: (tally) => shownInstant(tally.openedAt), unbroken: true },
+    {
+      key: "number",
+      title: "Count",
+      names: true,
+      unbroken: true,
+      cell: (tally) => (
+        <Button
+          look="quiet"
+          aria-label={`${tally.state === "closed" ? "Look at" : "Go on with"} count ${tally.number}, ${tally.sample}`}
+          onClick={() => open(tally.id)}
+        >
+          {tally.number}
+        </Button>
+      ),
+    },
+    { key: "sample", title: "Sample", words: true, cell: sampleWords },
+    { key: "opened", title: "Opened", cell: (tally) => shownDay(tally.openedAt), unbroken: true },
     { key: "field", title: "Field", cell: (tally) => tally.currentField, number: true },
     { key: "state", title: "State", cell: (tally) => STATE_WORDS[tally.state], unbroken: true },
-    {
-      key: "open",
-      title: <span className={styles.hidden}>Open</span>,
-      cell: (tally) => {
-        const verb = tally.state === "closed" ? "Look at" : "Go on with";
-        return (
-          <Button
-            look="quiet"
-            aria-label={`${verb} count ${tally.number}, ${tally.sample}`}
-            onClick={() => open(tally.id)}
-          >
-            {tally.state === "closed" ? "Look at" : "Go on"}
-          </Button>
-        );
-      },
-    },
   ];
 }

@@ -169,6 +169,35 @@ function fixedKey(code: string, prefix: PadPrefix): PadCommand | null {
   return code === MEASURE_CODE ? { kind: "measure" } : null;
 }
 
+/** A key that types something and lies under no category: the object would be lost without a word. */
+function unbound(code: string): PadCommand | null {
+  if (!TYPES.test(code) && !MARK_CODES.includes(code)) return null;
+  return { kind: "refuse", words: `“${keyWords(code)}” is the key of no category: nothing was counted.` };
+}
+
+/** Keys that print what a key of the keypad prints. */
+const PRINTED: Readonly<Record<string, string>> = {
+  "+": NUMBER_CODE,
+  "*": HALF_CODE,
+  "/": MEASURE_CODE,
+  "-": "NumpadSubtract",
+  ".": "NumpadDecimal",
+  ",": "NumpadDecimal",
+};
+
+/**
+ * The place on the keypad that a key stands for: on a keyboard without one, the digits of the top row and the signs do the
+ * same. A key that a category has for itself stays itself.
+ */
+export function placeOnPad(
+  { code, key }: Pick<KeyboardEvent, "code" | "key">,
+  categories: readonly CountCategory[],
+): string {
+  if (isOnKeypad(code) || categories.some((one) => one.keyCode === code)) return code;
+  const digit = /^Digit([0-9])$/.exec(code)?.[1];
+  return digit === undefined ? (PRINTED[key] ?? code) : `Numpad${digit}`;
+}
+
 /**
  * What a key means. Keys are known by their place on the board, so neither layout nor NumLock matters. A colony is
  * `+`, its number, `+`, its key: without the second `+` a digit could be number or category. Null: not a key of the pad.
@@ -182,7 +211,7 @@ export function padCommand(
   const category = categories.find((one) => one.keyCode === code);
   const fixed = category ? null : fixedKey(code, prefix);
   const digit = prefix.kind === "number" ? numberTyped(prefix, code, category !== undefined) : null;
-  const command = digit ?? fixed ?? (category ? pressOf(category, prefix) : null);
+  const command = digit ?? fixed ?? (category ? pressOf(category, prefix) : null) ?? unbound(code);
   if (command && repeat) {
     return { kind: "refuse", words: "A key held down counts once: the repeats were left out." };
   }

@@ -4,7 +4,7 @@ import { newRequestId } from "../../../bridge/request-id.ts";
 import { playTone, soundSettings, speak } from "../../../sound/window-sound.ts";
 import type { CountingStore } from "../state/counting-store.ts";
 import { heardAfter } from "./announce.ts";
-import { NO_PREFIX, type PadCommand, type PadPrefix, padCommand } from "./counting-keys.ts";
+import { NO_PREFIX, type PadCommand, type PadPrefix, padCommand, placeOnPad } from "./counting-keys.ts";
 
 export interface CountingHand {
   readonly prefix: PadPrefix;
@@ -88,10 +88,11 @@ export function useCountingHand({ store, counting, onMeasure, onFind, takeRow }:
   // A layout effect: a pad that is seen already takes keys.
   useLayoutEffect(() => {
     const onKeyDown = (event: KeyboardEvent): void => {
-      if (event.isComposing || belongsElsewhere(event)) return;
+      const { categories, state } = store.state().tally;
+      if (event.isComposing || state === "closed" || belongsElsewhere(event)) return;
       const held = event.ctrlKey || event.altKey || event.metaKey;
-      const key = { code: event.code, repeat: event.repeat, held };
-      const command = padCommand(key, latest.current, store.state().tally.categories);
+      const key = { code: placeOnPad(event, categories), repeat: event.repeat, held };
+      const command = padCommand(key, latest.current, categories);
       if (!command) return;
       event.preventDefault();
       run(command);

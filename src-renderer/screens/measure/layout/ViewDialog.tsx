@@ -1,5 +1,6 @@
 import { Button } from "../../../parts/Button.tsx";
 import { Dialog } from "../../../parts/layout/Dialog.tsx";
+import { useViewChoice, type ViewChoice } from "../../../window/view-choices.ts";
 import { REST_MINUTES } from "../rest/rest-settings.ts";
 import { changeRest, useRestSettings } from "../rest/use-rest.ts";
 import type { MeasureLayout } from "./measure-layout.ts";
@@ -16,7 +17,7 @@ export interface ViewDialogProps {
 export function ViewDialog({ method, layout, onChange, onClose }: ViewDialogProps) {
   const rest = useRestSettings();
   return (
-    <Dialog title="Columns and rest" onClose={onClose}>
+    <Dialog title="Columns, room and rest" onClose={onClose}>
       <div className={styles.parts}>
         <fieldset>
           <legend>Columns of sheets by {method}</legend>
@@ -36,6 +37,16 @@ export function ViewDialog({ method, layout, onChange, onClose }: ViewDialogProp
           <Button disabled={Object.keys(layout.widths).length === 0} onClick={() => onChange({ widths: {} })}>
             Usual widths again
           </Button>
+        </fieldset>
+        <fieldset>
+          <legend>Room for rows</legend>
+          <ViewChoiceField choice="compact" words="compact rows" chord="Alt+C" />
+          <ViewChoiceField
+            choice="foldedHead"
+            words="objective and result folded to one line"
+            chord="Alt+H"
+          />
+          <ViewChoiceField choice="narrowRail" words="narrow rail at the left" chord="Alt+W" />
         </fieldset>
         <fieldset>
           <legend>Rest for the eyes</legend>
@@ -65,5 +76,23 @@ export function ViewDialog({ method, layout, onChange, onClose }: ViewDialogProp
         </fieldset>
       </div>
     </Dialog>
+  );
+}
+
+function ViewChoiceField({
+  choice,
+  words,
+  chord,
+}: {
+  readonly choice: ViewChoice;
+  readonly words: string;
+  readonly chord: string;
+}) {
+  const [isOn, turn] = useViewChoice(choice);
+  return (
+    <label className={styles.choice}>
+      <input type="checkbox" checked={isOn} onChange={turn} />
+      {words} <kbd>{chord}</kbd>
+    </label>
   );
 }

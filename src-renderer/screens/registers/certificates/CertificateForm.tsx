@@ -44,7 +44,12 @@ export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: Cer
   const form = useForm({
     id: replaces ? `replace-${replaces.id}` : `certificate-${micrometer.id}`,
     what: "the certificate you began to enter",
-    initial: before ?? EMPTY_CERTIFICATE,
+    // The first certificate of a scale has no history to decide by; that can be typed over.
+    initial:
+      before ??
+      (micrometer.certificates.length === 0
+        ? { ...EMPTY_CERTIFICATE, dueReason: "no history yet" }
+        : EMPTY_CERTIFICATE),
     root: "certificate",
     check: (typed) => ({
       ...certificateProblems(micrometer.id, typed),

@@ -28,7 +28,7 @@ function History({ item, name }: { item: Item; name: string }) {
   const columns: readonly Column<TrailLine>[] = [
     { key: "line", title: "Line", names: true, number: true, cell: (one) => one.sequence },
     { key: "at", title: "When", unbroken: true, cell: (one) => shownInstant(one.at) },
-    { key: "who", title: "Who", cell: (one) => nameOf(one.personId) },
+    { key: "who", title: "Who", words: true, cell: (one) => nameOf(one.personId) },
     { key: "what", title: "What", cell: (one) => actWords(one.act) },
     { key: "why", title: "Reason", cell: (one) => one.reason ?? "–" },
   ];

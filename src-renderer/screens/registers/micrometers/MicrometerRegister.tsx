@@ -3,6 +3,7 @@ import { CallNotice } from "../../../parts/CallNotice.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import type { LocationOf } from "../../../window/location.ts";
 import { useNavigation } from "../../../window/navigation-context.tsx";
+import { useFirstHour } from "../../bench/use-first-hour.ts";
 import { CertificateForm } from "../certificates/CertificateForm.tsx";
 import { LabelSheet } from "../microscopes/LabelSheet.tsx";
 import { RegisterFrame, shownRecord } from "../RegisterFrame.tsx";
@@ -15,6 +16,7 @@ export function MicrometerRegister({ location }: { location: LocationOf<"registe
   const micrometers = useCall("micrometers.list", {});
   const show = (recordId: string | null, form: LocationOf<"registers">["form"] = null) =>
     navigation.go({ screen: "registers", register: "micrometers", recordId, form });
+  const { leadOn, beginCalibration } = useFirstHour();
   const micrometer = shownRecord(micrometers.data, location);
   return (
     <RegisterFrame
@@ -31,14 +33,17 @@ export function MicrometerRegister({ location }: { location: LocationOf<"registe
       <CallNotice calls={[micrometers]} waiting="Reading the register …" />
       {location.form === "new" ? (
         <Panel title="New stage micrometer">
-          <MicrometerForm onSaved={(saved) => show(saved.id)} onCancel={() => show(null)} />
+          <MicrometerForm
+            onSaved={(saved) => leadOn("micrometer", () => show(saved.id), saved.id)}
+            onCancel={() => show(null)}
+          />
         </Panel>
       ) : null}
       {micrometer && location.form === "certificate" ? (
         <Panel title={`New certificate for ${micrometer.name}, serial ${micrometer.serial}`}>
           <CertificateForm
             micrometer={micrometer}
-            onSaved={() => show(micrometer.id)}
+            onSaved={(saved) => void beginCalibration(saved, () => show(micrometer.id))}
             onCancel={() => show(micrometer.id)}
           />
         </Panel>

@@ -40,7 +40,14 @@ export function BenchCard({ microscope, onBack }: { microscope: Microscope; onBa
       },
     },
     ...(several
-      ? [{ key: "with", title: "With", cell: (one: TrainStatus) => trainWords(microscope, one.train) }]
+      ? [
+          {
+            key: "with",
+            title: "With",
+            words: true,
+            cell: (one: TrainStatus) => trainWords(microscope, one.train),
+          },
+        ]
       : []),
     {
       key: "factor",
@@ -69,7 +76,7 @@ export function BenchCard({ microscope, onBack }: { microscope: Microscope; onBa
       cell: ({ inForce }) => (inForce?.inForceAt ? shownDay(inForce.inForceAt) : "–"),
     },
     { key: "due", title: "Due", unbroken: true, cell: ({ inForce }) => inForce?.dueOn ?? "–" },
-    { key: "state", title: "Beware", cell: (one) => (one.state === "ready" ? "–" : one.why) },
+    { key: "state", title: "Beware", words: true, cell: (one) => (one.state === "ready" ? "–" : one.why) },
   ];
   return (
     <>

@@ -4,6 +4,7 @@ import { ChoiceField } from "../../../parts/form/ChoiceField.tsx";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../../parts/form/FormFrame.tsx";
 import { withoutAt } from "../../../parts/form/form-values.ts";
+import { MoreFields } from "../../../parts/form/MoreFields.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { useForm } from "../../../parts/form/use-form.ts";
 import { EyepieceTable } from "./EyepieceTable.tsx";
@@ -33,6 +34,8 @@ const HEADS = [
   },
 ] as const;
 
+const MORE = ["maker", "model", "serial", "intermediateMagnifications"];
+
 /** Registers a microscope with its turret and eyepieces in one go. */
 export function MicroscopeForm({ onSaved, onCancel }: MicroscopeFormProps) {
   const client = useClient();
@@ -56,14 +59,18 @@ export function MicroscopeForm({ onSaved, onCancel }: MicroscopeFormProps) {
           autoFocus
           hint="What people at the bench call it: “Stand A”, “by the window”."
         />
-        <TextField {...form.bind("maker", "Maker")} optional />
-        <TextField {...form.bind("model", "Model")} optional />
-        <TextField {...form.bind("serial", "Serial number")} optional />
-        <TextField
-          {...form.bind("intermediateMagnifications", "Intermediate magnifications besides 1×")}
-          hint="Only for a stand with a changer between objective and eyepiece: 1.25 1.6 2. Otherwise leave it empty."
-        />
       </FieldGrid>
+      <MoreFields words="Maker, model, serial number, magnification changer" form={form} paths={MORE}>
+        <FieldGrid>
+          <TextField {...form.bind("maker", "Maker")} optional />
+          <TextField {...form.bind("model", "Model")} optional />
+          <TextField {...form.bind("serial", "Serial number")} optional />
+          <TextField
+            {...form.bind("intermediateMagnifications", "Intermediate magnifications besides 1×")}
+            hint="Only for a stand with a changer between objective and eyepiece: 1.25 1.6 2. Otherwise leave it empty."
+          />
+        </FieldGrid>
+      </MoreFields>
       <ChoiceField {...form.bind("headCompensated", "Binocular head")} choices={HEADS} />
       <ObjectiveTable
         count={objectives.length}

@@ -4,6 +4,7 @@ import { CallNotice } from "../../../parts/CallNotice.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import type { LocationOf } from "../../../window/location.ts";
 import { useNavigation } from "../../../window/navigation-context.tsx";
+import { useFirstHour } from "../../bench/use-first-hour.ts";
 import { RegisterFrame, shownRecord } from "../RegisterFrame.tsx";
 import { BenchCard } from "./BenchCard.tsx";
 import { EyepieceForm } from "./EyepieceForm.tsx";
@@ -17,6 +18,7 @@ export function MicroscopeRegister({ location }: { location: LocationOf<"registe
   const microscopes = useCall("microscopes.list", {});
   const show = (recordId: string | null, form: LocationOf<"registers">["form"] = null) =>
     navigation.go({ screen: "registers", register: "microscopes", recordId, form });
+  const { leadOn } = useFirstHour();
   const microscope = shownRecord(microscopes.data, location);
   return (
     <RegisterFrame
@@ -33,7 +35,10 @@ export function MicroscopeRegister({ location }: { location: LocationOf<"registe
       <CallNotice calls={[microscopes]} waiting="Reading the register …" />
       {location.form === "new" ? (
         <Panel title="New microscope">
-          <MicroscopeForm onSaved={(saved) => show(saved.id)} onCancel={() => show(null)} />
+          <MicroscopeForm
+            onSaved={(saved) => leadOn("microscope", () => show(saved.id))}
+            onCancel={() => show(null)}
+          />
         </Panel>
       ) : null}
       {microscope && location.form === "objective" ? (

@@ -1,0 +1,293 @@
+import { join } from "node:path";
+import { expect, type Page, test } from "@playwright/test";
+import type { CountMethodDefinition } from "#core/contract/records/count-method.ts";
+import { READY_COUNT_METHODS } from "#core/counting/methods/ready-count-methods.ts";
+import { defaultTypedReadingConditions } from "#core/measurement/default-reading-conditions.ts";
+import {
+  ABOUT_PARTS,
+  COUNT_PARTS,
+  type Location,
+  REGISTERS,
+  SHELVES,
+  TREND_PARTS,
+} from "#renderer/window/location.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
+import { TEST_BROWSER } from "../support/test-browser.ts";
+import { newRequest } from "./bench-acts.ts";
+import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
+import { seededCount } from "./count-hand.ts";
+import { layoutFaults } from "./layout-faults.ts";
+import { enterRows } from "./measure-window.ts";
+
+// As a person's browser: scrollbars take room.
+test.use({ launchOptions: { ...TEST_BROWSER, ignoreDefaultArgs: ["--hide-scrollbars"] } });
+
+/** Windows by their CSS px: usual ones, a small second screen, and 1280 px at 200 %. */
+const SIZES = [
+  { width: 1280, height: 800 },
+  { width: 1366, height: 768 },
+  { width: 1920, height: 1080 },
+  { width: 1024, height: 600 },
+  { width: 800, height: 600 },
+  { width: 640, height: 400 },
+];
+const LONG_ROWS = 20_000;
+
+let program: ProgramUnderTest;
+let window: BenchWindow;
+let page: Page;
+let places: readonly Place[];
+
+interface Place {
+  readonly name: string;
+  readonly at: Location;
+  /** Waited for: only this place shows it. */
+  readonly shows?: string;
+}
+
+/** Everything a bench can show: the invented demo bench, long lists of long names, and work under way on each screen. */
+async function fullBench(): Promise<readonly Place[]> {
+  const [first] = await callFrom(page, "sheets.list", {});
+  if (!first) throw new Error("the demo bench has sheets");
+  const method = await callFrom(page, "methods.define", {
+    requestId: newRequest(),
+    familyId: null,
+    definition: {
+      name: "Length of grains, read once",
+      dimensions: [{ key: "length", name: "Length" }],
+      edgeConvention: "outer edge of the wall",
+      reading: defaultTypedReadingConditions(),
+      coverage: "t95",
+      rounding: "half-even",
+      minimumDivisions: "10",
+      note: "",
+    },
+  });
+  const methodId = method.id;
+  const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = first;
+  const sheetIds: string[] = [];
+  for (let number = 1; number <= 30; number += 1) {
+    const sample = `Invented heather honey, hive ${number}, second drawing, layer ${number} of the box`;
+    const sheet = {
+      sample,
+      note: "",
+      methodId,
+      microscopeId,
+      eyepieceId,
+      intermediateMagnification,
+      objectiveId,
+    };
+    sheetIds.push((await callFrom(page, "sheets.open", { requestId: newRequest(), sheet })).id);
+  }
+  const longSheet = sheetIds[0] ?? "";
+  const lines = Array.from({ length: LONG_ROWS }, (_, at) => `G${at + 1}\t${at % 40}\t${(at % 40) + 31.5}`);
+  await enterRows(page, longSheet, lines.join("\n"));
+  await enterRows(page, sheetIds[1] ?? "", lines.slice(0, 60).join("\n"));
+  const { definition } = READY_COUNT_METHODS.find(({ id }) => id === "honey-classes") ?? {};
+  const countIds: string[] = [];
+  for (let number = 1; number <= 12; number += 1) {
+    countIds.push(await seededCount(page, named(definition, `Honey classes ${number}`)));
+  }
+  const micrometers = await callFrom(page, "micrometers.list", {});
+  const micrometer = micrometers.find(({ certificates }) => certificates.length > 0);
+  const { microscopes } = await callFrom(page, "bench.overview", {});
+  const trainId = microscopes[0]?.trains[0]?.train.id ?? "";
+  const draft = await callFrom(page, "calibrations.begin", {
+    requestId: newRequest(),
+    calibration: {
+      trainId,
+      stageMicrometerId: micrometer?.id ?? "",
+      certificateId: micrometer?.certificates[0]?.id ?? "",
+    },
+  });
+  const settings = ["96.4", "96.9", "96.6", "96.5", "96.7"].map((reticleRight) => ({
+    reticleLeft: "0.0",
+    reticleRight,
+    lineLeft: "0",
+    lineRight: "100",
+  }));
+  await callFrom(page, "calibrations.keepDraft", {
+    calibrationId: draft.id,
+    settings,
+    conditions: draft.conditions,
+    estimator: draft.estimator,
+    coverage: draft.coverage,
+    remark: "",
+  });
+  const { calibrations } = await callFrom(page, "calibrations.summaries", {
+    state: null,
+    from: 0,
+    count: 50,
+  });
+  const rows = await callFrom(page, "rows.page", { sheetId: longSheet, from: 1, count: 1 });
+  const dimension = rows.rows[0]?.measurements[0]?.dimension ?? "";
+  const microscopeAt = microscopes[0]?.microscope.id ?? null;
+  const registers =
+    (form: "new" | "objective" | "eyepiece" | "certificate" | "version" | "card" | "labels") =>
+    (register: (typeof REGISTERS)[number], recordId: string | null): Place => ({
+      name: `registers-${register}-${form}`,
+      at: { screen: "registers", register, recordId, form },
+    });
+  const [aMethod] = await callFrom(page, "methods.list", {});
+  return [
+    { name: "bench", at: { screen: "bench" } },
+    { name: "calibrate", at: { screen: "calibrate", trainId: null, calibrationId: null } },
+    { name: "calibrate-at-work", at: { screen: "calibrate", trainId, calibrationId: draft.id } },
+    { name: "quick-check", at: { screen: "calibrate", trainId, calibrationId: null, check: true } },
+    { name: "measure", at: { screen: "measure", sheetId: null } },
+    { name: "measure-long", at: { screen: "measure", sheetId: longSheet } },
+    { name: "measure-short", at: { screen: "measure", sheetId: sheetIds[1] ?? "" } },
+    { name: "measure-demo", at: { screen: "measure", sheetId: first.id } },
+    { name: "second-readings", at: { screen: "measure", sheetId: first.id, second: "list" } },
+    ...COUNT_PARTS.map(
+      (part): Place => ({ name: `count-${part}`, at: { screen: "count", part, recordId: null } }),
+    ),
+    { name: "count-at-work", at: { screen: "count", part: "counts", recordId: countIds[0] ?? "" } },
+    ...TREND_PARTS.map(
+      (part): Place => ({ name: `trends-${part}`, at: { screen: "trends", part, subjectId: null } }),
+    ),
+    ...REGISTERS.map(
+      (register): Place => ({
+        name: `registers-${register}`,
+        at: { screen: "registers", register, recordId: null, form: null },
+      }),
+    ),
+    registers("new")("people", null),
+    registers("new")("microscopes", null),
+    registers("objective")("microscopes", microscopeAt),
+    registers("card")("microscopes", microscopeAt),
+    registers("new")("micrometers", null),
+    registers("certificate")("micrometers", micrometer?.id ?? null),
+    registers("new")("methods", null),
+    registers("version")("methods", aMethod?.id ?? null),
+    ...SHELVES.filter((shelf) => shelf !== "report").map(
+      (shelf): Place => ({ name: `records-${shelf}`, at: { screen: "records", shelf, recordId: null } }),
+    ),
+    { name: "records-sheet", at: { screen: "records", shelf: "sheets", recordId: first.id } },
+    {
+      name: "records-calibration",
+      at: {
+        screen: "records",
+        shelf: "calibrations",
+        recordId: calibrations.find((one) => one.state === "in force")?.id ?? null,
+      },
+    },
+    { name: "report", at: { screen: "records", shelf: "report", recordId: first.id } },
+    {
+      name: "trace",
+      at: { screen: "trace", result: { rowId: rows.rows[0]?.id ?? "", dimension }, subject: null },
+    },
+    { name: "trace-forward", at: { screen: "trace", result: null, subject: null } },
+    ...ABOUT_PARTS.map((part): Place => ({ name: `about-${part}`, at: { screen: "about", part } })),
+  ];
+}
+
+const named = (definition: CountMethodDefinition | undefined, name: string): CountMethodDefinition => {
+  if (!definition) throw new Error("a ready count method");
+  return { ...definition, name };
+};
+
+test.beforeAll(async ({ browser }) => {
+  test.setTimeout(180_000);
+  program = await startProgram({ demo: true });
+  const context = await browser.newContext({ viewport: SIZES[0] ?? null });
+  window = await openBenchWindow(context, program.address);
+  page = window.page;
+  page.setDefaultTimeout(20_000);
+  const [person] = await callFrom(page, "people.list", {});
+  if (person) await callFrom(page, "people.choose", { personId: person.id });
+  places = await fullBench();
+});
+
+test.afterAll(async () => {
+  await page?.context().close();
+  await program.stop();
+});
+
+async function arrive({ at }: Place): Promise<void> {
+  await page.evaluate((location) => {
+    sessionStorage.setItem("linefall.location", JSON.stringify({ location, back: [] }));
+  }, at);
+  if (SIZES[0]) await page.setViewportSize(SIZES[0]);
+  await page.reload();
+  await page.locator("main h1").first().waitFor();
+  await page.waitForLoadState("networkidle");
+  await page.evaluate(() => document.fonts.ready);
+}
+
+test("a browser with its scrollbars", async () => {
+  const wide = await page.evaluate(() => {
+    const box = document.createElement("div");
+    box.style.cssText = "inline-size: 100px; block-size: 100px; overflow: scroll";
+    document.body.append(box);
+    const taken = box.offsetWidth - box.clientWidth;
+    box.remove();
+    return taken;
+  });
+  expect(wide).toBeGreaterThan(8);
+});
+
+test("nothing is cut off, lies over another or is wider than the window, on any screen at any size", async () => {
+  test.setTimeout(400_000);
+  const folder = process.env.LINEFALL_PICTURES;
+  const only = process.env.LINEFALL_PLACES?.split(",");
+  const found: string[] = [];
+  for (const place of places.filter(({ name }) => only?.includes(name) ?? true)) {
+    await arrive(place);
+    for (const size of SIZES) {
+      await page.setViewportSize(size);
+      await page.evaluate(
+        () => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))),
+      );
+      const where = `${place.name} at ${size.width}×${size.height}`;
+      found.push(...(await layoutFaults(page)).map((fault) => `${where}: ${fault}`));
+      if (folder === undefined) continue;
+      await page.screenshot({ path: join(folder, `${place.name}-${size.width}.png`) });
+    }
+  }
+  expect(found).toEqual([]);
+  expect(window.faults).toEqual([]);
+});
+
+const placeNamed = (name: string): Place => {
+  const found = places.find((one) => one.name === name);
+  if (!found) throw new Error(`no place ${name}`);
+  return found;
+};
+
+test("a sheet of 20,000 rows and a small one: few rows drawn, the head in sight, at every size", async () => {
+  for (const name of ["measure-long", "measure-short"]) {
+    await arrive(placeNamed(name));
+    const grid = page.getByRole("grid");
+    for (const size of SIZES) {
+      await page.setViewportSize(size);
+      const where = `${name} at ${size.width}×${size.height}`;
+      await expect.poll(() => grid.getByRole("row").count(), { message: where }).toBeLessThan(60);
+      // The cursor stands on the last row: the rows are scrolled, the head is not.
+      const scroller = await grid.evaluate((table) => {
+        const box = table.parentElement?.getBoundingClientRect();
+        const head = table.querySelector("thead")?.getBoundingClientRect();
+        return { offset: (head?.top ?? 0) - (box?.top ?? 0), scrolled: table.parentElement?.scrollTop ?? 0 };
+      });
+      expect(scroller.scrolled, where).toBeGreaterThan(0);
+      expect(Math.abs(scroller.offset), where).toBeLessThan(3);
+    }
+  }
+  await page.setViewportSize({ width: 1280, height: 800 });
+  const ordinal = page.getByRole("rowheader", { name: String(LONG_ROWS), exact: true });
+  await arrive(placeNamed("measure-long"));
+  await expect(ordinal).toBeVisible();
+  const spill = await ordinal.evaluate((cell) => cell.scrollWidth - cell.clientWidth);
+  expect(spill, "a row number of five digits fits its column").toBeLessThanOrEqual(0);
+});
+
+test("every key of the pad is in sight where there is room", async () => {
+  await arrive(placeNamed("count-at-work"));
+  for (const size of SIZES.filter(({ height }) => height >= 768)) {
+    await page.setViewportSize(size);
+    const pad = page.getByRole("region", { name: "Keys of this count" });
+    const bottom = await pad.evaluate((element) => element.getBoundingClientRect().bottom);
+    expect(bottom, `${size.width}×${size.height}`).toBeLessThanOrEqual(size.height);
+    await expect(pad.getByRole("button", { name: /^0/ })).toBeInViewport({ ratio: 1 });
+  }
+});
