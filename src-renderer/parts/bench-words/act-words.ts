@@ -77,6 +77,10 @@ const WORDS: Readonly<Partial<Record<CallName, string>>> & Readonly<Record<strin
   "recounts.planSlides": "drew slides for a recount",
   "recounts.enter": "counted a field again",
   "recounts.finish": "finished a recount",
+  "practice.begin": "began an attempt at practice",
+  "practice.answer": "gave an answer at practice",
+  "practice.giveUp": "gave up an attempt at practice",
+  "practice.setCriteria": "changed the criteria of practice",
 };
 
 /** What an act of the trail is called among people; its own name when it has no other. */

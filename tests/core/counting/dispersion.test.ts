@@ -46,7 +46,7 @@ describe("the dispersion test", () => {
   it.each([
     [[5], "fields: needs at least 2 fields, got 1"],
     [[5, -1], "fields.1: must be a count"],
-    [[5, 1.2], "fields.1: must be a count"],
+    [[5, 1.2345], "fields.1: must be a count"],
   ])("refuses %j at its field", (fields, message) => {
     expect(() => dispersionTest(fields)).toThrow(message);
   });
