@@ -258,6 +258,8 @@ export function bundleOf(example: ExampleBundle): SheetBundle {
     stageMicrometers: [micrometer],
     rows: () => rows,
     amendments: example.amendments ?? [],
+    assessments: [],
+    checks: [],
     earlier: { trains: [], calibrations: [], stageMicrometers: [], results: () => [] },
     signOffs: [],
     bench: null,
