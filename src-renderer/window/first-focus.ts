@@ -18,7 +18,13 @@ export function useFirstFocus(place: string): void {
 }
 
 function waitFor(main: HTMLElement): () => void {
-  let typed = "";
+  const keys: KeyboardEvent[] = [];
+  /** What nobody has answered: a page without a field, as the pad of a count, takes its keys itself. */
+  const typed = (): string =>
+    keys
+      .filter(({ defaultPrevented }) => !defaultPrevented)
+      .map(({ key }) => key)
+      .join("");
   /** Nothing that takes keys: the screen itself, or words that were given the focus for lack of a control. */
   const isFree = (focus: Element | null): boolean =>
     focus === null ||
@@ -26,14 +32,15 @@ function waitFor(main: HTMLElement): () => void {
     (focus.matches("[tabindex='-1']") && !focus.matches("button, input"));
   const onKeyDown = (event: KeyboardEvent): void => {
     const isPlain = event.key.length === 1 && !event.ctrlKey && !event.altKey && !event.metaKey;
-    if (isPlain && !event.defaultPrevented && isFree(document.activeElement)) typed += event.key;
+    if (isPlain && isFree(document.activeElement)) keys.push(event);
   };
   const look = (): void => {
     const wanted = main.querySelector<HTMLElement>(`[${FIRST_FOCUS}]`);
     const focus = document.activeElement;
     if (wanted && (isFree(focus) || focus === wanted)) {
       wanted.focus({ preventScroll: focus === wanted });
-      typeInto(wanted, typed.trimStart());
+      // A dialog was asked for: what was typed before was meant for the page.
+      if (!wanted.closest("dialog")) typeInto(wanted, typed().trimStart());
       stop();
     } else if (!isFree(focus) && main.contains(focus)) stop();
   };

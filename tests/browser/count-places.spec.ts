@@ -92,6 +92,9 @@ test("pad, dialogs, closed count, recount and methods are accessible in both the
   await page.getByRole("heading", { name: /^Recount of/ }).waitFor();
   await expectAccessible("a recount");
   await person.press("Alt+PageUp");
+  await page.locator("main nav [aria-current=page]", { hasText: "Lists" }).waitFor();
+  await expectAccessible("the lists");
+  await person.press("Alt+PageUp");
   await page.getByRole("heading", { name: "Count methods" }).waitFor();
   await expectAccessible("the methods");
   await person.activate(page.getByRole("button", { name: /^Make the next version/ }));

@@ -214,7 +214,7 @@ async function openUnderLock(options: OpenOptions, lock: BenchLock, lacksWal: bo
         const found = statSync(paths.databaseFile, { throwIfNoEntry: false });
         return found?.ino === opened.ino && found.dev === opened.dev;
       },
-      snapshot: () => openSnapshot(paths.databaseFile),
+      snapshot: () => openSnapshot(paths.databaseFile, () => database.pragma("wal_checkpoint(PASSIVE)")),
       close() {
         try {
           optimise(database);
@@ -232,8 +232,12 @@ async function openUnderLock(options: OpenOptions, lock: BenchLock, lacksWal: bo
   }
 }
 
-/** A read-only connection standing in one read transaction: with WAL it keeps its view while entry goes on. */
-function openSnapshot(databaseFile: string): Snapshot {
+/**
+ * A read-only connection standing in one read transaction: with WAL it keeps its view while entry goes on.
+ * @param foldBack brings what the -wal file holds into the bench file; between two views it can do so whole, and the
+ *   next act then begins the -wal file anew, however fast acts follow each other
+ */
+function openSnapshot(databaseFile: string, foldBack: () => void): Snapshot {
   const database = new Database(databaseFile, { readonly: true, fileMustExist: true });
   const begin = (): void => {
     database.exec("BEGIN");
@@ -243,6 +247,7 @@ function openSnapshot(databaseFile: string): Snapshot {
   begin();
   const renew = (): void => {
     database.exec("COMMIT");
+    foldBack();
     begin();
   };
   return { db: asReadableDb(database), renew, close: () => database.close() };
