@@ -130,10 +130,13 @@ const TAKES_KEYS = "input, textarea, select, button, a[href], summary, dialog, d
 
 /** Text stays half-typed when the focus goes to another control; a click beside it all leaves the editor open. */
 function leaveGrid({ currentTarget }: FocusEvent, store: GridStore): void {
+  const turretBefore = store.state().turret;
   setTimeout(() => {
     const holder = document.activeElement;
     const isGone = holder?.matches(TAKES_KEYS) === true && !currentTarget.contains(holder);
-    if (isGone && document.hasFocus()) store.dispatch({ type: "blurred" });
+    // The very press that took the focus away may have asked for a turret position.
+    const isAsked = store.state().turret !== turretBefore;
+    if (isGone && !isAsked && document.hasFocus()) store.dispatch({ type: "blurred" });
   }, 0);
 }
 

@@ -25,10 +25,15 @@ export function useCellFocus(store: GridStore, grid: RefObject<HTMLElement | nul
 
   const where = useGridPart(store, place);
   const isOpened = useRef(false);
-  // The grid takes the focus when its screen opens, as soon as the row of the cursor is drawn, which is not at once; later it
-  // never takes it from elsewhere.
+  const holderAtFirst = useRef<Element | null | undefined>(undefined);
+  // The grid takes the focus when its screen opens, as soon as the row of the cursor is drawn, which is not at once; it never
+  // takes it from a control that somebody has gone to meanwhile.
   useLayoutEffect(() => {
-    if (!isOpened.current) isOpened.current = focusActive();
+    if (isOpened.current) return;
+    const holder = document.activeElement;
+    if (holderAtFirst.current === undefined) holderAtFirst.current = holder;
+    const isFree = holder === holderAtFirst.current || holder === null || holder === document.body;
+    isOpened.current = !isFree || focusActive();
   });
   // biome-ignore lint/correctness/useExhaustiveDependencies: the focus follows the place of the cursor
   useLayoutEffect(() => {

@@ -50,8 +50,11 @@ function waitFor(main: HTMLElement): () => void {
     observer.disconnect();
     clearTimeout(timer);
     document.removeEventListener("keydown", onKeyDown);
+    document.removeEventListener("pointerdown", stop, true);
   }
   document.addEventListener("keydown", onKeyDown);
+  // Somebody who points has begun: what follows from it, as a choice that takes keys, keeps them.
+  document.addEventListener("pointerdown", stop, true);
   observer.observe(main, { childList: true, subtree: true });
   look();
   return stop;
