@@ -24,7 +24,7 @@ test("a rounded working factor is put in force by keyboard, and paper prints it 
   await page.getByLabel("Setting 1, reticle left").waitFor();
   await person.take("0", "96.4", "0", "100", "0.5", "97.0", "0", "100", "0.2", "96.5", "0", "100");
   const form = page.getByRole("form", { name: "Put in force" });
-  await person.activate(form.locator("summary", { hasText: "More …" }));
+  await person.activate(form.locator("summary", { hasText: "Working factor …" }));
   // What leaves nothing of the factor is refused at its field, and nothing is put in force.
   await person.fillAll({ "Digits of a working factor": "x", Reason: "the procedure rounds to one decimal" });
   await person.activate(form.getByRole("button", { name: "Put in force" }));

@@ -8,7 +8,7 @@ import { Id, Reason, RequestId, TypedNumber } from "../records/primitives.ts";
 export const MOST_SEED = 999_999;
 
 export const practiceCalls = {
-  /** Every attempt with its result but not its answers' pictures; newest first. */
+  /** Attempts of one person or of all, newest first. */
   "practice.list": call({
     kind: "read",
     reads: ["practice", "people"],

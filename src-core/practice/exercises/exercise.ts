@@ -28,7 +28,7 @@ export interface Exercise {
   readonly why: string;
   /** Number of tasks. */
   readonly tasks: number;
-  /** Names of the fields of an answer. */
+  /** Names of the fields of an answer: all of them and no others are taken. */
   readonly fields: readonly string[];
   task(seed: number, ordinal: number): DrawnTask;
   /** @throws InputError naming the field of an answer that cannot be taken */

@@ -3,7 +3,8 @@ import { readDecimal } from "../../quantity/decimal-text.ts";
 import { InputError } from "../../quantity/input-error.ts";
 import { memberAt } from "../../statistics/sample.ts";
 import { evenChance } from "../../uncertainty/chance-generator.ts";
-import { micrometresPerMm, type ViewOptics } from "../view/scene.ts";
+import { FREE_OBJECTIVES, freeOptics } from "../free-view.ts";
+import { micrometresPerMm } from "../view/scene.ts";
 import type { Exercise } from "./exercise.ts";
 import { scoreReadings } from "./reading-score.ts";
 
@@ -16,20 +17,8 @@ const STEPS = 1000;
 /** The line stands up to this far from where the eye looks, mm on the reticle. */
 const ASIDE_MM = 1.2;
 
-/** An invented microscope: no reading depends on it, only how the line looks. */
-const OPTICS: ViewOptics = {
-  objective: 40,
-  intermediate: 1,
-  na: 0.65,
-  wavelengthUm: 0.55,
-  fieldNumber: 18,
-  reticle: { divisions: 100, lengthMm: 10, lineWidthMm: 0.012, numeralEvery: 10 },
-  contrast: 0.85,
-  unevenness: 0.12,
-  photons: 0,
-  distortion: 0,
-  parallaxMm: 0,
-};
+/** No reading depends on the microscope, only how the line looks. */
+const OPTICS = freeOptics(FREE_OBJECTIVES[3]);
 const LINE_WIDTH_UM = 0.6;
 const LINE_LENGTH_UM = 60;
 

@@ -2,7 +2,9 @@ import { randomInt } from "node:crypto";
 import { MOST_SEED } from "#core/contract/calls/practice.ts";
 import type { PracticeAttempt, PracticeCriteria } from "#core/contract/records/practice.ts";
 import { exerciseNamed } from "#core/practice/exercises/all-exercises.ts";
+import type { Exercise } from "#core/practice/exercises/exercise.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
+import { InputError } from "#core/quantity/input-error.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
@@ -66,6 +68,12 @@ function requireNext(attempt: PracticeAttempt, ordinal: number): void {
   });
 }
 
+/** What an exercise does not ask for would be stored and scored by nobody. @throws InputError naming the field */
+function requireFields({ fields }: Exercise, typed: Readonly<Record<string, string>>): void {
+  const unasked = Object.keys(typed).find((name) => !fields.includes(name));
+  if (unasked !== undefined) throw new InputError(`typed.${unasked}`, "is not asked for by this exercise");
+}
+
 /** Practice at the drawn eyepiece. Nothing here is evidence for a factor, a size or a count. */
 export function practiceServices(deps: Deps): HandlersOf<Calls> {
   const { db } = deps;
@@ -122,6 +130,7 @@ export function practiceServices(deps: Deps): HandlersOf<Calls> {
           const attempt = requireUnderWay(acting, input.attemptId);
           requireNext(attempt, input.ordinal);
           const exercise = exerciseNamed(attempt.exercise);
+          requireFields(exercise, input.typed);
           exercise.readAnswer(input.typed);
           const answer = { ordinal: input.ordinal, typed: input.typed, at: acting.at };
           insertAnswer(acting.db, attempt.id, answer);

@@ -83,11 +83,13 @@ export function PutInForceForm({ context, preview, flush, onDone }: PutInForceFo
   });
   return (
     <FormFrame form={form} submit="Put in force" label="Put in force">
-      <DateField {...form.bind("dueOn", "Due on")} />
+      <DateField
+        {...form.bind("dueOn", "Due on")}
+        source="A year to the next calibration: common practice, no source."
+      />
       <TextField {...form.bind("reason", "Reason")} placeholder="due, after a service …" />
       <details open={form.values.workingPlaces !== "" || undefined}>
-        <summary className={styles.summary}>More …</summary>
-        <p className={styles.soft}>A year to the next calibration: common practice, no source.</p>
+        <summary className={styles.summary}>Working factor …</summary>
         <NumberField
           {...form.bind("workingPlaces", "Digits of a working factor")}
           optional="else the exact one"

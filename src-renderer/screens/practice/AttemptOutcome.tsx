@@ -39,7 +39,7 @@ export function AttemptOutcome({
   onAgain: (() => void) | null;
 }) {
   const personName = usePersonName();
-  const { title, version } = exerciseNamed(attempt.exercise);
+  const { title } = exerciseNamed(attempt.exercise);
   const { result, endedAt } = attempt;
   const until = provenUntil(attempt);
   return (
@@ -67,7 +67,7 @@ export function AttemptOutcome({
             ["Person", personName(attempt.personId)],
             ["Begun", printedInstant(attempt.begunAt)],
             ["Ended", endedAt === null ? "" : printedInstant(endedAt)],
-            ["Exercise", `${title}, version ${version === attempt.version ? version : attempt.version}`],
+            ["Exercise", `${title}, version ${attempt.version}`],
             ["Seed", String(attempt.seed)],
             ["Answers", String(attempt.answers.length)],
           ]}

@@ -1,0 +1,105 @@
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import type { CallInput, CallName } from "#core/contract/calls.ts";
+import { tenths } from "#core/practice/exercises/tenths.ts";
+import { trueReadings } from "../../../support/practice-reader.ts";
+import { type TempBench, tempBench } from "../../../support/temp-bench.ts";
+
+let bench: TempBench;
+let personId: string;
+
+async function register(name: string, initials: string): Promise<string> {
+  const { id } = await bench.call("people.register", {
+    requestId: bench.request(),
+    person: { name, initials, interpupillaryMm: "63" },
+  });
+  return id;
+}
+
+beforeEach(async () => {
+  bench = await tempBench();
+  personId = await register("Ada Example", "AE");
+  await bench.call("people.choose", { personId });
+});
+afterEach(() => bench.end());
+
+const begin = (seed: number | null = null) =>
+  bench.call("practice.begin", { requestId: bench.request(), exercise: "tenths", seed });
+const answer = (attemptId: string, ordinal: number, reading: string) =>
+  bench.call("practice.answer", { requestId: bench.request(), attemptId, ordinal, typed: { reading } });
+
+/** Of a call that is refused: its code and field. */
+async function refusal<N extends CallName>(name: N, input: CallInput<N>) {
+  const reply = await bench.program.dispatch(name, input);
+  return reply.ok ? null : { code: reply.error.code, field: reply.error.field ?? null };
+}
+
+const answering = (attemptId: string, ordinal: number, typed: Record<string, string>) =>
+  refusal("practice.answer", { requestId: bench.request(), attemptId, ordinal, typed });
+
+describe("an attempt", () => {
+  it("is scored with its last answer, against the criteria it was begun under", async () => {
+    const attempt = await begin(5113);
+    expect(attempt.criteria).toMatchObject({ mostBias: "0.05", months: 12 });
+    await bench.call("practice.setCriteria", {
+      requestId: bench.request(),
+      mostBias: "0.001",
+      mostScatter: "0.001",
+      mostFactorError: "0.001",
+      leastSpan: "99",
+      months: 1,
+      reason: "as strict as can be",
+    });
+    for (const [index, truth] of trueReadings(5113).entries()) {
+      expect((await bench.call("practice.get", { attemptId: attempt.id })).result).toBeNull();
+      await answer(attempt.id, index + 1, truth.toFixed(1));
+    }
+    const ended = await bench.call("practice.get", { attemptId: attempt.id });
+    expect(ended.result?.verdict).toBe("met");
+    expect(ended.answers).toHaveLength(tenths.tasks);
+    expect((await bench.call("trail.verify", {})).differences).toEqual([]);
+    expect(await answering(attempt.id, tenths.tasks + 1, { reading: "50.0" })).toMatchObject({
+      code: "attempt.ended",
+    });
+  });
+
+  it("under way is gone on with, and not begun anew with another seed", async () => {
+    const first = await begin(7);
+    expect((await begin()).id).toBe(first.id);
+    expect((await begin(7)).id).toBe(first.id);
+    expect(
+      await refusal("practice.begin", { requestId: bench.request(), exercise: "tenths", seed: 8 }),
+    ).toEqual({ code: "attempt.underWay", field: "seed" });
+  });
+
+  it("takes the next answer only, once, from the person who began it", async () => {
+    const { id } = await begin();
+    const twice = { requestId: bench.request(), attemptId: id, ordinal: 1, typed: { reading: "50.1" } };
+    await bench.call("practice.answer", twice);
+    expect((await bench.call("practice.answer", twice)).answers).toHaveLength(1);
+    expect(await answering(id, 1, { reading: "50.2" })).toEqual({ code: "answer.order", field: "ordinal" });
+    expect(await answering(id, 3, { reading: "50.2" })).toEqual({ code: "answer.order", field: "ordinal" });
+    await bench.call("people.choose", { personId: await register("Ben Example", "BE") });
+    expect(await answering(id, 2, { reading: "50.2" })).toMatchObject({ code: "attempt.another" });
+    const { answers } = await bench.call("practice.get", { attemptId: id });
+    expect(answers.map(({ typed }) => typed)).toEqual([{ reading: "50.1" }]);
+  });
+
+  it.each([
+    [{ reading: "50" }, "typed.reading"],
+    [{}, "typed.reading"],
+    [{ reading: "50.0", hint: "1" }, "typed.hint"],
+  ])("refuses %j at %s and stores nothing of it", async (typed, field) => {
+    const { id } = await begin();
+    expect(await answering(id, 1, typed)).toEqual({ code: "input.invalid", field });
+    expect((await bench.call("practice.get", { attemptId: id })).answers).toEqual([]);
+  });
+
+  it("given up keeps its answers and has no result", async () => {
+    const { id } = await begin();
+    await answer(id, 1, "50.1");
+    const given = await bench.call("practice.giveUp", { requestId: bench.request(), attemptId: id });
+    expect(given).toMatchObject({ result: null, endedAt: expect.any(String) });
+    expect(given.answers).toHaveLength(1);
+    expect((await begin()).id).not.toBe(id);
+  });
+});
