@@ -25,7 +25,7 @@ function testBrowser() {
 /** An installed Chromium, or the one LINEFALL_TEST_BROWSER names; Playwright's own where there is none. */
 export const TEST_BROWSER = testBrowser();
 
-/** Looks anew for the browser: it may have been installed since the start. */
+/** Looks anew for the browser: it may have been installed since the start. With scrollbars, as people have them. */
 export function launchTestBrowser(): Promise<Browser> {
-  return chromium.launch(testBrowser());
+  return chromium.launch({ ...testBrowser(), ignoreDefaultArgs: ["--hide-scrollbars"] });
 }

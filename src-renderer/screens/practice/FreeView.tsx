@@ -82,18 +82,18 @@ function Truth({
   const { factorUm, span } = freeTruth(optics, placing);
   return (
     <div className={styles.truth} role="status">
-      <p>1 div is {factorUm.toFixed(3)} µm in the middle of this field.</p>
+      <p>1 div is {factorUm.toFixed(3)}&nbsp;µm in the middle of this field.</p>
       {span ? (
         <p>
-          The slide’s {span[0].atUm} µm line crosses the scale at {span[0].divisions.toFixed(2)} div, its{" "}
-          {span[1].atUm} µm line at {span[1].divisions.toFixed(2)} div.
+          The slide’s {span[0].atUm}&nbsp;µm line crosses the scale at {span[0].divisions.toFixed(2)}
+          &nbsp;div, its {span[1].atUm}&nbsp;µm line at {span[1].divisions.toFixed(2)}&nbsp;div.
         </p>
       ) : (
         <p>Fewer than two lines of the slide cross the scale.</p>
       )}
       <p>
         Turned by {placing.turnedDeg.toFixed(1).replace("-", "−")}°; focus off by{" "}
-        {Math.abs(placing.outOfFocusUm).toFixed(2)} µm.
+        {Math.abs(placing.outOfFocusUm).toFixed(2)}&nbsp;µm.
       </p>
     </div>
   );

@@ -123,7 +123,7 @@ function Standing({ standing }: { standing: SheetSignOffs }) {
           <Notice
             key={id}
             kind="care"
-            title={`${kind} by ${nameOf(by)} ${pinResetWords(shownInstant(pinReset.at), nameOf(pinReset.voucher))}`}
+            title={`${nameOf(by)} ${kind} ${pinResetWords(shownInstant(pinReset.at), nameOf(pinReset.voucher))}`}
           />
         ) : null,
       )}

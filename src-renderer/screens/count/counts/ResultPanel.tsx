@@ -122,6 +122,17 @@ function basisWords(record: DensityRecord, title: LimitsTitle): string {
   return `${limits === null ? "Limits" : `${title}: ${limits},`} by ${by}${most}.`;
 }
 
+/** A figure, and what stands in brackets behind it on a line of its own: both stay whole. */
+function Figure({ text }: { text: string }) {
+  const [figure, behind] = text.split(/ (?=\()/);
+  return (
+    <>
+      {figure}
+      {behind ? <span className={styles.behind}>{behind}</span> : null}
+    </>
+  );
+}
+
 function densityColumns(
   categories: readonly CountCategory[],
   limitsTitled: LimitsTitle,
@@ -129,13 +140,8 @@ function densityColumns(
   const name = (key: string) => categories.find((one) => one.key === key)?.name ?? key;
   return [
     { key: "of", title: "of", cell: (row) => name(row.of), names: true },
-    { key: "shown", title: "density ± U", cell: (row) => row.shown, number: true },
-    {
-      key: "limits",
-      title: limitsTitled,
-      cell: (row) => limitsOfRecord(row) ?? "",
-      number: true,
-    },
+    { key: "shown", title: "density ± U", cell: (row) => <Figure text={row.shown} />, unbroken: true },
+    { key: "limits", title: limitsTitled, cell: (row) => limitsOfRecord(row) ?? "" },
   ];
 }
 
