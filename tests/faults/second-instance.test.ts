@@ -7,7 +7,7 @@ import { assemble } from "#main/assemble.ts";
 import { countedIds, fixedClock } from "../support/fixed-clock.ts";
 import { type SecondProgram, secondProgram } from "../support/second-program.ts";
 import { type TempFolder, tempFolder } from "../support/temp-bench.ts";
-import { type Unprivileged, unprivileged } from "../support/unprivileged.ts";
+import { NOBODY, type Unprivileged, unprivileged } from "../support/unprivileged.ts";
 
 const ROOT = fileURLToPath(new URL("../../", import.meta.url));
 const person = unprivileged();
@@ -117,11 +117,9 @@ describe("a mere reader of the lock file", () => {
   // Only root can become somebody else. With a program that lies where everybody may enter: the project may not.
   it.skipIf(process.getuid?.() !== 0)("cannot be anybody else on this computer", async () => {
     const lock = `${folder.paths.databaseFile}.lock`;
+    const [program, ...args] = NOBODY.command("cat", [lock]);
     const readAsNobody = (): string =>
-      spawnSync("setpriv", ["--reuid=65534", "--regid=65534", "--clear-groups", "cat", lock], {
-        encoding: "utf8",
-        env: { ...process.env, LC_ALL: "C" },
-      }).stderr;
+      spawnSync(program, args, { encoding: "utf8", env: { ...process.env, LC_ALL: "C" } }).stderr;
     await (await here()).close();
     expect(statSync(lock).mode & 0o777).toBe(0o600);
     expect(readAsNobody()).toMatch(/Permission denied/);

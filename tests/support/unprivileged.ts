@@ -43,6 +43,9 @@ function underNumber(uid: number): Unprivileged {
   return { uid, command: (program, args) => ["setpriv", ...options, program, ...args] };
 }
 
+/** The user “nobody” of most systems, as root can become them. They may be kept out of the project's own folder. */
+export const NOBODY = underNumber(65_534);
+
 /** Root by name, without its power over files (capabilities(7)): it enters a folder of root that is closed to others. */
 const POWERLESS: Unprivileged = {
   uid: 0,
@@ -57,8 +60,7 @@ const POWERLESS: Unprivileged = {
 export function unprivileged(): Unprivileged | string {
   if (process.platform === "win32") return "modes of folders keep nobody out on Windows";
   if (process.getuid?.() !== 0) return { command: (program, args) => [program, ...args] };
-  /** The user “nobody” of most systems. */
-  const people = [underNumber(65_534), underNumber(statSync(ROOT).uid), POWERLESS];
+  const people = [NOBODY, underNumber(statSync(ROOT).uid), POWERLESS];
   return (
     people.find((person) => serves(person)) ??
     `root is kept out of nothing, and no other user can be had by setpriv who can enter ${ROOT} and the folder for temporary files`
