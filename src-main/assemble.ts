@@ -14,8 +14,8 @@ import { calibrationServices } from "./services/calibration/calibrations.ts";
 import { checkServices } from "./services/calibration/checks.ts";
 import { confirmationServices } from "./services/calibration/confirmations.ts";
 import { categoryListServices } from "./services/counts/category-lists.ts";
+import { countServices } from "./services/counts/counts.ts";
 import { recountServices } from "./services/counts/recounts.ts";
-import { tallyServices } from "./services/counts/tallies.ts";
 import { attachmentServices } from "./services/equipment/attachments.ts";
 import { certificateServices } from "./services/equipment/certificates.ts";
 import { eventServices } from "./services/equipment/events.ts";
@@ -41,14 +41,14 @@ import { secondReadingCandidateServices } from "./services/sheets/second-reading
 import { secondReadingServices } from "./services/sheets/second-readings.ts";
 import { sheetServices } from "./services/sheets/sheets.ts";
 import { undoServices } from "./services/sheets/undo.ts";
-import { forwardTallyServices } from "./services/tracing/forward-tallies.ts";
+import { forwardCountServices } from "./services/tracing/forward-counts.ts";
 import { interruptedReevaluation } from "./services/tracing/reevaluation-runner.ts";
 import { reevaluationServices } from "./services/tracing/reevaluations.ts";
 import { traceServices } from "./services/tracing/trace.ts";
+import { countExportServices } from "./services/transfer/count-exports.ts";
 import { exchangeServices } from "./services/transfer/exchange.ts";
 import { exportJobServices } from "./services/transfer/export-jobs.ts";
 import { createExportRegister } from "./services/transfer/export-register.ts";
-import { tallyExportServices } from "./services/transfer/tally-exports.ts";
 import { trendExportServices } from "./services/transfer/trend-exports.ts";
 import { trendServices } from "./services/trends/trends.ts";
 import type { Deps } from "./services/write-context/deps.ts";
@@ -119,9 +119,9 @@ function handlersOf(deps: Deps, desk: WorkDesk, fileCheck: FileCheck): Handlers 
     ...secondReadingCandidateServices(deps),
     ...countMethodServices(deps),
     ...categoryListServices(deps),
-    ...tallyServices(deps),
-    ...tallyExportServices(deps, exportRegister),
-    ...forwardTallyServices(deps),
+    ...countServices(deps),
+    ...countExportServices(deps, exportRegister),
+    ...forwardCountServices(deps),
     ...recountServices(deps),
     ...practiceServices(deps),
     ...trailServices(deps, desk),

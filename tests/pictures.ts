@@ -96,8 +96,8 @@ const PICTURES: readonly Picture[] = [
     name: "count",
     readme: "dim",
     location: async (ask) => {
-      const tallies = await ask("tallies.list", {});
-      return { screen: "count", part: "counts", recordId: tallies[0]?.id ?? null };
+      const counts = await ask("counts.list", {});
+      return { screen: "count", part: "counts", recordId: counts[0]?.id ?? null };
     },
   },
   {

@@ -4,6 +4,7 @@ import { benchCalls } from "./calls/bench.ts";
 import { benchFileCalls } from "./calls/bench-files.ts";
 import { calibrationCalls } from "./calls/calibrations.ts";
 import { categoryListCalls } from "./calls/category-lists.ts";
+import { countCalls } from "./calls/counts.ts";
 import { documentCalls } from "./calls/documents.ts";
 import { equipmentCalls } from "./calls/equipment.ts";
 import { exportCalls, importCalls, uploadCalls } from "./calls/exchange.ts";
@@ -16,7 +17,6 @@ import { secondReadingCandidateCalls } from "./calls/second-reading-candidates.t
 import { secondReadingCalls } from "./calls/second-readings.ts";
 import { sheetCalls } from "./calls/sheets.ts";
 import { signOffCalls } from "./calls/sign-offs.ts";
-import { tallyCalls } from "./calls/tallies.ts";
 import { traceCalls } from "./calls/trace.ts";
 import { trendCalls } from "./calls/trends.ts";
 import { workCalls } from "./calls/work.ts";
@@ -37,7 +37,7 @@ export const calls = Object.freeze({
   ...uploadCalls,
   ...importCalls,
   ...documentCalls,
-  ...tallyCalls,
+  ...countCalls,
   ...categoryListCalls,
   ...recountCalls,
   ...equipmentCalls,

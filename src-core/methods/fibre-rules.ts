@@ -21,8 +21,8 @@ export interface FibreRule extends Provenance {
   readonly width: FibreLimit | null;
   /** Length to width at least. */
   readonly aspect: FibreLimit;
-  /** `ends`: fibre ends are tallied and the total is halved. */
-  readonly tallied: "fibres" | "ends";
+  /** `ends`: fibre ends are counted and the total is halved. */
+  readonly counted: "fibres" | "ends";
   /** Share of the field covered by debris from which it is left out; `inclusive`: that share itself leaves it out. */
   readonly obscured: FibreLimit & { readonly standing: Provenance["standing"] };
 }
@@ -38,7 +38,7 @@ export const NIOSH_7400_A: FibreRule = {
   length: LONGER_THAN_5,
   width: null,
   aspect: { value: "3", inclusive: true },
-  tallied: "fibres",
+  counted: "fibres",
   obscured: { value: "1/6", inclusive: true, standing: "from memory" },
 };
 
@@ -50,7 +50,7 @@ export const NIOSH_7400_B: FibreRule = {
   length: LONGER_THAN_5,
   width: THINNER_THAN_3,
   aspect: { value: "5", inclusive: true },
-  tallied: "ends",
+  counted: "ends",
   obscured: { value: "1/6", inclusive: true, standing: "from memory" },
 };
 
@@ -62,7 +62,7 @@ export const WHO_FIBRE_RULE: FibreRule = {
   length: LONGER_THAN_5,
   width: THINNER_THAN_3,
   aspect: { value: "3", inclusive: false },
-  tallied: "fibres",
+  counted: "fibres",
   obscured: { value: "1/8", inclusive: false, standing: "published" },
 };
 
@@ -114,11 +114,11 @@ export interface FibrePosition {
 }
 
 /**
- * What one countable fibre adds to the tally: both ends inside 1, one end ½, crossing the edge more than once 0. Under
- * a rule that tallies ends: the number of ends inside.
+ * What one countable fibre adds to the count: both ends inside 1, one end ½, crossing the edge more than once 0. Under
+ * a rule that counts ends: the number of ends inside.
  * @throws InputError when ends and crossings cannot go together
  */
-export function fibreTally(position: FibrePosition, rule: FibreRule): Decimal {
+export function countOfFibre(position: FibrePosition, rule: FibreRule): Decimal {
   const { endsInside, crossings } = position;
   if (!Number.isSafeInteger(crossings) || crossings < 0) {
     throw new InputError("crossings", "must be a whole number, 0 or more");
@@ -126,15 +126,15 @@ export function fibreTally(position: FibrePosition, rule: FibreRule): Decimal {
   if ((crossings % 2 === 1) !== (endsInside === 1)) {
     throw new InputError("crossings", "must be odd when one end is inside, and even when both or none are");
   }
-  if (rule.tallied === "ends") return decimal(endsInside);
+  if (rule.counted === "ends") return decimal(endsInside);
   if (crossings > 1) return ZERO;
   return endsInside === 2 ? ONE : decimal(endsInside).div(2);
 }
 
-/** Fibres of a tally: the tally itself, or half of it where ends are tallied. */
-export function fibresOfTally(tally: Decimal, rule: FibreRule): Decimal {
-  requireNotNegative("tally", tally);
-  return rule.tallied === "ends" ? tally.div(2) : tally;
+/** Fibres of a count: the count itself, or half of it where ends are counted. */
+export function fibresOfCount(count: Decimal, rule: FibreRule): Decimal {
+  requireNotNegative("count", count);
+  return rule.counted === "ends" ? count.div(2) : count;
 }
 
 /**

@@ -7,7 +7,7 @@ import type { BenchPaths } from "../ports/paths.ts";
 import { benchHand } from "./bench-hand.ts";
 import { calibrationEvents, type DemoEvent } from "./calibration-history.ts";
 import { demoClock } from "./demo-clock.ts";
-import { tallyEvents } from "./honey-tally.ts";
+import { countEvents } from "./honey-count.ts";
 import { sheetEvents } from "./measure-sheets.ts";
 import { practiceEvents } from "./practice-attempts.ts";
 import { seededChance } from "./seeded-chance.ts";
@@ -53,7 +53,7 @@ export async function buildDemoBench(paths: BenchPaths, options: DemoOptions = {
     for (const event of inOrder([
       ...calibrationEvents(),
       ...sheetEvents(),
-      ...tallyEvents(),
+      ...countEvents(),
       ...practiceEvents(),
     ])) {
       clock.setDaysAgo(event.daysAgo, event.time);

@@ -62,16 +62,8 @@ async function headsOf(place: string): Promise<Noted> {
 }
 
 function contentsInWords(report: VerifyReport): string {
-  const {
-    trailLines,
-    measurements,
-    calibrations,
-    attachments,
-    checks,
-    signOffs,
-    supersededResults,
-    tallies,
-  } = report;
+  const { trailLines, measurements, calibrations, attachments, checks, signOffs, supersededResults, counts } =
+    report;
   return [
     countedNoun(trailLines, "line of the trail", "lines of the trail"),
     countedNoun(measurements, "measurement"),
@@ -79,7 +71,7 @@ function contentsInWords(report: VerifyReport): string {
     countedNoun(calibrations, "calibration"),
     countedNoun(checks, "check"),
     countedNoun(signOffs, "sign-off"),
-    countedNoun(tallies, "count"),
+    countedNoun(counts, "count"),
     countedNoun(attachments, "attachment"),
   ].join(", ");
 }

@@ -1,6 +1,6 @@
 import { useEffect } from "react";
 import { useBridge } from "../bridge/bridge-context.tsx";
-import { unstoredOfCounts } from "../screens/count/state/live-tallies.ts";
+import { unstoredOfCounts } from "../screens/count/state/live-counts.ts";
 import { unstoredOfSheets } from "../screens/measure/live-sheets.ts";
 import { useNavigation } from "../window/navigation-context.tsx";
 

@@ -1,6 +1,6 @@
 import { randomUUID } from "node:crypto";
 import type { Browser, Page } from "@playwright/test";
-import type { CountingAct } from "#core/contract/records/tally.ts";
+import type { CountingAct } from "#core/contract/records/count.ts";
 import { HAEMOCYTOMETER } from "#core/counting/methods/ready-bench-methods.ts";
 import { randomIds } from "#main/ports/ids.ts";
 import { startLoopbackProgram } from "../support/loopback-program.ts";
@@ -24,10 +24,10 @@ function actAt(at: number): CountingAct {
 
 /** A count with so many acts behind it, all of them invented; paused, so that the window goes on with it. */
 async function seedCount(bench: TempBench, countMethodId: string, acts: number): Promise<void> {
-  const { id: tallyId } = await bench.call("tallies.open", {
+  const { id: countId } = await bench.call("counts.open", {
     requestId: randomUUID(),
     position: null,
-    tally: {
+    count: {
       sample: `${acts} behind`,
       note: "",
       countMethodId,
@@ -39,9 +39,9 @@ async function seedCount(bench: TempBench, countMethodId: string, acts: number):
   });
   for (let at = 0; at < acts; at += TOGETHER) {
     const part = Array.from({ length: Math.min(TOGETHER, acts - at) }, (_, i) => actAt(at + i));
-    await bench.call("tallies.pressMany", { tallyId, acts: part });
+    await bench.call("counts.pressMany", { countId, acts: part });
   }
-  await bench.call("tallies.pause", { requestId: randomUUID(), tallyId });
+  await bench.call("counts.pause", { requestId: randomUUID(), countId });
 }
 
 async function seededBench(): Promise<TempBench> {

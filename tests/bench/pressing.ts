@@ -35,7 +35,7 @@ const press = (category = "strongyles") =>
   ({ kind: "press", requestId: requestId(), category, weight: "1", rowId: null, waitedMs: 0 }) as const;
 const newField = () => ({ kind: "field", requestId: requestId(), position: null, waitedMs: 0 }) as const;
 
-async function openTally(call: Call): Promise<string> {
+async function openCount(call: Call): Promise<string> {
   const person = await call("people.register", {
     requestId: requestId(),
     person: { name: "Bench", initials: "B", interpupillaryMm: "" },
@@ -46,10 +46,10 @@ async function openTally(call: Call): Promise<string> {
     familyId: null,
     definition: EGGS_MCMASTER,
   });
-  const tally = await call("tallies.open", {
+  const count = await call("counts.open", {
     requestId: requestId(),
     position: null,
-    tally: {
+    count: {
       sample: "bench",
       note: "",
       countMethodId: method.id,
@@ -59,26 +59,26 @@ async function openTally(call: Call): Promise<string> {
       batch: "",
     },
   });
-  return tally.id;
+  return count.id;
 }
 
 function percentile(sorted: readonly number[], share: number): number {
   return sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? 0;
 }
 
-async function fill(call: Call, tallyId: string, presses: number): Promise<void> {
+async function fill(call: Call, countId: string, presses: number): Promise<void> {
   for (let done = 0; done < presses; done += FIELD_EVERY) {
     const acts = [...Array.from({ length: FIELD_EVERY - 1 }, () => press()), newField()];
-    await call("tallies.pressMany", { tallyId, acts });
+    await call("counts.pressMany", { countId, acts });
   }
 }
 
 /** Twenty presses a second for a minute, sent when they fall due and not when the last was answered. */
 async function minuteOfPresses(
   call: Call,
-  tallyId: string,
+  countId: string,
 ): Promise<{ lost: number; outOfOrder: number; slowest: number }> {
-  const before = (await call("tallies.get", { tallyId })).lastSequence;
+  const before = (await call("counts.get", { countId })).lastSequence;
   const sent: string[] = [];
   const answers: Promise<number>[] = [];
   const start = performance.now();
@@ -87,10 +87,10 @@ async function minuteOfPresses(
     const act = press(i % 2 === 0 ? "strongyles" : "ascarids");
     const began = performance.now();
     sent.push(act.requestId);
-    answers.push(call("tallies.press", { tallyId, act }).then(() => performance.now() - began));
+    answers.push(call("counts.press", { countId, act }).then(() => performance.now() - began));
   }
   const slowest = Math.max(...(await Promise.all(answers)));
-  const { events } = await call("tallies.events", { tallyId, from: before + 1, count: 5000 });
+  const { events } = await call("counts.events", { countId, from: before + 1, count: 5000 });
   const stored = events.map((event) => event.requestId);
   return {
     lost: sent.filter((id) => !stored.includes(id)).length,
@@ -102,7 +102,7 @@ async function minuteOfPresses(
 interface OpenBench {
   readonly program: Program;
   readonly call: Call;
-  readonly tallyId: string;
+  readonly countId: string;
   end(): Promise<void>;
 }
 
@@ -121,12 +121,12 @@ async function openBench(presses: number): Promise<OpenBench> {
     programVersion: "bench",
   });
   const call = callerOf(program);
-  const tallyId = await openTally(call);
-  await fill(call, tallyId, presses);
+  const countId = await openCount(call);
+  await fill(call, countId, presses);
   return {
     program,
     call,
-    tallyId,
+    countId,
     async end() {
       await program.close();
       rmSync(folder, { recursive: true, force: true });
@@ -138,10 +138,10 @@ async function openBench(presses: number): Promise<OpenBench> {
 async function timeByTurns(benches: readonly OpenBench[], presses: number): Promise<number[][]> {
   const found = benches.map((): number[] => []);
   for (let i = 0; i < presses; i += 1) {
-    for (const [n, { call, tallyId }] of benches.entries()) {
+    for (const [n, { call, countId }] of benches.entries()) {
       const act = press();
       const start = performance.now();
-      await call("tallies.press", { tallyId, act });
+      await call("counts.press", { countId, act });
       found[n]?.push(performance.now() - start);
     }
   }
@@ -164,8 +164,8 @@ export async function benchPressing(): Promise<void> {
       ...shares.map((share) => (percentile(times, share) / percentile(base, share)).toFixed(2)),
     ]);
     printTable(["one press", "p50 ms", "p95 ms", "p99 ms", "p50 ratio", "p95 ratio", "p99 ratio"], rows);
-    for (const [i, { call, tallyId }] of benches.entries()) {
-      const minute = await minuteOfPresses(call, tallyId);
+    for (const [i, { call, countId }] of benches.entries()) {
+      const minute = await minuteOfPresses(call, countId);
       console.log(
         `${PER_SECOND} presses a second for ${SECONDS} s on top of ${(sizes[i] ?? 0).toLocaleString("en-GB")}: ${minute.lost} lost, ${minute.outOfOrder} out of order, slowest answer ${threeFigures(minute.slowest)} ms`,
       );

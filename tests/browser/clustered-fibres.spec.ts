@@ -27,9 +27,9 @@ test("fibres that cluster: the field is the unit of the uncertainty, on the pad 
       familyId: null,
       definition: FIBRES_ON_FILTER,
     });
-    await callFrom(at, "tallies.open", {
+    await callFrom(at, "counts.open", {
       requestId: newRequest(),
-      tally: {
+      count: {
         sample: "Invented air sample",
         note: "",
         countMethodId: method.id,
@@ -65,16 +65,16 @@ test("fibres that cluster: the field is the unit of the uncertainty, on the pad 
   await page.getByText(/is empty/).waitFor();
   await person.press("2");
   await page.getByRole("heading", { name: "Results" }).waitFor();
-  const [tally] = await callFrom(page, "tallies.list", {});
-  const state = await callFrom(page, "tallies.state", { tallyId: tally?.id ?? "" });
-  const loading = state.tally.results?.densities.find(({ unit }) => unit === "fibres/mm²");
+  const [count] = await callFrom(page, "counts.list", {});
+  const state = await callFrom(page, "counts.state", { countId: count?.id ?? "" });
+  const loading = state.count.results?.densities.find(({ unit }) => unit === "fibres/mm²");
   expect(loading).toMatchObject({ basis: "between-fields", degreesOfFreedom: 7 });
   // Limits of fields that differ so much: T·exp(−t·s√n/T) and T·exp(t·s√n/T·√(n/(n − 1))) objects.
   const objects = (limit = "0") => Number(limit) / Number(loading?.perObject);
   expect(objects(loading?.lower) / (total * Math.exp(-relative))).toBeCloseTo(1, 2);
   expect(objects(loading?.upper) / (total * Math.exp(relative * Math.sqrt(n / (n - 1))))).toBeCloseTo(1, 2);
-  const count = loading?.components.find(({ key }) => key === "count");
-  expect(Number(count?.relative)).toBeCloseTo((s * Math.sqrt(n)) / total, 6);
+  const counted = loading?.components.find(({ key }) => key === "count");
+  expect(Number(counted?.relative)).toBeCloseTo((s * Math.sqrt(n)) / total, 6);
   await expect(page.getByText(loading?.shown ?? "?").first()).toBeVisible();
   await expect(page.getByText(/by the scatter between fields/).first()).toBeVisible();
   await seenInBothThemes(page, "clustered-fibres");

@@ -28,7 +28,7 @@ test("a closed count is handed over from its page by keyboard, and the file save
   test.slow();
   const { page } = window;
   const person = new KeyboardPerson(page);
-  const tallyId = await seededCount(page, EGGS_MCMASTER);
+  const countId = await seededCount(page, EGGS_MCMASTER);
   const act = {
     kind: "press" as const,
     requestId: crypto.randomUUID(),
@@ -37,10 +37,10 @@ test("a closed count is handed over from its page by keyboard, and the file save
     rowId: null,
     waitedMs: 0,
   };
-  await callFrom(page, "tallies.press", { tallyId, act });
-  await callFrom(page, "tallies.close", {
+  await callFrom(page, "counts.press", { countId, act });
+  await callFrom(page, "counts.close", {
     requestId: crypto.randomUUID(),
-    tallyId,
+    countId,
     lastFieldCounted: true,
   });
   await page.reload();

@@ -1,13 +1,13 @@
 import { expect, type Page } from "@playwright/test";
+import type { CountEvent } from "#core/contract/records/count.ts";
 import type { CountMethodDefinition } from "#core/contract/records/count-method.ts";
-import type { TallyEvent } from "#core/contract/records/tally.ts";
 import { callFrom } from "./bench-window.ts";
 
 /** Every event of a count in its order. */
-export async function eventsOf(page: Page, tallyId: string): Promise<readonly TallyEvent[]> {
-  const events: TallyEvent[] = [];
+export async function eventsOf(page: Page, countId: string): Promise<readonly CountEvent[]> {
+  const events: CountEvent[] = [];
   for (;;) {
-    const part = await callFrom(page, "tallies.events", { tallyId, from: events.length + 1, count: 5000 });
+    const part = await callFrom(page, "counts.events", { countId, from: events.length + 1, count: 5000 });
     events.push(...part.events);
     if (events.length >= part.last || part.events.length === 0) return events;
   }
@@ -26,9 +26,9 @@ export async function seededCount(page: Page, definition: CountMethodDefinition)
     familyId: null,
     definition,
   });
-  const tally = await callFrom(page, "tallies.open", {
+  const count = await callFrom(page, "counts.open", {
     requestId: request(),
-    tally: {
+    count: {
       sample: "Invented sample",
       note: "",
       countMethodId: method.id,
@@ -39,11 +39,11 @@ export async function seededCount(page: Page, definition: CountMethodDefinition)
     },
     position: null,
   });
-  return tally.id;
+  return count.id;
 }
 
 /** What a list of keys comes to: keypad digits and `.` are categories, `⏎` a field, `-` undo, `+N+k` a colony. */
-export class PaperTally {
+export class PaperCount {
   readonly #acts: { readonly field: number; readonly key: string; readonly objects: number }[] = [];
   #field = 1;
 

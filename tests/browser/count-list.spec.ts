@@ -170,10 +170,10 @@ test("a list's lines are refused with their reason, and a new name goes through 
       stopping: { ...POLLEN_MARKER.stopping, rule: null },
     },
   });
-  const { id } = await callFrom(page, "tallies.open", {
+  const { id } = await callFrom(page, "counts.open", {
     requestId: crypto.randomUUID(),
     position: null,
-    tally: {
+    count: {
       sample: "Peat, 42 cm",
       note: "",
       countMethodId: method.id,
@@ -192,6 +192,6 @@ test("a list's lines are refused with their reason, and a new name goes through 
   await person.fill("Why names have changed", "The laboratory's name list of this year");
   await person.press("Control+Enter");
   await expect(page.getByText("Version 2")).toBeVisible();
-  const { categories } = await callFrom(page, "tallies.get", { tallyId: id });
+  const { categories } = await callFrom(page, "counts.get", { countId: id });
   expect(categories.map(({ name }) => name)).toContain("Gramineae");
 });

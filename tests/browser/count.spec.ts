@@ -1,11 +1,11 @@
 import { expect, type Page, test } from "@playwright/test";
-import type { TallyEvent } from "#core/contract/records/tally.ts";
-import { replayEvents } from "#core/counting/inputs/tally-counts.ts";
+import type { CountEvent } from "#core/contract/records/count.ts";
+import { replayEvents } from "#core/counting/inputs/field-counts.ts";
 import { HAEMOCYTOMETER } from "#core/counting/methods/ready-bench-methods.ts";
 import { POLLEN_MARKER } from "#core/counting/methods/ready-pollen-methods.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
-import { eventsOf, expectFigure, PaperTally, seededCount } from "./count-hand.ts";
+import { eventsOf, expectFigure, PaperCount, seededCount } from "./count-hand.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { Keypad } from "./keypad.ts";
 import { readyBench } from "./ready-bench.ts";
@@ -60,9 +60,9 @@ const FIELDS_OF_A_CHAMBER = {
 };
 
 async function openPollenCount(): Promise<string> {
-  const tallyId = await seededCount(page, POLLEN_MARKER);
+  const countId = await seededCount(page, POLLEN_MARKER);
   await goOnWithCount();
-  return tallyId;
+  return countId;
 }
 
 const CODE_OF = new Map(POLLEN_MARKER.categories.map(({ key, keyCode }) => [key, keyCode]));
@@ -73,14 +73,14 @@ const OBJECT_KEYS = new Set(
 );
 
 /** The key of a stored event as it was typed. */
-function keyTyped({ kind, category }: TallyEvent): string {
+function keyTyped({ kind, category }: CountEvent): string {
   if (kind === "field") return "⏎";
   const code = CODE_OF.get(category ?? "") ?? "";
   return code === "NumpadDecimal" ? "." : code.replace("Numpad", "");
 }
 
 /** What stands of the stored sequence, as the paper has it. */
-function standingOf(events: readonly TallyEvent[]): readonly string[] {
+function standingOf(events: readonly CountEvent[]): readonly string[] {
   return events
     .filter(({ kind, struckBy }) => kind !== "undo" && struckBy === null)
     .map((event) => `${event.field} ${keyTyped(event)} ${Number(event.weight ?? 0)}`);
@@ -100,8 +100,8 @@ test("a count of 500 objects in 30 fields by the keypad alone, with slips, colon
   context,
 }) => {
   test.setTimeout(180_000);
-  const tallyId = await openPollenCount();
-  const paper = new PaperTally();
+  const countId = await openPollenCount();
+  const paper = new PaperCount();
   const type = async (keys: string): Promise<void> => {
     paper.type(keys);
     await pad.type(keys);
@@ -112,7 +112,7 @@ test("a count of 500 objects in 30 fields by the keypad alone, with slips, colon
   await type("⏎-12⏎");
   await expectFigure(page, "total", paper.objectsOf(isObject));
   await expect(page.getByText("on the way")).toHaveCount(0);
-  const stored = await eventsOf(page, tallyId);
+  const stored = await eventsOf(page, countId);
   expect(standingOf(stored)).toEqual(paper.standing());
 
   await program.kill9();
@@ -133,14 +133,14 @@ test("a count of 500 objects in 30 fields by the keypad alone, with slips, colon
   await expectFigure(page, "field", 30);
   await expect(page.getByText("on the way")).toHaveCount(0);
 
-  const events = await eventsOf(page, tallyId);
+  const events = await eventsOf(page, countId);
   expect(events.map(({ sequence }) => sequence)).toEqual(events.map((_, at) => at + 1));
   expect(standingOf(events)).toEqual(paper.standing());
   // The sequence before the crash is the beginning of the sequence after it.
   expect(events.slice(0, stored.length).map(({ hash }) => hash)).toEqual(stored.map(({ hash }) => hash));
   const replayed = replayEvents(events);
   expect(replayed.currentField).toBe(30);
-  const { fields } = await callFrom(page, "tallies.state", { tallyId });
+  const { fields } = await callFrom(page, "counts.state", { countId });
   for (const { ordinal, counts } of fields) {
     for (const [category, count] of Object.entries(counts)) {
       expect(Number(count) * 1000).toBe(replayed.fields.get(ordinal)?.get(category)?.thousandths);
@@ -150,13 +150,13 @@ test("a count of 500 objects in 30 fields by the keypad alone, with slips, colon
   await person.activate(page.getByRole("button", { name: "Close the count …" }));
   await person.press("Enter");
   await page.getByRole("heading", { name: "Results" }).waitFor();
-  const { frozen, results } = await callFrom(page, "tallies.results", { tallyId });
+  const { frozen, results } = await callFrom(page, "counts.results", { countId });
   expect([frozen, results.total, results.fields]).toEqual([true, "500", 30]);
 });
 
 test("twenty presses a second for a minute are all recorded in their order", async () => {
   test.setTimeout(180_000);
-  const tallyId = await openPollenCount();
+  const countId = await openPollenCount();
   const keys = Array.from({ length: 1200 }, (_, at) =>
     at % 97 === 96 ? "⏎" : String(1 + ((at * 5 + Math.floor(at / 11)) % 7)),
   ).join("");
@@ -168,26 +168,26 @@ test("twenty presses a second for a minute are all recorded in their order", asy
     sending.push(pad.type(key));
   }
   await Promise.all(sending);
-  const paper = new PaperTally();
+  const paper = new PaperCount();
   paper.type(keys);
   await expectFigure(page, "stored", 1200);
   await expectFigure(page, "field", paper.field);
-  const events = await eventsOf(page, tallyId);
+  const events = await eventsOf(page, countId);
   expect(standingOf(events)).toEqual(paper.standing());
 });
 
 test("keys without any gap between them lose nothing, and none doubles", async () => {
-  const tallyId = await openPollenCount();
+  const countId = await openPollenCount();
   const keys = Array.from({ length: 300 }, (_, at) => (at % 41 === 40 ? "-" : String(1 + (at % 7)))).join("");
   await pad.rush(keys);
-  const paper = new PaperTally();
+  const paper = new PaperCount();
   paper.type(keys);
   await expectFigure(page, "stored", 300);
-  expect(standingOf(await eventsOf(page, tallyId))).toEqual(paper.standing());
+  expect(standingOf(await eventsOf(page, countId))).toEqual(paper.standing());
 });
 
 test("NumLock off changes nothing; a key held down counts once and says so", async () => {
-  const tallyId = await openPollenCount();
+  const countId = await openPollenCount();
   await pad.typeWithoutNumLock("142");
   await expectFigure(page, "total", 3);
   const session = await page.context().newCDPSession(page);
@@ -199,23 +199,23 @@ test("NumLock off changes nothing; a key held down counts once and says so", asy
   await expect(page.getByRole("status").first()).toContainText("counts once");
   await expectFigure(page, "total", 4);
   await expectFigure(page, "stored", 4);
-  expect((await eventsOf(page, tallyId)).map(keyTyped)).toEqual(["1", "4", "2", "1"]);
+  expect((await eventsOf(page, countId)).map(keyTyped)).toEqual(["1", "4", "2", "1"]);
 });
 
 test("with the host gone presses wait, also over a reload of the window, and go out in order", {
   tag: "@loopback",
 }, async () => {
-  const tallyId = await openPollenCount();
-  await page.route("**/call/tallies.pressMany", (route) => route.abort());
+  const countId = await openPollenCount();
+  await page.route("**/call/counts.pressMany", (route) => route.abort());
   await pad.type("12+5+3-4⏎1");
   await expectFigure(page, "total", 4);
   await expect(page.getByRole("alert")).toContainText("not stored yet", { timeout: 20_000 });
-  expect(await eventsOf(page, tallyId)).toEqual([]);
+  expect(await eventsOf(page, countId)).toEqual([]);
   page.once("dialog", (dialog) => void dialog.accept());
   await page.reload();
-  await page.unroute("**/call/tallies.pressMany");
+  await page.unroute("**/call/counts.pressMany");
   await expectFigure(page, "stored", 7);
-  expect(standingOf(await eventsOf(page, tallyId))).toEqual(["1 1 1", "1 2 1", "1 4 1", "2 ⏎ 0", "2 1 1"]);
+  expect(standingOf(await eventsOf(page, countId))).toEqual(["1 1 1", "1 2 1", "1 4 1", "2 ⏎ 0", "2 1 1"]);
   // The refusals of the aborted requests are expected here.
   (window.faults as string[]).length = 0;
 });
@@ -256,7 +256,7 @@ test("a count is opened, paused, its keys changed with a reason, gone on with an
 });
 
 test("one key takes the object in hand to the linked sheet and back; the next press is that object", async () => {
-  const tallyId = await openPollenCount();
+  const countId = await openPollenCount();
   await pad.type("11");
   await pad.type("/");
   await person.tabTo(page.getByLabel("Sheet for measured objects"));
@@ -271,7 +271,7 @@ test("one key takes the object in hand to the linked sheet and back; the next pr
   await expect(page.getByRole("status").first()).toContainText("Row 1 was measured");
   await pad.type("23");
   await expectFigure(page, "stored", 4);
-  const rows = (await eventsOf(page, tallyId)).map(({ rowId }) => rowId !== null);
+  const rows = (await eventsOf(page, countId)).map(({ rowId }) => rowId !== null);
   expect(rows).toEqual([false, false, true, false]);
 });
 
@@ -308,7 +308,7 @@ test("the last, empty field counts or not, as one key says, and the trail tells 
     ["1", 3],
   ] as const) {
     const name = `Squares of a chamber, answer ${answer}`;
-    const tallyId = await seededCount(page, { ...FIELDS_OF_A_CHAMBER, name });
+    const countId = await seededCount(page, { ...FIELDS_OF_A_CHAMBER, name });
     await page.reload();
     await goOnWithCount();
     await pad.rush("111⏎11⏎");
@@ -318,7 +318,7 @@ test("the last, empty field counts or not, as one key says, and the trail tells 
     await person.press(answer);
     await page.getByText(`Total 5 in ${finished} finished fields.`).waitFor();
     const lines = await callFrom(page, "trail.page", { before: null, count: 20 });
-    const told = lines.find(({ act, subjectId }) => act === "tallies.close" && subjectId === tallyId);
+    const told = lines.find(({ act, subjectId }) => act === "tallies.close" && subjectId === countId);
     expect(JSON.parse(told?.detail ?? "{}")).toMatchObject({
       lastFieldCounted: answer === "1",
       lastField: { number: 3, objects: "0" },
@@ -327,7 +327,7 @@ test("the last, empty field counts or not, as one key says, and the trail tells 
 });
 
 test("a number that its key cannot take is refused with its digits, and a half is taken where it may be", async () => {
-  const tallyId = await openPollenCount();
+  const countId = await openPollenCount();
   await pad.type("+3.4+1");
   await expect(page.getByRole("status").first()).toContainText("takes whole and half numbers, not 3.4");
   await expectFigure(page, "total", 0);
@@ -337,14 +337,14 @@ test("a number that its key cannot take is refused with its digits, and a half i
   await expect(page.getByRole("status").first()).toContainText("takes whole numbers, not 3.5");
   await pad.type("-2");
   await expectFigure(page, "total", 4.5);
-  expect((await eventsOf(page, tallyId)).map(({ weight }) => weight)).toEqual(["3.5", "1"]);
+  expect((await eventsOf(page, countId)).map(({ weight }) => weight)).toEqual(["3.5", "1"]);
 });
 
 test("a category counted in decimal units takes lengths as typed, and they add up exactly to the end", async () => {
   const [pinus, betula, ...rest] = POLLEN_MARKER.categories;
   if (!pinus || !betula) throw new Error("the method has no two categories");
   const filaments = { ...betula, key: "filaments", name: "filaments", decimals: true as const };
-  const tallyId = await seededCount(page, {
+  const countId = await seededCount(page, {
     ...FIELDS_OF_A_CHAMBER,
     name: "Filaments by their length",
     categories: [pinus, filaments, ...rest],
@@ -365,7 +365,7 @@ test("a category counted in decimal units takes lengths as typed, and they add u
   await person.press("2");
   await page.getByText("Total 6.05 in 2 finished fields.").waitFor();
   await expect(page.getByText(/counted in decimal units, which are no separate objects/)).toBeVisible();
-  expect((await eventsOf(page, tallyId)).map(({ weight }) => weight)).toEqual(
+  expect((await eventsOf(page, countId)).map(({ weight }) => weight)).toEqual(
     expect.arrayContaining(["2.4", "0.1", "0.2", "0.25", "3.1"]),
   );
   expect((await callFrom(page, "trail.verify", {})).differences).toEqual([]);
@@ -397,7 +397,7 @@ test("an objective out of service opens no count, and the form says so before", 
   await person.fillAll({ "side of the grid square": "25.0", "volume settled": "10" });
   await person.activate(page.getByRole("button", { name: "Open the count" }));
   await expect(page.getByText(/That objective is out of service since 2026-01-01/).first()).toBeVisible();
-  expect(await callFrom(page, "tallies.list", {})).toEqual([]);
+  expect(await callFrom(page, "counts.list", {})).toEqual([]);
 });
 
 test("a rare taxon is told by its limits, a clustered count by its fields", async () => {

@@ -63,9 +63,9 @@ test("what another window does shows here without a key pressed: a row in the re
   await expect(page.getByRole("article").getByRole("row", { name: /^All .* 1 / })).toBeVisible(TOLD_WITHIN);
 
   await new KeyboardPerson(page).go("count");
-  const tallyId = await seededCount(other.page, POLLEN_MARKER);
+  const countId = await seededCount(other.page, POLLEN_MARKER);
   await expect(page.getByRole("row", { name: /running/ })).toBeVisible(TOLD_WITHIN);
-  await callFrom(other.page, "tallies.pause", { requestId: newRequest(), tallyId });
+  await callFrom(other.page, "counts.pause", { requestId: newRequest(), countId });
   await expect(page.getByRole("row", { name: /paused/ })).toBeVisible(TOLD_WITHIN);
   expect(other.faults).toEqual([]);
 });

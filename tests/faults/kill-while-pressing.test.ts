@@ -1,14 +1,14 @@
 import { randomInt } from "node:crypto";
 import { setTimeout as wait } from "node:timers/promises";
 import { afterAll, beforeAll, expect, it } from "vitest";
-import type { CountingAct, TallyEvent } from "#core/contract/records/tally.ts";
-import { replayEvents } from "#core/counting/inputs/tally-counts.ts";
+import type { CountEvent, CountingAct } from "#core/contract/records/count.ts";
+import { replayEvents } from "#core/counting/inputs/field-counts.ts";
 import { UTERMOHL_FIELDS } from "#core/counting/methods/ready-plankton-methods.ts";
 import { buildScene, calibrateTrain } from "../support/bench-scenes.ts";
+import { openCount } from "../support/count-scene.ts";
 import { killsOf, lostNothing } from "../support/fault-record.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { CallRefused, enterLoopback, type LoopbackSession } from "../support/loopback-session.ts";
-import { openTally } from "../support/tally-scene.ts";
 import type { TempBench } from "../support/temp-bench.ts";
 
 const KILLS = killsOf(25);
@@ -18,7 +18,7 @@ const PATIENCE_MS = 600_000 * Math.max(1, KILLS / 50);
 
 let program: LoopbackProgram;
 let session: LoopbackSession;
-let tallyId: string;
+let countId: string;
 /** Everything the hand did, in its order; the last batch may be unanswered. */
 const acknowledged: CountingAct[] = [];
 let unanswered: readonly CountingAct[] = [];
@@ -32,7 +32,7 @@ beforeAll(async () => {
   const bench = { call: session.call, request: () => `scene-request-${++requests}` };
   const scene = await buildScene(bench as TempBench);
   await calibrateTrain(bench as TempBench, scene, { dueOn: "2099-01-01" });
-  tallyId = (await openTally(bench as TempBench, scene)).id;
+  countId = (await openCount(bench as TempBench, scene)).id;
 });
 afterAll(() => program.stop());
 
@@ -56,11 +56,11 @@ function nextBatch(): CountingAct[] {
 async function send(acts: readonly CountingAct[]): Promise<void> {
   const [first] = acts;
   if (acts.length === 1 && first?.kind === "press")
-    await session.call("tallies.press", { tallyId, act: first });
-  else await session.call("tallies.pressMany", { tallyId, acts: [...acts] });
+    await session.call("counts.press", { countId, act: first });
+  else await session.call("counts.pressMany", { countId, acts: [...acts] });
 }
 
-async function count(): Promise<never> {
+async function n(): Promise<never> {
   for (;;) {
     unanswered = nextBatch();
     await send(unanswered);
@@ -70,7 +70,7 @@ async function count(): Promise<never> {
 }
 
 async function countUntilKilled(): Promise<void> {
-  const counting = count().catch((error: unknown) => error);
+  const counting = n().catch((error: unknown) => error);
   await wait(randomInt(2, LONGEST_LIFE_MS));
   await program.kill9();
   const ended = await counting;
@@ -78,10 +78,10 @@ async function countUntilKilled(): Promise<void> {
   if (ended instanceof CallRefused) throw ended;
 }
 
-async function allEvents(): Promise<TallyEvent[]> {
-  const events: TallyEvent[] = [];
+async function allEvents(): Promise<CountEvent[]> {
+  const events: CountEvent[] = [];
   for (;;) {
-    const page = await session.call("tallies.events", { tallyId, from: events.length + 1, count: 5000 });
+    const page = await session.call("counts.events", { countId, from: events.length + 1, count: 5000 });
     events.push(...page.events);
     if (events.length >= page.last) return events;
   }
@@ -103,9 +103,9 @@ async function checkWhatIsThere(): Promise<void> {
   const events = await allEvents();
   expect(events.map((event) => event.requestId)).toEqual(acknowledged.map((act) => act.requestId));
   expect(events.map((event) => event.sequence)).toEqual(events.map((_, index) => index + 1));
-  const { fields, tally } = await session.call("tallies.state", { tallyId });
+  const { fields, count } = await session.call("counts.state", { countId });
   const replayed = replayEvents(events);
-  expect(tally.currentField).toBe(replayed.currentField);
+  expect(count.currentField).toBe(replayed.currentField);
   for (const { ordinal, counts } of fields) {
     for (const { key } of UTERMOHL_FIELDS.categories) {
       expect(Number(counts[key] ?? 0) * 1000).toBe(replayed.fields.get(ordinal)?.get(key)?.thousandths ?? 0);

@@ -1,7 +1,7 @@
-import type { CountMethodDefinition, TallyInputs } from "#core/contract/records/count-method.ts";
+import type { CountInputs, CountMethodDefinition } from "#core/contract/records/count-method.ts";
 import type { AreaFactor } from "#core/counting/areas/counting-area.ts";
-import type { FieldCounts } from "#core/counting/inputs/tally-counts.ts";
-import type { TallyGround } from "#core/counting/results/tally-results.ts";
+import type { FieldCounts } from "#core/counting/inputs/field-counts.ts";
+import type { CountGround } from "#core/counting/results/count-results.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { textOfDecimal } from "#core/quantity/decimal-text.ts";
 
@@ -33,9 +33,9 @@ export function spread(total: number, fields: number, key: string): FieldCounts[
 export function countedGround(
   definition: CountMethodDefinition,
   fields: readonly FieldCounts[],
-  inputs: TallyInputs = {},
+  inputs: CountInputs = {},
   factor: AreaFactor | null = null,
-): TallyGround {
+): CountGround {
   return {
     definition,
     categories: definition.categories,

@@ -1,5 +1,5 @@
 import { calibrateTrain, enterLength, newCertificate, OBJECTIVES, type Scene } from "./bench-scenes.ts";
-import { handOf, openTally } from "./tally-scene.ts";
+import { handOf, openCount } from "./count-scene.ts";
 import type { TempBench } from "./temp-bench.ts";
 import { as, PIN, untilDone } from "./traceability-scenes.ts";
 
@@ -89,32 +89,32 @@ async function onEarlierReadings({ call, request }: TempBench, scene: Scene): Pr
 
 async function onCounts(bench: TempBench, scene: Scene): Promise<void> {
   const { call, request } = bench;
-  const tally = await openTally(bench, scene);
-  const about = () => ({ requestId: request(), tallyId: tally.id });
-  await handOf(bench, tally.id).press();
-  await call("tallies.pressMany", {
-    tallyId: tally.id,
+  const count = await openCount(bench, scene);
+  const about = () => ({ requestId: request(), countId: count.id });
+  await handOf(bench, count.id).press();
+  await call("counts.pressMany", {
+    countId: count.id,
     acts: [
       { kind: "press", requestId: request(), waitedMs: 5, category: "diatoms", weight: "1", rowId: null },
       { kind: "field", requestId: request(), waitedMs: 0, position: null },
     ],
   });
-  await call("tallies.placeField", { ...about(), field: 1, position: { x: "1", y: "2" } });
-  await call("tallies.pause", about());
-  await call("tallies.changeCategories", {
+  await call("counts.placeField", { ...about(), field: 1, position: { x: "1", y: "2" } });
+  await call("counts.pause", about());
+  await call("counts.changeCategories", {
     ...about(),
-    categories: tally.categories.map((one) => ({ ...one, name: `${one.name} s.l.` })),
+    categories: count.categories.map((one) => ({ ...one, name: `${one.name} s.l.` })),
     reason: "as the customer names them",
   });
-  await call("tallies.resume", about());
-  await call("tallies.changeInputs", {
+  await call("counts.resume", about());
+  await call("counts.changeInputs", {
     ...about(),
-    inputs: { ...tally.inputs, settledVolume: "50" },
+    inputs: { ...count.inputs, settledVolume: "50" },
     reason: "50 mL were settled",
   });
-  await call("tallies.close", { ...about(), lastFieldCounted: true });
-  await call("recounts.planSlides", { requestId: request(), tallyIds: [tally.id], share: "1" });
-  await call("tallies.reopen", { ...about(), reason: "one field more" });
+  await call("counts.close", { ...about(), lastFieldCounted: true });
+  await call("recounts.planSlides", { requestId: request(), countIds: [count.id], share: "1" });
+  await call("counts.reopen", { ...about(), reason: "one field more" });
 }
 
 async function onPins(bench: TempBench, personId: string): Promise<void> {

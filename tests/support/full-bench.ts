@@ -10,8 +10,8 @@ import {
   newMicroscope,
   type Scene,
 } from "./bench-scenes.ts";
+import { handOf, openCount } from "./count-scene.ts";
 import { inventedTaxa, POLLEN_BY_LIST } from "./invented-taxa.ts";
-import { handOf, openTally } from "./tally-scene.ts";
 import type { TempBench } from "./temp-bench.ts";
 import { as, attach, correctCertificate, PIN, PNG, reevaluateWith } from "./traceability-scenes.ts";
 
@@ -106,7 +106,7 @@ async function aCountWithItsRecount(bench: TempBench, scene: Scene): Promise<voi
     carryNames: null,
   });
   later(bench);
-  await openTally(bench, scene, { definition: POLLEN_BY_LIST, inputs: {}, categoryListId: list.id });
+  await openCount(bench, scene, { definition: POLLEN_BY_LIST, inputs: {}, categoryListId: list.id });
   later(bench);
   await call("categoryLists.define", {
     requestId: request(),
@@ -118,8 +118,8 @@ async function aCountWithItsRecount(bench: TempBench, scene: Scene): Promise<voi
     carryNames: { reason: "The name has changed" },
   });
   later(bench);
-  const tally = await openTally(bench, scene, { definition: UTERMOHL_FIELDS });
-  const hand = handOf(bench, tally.id);
+  const count = await openCount(bench, scene, { definition: UTERMOHL_FIELDS });
+  const hand = handOf(bench, count.id);
   for (const position of [{ x: "10.5", y: "80" }, null]) {
     later(bench);
     await hand.press();
@@ -128,12 +128,12 @@ async function aCountWithItsRecount(bench: TempBench, scene: Scene): Promise<voi
     later(bench);
     await hand.field(position);
   }
-  const about = () => ({ requestId: request(), tallyId: tally.id });
-  await call("tallies.linkSheet", { ...about(), sheetId: scene.sheet.id });
+  const about = () => ({ requestId: request(), countId: count.id });
+  await call("counts.linkSheet", { ...about(), sheetId: scene.sheet.id });
   later(bench);
-  await call("tallies.pause", about());
+  await call("counts.pause", about());
   later(bench);
-  await call("tallies.close", { ...about(), lastFieldCounted: false });
+  await call("counts.close", { ...about(), lastFieldCounted: false });
   later(bench);
   const recount = await call("recounts.planFields", { ...about(), share: "1" });
   for (const field of recount.fields) {

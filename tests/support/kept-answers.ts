@@ -29,8 +29,8 @@ async function recordsOf({ call }: TempBench) {
     calibrations: await call("calibrations.list", { trainId: null }),
     methods: await call("methods.list", {}),
     countMethods: await call("countMethods.list", {}),
-    tallies: await call("tallies.list", {}),
-    recounts: await call("recounts.list", { tallyId: null }),
+    counts: await call("counts.list", {}),
+    recounts: await call("recounts.list", { countId: null }),
     attempts: await call("practice.list", { personId: null }),
     reevaluations: await call("reevaluations.list", {}),
     attachments: await call("attachments.list", { subject: null }),
@@ -128,24 +128,24 @@ function traceInputs({ sheets, rows, micrometers, microscopes, calibrations, ree
       sheets.map(({ id }) => ({ ...scope, sheetId: id, after: 0, count: 100 })),
     ),
     "trace.letter": scopes,
-    "tallies.touchedBy": scopes,
+    "counts.touchedBy": scopes,
     "reevaluations.list": [{}],
     "reevaluations.status": reevaluations.map(({ id }) => ({ reevaluationId: id })),
   } satisfies Partial<Inputs>;
 }
 
-function countInputs({ tallies, recounts, countMethods }: Records) {
-  const byTally = tallies.map(({ id }) => ({ tallyId: id }));
+function countInputs({ counts, recounts, countMethods }: Records) {
+  const byCount = counts.map(({ id }) => ({ countId: id }));
   return {
     "countMethods.list": [{}],
     "categoryLists.list": [{}],
     "countMethods.get": countMethods.map(({ id }) => ({ countMethodId: id })),
-    "tallies.list": [{}],
-    "tallies.get": byTally,
-    "tallies.state": byTally,
-    "tallies.events": byTally.map((tally) => ({ ...tally, from: 1, count: 500 })),
-    "tallies.results": byTally,
-    "recounts.list": [{ tallyId: null }, ...byTally],
+    "counts.list": [{}],
+    "counts.get": byCount,
+    "counts.state": byCount,
+    "counts.events": byCount.map((count) => ({ ...count, from: 1, count: 500 })),
+    "counts.results": byCount,
+    "recounts.list": [{ countId: null }, ...byCount],
     "recounts.get": recounts.map(({ id }) => ({ recountId: id })),
   } satisfies Partial<Inputs>;
 }

@@ -4,11 +4,11 @@ import { Id, RequestId, TypedNumber } from "../records/primitives.ts";
 import { Recount } from "../records/recount.ts";
 
 export const recountCalls = {
-  /** Newest first; of one count, or of all when `tallyId` is null. */
+  /** Newest first; of one count, or of all when `countId` is null. */
   "recounts.list": call({
     kind: "read",
     reads: ["recounts"],
-    input: z.strictObject({ tallyId: Id.nullable() }),
+    input: z.strictObject({ countId: Id.nullable() }),
     output: z.array(Recount),
     errors: [],
   }),
@@ -23,9 +23,9 @@ export const recountCalls = {
   "recounts.planFields": call({
     kind: "write",
     changes: ["recounts", "trail"],
-    input: z.strictObject({ requestId: RequestId, tallyId: Id, share: TypedNumber }),
+    input: z.strictObject({ requestId: RequestId, countId: Id, share: TypedNumber }),
     output: Recount,
-    errors: ["person.missing", "tally.unknown", "tally.open"],
+    errors: ["person.missing", "count.unknown", "count.open"],
   }),
   /** Draws a random share of closed counts, each to be made again in fields of its own. */
   "recounts.planSlides": call({
@@ -33,11 +33,11 @@ export const recountCalls = {
     changes: ["recounts", "trail"],
     input: z.strictObject({
       requestId: RequestId,
-      tallyIds: z.array(Id).min(1).max(500),
+      countIds: z.array(Id).min(1).max(500),
       share: TypedNumber,
     }),
     output: z.array(Recount),
-    errors: ["person.missing", "tally.unknown", "tally.open"],
+    errors: ["person.missing", "count.unknown", "count.open"],
   }),
   /** Counts of one field, by category; entering a field again replaces it, and the trail keeps both. */
   "recounts.enter": call({

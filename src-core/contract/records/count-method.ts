@@ -151,8 +151,8 @@ export const INPUT_KEYS = [
 export type InputKey = (typeof INPUT_KEYS)[number];
 
 /** Inputs of area and density as typed; a key left out or empty was not typed. */
-export const TallyInputs = z.partialRecord(z.enum(INPUT_KEYS), TypedNumber);
-export type TallyInputs = z.infer<typeof TallyInputs>;
+export const CountInputs = z.partialRecord(z.enum(INPUT_KEYS), TypedNumber);
+export type CountInputs = z.infer<typeof CountInputs>;
 
 const atLeast = z.number().positive().max(1e9);
 /** When to stop, as data: the same shape as `StoppingRule` of the counting core, which checks it. */
@@ -202,7 +202,7 @@ export const CountMethodDefinition = z.strictObject({
   area: AreaBasis,
   density: DensityFormula,
   /** Values offered when a count is opened; each may be changed there. */
-  suggestedInputs: TallyInputs,
+  suggestedInputs: CountInputs,
   /** Id of an edge rule of the core; null where no object can lie across an edge. */
   edgeRuleId: z.string().max(40).nullable(),
   stopping: z.strictObject({
@@ -224,7 +224,7 @@ export const CountMethodDefinition = z.strictObject({
 });
 export type CountMethodDefinition = z.infer<typeof CountMethodDefinition>;
 
-/** A count method never changes: a change makes the next version, and a tally keeps the version it was counted under. */
+/** A count method never changes: a change makes the next version, and a count keeps the version it was counted under. */
 export const CountMethod = z.strictObject({
   id: Id,
   /** Shared by the versions of one method. */

@@ -44,8 +44,8 @@ export type RecountReport = z.infer<typeof RecountReport>;
 /** A recount; nothing of the first result is in it until it is finished. */
 export const Recount = z.strictObject({
   id: Id,
-  tallyId: Id,
-  tallyNumber: z.string(),
+  countId: Id,
+  countNumber: z.string(),
   sample: z.string(),
   kind: z.enum(RECOUNT_KINDS),
   /** Share asked for, 0…1. */

@@ -37,7 +37,7 @@ export const VerifyReport = z.strictObject({
   measurements: z.int(),
   calibrations: z.int(),
   /** Counts whose presses were followed link by link and replayed. */
-  tallies: z.int(),
+  counts: z.int(),
   attachments: z.int(),
   checks: z.int(),
   /** Signatures, reviews and closings that stand. */

@@ -1,5 +1,5 @@
 import type { CountMethodDefinition } from "../../contract/records/count-method.ts";
-import type { DensityRecord } from "../../contract/records/tally-results.ts";
+import type { DensityRecord } from "../../contract/records/count-results.ts";
 import { classify, wordsOf } from "../../methods/class-table.ts";
 import type { Decimal } from "../../quantity/decimal.ts";
 import { readDecimal, textOfDecimal } from "../../quantity/decimal-text.ts";
@@ -11,7 +11,7 @@ import type { CountEvidence } from "../intervals/count-evidence.ts";
 import { type Density, type DensityComponent, type DensityCoverage, densityOf } from "./density.ts";
 import { reportDensity } from "./reported-density.ts";
 
-/** What the densities of one tally have in common. */
+/** What the densities of one count have in common. */
 export interface DensityFrame {
   readonly definition: CountMethodDefinition;
   readonly factor: AreaFactor | null;

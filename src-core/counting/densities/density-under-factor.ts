@@ -1,4 +1,4 @@
-import type { DensityRecord } from "../../contract/records/tally-results.ts";
+import type { DensityRecord } from "../../contract/records/count-results.ts";
 import { type Decimal, decimal, ONE, rootSumOfSquares, ZERO } from "../../quantity/decimal.ts";
 import { textOfDecimal } from "../../quantity/decimal-text.ts";
 import { requireNotNegative, requirePositive } from "../../quantity/input-error.ts";

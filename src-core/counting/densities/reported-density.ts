@@ -1,4 +1,4 @@
-import type { DensityRecord, TallyResults } from "../../contract/records/tally-results.ts";
+import type { CountResults, DensityRecord } from "../../contract/records/count-results.ts";
 import { type Decimal, decimal } from "../../quantity/decimal.ts";
 import { requirePositive } from "../../quantity/input-error.ts";
 import { type RoundingRule, reportWithUncertainty, roundToSignificant } from "../../quantity/rounding.ts";
@@ -65,7 +65,7 @@ export function limitsWords({ lower, upper, unit }: Limits, rounding: RoundingRu
 export function limitsTitle({
   countRule,
   densities,
-}: Pick<TallyResults, "countRule" | "densities">): "95 % of both counts" | "95 % of the count alone" {
+}: Pick<CountResults, "countRule" | "densities">): "95 % of both counts" | "95 % of the count alone" {
   const byMarker = densities.some(({ components }) => components.some(({ key }) => key === "marker"));
   return byMarker && countRule === "skewed-limits" ? "95 % of both counts" : "95 % of the count alone";
 }

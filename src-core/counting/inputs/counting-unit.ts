@@ -1,5 +1,5 @@
+import type { CountField } from "../../contract/records/count.ts";
 import type { CountCategory } from "../../contract/records/count-method.ts";
-import type { TallyField } from "../../contract/records/tally.ts";
 import { decimal } from "../../quantity/decimal.ts";
 import { readDecimal, textOfDecimal } from "../../quantity/decimal-text.ts";
 import { InputError } from "../../quantity/input-error.ts";
@@ -36,7 +36,7 @@ export function thousandthsOf(objects: string): number {
   return decimal(objects).times(THOUSANDTHS).toNumber();
 }
 
-export function textOfThousandths(thousandths: number): TallyField["counts"][string] {
+export function textOfThousandths(thousandths: number): CountField["counts"][string] {
   return textOfDecimal(decimal(thousandths).div(THOUSANDTHS));
 }
 

@@ -1,4 +1,4 @@
-import type { CountMethodDefinition, TallyInputs } from "../../contract/records/count-method.ts";
+import type { CountInputs, CountMethodDefinition } from "../../contract/records/count-method.ts";
 import { ZERO } from "../../quantity/decimal.ts";
 import { readDecimal } from "../../quantity/decimal-text.ts";
 import { InputError } from "../../quantity/input-error.ts";
@@ -12,7 +12,7 @@ import {
   rectangleArea,
   squareArea,
 } from "../areas/counting-area.ts";
-import { optionalInput, requiredInput } from "./tally-inputs.ts";
+import { optionalInput, requiredInput } from "./count-inputs.ts";
 
 type AreaKind = CountMethodDefinition["area"]["kind"];
 
@@ -29,7 +29,7 @@ export function countsByFields(definition: Pick<CountMethodDefinition, "area">):
   return BY_FIELDS.includes(definition.area.kind);
 }
 
-function reading(inputs: TallyInputs, key: "diameter" | "side" | "width" | "height"): AreaReading {
+function reading(inputs: CountInputs, key: "diameter" | "side" | "width" | "height"): AreaReading {
   return {
     divisions: requiredInput(inputs, key),
     standardUncertainty: optionalInput(inputs, "readingUncertainty") ?? ZERO,
@@ -40,7 +40,7 @@ function reading(inputs: TallyInputs, key: "diameter" | "side" | "width" | "heig
  * Width of a strip, mm, from the calibrated factor.
  * @throws InputError when the reading is missing
  */
-export function stripWidth(inputs: TallyInputs, factor: AreaFactor): UncertainProduct {
+export function stripWidth(inputs: CountInputs, factor: AreaFactor): UncertainProduct {
   return calibratedLength("width", reading(inputs, "width"), factor);
 }
 
@@ -50,7 +50,7 @@ export function stripWidth(inputs: TallyInputs, factor: AreaFactor): UncertainPr
  */
 export function fieldArea(
   definition: Pick<CountMethodDefinition, "area">,
-  inputs: TallyInputs,
+  inputs: CountInputs,
   factor: AreaFactor | null,
 ): UncertainProduct {
   const { area } = definition;

@@ -14,7 +14,7 @@ export function requireLevel(level: number): number {
 }
 
 /** A count of objects or units, with at most three decimals. @throws InputError otherwise */
-export function requireTally(field: string, count: number): number {
+export function requireDecimalCount(field: string, count: number): number {
   if (!(count >= 0 && count < Number.MAX_SAFE_INTEGER) || Number(count.toFixed(3)) !== count) {
     throw new InputError(field, "must be a count: 0 or more, with at most three decimals");
   }
@@ -48,7 +48,7 @@ export function requireFields(fields: readonly number[], least: number): readonl
     );
   }
   fields.forEach((count, index) => {
-    requireTally(`fields.${index}`, count);
+    requireDecimalCount(`fields.${index}`, count);
   });
   return fields;
 }

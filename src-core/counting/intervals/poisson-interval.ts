@@ -1,5 +1,5 @@
 import { chiSquaredQuantile, normalQuantile } from "../../statistics/distributions.ts";
-import { requireLevel, requireTally } from "./count-checks.ts";
+import { requireDecimalCount, requireLevel } from "./count-checks.ts";
 
 /** Limits for the mean of a count, in objects. */
 export interface PoissonInterval {
@@ -17,7 +17,7 @@ export interface PoissonInterval {
  * @throws InputError when the count is negative or has more than three decimals, or the level is not inside (0, 1)
  */
 export function garwoodInterval(count: number, level = 0.95): PoissonInterval {
-  requireTally("count", count);
+  requireDecimalCount("count", count);
   const tail = (1 - requireLevel(level)) / 2;
   return {
     count,
@@ -47,7 +47,7 @@ export interface ShortcutPrecision {
  * K. Salonen, P. Salmi and J. Keskitalo (2021) advise to drop it, because organisms are seldom spread at random.
  */
 export function shortcutPrecision(count: number): ShortcutPrecision {
-  requireTally("count", count);
+  requireDecimalCount("count", count);
   return {
     relativeHalfWidth: count === 0 ? null : 2 / Math.sqrt(count),
     optimistic: true,

@@ -1,6 +1,6 @@
 import { InputError } from "../../quantity/input-error.ts";
 import { betaQuantile, normalQuantile } from "../../statistics/distributions.ts";
-import { requireLevel, requireTally, requireWholeCount } from "./count-checks.ts";
+import { requireDecimalCount, requireLevel, requireWholeCount } from "./count-checks.ts";
 
 export const PROPORTION_METHODS = ["wilson", "clopper-pearson", "wilson-continuity", "wald"] as const;
 /** Wilson is the default; Clopper–Pearson when the level must be guaranteed; Wald is shown for comparison only. */
@@ -71,7 +71,7 @@ export function proportionInterval(
   method: ProportionMethod = "wilson",
   level = 0.95,
 ): ProportionInterval {
-  requirePart(r, n, method === "wilson" ? requireTally : requireWholeCount);
+  requirePart(r, n, method === "wilson" ? requireDecimalCount : requireWholeCount);
   const tail = (1 - requireLevel(level)) / 2;
   const [lower, upper] = limitsBy(method, r, n, tail);
   // At r = 0 and r = n a limit is 0 or 1 by algebra; floats would leave it a rounding error away.

@@ -1,5 +1,5 @@
 import type { CountCategory } from "../../contract/records/count-method.ts";
-import type { FieldCounts } from "../inputs/tally-counts.ts";
+import type { FieldCounts } from "../inputs/field-counts.ts";
 
 /**
  * The categories that a count reports: those under a key, marker spores, and what was counted

@@ -4,7 +4,7 @@ import type { Decimal } from "../../quantity/decimal.ts";
 import { decimal } from "../../quantity/decimal.ts";
 import { textOfDecimal } from "../../quantity/decimal-text.ts";
 import { sumOfObjects } from "../inputs/counting-unit.ts";
-import { keysOfKind } from "../inputs/tally-counts.ts";
+import { keysOfKind } from "../inputs/field-counts.ts";
 import { compareCounts } from "../intervals/compare-counts.ts";
 import { steady } from "../intervals/count-checks.ts";
 import { recountTest } from "./recount-test.ts";

@@ -1,5 +1,5 @@
-import type { TallyInputs } from "../../contract/records/count-method.ts";
-import type { DensityRecord } from "../../contract/records/tally-results.ts";
+import type { CountInputs } from "../../contract/records/count-method.ts";
+import type { DensityRecord } from "../../contract/records/count-results.ts";
 import { type Decimal, decimal, ONE, ZERO } from "../../quantity/decimal.ts";
 import { textOfDecimal } from "../../quantity/decimal-text.ts";
 import { InputError } from "../../quantity/input-error.ts";
@@ -17,14 +17,14 @@ import {
 } from "../densities/density-record.ts";
 import { fibreConcentration, fibreLoading } from "../densities/fibre-density.ts";
 import { valueWords } from "../densities/reported-density.ts";
+import { filterOf } from "../inputs/count-choices.ts";
+import { optionalInput } from "../inputs/count-inputs.ts";
 import { fieldArea } from "../inputs/field-area.ts";
-import { filterOf } from "../inputs/tally-choices.ts";
-import { optionalInput } from "../inputs/tally-inputs.ts";
 import { steady } from "../intervals/count-checks.ts";
 import type { CountEvidence } from "../intervals/count-evidence.ts";
-import { airVolumeOf, effectiveAreaOf } from "./tally-per-object.ts";
+import { airVolumeOf, effectiveAreaOf } from "./count-per-object.ts";
 
-function blankOf(inputs: TallyInputs): { blankFibres: Decimal; blankFields: number } {
+function blankOf(inputs: CountInputs): { blankFibres: Decimal; blankFields: number } {
   const fields = optionalInput(inputs, "blankFields") ?? ZERO;
   if (!fields.isInteger()) throw new InputError("blankFields", "must be a whole number");
   return { blankFibres: optionalInput(inputs, "blankCount") ?? ZERO, blankFields: fields.toNumber() };
@@ -75,7 +75,7 @@ function shownOf(
 export function fibreRecords(
   evidence: CountEvidence,
   fields: number,
-  inputs: TallyInputs,
+  inputs: CountInputs,
   frame: DensityFrame,
 ): DensityRecord[] {
   const { density } = frame.definition;

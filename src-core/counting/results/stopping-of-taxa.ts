@@ -1,5 +1,5 @@
 import type { CountCategory } from "../../contract/records/count-method.ts";
-import type { TallyResults } from "../../contract/records/tally-results.ts";
+import type { CountResults } from "../../contract/records/count-results.ts";
 import { countedNoun } from "../../quantity/counted-noun.ts";
 import { sumOfObjects } from "../inputs/counting-unit.ts";
 
@@ -13,7 +13,7 @@ const NAMED = 3;
 export function stoppingOfTaxa(
   categories: readonly CountCategory[],
   countOf: (key: string) => number,
-): TallyResults["stopping"] | null {
+): CountResults["stopping"] | null {
   const ruled = categories.flatMap(({ key, name, enough }) =>
     enough === undefined ? [] : [{ name, enough, have: countOf(key) }],
   );

@@ -1,5 +1,5 @@
 import type { CountCategory, SUM_PARTS } from "../../contract/records/count-method.ts";
-import type { SumLine, SumResult } from "../../contract/records/tally-results.ts";
+import type { SumLine, SumResult } from "../../contract/records/count-results.ts";
 import { decimal } from "../../quantity/decimal.ts";
 import { textOfDecimal } from "../../quantity/decimal-text.ts";
 import { sumOfObjects } from "../inputs/counting-unit.ts";

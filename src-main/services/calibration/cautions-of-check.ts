@@ -1,6 +1,7 @@
 import type { CheckRecord } from "#core/contract/records/check.ts";
+import { STORED, storedAct } from "#core/contract/stored-names.ts";
 import { listChecks } from "../../store/repositories/check-repository.ts";
-import { openTalliesOfTrain, updateTally } from "../../store/repositories/tally-repository.ts";
+import { openCountsOfTrain, updateCount } from "../../store/repositories/count-repository.ts";
 import { wordsOfFailedCheck } from "../equipment/train-fitness.ts";
 import type { Acting } from "../write-context/act.ts";
 
@@ -14,11 +15,17 @@ export function forgetCautionOf({ db, note }: Acting, check: CheckRecord, reason
     (one) => !one.result.passed && one.withdrawn === null && wordsOfFailedCheck(one.checkedAt) === words,
   );
   if (check.result.passed || stays) return;
-  for (const tally of openTalliesOfTrain(db, check.trainId)) {
-    const trainCautions = tally.trainCautions.filter((one) => !one.endsWith(words));
-    if (trainCautions.length === tally.trainCautions.length) continue;
-    updateTally(db, { ...tally, trainCautions });
+  for (const count of openCountsOfTrain(db, check.trainId)) {
+    const trainCautions = count.trainCautions.filter((one) => !one.endsWith(words));
+    if (trainCautions.length === count.trainCautions.length) continue;
+    updateCount(db, { ...count, trainCautions });
     const detail = { checkId: check.id, trainCautions };
-    note({ act: "tallies.cautionsFollowed", subject: "tally", subjectId: tally.id, reason, detail });
+    note({
+      act: storedAct("counts.cautionsFollowed"),
+      subject: STORED.count,
+      subjectId: count.id,
+      reason,
+      detail,
+    });
   }
 }

@@ -1,15 +1,16 @@
 import type { CallName, ParsedInput } from "#core/contract/calls.ts";
 import type { CategoryList } from "#core/contract/records/category-list.ts";
 import type { CountCategory } from "#core/contract/records/count-method.ts";
+import { STORED, storedAct } from "#core/contract/stored-names.ts";
 import { requireCategories } from "#core/counting/methods/count-method-check.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import {
   insertCategoryList,
-  openTalliesByList,
+  openCountsByList,
   storedCategoryLists,
 } from "../../store/repositories/category-list-repository.ts";
-import { findTally, updateTally } from "../../store/repositories/tally-repository.ts";
+import { findCount, updateCount } from "../../store/repositories/count-repository.ts";
 import { defineVersion, type MethodKind, requireVersion } from "../methods/define-version.ts";
 import { type Acting, actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
@@ -52,16 +53,16 @@ function carryNames(
 ): void {
   const renamed = renamedSince(before?.definition.categories ?? [], list.definition.categories);
   if (renamed.size === 0) return;
-  for (const id of openTalliesByList(db, list.familyId)) {
-    const tally = findTally(db, id);
-    if (!tally) throw new Error(`count ${id} is missing`);
-    const from = tally.categories;
+  for (const id of openCountsByList(db, list.familyId)) {
+    const count = findCount(db, id);
+    if (!count) throw new Error(`count ${id} is missing`);
+    const from = count.categories;
     const to = from.map((one) => ({ ...one, name: renamed.get(one.key) ?? one.name }));
     if (to.every(({ name }, i) => name === from[i]?.name)) continue;
-    updateTally(db, { ...tally, categories: to });
+    updateCount(db, { ...count, categories: to });
     note({
-      act: "tallies.changeCategories",
-      subject: "tally",
+      act: storedAct("counts.changeCategories"),
+      subject: STORED.count,
       subjectId: id,
       reason,
       detail: { categories: { from, to } },

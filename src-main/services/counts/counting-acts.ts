@@ -1,11 +1,11 @@
+import type { CountEvent, CountingAct, CountingEcho } from "#core/contract/records/count.ts";
 import type { CountCategory } from "#core/contract/records/count-method.ts";
-import type { CountingAct, CountingEcho, TallyEvent } from "#core/contract/records/tally.ts";
+import { STORED, storedAct } from "#core/contract/stored-names.ts";
 import { readObjects, textOfThousandths, thousandthsOf } from "#core/counting/inputs/counting-unit.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
-import { findRow } from "../../store/repositories/row-repository.ts";
 import {
   addToCounts,
   appendEvent,
@@ -20,15 +20,16 @@ import {
   lastStandingEvent,
   placeField,
   strikeEvent,
-} from "../../store/repositories/tally-event-repository.ts";
+} from "../../store/repositories/count-event-repository.ts";
+import { findRow } from "../../store/repositories/row-repository.ts";
 import type { Acting } from "../write-context/act.ts";
 
-/** @throws Refusal `tally.unknown` */
-function requireHead(db: ReadableDb, tallyId: string): CountingHead {
-  const head = findCountingHead(db, tallyId);
+/** @throws Refusal `count.unknown` */
+function requireHead(db: ReadableDb, countId: string): CountingHead {
+  const head = findCountingHead(db, countId);
   if (head) return head;
-  throw new Refusal("tally.unknown", "That count is not on this bench.", {
-    field: "tallyId",
+  throw new Refusal("count.unknown", "That count is not on this bench.", {
+    field: "countId",
     hint: "Open the list of counts and choose one.",
   });
 }
@@ -36,11 +37,11 @@ function requireHead(db: ReadableDb, tallyId: string): CountingHead {
 function requireCounting({ state }: CountingHead): void {
   if (state === "counting") return;
   if (state === "closed") {
-    throw new Refusal("tally.closed", "This count is closed: the press was not taken.", {
+    throw new Refusal("count.closed", "This count is closed: the press was not taken.", {
       hint: "Open it again with a reason, or open a new count.",
     });
   }
-  throw new Refusal("tally.paused", "This count is paused: the press was not taken.", {
+  throw new Refusal("count.paused", "This count is paused: the press was not taken.", {
     hint: "Resume it; it goes on at the same field.",
   });
 }
@@ -87,8 +88,8 @@ function totalOf(sums: ReadonlyMap<string, number>, categories: readonly CountCa
 function echoOf(
   db: ReadableDb,
   head: CountingHead,
-  event: TallyEvent,
-  struck: TallyEvent | null,
+  event: CountEvent,
+  struck: CountEvent | null,
   currentField: number,
 ): CountingEcho {
   const sums = categorySums(db, head.id);
@@ -104,33 +105,33 @@ function echoOf(
 }
 
 /** True when a repeated request asks for what it asked for the first time. */
-function isSame(act: CountingAct, event: TallyEvent): boolean {
+function isSame(act: CountingAct, event: CountEvent): boolean {
   if (act.kind !== event.kind) return false;
   if (act.kind !== "press") return true;
   const weight = readDecimal("weight", act.weight).value;
   return act.category === event.category && weight.equals(event.weight ?? "0") && act.rowId === event.rowId;
 }
 
-function repeated(db: ReadableDb, tallyId: string, act: CountingAct): CountingEcho | null {
+function repeated(db: ReadableDb, countId: string, act: CountingAct): CountingEcho | null {
   const done = findEventByRequest(db, act.requestId);
   if (!done) return null;
-  if (done.tallyId !== tallyId || !isSame(act, done.event)) {
+  if (done.countId !== countId || !isSame(act, done.event)) {
     throw new Refusal("input.invalid", "was already used for another act: make a new one for each act", {
       field: "requestId",
     });
   }
-  const head = requireHead(db, tallyId);
+  const head = requireHead(db, countId);
   const { strikes } = done.event;
-  const struck = strikes === null ? null : findEvent(db, tallyId, strikes);
+  const struck = strikes === null ? null : findEvent(db, countId, strikes);
   return echoOf(db, head, done.event, struck, head.currentField);
 }
 
-type Draft = Pick<TallyEvent, "kind" | "field" | "category" | "rowId" | "strikes"> & {
+type Draft = Pick<CountEvent, "kind" | "field" | "category" | "rowId" | "strikes"> & {
   readonly thousandths: number | null;
   readonly currentField: number;
 };
 
-function write(acting: Acting, head: CountingHead, act: CountingAct, draft: Draft): TallyEvent {
+function write(acting: Acting, head: CountingHead, act: CountingAct, draft: Draft): CountEvent {
   const { thousandths, currentField, ...columns } = draft;
   const plain = {
     ...columns,
@@ -179,7 +180,7 @@ function beginNextField(acting: Acting, head: CountingHead, act: Of<"field">): C
   });
   beginField(acting.db, head.id, field, event.at);
   if (act.position) placeField(acting.db, head.id, field, act.position);
-  anchorEvents(acting, head.id, event, "tallies.newField", { field, position: act.position });
+  anchorEvents(acting, head.id, event, storedAct("counts.newField"), { field, position: act.position });
   return echoOf(acting.db, head, event, null, field);
 }
 
@@ -218,25 +219,25 @@ function undo(acting: Acting, head: CountingHead, act: Of<"undo">): CountingEcho
  */
 export function anchorEvents(
   acting: Acting,
-  tallyId: string,
+  countId: string,
   last: { readonly sequence: number; readonly hash: string },
   act: string,
   detail: object = {},
 ): void {
   const { sequence, hash } = last;
-  acting.note({ act, subject: "tally", subjectId: tallyId, detail: { ...detail, sequence, hash } });
+  acting.note({ act, subject: STORED.count, subjectId: countId, detail: { ...detail, sequence, hash } });
 }
 
 /**
  * One act of the counting hand, in the transaction of `acting`: the event with its hash, the running sums and the head of
  * the count together. A repeated request is answered from what it did. Costs the same whatever was counted before.
- * @throws Refusal `tally.unknown`, `tally.paused`, `tally.closed`, `category.unknown`, `weight.unreadable`,
+ * @throws Refusal `count.unknown`, `count.paused`, `count.closed`, `category.unknown`, `weight.unreadable`,
  * `row.unknown`, `undo.empty`
  */
-export function performCountingAct(acting: Acting, tallyId: string, act: CountingAct): CountingEcho {
-  const before = repeated(acting.db, tallyId, act);
+export function performCountingAct(acting: Acting, countId: string, act: CountingAct): CountingEcho {
+  const before = repeated(acting.db, countId, act);
   if (before) return before;
-  const head = requireHead(acting.db, tallyId);
+  const head = requireHead(acting.db, countId);
   requireCounting(head);
   switch (act.kind) {
     case "press":

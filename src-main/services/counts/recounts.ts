@@ -1,6 +1,7 @@
 import { randomInt } from "node:crypto";
+import type { Count } from "#core/contract/records/count.ts";
 import type { Recount } from "#core/contract/records/recount.ts";
-import type { Tally } from "#core/contract/records/tally.ts";
+import { STORED } from "#core/contract/stored-names.ts";
 import { readObjects, sumOfObjects } from "#core/counting/inputs/counting-unit.ts";
 import { chooseForRecount } from "#core/counting/recounts/recount-choice.ts";
 import { type CountOfFields, recountReport } from "#core/counting/recounts/recount-report.ts";
@@ -10,6 +11,7 @@ import { InputError, requirePositive } from "#core/quantity/input-error.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
+import { fieldsOfCount } from "../../store/repositories/count-event-repository.ts";
 import {
   findRecount,
   finishRecount,
@@ -18,11 +20,10 @@ import {
   putRecountEntry,
   recountsOfPlan,
 } from "../../store/repositories/recount-repository.ts";
-import { fieldsOfTally } from "../../store/repositories/tally-event-repository.ts";
 import { type Acting, actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { readBetween } from "../write-context/typed-input.ts";
-import { requireTally } from "./tally-ground.ts";
+import { requireCount } from "./count-lookup.ts";
 
 type Calls =
   | "recounts.list"
@@ -52,11 +53,11 @@ function requireOpen(recount: Recount): void {
   });
 }
 
-function requireClosed(db: ReadableDb, id: string): Tally {
-  const tally = requireTally(db, id);
-  if (tally.state === "closed") return tally;
-  throw new Refusal("tally.open", `Count ${tally.number} is not closed yet.`, {
-    field: "tallyId",
+function requireClosed(db: ReadableDb, id: string): Count {
+  const count = requireCount(db, id);
+  if (count.state === "closed") return count;
+  throw new Refusal("count.open", `Count ${count.number} is not closed yet.`, {
+    field: "countId",
     hint: "Close the count, then plan its recount.",
   });
 }
@@ -67,24 +68,28 @@ function readShare(typed: string): { text: DecimalText; share: number } {
 }
 
 /** Fields that were counted to their end. */
-function countedFields(tally: Tally): number[] {
-  const last = tally.lastFieldCounted ? tally.currentField : tally.currentField - 1;
+function countedFields(count: Count): number[] {
+  const last = count.lastFieldCounted ? count.currentField : count.currentField - 1;
   return Array.from({ length: last }, (_, i) => i + 1);
 }
 
-type NewRecount = Pick<Recount, "id" | "tallyId" | "kind" | "share" | "fields">;
+type NewRecount = Pick<Recount, "id" | "countId" | "kind" | "share" | "fields">;
 
 function plan(acting: Acting, planId: string, recount: NewRecount): void {
   insertRecount(acting.db, planId, { ...recount, plannedAt: acting.at, plannedBy: acting.by.id });
-  const { id, tallyId, kind, share, fields } = recount;
-  acting.note({ subject: "recount", subjectId: id, detail: { planId, tallyId, kind, share, fields } });
+  const { id, countId, kind, share, fields } = recount;
+  acting.note({
+    subject: "recount",
+    subjectId: id,
+    detail: { planId, [STORED.countId]: countId, kind, share, fields },
+  });
 }
 
 type EnteredCounts = Readonly<Record<string, string>>;
 
-function requireCounts(tally: Tally, counts: EnteredCounts): void {
+function requireCounts(count: Count, counts: EnteredCounts): void {
   for (const [key, typed] of Object.entries(counts)) {
-    const category = tally.categories.find((one) => one.key === key);
+    const category = count.categories.find((one) => one.key === key);
     if (!category) {
       throw new Refusal("category.unknown", "The count has no such category.", { field: `counts.${key}` });
     }
@@ -110,13 +115,13 @@ function secondCount({ entries }: Recount): CountOfFields {
   return { fields: entries.length, byCategory };
 }
 
-function firstCount(db: ReadableDb, recount: Recount, tally: Tally): CountOfFields {
-  const wanted = new Set(recount.kind === "slide" ? countedFields(tally) : recount.fields);
+function firstCount(db: ReadableDb, recount: Recount, count: Count): CountOfFields {
+  const wanted = new Set(recount.kind === "slide" ? countedFields(count) : recount.fields);
   const byCategory: Record<string, number> = {};
-  for (const field of fieldsOfTally(db, tally.id, tally.currentField)) {
+  for (const field of fieldsOfCount(db, count.id, count.currentField)) {
     if (!wanted.has(field.ordinal)) continue;
-    for (const [key, count] of Object.entries(field.counts)) {
-      byCategory[key] = sumOfObjects([byCategory[key] ?? 0, Number(count)]);
+    for (const [key, n] of Object.entries(field.counts)) {
+      byCategory[key] = sumOfObjects([byCategory[key] ?? 0, Number(n)]);
     }
   }
   return { fields: wanted.size, byCategory };
@@ -137,13 +142,13 @@ function finish(acting: Acting, recount: Recount, typedDeviation: string): Recou
     typedDeviation.trim() === ""
       ? null
       : requirePositive("intracounterDeviation", readDecimal("intracounterDeviation", typedDeviation).value);
-  const tally = requireTally(acting.db, recount.tallyId);
+  const count = requireCount(acting.db, recount.countId);
   const report = recountReport({
-    categories: tally.categories,
-    first: firstCount(acting.db, recount, tally),
+    categories: count.categories,
+    first: firstCount(acting.db, recount, count),
     second: secondCount(recount),
     intracounterDeviation: deviation,
-    sameCounter: recount.entries.every((entry) => entry.by === tally.openedBy),
+    sameCounter: recount.entries.every((entry) => entry.by === count.openedBy),
   });
   finishRecount(acting.db, recount.id, { at: acting.at, by: acting.by.id, report });
   acting.note({ subject: "recount", subjectId: recount.id, detail: { report } });
@@ -152,7 +157,7 @@ function finish(acting: Acting, recount: Recount, typedDeviation: string): Recou
 
 export function recountServices(deps: Deps): HandlersOf<Calls> {
   return {
-    "recounts.list": ({ tallyId }) => listRecounts(deps.db, tallyId),
+    "recounts.list": ({ countId }) => listRecounts(deps.db, countId),
     "recounts.get": ({ recountId }) => requireRecount(deps.db, recountId),
 
     "recounts.planFields": (input) =>
@@ -161,13 +166,13 @@ export function recountServices(deps: Deps): HandlersOf<Calls> {
         "recounts.planFields",
         input,
         (acting) => {
-          const tally = requireClosed(acting.db, input.tallyId);
+          const count = requireClosed(acting.db, input.countId);
           const { text, share } = readShare(input.share);
-          const counted = countedFields(tally);
-          if (counted.length === 0) throw new InputError("tallyId", "has no field counted to its end");
+          const counted = countedFields(count);
+          if (counted.length === 0) throw new InputError("countId", "has no field counted to its end");
           const fields = [...chooseForRecount(counted, share, chance)].sort((one, other) => one - other);
           const id = deps.ids.next();
-          plan(acting, id, { id, tallyId: tally.id, kind: "fields", share: text, fields });
+          plan(acting, id, { id, countId: count.id, kind: "fields", share: text, fields });
           return requireRecount(acting.db, id);
         },
         findRecount,
@@ -179,13 +184,13 @@ export function recountServices(deps: Deps): HandlersOf<Calls> {
         "recounts.planSlides",
         input,
         (acting) => {
-          const tallies = [...new Set(input.tallyIds)].map((id) => requireClosed(acting.db, id));
+          const counts = [...new Set(input.countIds)].map((id) => requireClosed(acting.db, id));
           const { text, share } = readShare(input.share);
           const planId = deps.ids.next();
-          for (const tally of chooseForRecount(tallies, share, chance)) {
+          for (const count of chooseForRecount(counts, share, chance)) {
             plan(acting, planId, {
               id: deps.ids.next(),
-              tallyId: tally.id,
+              countId: count.id,
               kind: "slide",
               share: text,
               fields: [],
@@ -207,7 +212,7 @@ export function recountServices(deps: Deps): HandlersOf<Calls> {
           const recount = requireRecount(acting.db, input.recountId);
           requireOpen(recount);
           requireDrawn(recount, input.field);
-          requireCounts(requireTally(acting.db, recount.tallyId), input.counts);
+          requireCounts(requireCount(acting.db, recount.countId), input.counts);
           const before = recount.entries.find((entry) => entry.field === input.field);
           const { field, counts } = input;
           putRecountEntry(acting.db, recount.id, { field, counts, at: acting.at, by: acting.by.id });

@@ -28,16 +28,16 @@ function largest(changes: readonly (Decimal | null)[]): Decimal | null {
 const earlier = (one: string, other: string): string => (one < other ? one : other);
 const later = (one: string, other: string): string => (one > other ? one : other);
 
-export interface SheetTally {
+export interface SheetImpact {
   rows: number;
   readonly byCalibration: Map<string, TouchCount>;
 }
 
-function addCounts(tally: SheetTally, rows: number, counts: readonly TouchCount[]): void {
-  tally.rows += rows;
+function addCounts(impact: SheetImpact, rows: number, counts: readonly TouchCount[]): void {
+  impact.rows += rows;
   for (const one of counts) {
-    const before = tally.byCalibration.get(one.calibrationId);
-    tally.byCalibration.set(one.calibrationId, {
+    const before = impact.byCalibration.get(one.calibrationId);
+    impact.byCalibration.set(one.calibrationId, {
       calibrationId: one.calibrationId,
       results: one.results + (before?.results ?? 0),
       firstAt: earlier(one.firstAt, before?.firstAt ?? one.firstAt),
@@ -46,13 +46,13 @@ function addCounts(tally: SheetTally, rows: number, counts: readonly TouchCount[
   }
 }
 
-async function tallySheet(
+async function impactOnSheet(
   db: ReadableDb,
   sheet: Sheet,
   resolved: ResolvedScope,
   breathe: ReturnType<typeof createBreather>,
-): Promise<SheetTally> {
-  const tally: SheetTally = { rows: 0, byCalibration: new Map() };
+): Promise<SheetImpact> {
+  const impact: SheetImpact = { rows: 0, byCalibration: new Map() };
   const calibrationIds = resolved.calibrations.map(({ record }) => record.id);
   const { notBefore, before } = resolved;
   for (let from = 1; from <= sheet.rowCount; from += ROWS_AT_A_TIME) {
@@ -65,37 +65,37 @@ async function tallySheet(
       notBefore,
       before,
     });
-    addCounts(tally, rows, counts);
+    addCounts(impact, rows, counts);
     await breathe();
   }
-  return tally;
+  return impact;
 }
 
 /** Rows and results in a scope, sheet by sheet as far as there are any; read in pieces, so that entry goes on. */
-export async function tallyScope(
+export async function impactOfScope(
   db: ReadableDb,
   resolved: ResolvedScope,
   sheetIds: readonly string[] | null,
-): Promise<{ readonly sheet: Sheet; readonly tally: SheetTally }[]> {
+): Promise<{ readonly sheet: Sheet; readonly impact: SheetImpact }[]> {
   const breathe = createBreather();
   const wanted = listSheets(db)
     .reverse()
     .filter(({ id }) => sheetIds === null || sheetIds.includes(id));
-  const tallies: { sheet: Sheet; tally: SheetTally }[] = [];
+  const impacts: { sheet: Sheet; impact: SheetImpact }[] = [];
   for (const sheet of wanted) {
-    const tally = await tallySheet(db, sheet, resolved, breathe);
-    if (tally.rows > 0) tallies.push({ sheet, tally });
+    const impact = await impactOnSheet(db, sheet, resolved, breathe);
+    if (impact.rows > 0) impacts.push({ sheet, impact });
   }
-  return tallies;
+  return impacts;
 }
 
 /** Results by calibration over several sheets. */
 export function resultsByCalibration(
-  tallies: readonly { readonly tally: SheetTally }[],
+  impacts: readonly { readonly impact: SheetImpact }[],
 ): Map<string, number> {
   const results = new Map<string, number>();
-  for (const { tally } of tallies) {
-    for (const one of tally.byCalibration.values()) {
+  for (const { impact } of impacts) {
+    for (const one of impact.byCalibration.values()) {
       results.set(one.calibrationId, (results.get(one.calibrationId) ?? 0) + one.results);
     }
   }
@@ -105,19 +105,19 @@ export function resultsByCalibration(
 function touchedSheet(
   db: ReadableDb,
   sheet: Sheet,
-  tally: SheetTally,
+  impact: SheetImpact,
   resolved: ResolvedScope,
 ): TouchedSheet {
-  const counts = [...tally.byCalibration.values()];
+  const counts = [...impact.byCalibration.values()];
   const change = largest(
     resolved.calibrations
-      .filter(({ record }) => tally.byCalibration.has(record.id))
+      .filter(({ record }) => impact.byCalibration.has(record.id))
       .map((one) => relativeChange(one)),
   );
   return {
     sheet,
     signOff: standingOfSheet(db, sheet.id).state,
-    rows: tally.rows,
+    rows: impact.rows,
     results: counts.reduce((sum, one) => sum + one.results, 0),
     firstAt: counts.map((one) => one.firstAt).reduce(earlier),
     lastAt: counts.map((one) => one.lastAt).reduce(later),
@@ -164,9 +164,9 @@ export async function traceForward(
   asOf: string,
 ): Promise<ForwardTrace> {
   const resolved = resolveScope(db, input);
-  const tallies = await tallyScope(db, resolved, null);
-  const results = resultsByCalibration(tallies);
-  const sheets = tallies.map(({ sheet, tally }) => touchedSheet(db, sheet, tally, resolved));
+  const impacts = await impactOfScope(db, resolved, null);
+  const results = resultsByCalibration(impacts);
+  const sheets = impacts.map(({ sheet, impact }) => touchedSheet(db, sheet, impact, resolved));
   return {
     asOf,
     scope: input,

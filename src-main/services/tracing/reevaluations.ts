@@ -12,7 +12,7 @@ import {
 } from "../../store/repositories/reevaluation-repository.ts";
 import { type Acting, act, actOnce, requirePerson } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
-import { resultsByCalibration, tallyScope } from "./forward-trace.ts";
+import { impactOfScope, resultsByCalibration } from "./forward-trace.ts";
 import { recalculate, swapOf } from "./recalculate.ts";
 import { createReevaluationRunner } from "./reevaluation-runner.ts";
 import { type ReachedCalibration, resolveScope } from "./trace-scope.ts";
@@ -101,10 +101,10 @@ function begin(
 }
 
 /** How many results each calibration has in the scope; counted before the act, in pieces. */
-async function countResults(deps: Deps, wanted: Wanted): Promise<ReadonlyMap<string, number>> {
+async function numberOfResults(deps: Deps, wanted: Wanted): Promise<ReadonlyMap<string, number>> {
   const { reason: _, sheetIds, ...scope } = wanted;
   const resolved = resolveScope(deps.db, scope);
-  return resultsByCalibration(await tallyScope(deps.db, resolved, sheetIds));
+  return resultsByCalibration(await impactOfScope(deps.db, resolved, sheetIds));
 }
 
 export function reevaluationServices(deps: Deps): HandlersOf<Calls> {
@@ -116,7 +116,7 @@ export function reevaluationServices(deps: Deps): HandlersOf<Calls> {
 
     "reevaluations.begin": async (input) => {
       requirePerson(deps.db);
-      const results = await countResults(deps, input.reevaluation);
+      const results = await numberOfResults(deps, input.reevaluation);
       let begun = false;
       const reevaluation = actOnce(
         deps,

@@ -4,6 +4,7 @@ import type { Differences } from "./differences.ts";
 import type { ToldActs } from "./told-acts.ts";
 import { verifyAssessments } from "./verify-assessments.ts";
 import { verifyCalibrationLives, verifyCalibrationStandings } from "./verify-calibration-lives.ts";
+import { verifyCountNumbers, verifyRecountActs } from "./verify-count-heads.ts";
 import {
   verifyAttachmentActs,
   verifyCheckActs,
@@ -23,7 +24,6 @@ import { verifyPractice } from "./verify-practice.ts";
 import { verifyRegistrations } from "./verify-registrations.ts";
 import { verifySecondReadingActs } from "./verify-second-acts.ts";
 import { verifyReevaluations, verifySheetHeads, verifySignOffActs } from "./verify-sheet-acts.ts";
-import { verifyRecountActs, verifyTallyNumbers } from "./verify-tally-heads.ts";
 
 type Verify = (db: ReadableDb, acts: ToldActs, differences: Differences) => void;
 
@@ -47,7 +47,7 @@ const BY_ACTS: Readonly<Record<string, Verify>> = {
   "sign-offs": verifySignOffActs,
   "second readings": verifySecondReadingActs,
   "re-evaluations": verifyReevaluations,
-  counts: verifyTallyNumbers,
+  counts: verifyCountNumbers,
   recounts: verifyRecountActs,
   practice: verifyPractice,
 };

@@ -6,13 +6,13 @@ import { Differences } from "./differences.ts";
 import { ToldActs } from "./told-acts.ts";
 import { verifyActs } from "./verify-acts.ts";
 import { verifyCalibrations } from "./verify-calibrations.ts";
+import { verifyCounts } from "./verify-counts.ts";
 import { verifyMeasurements } from "./verify-measurements.ts";
 import { verifyReadIns } from "./verify-read-in.ts";
 import { verifyRegisters } from "./verify-registers.ts";
 import { verifySecondReadings } from "./verify-second-readings.ts";
 import { verifySizeHistories } from "./verify-size-histories.ts";
 import { verifyReplacedResults } from "./verify-superseded.ts";
-import { verifyTallies } from "./verify-tallies.ts";
 import { verifyRowsThere } from "./verify-told-rows.ts";
 import { verifyAttachments, verifyChecks, verifySignOffs, verifySuperseded } from "./verify-traceability.ts";
 import { verifyTrail } from "./verify-trail.ts";
@@ -66,7 +66,7 @@ export async function verifyBench(
   await part("rows of sheets", () => verifyRowsThere(db, differences, breathe, renew), undefined);
   await part("second readings", () => verifySecondReadings(db, differences, breathe), undefined);
   await part("histories of labels", () => verifySizeHistories(db, differences, breathe, renew), undefined);
-  const tallies = await part("counts", () => verifyTallies(db, differences, breathe), 0);
+  const counts = await part("counts", () => verifyCounts(db, differences, breathe), 0);
   const attachments = await part(
     "attachments",
     () => verifyAttachments(db, databaseFile, differences, breathe),
@@ -95,7 +95,7 @@ export async function verifyBench(
     trailLines,
     measurements,
     calibrations,
-    tallies,
+    counts,
     attachments,
     checks,
     signOffs,

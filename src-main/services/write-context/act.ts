@@ -1,5 +1,6 @@
 import type { CallName } from "#core/contract/calls.ts";
 import type { Person } from "#core/contract/records/person.ts";
+import { storedAct } from "#core/contract/stored-names.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { immediate, type ReadableDb, type WritableDb } from "../../store/connection.ts";
 import { appendTrail, type NewTrailLine } from "../../store/repositories/audit-trail.ts";
@@ -37,7 +38,7 @@ function actingOf(deps: Deps, db: WritableDb, call: CallName): Acting {
     db,
     at,
     by,
-    note: ({ act = call, reason, ...line }) =>
+    note: ({ act = storedAct(call), reason, ...line }) =>
       appendTrail(db, { at, personId: by.id, act, reason: reason ?? null, ...line }),
   };
 }
@@ -73,12 +74,12 @@ export function onceOnly<T>(
       rememberRequest(
         db,
         input.requestId,
-        { act: call, digest, subjectId: subjectOf(value) },
+        { act: storedAct(call), digest, subjectId: subjectOf(value) },
         deps.clock.now(),
       );
       return value;
     }
-    if (done.act !== call || done.digest !== digest) {
+    if (done.act !== storedAct(call) || done.digest !== digest) {
       throw new Refusal("input.invalid", "was already used for another act: make a new one for each act", {
         field: "requestId",
       });

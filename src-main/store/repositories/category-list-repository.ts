@@ -23,7 +23,7 @@ export function categoryListIds(db: ReadableDb): string[] {
 }
 
 /** Counts that are not closed and whose categories came from any version of a list. */
-export function openTalliesByList(db: ReadableDb, familyId: string): string[] {
+export function openCountsByList(db: ReadableDb, familyId: string): string[] {
   return all(
     db,
     `SELECT t.id FROM tally t JOIN category_list l ON l.id = t.category_list_id

@@ -1,8 +1,8 @@
 import { Recount, type RecountReport } from "#core/contract/records/recount.ts";
 import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
-import { tallyNumber } from "./tally-repository.ts";
+import { countNumber } from "./count-repository.ts";
 
-const RECOUNT = `SELECT r.id, r.tally_id AS "tallyId", t.ordinal, t.sample, r.kind, r.share, r.fields_json AS fields,
+const RECOUNT = `SELECT r.id, r.tally_id AS "countId", t.ordinal, t.sample, r.kind, r.share, r.fields_json AS fields,
   r.planned_at AS "plannedAt", r.planned_by AS "plannedBy", r.finished_at AS "finishedAt",
   r.finished_by AS "finishedBy", r.report_json AS report
   FROM recount r JOIN tally t ON t.id = r.tally_id`;
@@ -18,7 +18,7 @@ function entriesOf(db: ReadableDb, recountId: string): Row[] {
 function recountOf(db: ReadableDb, { ordinal, fields, report, ...row }: Row): Recount {
   return Recount.parse({
     ...row,
-    tallyNumber: tallyNumber(Number(ordinal)),
+    countNumber: countNumber(Number(ordinal)),
     fields: JSON.parse(String(fields)),
     entries: entriesOf(db, String(row.id)),
     report: report === null ? null : JSON.parse(String(report)),
@@ -31,11 +31,11 @@ export function findRecount(db: ReadableDb, id: string): Recount | null {
 }
 
 /** Newest first; of one count, or of all. */
-export function listRecounts(db: ReadableDb, tallyId: string | null): Recount[] {
+export function listRecounts(db: ReadableDb, countId: string | null): Recount[] {
   const rows =
-    tallyId === null
+    countId === null
       ? all(db, `${RECOUNT} ORDER BY r.planned_at DESC, r.rowid DESC`)
-      : all(db, `${RECOUNT} WHERE r.tally_id = ? ORDER BY r.planned_at DESC, r.rowid DESC`, tallyId);
+      : all(db, `${RECOUNT} WHERE r.tally_id = ? ORDER BY r.planned_at DESC, r.rowid DESC`, countId);
   return rows.map((row) => recountOf(db, row));
 }
 
@@ -53,7 +53,7 @@ export function planOfRecount(db: ReadableDb, id: string): string | null {
 export function insertRecount(
   db: WritableDb,
   planId: string,
-  recount: Pick<Recount, "id" | "tallyId" | "kind" | "share" | "fields" | "plannedAt" | "plannedBy">,
+  recount: Pick<Recount, "id" | "countId" | "kind" | "share" | "fields" | "plannedAt" | "plannedBy">,
 ): void {
   run(
     db,
@@ -61,7 +61,7 @@ export function insertRecount(
      VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
     recount.id,
     planId,
-    recount.tallyId,
+    recount.countId,
     recount.kind,
     recount.share,
     JSON.stringify(recount.fields),

@@ -117,7 +117,7 @@ export async function surveyRows(
   let holds: ReadingKinds["holds"] = { label: 0, note: false, struck: false, flags: false, missing: false };
   const classCounts = new Map<string, Map<string, number>>();
   const reported = new Map<string, ReportedObject[]>();
-  const tally = { rows: 0, struck: 0, withoutSize: 0, flagged: 0, convertedElsewhere: 0, moreLabels: false };
+  const sums = { rows: 0, struck: 0, withoutSize: 0, flagged: 0, convertedElsewhere: 0, moreLabels: false };
   let first: string | null = null;
   let last: string | null = null;
   let example: ExampleRow | null = null;
@@ -126,7 +126,7 @@ export async function surveyRows(
     const known = labels.get(label);
     if (known !== undefined) return known;
     if (labels.size >= MOST_LABELS) {
-      tally.moreLabels = true;
+      sums.moreLabels = true;
       return null;
     }
     const fresh: Groups = new Map();
@@ -182,13 +182,13 @@ export async function surveyRows(
 
   for (const row of bundle.rows()) {
     digest.add(row);
-    tally.rows += 1;
+    sums.rows += 1;
     pace.signal.throwIfAborted();
     await breathe();
-    if (row.struck !== null) tally.struck += 1;
-    else if (row.note.includes(CONVERTED_ELSEWHERE)) tally.convertedElsewhere += 1;
-    if (row.measurements.some((one) => one.divisions !== null && one.size === null)) tally.withoutSize += 1;
-    if (row.measurements.some((one) => one.flags.length > 0)) tally.flagged += 1;
+    if (row.struck !== null) sums.struck += 1;
+    else if (row.note.includes(CONVERTED_ELSEWHERE)) sums.convertedElsewhere += 1;
+    if (row.measurements.some((one) => one.divisions !== null && one.size === null)) sums.withoutSize += 1;
+    if (row.measurements.some((one) => one.flags.length > 0)) sums.flagged += 1;
     if (amended.has(row.id)) ordinals.set(row.id, row.ordinal);
     if (row.struck === null) groupsOf(row.label);
     for (const measurement of row.measurements) {
@@ -203,7 +203,7 @@ export async function surveyRows(
   for (const line of bundle.amendments) digest.add(line);
 
   return {
-    ...tally,
+    ...sums,
     all,
     labels,
     firstEnteredAt: first,

@@ -1,4 +1,5 @@
 import type { CallName } from "#core/contract/calls.ts";
+import { actOfStored } from "#core/contract/stored-names.ts";
 
 const WORDS: Readonly<Partial<Record<CallName, string>>> & Readonly<Record<string, string>> = {
   "people.register": "registered a person",
@@ -37,7 +38,7 @@ const WORDS: Readonly<Partial<Record<CallName, string>>> & Readonly<Record<strin
   "sheets.sign": "signed a sheet",
   "sheets.signatureFell": "took review or signature away",
   "sheets.reevaluated": "re-evaluated results of a sheet",
-  "tallies.cautionsFollowed": "changed cautions of a count since a check was withdrawn",
+  "counts.cautionsFollowed": "changed cautions of a count since a check was withdrawn",
   "sheets.flagsFollowed": "changed flags of a sheet since a check was withdrawn",
   "reevaluations.begin": "began a re-evaluation",
   "reevaluations.stop": "stopped a re-evaluation",
@@ -63,16 +64,16 @@ const WORDS: Readonly<Partial<Record<CallName, string>>> & Readonly<Record<strin
   "trends.setTolerance": "decided what a factor may change by",
   "countMethods.define": "defined a count method",
   "categoryLists.define": "defined a category list",
-  "tallies.open": "opened a count",
-  "tallies.pause": "paused a count",
-  "tallies.resume": "went on with a count",
-  "tallies.close": "closed a count",
-  "tallies.reopen": "opened a count again",
-  "tallies.newField": "went on to the next field",
-  "tallies.placeField": "said where a field lies",
-  "tallies.changeInputs": "changed the figures of a count",
-  "tallies.changeCategories": "changed the keys of a count",
-  "tallies.linkSheet": "linked a count with a sheet",
+  "counts.open": "opened a count",
+  "counts.pause": "paused a count",
+  "counts.resume": "went on with a count",
+  "counts.close": "closed a count",
+  "counts.reopen": "opened a count again",
+  "counts.newField": "went on to the next field",
+  "counts.placeField": "said where a field lies",
+  "counts.changeInputs": "changed the figures of a count",
+  "counts.changeCategories": "changed the keys of a count",
+  "counts.linkSheet": "linked a count with a sheet",
   "recounts.planFields": "drew fields for a recount",
   "recounts.planSlides": "drew slides for a recount",
   "recounts.enter": "counted a field again",
@@ -85,5 +86,5 @@ const WORDS: Readonly<Partial<Record<CallName, string>>> & Readonly<Record<strin
 
 /** What an act of the trail is called among people; its own name when it has no other. */
 export function actWords(act: string): string {
-  return WORDS[act] ?? act;
+  return WORDS[actOfStored(act)] ?? act;
 }

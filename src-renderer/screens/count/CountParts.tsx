@@ -2,7 +2,7 @@ import { PartTabs } from "../../parts/layout/PartTabs.tsx";
 import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import type { Location } from "../../window/location.ts";
 import { useNavigation } from "../../window/navigation-context.tsx";
-import { TallyShelf } from "./counts/TallyShelf.tsx";
+import { CountsShelf } from "./counts/CountsShelf.tsx";
 import { ListShelf } from "./lists/ListShelf.tsx";
 import { MethodShelf } from "./methods/MethodShelf.tsx";
 import { RecountShelf } from "./recounts/RecountShelf.tsx";
@@ -29,7 +29,7 @@ export function CountParts({ location }: { location: CountLocation }) {
         />
       }
     >
-      {location.part === "counts" ? <TallyShelf /> : null}
+      {location.part === "counts" ? <CountsShelf /> : null}
       {location.part === "methods" ? <MethodShelf recordId={location.recordId} /> : null}
       {location.part === "lists" ? <ListShelf recordId={location.recordId} /> : null}
       {location.part === "recounts" ? <RecountShelf recordId={location.recordId} /> : null}

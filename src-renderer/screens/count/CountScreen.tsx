@@ -6,15 +6,15 @@ import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { type CountLocation, CountParts } from "./CountParts.tsx";
-import { TallyAtWork } from "./counts/TallyAtWork.tsx";
-import { type LiveTally, liveTally } from "./state/live-tallies.ts";
-import { loadTallyContext, type TallyContext } from "./state/tally-context.ts";
+import { CountAtWork } from "./counts/CountAtWork.tsx";
+import { type CountContext, loadCountContext } from "./state/count-context.ts";
+import { type LiveCount, liveCount } from "./state/live-counts.ts";
 
 /** Count: the count at work, or the lists of counts, methods and recounts. */
 export function CountScreen({ location }: { location: CountLocation }) {
   const { part, recordId } = location;
   return part === "counts" && recordId !== null ? (
-    <OpenTally key={recordId} tallyId={recordId} />
+    <OpenCount key={recordId} countId={recordId} />
   ) : (
     <CountParts location={location} />
   );
@@ -23,9 +23,9 @@ export function CountScreen({ location }: { location: CountLocation }) {
 type Opened =
   | { readonly state: "fetching" }
   | { readonly state: "refused"; readonly error: CallError }
-  | { readonly state: "open"; readonly context: TallyContext; readonly live: LiveTally };
+  | { readonly state: "open"; readonly context: CountContext; readonly live: LiveCount };
 
-function OpenTally({ tallyId }: { tallyId: string }) {
+function OpenCount({ countId }: { countId: string }) {
   const client = useClient();
   const navigation = useNavigation();
   const [opened, setOpened] = useState<Opened>({ state: "fetching" });
@@ -34,22 +34,22 @@ function OpenTally({ tallyId }: { tallyId: string }) {
   // biome-ignore lint/correctness/useExhaustiveDependencies: `attempt` asks again
   useEffect(() => {
     let isWanted = true;
-    void loadTallyContext(client, tallyId).then((loaded) => {
+    void loadCountContext(client, countId).then((loaded) => {
       if (!isWanted) return;
       if (!loaded.ok) setOpened({ state: "refused", error: loaded.error });
       else {
-        const live = liveTally(client, loaded.value.state);
+        const live = liveCount(client, loaded.value.state);
         setOpened({ state: "open", context: loaded.value, live });
       }
     });
     return () => {
       isWanted = false;
     };
-  }, [client, tallyId, attempt]);
+  }, [client, countId, attempt]);
 
   const again = (): void => setAttempt((before) => before + 1);
   if (opened.state === "open") {
-    return <TallyAtWork context={opened.context} live={opened.live} onReload={again} />;
+    return <CountAtWork context={opened.context} live={opened.live} onReload={again} />;
   }
   return (
     <ScreenFrame title="Count">

@@ -1,4 +1,4 @@
-import type { CategoryResult, TallyResults } from "#core/contract/records/tally-results.ts";
+import type { CategoryResult, CountResults } from "#core/contract/records/count-results.ts";
 
 /** A fraction in per cent with one place. */
 export function percent(fraction: number): string {
@@ -12,7 +12,7 @@ export function shareWords({ share }: CategoryResult): string {
 }
 
 /** Limits in objects: `361.8 to 441.2, ± 9.9 %`. */
-export function intervalWords(interval: TallyResults["poisson"]): string {
+export function intervalWords(interval: CountResults["poisson"]): string {
   const limits = `${interval.lower.toFixed(1)} to ${interval.upper.toFixed(1)}`;
   return interval.relative === null ? limits : `${limits}, ± ${percent(interval.relative)}`;
 }

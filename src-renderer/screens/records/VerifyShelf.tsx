@@ -56,9 +56,9 @@ export function VerifyShelf() {
 }
 
 function Report({ report }: { report: VerifyReport }) {
-  const { measurements, calibrations, tallies, trailLines, differences, more } = report;
+  const { measurements, calibrations, counts, trailLines, differences, more } = report;
   const { supersededResults, checks, attachments, signOffs } = report;
-  const scope = `${countedNoun(measurements, "measurement")}, ${countedNoun(supersededResults, "replaced result")}, ${countedNoun(calibrations, "calibration")}, ${countedNoun(checks, "quick check")}, ${countedNoun(tallies, "keyed count")} and ${countedNoun(trailLines, "line")} of the audit trail were recomputed; ${countedNoun(attachments, "attachment")} and ${countedNoun(signOffs, "closing, review or signature", "closings, reviews and signatures")} were held against their hashes.`;
+  const scope = `${countedNoun(measurements, "measurement")}, ${countedNoun(supersededResults, "replaced result")}, ${countedNoun(calibrations, "calibration")}, ${countedNoun(checks, "quick check")}, ${countedNoun(counts, "keyed count")} and ${countedNoun(trailLines, "line")} of the audit trail were recomputed; ${countedNoun(attachments, "attachment")} and ${countedNoun(signOffs, "closing, review or signature", "closings, reviews and signatures")} were held against their hashes.`;
   if (differences.length === 0) {
     return (
       <Notice kind="done" live title="Everything agrees.">

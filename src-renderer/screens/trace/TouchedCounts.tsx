@@ -1,5 +1,5 @@
 import type { CallInput } from "#core/contract/calls.ts";
-import type { TouchedTally } from "#core/contract/records/touched-tally.ts";
+import type { TouchedCount } from "#core/contract/records/touched-count.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
@@ -17,14 +17,14 @@ interface Line {
   readonly change: string;
 }
 
-function linesOf({ tally, densities }: TouchedTally): Line[] {
-  const base = { number: tally.number, sample: tally.sample, state: tally.state };
+function linesOf({ count, densities }: TouchedCount): Line[] {
+  const base = { number: count.number, sample: count.sample, state: count.state };
   if (densities.length === 0) {
-    return [{ ...base, key: tally.id, of: "–", before: "no density yet", after: "–", change: "–" }];
+    return [{ ...base, key: count.id, of: "–", before: "no density yet", after: "–", change: "–" }];
   }
   return densities.map((one) => ({
     ...base,
-    key: `${tally.id} ${one.before.of} ${one.before.unit}`,
+    key: `${count.id} ${one.before.of} ${one.before.unit}`,
     of: one.name,
     before: one.before.shown,
     after: one.after?.shown ?? "–",
@@ -43,8 +43,8 @@ const COLUMNS: readonly Column<Line>[] = [
 ];
 
 /** Counts whose area rests on a factor that the subject reaches: a density goes with the factor squared. */
-export function TouchedCounts({ scope }: { scope: CallInput<"tallies.touchedBy"> }) {
-  const touched = useCall("tallies.touchedBy", scope);
+export function TouchedCounts({ scope }: { scope: CallInput<"counts.touchedBy"> }) {
+  const touched = useCall("counts.touchedBy", scope);
   if (touched.data?.length === 0) return null;
   return (
     <Panel

@@ -1,9 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
+  countOfFibre,
   FIBRE_RULES,
-  fibresOfTally,
-  fibreTally,
+  fibresOfCount,
   fieldIsObscured,
   judgeFibre,
   NIOSH_7400_A,
@@ -62,26 +62,26 @@ describe("a fibre at the edge of the field", () => {
     [0, 2, "0"],
     [0, 0, "0"],
     [2, 2, "0"],
-  ] as const)("%d ends inside, edge crossed %d times: %s", (endsInside, crossings, tally) => {
-    expect(fibreTally({ endsInside, crossings }, NIOSH_7400_A).toString()).toBe(tally);
+  ] as const)("%d ends inside, edge crossed %d times: %s", (endsInside, crossings, count) => {
+    expect(countOfFibre({ endsInside, crossings }, NIOSH_7400_A).toString()).toBe(count);
   });
 
-  it("gives its ends where ends are tallied, and half of them are fibres", () => {
-    expect(fibreTally({ endsInside: 2, crossings: 0 }, NIOSH_7400_B).toString()).toBe("2");
-    expect(fibreTally({ endsInside: 1, crossings: 1 }, NIOSH_7400_B).toString()).toBe("1");
-    expect(fibresOfTally(decimal(200), NIOSH_7400_B).toString()).toBe("100");
-    expect(fibresOfTally(decimal("37.5"), NIOSH_7400_A).toString()).toBe("37.5");
-    expect(() => fibresOfTally(decimal(-1), NIOSH_7400_A)).toThrow(/^tally: /);
+  it("gives its ends where ends are counted, and half of them are fibres", () => {
+    expect(countOfFibre({ endsInside: 2, crossings: 0 }, NIOSH_7400_B).toString()).toBe("2");
+    expect(countOfFibre({ endsInside: 1, crossings: 1 }, NIOSH_7400_B).toString()).toBe("1");
+    expect(fibresOfCount(decimal(200), NIOSH_7400_B).toString()).toBe("100");
+    expect(fibresOfCount(decimal("37.5"), NIOSH_7400_A).toString()).toBe("37.5");
+    expect(() => fibresOfCount(decimal(-1), NIOSH_7400_A)).toThrow(/^count: /);
   });
 
   it("cannot cross the edge once with both ends on one side", () => {
-    expect(() => fibreTally({ endsInside: 2, crossings: 1 }, NIOSH_7400_A)).toThrow(
+    expect(() => countOfFibre({ endsInside: 2, crossings: 1 }, NIOSH_7400_A)).toThrow(
       /^crossings: must be odd/,
     );
-    expect(() => fibreTally({ endsInside: 1, crossings: 2 }, NIOSH_7400_A)).toThrow(
+    expect(() => countOfFibre({ endsInside: 1, crossings: 2 }, NIOSH_7400_A)).toThrow(
       /^crossings: must be odd/,
     );
-    expect(() => fibreTally({ endsInside: 2, crossings: -1 }, NIOSH_7400_A)).toThrow(
+    expect(() => countOfFibre({ endsInside: 2, crossings: -1 }, NIOSH_7400_A)).toThrow(
       /^crossings: must be a whole/,
     );
   });

@@ -119,23 +119,23 @@ describe("the invented demo bench", () => {
   });
 
   it("has a count of 500 grains with its fields, paused over night, with undone presses, classes and a density", async () => {
-    const [head, ...more] = await call("tallies.list", {});
+    const [head, ...more] = await call("counts.list", {});
     expect(more).toEqual([]);
-    const tallyId = head?.id ?? "";
-    const { tally, fields } = await call("tallies.state", { tallyId });
-    const { results } = tally;
-    expect(tally).toMatchObject({ state: "closed", currentField: fields.length });
+    const countId = head?.id ?? "";
+    const { count, fields } = await call("counts.state", { countId });
+    const { results } = count;
+    expect(count).toMatchObject({ state: "closed", currentField: fields.length });
     expect(Number(results?.total)).toBeGreaterThanOrEqual(500);
     expect(fields.length).toBeGreaterThan(25);
     expect(results?.stopping.met).toBe(true);
     expect(results?.categories[1]?.share?.class).toMatch(/predominant|secondary/);
     expect(results?.densities[0]).toMatchObject({ unit: "/mm²", factor: { power: -2 } });
     expect(fields.every((field) => field.position !== null)).toBe(true);
-    const { events } = await call("tallies.events", { tallyId, from: 1, count: 1000 });
+    const { events } = await call("counts.events", { countId, from: 1, count: 1000 });
     expect(events.filter((event) => event.struckBy !== null).length).toBeGreaterThan(2);
     const gaps = events.map((event, i) => Date.parse(event.at) - Date.parse(events[i - 1]?.at ?? event.at));
     expect(Math.max(...gaps)).toBeGreaterThan(12 * 3_600_000);
-    expect(tally.secondsBefore).toBeLessThan(3600);
+    expect(count.secondsBefore).toBeLessThan(3600);
   });
 
   it("has one micrometer whose certificate is overdue and one whose certificate was replaced", async () => {

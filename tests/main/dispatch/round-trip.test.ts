@@ -2,8 +2,8 @@ import { readFileSync } from "node:fs";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { type CallName, calls } from "#core/contract/calls.ts";
 import { buildScene, calibrateTrain, enter, enterLength, type Scene } from "../../support/bench-scenes.ts";
+import { handOf, openCount } from "../../support/count-scene.ts";
 import { workbookOf } from "../../support/finished-export.ts";
-import { handOf, openTally } from "../../support/tally-scene.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { attach, correctCertificate, PNG, untilDone } from "../../support/traceability-scenes.ts";
 import { exportJson } from "../exchange/exported.ts";
@@ -186,17 +186,17 @@ async function traceabilityReads(): Promise<[CallName, unknown][]> {
 
 /** Reads of a count with presses, an undo and a finished field, and of its recount. */
 async function countReads(calibrationId: string): Promise<[CallName, unknown][]> {
-  const tally = await openTally(bench, scene);
-  const hand = handOf(bench, tally.id);
+  const count = await openCount(bench, scene);
+  const hand = handOf(bench, count.id);
   await hand.press("diatoms", "3");
   await hand.press("greens");
   await hand.undo();
   await hand.field({ x: "10.5", y: "3" });
-  const tallyId = tally.id;
-  await bench.call("tallies.close", { requestId: bench.request(), tallyId, lastFieldCounted: false });
+  const countId = count.id;
+  await bench.call("counts.close", { requestId: bench.request(), countId, lastFieldCounted: false });
   const recount = await bench.call("recounts.planFields", {
     requestId: bench.request(),
-    tallyId,
+    countId,
     share: "1",
   });
   const subject = { kind: "calibration" as const, id: calibrationId };
@@ -208,15 +208,15 @@ async function countReads(calibrationId: string): Promise<[CallName, unknown][]>
   return [
     ["countMethods.list", {}],
     ["categoryLists.list", {}],
-    ["countMethods.get", { countMethodId: tally.countMethodId }],
-    ["tallies.list", {}],
-    ["tallies.get", { tallyId }],
-    ["tallies.state", { tallyId }],
-    ["tallies.events", { tallyId, from: 1, count: 10 }],
-    ["tallies.results", { tallyId }],
-    ["tallies.touchedBy", { subject, from: null, to: null, replacement: null }],
-    ["tallies.export", { tallyId, format: "json", paper: "A4" }],
-    ["recounts.list", { tallyId: null }],
+    ["countMethods.get", { countMethodId: count.countMethodId }],
+    ["counts.list", {}],
+    ["counts.get", { countId }],
+    ["counts.state", { countId }],
+    ["counts.events", { countId, from: 1, count: 10 }],
+    ["counts.results", { countId }],
+    ["counts.touchedBy", { subject, from: null, to: null, replacement: null }],
+    ["counts.export", { countId, format: "json", paper: "A4" }],
+    ["recounts.list", { countId: null }],
     ["recounts.get", { recountId: recount.id }],
     ["practice.list", { personId: null }],
     ["practice.get", { attemptId: attempt.id }],

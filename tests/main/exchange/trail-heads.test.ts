@@ -6,9 +6,9 @@ import type { ExportFormat } from "#core/contract/records/exchange.ts";
 import { notedHeads } from "#main/exchange/noted-heads.ts";
 import { verifyCommand } from "#main/launch/verify-command.ts";
 import { buildScene, calibrateTrain, enterLength, type Scene } from "../../support/bench-scenes.ts";
+import { openCount } from "../../support/count-scene.ts";
 import { finishedExport } from "../../support/finished-export.ts";
 import { rewriteTrail } from "../../support/rewritten-trail.ts";
-import { openTally } from "../../support/tally-scene.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { uploadFile } from "./upload.ts";
 
@@ -64,9 +64,9 @@ async function everyExport(): Promise<{ path: string; head: string }[]> {
     await note(await sheetExport(format));
   }
   await note(await sheetExport("csv"), 16);
-  const tally = await openTally(bench, scene);
+  const count = await openCount(bench, scene);
   for (const format of ["live workbook", "json", "csv"] as const) {
-    const begun = await bench.call("tallies.export", { tallyId: tally.id, format, paper: "A4" });
+    const begun = await bench.call("counts.export", { countId: count.id, format, paper: "A4" });
     const path = keepElsewhere((await finishedExport(bench, begun)).file?.path ?? "");
     await note(path, format === "csv" ? 16 : 64);
   }

@@ -1,9 +1,9 @@
 import { createHash } from "node:crypto";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { buildScene, calibrateTrain, enterLength } from "../../support/bench-scenes.ts";
+import { openCount } from "../../support/count-scene.ts";
 import { benchOfTheFirstVersion } from "../../support/first-version.ts";
 import { withRawDatabase } from "../../support/raw-database.ts";
-import { openTally } from "../../support/tally-scene.ts";
 import { type TempBench, type TempFolder, tempBench, tempFolder } from "../../support/temp-bench.ts";
 
 let bench: TempBench;
@@ -72,10 +72,10 @@ describe("the customer of a sheet", () => {
 it("a count names its customer too, tells it to the trail, and may have none", async () => {
   const scene = await buildScene(bench);
   await calibrateTrain(bench, scene);
-  const tally = await openTally(bench, scene);
-  expect(tally.customer).toBe("Water Board West");
+  const count = await openCount(bench, scene);
+  expect(count.customer).toBe("Water Board West");
   expect(await detailOf("tallies.open")).toMatchObject({ customer: "Water Board West" });
-  expect((await bench.call("tallies.list", {}))[0]?.customer).toBe("Water Board West");
+  expect((await bench.call("counts.list", {}))[0]?.customer).toBe("Water Board West");
 });
 
 it("sheets of an older bench have none, and verify agrees", async () => {

@@ -3,8 +3,8 @@ import { afterEach, beforeEach, expect, it } from "vitest";
 import { POLLEN_MARKER } from "#core/counting/methods/ready-pollen-methods.ts";
 import { decimalCounts } from "#main/store/migrations/0130-decimal-counts.ts";
 import { buildScene } from "../../support/bench-scenes.ts";
+import { handOf, openCount } from "../../support/count-scene.ts";
 import { withRawDatabase } from "../../support/raw-database.ts";
-import { handOf, openTally } from "../../support/tally-scene.ts";
 import { type TempBench, type TempFolder, tempBench, tempFolder } from "../../support/temp-bench.ts";
 
 let bench: TempBench;
@@ -34,14 +34,14 @@ CREATE TRIGGER tally_event_stays BEFORE UPDATE OF half_units ON tally_event
 
 it("keeps every press, sum and hash of counts that were kept as half units", async () => {
   const scene = await buildScene(bench);
-  const { id } = await openTally(bench, scene, { definition: POLLEN_MARKER, inputs: {}, withTrain: false });
+  const { id } = await openCount(bench, scene, { definition: POLLEN_MARKER, inputs: {}, withTrain: false });
   const hand = handOf(bench, id);
   await hand.press("pinus", "0.5");
   await hand.press("pinus", "12");
   await hand.press("betula");
   await hand.undo();
-  const state = await bench.call("tallies.state", { tallyId: id });
-  const events = await bench.call("tallies.events", { tallyId: id, from: 1, count: 100 });
+  const state = await bench.call("counts.state", { countId: id });
+  const events = await bench.call("counts.events", { countId: id, from: 1, count: 100 });
   await bench.program.close();
   copyFileSync(bench.paths.databaseFile, old.paths.databaseFile);
   withRawDatabase(old.paths.databaseFile, (database) => {
@@ -53,8 +53,8 @@ it("keeps every press, sum and hash of counts that were kept as half units", asy
     database.exec(decimalCounts.sql);
   });
   const later = await tempBench({ paths: old.paths });
-  expect(await later.call("tallies.events", { tallyId: id, from: 1, count: 100 })).toEqual(events);
-  expect((await later.call("tallies.state", { tallyId: id })).fields).toEqual(state.fields);
+  expect(await later.call("counts.events", { countId: id, from: 1, count: 100 })).toEqual(events);
+  expect((await later.call("counts.state", { countId: id })).fields).toEqual(state.fields);
   expect((await later.call("trail.verify", {})).differences).toEqual([]);
   await later.end();
 });

@@ -88,7 +88,7 @@ describe("what is true of the contract's tags for the screens", () => {
     ["calibrations.putInForce", ["calibrations.list", "calibrations.get", "bench.overview"]],
     ["rows.enter", ["reports.sheet", "rows.page", "sheets.list"]],
     ["sheets.close", ["reports.sheet", "sheets.states"]],
-    ["tallies.press", ["tallies.list"]],
+    ["counts.press", ["counts.list"]],
     ["backups.make", ["backups.list"]],
   ] as const)("%s is seen in %j", (act, reads) => {
     for (const read of reads) expect(isStale(act, read), read).toBe(true);
@@ -96,7 +96,7 @@ describe("what is true of the contract's tags for the screens", () => {
 
   it("a key of the counting hand fetches nothing that stands beside it on the screen", () => {
     for (const read of ["bench.overview", "bench.status", "methods.list", "sheets.list"] as const) {
-      expect(isStale("tallies.pressMany", read), read).toBe(false);
+      expect(isStale("counts.pressMany", read), read).toBe(false);
     }
   });
 });

@@ -1,5 +1,5 @@
+import type { CountEvent, CountingAct, CountingEcho, CountState } from "#core/contract/records/count.ts";
 import type { CountCategory } from "#core/contract/records/count-method.ts";
-import type { CountingAct, CountingEcho, TallyEvent, TallyState } from "#core/contract/records/tally.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { textOfDecimal } from "#core/quantity/decimal-text.ts";
 
@@ -14,9 +14,9 @@ export const CATEGORIES: readonly CountCategory[] = [
 const AT = "2026-01-31T09:00:00.000Z";
 const zero = textOfDecimal(decimal(0));
 
-export function emptyCount(): TallyState {
+export function emptyCount(): CountState {
   return {
-    tally: {
+    count: {
       id: "t-1",
       number: "T-0001",
       sample: "Invented",
@@ -60,7 +60,7 @@ export function act(kind: CountingAct["kind"], category = "", weight = "1"): Cou
 
 /** A host that keeps events as the services do, in memory: the sequence, what an undo strikes, the field in hand. */
 export class RememberingHost {
-  readonly events: TallyEvent[] = [];
+  readonly events: CountEvent[] = [];
   #field = 1;
 
   perform(one: CountingAct): CountingEcho {
@@ -69,7 +69,7 @@ export class RememberingHost {
     const last = this.events.findLast(({ kind, struckBy }) => kind !== "undo" && struckBy === null);
     if (one.kind === "undo" && !last) throw new Error("undo.empty");
     if (one.kind === "field") this.#field += 1;
-    const event: TallyEvent = {
+    const event: CountEvent = {
       sequence: this.events.length + 1,
       kind: one.kind,
       field: one.kind === "undo" ? (last?.field ?? 1) : this.#field,
@@ -91,7 +91,7 @@ export class RememberingHost {
   }
 
   /** What a window that opens the count is told. */
-  state(lastEvents = 20): TallyState {
+  state(lastEvents = 20): CountState {
     const from = emptyCount();
     const fields = Array.from({ length: this.#field }, (_, at) => {
       const thousandths: Record<string, number> = {};
@@ -107,13 +107,13 @@ export class RememberingHost {
       return { ordinal: at + 1, position: null, begunAt: AT, counts, presses };
     });
     return {
-      tally: { ...from.tally, currentField: this.#field, lastSequence: this.events.length },
+      count: { ...from.count, currentField: this.#field, lastSequence: this.events.length },
       fields,
       lastEvents: this.events.slice(-lastEvents).toReversed(),
     };
   }
 
-  #echo(event: TallyEvent, struck: TallyEvent | null): CountingEcho {
+  #echo(event: CountEvent, struck: CountEvent | null): CountingEcho {
     return {
       event,
       struck,

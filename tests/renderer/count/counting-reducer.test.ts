@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import type { CountingAct } from "#core/contract/records/tally.ts";
-import { replayEvents } from "#core/counting/inputs/tally-counts.ts";
+import type { CountingAct } from "#core/contract/records/count.ts";
+import { replayEvents } from "#core/counting/inputs/field-counts.ts";
 import { readyToSend, reduceCounting } from "#renderer/screens/count/state/counting-reducer.ts";
 import { type CountingState, openedCount, totalIn } from "#renderer/screens/count/state/counting-state.ts";
 import { act, emptyCount, RememberingHost } from "./count-fixture.ts";
@@ -79,13 +79,13 @@ describe("the counts on the screen", () => {
     const acts = [act("press", "pinus"), act("field"), act("undo"), act("press", "pinus")];
     const state = acts.reduce(press, openedCount(emptyCount()));
     expect(state.fields).toHaveLength(1);
-    expect(totalIn(state.sums, state.tally)).toBe(2);
+    expect(totalIn(state.sums, state.count)).toBe(2);
   });
 
   it("the total holds objects alone, halves and colonies as they are; marker spores stand beside", () => {
     const acts = [act("press", "pinus", "0.5"), act("press", "betula", "8"), act("press", "marker")];
     const state = acts.reduce(press, openedCount(emptyCount()));
-    expect(totalIn(state.sums, state.tally)).toBe(8.5);
+    expect(totalIn(state.sums, state.count)).toBe(8.5);
   });
 
   it("a refused act leaves the others standing on what the host keeps", () => {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { HAEMOCYTOMETER } from "#core/counting/methods/ready-bench-methods.ts";
 import { POLLEN_MARKER } from "#core/counting/methods/ready-pollen-methods.ts";
-import { tallyResults } from "#core/counting/results/tally-results.ts";
+import { countResults } from "#core/counting/results/count-results.ts";
 import { type CountValues, filledBy, problemsOfCount } from "#renderer/screens/count/counts/count-form.ts";
 import { offeredMethods } from "#renderer/screens/count/methods/offered-methods.ts";
 import { reduceCounting } from "#renderer/screens/count/state/counting-reducer.ts";
@@ -13,7 +13,7 @@ import { act, emptyCount } from "./count-fixture.ts";
 describe("live results", () => {
   it("are those of the core for the fields on screen", () => {
     const from = emptyCount();
-    from.tally = { ...from.tally, categories: HAEMOCYTOMETER.categories };
+    from.count = { ...from.count, categories: HAEMOCYTOMETER.categories };
     let state = openedCount(from);
     const perField = [4, 6, 5];
     perField.forEach((count, at) => {
@@ -23,7 +23,7 @@ describe("live results", () => {
       if (at < 2) state = reduceCounting(state, { type: "act", act: act("field"), madeAt: 0 });
     });
     const live = liveResults(state, { definition: HAEMOCYTOMETER, factor: null }, 0);
-    const core = tallyResults({
+    const core = countResults({
       definition: HAEMOCYTOMETER,
       categories: HAEMOCYTOMETER.categories,
       inputs: {},
@@ -37,10 +37,10 @@ describe("live results", () => {
   });
 
   it("the clock runs from the last going on, and stands while paused", () => {
-    const { tally } = emptyCount();
-    const begun = Date.parse(tally.runningSince ?? "");
-    expect(secondsCounted({ ...tally, secondsBefore: 60 }, begun + 90_500)).toBe(150);
-    expect(secondsCounted({ ...tally, secondsBefore: 60, runningSince: null }, begun)).toBe(60);
+    const { count } = emptyCount();
+    const begun = Date.parse(count.runningSince ?? "");
+    expect(secondsCounted({ ...count, secondsBefore: 60 }, begun + 90_500)).toBe(150);
+    expect(secondsCounted({ ...count, secondsBefore: 60, runningSince: null }, begun)).toBe(60);
   });
 });
 

@@ -4,7 +4,7 @@ import { asSentence } from "#core/quantity/as-sentence.ts";
 import { actWords } from "#renderer/parts/bench-words/act-words.ts";
 
 /** Writes that the trail is not told of: drafts, staged text, and presses, which have a chain of their own. */
-const UNTOLD = ["rows.keepDraft", "rows.stageBlock", "tallies.press", "tallies.pressMany", "tallies.undo"];
+const UNTOLD = ["rows.keepDraft", "rows.stageBlock", "counts.press", "counts.pressMany", "counts.undo"];
 
 it("every act that the trail tells of has words for people", () => {
   const writes = Object.keys(calls)

@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from "react";
-import type { Tally } from "#core/contract/records/tally.ts";
+import type { Count } from "#core/contract/records/count.ts";
 import type { CallError } from "#core/contract/reply.ts";
 import { countsByFields } from "#core/counting/inputs/field-area.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
@@ -12,14 +12,14 @@ import {
   onNumberedKey,
 } from "../../../parts/layout/NumberedChoices.tsx";
 import { Notice } from "../../../parts/Notice.tsx";
-import type { LiveTally } from "../state/live-tallies.ts";
-import type { TallyContext } from "../state/tally-context.ts";
-import styles from "./TallyAtWork.module.css";
+import type { CountContext } from "../state/count-context.ts";
+import type { LiveCount } from "../state/live-counts.ts";
+import styles from "./CountAtWork.module.css";
 
 interface CloseDialogProps {
-  readonly context: TallyContext;
-  readonly live: LiveTally;
-  readonly onClosed: (tally: Tally) => void;
+  readonly context: CountContext;
+  readonly live: LiveCount;
+  readonly onClosed: (count: Count) => void;
   readonly onClose: () => void;
 }
 
@@ -66,9 +66,9 @@ export function CloseDialog({ context, live, onClosed, onClose }: CloseDialogPro
     if (busy) return;
     setBusy(true);
     await store.settled();
-    const reply = await client("tallies.close", {
+    const reply = await client("counts.close", {
       requestId,
-      tallyId: store.state().tally.id,
+      countId: store.state().count.id,
       lastFieldCounted,
     });
     setBusy(false);

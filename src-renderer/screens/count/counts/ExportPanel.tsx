@@ -15,7 +15,7 @@ const FORMATS: readonly (readonly [format: ExportFormat, words: string])[] = [
 ];
 
 /** A count on its way out: workbook with live formulas, a copy with values, a table, all records, or paper. */
-export function ExportPanel({ tallyId }: { tallyId: string }) {
+export function ExportPanel({ countId }: { countId: string }) {
   const { view, busy, begin, cancel } = useExport();
   return (
     <Panel title="Hand over" lead="Densities in the workbook are formulas: change a count and they follow.">
@@ -26,7 +26,7 @@ export function ExportPanel({ tallyId }: { tallyId: string }) {
               key={format}
               disabled={busy}
               onClick={() =>
-                void begin((client) => client("tallies.export", { tallyId, format, paper: "A4" }))
+                void begin((client) => client("counts.export", { countId, format, paper: "A4" }))
               }
             >
               {words}

@@ -1,4 +1,4 @@
-import type { TallyField } from "#core/contract/records/tally.ts";
+import type { CountField } from "#core/contract/records/count.ts";
 import styles from "../CountShelf.module.css";
 import { mappedFields } from "./field-map.ts";
 
@@ -6,7 +6,7 @@ const SIDE = 300;
 const EDGE = 26;
 
 /** Where the counted fields lie on the stage, to scale; each by its number. */
-export function FieldMap({ fields }: { fields: readonly Pick<TallyField, "ordinal" | "position">[] }) {
+export function FieldMap({ fields }: { fields: readonly Pick<CountField, "ordinal" | "position">[] }) {
   const placed = mappedFields(fields);
   const words = placed.map(({ field, x, y }) => `${field}: ${x}, ${y}`).join("; ");
   const at = (share: number): number => EDGE + share * (SIDE - 2 * EDGE);

@@ -1,7 +1,7 @@
-import type { CountMethodDefinition, TallyInputs } from "#core/contract/records/count-method.ts";
+import type { Count } from "#core/contract/records/count.ts";
+import type { CountInputs, CountMethodDefinition } from "#core/contract/records/count-method.ts";
 import { Reason } from "#core/contract/records/primitives.ts";
-import type { Tally } from "#core/contract/records/tally.ts";
-import { inputsAskedBy } from "#core/counting/inputs/tally-inputs.ts";
+import { inputsAskedBy } from "#core/counting/inputs/count-inputs.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../../parts/form/FormFrame.tsx";
@@ -11,29 +11,29 @@ import { useForm } from "../../../parts/form/use-form.ts";
 import { problemsOfInputs, problemsOfReason } from "./count-form.ts";
 
 interface Values {
-  readonly inputs: TallyInputs;
+  readonly inputs: CountInputs;
   readonly reason: string;
 }
 
 export interface InputsFormProps {
-  readonly tally: Tally;
+  readonly count: Count;
   readonly definition: CountMethodDefinition;
-  readonly onSaved: (tally: Tally) => void;
+  readonly onSaved: (count: Count) => void;
 }
 
 /** Changes inputs of area and density, with a reason; a factor that was missing is frozen now if there is one. */
-export function InputsForm({ tally, definition, onSaved }: InputsFormProps) {
+export function InputsForm({ count, definition, onSaved }: InputsFormProps) {
   const client = useClient();
   const asked = inputsAskedBy(definition);
-  const form = useForm<Values, Tally>({
-    id: `inputs-${tally.id}`,
+  const form = useForm<Values, Count>({
+    id: `inputs-${count.id}`,
     what: "the changed inputs",
-    initial: { inputs: tally.inputs, reason: "" },
+    initial: { inputs: count.inputs, reason: "" },
     check: ({ inputs, reason }) => ({ ...problemsOfInputs(inputs, definition), ...problemsOfReason(reason) }),
     send: ({ inputs, reason }, requestId) =>
-      client("tallies.changeInputs", {
+      client("counts.changeInputs", {
         requestId,
-        tallyId: tally.id,
+        countId: count.id,
         inputs,
         reason: Reason.parse(reason),
       }),

@@ -1,6 +1,6 @@
+import type { Count } from "#core/contract/records/count.ts";
 import type { CountCategory } from "#core/contract/records/count-method.ts";
 import { Reason } from "#core/contract/records/primitives.ts";
-import type { Tally } from "#core/contract/records/tally.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { FormFrame } from "../../../parts/form/FormFrame.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
@@ -14,17 +14,17 @@ interface Values {
 }
 
 /** Changes names and keys of a paused count, or adds categories, with a reason that is written down. */
-export function KeysForm({ tally, onSaved }: { tally: Tally; onSaved: (tally: Tally) => void }) {
+export function KeysForm({ count, onSaved }: { count: Count; onSaved: (count: Count) => void }) {
   const client = useClient();
-  const form = useForm<Values, Tally>({
-    id: `keys-${tally.id}`,
+  const form = useForm<Values, Count>({
+    id: `keys-${count.id}`,
     what: "the changed keys",
-    initial: { categories: tally.categories, reason: "" },
+    initial: { categories: count.categories, reason: "" },
     check: ({ categories, reason }) => ({ ...problemsOfKeys(categories), ...problemsOfReason(reason) }),
     send: ({ categories, reason }, requestId) =>
-      client("tallies.changeCategories", {
+      client("counts.changeCategories", {
         requestId,
-        tallyId: tally.id,
+        countId: count.id,
         categories: [...categories],
         reason: Reason.parse(reason),
       }),
@@ -33,9 +33,9 @@ export function KeysForm({ tally, onSaved }: { tally: Tally; onSaved: (tally: Ta
   return (
     <FormFrame form={form} submit="Change the keys" label="Change the keys">
       <KeyFields
-        id={`keys-${tally.id}`}
+        id={`keys-${count.id}`}
         categories={form.values.categories}
-        fixed={tally.categories.length}
+        fixed={count.categories.length}
         onChange={(categories) => form.set("categories", categories)}
         error={form.problems.find(({ path }) => path.startsWith("categories"))?.reason}
       />

@@ -1,4 +1,4 @@
-import type { Tally } from "#core/contract/records/tally.ts";
+import type { Count } from "#core/contract/records/count.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { useCall } from "../../../bridge/use-call.ts";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
@@ -7,15 +7,15 @@ import { SelectField } from "../../../parts/form/SelectField.tsx";
 import { useForm } from "../../../parts/form/use-form.ts";
 
 /** Chooses the sheet that `/` takes the object in hand to. */
-export function LinkSheetForm({ tally, onSaved }: { tally: Tally; onSaved: (tally: Tally) => void }) {
+export function LinkSheetForm({ count, onSaved }: { count: Count; onSaved: (count: Count) => void }) {
   const client = useClient();
   const sheets = useCall("sheets.list", {});
-  const form = useForm<{ readonly sheetId: string }, Tally>({
-    id: `link-${tally.id}`,
+  const form = useForm<{ readonly sheetId: string }, Count>({
+    id: `link-${count.id}`,
     what: "the linked sheet",
-    initial: { sheetId: tally.linkedSheetId ?? "" },
+    initial: { sheetId: count.linkedSheetId ?? "" },
     send: ({ sheetId }, requestId) =>
-      client("tallies.linkSheet", { requestId, tallyId: tally.id, sheetId: sheetId === "" ? null : sheetId }),
+      client("counts.linkSheet", { requestId, countId: count.id, sheetId: sheetId === "" ? null : sheetId }),
     onSaved,
   });
   return (

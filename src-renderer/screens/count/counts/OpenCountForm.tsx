@@ -1,9 +1,9 @@
 import type { CategoryList } from "#core/contract/records/category-list.ts";
+import type { Count } from "#core/contract/records/count.ts";
 import type { CountMethod } from "#core/contract/records/count-method.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
-import type { Tally } from "#core/contract/records/tally.ts";
+import { inputsAskedBy } from "#core/counting/inputs/count-inputs.ts";
 import { needsFactor } from "#core/counting/inputs/field-area.ts";
-import { inputsAskedBy } from "#core/counting/inputs/tally-inputs.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { Caution } from "../../../parts/Caution.tsx";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
@@ -24,7 +24,7 @@ export interface OpenCountFormProps {
   readonly methods: readonly CountMethod[];
   readonly lists: readonly CategoryList[];
   readonly microscopes: readonly Microscope[];
-  readonly onOpened: (tally: Tally) => void;
+  readonly onOpened: (count: Count) => void;
   /** The form takes the focus: there is nothing to go on with. */
   readonly asksFirst: boolean;
 }
@@ -35,7 +35,7 @@ export function OpenCountForm({ methods, lists, microscopes, onOpened, asksFirst
   const offered = offeredMethods(methods);
   const find = (id: string): OfferedMethod | undefined => offered.find((one) => one.id === id);
   const listOf = (id: string): CategoryList | undefined => lists.find((one) => one.id === id);
-  const form = useForm<CountValues, Tally>({
+  const form = useForm<CountValues, Count>({
     id: "count",
     what: "the new count",
     initial: {
@@ -53,7 +53,7 @@ export function OpenCountForm({ methods, lists, microscopes, onOpened, asksFirst
       if (!chosen) throw new Error("a count was sent without its method");
       return sendCount(client, values, chosen, requestId);
     },
-    root: "tally",
+    root: "count",
     fieldOf: (path) => path.replace(/^train\./, ""),
     onSaved: onOpened,
   });

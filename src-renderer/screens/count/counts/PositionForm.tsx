@@ -1,4 +1,4 @@
-import type { FieldPosition, Tally } from "#core/contract/records/tally.ts";
+import type { Count, FieldPosition } from "#core/contract/records/count.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../../parts/form/FormFrame.tsx";
@@ -8,12 +8,12 @@ import { useForm } from "../../../parts/form/use-form.ts";
 import type { CountingStore } from "../state/counting-store.ts";
 
 /** Writes down where the field in hand lies on the stage, so that it can be found again and drawn on the map. */
-export function PositionForm({ store, onSaved }: { store: CountingStore; onSaved: (tally: Tally) => void }) {
+export function PositionForm({ store, onSaved }: { store: CountingStore; onSaved: (count: Count) => void }) {
   const client = useClient();
-  const { tally, fields } = store.state();
+  const { count, fields } = store.state();
   const field = fields.length;
-  const form = useForm<FieldPosition, Tally>({
-    id: `place-${tally.id}-${field}`,
+  const form = useForm<FieldPosition, Count>({
+    id: `place-${count.id}-${field}`,
     what: `the position of field ${field}`,
     initial: { x: "", y: "" },
     check: ({ x, y }) =>
@@ -24,7 +24,7 @@ export function PositionForm({ store, onSaved }: { store: CountingStore; onSaved
     send: async (position, requestId) => {
       // The field itself may still be on its way.
       await store.settled();
-      return client("tallies.placeField", { requestId, tallyId: tally.id, field, position });
+      return client("counts.placeField", { requestId, countId: count.id, field, position });
     },
     root: "position",
     onSaved,

@@ -1,5 +1,5 @@
 import type { CountCategory, CountMethodDefinition } from "#core/contract/records/count-method.ts";
-import type { CategoryResult, DensityRecord, TallyResults } from "#core/contract/records/tally-results.ts";
+import type { CategoryResult, CountResults, DensityRecord } from "#core/contract/records/count-results.ts";
 import { limitsOfRecord, limitsTitle } from "#core/counting/densities/reported-density.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
@@ -9,7 +9,7 @@ import styles from "./ResultPanel.module.css";
 import { SumTable } from "./SumTable.tsx";
 
 export interface ResultPanelProps {
-  readonly results: TallyResults;
+  readonly results: CountResults;
   readonly definition: CountMethodDefinition;
   /** Of the count itself: names may differ from the method's. */
   readonly categories: readonly CountCategory[];
@@ -48,7 +48,7 @@ function Remarks({ cautions }: { cautions: readonly string[] }) {
   ));
 }
 
-function Stopping({ results, name }: { results: TallyResults; name: string }) {
+function Stopping({ results, name }: { results: CountResults; name: string }) {
   const { met, words, missing } = results.stopping;
   const { precision, objects: more, fields } = results.stillNeeded;
   return (
@@ -145,7 +145,7 @@ function densityColumns(
   ];
 }
 
-function Intervals({ results, unit }: { results: TallyResults; unit: string }) {
+function Intervals({ results, unit }: { results: CountResults; unit: string }) {
   const { poisson, betweenFields, poissonSuppressed, dispersion, shortcut } = results;
   return (
     <section aria-label="Intervals">

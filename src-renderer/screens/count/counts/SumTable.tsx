@@ -1,4 +1,4 @@
-import type { SumLine, SumResult } from "#core/contract/records/tally-results.ts";
+import type { SumLine, SumResult } from "#core/contract/records/count-results.ts";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { objects, percent } from "../words.ts";
 

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import type { Client } from "#core/contract/calls.ts";
 import type { CategoryList } from "#core/contract/records/category-list.ts";
+import { type Count, NewCount } from "#core/contract/records/count.ts";
 import type {
   CountCategory,
   CountMethod,
@@ -8,10 +9,9 @@ import type {
   InputKey,
 } from "#core/contract/records/count-method.ts";
 import { Reason } from "#core/contract/records/primitives.ts";
-import { NewTally, type Tally } from "#core/contract/records/tally.ts";
 import type { Reply } from "#core/contract/reply.ts";
+import { inputsAskedBy } from "#core/counting/inputs/count-inputs.ts";
 import { needsFactor } from "#core/counting/inputs/field-area.ts";
-import { inputsAskedBy } from "#core/counting/inputs/tally-inputs.ts";
 import { categoriesOfList } from "#core/counting/lists/categories-of-list.ts";
 import { requireCategories } from "#core/counting/methods/count-method-check.ts";
 import { InputError } from "#core/quantity/input-error.ts";
@@ -98,7 +98,7 @@ export function problemsOfCount(values: CountValues, offered: OfferedMethod | un
   const { sample, customer, note, batch } = values;
   const typed = { sample, customer, note, batch };
   return {
-    ...problemsBySchema(NewTally.pick({ sample: true, customer: true, note: true, batch: true }), typed),
+    ...problemsBySchema(NewCount.pick({ sample: true, customer: true, note: true, batch: true }), typed),
     ...errors,
     ...problemsOfKeys(values.categories),
   };
@@ -126,7 +126,7 @@ export async function sendCount(
   values: CountValues,
   offered: OfferedMethod,
   requestId: string,
-): Promise<Reply<Tally>> {
+): Promise<Reply<Count>> {
   const method = await methodFor(client, offered, values.edgeRuleId, requestId);
   if (!method.ok) return method;
   const { sample, customer, note, batch, inputs, categories, listId } = values;
@@ -135,14 +135,14 @@ export async function sendCount(
     microscopeId,
     eyepieceId,
     intermediateMagnification: intermediateMagnification as NonNullable<
-      Tally["train"]
+      Count["train"]
     >["intermediateMagnification"],
     objectiveId,
   };
   const asked = inputsAskedBy(offered.definition).map(({ key }) => key);
-  return client("tallies.open", {
+  return client("counts.open", {
     requestId,
-    tally: {
+    count: {
       sample,
       customer,
       note,

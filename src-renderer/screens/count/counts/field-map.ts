@@ -1,4 +1,4 @@
-import type { TallyField } from "#core/contract/records/tally.ts";
+import type { CountField } from "#core/contract/records/count.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 
@@ -22,7 +22,7 @@ function read(typed: string): number | null {
 
 /** Fields whose position was written down, to one scale in both directions. */
 export function mappedFields(
-  fields: readonly Pick<TallyField, "ordinal" | "position">[],
+  fields: readonly Pick<CountField, "ordinal" | "position">[],
 ): readonly MappedField[] {
   const placed = fields.flatMap(({ ordinal, position }) => {
     const x = position && read(position.x);

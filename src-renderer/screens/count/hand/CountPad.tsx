@@ -36,7 +36,7 @@ const COMMANDS: Readonly<Record<string, PadCommand>> = {
 };
 
 const sumsOf = (state: CountingState) => state.sums.thousandths;
-const categoriesOf = (state: CountingState) => state.tally.categories;
+const categoriesOf = (state: CountingState) => state.count.categories;
 const lastOf = (state: CountingState) => state.lastPress?.category ?? null;
 
 export interface CountPadProps {

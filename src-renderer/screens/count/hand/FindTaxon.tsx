@@ -23,9 +23,9 @@ const LEAVES_EMPTY: readonly string[] = ["Space", "NumpadDecimal", "NumpadComma"
 export function FindTaxon({ store, lastFound, onTake, onLeave }: FindTaxonProps) {
   const [typed, setTyped] = useState("");
   const [at, setAt] = useState(0);
-  const { tally, sums } = store.state();
-  const last = tally.categories.find(({ key }) => key === lastFound);
-  const found = typed.trim() === "" ? (last ? [last] : []) : findTaxa(tally.categories, typed);
+  const { count, sums } = store.state();
+  const last = count.categories.find(({ key }) => key === lastFound);
+  const found = typed.trim() === "" ? (last ? [last] : []) : findTaxa(count.categories, typed);
   const current = found[at];
 
   const move = (by: number): void => {

@@ -6,8 +6,8 @@ import { objects } from "../words.ts";
 import styles from "./CountStrip.module.css";
 import { NUMBER_CODE, type PadPrefix } from "./counting-keys.ts";
 
-const totalOf = (state: CountingState): number => totalIn(state.sums, state.tally);
-const inFieldOf = (state: CountingState): number => totalIn(state.fields.at(-1) ?? EMPTY_FIELD, state.tally);
+const totalOf = (state: CountingState): number => totalIn(state.sums, state.count);
+const inFieldOf = (state: CountingState): number => totalIn(state.fields.at(-1) ?? EMPTY_FIELD, state.count);
 const fieldOf = (state: CountingState): number => state.fields.length;
 
 /** What the hand has counted, in figures to be read from a metre, and what the next key will do. */
@@ -24,7 +24,7 @@ export function HandBand({
   const total = useCountingPart(store, totalOf);
   const inField = useCountingPart(store, inFieldOf);
   const field = useCountingPart(store, fieldOf);
-  const state = useCountingPart(store, (one) => one.tally.state);
+  const state = useCountingPart(store, (one) => one.count.state);
   return (
     <div className={styles.band}>
       <dl className={styles.figure} data-size="large">

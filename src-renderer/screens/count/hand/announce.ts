@@ -21,9 +21,9 @@ function ofPress(
   after: CountingState,
   every: number,
 ): Heard {
-  const place = after.tally.categories.findIndex((one) => one.key === category.key);
-  const { tally } = after;
-  const mark = markPassed(totalIn(before.sums, tally), totalIn(after.sums, tally), every);
+  const place = after.count.categories.findIndex((one) => one.key === category.key);
+  const { count } = after;
+  const mark = markPassed(totalIn(before.sums, count), totalIn(after.sums, count), every);
   return { tone: categoryTone(Math.max(0, place)), words: mark === null ? null : String(mark) };
 }
 
@@ -31,7 +31,7 @@ function ofUndo(before: CountingState): Heard {
   const top = before.standing?.top;
   if (!top) return { tone: "undone", words: "taken back" };
   if (top.kind === "field") return { tone: "undone", words: `back to field ${top.field - 1}` };
-  const name = before.tally.categories.find((one) => one.key === top.category)?.name ?? top.category;
+  const name = before.count.categories.find((one) => one.key === top.category)?.name ?? top.category;
   return { tone: "undone", words: `${name} taken back` };
 }
 

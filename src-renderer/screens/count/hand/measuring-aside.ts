@@ -16,21 +16,21 @@ function asidesOf(client: Client): Map<string, Aside> {
 }
 
 /** Notes how many rows the linked sheet has before the object in hand is measured. */
-export async function leaveToMeasure(client: Client, tallyId: string, sheetId: string): Promise<boolean> {
+export async function leaveToMeasure(client: Client, countId: string, sheetId: string): Promise<boolean> {
   const reply = await client("sheets.get", { sheetId });
   if (!reply.ok) return false;
-  asidesOf(client).set(tallyId, { sheetId, rowsBefore: reply.value.sheet.rowCount });
+  asidesOf(client).set(countId, { sheetId, rowsBefore: reply.value.sheet.rowCount });
   return true;
 }
 
 /** The row measured since the count was left, to go with the next press; null when there is none. */
 export async function rowMeasuredAside(
   client: Client,
-  tallyId: string,
+  countId: string,
 ): Promise<{ readonly rowId: string; readonly ordinal: number } | null> {
-  const aside = asidesOf(client).get(tallyId);
+  const aside = asidesOf(client).get(countId);
   if (!aside) return null;
-  asidesOf(client).delete(tallyId);
+  asidesOf(client).delete(countId);
   const sheet = await client("sheets.get", { sheetId: aside.sheetId });
   if (!sheet.ok || sheet.value.sheet.rowCount <= aside.rowsBefore) return null;
   const { rowCount } = sheet.value.sheet;

@@ -1,5 +1,5 @@
 import { useCallback, useLayoutEffect, useRef, useState } from "react";
-import type { CountingAct } from "#core/contract/records/tally.ts";
+import type { CountingAct } from "#core/contract/records/count.ts";
 import { newRequestId } from "../../../bridge/request-id.ts";
 import { playTone, soundSettings, speak } from "../../../sound/window-sound.ts";
 import type { CountingStore } from "../state/counting-store.ts";
@@ -88,7 +88,7 @@ export function useCountingHand({ store, counting, onMeasure, onFind, takeRow }:
   // A layout effect: a pad that is seen already takes keys.
   useLayoutEffect(() => {
     const onKeyDown = (event: KeyboardEvent): void => {
-      const { categories, state } = store.state().tally;
+      const { categories, state } = store.state().count;
       if (event.isComposing || state === "closed" || belongsElsewhere(event)) return;
       const held = event.ctrlKey || event.altKey || event.metaKey;
       const key = { code: placeOnPad(event, categories), repeat: event.repeat, held };

@@ -1,5 +1,5 @@
 import type { CountMethodDefinition } from "#core/contract/records/count-method.ts";
-import { chamberOf, drumOf, filterOf } from "#core/counting/inputs/tally-choices.ts";
+import { chamberOf, drumOf, filterOf } from "#core/counting/inputs/count-choices.ts";
 
 /** What one field of a method is, in words. */
 export function areaWords({ area, density }: CountMethodDefinition): string {

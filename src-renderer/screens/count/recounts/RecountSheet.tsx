@@ -16,10 +16,10 @@ import styles from "../CountShelf.module.css";
 
 /** One recount: the drawn fields entered one after the other, the first result hidden until it is finished. */
 export function RecountSheet({ recount }: { recount: Recount }) {
-  const tally = useCall("tallies.get", { tallyId: recount.tallyId });
-  const title = `Recount of ${recount.tallyNumber}`;
-  if (!tally.data) return <CallNotice calls={[tally]} waiting="Fetching the count …" />;
-  const { categories } = tally.data;
+  const count = useCall("counts.get", { countId: recount.countId });
+  const title = `Recount of ${recount.countNumber}`;
+  if (!count.data) return <CallNotice calls={[count]} waiting="Fetching the count …" />;
+  const { categories } = count.data;
   if (recount.report) {
     return (
       <Panel title={title} lead={recount.sample}>

@@ -13,9 +13,9 @@ import { SlidePlan } from "./SlidePlan.tsx";
 /** Recounts of the bench: planned, at work, finished. */
 export function RecountShelf({ recordId }: { recordId: string | null }) {
   const navigation = useNavigation();
-  const recounts = useCall("recounts.list", { tallyId: null });
-  const tallies = useCall("tallies.list", {});
-  const closed = (tallies.data ?? []).filter(({ state }) => state === "closed").map(({ id }) => id);
+  const recounts = useCall("recounts.list", { countId: null });
+  const counts = useCall("counts.list", {});
+  const closed = (counts.data ?? []).filter(({ state }) => state === "closed").map(({ id }) => id);
   const shown = recounts.data?.find((one) => one.id === recordId);
   return (
     <>
@@ -43,7 +43,7 @@ export function RecountShelf({ recordId }: { recordId: string | null }) {
 
 function columnsOf(open: (id: string) => void): readonly Column<Recount>[] {
   return [
-    { key: "tally", title: "Count", cell: (one) => one.tallyNumber, names: true, unbroken: true },
+    { key: "count", title: "Count", cell: (one) => one.countNumber, names: true, unbroken: true },
     { key: "sample", title: "Sample", cell: (one) => one.sample },
     { key: "planned", title: "Planned", cell: (one) => shownInstant(one.plannedAt), unbroken: true },
     {
@@ -60,7 +60,7 @@ function columnsOf(open: (id: string) => void): readonly Column<Recount>[] {
       cell: (one) => (
         <Button
           look="quiet"
-          aria-label={`${one.finishedAt ? "Look at" : "Count"} the recount of ${one.tallyNumber}, ${one.sample}`}
+          aria-label={`${one.finishedAt ? "Look at" : "Count"} the recount of ${one.countNumber}, ${one.sample}`}
           onClick={() => open(one.id)}
         >
           {one.finishedAt ? "Look at" : "Count"}

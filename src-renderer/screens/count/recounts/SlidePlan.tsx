@@ -15,7 +15,7 @@ export function SlidePlan({ closedIds }: { closedIds: readonly string[] }) {
     initial: { share: "0.1" },
     check: ({ share }) => problemsOfNumbers([["share", share, { sign: "positive" }]]),
     send: ({ share }, requestId) =>
-      client("recounts.planSlides", { requestId, tallyIds: [...closedIds], share }),
+      client("recounts.planSlides", { requestId, countIds: [...closedIds], share }),
     onSaved: () => undefined,
   });
   return (

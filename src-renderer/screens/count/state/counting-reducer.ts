@@ -1,4 +1,4 @@
-import type { CountingAct, CountingEcho, Tally, TallyState } from "#core/contract/records/tally.ts";
+import type { Count, CountingAct, CountingEcho, CountState } from "#core/contract/records/count.ts";
 import { thousandthsOf } from "#core/counting/inputs/counting-unit.ts";
 import {
   addToField,
@@ -23,12 +23,12 @@ export type CountingAction =
   /** The host's state replaces what is shown, under what waits but for its first `skipped`; `words`: why. */
   | {
       readonly type: "rebased";
-      readonly state: TallyState;
+      readonly state: CountState;
       readonly skipped: number;
       readonly words: string | null;
     }
   /** The count's record changed by another act than a press. */
-  | { readonly type: "tally"; readonly tally: Tally }
+  | { readonly type: "count"; readonly count: Count }
   | { readonly type: "remark"; readonly text: string; readonly kind: "note" | "care" };
 
 function remarked(state: CountingState, text: string, kind: "note" | "care"): CountingState {
@@ -116,7 +116,7 @@ function stored(state: CountingState, echoes: readonly CountingEcho[]): Counting
 }
 
 /** The host's state with everything that still waits on top. */
-function rebased(state: CountingState, from: TallyState, skipped: number): CountingState {
+function rebased(state: CountingState, from: CountState, skipped: number): CountingState {
   const { outbox, remark } = state;
   const rest = outbox.slice(skipped);
   const base = { ...openedCount(from), remark };
@@ -149,8 +149,8 @@ export function reduceCounting(state: CountingState, action: CountingAction): Co
       const next = rebased(state, action.state, action.skipped);
       return action.words === null ? next : remarked(next, action.words, "care");
     }
-    case "tally":
-      return { ...state, tally: action.tally, storedUpTo: action.tally.lastSequence };
+    case "count":
+      return { ...state, count: action.count, storedUpTo: action.count.lastSequence };
     case "remark":
       return remarked(state, action.text, action.kind);
   }

@@ -1,4 +1,4 @@
-import type { CountingAct, Tally, TallyEvent, TallyState } from "#core/contract/records/tally.ts";
+import type { Count, CountEvent, CountingAct, CountState } from "#core/contract/records/count.ts";
 import { thousandthsOf } from "#core/counting/inputs/counting-unit.ts";
 
 /** One field as shown: whole thousandths of objects (1500 is 1.5) and presses, by category key. Never changed in place. */
@@ -39,7 +39,7 @@ export interface Remark {
 /** One count as it stands on the screen: what is stored and, on top, what is on its way. */
 export interface CountingState {
   /** The record as last fetched or answered; presses leave it, so that they draw nothing but their own figures. */
-  readonly tally: Tally;
+  readonly count: Count;
   /** By field number − 1; the last is in hand. */
   readonly fields: readonly LiveField[];
   /** Sums over all fields, thousandths and presses by category. */
@@ -89,7 +89,7 @@ function sumsOf(fields: readonly LiveField[]): LiveField {
   return sums;
 }
 
-function standingOf(event: TallyEvent): StandingAct | null {
+function standingOf(event: CountEvent): StandingAct | null {
   if (event.struckBy !== null || event.kind === "undo") return null;
   if (event.kind === "field") return { kind: "field", field: event.field };
   if (event.category === null || event.weight === null) return null;
@@ -102,7 +102,7 @@ function standingOf(event: TallyEvent): StandingAct | null {
 }
 
 /** From what the host keeps, with nothing on its way. */
-export function openedCount({ tally, fields, lastEvents }: TallyState): CountingState {
+export function openedCount({ count, fields, lastEvents }: CountState): CountingState {
   const live = fields.map(({ counts, presses }) => ({ thousandths: inThousandths(counts), presses }));
   let standing: StandingList | null = null;
   for (const event of lastEvents.toReversed()) {
@@ -110,7 +110,7 @@ export function openedCount({ tally, fields, lastEvents }: TallyState): Counting
     if (act) standing = { top: act, below: standing };
   }
   return {
-    tally,
+    count,
     fields: live,
     sums: sumsOf(live),
     standing,
@@ -119,14 +119,14 @@ export function openedCount({ tally, fields, lastEvents }: TallyState): Counting
     underWay: 0,
     singly: false,
     hostLost: false,
-    storedUpTo: tally.lastSequence,
+    storedUpTo: count.lastSequence,
     lastPress: null,
     remark: null,
   };
 }
 
 /** Objects in a field or over all, of the categories that are part of the total; exact to three decimals. */
-export function totalIn({ thousandths }: LiveField, { categories }: Pick<Tally, "categories">): number {
+export function totalIn({ thousandths }: LiveField, { categories }: Pick<Count, "categories">): number {
   return (
     categories.reduce((sum, { key, kind }) => sum + (kind === "object" ? (thousandths[key] ?? 0) : 0), 0) /
     1000

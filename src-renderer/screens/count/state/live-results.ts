@@ -1,9 +1,9 @@
 import type { CountMethodDefinition } from "#core/contract/records/count-method.ts";
-import type { TallyResults } from "#core/contract/records/tally-results.ts";
+import type { CountResults } from "#core/contract/records/count-results.ts";
 import type { AreaFactor } from "#core/counting/areas/counting-area.ts";
 import { textOfThousandths } from "#core/counting/inputs/counting-unit.ts";
-import type { FieldCounts } from "#core/counting/inputs/tally-counts.ts";
-import { tallyResults } from "#core/counting/results/tally-results.ts";
+import type { FieldCounts } from "#core/counting/inputs/field-counts.ts";
+import { countResults } from "#core/counting/results/count-results.ts";
 import type { CountingState, LiveField } from "./counting-state.ts";
 
 /** Fields as the core takes them: a field that no press has touched since is not made again. */
@@ -22,7 +22,7 @@ function fieldCounts(field: LiveField): FieldCounts {
 
 /** Seconds counted up to a moment, as the host reckons them. */
 export function secondsCounted(
-  { secondsBefore, runningSince }: CountingState["tally"],
+  { secondsBefore, runningSince }: CountingState["count"],
   nowMs: number,
 ): number {
   const since = runningSince === null ? 0 : Math.floor((nowMs - Date.parse(runningSince)) / 1000);
@@ -34,16 +34,16 @@ export function liveResults(
   state: CountingState,
   around: { readonly definition: CountMethodDefinition; readonly factor: AreaFactor | null },
   nowMs: number,
-): TallyResults {
-  const { tally, fields } = state;
-  return tallyResults({
+): CountResults {
+  const { count, fields } = state;
+  return countResults({
     definition: around.definition,
-    categories: tally.categories,
-    inputs: tally.inputs,
+    categories: count.categories,
+    inputs: count.inputs,
     factor: around.factor,
     fields: fields.map(fieldCounts),
-    lastFieldCounted: tally.lastFieldCounted,
-    trainCautions: tally.trainCautions,
-    seconds: secondsCounted(tally, nowMs),
+    lastFieldCounted: count.lastFieldCounted,
+    trainCautions: count.trainCautions,
+    seconds: secondsCounted(count, nowMs),
   });
 }

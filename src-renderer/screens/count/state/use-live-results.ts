@@ -1,29 +1,29 @@
 import { useEffect, useState } from "react";
-import type { TallyResults } from "#core/contract/records/tally-results.ts";
+import type { CountResults } from "#core/contract/records/count-results.ts";
+import type { CountContext } from "./count-context.ts";
 import type { CountingState } from "./counting-state.ts";
 import type { CountingStore } from "./counting-store.ts";
 import { liveResults } from "./live-results.ts";
-import type { TallyContext } from "./tally-context.ts";
 
 /** The numbers of the hand follow each press; intervals and densities follow this much later, so that no press waits. */
 const REST_MS = 150;
 
-type Around = Pick<TallyContext, "method" | "factor">;
+type Around = Pick<CountContext, "method" | "factor">;
 
 /** True when nothing that results follow from has changed; a stored press changes the record, not the counts. */
 function sameGround(a: CountingState, b: CountingState): boolean {
-  const { inputs, categories, state, trainCautions } = b.tally;
+  const { inputs, categories, state, trainCautions } = b.count;
   return (
     a.fields === b.fields &&
-    a.tally.inputs === inputs &&
-    a.tally.categories === categories &&
-    a.tally.trainCautions === trainCautions &&
-    a.tally.state === state
+    a.count.inputs === inputs &&
+    a.count.categories === categories &&
+    a.count.trainCautions === trainCautions &&
+    a.count.state === state
   );
 }
 
 /** Results that follow the presses at a small distance, in a task of their own. */
-export function useLiveResults(store: CountingStore, { method, factor }: Around): TallyResults {
+export function useLiveResults(store: CountingStore, { method, factor }: Around): CountResults {
   const { definition } = method;
   const [results, setResults] = useState(() =>
     liveResults(store.state(), { definition, factor }, Date.now()),

@@ -7,7 +7,7 @@ import { dispersionTest } from "#core/counting/intervals/dispersion-test.ts";
 import { skewedCaution } from "#core/counting/intervals/skewed-fields.ts";
 import { FIBRES_ON_FILTER } from "#core/counting/methods/ready-bench-methods.ts";
 import { POLLEN_MARKER } from "#core/counting/methods/ready-pollen-methods.ts";
-import { tallyResults } from "#core/counting/results/tally-results.ts";
+import { countResults } from "#core/counting/results/count-results.ts";
 import { exactly } from "#core/quantity/uncertain-product.ts";
 import { studentQuantile } from "#core/statistics/distributions.ts";
 import { areaFactor, countedGround, fieldCounts } from "../../../support/count-grounds.ts";
@@ -143,7 +143,7 @@ describe("limits by marker spores", () => {
 
   it("are those of the result, and of none counted beside few", () => {
     const of = (betula: number, marker: number) =>
-      tallyResults(
+      countResults(
         countedGround(POLLEN_MARKER, fieldCounts([{ betula, marker }]), {
           markerTablets: "1",
           sporesPerTablet: "18583",
@@ -162,7 +162,7 @@ describe("limits by marker spores", () => {
       sporesPerTablet: "18583",
       sampleSize: "1",
     });
-    const before = tallyResults({ ...ground, countRule: "larger-of-two" });
+    const before = countResults({ ...ground, countRule: "larger-of-two" });
     // Garwood (1936), 3 objects: 0.618672 to 8.767273.
     expect(before.countRule).toBe("larger-of-two");
     expect(Number(before.densities[0]?.upper)).toBeCloseTo((8.767273 * 18583) / 20, 1);
@@ -177,7 +177,7 @@ describe("the fields of a fibre count", () => {
   /** Ten fields of invented clustered fibres, x̄ and s by hand: U of the count is t(0.975, 9)·s·√10. */
   it("are its unit: clusters widen U, with t of n − 1", () => {
     const counts = [1, 0, 14, 2, 0, 11, 3, 0, 9, 20];
-    const [loading] = tallyResults(ground(counts)).densities;
+    const [loading] = countResults(ground(counts)).densities;
     const s = Math.sqrt(50.22222222222222);
     expect(loading?.basis).toBe("between-fields");
     expect(loading?.degreesOfFreedom).toBe(9);
@@ -190,7 +190,7 @@ describe("the fields of a fibre count", () => {
 
   it("are told apart from the blank, and leave an even count to Poisson", () => {
     const even = ground([2, 3, 2, 3, 2, 3, 2, 3, 2, 3]);
-    const { densities } = tallyResults({
+    const { densities } = countResults({
       ...even,
       inputs: { ...even.inputs, blankCount: "4", blankFields: "100" },
     });
@@ -202,7 +202,7 @@ describe("the fields of a fibre count", () => {
 
   it("stand as they were frozen under the rule of earlier versions", () => {
     const clumped = { ...ground([1, 0, 14, 2, 0, 11, 3, 0, 9, 20]), countRule: "clustered-only" } as const;
-    const { densities, countRule } = tallyResults(clumped);
+    const { densities, countRule } = countResults(clumped);
     expect(countRule).toBeUndefined();
     expect(densities[0]?.coverageFactor).toBe("2");
     expect(densities[0]?.shown).toContain("(k = 2, count and area)");

@@ -1,12 +1,12 @@
 import { describe, expect, it } from "vitest";
-import { TallyResults } from "#core/contract/records/tally-results.ts";
-import { tallyResults } from "#core/counting/results/tally-results.ts";
+import { CountResults } from "#core/contract/records/count-results.ts";
+import { countResults } from "#core/counting/results/count-results.ts";
 import { countedGround, fieldCounts } from "../../../support/count-grounds.ts";
 import { inventedTaxa, POLLEN_BY_LIST } from "../../../support/invented-taxa.ts";
 
 const MARKED = inventedTaxa();
 const counted = (counts: Readonly<Record<string, number>>, categories = MARKED) =>
-  tallyResults({
+  countResults({
     ...countedGround(POLLEN_BY_LIST, fieldCounts([counts]), {
       markerTablets: "1",
       sporesPerTablet: "18583",
@@ -60,7 +60,7 @@ describe("groups and sums", () => {
   it("reports taxa under a key and those counted, not the whole list", () => {
     expect(results.categories.map(({ name }) => name)).not.toContain("Rumex");
     expect(results.categories.map(({ name }) => name)).toContain("Salix");
-    expect(TallyResults.parse(structuredClone(results))).toEqual(results);
+    expect(CountResults.parse(structuredClone(results))).toEqual(results);
   });
 
   it("has no lines for an empty sum and no sums where no category names one", () => {

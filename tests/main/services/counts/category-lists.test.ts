@@ -3,8 +3,8 @@ import type { CategoryList } from "#core/contract/records/category-list.ts";
 import { categoriesOfList } from "#core/counting/lists/categories-of-list.ts";
 import { POLLEN_MARKER } from "#core/counting/methods/ready-pollen-methods.ts";
 import { buildScene } from "../../../support/bench-scenes.ts";
+import { handOf } from "../../../support/count-scene.ts";
 import { inventedTaxa } from "../../../support/invented-taxa.ts";
-import { handOf } from "../../../support/tally-scene.ts";
 import { type TempBench, tempBench } from "../../../support/temp-bench.ts";
 
 let bench: TempBench;
@@ -41,7 +41,7 @@ async function openBy(list: CategoryList, categories = list.definition.categorie
   return {
     requestId: bench.request(),
     position: null,
-    tally: {
+    count: {
       sample: "Peat, 40 cm",
       note: "",
       countMethodId: method.id,
@@ -72,19 +72,19 @@ describe("a list of categories", () => {
   it("takes the place of a method's own objects in a count; a category of it cannot be left out", async () => {
     const list = await define(null);
     const categories = categoriesOfList(list.definition.categories, POLLEN_MARKER);
-    const tally = await bench.call("tallies.open", await openBy(list, categories));
-    expect(tally.categoryListId).toBe(list.id);
-    expect(tally.categories.map(({ key }) => key)).toContain("t4711");
+    const count = await bench.call("counts.open", await openBy(list, categories));
+    expect(count.categoryListId).toBe(list.id);
+    expect(count.categories.map(({ key }) => key)).toContain("t4711");
     const short = await openBy(list, categories.slice(1));
-    expect((await bench.refusal("tallies.open", short)).message).toContain(categories[0]?.name);
-    const hand = handOf(bench, tally.id);
+    expect((await bench.refusal("counts.open", short)).message).toContain(categories[0]?.name);
+    const hand = handOf(bench, count.id);
     await hand.press("t4711");
-    await bench.call("tallies.close", {
+    await bench.call("counts.close", {
       requestId: bench.request(),
-      tallyId: tally.id,
+      countId: count.id,
       lastFieldCounted: true,
     });
-    const { results } = await bench.call("tallies.results", { tallyId: tally.id });
+    const { results } = await bench.call("counts.results", { countId: count.id });
     expect(results.sums?.[0]).toMatchObject({ name: "Land pollen", count: "1" });
     await clean();
   });
@@ -92,13 +92,13 @@ describe("a list of categories", () => {
   it("carries a new name into open counts, with the old one in their trail; closed counts stay", async () => {
     const list = await define(null);
     const categories = categoriesOfList(list.definition.categories, POLLEN_MARKER);
-    const open = await bench.call("tallies.open", await openBy(list, categories));
-    const closed = await bench.call("tallies.open", await openBy(list, categories));
-    const about = { requestId: bench.request(), tallyId: closed.id };
-    await bench.call("tallies.close", { ...about, lastFieldCounted: true });
+    const open = await bench.call("counts.open", await openBy(list, categories));
+    const closed = await bench.call("counts.open", await openBy(list, categories));
+    const about = { requestId: bench.request(), countId: closed.id };
+    await bench.call("counts.close", { ...about, lastFieldCounted: true });
     await define(list.familyId, renamed, { reason: "The name has changed" });
-    const named = async (tallyId: string) =>
-      (await bench.call("tallies.get", { tallyId })).categories.find(({ key }) => key === "poacea")?.name;
+    const named = async (countId: string) =>
+      (await bench.call("counts.get", { countId })).categories.find(({ key }) => key === "poacea")?.name;
     expect(await named(open.id)).toBe("Gramineae");
     expect(await named(closed.id)).toBe("Poaceae");
     const lines = await bench.call("trail.page", { before: null, count: 20 });

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { buildScene, calibrateTrain, type Scene } from "../../../support/bench-scenes.ts";
+import { handOf, openCount } from "../../../support/count-scene.ts";
 import { tamper } from "../../../support/raw-database.ts";
-import { handOf, openTally } from "../../../support/tally-scene.ts";
 import { type TempBench, tempBench } from "../../../support/temp-bench.ts";
 
 let bench: TempBench;
@@ -9,32 +9,32 @@ let scene: Scene;
 let closedId: string;
 const COUNTS = [7, 5, 9, 6, 8, 4, 7, 10, 6, 8];
 
-async function closedTally(): Promise<string> {
-  const tally = await openTally(bench, scene);
-  const hand = handOf(bench, tally.id);
-  for (const count of COUNTS) {
-    await hand.press("diatoms", String(count));
+async function closedCount(): Promise<string> {
+  const count = await openCount(bench, scene);
+  const hand = handOf(bench, count.id);
+  for (const n of COUNTS) {
+    await hand.press("diatoms", String(n));
     await hand.field();
   }
-  await bench.call("tallies.close", {
+  await bench.call("counts.close", {
     requestId: bench.request(),
-    tallyId: tally.id,
+    countId: count.id,
     lastFieldCounted: false,
   });
-  return tally.id;
+  return count.id;
 }
 
 beforeEach(async () => {
   bench = await tempBench();
   scene = await buildScene(bench);
   await calibrateTrain(bench, scene);
-  closedId = await closedTally();
+  closedId = await closedCount();
 });
 afterEach(() => bench.end());
 
 const enter = (recountId: string, field: number, counts: Record<string, string>) =>
   bench.call("recounts.enter", { requestId: bench.request(), recountId, field, counts });
-const plan = (share: string) => ({ requestId: bench.request(), tallyId: closedId, share });
+const plan = (share: string) => ({ requestId: bench.request(), countId: closedId, share });
 
 describe("a recount of fields", () => {
   it("draws the share rounded up, among the fields counted to their end, and hides the first result until it is finished", async () => {
@@ -84,7 +84,7 @@ describe("a recount of fields", () => {
     }
     expect(drawn.size).toBeGreaterThan(7);
     expect(Math.max(...drawn)).toBeLessThanOrEqual(COUNTS.length);
-    expect(await bench.call("recounts.list", { tallyId: closedId })).toHaveLength(60);
+    expect(await bench.call("recounts.list", { countId: closedId })).toHaveLength(60);
   });
 
   it("is compared with the trail by verify, entry by entry", async () => {
@@ -139,9 +139,9 @@ describe("a recount of fields", () => {
   });
 
   it("is planned for closed counts and with a share alone", async () => {
-    const open = await openTally(bench, scene);
-    expect((await bench.refusal("recounts.planFields", { ...plan("0.1"), tallyId: open.id })).code).toBe(
-      "tally.open",
+    const open = await openCount(bench, scene);
+    expect((await bench.refusal("recounts.planFields", { ...plan("0.1"), countId: open.id })).code).toBe(
+      "count.open",
     );
     for (const share of ["0", "1.5", "", "ten"]) {
       expect(await bench.refusal("recounts.planFields", plan(share))).toMatchObject({
@@ -154,14 +154,14 @@ describe("a recount of fields", () => {
 
 describe("a recount of slides", () => {
   it("draws counts to be made again in fields of their own, and compares by the field", async () => {
-    const tallyIds = [closedId, await closedTally(), await closedTally()];
+    const countIds = [closedId, await closedCount(), await closedCount()];
     const recounts = await bench.call("recounts.planSlides", {
       requestId: bench.request(),
-      tallyIds,
+      countIds,
       share: "0.5",
     });
     expect(recounts).toHaveLength(2);
-    expect(recounts.every((one) => one.kind === "slide" && tallyIds.includes(one.tallyId))).toBe(true);
+    expect(recounts.every((one) => one.kind === "slide" && countIds.includes(one.countId))).toBe(true);
     const id = recounts[0]?.id ?? "";
     await enter(id, 1, { diatoms: "7" });
     await enter(id, 2, { diatoms: "7" });

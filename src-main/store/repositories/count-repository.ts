@@ -1,0 +1,150 @@
+import { Count, CountHead } from "#core/contract/records/count.ts";
+import type { CountResults } from "#core/contract/records/count-results.ts";
+import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+
+const HEAD = `id, ordinal, sample, customer, note, count_method_id AS "countMethodId", microscope_id AS "microscopeId",
+  eyepiece_id AS "eyepieceId", intermediate_magnification AS "intermediateMagnification",
+  objective_id AS "objectiveId", train_id AS "trainId", calibration_id AS "calibrationId", batch, state,
+  current_field AS "currentField", last_sequence AS "lastSequence", seconds_before AS "secondsBefore",
+  running_since AS "runningSince", opened_at AS "openedAt", opened_by AS "openedBy", closed_at AS "closedAt",
+  closed_by AS "closedBy", last_field_counted AS "lastFieldCounted", linked_sheet_id AS "linkedSheetId",
+  category_list_id AS "categoryListId"`;
+const FULL = `${HEAD}, categories_json AS categories, inputs_json AS inputs, train_cautions_json AS "trainCautions",
+  results_json AS results`;
+
+/** `T-0001`, by the running number of the bench. */
+export function countNumber(ordinal: number): string {
+  return `T-${String(ordinal).padStart(4, "0")}`;
+}
+
+function plainOf(row: Row): Record<string, unknown> {
+  const {
+    ordinal,
+    customer,
+    categoryListId,
+    microscopeId,
+    eyepieceId,
+    intermediateMagnification,
+    objectiveId,
+    ...rest
+  } = row;
+  const train =
+    rest.trainId === null ? null : { microscopeId, eyepieceId, intermediateMagnification, objectiveId };
+  return {
+    ...rest,
+    ...(customer === null ? {} : { customer }),
+    ...(categoryListId === null ? {} : { categoryListId }),
+    number: countNumber(Number(ordinal)),
+    train,
+    lastFieldCounted: rest.lastFieldCounted === 1,
+  };
+}
+
+function countOf(row: Row): Count {
+  const { categories, inputs, trainCautions, results, ...head } = row;
+  return Count.parse({
+    ...plainOf(head),
+    categories: JSON.parse(String(categories)),
+    inputs: JSON.parse(String(inputs)),
+    trainCautions: JSON.parse(String(trainCautions)),
+    results: results === null ? null : JSON.parse(String(results)),
+  });
+}
+
+/** Newest first. */
+export function listCounts(db: ReadableDb): CountHead[] {
+  return all(db, `SELECT ${HEAD} FROM tally ORDER BY ordinal DESC`).map((row) =>
+    CountHead.parse(plainOf(row)),
+  );
+}
+
+export function countIds(db: ReadableDb): string[] {
+  return all(db, "SELECT id FROM tally ORDER BY ordinal").map((row) => String(row.id));
+}
+
+export function findCount(db: ReadableDb, id: string): Count | null {
+  const row = one(db, `SELECT ${FULL} FROM tally WHERE id = ?`, id);
+  return row ? countOf(row) : null;
+}
+
+/** Counts with a train that are not closed, oldest first. */
+export function openCountsOfTrain(db: ReadableDb, trainId: string): Count[] {
+  return all(
+    db,
+    `SELECT ${FULL} FROM tally WHERE train_id = ? AND closed_at IS NULL ORDER BY ordinal`,
+    trainId,
+  ).map(countOf);
+}
+
+/** Counts whose area was frozen with a calibration, oldest first. */
+export function countsByCalibration(db: ReadableDb, calibrationId: string): Count[] {
+  return all(db, `SELECT ${FULL} FROM tally WHERE calibration_id = ? ORDER BY ordinal`, calibrationId).map(
+    countOf,
+  );
+}
+
+/** Inserts under the next running number. */
+export function insertCount(db: WritableDb, count: Omit<Count, "number">, firstHash: string): void {
+  const { train } = count;
+  run(
+    db,
+    `INSERT INTO tally (id, ordinal, sample, customer, note, count_method_id, microscope_id, eyepiece_id,
+       intermediate_magnification, objective_id, train_id, calibration_id, categories_json, inputs_json,
+       train_cautions_json, batch, state,
+       current_field, last_sequence, last_hash, seconds_before, running_since, opened_at, opened_by,
+       last_field_counted, linked_sheet_id, category_list_id)
+     VALUES (?, (SELECT coalesce(max(ordinal), 0) + 1 FROM tally), ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, 0, ?, ?)`,
+    count.id,
+    count.sample,
+    count.customer ?? null,
+    count.note,
+    count.countMethodId,
+    train?.microscopeId ?? null,
+    train?.eyepieceId ?? null,
+    train?.intermediateMagnification ?? null,
+    train?.objectiveId ?? null,
+    count.trainId,
+    count.calibrationId,
+    JSON.stringify(count.categories),
+    JSON.stringify(count.inputs),
+    JSON.stringify(count.trainCautions),
+    count.batch,
+    count.state,
+    count.currentField,
+    count.lastSequence,
+    firstHash,
+    count.secondsBefore,
+    count.runningSince,
+    count.openedAt,
+    count.openedBy,
+    count.linkedSheetId,
+    count.categoryListId ?? null,
+  );
+}
+
+/** Writes what may change about a count besides its events. */
+export function updateCount(db: WritableDb, count: Count): void {
+  run(
+    db,
+    `UPDATE tally SET calibration_id = ?, categories_json = ?, inputs_json = ?, train_cautions_json = ?, state = ?, seconds_before = ?,
+       running_since = ?, closed_at = ?, closed_by = ?, last_field_counted = ?, linked_sheet_id = ?, results_json = ?
+     WHERE id = ?`,
+    count.calibrationId,
+    JSON.stringify(count.categories),
+    JSON.stringify(count.inputs),
+    JSON.stringify(count.trainCautions),
+    count.state,
+    count.secondsBefore,
+    count.runningSince,
+    count.closedAt,
+    count.closedBy,
+    count.lastFieldCounted ? 1 : 0,
+    count.linkedSheetId,
+    storedResults(count.results),
+    count.id,
+  );
+}
+
+function storedResults(results: CountResults | null): string | null {
+  return results === null ? null : JSON.stringify(results);
+}

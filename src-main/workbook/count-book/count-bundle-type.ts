@@ -1,0 +1,33 @@
+import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import type { Count, CountEvent, CountField } from "#core/contract/records/count.ts";
+import type { CountMethod } from "#core/contract/records/count-method.ts";
+import type { CountResults } from "#core/contract/records/count-results.ts";
+import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
+import type { Person } from "#core/contract/records/person.ts";
+import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import type { TrailHead, TrailLine } from "#core/contract/records/trail.ts";
+
+/** Everything a workbook of one count says, read from one snapshot of the bench. */
+export interface CountBundle {
+  readonly count: Count;
+  readonly method: CountMethod;
+  /** Frozen when the count is closed, else of the moment of the snapshot. */
+  readonly results: CountResults;
+  readonly fields: readonly CountField[];
+  /** Events in order; may be walked more than once, and a walk holds one page at a time. */
+  readonly events: () => Iterable<CountEvent>;
+  readonly people: readonly Person[];
+  /** Parts the factor belongs to and what it rests on; null where none enters. */
+  readonly microscope: Microscope | null;
+  readonly train: OpticalTrain | null;
+  readonly calibration: CalibrationRecord | null;
+  readonly stageMicrometer: StageMicrometer | null;
+  readonly certificate: Certificate | null;
+  /** The trail's lines about this count. */
+  readonly trail: readonly TrailLine[];
+  /** The newest line of the whole trail. */
+  readonly trailHead: TrailHead | null;
+  readonly program: { readonly name: string; readonly version: string };
+  /** When the bundle was read, an instant. */
+  readonly asOf: string;
+}

@@ -1,0 +1,16 @@
+import { type Pace, paced, untold } from "../../pace/pace.ts";
+import { recordDigest } from "../sheet-book/data-digest.ts";
+import type { CountBundle } from "./count-bundle-type.ts";
+
+export const COUNT_DIGEST_RECIPE =
+  "SHA-256 of UTF-8 text, one line of JSON with keys in alphabetical order for each record, each line ended by a " +
+  "line feed, in this order: the count, its method, its results, the calibration or null, the fields, the events.";
+
+/** Digest of the records behind an export of a count; stops when asked. */
+export async function countDigest(bundle: CountBundle, pace: Pace): Promise<string> {
+  const digest = recordDigest();
+  for (const record of [bundle.count, bundle.method, bundle.results, bundle.calibration]) digest.add(record);
+  for (const field of bundle.fields) digest.add(field);
+  for await (const event of paced(bundle.events(), untold(pace))) digest.add(event);
+  return digest.hex();
+}

@@ -1,0 +1,150 @@
+import { useState } from "react";
+import type { Count } from "#core/contract/records/count.ts";
+import { Reason } from "#core/contract/records/primitives.ts";
+import type { Recount } from "#core/contract/records/recount.ts";
+import { EDGE_RULES } from "#core/counting/methods/edge-rules.ts";
+import { useClient } from "../../../bridge/bridge-context.tsx";
+import { Button } from "../../../parts/Button.tsx";
+import { shownInstant } from "../../../parts/bench-words/instant.ts";
+import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
+import { Caution } from "../../../parts/Caution.tsx";
+import { FormFrame } from "../../../parts/form/FormFrame.tsx";
+import { problemOfNumber } from "../../../parts/form/form-checks.ts";
+import { NumberField } from "../../../parts/form/NumberField.tsx";
+import { TextField } from "../../../parts/form/TextField.tsx";
+import { useForm } from "../../../parts/form/use-form.ts";
+import { Panel } from "../../../parts/layout/Panel.tsx";
+import { ScreenFrame } from "../../../parts/layout/ScreenFrame.tsx";
+import { useNavigation } from "../../../window/navigation-context.tsx";
+import styles from "../CountShelf.module.css";
+import { EdgeDrawing } from "../methods/EdgeDrawing.tsx";
+import type { CountContext } from "../state/count-context.ts";
+import type { LiveCount } from "../state/live-counts.ts";
+import { problemsOfReason } from "./count-form.ts";
+import { ExportPanel } from "./ExportPanel.tsx";
+import { FieldMap } from "./FieldMap.tsx";
+import { FieldTable } from "./FieldTable.tsx";
+import { ResultPanel } from "./ResultPanel.tsx";
+
+export interface ClosedCountProps {
+  readonly context: CountContext;
+  readonly live: LiveCount;
+  readonly onReload: () => void;
+}
+
+/** A closed count: its frozen results, its fields, and what can still be done with it. */
+export function ClosedCount({ context, live, onReload }: ClosedCountProps) {
+  const navigation = useNavigation();
+  const personName = usePersonName();
+  const { count } = live.store.state();
+  const { definition, version } = context.method;
+  const rule = EDGE_RULES.find((one) => one.id === definition.edgeRuleId);
+  return (
+    <ScreenFrame
+      title={`${count.number} · ${count.sample}`}
+      lead={`${count.customer ? `For ${count.customer}. ` : ""}${definition.name}, version ${version}; closed ${count.closedAt ? shownInstant(count.closedAt) : ""} by ${count.closedBy ? personName(count.closedBy) : ""}`}
+      actions={
+        <Button onClick={() => navigation.go({ screen: "count", part: "counts", recordId: null })}>
+          Another count
+        </Button>
+      }
+    >
+      <div className={styles.shelf}>
+        <div className={styles.stack}>
+          <Panel title="Results" lead="Frozen when the count was closed.">
+            {count.results ? (
+              <div className={styles.stack}>
+                <p>
+                  Total {count.results.total} in {count.results.fields} finished fields.
+                </p>
+                <ResultPanel
+                  results={count.results}
+                  definition={definition}
+                  categories={count.categories}
+                  saidElsewhere={definition.cautions}
+                />
+                {definition.cautions.map((caution) => (
+                  <Caution key={caution}>{caution}</Caution>
+                ))}
+              </div>
+            ) : null}
+          </Panel>
+        </div>
+        <div className={styles.stack}>
+          <ExportPanel countId={count.id} />
+          {rule ? (
+            <Panel title="Objects across the edge">
+              <EdgeDrawing rule={rule} />
+              <p>
+                {rule.name} ({rule.source}; {rule.standing})
+              </p>
+            </Panel>
+          ) : null}
+          {context.state.fields.some(({ position }) => position !== null) ? (
+            <Panel title="Map of counted fields">
+              <FieldMap fields={context.state.fields} />
+            </Panel>
+          ) : null}
+          <Panel title="Fields" lead="Objects by field and category.">
+            <FieldTable fields={live.store.state().fields} categories={count.categories} />
+          </Panel>
+          <RecountPlan count={count} />
+          <Reopen count={count} live={live} onReload={onReload} />
+        </div>
+      </div>
+    </ScreenFrame>
+  );
+}
+
+function RecountPlan({ count }: { count: Count }) {
+  const client = useClient();
+  const navigation = useNavigation();
+  const form = useForm<{ readonly share: string }, Recount>({
+    id: `recount-${count.id}`,
+    what: "the plan of a recount",
+    initial: { share: "0.1" },
+    check: ({ share }): Readonly<Record<string, string>> => {
+      const problem = problemOfNumber(share, { sign: "positive" });
+      return problem ? { share: problem } : {};
+    },
+    send: ({ share }, requestId) => client("recounts.planFields", { requestId, countId: count.id, share }),
+    onSaved: (recount) => navigation.go({ screen: "count", part: "recounts", recordId: recount.id }),
+  });
+  return (
+    <Panel title="Recount" lead="Fields drawn at random are counted again; the first result stays hidden.">
+      <FormFrame form={form} submit="Draw the fields" label="Plan a recount">
+        <NumberField {...form.bind("share", "Share of the fields")} hint="0.1 is one field in ten." />
+      </FormFrame>
+    </Panel>
+  );
+}
+
+function Reopen({ count, live, onReload }: { count: Count; live: LiveCount; onReload: () => void }) {
+  const client = useClient();
+  const [open, setOpen] = useState(false);
+  const form = useForm<{ readonly reason: string }, Count>({
+    id: `reopen-${count.id}`,
+    what: "the reason for opening the count again",
+    initial: { reason: "" },
+    check: ({ reason }) => problemsOfReason(reason),
+    send: ({ reason }, requestId) =>
+      client("counts.reopen", { requestId, countId: count.id, reason: Reason.parse(reason) }),
+    onSaved: (next) => {
+      live.store.dispatch({ type: "count", count: next });
+      onReload();
+    },
+  });
+  if (!open) return <Button onClick={() => setOpen(true)}>Open the count again …</Button>;
+  return (
+    <Panel title="Open the count again" lead="It is paused then; the frozen results stay in the audit trail.">
+      <FormFrame
+        form={form}
+        submit="Open it again"
+        label="Open the count again"
+        onCancel={() => setOpen(false)}
+      >
+        <TextField {...form.bind("reason", "Reason")} autoFocus />
+      </FormFrame>
+    </Panel>
+  );
+}
