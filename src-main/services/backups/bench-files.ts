@@ -14,9 +14,9 @@ import { failureKind } from "../../store/bench-file/store-failure.ts";
 import { listAttachments } from "../../store/repositories/attachment-repository.ts";
 import { headOfTrail } from "../../store/repositories/audit-trail.ts";
 import { requireContent } from "../equipment/attachments.ts";
-import { requirePerson } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { orUnwritable, placeFor } from "../write-context/export-place.ts";
+import { requirePerson } from "../write-context/in-transaction.ts";
 import type { WorkDesk } from "../write-context/work-desk.ts";
 
 const STOPPED = {

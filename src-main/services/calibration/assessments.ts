@@ -9,8 +9,8 @@ import { insertAssessment } from "../../store/repositories/assessment-repository
 import { calibrationBefore, findCalibration } from "../../store/repositories/calibration-repository.ts";
 import { findMicrometer } from "../../store/repositories/micrometer-repository.ts";
 import { findTrain } from "../../store/repositories/train-repository.ts";
-import { type Acting, actOnceAbout } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnceAbout, type WriteContext } from "../write-context/in-transaction.ts";
 import { assessmentFromTyped } from "./calibration-result.ts";
 import { standingOfCalibration } from "./confirmations.ts";
 import { repeatabilityFor } from "./repeatability.ts";
@@ -37,7 +37,7 @@ export function assess(
 
 /** Assesses a calibration and keeps it beside the assessments before. @returns the assessment, for the trail */
 export function keepAssessment(
-  { db, at, by }: Pick<Acting, "db" | "at" | "by">,
+  { db, at, by }: Pick<WriteContext, "db" | "at" | "by">,
   calibration: CalibrationRecord,
   reason: string,
 ): Assessment {
@@ -56,11 +56,11 @@ export function assessmentServices(
     "calibrations.repeatability": ({ personId }) => repeatabilityFor(deps.db, personId),
 
     "calibrations.assess": (input) =>
-      actOnceAbout<CalibrationStanding>(deps, "calibrations.assess", input, {
-        perform(acting) {
+      inTransactionOnceAbout<CalibrationStanding>(deps, "calibrations.assess", input, {
+        perform(ctx) {
           const { calibrationId, reason } = input;
           const field = "calibrationId";
-          const calibration = findCalibration(acting.db, calibrationId);
+          const calibration = findCalibration(ctx.db, calibrationId);
           if (!calibration) {
             throw new Refusal("calibration.unknown", "That calibration is not on this bench.", { field });
           }
@@ -70,9 +70,9 @@ export function assessmentServices(
               hint: "A draft is assessed as it is typed, and when it is put in force.",
             });
           }
-          const assessment = keepAssessment(acting, calibration, reason);
-          acting.note({ subject: "calibration", subjectId: calibrationId, reason, detail: { assessment } });
-          const standing = standingOfCalibration(acting.db, calibrationId);
+          const assessment = keepAssessment(ctx, calibration, reason);
+          ctx.audit({ subject: "calibration", subjectId: calibrationId, reason, detail: { assessment } });
+          const standing = standingOfCalibration(ctx.db, calibrationId);
           if (!standing) throw new Error(`calibration ${calibrationId} is missing after it was assessed`);
           return standing;
         },

@@ -23,8 +23,8 @@ import { findTrain } from "../../store/repositories/train-repository.ts";
 import { requireNotReplaced } from "../equipment/certificates.ts";
 import { requireCertificate, requireMicrometer } from "../equipment/micrometers.ts";
 import { requireInService } from "../equipment/service-states.ts";
-import { type Acting, act, actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransaction, inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
 import { keepAssessment } from "./assessments.ts";
 import { factorFromTyped } from "./calibration-result.ts";
 import { requirePlausible } from "./plausible-factor.ts";
@@ -87,10 +87,10 @@ function computed(db: ReadableDb, draft: CalibrationRecord, workingPlaces: numbe
   }
 }
 
-function supersede({ db, at, by, note }: Acting, before: CalibrationRecord, reason: string): void {
+function supersede({ db, at, by, audit }: WriteContext, before: CalibrationRecord, reason: string): void {
   const endReason = `Superseded by a new calibration: ${reason}`;
   endCalibration(db, before.id, { state: "superseded", at, by: by.id, reason: endReason });
-  note({
+  audit({
     act: "calibrations.supersede",
     subject: "calibration",
     subjectId: before.id,
@@ -112,11 +112,11 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
     "calibrations.get": ({ calibrationId }) => requireCalibration(deps.db, calibrationId),
 
     "calibrations.begin": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "calibrations.begin",
         input,
-        ({ db, at, by, note }) => {
+        ({ db, at, by, audit }) => {
           const { trainId, stageMicrometerId, certificateId } = input.calibration;
           requireTrain(db, trainId);
           const micrometer = requireMicrometer(db, stageMicrometerId, "calibration.stageMicrometerId");
@@ -148,7 +148,7 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
             endReason: null,
           };
           insertDraft(db, draft);
-          note({ subject: "calibration", subjectId: draft.id, detail: input.calibration });
+          audit({ subject: "calibration", subjectId: draft.id, detail: input.calibration });
           return draft;
         },
         findCalibration,
@@ -156,19 +156,19 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
 
     // Saved with every entry; the trail keeps what was put in force, not each step towards it.
     "calibrations.keepDraft": (typed) =>
-      act(deps, "calibrations.keepDraft", ({ db }) => {
+      inTransaction(deps, "calibrations.keepDraft", ({ db }) => {
         requireDraft(db, typed.calibrationId);
         updateDraft(db, { id: typed.calibrationId, ...typed });
         return requireCalibration(db, typed.calibrationId);
       }),
 
     "calibrations.putInForce": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "calibrations.putInForce",
         input,
-        (acting) => {
-          const { db, at, by, note } = acting;
+        (ctx) => {
+          const { db, at, by, audit } = ctx;
           const draft = requireDraft(db, input.calibrationId);
           if (input.dueOn < deps.clock.today()) {
             throw new InputError(
@@ -183,11 +183,11 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
           if (!microscope) throw new Error(`train ${draft.trainId} of a calibration is missing`);
           requirePlausible(result, train, microscope);
           const before = calibrationInForce(db, draft.trainId);
-          if (before) supersede(acting, before, input.reason);
+          if (before) supersede(ctx, before, input.reason);
           freezeInForce(db, { id: draft.id, result, dueOn: input.dueOn, inForceAt: at, inForceBy: by.id });
           const { settings, conditions, estimator, coverage, remark } = draft;
-          const assessment = keepAssessment(acting, requireCalibration(db, draft.id), input.reason);
-          note({
+          const assessment = keepAssessment(ctx, requireCalibration(db, draft.id), input.reason);
+          audit({
             subject: "calibration",
             subjectId: draft.id,
             reason: input.reason,
@@ -212,11 +212,11 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
       ),
 
     "calibrations.withdraw": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "calibrations.withdraw",
         input,
-        ({ db, at, by, note }) => {
+        ({ db, at, by, audit }) => {
           const calibration = requireCalibration(db, input.calibrationId);
           if (calibration.state === "withdrawn") {
             throw new Refusal("calibration.closed", "That calibration has been withdrawn already.", {
@@ -224,7 +224,7 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
             });
           }
           endCalibration(db, calibration.id, { state: "withdrawn", at, by: by.id, reason: input.reason });
-          note({
+          audit({
             subject: "calibration",
             subjectId: calibration.id,
             reason: input.reason,

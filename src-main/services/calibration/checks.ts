@@ -20,8 +20,8 @@ import { requireNotReplaced } from "../equipment/certificates.ts";
 import { requireCertificate, requireMicrometer } from "../equipment/micrometers.ts";
 import { requireInService } from "../equipment/service-states.ts";
 import { followWithdrawal, readingsSinceCheck } from "../sheets/flags-of-check.ts";
-import { type Acting, actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
 import { under } from "../write-context/typed-input.ts";
 import { factorFromTyped } from "./calibration-result.ts";
 import { forgetCautionOf } from "./cautions-of-check.ts";
@@ -72,7 +72,11 @@ function requirePlausible({ factor, factorInForce, suspects }: CheckResult): voi
   );
 }
 
-function record(deps: Deps, { db, at, by, note }: Acting, input: ParsedInput<"checks.record">): CheckRecord {
+function record(
+  deps: Deps,
+  { db, at, by, audit }: WriteContext,
+  input: ParsedInput<"checks.record">,
+): CheckRecord {
   const { trainId, stageMicrometerId, certificateId, settings, temperature, remark } = input.check;
   const train = findTrain(db, trainId);
   if (!train) {
@@ -120,7 +124,7 @@ function record(deps: Deps, { db, at, by, note }: Acting, input: ParsedInput<"ch
   };
   insertCheck(db, check);
   const { calibrationId } = check;
-  note({
+  audit({
     subject: "calibration_check",
     subjectId: check.id,
     detail: { trainId, calibrationId, certificateId, settings, temperature, remark, result },
@@ -128,8 +132,8 @@ function record(deps: Deps, { db, at, by, note }: Acting, input: ParsedInput<"ch
   return check;
 }
 
-function withdraw(acting: Acting, { checkId, reason }: ParsedInput<"checks.withdraw">): CheckRecord {
-  const { db, at, by, note } = acting;
+function withdraw(ctx: WriteContext, { checkId, reason }: ParsedInput<"checks.withdraw">): CheckRecord {
+  const { db, at, by, audit } = ctx;
   const check = findCheck(db, checkId);
   if (!check) {
     throw new Refusal("check.unknown", "That check is not on this bench.", { field: "checkId" });
@@ -145,14 +149,14 @@ function withdraw(acting: Acting, { checkId, reason }: ParsedInput<"checks.withd
   const before = readingsSinceCheck(db, check);
   insertWithdrawal(db, checkId, withdrawn);
   const { trainId, result } = check;
-  note({
+  audit({
     subject: "calibration_check",
     subjectId: checkId,
     reason,
     detail: { trainId, checkedAt: check.checkedAt, passed: result.passed },
   });
-  followWithdrawal(acting, check, before, reason);
-  forgetCautionOf(acting, check, reason);
+  followWithdrawal(ctx, check, before, reason);
+  forgetCautionOf(ctx, check, reason);
   return { ...check, withdrawn };
 }
 
@@ -161,20 +165,20 @@ export function checkServices(deps: Deps): HandlersOf<"checks.list" | "checks.re
     "checks.list": ({ trainId }) => listChecks(deps.db, trainId),
 
     "checks.record": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "checks.record",
         input,
-        (acting) => {
+        (ctx) => {
           const blank = input.check.settings.findIndex((one) => one.reticleRight.trim() === "");
           if (blank >= 0)
             throw new InputError(`check.settings.${blank}.reticleRight`, "is empty: type a number");
-          return record(deps, acting, input);
+          return record(deps, ctx, input);
         },
         findCheck,
       ),
 
     "checks.withdraw": (input) =>
-      actOnce(deps, "checks.withdraw", input, (acting) => withdraw(acting, input), findCheck),
+      inTransactionOnce(deps, "checks.withdraw", input, (ctx) => withdraw(ctx, input), findCheck),
   };
 }

@@ -10,8 +10,8 @@ import {
   listStandings,
   type StoredStanding,
 } from "../../store/repositories/standing-repository.ts";
-import { actOnceAbout } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnceAbout } from "../write-context/in-transaction.ts";
 
 function standingOf({ inForce, ...stored }: StoredStanding, asked: boolean): CalibrationStanding {
   return { ...stored, confirmationWanted: asked && inForce && stored.confirmation === null };
@@ -37,8 +37,8 @@ export function confirmationServices(
     },
 
     "calibrations.confirm": (input) =>
-      actOnceAbout<CalibrationStanding>(deps, "calibrations.confirm", input, {
-        perform({ db, at, by, note }) {
+      inTransactionOnceAbout<CalibrationStanding>(deps, "calibrations.confirm", input, {
+        perform({ db, at, by, audit }) {
           const { calibrationId, words } = input;
           const field = "calibrationId";
           const calibration = findCalibration(db, calibrationId);
@@ -66,7 +66,7 @@ export function confirmationServices(
             );
           }
           insertConfirmation(db, calibrationId, { at, by: by.id, words });
-          note({
+          audit({
             subject: "calibration",
             subjectId: calibrationId,
             detail: { words, factor: calibration.result?.factor ?? null },

@@ -12,8 +12,8 @@ import {
 } from "../../store/repositories/category-list-repository.ts";
 import { findCount, updateCount } from "../../store/repositories/count-repository.ts";
 import { defineVersion, type MethodKind, requireVersion } from "../methods/define-version.ts";
-import { type Acting, actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
 
 type Calls = Extract<CallName, `categoryLists.${string}`>;
 
@@ -46,7 +46,7 @@ function renamedSince(
 
 /** Renames categories in the open counts of a list, each by a line of its own trail with both names. */
 function carryNames(
-  { db, note }: Acting,
+  { db, audit }: WriteContext,
   list: CategoryList,
   before: CategoryList | null,
   reason: string,
@@ -60,7 +60,7 @@ function carryNames(
     const to = from.map((one) => ({ ...one, name: renamed.get(one.key) ?? one.name }));
     if (to.every(({ name }, i) => name === from[i]?.name)) continue;
     updateCount(db, { ...count, categories: to });
-    note({
+    audit({
       act: storedAct("counts.changeCategories"),
       subject: STORED.count,
       subjectId: id,
@@ -70,11 +70,15 @@ function carryNames(
   }
 }
 
-function define(acting: Acting, ids: Deps["ids"], input: ParsedInput<"categoryLists.define">): CategoryList {
+function define(
+  ctx: WriteContext,
+  ids: Deps["ids"],
+  input: ParsedInput<"categoryLists.define">,
+): CategoryList {
   const { familyId, carryNames: carried } = input;
-  const before = familyId === null ? null : storedCategoryLists.newestOfFamily(acting.db, familyId);
-  const list = defineVersion(CATEGORY_LISTS, ids, acting, input);
-  if (carried) carryNames(acting, list, before, carried.reason);
+  const before = familyId === null ? null : storedCategoryLists.newestOfFamily(ctx.db, familyId);
+  const list = defineVersion(CATEGORY_LISTS, ids, ctx, input);
+  if (carried) carryNames(ctx, list, before, carried.reason);
   return list;
 }
 
@@ -82,11 +86,11 @@ export function categoryListServices(deps: Deps): HandlersOf<Calls> {
   return {
     "categoryLists.list": () => storedCategoryLists.listNewest(deps.db),
     "categoryLists.define": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "categoryLists.define",
         input,
-        (acting) => define(acting, deps.ids, input),
+        (ctx) => define(ctx, deps.ids, input),
         storedCategoryLists.find,
       ),
   };

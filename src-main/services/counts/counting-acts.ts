@@ -22,7 +22,7 @@ import {
   strikeEvent,
 } from "../../store/repositories/count-event-repository.ts";
 import { findRow } from "../../store/repositories/row-repository.ts";
-import type { Acting } from "../write-context/act.ts";
+import type { WriteContext } from "../write-context/in-transaction.ts";
 
 /** @throws Refusal `count.unknown` */
 function requireHead(db: ReadableDb, countId: string): CountingHead {
@@ -131,30 +131,30 @@ type Draft = Pick<CountEvent, "kind" | "field" | "category" | "rowId" | "strikes
   readonly currentField: number;
 };
 
-function write(acting: Acting, head: CountingHead, act: CountingAct, draft: Draft): CountEvent {
+function write(ctx: WriteContext, head: CountingHead, act: CountingAct, draft: Draft): CountEvent {
   const { thousandths, currentField, ...columns } = draft;
   const plain = {
     ...columns,
     sequence: head.lastSequence + 1,
     weight: thousandths === null ? null : textOfThousandths(thousandths),
-    at: new Date(Date.parse(acting.at) - act.waitedMs).toISOString(),
-    by: acting.by.id,
+    at: new Date(Date.parse(ctx.at) - act.waitedMs).toISOString(),
+    by: ctx.by.id,
     requestId: act.requestId,
   };
   const event = { ...plain, struckBy: null, hash: hashOfEvent(plain, head.lastHash) };
-  appendEvent(acting.db, head.id, event, thousandths, currentField);
+  appendEvent(ctx.db, head.id, event, thousandths, currentField);
   return event;
 }
 
 type Of<K extends CountingAct["kind"]> = Extract<CountingAct, { kind: K }>;
 
-function press(acting: Acting, head: CountingHead, act: Of<"press">): CountingEcho {
-  const { db } = acting;
+function press(ctx: WriteContext, head: CountingHead, act: Of<"press">): CountingEcho {
+  const { db } = ctx;
   const category = categoryOf(head, act.category);
   const thousandths = pressedObjects(act.weight, category);
   if (act.rowId !== null) requireLinkedRow(db, head, act.rowId);
   const field = head.currentField;
-  const event = write(acting, head, act, {
+  const event = write(ctx, head, act, {
     kind: "press",
     field,
     category: category.key,
@@ -167,9 +167,9 @@ function press(acting: Acting, head: CountingHead, act: Of<"press">): CountingEc
   return echoOf(db, head, event, null, field);
 }
 
-function beginNextField(acting: Acting, head: CountingHead, act: Of<"field">): CountingEcho {
+function beginNextField(ctx: WriteContext, head: CountingHead, act: Of<"field">): CountingEcho {
   const field = head.currentField + 1;
-  const event = write(acting, head, act, {
+  const event = write(ctx, head, act, {
     kind: "field",
     field,
     category: null,
@@ -178,14 +178,14 @@ function beginNextField(acting: Acting, head: CountingHead, act: Of<"field">): C
     thousandths: null,
     currentField: field,
   });
-  beginField(acting.db, head.id, field, event.at);
-  if (act.position) placeField(acting.db, head.id, field, act.position);
-  anchorEvents(acting, head.id, event, storedAct("counts.newField"), { field, position: act.position });
-  return echoOf(acting.db, head, event, null, field);
+  beginField(ctx.db, head.id, field, event.at);
+  if (act.position) placeField(ctx.db, head.id, field, act.position);
+  anchorEvents(ctx, head.id, event, storedAct("counts.newField"), { field, position: act.position });
+  return echoOf(ctx.db, head, event, null, field);
 }
 
-function undo(acting: Acting, head: CountingHead, act: Of<"undo">): CountingEcho {
-  const { db } = acting;
+function undo(ctx: WriteContext, head: CountingHead, act: Of<"undo">): CountingEcho {
+  const { db } = ctx;
   const last = lastStandingEvent(db, head.id);
   if (!last) {
     throw new Refusal("undo.empty", "There is nothing left to take back: no press of this count stands.", {
@@ -193,7 +193,7 @@ function undo(acting: Acting, head: CountingHead, act: Of<"undo">): CountingEcho
     });
   }
   const currentField = last.kind === "field" ? last.field - 1 : last.field;
-  const event = write(acting, head, act, {
+  const event = write(ctx, head, act, {
     kind: "undo",
     field: last.field,
     category: null,
@@ -218,33 +218,33 @@ function undo(acting: Acting, head: CountingHead, act: Of<"undo">): CountingEcho
  * covered by the chain of its count and by the head kept with the count.
  */
 export function anchorEvents(
-  acting: Acting,
+  ctx: WriteContext,
   countId: string,
   last: { readonly sequence: number; readonly hash: string },
   act: string,
   detail: object = {},
 ): void {
   const { sequence, hash } = last;
-  acting.note({ act, subject: STORED.count, subjectId: countId, detail: { ...detail, sequence, hash } });
+  ctx.audit({ act, subject: STORED.count, subjectId: countId, detail: { ...detail, sequence, hash } });
 }
 
 /**
- * One act of the counting hand, in the transaction of `acting`: the event with its hash, the running sums and the head of
+ * One act of the counting hand, in the transaction of `ctx`: the event with its hash, the running sums and the head of
  * the count together. A repeated request is answered from what it did. Costs the same whatever was counted before.
  * @throws Refusal `count.unknown`, `count.paused`, `count.closed`, `category.unknown`, `weight.unreadable`,
  * `row.unknown`, `undo.empty`
  */
-export function performCountingAct(acting: Acting, countId: string, act: CountingAct): CountingEcho {
-  const before = repeated(acting.db, countId, act);
+export function performCountingAct(ctx: WriteContext, countId: string, act: CountingAct): CountingEcho {
+  const before = repeated(ctx.db, countId, act);
   if (before) return before;
-  const head = requireHead(acting.db, countId);
+  const head = requireHead(ctx.db, countId);
   requireCounting(head);
   switch (act.kind) {
     case "press":
-      return press(acting, head, act);
+      return press(ctx, head, act);
     case "field":
-      return beginNextField(acting, head, act);
+      return beginNextField(ctx, head, act);
     case "undo":
-      return undo(acting, head, act);
+      return undo(ctx, head, act);
   }
 }

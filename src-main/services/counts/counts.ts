@@ -19,8 +19,8 @@ import {
 import { findCount, listCounts, updateCount } from "../../store/repositories/count-repository.ts";
 import { findTrain } from "../../store/repositories/train-repository.ts";
 import { requireSheet } from "../sheets/sheets.ts";
-import { type Acting, act, actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransaction, inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
 import { under } from "../write-context/typed-input.ts";
 import { requireCount, resultsOfCount, secondsBetween, secondsCounted } from "./count-lookup.ts";
 import { anchorEvents, performCountingAct } from "./counting-acts.ts";
@@ -45,7 +45,7 @@ function requirePaused(count: Count): void {
   });
 }
 
-function headOf({ db }: Acting, count: Count): { sequence: number; hash: string } {
+function headOf({ db }: WriteContext, count: Count): { sequence: number; hash: string } {
   const head = findCountingHead(db, count.id);
   if (!head) throw new Error(`count ${count.id} is missing`);
   return { sequence: head.lastSequence, hash: head.lastHash };
@@ -56,13 +56,13 @@ function stopped(count: Count, now: string): Count {
   return { ...count, secondsBefore: secondsCounted(count, now), runningSince: null };
 }
 
-function pause(acting: Acting, count: Count): Count {
+function pause(ctx: WriteContext, count: Count): Count {
   requireNotClosed(count);
   if (count.state === "paused") return count;
-  const paused: Count = { ...stopped(count, acting.at), state: "paused" };
-  updateCount(acting.db, paused);
+  const paused: Count = { ...stopped(count, ctx.at), state: "paused" };
+  updateCount(ctx.db, paused);
   const { currentField: field, secondsBefore: seconds } = paused;
-  anchorEvents(acting, count.id, headOf(acting, count), storedAct("counts.pause"), { field, seconds });
+  anchorEvents(ctx, count.id, headOf(ctx, count), storedAct("counts.pause"), { field, seconds });
   return paused;
 }
 
@@ -70,9 +70,9 @@ function pause(acting: Acting, count: Count): Count {
  * Goes on at the same field. A count that is still marked as running was left by a crash: its stretch is ended at its
  * last event, so that the time the machine stood still is not counted.
  */
-function resume(acting: Acting, count: Count, today: string): Count {
+function resume(ctx: WriteContext, count: Count, today: string): Count {
   requireNotClosed(count);
-  const { db, at } = acting;
+  const { db, at } = ctx;
   const lastAt = lastEvents(db, count.id, 1)[0]?.at ?? null;
   const left = count.runningSince;
   const seconds = left !== null && lastAt !== null ? secondsBetween(left, lastAt) : 0;
@@ -85,7 +85,7 @@ function resume(acting: Acting, count: Count, today: string): Count {
   };
   updateCount(db, resumed);
   const { currentField: field } = count;
-  anchorEvents(acting, count.id, headOf(acting, count), storedAct("counts.resume"), {
+  anchorEvents(ctx, count.id, headOf(ctx, count), storedAct("counts.resume"), {
     field,
     leftRunning: left !== null,
     trainCautions: resumed.trainCautions,
@@ -93,16 +93,16 @@ function resume(acting: Acting, count: Count, today: string): Count {
   return resumed;
 }
 
-function close(acting: Acting, count: Count, lastFieldCounted: boolean): Count {
+function close(ctx: WriteContext, count: Count, lastFieldCounted: boolean): Count {
   requireNotClosed(count);
-  const ended: Count = { ...stopped(count, acting.at), lastFieldCounted };
-  const results = resultsOfCount(acting.db, ended, ended.secondsBefore);
-  const closed: Count = { ...ended, state: "closed", closedAt: acting.at, closedBy: acting.by.id, results };
-  updateCount(acting.db, closed);
+  const ended: Count = { ...stopped(count, ctx.at), lastFieldCounted };
+  const results = resultsOfCount(ctx.db, ended, ended.secondsBefore);
+  const closed: Count = { ...ended, state: "closed", closedAt: ctx.at, closedBy: ctx.by.id, results };
+  updateCount(ctx.db, closed);
   const { secondsBefore: seconds } = closed;
-  const last = fieldsOfCount(acting.db, count.id, count.currentField).at(-1);
+  const last = fieldsOfCount(ctx.db, count.id, count.currentField).at(-1);
   const objects = objectsIn(last ?? { counts: {}, presses: {} }, keysOfKind(count.categories, "object"));
-  anchorEvents(acting, count.id, headOf(acting, count), storedAct("counts.close"), {
+  anchorEvents(ctx, count.id, headOf(ctx, count), storedAct("counts.close"), {
     lastFieldCounted,
     lastField: { number: count.currentField, objects: String(objects) },
     seconds,
@@ -111,7 +111,7 @@ function close(acting: Acting, count: Count, lastFieldCounted: boolean): Count {
   return closed;
 }
 
-function reopen(acting: Acting, count: Count, reason: string): Count {
+function reopen(ctx: WriteContext, count: Count, reason: string): Count {
   if (count.state !== "closed") {
     throw new Refusal("count.open", `Count ${count.number} is not closed.`, { field: "countId" });
   }
@@ -123,8 +123,8 @@ function reopen(acting: Acting, count: Count, reason: string): Count {
     lastFieldCounted: false,
     results: null,
   };
-  updateCount(acting.db, opened);
-  acting.note({ subject: STORED.count, subjectId: count.id, reason, detail: { field: count.currentField } });
+  updateCount(ctx.db, opened);
+  ctx.audit({ subject: STORED.count, subjectId: count.id, reason, detail: { field: count.currentField } });
   return opened;
 }
 
@@ -132,14 +132,14 @@ function trainOf(db: ReadableDb, { trainId }: Count): OpticalTrain | null {
   return trainId === null ? null : findTrain(db, trainId);
 }
 
-function changeInputs(acting: Acting, count: Count, inputs: Count["inputs"], reason: string): Count {
+function changeInputs(ctx: WriteContext, count: Count, inputs: Count["inputs"], reason: string): Count {
   requireNotClosed(count);
   under("inputs", () => requireReadableInputs(inputs));
-  const inForce = count.trainId === null ? null : calibrationInForce(acting.db, count.trainId);
+  const inForce = count.trainId === null ? null : calibrationInForce(ctx.db, count.trainId);
   const calibrationId = count.calibrationId ?? inForce?.id ?? null;
   const changed: Count = { ...count, inputs, calibrationId };
-  updateCount(acting.db, changed);
-  acting.note({
+  updateCount(ctx.db, changed);
+  ctx.audit({
     subject: STORED.count,
     subjectId: count.id,
     reason,
@@ -152,7 +152,7 @@ function changeInputs(acting: Acting, count: Count, inputs: Count["inputs"], rea
 }
 
 function changeCategories(
-  acting: Acting,
+  ctx: WriteContext,
   count: Count,
   categories: Count["categories"],
   reason: string,
@@ -160,8 +160,8 @@ function changeCategories(
   requirePaused(count);
   requireMethodsCategories(categories, count.categories, "categories");
   const changed: Count = { ...count, categories };
-  updateCount(acting.db, changed);
-  acting.note({
+  updateCount(ctx.db, changed);
+  ctx.audit({
     subject: STORED.count,
     subjectId: count.id,
     reason,
@@ -170,13 +170,13 @@ function changeCategories(
   return changed;
 }
 
-function linkSheet(acting: Acting, count: Count, sheetId: string | null): Count {
+function linkSheet(ctx: WriteContext, count: Count, sheetId: string | null): Count {
   requireNotClosed(count);
-  if (sheetId !== null) requireSheet(acting.db, sheetId);
+  if (sheetId !== null) requireSheet(ctx.db, sheetId);
   if (count.linkedSheetId === sheetId) return count;
   const linked: Count = { ...count, linkedSheetId: sheetId };
-  updateCount(acting.db, linked);
-  acting.note({
+  updateCount(ctx.db, linked);
+  ctx.audit({
     subject: STORED.count,
     subjectId: count.id,
     detail: { linkedSheetId: { from: count.linkedSheetId, to: sheetId } },
@@ -186,16 +186,16 @@ function linkSheet(acting: Acting, count: Count, sheetId: string | null): Count 
 
 type Place = ParsedInput<"counts.placeField">;
 
-function place(acting: Acting, count: Count, { field, position }: Place): Count {
+function place(ctx: WriteContext, count: Count, { field, position }: Place): Count {
   requireNotClosed(count);
   if (field > count.currentField) {
     throw new Refusal("field.unknown", `This count has ${countedNoun(count.currentField, "field")}.`, {
       field: "field",
     });
   }
-  const before = fieldsOfCount(acting.db, count.id, count.currentField)[field - 1]?.position ?? null;
-  placeField(acting.db, count.id, field, position);
-  acting.note({
+  const before = fieldsOfCount(ctx.db, count.id, count.currentField)[field - 1]?.position ?? null;
+  placeField(ctx.db, count.id, field, position);
+  ctx.audit({
     subject: STORED.count,
     subjectId: count.id,
     detail: { field, position: { from: before, to: position } },
@@ -216,14 +216,14 @@ export function countServices(deps: Deps): HandlersOf<Calls> {
   /** One change of a count by the person in use, once per request. */
   const changing = <I extends { readonly requestId: string; readonly countId: string }>(
     name: Change,
-    change: (acting: Acting, count: Count, input: I) => Count,
+    change: (ctx: WriteContext, count: Count, input: I) => Count,
   ) => {
     return (input: I): Count =>
-      actOnce(
+      inTransactionOnce(
         deps,
         `counts.${name}`,
         input,
-        (acting) => change(acting, requireCount(acting.db, input.countId), input),
+        (ctx) => change(ctx, requireCount(ctx.db, input.countId), input),
         findCount,
       );
   };
@@ -231,44 +231,42 @@ export function countServices(deps: Deps): HandlersOf<Calls> {
     "counts.list": () => listCounts(deps.db),
     "counts.get": ({ countId }) => requireCount(deps.db, countId),
     "counts.open": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "counts.open",
         input,
-        (acting) => openCount(acting, deps.ids.next(), input, deps.clock.today()),
+        (ctx) => openCount(ctx, deps.ids.next(), input, deps.clock.today()),
         findCount,
       ),
     "counts.pause": changing("pause", pause),
-    "counts.resume": changing("resume", (acting, count) => resume(acting, count, deps.clock.today())),
-    "counts.close": changing("close", (acting, count, input: ParsedInput<"counts.close">) =>
-      close(acting, count, input.lastFieldCounted),
+    "counts.resume": changing("resume", (ctx, count) => resume(ctx, count, deps.clock.today())),
+    "counts.close": changing("close", (ctx, count, input: ParsedInput<"counts.close">) =>
+      close(ctx, count, input.lastFieldCounted),
     ),
-    "counts.reopen": changing("reopen", (acting, count, input: ParsedInput<"counts.reopen">) =>
-      reopen(acting, count, input.reason),
+    "counts.reopen": changing("reopen", (ctx, count, input: ParsedInput<"counts.reopen">) =>
+      reopen(ctx, count, input.reason),
     ),
     "counts.press": (input) =>
-      act(deps, "counts.press", (acting) => performCountingAct(acting, input.countId, input.act)),
+      inTransaction(deps, "counts.press", (ctx) => performCountingAct(ctx, input.countId, input.act)),
     "counts.newField": (input) =>
-      act(deps, "counts.newField", (acting) => performCountingAct(acting, input.countId, input.act)),
+      inTransaction(deps, "counts.newField", (ctx) => performCountingAct(ctx, input.countId, input.act)),
     "counts.undo": (input) =>
-      act(deps, "counts.undo", (acting) => performCountingAct(acting, input.countId, input.act)),
+      inTransaction(deps, "counts.undo", (ctx) => performCountingAct(ctx, input.countId, input.act)),
     "counts.pressMany": (input) =>
-      act(deps, "counts.pressMany", (acting) =>
-        input.acts.map((one) => performCountingAct(acting, input.countId, one)),
+      inTransaction(deps, "counts.pressMany", (ctx) =>
+        input.acts.map((one) => performCountingAct(ctx, input.countId, one)),
       ),
-    "counts.placeField": changing("placeField", (acting, count, input: Place) => place(acting, count, input)),
-    "counts.changeInputs": changing(
-      "changeInputs",
-      (acting, count, input: ParsedInput<"counts.changeInputs">) =>
-        changeInputs(acting, count, input.inputs, input.reason),
+    "counts.placeField": changing("placeField", (ctx, count, input: Place) => place(ctx, count, input)),
+    "counts.changeInputs": changing("changeInputs", (ctx, count, input: ParsedInput<"counts.changeInputs">) =>
+      changeInputs(ctx, count, input.inputs, input.reason),
     ),
     "counts.changeCategories": changing(
       "changeCategories",
-      (acting, count, input: ParsedInput<"counts.changeCategories">) =>
-        changeCategories(acting, count, input.categories, input.reason),
+      (ctx, count, input: ParsedInput<"counts.changeCategories">) =>
+        changeCategories(ctx, count, input.categories, input.reason),
     ),
-    "counts.linkSheet": changing("linkSheet", (acting, count, input: ParsedInput<"counts.linkSheet">) =>
-      linkSheet(acting, count, input.sheetId),
+    "counts.linkSheet": changing("linkSheet", (ctx, count, input: ParsedInput<"counts.linkSheet">) =>
+      linkSheet(ctx, count, input.sheetId),
     ),
     "counts.state": ({ countId }) => {
       const count = requireCount(deps.db, countId);

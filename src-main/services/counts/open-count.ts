@@ -17,7 +17,7 @@ import { findCount, insertCount } from "../../store/repositories/count-repositor
 import { trainCaution } from "../calibration/train-status.ts";
 import { requireTrain } from "../equipment/require-train.ts";
 import { requireMethodOfCount } from "../methods/count-methods.ts";
-import type { Acting } from "../write-context/act.ts";
+import type { WriteContext } from "../write-context/in-transaction.ts";
 import { under } from "../write-context/typed-input.ts";
 import { requireCategoryList } from "./category-lists.ts";
 
@@ -87,14 +87,14 @@ export function withCautionOf(
   return caution === null || before.includes(caution) ? [...before] : [...before, caution];
 }
 
-/** Opens a count in the transaction of `acting`, at its first field and with its clock running. */
+/** Opens a count in the transaction of `ctx`, at its first field and with its clock running. */
 export function openCount(
-  acting: Acting,
+  ctx: WriteContext,
   id: string,
   input: ParsedInput<"counts.open">,
   today: string,
 ): Count {
-  const { db, at, by, note } = acting;
+  const { db, at, by, audit } = ctx;
   const {
     sample,
     customer,
@@ -147,7 +147,7 @@ export function openCount(
   insertCount(db, count, firstHashOf(id));
   beginField(db, id, 1, at);
   if (input.position) placeField(db, id, 1, input.position);
-  note({
+  audit({
     subject: STORED.count,
     subjectId: id,
     detail: {

@@ -20,8 +20,8 @@ import {
   putRecountEntry,
   recountsOfPlan,
 } from "../../store/repositories/recount-repository.ts";
-import { type Acting, actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
 import { readBetween } from "../write-context/typed-input.ts";
 import { requireCount } from "./count-lookup.ts";
 
@@ -75,10 +75,10 @@ function countedFields(count: Count): number[] {
 
 type NewRecount = Pick<Recount, "id" | "countId" | "kind" | "share" | "fields">;
 
-function plan(acting: Acting, planId: string, recount: NewRecount): void {
-  insertRecount(acting.db, planId, { ...recount, plannedAt: acting.at, plannedBy: acting.by.id });
+function plan(ctx: WriteContext, planId: string, recount: NewRecount): void {
+  insertRecount(ctx.db, planId, { ...recount, plannedAt: ctx.at, plannedBy: ctx.by.id });
   const { id, countId, kind, share, fields } = recount;
-  acting.note({
+  ctx.audit({
     subject: "recount",
     subjectId: id,
     detail: { planId, [STORED.countId]: countId, kind, share, fields },
@@ -135,24 +135,24 @@ function requireComplete(recount: Recount): void {
   });
 }
 
-function finish(acting: Acting, recount: Recount, typedDeviation: string): Recount {
+function finish(ctx: WriteContext, recount: Recount, typedDeviation: string): Recount {
   requireOpen(recount);
   requireComplete(recount);
   const deviation =
     typedDeviation.trim() === ""
       ? null
       : requirePositive("intracounterDeviation", readDecimal("intracounterDeviation", typedDeviation).value);
-  const count = requireCount(acting.db, recount.countId);
+  const count = requireCount(ctx.db, recount.countId);
   const report = recountReport({
     categories: count.categories,
-    first: firstCount(acting.db, recount, count),
+    first: firstCount(ctx.db, recount, count),
     second: secondCount(recount),
     intracounterDeviation: deviation,
     sameCounter: recount.entries.every((entry) => entry.by === count.openedBy),
   });
-  finishRecount(acting.db, recount.id, { at: acting.at, by: acting.by.id, report });
-  acting.note({ subject: "recount", subjectId: recount.id, detail: { report } });
-  return requireRecount(acting.db, recount.id);
+  finishRecount(ctx.db, recount.id, { at: ctx.at, by: ctx.by.id, report });
+  ctx.audit({ subject: "recount", subjectId: recount.id, detail: { report } });
+  return requireRecount(ctx.db, recount.id);
 }
 
 export function recountServices(deps: Deps): HandlersOf<Calls> {
@@ -161,34 +161,34 @@ export function recountServices(deps: Deps): HandlersOf<Calls> {
     "recounts.get": ({ recountId }) => requireRecount(deps.db, recountId),
 
     "recounts.planFields": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "recounts.planFields",
         input,
-        (acting) => {
-          const count = requireClosed(acting.db, input.countId);
+        (ctx) => {
+          const count = requireClosed(ctx.db, input.countId);
           const { text, share } = readShare(input.share);
           const counted = countedFields(count);
           if (counted.length === 0) throw new InputError("countId", "has no field counted to its end");
           const fields = [...chooseForRecount(counted, share, chance)].sort((one, other) => one - other);
           const id = deps.ids.next();
-          plan(acting, id, { id, countId: count.id, kind: "fields", share: text, fields });
-          return requireRecount(acting.db, id);
+          plan(ctx, id, { id, countId: count.id, kind: "fields", share: text, fields });
+          return requireRecount(ctx.db, id);
         },
         findRecount,
       ),
 
     "recounts.planSlides": (input) => {
-      const { id } = actOnce(
+      const { id } = inTransactionOnce(
         deps,
         "recounts.planSlides",
         input,
-        (acting) => {
-          const counts = [...new Set(input.countIds)].map((id) => requireClosed(acting.db, id));
+        (ctx) => {
+          const counts = [...new Set(input.countIds)].map((id) => requireClosed(ctx.db, id));
           const { text, share } = readShare(input.share);
           const planId = deps.ids.next();
           for (const count of chooseForRecount(counts, share, chance)) {
-            plan(acting, planId, {
+            plan(ctx, planId, {
               id: deps.ids.next(),
               countId: count.id,
               kind: "slide",
@@ -204,34 +204,34 @@ export function recountServices(deps: Deps): HandlersOf<Calls> {
     },
 
     "recounts.enter": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "recounts.enter",
         input,
-        (acting) => {
-          const recount = requireRecount(acting.db, input.recountId);
+        (ctx) => {
+          const recount = requireRecount(ctx.db, input.recountId);
           requireOpen(recount);
           requireDrawn(recount, input.field);
-          requireCounts(requireCount(acting.db, recount.countId), input.counts);
+          requireCounts(requireCount(ctx.db, recount.countId), input.counts);
           const before = recount.entries.find((entry) => entry.field === input.field);
           const { field, counts } = input;
-          putRecountEntry(acting.db, recount.id, { field, counts, at: acting.at, by: acting.by.id });
-          acting.note({
+          putRecountEntry(ctx.db, recount.id, { field, counts, at: ctx.at, by: ctx.by.id });
+          ctx.audit({
             subject: "recount",
             subjectId: recount.id,
             detail: { field, from: before?.counts ?? null, to: counts },
           });
-          return requireRecount(acting.db, recount.id);
+          return requireRecount(ctx.db, recount.id);
         },
         findRecount,
       ),
 
     "recounts.finish": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "recounts.finish",
         input,
-        (acting) => finish(acting, requireRecount(acting.db, input.recountId), input.intracounterDeviation),
+        (ctx) => finish(ctx, requireRecount(ctx.db, input.recountId), input.intracounterDeviation),
         findRecount,
       ),
   };

@@ -19,9 +19,9 @@ import {
 } from "../../store/repositories/attachment-repository.ts";
 import { isRegistered } from "../../store/repositories/service-state-repository.ts";
 import { writeBytesWhole } from "../../workbook/spreadsheet/write-file.ts";
-import { actOnce, requirePerson } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { orUnwritable, placeFor } from "../write-context/export-place.ts";
+import { inTransactionOnce, requirePerson } from "../write-context/in-transaction.ts";
 
 type Calls = Extract<keyof import("#core/contract/calls.ts").Calls, `attachments.${string}`>;
 
@@ -167,11 +167,11 @@ export function attachmentServices(deps: Deps): HandlersOf<Calls> {
     }),
 
     "attachments.finish": (input) => {
-      const finished = actOnce(
+      const finished = inTransactionOnce(
         deps,
         "attachments.finish",
         input,
-        ({ db, at, by, note }) => {
+        ({ db, at, by, audit }) => {
           const upload = uploads.require(input.uploadId);
           requireSubject(db, upload.attachment.subject);
           const content = wholeFile(upload);
@@ -187,7 +187,7 @@ export function attachmentServices(deps: Deps): HandlersOf<Calls> {
           };
           insertAttachment(db, attachment);
           const { subject, fileName, bytes, sha256, caption } = attachment;
-          note({
+          audit({
             subject: "attachment",
             subjectId: attachment.id,
             detail: { subject, fileName, mediaType, bytes, sha256, caption },
@@ -224,11 +224,11 @@ export function attachmentServices(deps: Deps): HandlersOf<Calls> {
     },
 
     "attachments.withdraw": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "attachments.withdraw",
         input,
-        ({ db, at, by, note }) => {
+        ({ db, at, by, audit }) => {
           const attachment = requireAttachment(db, input.attachmentId);
           if (attachment.withdrawn) {
             throw new Refusal("attachment.withdrawn", "That attachment has been withdrawn already.", {
@@ -237,7 +237,7 @@ export function attachmentServices(deps: Deps): HandlersOf<Calls> {
           }
           const withdrawn = { at, by: by.id, reason: input.reason };
           withdrawAttachment(db, attachment.id, withdrawn);
-          note({
+          audit({
             subject: "attachment",
             subjectId: attachment.id,
             reason: input.reason,

@@ -18,8 +18,8 @@ import {
   insertCertificate,
 } from "../../store/repositories/micrometer-repository.ts";
 import { insertReplacement, replacementOf } from "../../store/repositories/service-state-repository.ts";
-import { type Acting, actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
 import { readBetween, readPositive, under } from "../write-context/typed-input.ts";
 import { requireCertificate, requireMicrometer } from "./micrometers.ts";
 
@@ -99,8 +99,8 @@ interface Registration {
   readonly reason?: string;
 }
 
-/** Reads, checks and inserts a certificate within the transaction of `acting`. */
-function register(deps: Deps, { db, at, note }: Acting, { typed, reason }: Registration): Certificate {
+/** Reads, checks and inserts a certificate within the transaction of `ctx`. */
+function register(deps: Deps, { db, at, audit }: WriteContext, { typed, reason }: Registration): Certificate {
   const micrometer = requireMicrometer(db, typed.stageMicrometerId, "certificate.stageMicrometerId");
   if (certificateTaken(db, micrometer.id, typed.laboratory, typed.number)) {
     throw new Refusal(
@@ -130,7 +130,7 @@ function register(deps: Deps, { db, at, note }: Acting, { typed, reason }: Regis
     registeredAt: at,
   };
   insertCertificate(db, certificate);
-  note({
+  audit({
     act: "certificates.register",
     subject: "certificate",
     subjectId: certificate.id,
@@ -157,28 +157,28 @@ export function certificateServices(
 ): HandlersOf<"certificates.register" | "certificates.replace"> {
   return {
     "certificates.register": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "certificates.register",
         input,
-        (acting) => register(deps, acting, { typed: input.certificate }),
+        (ctx) => register(deps, ctx, { typed: input.certificate }),
         findCertificate,
       ),
 
     "certificates.replace": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "certificates.replace",
         input,
-        (acting) => {
-          const { db, at, by, note } = acting;
+        (ctx) => {
+          const { db, at, by, audit } = ctx;
           const { certificateId, certificate: typed, reason } = input;
           const micrometer = requireMicrometer(db, typed.stageMicrometerId, "certificate.stageMicrometerId");
           requireCertificate(micrometer, certificateId, "certificateId");
           requireNotReplaced(db, certificateId, "certificateId");
-          const corrected = register(deps, acting, { typed, reason });
+          const corrected = register(deps, ctx, { typed, reason });
           insertReplacement(db, { certificateId, replacedBy: corrected.id, reason, at, by: by.id });
-          note({
+          audit({
             subject: "certificate",
             subjectId: certificateId,
             reason,

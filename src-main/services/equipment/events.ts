@@ -8,8 +8,8 @@ import {
   listEvents,
   trainIdsWith,
 } from "../../store/repositories/event-repository.ts";
-import { actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnce } from "../write-context/in-transaction.ts";
 import { requireRegistered } from "./service-states.ts";
 import { withOpenTrains } from "./train-fitness.ts";
 
@@ -28,11 +28,11 @@ export function eventServices(deps: Deps): HandlersOf<"events.list" | "events.re
     },
 
     "events.record": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "events.record",
         input,
-        ({ db, at, by, note }) => {
+        ({ db, at, by, audit }) => {
           const { subject, kind, happenedOn, words } = input.event;
           requireRegistered(db, subject.kind, subject.id, "event.subject");
           if (happenedOn > deps.clock.today()) throw new InputError("event.happenedOn", "lies in the future");
@@ -48,7 +48,7 @@ export function eventServices(deps: Deps): HandlersOf<"events.list" | "events.re
             trainIds,
           };
           insertEvent(db, event);
-          note({
+          audit({
             subject: subject.kind,
             subjectId: subject.id,
             detail: { eventId: event.id, kind, happenedOn, words, trainIds },

@@ -8,8 +8,8 @@ import {
   listMicrometers,
   micrometerTaken,
 } from "../../store/repositories/micrometer-repository.ts";
-import { actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnce } from "../write-context/in-transaction.ts";
 import { readCount, readPositive, scaled } from "../write-context/typed-input.ts";
 import { SUBSTRATE_EXPANSION } from "./substrate-expansion.ts";
 
@@ -43,11 +43,11 @@ export function micrometerServices(deps: Deps): HandlersOf<"micrometers.list" | 
     "micrometers.list": () => listMicrometers(deps.db),
 
     "micrometers.register": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "micrometers.register",
         input,
-        ({ db, at, note }) => {
+        ({ db, at, audit }) => {
           const { name, serial, maker, scaleLengthMm, divisions, substrate, cover, keptAt } =
             input.micrometer;
           if (micrometerTaken(db, maker, serial)) {
@@ -75,7 +75,7 @@ export function micrometerServices(deps: Deps): HandlersOf<"micrometers.list" | 
             registeredAt: at,
           };
           insertMicrometer(db, micrometer);
-          note({ subject: "stage_micrometer", subjectId: micrometer.id, detail: micrometer });
+          audit({ subject: "stage_micrometer", subjectId: micrometer.id, detail: micrometer });
           return micrometer;
         },
         findMicrometer,

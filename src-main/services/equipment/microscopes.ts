@@ -11,8 +11,8 @@ import {
   microscopeNameTaken,
 } from "../../store/repositories/microscope-repository.ts";
 import { insertTrain } from "../../store/repositories/train-repository.ts";
-import { actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnce } from "../write-context/in-transaction.ts";
 import {
   readEyepiece,
   readIntermediateMagnifications,
@@ -58,11 +58,11 @@ export function microscopeServices(deps: Deps): HandlersOf<Calls> {
     "microscopes.list": () => listMicroscopes(deps.db),
 
     "microscopes.register": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "microscopes.register",
         input,
-        ({ db, at, note }) => {
+        ({ db, at, audit }) => {
           const { name, maker, model, serial, headCompensated, ...typed } = input.microscope;
           if (microscopeNameTaken(db, name)) {
             throw new Refusal("microscope.taken", `A microscope named ${name} is registered already.`, {
@@ -97,42 +97,42 @@ export function microscopeServices(deps: Deps): HandlersOf<Calls> {
           insertMicroscope(db, microscope);
           for (const train of trainsOf(ids, microscope, microscope.eyepieces, objectives))
             insertTrain(db, train);
-          note({ subject: "microscope", subjectId: id, detail: microscope });
+          audit({ subject: "microscope", subjectId: id, detail: microscope });
           return asStored(db, id);
         },
         findMicroscope,
       ),
 
     "microscopes.addObjective": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "microscopes.addObjective",
         input,
-        ({ db, note }) => {
+        ({ db, audit }) => {
           const microscope = requireMicroscope(db, input.microscopeId);
           const objective = readObjective(ids, microscope.id, "objective", input.objective);
           requireFreePlace("objective", objective, microscope.objectives);
           insertObjective(db, objective);
           for (const train of trainsOf(ids, microscope, microscope.eyepieces, [objective]))
             insertTrain(db, train);
-          note({ subject: "microscope", subjectId: microscope.id, detail: { objective } });
+          audit({ subject: "microscope", subjectId: microscope.id, detail: { objective } });
           return asStored(db, microscope.id);
         },
         findMicroscope,
       ),
 
     "microscopes.addEyepiece": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "microscopes.addEyepiece",
         input,
-        ({ db, note }) => {
+        ({ db, audit }) => {
           const microscope = requireMicroscope(db, input.microscopeId);
           const eyepiece = readEyepiece(ids, microscope.id, "eyepiece", input.eyepiece);
           insertEyepiece(db, eyepiece);
           for (const train of trainsOf(ids, microscope, [eyepiece], microscope.objectives))
             insertTrain(db, train);
-          note({ subject: "microscope", subjectId: microscope.id, detail: { eyepiece } });
+          audit({ subject: "microscope", subjectId: microscope.id, detail: { eyepiece } });
           return asStored(db, microscope.id);
         },
         findMicroscope,

@@ -13,8 +13,8 @@ import {
   type RegisteredKind,
   serviceStatesOf,
 } from "../../store/repositories/service-state-repository.ts";
-import { actOnceAbout } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnceAbout } from "../write-context/in-transaction.ts";
 
 type Calls =
   | "registers.serviceStates"
@@ -56,8 +56,8 @@ export function serviceStateServices(deps: Deps): HandlersOf<Calls> {
     "certificates.replacements": () => listReplacements(deps.db),
 
     "registers.setServiceState": (input) =>
-      actOnceAbout<ServiceState>(deps, "registers.setServiceState", input, {
-        perform({ db, at, by, note }) {
+      inTransactionOnceAbout<ServiceState>(deps, "registers.setServiceState", input, {
+        perform({ db, at, by, audit }) {
           const { item, state, from, reason } = input;
           requireRegistered(db, item.kind, item.id, "item");
           if (from > deps.clock.today()) throw new InputError("from", "lies in the future");
@@ -66,7 +66,7 @@ export function serviceStateServices(deps: Deps): HandlersOf<Calls> {
           }
           const change: ServiceState = { item, state, from, reason, at, by: by.id };
           insertServiceState(db, change);
-          note({ subject: SUBJECT_OF[item.kind], subjectId: item.id, reason, detail: { state, from } });
+          audit({ subject: SUBJECT_OF[item.kind], subjectId: item.id, reason, detail: { state, from } });
           return change;
         },
         subjectOf: ({ item }) => item.id,

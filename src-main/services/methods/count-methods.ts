@@ -3,8 +3,8 @@ import { requireCountMethod } from "#core/counting/methods/count-method-check.ts
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { insertCountMethod, storedCountMethods } from "../../store/repositories/count-method-repository.ts";
-import { actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnce } from "../write-context/in-transaction.ts";
 import { defineVersion, type MethodKind, requireVersion } from "./define-version.ts";
 
 type Calls = "countMethods.list" | "countMethods.get" | "countMethods.define";
@@ -32,11 +32,11 @@ export function countMethodServices(deps: Deps): HandlersOf<Calls> {
     "countMethods.get": ({ countMethodId }) => requireMethodOfCount(deps.db, countMethodId, "countMethodId"),
 
     "countMethods.define": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "countMethods.define",
         input,
-        (acting) => defineVersion(COUNT_METHODS, deps.ids, acting, input),
+        (ctx) => defineVersion(COUNT_METHODS, deps.ids, ctx, input),
         storedCountMethods.find,
       ),
   };

@@ -2,8 +2,8 @@ import { Refusal, type RefusalCode } from "../../dispatch/refusals.ts";
 import type { ReadableDb, WritableDb } from "../../store/connection.ts";
 import { nameKey } from "../../store/name-key.ts";
 import type { MethodVersion, VersionReader } from "../../store/repositories/method-versions.ts";
-import type { Acting } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import type { WriteContext } from "../write-context/in-transaction.ts";
 import { under } from "../write-context/typed-input.ts";
 
 /** One kind of method: how a person calls it, where it is kept, what its definition must fulfil. */
@@ -59,7 +59,7 @@ function requireOwnName<T extends MethodVersion>(
 export function defineVersion<T extends MethodVersion>(
   kind: MethodKind<T>,
   ids: Deps["ids"],
-  { db, at, by, note }: Acting,
+  { db, at, by, audit }: WriteContext,
   { familyId, definition }: { readonly familyId: string | null; readonly definition: T["definition"] },
 ): T {
   const before = familyId === null ? null : kind.stored.newestOfFamily(db, familyId);
@@ -77,7 +77,7 @@ export function defineVersion<T extends MethodVersion>(
     definition,
   );
   kind.insert(db, method);
-  note({
+  audit({
     subject: kind.subject,
     subjectId: method.id,
     detail: { familyId: family, version, definition },

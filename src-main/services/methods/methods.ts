@@ -3,8 +3,8 @@ import { requireMethodDefinition } from "#core/measurement/methods/method-check.
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { insertMethod, storedMethods } from "../../store/repositories/method-repository.ts";
-import { actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnce } from "../write-context/in-transaction.ts";
 import { defineVersion, type MethodKind, requireVersion } from "./define-version.ts";
 
 const METHODS: MethodKind<Method> = {
@@ -30,11 +30,11 @@ export function methodServices(deps: Deps): HandlersOf<"methods.list" | "methods
     "methods.get": ({ methodId }) => requireMethod(deps.db, methodId, "methodId"),
 
     "methods.define": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "methods.define",
         input,
-        (acting) => defineVersion(METHODS, deps.ids, acting, input),
+        (ctx) => defineVersion(METHODS, deps.ids, ctx, input),
         storedMethods.find,
       ),
   };

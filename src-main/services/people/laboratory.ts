@@ -4,19 +4,19 @@ import {
   keepLaboratorySettings,
   laboratorySettings,
 } from "../../store/repositories/laboratory-repository.ts";
-import { actOnceAbout } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnceAbout } from "../write-context/in-transaction.ts";
 
 export function laboratoryServices(deps: Deps): HandlersOf<"laboratory.settings" | "laboratory.change"> {
   return {
     "laboratory.settings": () => laboratorySettings(deps.db),
 
     "laboratory.change": (input) =>
-      actOnceAbout<LaboratorySettings>(deps, "laboratory.change", input, {
-        perform({ db, note }) {
+      inTransactionOnceAbout<LaboratorySettings>(deps, "laboratory.change", input, {
+        perform({ db, audit }) {
           const from = laboratorySettings(db);
           keepLaboratorySettings(db, input.settings);
-          note({
+          audit({
             subject: "laboratory",
             subjectId: "laboratory",
             reason: input.reason,

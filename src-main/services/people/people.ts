@@ -11,8 +11,8 @@ import {
   listPeople,
   personInUse,
 } from "../../store/repositories/people-repository.ts";
-import { onceOnly } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { oncePerRequest } from "../write-context/in-transaction.ts";
 import { readOptionalPositive } from "../write-context/typed-input.ts";
 
 /** Wider than any eyes; a larger figure is not in millimetres. */
@@ -24,7 +24,7 @@ export function peopleServices(deps: Deps): HandlersOf<"people.list" | "people.r
 
     // The one act that needs nobody at the bench: somebody has to be the first.
     "people.register": (input) =>
-      onceOnly<Person>(deps, "people.register", input, {
+      oncePerRequest<Person>(deps, "people.register", input, {
         perform(db) {
           const { name, initials, interpupillaryMm } = input.person;
           const namesake = findPersonNamed(db, name);

@@ -16,8 +16,8 @@ import {
   listPinResets,
   openReset,
 } from "../../store/repositories/pin-reset-repository.ts";
-import { onceOnly, requirePerson } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { oncePerRequest, requirePerson } from "../write-context/in-transaction.ts";
 import { proofOfPin, sealOfProof } from "./pin-proof.ts";
 import { requireFormerPin, requirePersonNamed, requirePin } from "./require-pin.ts";
 import { requireVoucher, requireWitness } from "./vouching.ts";
@@ -63,7 +63,7 @@ export function pinServices(deps: Deps): HandlersOf<Calls> {
     by: Person,
     perform: (db: WritableDb, at: string) => object,
   ): PinStanding {
-    return onceOnly<PinStanding>(deps, call, request, {
+    return oncePerRequest<PinStanding>(deps, call, request, {
       perform(db) {
         const at = deps.clock.now();
         const detail = perform(db, at);

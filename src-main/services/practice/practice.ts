@@ -18,8 +18,12 @@ import {
   listAttempts,
   practiceCriteria,
 } from "../../store/repositories/practice-repository.ts";
-import { type Acting, actOnce, actOnceAbout } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import {
+  inTransactionOnce,
+  inTransactionOnceAbout,
+  type WriteContext,
+} from "../write-context/in-transaction.ts";
 import { readPositive } from "../write-context/typed-input.ts";
 import { scoreAttempt } from "./score-attempt.ts";
 
@@ -44,7 +48,7 @@ function requireAttempt(db: ReadableDb, id: string): PracticeAttempt {
 }
 
 /** An attempt that the person at the bench may go on with. */
-function requireUnderWay({ db, by }: Acting, id: string): PracticeAttempt {
+function requireUnderWay({ db, by }: WriteContext, id: string): PracticeAttempt {
   const attempt = requireAttempt(db, id);
   if (attempt.endedAt !== null) {
     throw new Refusal("attempt.ended", "This attempt has ended; its answers stay as they are.", {
@@ -83,12 +87,12 @@ export function practiceServices(deps: Deps): HandlersOf<Calls> {
     "practice.criteria": () => practiceCriteria(db),
 
     "practice.begin": (input) =>
-      actOnce<PracticeAttempt>(
+      inTransactionOnce<PracticeAttempt>(
         deps,
         "practice.begin",
         input,
-        (acting) => {
-          const underWay = attemptUnderWay(acting.db, acting.by.id, input.exercise);
+        (ctx) => {
+          const underWay = attemptUnderWay(ctx.db, ctx.by.id, input.exercise);
           if (underWay && input.seed !== null && input.seed !== underWay.seed) {
             throw new Refusal("attempt.underWay", "You have an attempt with another seed under way.", {
               field: "seed",
@@ -102,16 +106,16 @@ export function practiceServices(deps: Deps): HandlersOf<Calls> {
             exercise: exercise.name,
             version: exercise.version,
             seed: input.seed ?? randomInt(1, MOST_SEED + 1),
-            personId: acting.by.id,
-            criteria: practiceCriteria(acting.db),
-            begunAt: acting.at,
+            personId: ctx.by.id,
+            criteria: practiceCriteria(ctx.db),
+            begunAt: ctx.at,
             answers: [],
             result: null,
             endedAt: null,
           };
-          insertAttempt(acting.db, attempt);
+          insertAttempt(ctx.db, attempt);
           const { exercise: name, version, seed, criteria } = attempt;
-          acting.note({
+          ctx.audit({
             subject: "practice_attempt",
             subjectId: attempt.id,
             detail: { exercise: name, version, seed, criteria },
@@ -122,49 +126,49 @@ export function practiceServices(deps: Deps): HandlersOf<Calls> {
       ),
 
     "practice.answer": (input) =>
-      actOnce<PracticeAttempt>(
+      inTransactionOnce<PracticeAttempt>(
         deps,
         "practice.answer",
         input,
-        (acting) => {
-          const attempt = requireUnderWay(acting, input.attemptId);
+        (ctx) => {
+          const attempt = requireUnderWay(ctx, input.attemptId);
           requireNext(attempt, input.ordinal);
           const exercise = exerciseNamed(attempt.exercise);
           requireFields(exercise, input.typed);
           exercise.readAnswer(input.typed);
-          const answer = { ordinal: input.ordinal, typed: input.typed, at: acting.at };
-          insertAnswer(acting.db, attempt.id, answer);
+          const answer = { ordinal: input.ordinal, typed: input.typed, at: ctx.at };
+          insertAnswer(ctx.db, attempt.id, answer);
           const answers = [...attempt.answers, answer];
           const result = answers.length === exercise.tasks ? scoreAttempt({ ...attempt, answers }) : null;
-          if (result) endAttempt(acting.db, attempt.id, acting.at, result);
-          acting.note({
+          if (result) endAttempt(ctx.db, attempt.id, ctx.at, result);
+          ctx.audit({
             subject: "practice_attempt",
             subjectId: attempt.id,
             detail: { ordinal: answer.ordinal, typed: answer.typed, ...(result && { result }) },
           });
-          return requireAttempt(acting.db, attempt.id);
+          return requireAttempt(ctx.db, attempt.id);
         },
         findAttempt,
       ),
 
     "practice.giveUp": (input) =>
-      actOnce<PracticeAttempt>(
+      inTransactionOnce<PracticeAttempt>(
         deps,
         "practice.giveUp",
         input,
-        (acting) => {
-          const attempt = requireUnderWay(acting, input.attemptId);
-          endAttempt(acting.db, attempt.id, acting.at, null);
-          acting.note({ subject: "practice_attempt", subjectId: attempt.id, detail: {} });
-          return requireAttempt(acting.db, attempt.id);
+        (ctx) => {
+          const attempt = requireUnderWay(ctx, input.attemptId);
+          endAttempt(ctx.db, attempt.id, ctx.at, null);
+          ctx.audit({ subject: "practice_attempt", subjectId: attempt.id, detail: {} });
+          return requireAttempt(ctx.db, attempt.id);
         },
         findAttempt,
       ),
 
     "practice.setCriteria": (input) =>
-      actOnceAbout<PracticeCriteria>(deps, "practice.setCriteria", input, {
-        perform(acting) {
-          const from = practiceCriteria(acting.db);
+      inTransactionOnceAbout<PracticeCriteria>(deps, "practice.setCriteria", input, {
+        perform(ctx) {
+          const from = practiceCriteria(ctx.db);
           const to: PracticeCriteria = {
             mostBias: readPositive("mostBias", input.mostBias, MOST_DIVISIONS),
             mostScatter: readPositive("mostScatter", input.mostScatter, MOST_DIVISIONS),
@@ -172,8 +176,8 @@ export function practiceServices(deps: Deps): HandlersOf<Calls> {
             leastSpan: readPositive("leastSpan", input.leastSpan, SCALE_DIVISIONS),
             months: input.months,
           };
-          keepPracticeCriteria(acting.db, to);
-          acting.note({
+          keepPracticeCriteria(ctx.db, to);
+          ctx.audit({
             subject: "practice",
             subjectId: "practice",
             reason: input.reason,

@@ -20,8 +20,13 @@ import {
 } from "../../store/repositories/sign-off-repository.ts";
 import { requirePin } from "../people/require-pin.ts";
 import { requireSheet } from "../sheets/sheets.ts";
-import { type Acting, actOnceAbout, onceOnly, requirePerson } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import {
+  inTransactionOnceAbout,
+  oncePerRequest,
+  requirePerson,
+  type WriteContext,
+} from "../write-context/in-transaction.ts";
 
 type Calls =
   | "sheets.signOffs"
@@ -73,7 +78,11 @@ function give(deps: Deps, db: WritableDb, sheetId: string, given: Given): object
   return { kind, words, dataSha256, ...mark };
 }
 
-function close(deps: Deps, { db, at, by, note }: Acting, input: ParsedInput<"sheets.close">): SheetSignOffs {
+function close(
+  deps: Deps,
+  { db, at, by, audit }: WriteContext,
+  input: ParsedInput<"sheets.close">,
+): SheetSignOffs {
   const sheet = requireSheet(db, input.sheetId);
   const { state } = standingOfSheet(db, sheet.id);
   if (state !== "open") {
@@ -83,17 +92,17 @@ function close(deps: Deps, { db, at, by, note }: Acting, input: ParsedInput<"she
     throw new Refusal("sheet.empty", `Sheet ${sheet.number} has no rows yet.`, FIELD);
   }
   const detail = give(deps, db, sheet.id, { kind: "closed", at, by, words: input.words });
-  note({ subject: "sheet", subjectId: sheet.id, detail });
+  audit({ subject: "sheet", subjectId: sheet.id, detail });
   return signOffsAsTheyStand(db, sheet.id);
 }
 
-function reopen({ db, at, by, note }: Acting, input: ParsedInput<"sheets.reopen">): SheetSignOffs {
+function reopen({ db, at, by, audit }: WriteContext, input: ParsedInput<"sheets.reopen">): SheetSignOffs {
   const sheet = requireSheet(db, input.sheetId);
   const { state } = standingOfSheet(db, sheet.id);
   if (state === "open") throw notClosed(sheet);
   const { reason } = input;
   endSignOffs(db, sheet.id, ["closed", "reviewed", "signed"], { at, by: by.id, reason });
-  note({ subject: "sheet", subjectId: sheet.id, reason, detail: { from: state, to: "open" } });
+  audit({ subject: "sheet", subjectId: sheet.id, reason, detail: { from: state, to: "open" } });
   return signOffsAsTheyStand(db, sheet.id);
 }
 
@@ -109,7 +118,7 @@ function requireOtherPerson(db: ReadableDb, sheet: Sheet, by: Person): void {
 
 function review(
   deps: Deps,
-  { db, at, by, note }: Acting,
+  { db, at, by, audit }: WriteContext,
   input: Omit<ParsedInput<"sheets.review">, "pin">,
 ): SheetSignOffs {
   const sheet = requireSheet(db, input.sheetId);
@@ -121,7 +130,7 @@ function review(
   requireOtherPerson(db, sheet, by);
   const withPin = laboratorySettings(db).reviewWithPin;
   const detail = give(deps, db, sheet.id, { kind: "reviewed", at, by, words: input.words, withPin });
-  note({ subject: "sheet", subjectId: sheet.id, detail });
+  audit({ subject: "sheet", subjectId: sheet.id, detail });
   return signOffsAsTheyStand(db, sheet.id);
 }
 
@@ -146,15 +155,15 @@ export function signOffServices(deps: Deps): HandlersOf<Calls> {
     "sheets.states": () => sheetStandings(deps.db),
 
     "sheets.close": (input) =>
-      actOnceAbout(deps, "sheets.close", input, {
-        perform: (acting) => close(deps, acting, input),
+      inTransactionOnceAbout(deps, "sheets.close", input, {
+        perform: (ctx) => close(deps, ctx, input),
         subjectOf,
         find,
       }),
 
     "sheets.reopen": (input) =>
-      actOnceAbout(deps, "sheets.reopen", input, {
-        perform: (acting) => reopen(acting, input),
+      inTransactionOnceAbout(deps, "sheets.reopen", input, {
+        perform: (ctx) => reopen(ctx, input),
         subjectOf,
         find,
       }),
@@ -163,14 +172,14 @@ export function signOffServices(deps: Deps): HandlersOf<Calls> {
       const proven = laboratorySettings(deps.db).reviewWithPin
         ? await requirePin(deps, requirePerson(deps.db).id, pin ?? "", "pin")
         : null;
-      return actOnceAbout(deps, "sheets.review", input, {
-        perform(acting) {
+      return inTransactionOnceAbout(deps, "sheets.review", input, {
+        perform(ctx) {
           // Whoever typed the PIN may have been relieved while it was compared.
-          const { by } = acting;
-          if (laboratorySettings(acting.db).reviewWithPin && by.id !== proven?.id) {
+          const { by } = ctx;
+          if (laboratorySettings(ctx.db).reviewWithPin && by.id !== proven?.id) {
             throw new Refusal("pin.wrong", `${by.name} has not typed the PIN.`, { field: "pin" });
           }
-          return review(deps, acting, input);
+          return review(deps, ctx, input);
         },
         subjectOf,
         find,
@@ -181,7 +190,7 @@ export function signOffServices(deps: Deps): HandlersOf<Calls> {
     "sheets.sign": async ({ pin, ...input }) => {
       requireSheet(deps.db, input.sheetId);
       const signer = await requirePin(deps, input.personId, pin, "pin");
-      return onceOnly(deps, "sheets.sign", input, {
+      return oncePerRequest(deps, "sheets.sign", input, {
         perform(db) {
           const sheet = requireSheet(db, input.sheetId);
           requireReadyToSign(db, sheet);

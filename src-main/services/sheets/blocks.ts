@@ -20,8 +20,8 @@ import {
   forgetOldBlocks,
   putPart,
 } from "../../store/repositories/staged-block-repository.ts";
-import { type Acting, actOnceAbout } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnceAbout, type WriteContext } from "../write-context/in-transaction.ts";
 import { type BlockOnSheet, blockOnSheet, blockToEnter, previewOf } from "./block-rows.ts";
 import { changeOfSheet } from "./closed-sheet.ts";
 import { ConversionDesk } from "./conversion-desk.ts";
@@ -59,7 +59,7 @@ function byDimension({ readings }: BlockLine): [TypedCell, ...TypedCell[]][] {
 
 /** What a line makes of its row, before anything is written. */
 function filledRow(
-  acting: Acting,
+  ctx: WriteContext,
   desk: ConversionDesk,
   line: BlockLine,
   row: SpecimenRow,
@@ -73,7 +73,7 @@ function filledRow(
   const measured = byDimension(line).flatMap((cells) => {
     const before = row.measurements.find((one) => one.dimension === cells[0].cell.dimension);
     if (before && cells.every(({ cell, typed }) => readingAt(before, cell) === typed)) return [];
-    return [measurementWith(acting, desk, { cells, label: described.label }, before)];
+    return [measurementWith(ctx, desk, { cells, label: described.label }, before)];
   });
   const kept = row.measurements.filter(
     (one) => !measured.some(({ dimension }) => dimension === one.dimension),
@@ -83,15 +83,15 @@ function filledRow(
 
 /** Writes one line into its row and tells the trail. @returns what changed, for the journal */
 function enterLine(
-  acting: Acting,
+  ctx: WriteContext,
   desk: ConversionDesk,
   line: BlockLine,
   before: SpecimenRow | null,
   fresh: { readonly id: string; readonly sheetId: string; readonly ordinal: number },
 ): JournalChange[] {
-  const { db } = acting;
+  const { db } = ctx;
   const empty = { ...fresh, label: "", note: "", stage: null, struck: null, measurements: [] };
-  const { after, measured } = filledRow(acting, desk, line, before ?? empty);
+  const { after, measured } = filledRow(ctx, desk, line, before ?? empty);
   const changes = changesOfRow(before, after);
   if (changes.length === 0) return [];
   if (before) {
@@ -101,7 +101,7 @@ function enterLine(
     describeRow(db, after.id, after);
   }
   for (const measurement of measured) putMeasurement(db, after.id, measurement);
-  acting.note({
+  ctx.audit({
     ...(before ? { act: "rows.amend" } : {}),
     subject: "specimen_row",
     subjectId: after.id,
@@ -119,9 +119,9 @@ function enterLine(
   return changes;
 }
 
-function enterBlock(deps: Deps, acting: Acting, block: BlockOnSheet): string[] {
+function enterBlock(deps: Deps, ctx: WriteContext, block: BlockOnSheet): string[] {
   const { sheet, read, rows } = block;
-  const desk = new ConversionDesk(acting.db, sheet, { personId: acting.by.id, today: deps.clock.today() });
+  const desk = new ConversionDesk(ctx.db, sheet, { personId: ctx.by.id, today: deps.clock.today() });
   const changes: JournalChange[] = [];
   const touched: string[] = [];
   let total = sheet.rowCount;
@@ -129,12 +129,12 @@ function enterBlock(deps: Deps, acting: Acting, block: BlockOnSheet): string[] {
     const row = rows[i] ?? null;
     if (!row) total += 1;
     const fresh = { id: row?.id ?? deps.ids.next(), sheetId: sheet.id, ordinal: total };
-    const changed = enterLine(acting, desk, line, row, fresh);
+    const changed = enterLine(ctx, desk, line, row, fresh);
     if (changed.length > 0) touched.push(fresh.id);
     changes.push(...changed);
   });
   if (touched.length > 0)
-    journalAct(acting, sheet.id, `a pasted block of ${countedNoun(touched.length, "row")}`, changes);
+    journalAct(ctx, sheet.id, `a pasted block of ${countedNoun(touched.length, "row")}`, changes);
   return touched;
 }
 
@@ -169,15 +169,15 @@ export function blockServices(deps: Deps): HandlersOf<Calls> {
 
     "rows.enterBlock": (input) => {
       const { sheetId, blockId } = input.block;
-      return actOnceAbout(deps, "rows.enterBlock", input, {
-        perform: (acting) => {
-          const block = blockToEnter(acting.db, input.block);
+      return inTransactionOnceAbout(deps, "rows.enterBlock", input, {
+        perform: (ctx) => {
+          const block = blockToEnter(ctx.db, input.block);
           refuseFailures(block);
-          const touched = changeOfSheet(acting, sheetId, input.reason, (watched) =>
+          const touched = changeOfSheet(ctx, sheetId, input.reason, (watched) =>
             enterBlock(deps, watched, block),
           );
-          forgetBlock(acting.db, blockId);
-          return rowsChanged(acting.db, sheetId, touched);
+          forgetBlock(ctx.db, blockId);
+          return rowsChanged(ctx.db, sheetId, touched);
         },
         subjectOf: ({ count }) => (count === 0 ? "0" : String(lastDone(deps.db, sheetId)?.id ?? 0)),
         find: (db, actId) => {

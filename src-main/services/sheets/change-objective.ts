@@ -18,8 +18,8 @@ import { findRowEvenUndone, pageOfRows } from "../../store/repositories/row-repo
 import { supersededOfRow } from "../../store/repositories/superseded-repository.ts";
 import { findTrainOf } from "../../store/repositories/train-repository.ts";
 import { requireObjective } from "../equipment/require-train.ts";
-import { type Acting, actOnceAbout } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnceAbout, type WriteContext } from "../write-context/in-transaction.ts";
 import { changeOfSheet } from "./closed-sheet.ts";
 import { ConversionDesk } from "./conversion-desk.ts";
 import { replaceResults } from "./replace-results.ts";
@@ -84,7 +84,7 @@ function moved(
 }
 
 function moveRow(
-  acting: Acting,
+  ctx: WriteContext,
   desk: ConversionDesk,
   row: SpecimenRow,
   train: OpticalTrain,
@@ -94,21 +94,21 @@ function moveRow(
   const now = changed.map((one) => moved(desk, row, one, train));
   const from = [...new Set(changed.map((one) => one.trainId))];
   const told = { train: { from, to: train.id } };
-  return replaceResults(acting, row, now, { act: "rows.changeObjective", reason, told });
+  return replaceResults(ctx, row, now, { act: "rows.changeObjective", reason, told });
 }
 
-function changeObjective(acting: Acting, input: Input, today: string): RowsChanged {
-  const { db } = acting;
+function changeObjective(ctx: WriteContext, input: Input, today: string): RowsChanged {
+  const { db } = ctx;
   const sheet = requireSheet(db, input.sheetId);
   const train = trainWith(db, sheet, input.objectiveId);
-  const desk = new ConversionDesk(db, sheet, { personId: acting.by.id, today });
+  const desk = new ConversionDesk(db, sheet, { personId: ctx.by.id, today });
   const changes = rowsNamed(db, sheet, input.rows).flatMap((row) =>
-    moveRow(acting, desk, row, train, input.reason),
+    moveRow(ctx, desk, row, train, input.reason),
   );
   const touched = [...new Set(changes.map((one) => one.rowId))];
   if (touched.length > 0) {
     const rows = touched.length === 1 ? "one row" : `${touched.length} rows`;
-    journalAct(acting, sheet.id, `the objective of ${rows}`, changes);
+    journalAct(ctx, sheet.id, `the objective of ${rows}`, changes);
   }
   return rowsChanged(db, sheet.id, touched);
 }
@@ -122,9 +122,9 @@ export function changeObjectiveServices(deps: Deps): HandlersOf<"rows.changeObje
     },
 
     "rows.changeObjective": (input) =>
-      actOnceAbout(deps, "rows.changeObjective", input, {
-        perform: (acting) =>
-          changeOfSheet(acting, input.sheetId, input.reason, (watched) =>
+      inTransactionOnceAbout(deps, "rows.changeObjective", input, {
+        perform: (ctx) =>
+          changeOfSheet(ctx, input.sheetId, input.reason, (watched) =>
             changeObjective(watched, input, deps.clock.today()),
           ),
         subjectOf: ({ count }) => (count === 0 ? "0" : String(lastDone(deps.db, input.sheetId)?.id ?? 0)),

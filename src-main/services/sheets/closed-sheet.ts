@@ -3,7 +3,7 @@ import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { findSheet } from "../../store/repositories/sheet-repository.ts";
 import { endSignOffs, standingOfSheet } from "../../store/repositories/sign-off-repository.ts";
-import type { Acting } from "../write-context/act.ts";
+import type { WriteContext } from "../write-context/in-transaction.ts";
 
 function closed(db: ReadableDb, sheetId: string, state: SheetState): Refusal {
   const number = findSheet(db, sheetId)?.number ?? "";
@@ -15,11 +15,11 @@ function closed(db: ReadableDb, sheetId: string, state: SheetState): Refusal {
 }
 
 /** Review and signature of a sheet stand no longer, since something it says has changed. @returns true when any stood */
-export function endSignature(acting: Acting, sheetId: string, reason: string): boolean {
-  const { db, at, by } = acting;
+export function endSignature(ctx: WriteContext, sheetId: string, reason: string): boolean {
+  const { db, at, by } = ctx;
   const { state } = standingOfSheet(db, sheetId);
   if (endSignOffs(db, sheetId, ["reviewed", "signed"], { at, by: by.id, reason }) === 0) return false;
-  acting.note({
+  ctx.audit({
     act: "sheets.signatureFell",
     subject: "sheet",
     subjectId: sheetId,
@@ -35,23 +35,23 @@ export function endSignature(acting: Acting, sheetId: string, reason: string): b
  * @throws Refusal `sheet.closed` without a reason
  */
 export function changeOfSheet<T>(
-  acting: Acting,
+  ctx: WriteContext,
   sheetId: string,
   reason: string | undefined,
-  perform: (acting: Acting) => T,
+  perform: (ctx: WriteContext) => T,
 ): T {
-  const { state } = standingOfSheet(acting.db, sheetId);
-  if (state === "open") return perform(acting);
-  if (reason === undefined) throw closed(acting.db, sheetId, state);
+  const { state } = standingOfSheet(ctx.db, sheetId);
+  if (state === "open") return perform(ctx);
+  if (reason === undefined) throw closed(ctx.db, sheetId, state);
   let changed = false;
-  const watched: Acting = {
-    ...acting,
-    note(line) {
+  const watched: WriteContext = {
+    ...ctx,
+    audit(line) {
       changed = true;
-      acting.note({ ...line, reason: line.reason ?? reason });
+      ctx.audit({ ...line, reason: line.reason ?? reason });
     },
   };
   const value = perform(watched);
-  if (changed) endSignature(acting, sheetId, reason);
+  if (changed) endSignature(ctx, sheetId, reason);
   return value;
 }

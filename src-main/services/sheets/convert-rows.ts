@@ -3,8 +3,8 @@ import type { Measurement, RowsChanged, SpecimenRow } from "#core/contract/recor
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { findAct, lastDone, rowsOfAct } from "../../store/repositories/journal-repository.ts";
-import { type Acting, actOnceAbout } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnceAbout, type WriteContext } from "../write-context/in-transaction.ts";
 import { rowsNamed } from "./change-objective.ts";
 import { changeOfSheet } from "./closed-sheet.ts";
 import { ConversionDesk } from "./conversion-desk.ts";
@@ -25,12 +25,12 @@ function converted(desk: ConversionDesk, row: SpecimenRow): Measurement[] {
   });
 }
 
-function convertRows(acting: Acting, input: Input, today: string): RowsChanged {
-  const { db } = acting;
+function convertRows(ctx: WriteContext, input: Input, today: string): RowsChanged {
+  const { db } = ctx;
   const sheet = requireSheet(db, input.sheetId);
-  const desk = new ConversionDesk(db, sheet, { personId: acting.by.id, today });
+  const desk = new ConversionDesk(db, sheet, { personId: ctx.by.id, today });
   const changes = rowsNamed(db, sheet, input.rows).flatMap((row) =>
-    replaceResults(acting, row, converted(desk, row), { act: "rows.convert", reason: input.reason }),
+    replaceResults(ctx, row, converted(desk, row), { act: "rows.convert", reason: input.reason }),
   );
   const touched = [...new Set(changes.map((one) => one.rowId))];
   if (touched.length === 0) {
@@ -44,7 +44,7 @@ function convertRows(acting: Acting, input: Input, today: string): RowsChanged {
     );
   }
   const rows = touched.length === 1 ? "one row" : `${touched.length} rows`;
-  journalAct(acting, sheet.id, `the conversion of ${rows} read without a factor`, changes);
+  journalAct(ctx, sheet.id, `the conversion of ${rows} read without a factor`, changes);
   return rowsChanged(db, sheet.id, touched);
 }
 
@@ -52,9 +52,9 @@ function convertRows(acting: Acting, input: Input, today: string): RowsChanged {
 export function convertRowsServices(deps: Deps): HandlersOf<"rows.convert"> {
   return {
     "rows.convert": (input) =>
-      actOnceAbout(deps, "rows.convert", input, {
-        perform: (acting) =>
-          changeOfSheet(acting, input.sheetId, input.reason, (watched) =>
+      inTransactionOnceAbout(deps, "rows.convert", input, {
+        perform: (ctx) =>
+          changeOfSheet(ctx, input.sheetId, input.reason, (watched) =>
             convertRows(watched, input, deps.clock.today()),
           ),
         subjectOf: () => String(lastDone(deps.db, input.sheetId)?.id ?? 0),

@@ -15,7 +15,7 @@ import {
   putMeasurement,
   stateOfRow,
 } from "../../store/repositories/row-repository.ts";
-import type { Acting } from "../write-context/act.ts";
+import type { WriteContext } from "../write-context/in-transaction.ts";
 import { ConversionDesk } from "./conversion-desk.ts";
 import { changesOfRow, journalAct } from "./row-journal.ts";
 import { requireSheet } from "./sheets.ts";
@@ -60,7 +60,7 @@ export interface TypedCell {
  * those in use and in force now; size and flags follow from all its readings.
  */
 export function measurementWith(
-  { at, by }: Pick<Acting, "at" | "by">,
+  { at, by }: Pick<WriteContext, "at" | "by">,
   desk: ConversionDesk,
   { cells, label }: { readonly cells: readonly [TypedCell, ...TypedCell[]]; readonly label: string },
   before: Measurement | undefined,
@@ -99,7 +99,7 @@ export function requireDimension({ definition }: Method, dimension: string): Met
 }
 
 /** The row of the entry; null before its first reading. */
-function rowOf(db: Acting["db"], entry: Entry): SpecimenRow | null {
+function rowOf(db: WriteContext["db"], entry: Entry): SpecimenRow | null {
   const there = findRow(db, entry.rowId);
   const elsewhere = there ?? findRowEvenUndone(db, entry.rowId);
   if (elsewhere && elsewhere.sheetId !== entry.sheetId) {
@@ -122,7 +122,7 @@ function rowAsStored(db: ReadableDb, id: string): SpecimenRow {
 }
 
 function noteEntry(
-  acting: Acting,
+  ctx: WriteContext,
   rowId: string,
   cell: ReadingCell,
   before: Measurement | undefined,
@@ -131,7 +131,7 @@ function noteEntry(
 ): void {
   const from = readingAt(before, cell);
   const { repeat, ...place } = cell;
-  acting.note({
+  ctx.audit({
     ...(from === null ? {} : { act: "rows.amend" }),
     subject: "specimen_row",
     subjectId: rowId,
@@ -159,27 +159,27 @@ function wordsOf(row: SpecimenRow, dimension: MethodDimension, cell: ReadingCell
 
 /**
  * Takes one reading: parses it, creates its row when it is the first, converts when a reading is complete, and tells
- * journal and trail. All within the transaction of `acting`.
+ * journal and trail. All within the transaction of `ctx`.
  * @throws Refusal `sheet.unknown`, `dimension.unknown`, `reading.unreadable`, `reading.mixed`, `row.struck`;
  *   InputError `rowId`
  */
-export function enterReading(acting: Acting, entry: Entry, today: string): SpecimenRow {
-  const { db } = acting;
+export function enterReading(ctx: WriteContext, entry: Entry, today: string): SpecimenRow {
+  const { db } = ctx;
   const { cell } = entry;
   const sheet = requireSheet(db, entry.sheetId);
-  const desk = new ConversionDesk(db, sheet, { personId: acting.by.id, today });
+  const desk = new ConversionDesk(db, sheet, { personId: ctx.by.id, today });
   const dimension = requireDimension(desk.method, cell.dimension);
   const typed = readableText(entry.typed);
   const row = rowOf(db, entry);
   const before = row?.measurements.find((one) => one.dimension === cell.dimension);
   const label = row?.label ?? entry.label;
-  const now = measurementWith(acting, desk, { cells: [{ cell, typed }], label }, before);
+  const now = measurementWith(ctx, desk, { cells: [{ cell, typed }], label }, before);
   forgetDraft(db, sheet.id, entry.rowId, cell);
   if (row && readingAt(before, cell) === typed && before?.calibrationId === now.calibrationId) return row;
   if (!row) appendRow(db, sheet.id, entry.rowId, entry.label);
   putMeasurement(db, entry.rowId, now);
   const after = rowAsStored(db, entry.rowId);
-  noteEntry(acting, entry.rowId, cell, before, now, row ? null : after);
-  journalAct(acting, sheet.id, wordsOf(after, dimension, cell, typed), changesOfRow(row, after));
+  noteEntry(ctx, entry.rowId, cell, before, now, row ? null : after);
+  journalAct(ctx, sheet.id, wordsOf(after, dimension, cell, typed), changesOfRow(row, after));
   return after;
 }

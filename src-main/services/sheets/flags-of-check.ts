@@ -11,7 +11,7 @@ import {
 } from "../../store/repositories/row-repository.ts";
 import { findTrain } from "../../store/repositories/train-repository.ts";
 import { fitnessOfTrain } from "../equipment/train-fitness.ts";
-import type { Acting } from "../write-context/act.ts";
+import type { WriteContext } from "../write-context/in-transaction.ts";
 import { changeOfSheet } from "./closed-sheet.ts";
 import { toldState } from "./told-rows.ts";
 
@@ -34,15 +34,15 @@ export function readingsSinceCheck(
 }
 
 /** The dimensions of one row whose flag goes or comes. */
-function changeRow(acting: Acting, rowId: string, dimensions: readonly string[], unfit: boolean): void {
-  const { db } = acting;
+function changeRow(ctx: WriteContext, rowId: string, dimensions: readonly string[], unfit: boolean): void {
+  const { db } = ctx;
   for (const measurement of findRow(db, rowId)?.measurements ?? []) {
     if (!dimensions.includes(measurement.dimension)) continue;
     const flags = FLAG_KEYS.filter((key) => (key === FLAG ? unfit : measurement.flags.includes(key)));
     putMeasurement(db, rowId, { ...measurement, flags });
   }
   const row = findRow(db, rowId);
-  acting.note({ subject: "specimen_row", subjectId: rowId, detail: toldState(row, dimensions) });
+  ctx.audit({ subject: "specimen_row", subjectId: rowId, detail: toldState(row, dimensions) });
 }
 
 /**
@@ -53,17 +53,17 @@ function changeRow(acting: Acting, rowId: string, dimensions: readonly string[],
  * @returns how many results changed
  */
 export function followWithdrawal(
-  acting: Acting,
+  ctx: WriteContext,
   check: CheckRecord,
   before: ReturnType<typeof readingsSinceCheck>,
   reason: string,
 ): number {
   const changed = before.filter(
-    ({ read, unfit }) => read.flagged === unfit && wasUnfit(acting.db, check.trainId, read) !== unfit,
+    ({ read, unfit }) => read.flagged === unfit && wasUnfit(ctx.db, check.trainId, read) !== unfit,
   );
   const bySheet = Map.groupBy(changed, ({ read }) => read.sheetId);
   for (const [sheetId, ofSheet] of bySheet) {
-    changeOfSheet(acting, sheetId, reason, (watched) => {
+    changeOfSheet(ctx, sheetId, reason, (watched) => {
       const byRow = Map.groupBy(ofSheet, ({ read }) => read.rowId);
       for (const [rowId, ofRow] of byRow) {
         // All results of a row that change at once change the same way: one check was all that told.
@@ -72,7 +72,7 @@ export function followWithdrawal(
       }
       forgetUndone(watched.db, sheetId);
       const detail = { checkId: check.id, results: ofSheet.length };
-      watched.note({ act: "sheets.flagsFollowed", subject: "sheet", subjectId: sheetId, reason, detail });
+      watched.audit({ act: "sheets.flagsFollowed", subject: "sheet", subjectId: sheetId, reason, detail });
     });
   }
   return changed.length;

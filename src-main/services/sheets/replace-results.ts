@@ -2,7 +2,7 @@ import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { JournalChange } from "../../store/repositories/journal-repository.ts";
 import { putMeasurement } from "../../store/repositories/row-repository.ts";
 import { keepSuperseded } from "../../store/repositories/superseded-repository.ts";
-import type { Acting } from "../write-context/act.ts";
+import type { WriteContext } from "../write-context/in-transaction.ts";
 import { changesOfRow } from "./row-journal.ts";
 import { toldState } from "./told-rows.ts";
 
@@ -12,13 +12,13 @@ import { toldState } from "./told-rows.ts";
  * @param told more of the act for the trail
  */
 export function replaceResults(
-  acting: Acting,
+  ctx: WriteContext,
   row: SpecimenRow,
   now: readonly Measurement[],
   { act, reason, told = {} }: { readonly act: string; readonly reason: string; readonly told?: object },
 ): JournalChange[] {
   if (now.length === 0) return [];
-  const { db, at, by } = acting;
+  const { db, at, by } = ctx;
   const dimensions = now.map((one) => one.dimension);
   const old = (dimension: string) => row.measurements.find((one) => one.dimension === dimension);
   for (const one of now) {
@@ -28,7 +28,7 @@ export function replaceResults(
   }
   const kept = row.measurements.filter((one) => !dimensions.includes(one.dimension));
   const after = { ...row, measurements: [...kept, ...now] };
-  acting.note({
+  ctx.audit({
     subject: "specimen_row",
     subjectId: row.id,
     reason,

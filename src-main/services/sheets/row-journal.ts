@@ -2,7 +2,7 @@ import type { RowsChanged, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { addAct, type JournalChange } from "../../store/repositories/journal-repository.ts";
 import { findRow, placesOfRows, stateOfRow } from "../../store/repositories/row-repository.ts";
-import type { Acting } from "../write-context/act.ts";
+import type { WriteContext } from "../write-context/in-transaction.ts";
 import { requireSheet } from "./sheets.ts";
 
 /** Rows sent back whole with the answer to an act; more are paged by the window. */
@@ -33,12 +33,12 @@ export function changesOfRow(before: SpecimenRow | null, after: SpecimenRow): Jo
  * @param words what was done, to follow “Taken back: …”
  */
 export function journalAct(
-  acting: Acting,
+  ctx: WriteContext,
   sheetId: string,
   words: string,
   changes: Iterable<JournalChange>,
 ): void {
-  addAct(acting.db, { sheetId, words, at: acting.at, by: acting.by.id }, changes);
+  addAct(ctx.db, { sheetId, words, at: ctx.at, by: ctx.by.id }, changes);
 }
 
 /** The answer to an act on several rows. */

@@ -12,8 +12,8 @@ import {
   pageOfRows,
   strikeRow,
 } from "../../store/repositories/row-repository.ts";
-import { type Acting, actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
 import { changeOfSheet } from "./closed-sheet.ts";
 import { enterReading } from "./enter-reading.ts";
 import { changesOfRow, journalAct } from "./row-journal.ts";
@@ -43,15 +43,15 @@ function readStage(stage: StagePosition | null): StagePosition | null {
   return kept.x === "" && kept.y === "" ? null : kept;
 }
 
-function describeTheRow(acting: Acting, input: ParsedInput<"rows.describe">): SpecimenRow {
-  const { db, note } = acting;
+function describeTheRow(ctx: WriteContext, input: ParsedInput<"rows.describe">): SpecimenRow {
+  const { db, audit } = ctx;
   const row = requireRow(db, input.sheetId, input.rowId);
   const stage = input.stage === undefined ? row.stage : readStage(input.stage);
   const after = { ...row, label: input.label, note: input.note, stage };
   const changes = changesOfRow(row, after);
   if (changes.length === 0) return row;
   describeRow(db, row.id, after);
-  note({
+  audit({
     subject: "specimen_row",
     subjectId: row.id,
     detail: {
@@ -61,21 +61,21 @@ function describeTheRow(acting: Acting, input: ParsedInput<"rows.describe">): Sp
     },
   });
   const what = row.label === after.label ? "the description" : `the label “${after.label}”`;
-  journalAct(acting, row.sheetId, `${what} of row ${row.ordinal}`, changes);
+  journalAct(ctx, row.sheetId, `${what} of row ${row.ordinal}`, changes);
   return after;
 }
 
-function strike(acting: Acting, input: ParsedInput<"rows.strike">): SpecimenRow {
-  const { db, at, by, note } = acting;
+function strike(ctx: WriteContext, input: ParsedInput<"rows.strike">): SpecimenRow {
+  const { db, at, by, audit } = ctx;
   const row = requireRow(db, input.sheetId, input.rowId);
   if (row.struck) {
     throw new Refusal("row.struck", `Row ${row.ordinal} has been struck already.`, { field: "rowId" });
   }
   const struck = { at, by: by.id, reason: input.reason };
   strikeRow(db, row, struck);
-  note({ subject: "specimen_row", subjectId: row.id, reason: input.reason, detail: { struck: true } });
+  audit({ subject: "specimen_row", subjectId: row.id, reason: input.reason, detail: { struck: true } });
   const after = { ...row, struck };
-  journalAct(acting, row.sheetId, `striking row ${row.ordinal}`, changesOfRow(row, after));
+  journalAct(ctx, row.sheetId, `striking row ${row.ordinal}`, changesOfRow(row, after));
   return after;
 }
 
@@ -87,33 +87,32 @@ export function rowServices(deps: Deps): HandlersOf<Calls> {
     }),
 
     "rows.enter": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "rows.enter",
         input,
-        (acting) =>
-          changeOfSheet(acting, input.sheetId, input.reason, (watched) =>
+        (ctx) =>
+          changeOfSheet(ctx, input.sheetId, input.reason, (watched) =>
             enterReading(watched, input, deps.clock.today()),
           ),
         findRowEvenUndone,
       ),
 
     "rows.describe": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "rows.describe",
         input,
-        (acting) =>
-          changeOfSheet(acting, input.sheetId, input.reason, (watched) => describeTheRow(watched, input)),
+        (ctx) => changeOfSheet(ctx, input.sheetId, input.reason, (watched) => describeTheRow(watched, input)),
         findRowEvenUndone,
       ),
 
     "rows.strike": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "rows.strike",
         input,
-        (acting) => changeOfSheet(acting, input.sheetId, input.reason, (watched) => strike(watched, input)),
+        (ctx) => changeOfSheet(ctx, input.sheetId, input.reason, (watched) => strike(watched, input)),
         findRowEvenUndone,
       ),
 

@@ -20,8 +20,12 @@ import {
   secondReadingsOfSheet,
 } from "../../store/repositories/second-reading-repository.ts";
 import { requireMethod } from "../methods/methods.ts";
-import { type Acting, actOnce, actOnceAbout } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import {
+  inTransactionOnce,
+  inTransactionOnceAbout,
+  type WriteContext,
+} from "../write-context/in-transaction.ts";
 import { ConversionDesk } from "./conversion-desk.ts";
 import { readableText, requireOneKind } from "./enter-reading.ts";
 import { requireRow } from "./rows.ts";
@@ -109,8 +113,8 @@ function chosenRows(db: ReadableDb, input: ParsedInput<"secondReadings.start">, 
   return drawn(measured, seed, count);
 }
 
-function start(acting: Acting, input: ParsedInput<"secondReadings.start">, id: string): SecondReading {
-  const { db, at, by, note } = acting;
+function start(ctx: WriteContext, input: ParsedInput<"secondReadings.start">, id: string): SecondReading {
+  const { db, at, by, audit } = ctx;
   const sheet = requireSheet(db, input.sheetId);
   const open = secondReadingsOfSheet(db, sheet.id).find((one) => one.state === "open");
   if (open) {
@@ -134,7 +138,7 @@ function start(acting: Acting, input: ParsedInput<"secondReadings.start">, id: s
     { id, sheetId: sheet.id, choice, startedAt: at, reader: by.id, sameReader, note: words },
     rowIds,
   );
-  note({
+  audit({
     subject: "second_reading",
     subjectId: id,
     detail: { sheetId: sheet.id, choice, rowIds, sameReader, note: words },
@@ -142,15 +146,19 @@ function start(acting: Acting, input: ParsedInput<"secondReadings.start">, id: s
   return withCount(db, requireReading(db, id));
 }
 
-function requireReader(reading: StoredSecondReading, by: Acting["by"]): void {
+function requireReader(reading: StoredSecondReading, by: WriteContext["by"]): void {
   if (reading.reader === by.id) return;
   throw new Refusal("second-reading.reader", "This second reading was begun by another person.", {
     hint: "Let that person go on, or close it and start your own.",
   });
 }
 
-function enter(acting: Acting, input: ParsedInput<"secondReadings.enter">, today: string): SecondReadingRow {
-  const { db, at, by, note } = acting;
+function enter(
+  ctx: WriteContext,
+  input: ParsedInput<"secondReadings.enter">,
+  today: string,
+): SecondReadingRow {
+  const { db, at, by, audit } = ctx;
   const { rowId, cell } = input;
   const reading = requireOpen(db, input.secondReadingId);
   requireReader(reading, by);
@@ -192,7 +200,7 @@ function enter(acting: Acting, input: ParsedInput<"secondReadings.enter">, today
     enteredBy: by.id,
   };
   putSecondMeasurement(db, reading.id, rowId, now);
-  note({
+  audit({
     subject: "second_reading",
     subjectId: reading.id,
     detail: { rowId, ...cell, from: readingAt(before, cell), to: typed, about: toldAbout(now) },
@@ -220,15 +228,15 @@ function pairsOf(db: ReadableDb, id: string): SecondReadingPair[] {
   });
 }
 
-function close(acting: Acting, id: string): SecondReading {
-  const { db, at, by, note } = acting;
+function close(ctx: WriteContext, id: string): SecondReading {
+  const { db, at, by, audit } = ctx;
   const reading = requireOpen(db, id);
   const sheet = requireSheet(db, reading.sheetId);
   const { definition } = requireMethod(db, sheet.methodId, "sheetId");
   const report = agreementReport(pairsOf(db, id), definition.dimensions);
   closeSecondReading(db, id, { at, by: by.id, report });
   const { dimensions, leftOut } = report;
-  note({ subject: "second_reading", subjectId: id, detail: { closed: true, dimensions, leftOut } });
+  audit({ subject: "second_reading", subjectId: id, detail: { closed: true, dimensions, leftOut } });
   return withCount(db, requireReading(db, id));
 }
 
@@ -248,28 +256,28 @@ export function secondReadingServices(deps: Deps): HandlersOf<Calls> {
     },
 
     "secondReadings.start": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "secondReadings.start",
         input,
-        (acting) => start(acting, input, deps.ids.next()),
+        (ctx) => start(ctx, input, deps.ids.next()),
         findCounted,
       ),
 
     "secondReadings.enter": (input) =>
-      actOnceAbout(deps, "secondReadings.enter", input, {
-        perform: (acting) => enter(acting, input, deps.clock.today()),
+      inTransactionOnceAbout(deps, "secondReadings.enter", input, {
+        perform: (ctx) => enter(ctx, input, deps.clock.today()),
         subjectOf: ({ rowId }) => rowId,
         find: (db, rowId) =>
           rowToRead(db, rowId, secondMeasurements(db, input.secondReadingId).get(rowId) ?? []),
       }),
 
     "secondReadings.close": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "secondReadings.close",
         input,
-        (acting) => close(acting, input.secondReadingId),
+        (ctx) => close(ctx, input.secondReadingId),
         findCounted,
       ),
   };

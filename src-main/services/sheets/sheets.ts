@@ -19,8 +19,8 @@ import {
 import { historiesElsewhere } from "../../store/repositories/size-history-repository.ts";
 import { requireObjective, requirePartsInService, requireTrain } from "../equipment/require-train.ts";
 import { requireMethod } from "../methods/methods.ts";
-import { type Acting, actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
 import { readBetween } from "../write-context/typed-input.ts";
 
 type Calls =
@@ -43,12 +43,12 @@ export function requireSheet(db: ReadableDb, id: string): Sheet {
 }
 
 /**
- * Opens a sheet within the transaction of `acting`. Fields of refusals begin with `sheet.`.
+ * Opens a sheet within the transaction of `ctx`. Fields of refusals begin with `sheet.`.
  * @param today null for readings made earlier: their parts need not be in service now
  * @throws Refusal for the first part that is not there
  */
 export function openSheet(
-  { db, at, by, note }: Acting,
+  { db, at, by, audit }: WriteContext,
   ids: Deps["ids"],
   wanted: z.output<typeof NewSheet>,
   today: string | null,
@@ -79,7 +79,7 @@ export function openSheet(
     methodId,
     trainId: train.id,
   };
-  note({ subject: "sheet", subjectId: id, detail });
+  audit({ subject: "sheet", subjectId: id, detail });
   return opened;
 }
 
@@ -88,8 +88,8 @@ function readInterpupillary(typed: string): string {
   return typed.trim() === "" ? "" : readBetween("interpupillary", typed, 40, 90);
 }
 
-function confirmTrain(acting: Acting, input: ParsedInput<"sheets.confirmTrain">): Sheet {
-  const { db, at, by, note } = acting;
+function confirmTrain(ctx: WriteContext, input: ParsedInput<"sheets.confirmTrain">): Sheet {
+  const { db, at, by, audit } = ctx;
   const sheet = requireSheet(db, input.sheetId);
   const { objectiveId, intermediateMagnification } = sheet;
   const step = textOfDecimal(decimal(input.intermediateMagnification));
@@ -102,7 +102,7 @@ function confirmTrain(acting: Acting, input: ParsedInput<"sheets.confirmTrain">)
   const interpupillary = readInterpupillary(input.interpupillary);
   const seen = { objectiveId, intermediateMagnification, interpupillary };
   setConfirmed(db, sheet.id, { at, by: by.id, ...seen });
-  note({ subject: "sheet", subjectId: sheet.id, detail: { confirmed: seen } });
+  audit({ subject: "sheet", subjectId: sheet.id, detail: { confirmed: seen } });
   return requireSheet(db, sheet.id);
 }
 
@@ -136,23 +136,23 @@ export function sheetServices(deps: Deps): HandlersOf<Calls> {
     },
 
     "sheets.confirmTrain": (input) =>
-      actOnce(deps, "sheets.confirmTrain", input, (acting) => confirmTrain(acting, input), findSheet),
+      inTransactionOnce(deps, "sheets.confirmTrain", input, (ctx) => confirmTrain(ctx, input), findSheet),
 
     "sheets.open": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "sheets.open",
         input,
-        (acting) => openSheet(acting, deps.ids, input.sheet, deps.clock.today()),
+        (ctx) => openSheet(ctx, deps.ids, input.sheet, deps.clock.today()),
         findSheet,
       ),
 
     "sheets.chooseObjective": (input) =>
-      actOnce(
+      inTransactionOnce(
         deps,
         "sheets.chooseObjective",
         input,
-        ({ db, note }) => {
+        ({ db, audit }) => {
           const sheet = requireSheet(db, input.sheetId);
           const microscope = findMicroscope(db, sheet.microscopeId);
           if (!microscope) throw new Error(`microscope ${sheet.microscopeId} of a sheet is missing`);
@@ -161,7 +161,7 @@ export function sheetServices(deps: Deps): HandlersOf<Calls> {
           requirePartsInService(db, parts, deps.clock.today(), "");
           if (sheet.objectiveId === input.objectiveId) return sheet;
           setObjectiveInUse(db, sheet.id, input.objectiveId);
-          note({
+          audit({
             subject: "sheet",
             subjectId: sheet.id,
             detail: { objectiveId: { from: sheet.objectiveId, to: input.objectiveId } },

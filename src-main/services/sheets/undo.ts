@@ -26,8 +26,8 @@ import {
   takeRowAway,
 } from "../../store/repositories/row-repository.ts";
 import { keepSuperseded } from "../../store/repositories/superseded-repository.ts";
-import { type Acting, actOnceAbout } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnceAbout, type WriteContext } from "../write-context/in-transaction.ts";
 import { changeOfSheet } from "./closed-sheet.ts";
 import { rowsChanged } from "./row-journal.ts";
 import { requireSheet } from "./sheets.ts";
@@ -52,13 +52,13 @@ function requireUntouched(stands: unknown, expected: string, row: SpecimenRow | 
   );
 }
 
-function putRow(acting: Acting, rowId: string, row: SpecimenRow | null, to: RowState | null): void {
-  if (to) restoreRow(acting.db, rowId, to);
-  else if (row) takeRowAway(acting.db, row, acting.at);
+function putRow(ctx: WriteContext, rowId: string, row: SpecimenRow | null, to: RowState | null): void {
+  if (to) restoreRow(ctx.db, rowId, to);
+  else if (row) takeRowAway(ctx.db, row, ctx.at);
 }
 
 function putDimension(
-  acting: Acting,
+  ctx: WriteContext,
   rowId: string,
   stands: unknown,
   to: unknown,
@@ -66,10 +66,10 @@ function putDimension(
   why: { readonly act: string; readonly reason: string },
 ): void {
   if (stands !== null) {
-    keepSuperseded(acting.db, rowId, Measurement.parse(stands), { at: acting.at, by: acting.by.id, ...why });
+    keepSuperseded(ctx.db, rowId, Measurement.parse(stands), { at: ctx.at, by: ctx.by.id, ...why });
   }
-  if (to === null) takeMeasurementAway(acting.db, rowId, dimension);
-  else putMeasurement(acting.db, rowId, Measurement.parse(to));
+  if (to === null) takeMeasurementAway(ctx.db, rowId, dimension);
+  else putMeasurement(ctx.db, rowId, Measurement.parse(to));
 }
 
 function changesByRow(db: ReadableDb, act: JournalAct): Map<string, KeptChange[]> {
@@ -83,7 +83,7 @@ function changesByRow(db: ReadableDb, act: JournalAct): Map<string, KeptChange[]
 }
 
 function applyChange(
-  acting: Acting,
+  ctx: WriteContext,
   act: JournalAct,
   direction: Direction,
   row: SpecimenRow | null,
@@ -93,20 +93,20 @@ function applyChange(
   const undoing = direction === "rows.undo";
   const stands = standing(row, change);
   requireUntouched(stands, undoing ? change.afterDigest : digestOfRecord(change.before), row, act);
-  if (undoing) keepAfter(acting.db, act.id, { rowId, dimension, after: stands });
+  if (undoing) keepAfter(ctx.db, act.id, { rowId, dimension, after: stands });
   const to = undoing ? change.before : change.after;
-  if (dimension === "") putRow(acting, rowId, row, to as RowState | null);
-  else putDimension(acting, rowId, stands, to, change, { act: direction, reason: act.words });
+  if (dimension === "") putRow(ctx, rowId, row, to as RowState | null);
+  else putDimension(ctx, rowId, stands, to, change, { act: direction, reason: act.words });
 }
 
 /** Restores what one act found, or what it left, in every record it touched. */
-function apply(acting: Acting, act: JournalAct, direction: Direction): void {
-  const { db } = acting;
+function apply(ctx: WriteContext, act: JournalAct, direction: Direction): void {
+  const { db } = ctx;
   for (const [rowId, changes] of changesByRow(db, act)) {
     const row = findRow(db, rowId);
-    for (const change of changes) applyChange(acting, act, direction, row, change);
+    for (const change of changes) applyChange(ctx, act, direction, row, change);
     const dimensions = changes.map((one) => one.dimension).filter((one) => one !== "");
-    acting.note({
+    ctx.audit({
       subject: "specimen_row",
       subjectId: rowId,
       detail: { words: act.words, ...toldState(findRow(db, rowId), dimensions) },
@@ -141,12 +141,12 @@ function requireNext(db: ReadableDb, sheetId: string, direction: Direction): Jou
 function handler(deps: Deps, direction: Direction) {
   return (input: ParsedInput<Direction>): Undone => {
     let done: JournalAct | null = null;
-    return actOnceAbout<Undone>(deps, direction, input, {
-      perform: (acting) => {
-        const next = requireNext(acting.db, input.sheetId, direction);
+    return inTransactionOnceAbout<Undone>(deps, direction, input, {
+      perform: (ctx) => {
+        const next = requireNext(ctx.db, input.sheetId, direction);
         done = next;
-        changeOfSheet(acting, input.sheetId, input.reason, (watched) => apply(watched, next, direction));
-        return answer(acting.db, next);
+        changeOfSheet(ctx, input.sheetId, input.reason, (watched) => apply(watched, next, direction));
+        return answer(ctx.db, next);
       },
       subjectOf: () => String(done?.id),
       find: (db, id) => {

@@ -6,8 +6,8 @@ import { endCalibration, insertFrozen } from "../../store/repositories/calibrati
 import { findCertificate } from "../../store/repositories/micrometer-repository.ts";
 import { insertRecalculation, recalculationOf } from "../../store/repositories/standing-repository.ts";
 import { keepAssessment } from "../calibration/assessments.ts";
-import type { Acting } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import type { WriteContext } from "../write-context/in-transaction.ts";
 import type { ReachedCalibration } from "./trace-scope.ts";
 
 interface Recalculating {
@@ -25,7 +25,7 @@ function remarkOf({ record }: ReachedCalibration, number: string): string {
 
 /** State and dates of the new one: it takes the place of one in force, and shares the end of one that has ended. */
 function standingOf(
-  { at, by }: Acting,
+  { at, by }: WriteContext,
   old: CalibrationRecord,
 ): Pick<CalibrationRecord, "state" | "inForceAt" | "inForceBy" | "endedAt" | "endedBy" | "endReason"> {
   if (old.state === "in force") {
@@ -61,12 +61,12 @@ export function swapOf(
  * that was in force is superseded by it. Nothing is done when it was made before.
  */
 export function recalculate(
-  acting: Acting,
+  ctx: WriteContext,
   reached: ReachedCalibration,
   id: string,
   { reevaluationId, certificateId, reason }: Recalculating,
 ): void {
-  const { db, at, by, note } = acting;
+  const { db, at, by, audit } = ctx;
   const { record: old, replacement } = reached;
   if (recalculationOf(db, old.id, certificateId)) return;
   const certificate = findCertificate(db, certificateId);
@@ -77,12 +77,12 @@ export function recalculate(
     certificateId,
     result: replacement,
     remark: remarkOf(reached, certificate.number),
-    ...standingOf(acting, old),
+    ...standingOf(ctx, old),
   };
   if (old.state === "in force") {
     const endReason = `Superseded by its recalculation with certificate ${certificate.number}: ${reason}`;
     endCalibration(db, old.id, { state: "superseded", at, by: by.id, reason: endReason });
-    note({
+    audit({
       act: "calibrations.supersede",
       subject: "calibration",
       subjectId: old.id,
@@ -97,9 +97,9 @@ export function recalculate(
     certificateId,
     reevaluationId,
   });
-  const assessment = keepAssessment(acting, made, reason);
+  const assessment = keepAssessment(ctx, made, reason);
   const { settings, conditions, estimator, coverage, dueOn } = made;
-  note({
+  audit({
     act: "calibrations.recalculate",
     subject: "calibration",
     subjectId: made.id,

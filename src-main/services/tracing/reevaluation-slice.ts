@@ -29,7 +29,7 @@ import {
 import { requireMethod } from "../methods/methods.ts";
 import { endSignature } from "../sheets/closed-sheet.ts";
 import { convertReadings } from "../sheets/conversion.ts";
-import type { Acting } from "../write-context/act.ts";
+import type { WriteContext } from "../write-context/in-transaction.ts";
 
 /** Sizes remembered: readings are in tenths of a division, so most come again. */
 const MOST_REMEMBERED = 50_000;
@@ -93,12 +93,12 @@ export interface SliceWork {
   readonly told: Set<string>;
 }
 
-function actingOf(db: WritableDb, { at, personId, reevaluation }: SliceWork): Acting {
+function contextOf(db: WritableDb, { at, personId, reevaluation }: SliceWork): WriteContext {
   return {
     db,
     at,
-    by: { id: personId } as Acting["by"],
-    note: ({ act = SLICE_ACT, reason, ...line }) =>
+    by: { id: personId } as WriteContext["by"],
+    audit: ({ act = SLICE_ACT, reason, ...line }) =>
       appendTrail(db, { at, personId, act, reason: reason ?? reevaluation.reason, ...line }),
   };
 }
@@ -114,16 +114,16 @@ function tellSheets(
   rows: readonly SliceRow[],
   swap: CalibrationSwap,
 ): number {
-  const acting = actingOf(db, work);
+  const ctx = contextOf(db, work);
   let fell = 0;
   for (const sheetId of new Set(rows.map((row) => row.sheetId))) {
-    if (endSignature(acting, sheetId, work.reevaluation.reason)) fell += 1;
+    if (endSignature(ctx, sheetId, work.reevaluation.reason)) fell += 1;
     const key = `${sheetId} ${swap.from}`;
     if (work.told.has(key)) continue;
     work.told.add(key);
     forgetUndone(db, sheetId);
     const detail = { reevaluationId: work.reevaluation.id, ...swap };
-    acting.note({ act: "sheets.reevaluated", subject: "sheet", subjectId: sheetId, detail });
+    ctx.audit({ act: "sheets.reevaluated", subject: "sheet", subjectId: sheetId, detail });
   }
   return fell;
 }
@@ -185,7 +185,7 @@ export function reevaluateSlice(db: WritableDb, work: SliceWork, limit: number):
   if (!swap) {
     const { done = 0, reopenedSheets = 0 } = findReevaluation(db, reevaluation.id) ?? {};
     setReevaluationState(db, reevaluation.id, "finished", { finishedAt: work.at });
-    actingOf(db, work).note({
+    contextOf(db, work).audit({
       act: "reevaluations.finish",
       subject: "reevaluation",
       subjectId: reevaluation.id,

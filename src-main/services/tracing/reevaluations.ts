@@ -10,8 +10,13 @@ import {
   runningReevaluation,
   setReevaluationState,
 } from "../../store/repositories/reevaluation-repository.ts";
-import { type Acting, act, actOnce, requirePerson } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import {
+  inTransaction,
+  inTransactionOnce,
+  requirePerson,
+  type WriteContext,
+} from "../write-context/in-transaction.ts";
 import { impactOfScope, resultsByCalibration } from "./forward-trace.ts";
 import { recalculate, swapOf } from "./recalculate.ts";
 import { createReevaluationRunner } from "./reevaluation-runner.ts";
@@ -59,11 +64,11 @@ function swapped(
 
 function begin(
   deps: Deps,
-  acting: Acting,
+  ctx: WriteContext,
   wanted: Wanted,
   results: ReadonlyMap<string, number>,
 ): Reevaluation {
-  const { db, at, by, note } = acting;
+  const { db, at, by, audit } = ctx;
   requireNoneRunning(db);
   const { replacement, reason, sheetIds: _, ...scope } = wanted;
   const reached = swapped(resolveScope(db, { ...scope, replacement }).calibrations, results);
@@ -93,10 +98,10 @@ function begin(
   if (replacement.kind === "certificate") {
     const { certificateId } = replacement;
     reached.forEach((one, i) => {
-      recalculate(acting, one, swaps[i]?.to ?? "", { reevaluationId: id, certificateId, reason });
+      recalculate(ctx, one, swaps[i]?.to ?? "", { reevaluationId: id, certificateId, reason });
     });
   }
-  note({ subject: "reevaluation", subjectId: id, reason, detail: { ...wanted, swaps, total } });
+  audit({ subject: "reevaluation", subjectId: id, reason, detail: { ...wanted, swaps, total } });
   return reevaluation;
 }
 
@@ -118,13 +123,13 @@ export function reevaluationServices(deps: Deps): HandlersOf<Calls> {
       requirePerson(deps.db);
       const results = await numberOfResults(deps, input.reevaluation);
       let begun = false;
-      const reevaluation = actOnce(
+      const reevaluation = inTransactionOnce(
         deps,
         "reevaluations.begin",
         input,
-        (acting) => {
+        (ctx) => {
           begun = true;
-          return begin(deps, acting, input.reevaluation, results);
+          return begin(deps, ctx, input.reevaluation, results);
         },
         findReevaluation,
       );
@@ -137,25 +142,25 @@ export function reevaluationServices(deps: Deps): HandlersOf<Calls> {
       requireReevaluation(deps.db, reevaluationId);
       if (!runner.isRunning(reevaluationId)) return requireReevaluation(deps.db, reevaluationId);
       await runner.stop(reevaluationId);
-      return act(deps, "reevaluations.stop", ({ db, note }) => {
+      return inTransaction(deps, "reevaluations.stop", ({ db, audit }) => {
         const stopped = requireReevaluation(db, reevaluationId);
         const { state, done, total } = stopped;
         // It may have come to its end just then.
         if (state === "stopped") {
-          note({ subject: "reevaluation", subjectId: reevaluationId, detail: { done, total } });
+          audit({ subject: "reevaluation", subjectId: reevaluationId, detail: { done, total } });
         }
         return stopped;
       });
     },
 
     "reevaluations.resume": ({ reevaluationId }) => {
-      const resumed = act(deps, "reevaluations.resume", ({ db, note }) => {
+      const resumed = inTransaction(deps, "reevaluations.resume", ({ db, audit }) => {
         const { state, done, total } = requireReevaluation(db, reevaluationId);
         // Marked as running and not under way: a full disk did not even let it be marked as stopped.
         if (state === "finished" || runner.isRunning(reevaluationId)) return null;
         if (state === "stopped") requireNoneRunning(db);
         setReevaluationState(db, reevaluationId, "running");
-        note({ subject: "reevaluation", subjectId: reevaluationId, detail: { done, total } });
+        audit({ subject: "reevaluation", subjectId: reevaluationId, detail: { done, total } });
         return requireReevaluation(db, reevaluationId);
       });
       if (resumed) runner.start(resumed, requirePerson(deps.db).id);

@@ -11,8 +11,8 @@ import { appendTrail } from "../../store/repositories/audit-trail.ts";
 import { choosePersonInUse, personInUse } from "../../store/repositories/people-repository.ts";
 import { benchHolds, findReadIn, insertReadIn } from "../../store/repositories/read-in-repository.ts";
 import { jointDigest } from "../../workbook/sheet-book/data-digest.ts";
-import { onceOnly, requirePerson, type TrailNote } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { type AuditNote, oncePerRequest, requirePerson } from "../write-context/in-transaction.ts";
 import { checkedRecords } from "./document-check.ts";
 import { countsOf, type DocumentRecords } from "./document-records.ts";
 import { storeDocument, storePeople } from "./store-document.ts";
@@ -113,7 +113,7 @@ function store(
     readAt: deps.clock.now(),
     readBy: readerOf(db, records, input),
   };
-  const note = ({ act = READ_IN, reason, ...line }: TrailNote): void => {
+  const note = ({ act = READ_IN, reason, ...line }: AuditNote): void => {
     appendTrail(db, { at: readIn.readAt, personId: readIn.readBy, act, reason: reason ?? null, ...line });
   };
   const { id, readAt: _, readBy: __, ...told } = readIn;
@@ -148,7 +148,7 @@ export function documentServices(
     "documents.readIn": async (input) => {
       const found = await findIn(shelf, input.uploadId);
       try {
-        return onceOnly<ReadIn>(deps, READ_IN, input, {
+        return oncePerRequest<ReadIn>(deps, READ_IN, input, {
           perform: (db) => store(deps, db, input, found),
           subjectOf: (readIn) => readIn.id,
           find: findReadIn,

@@ -22,8 +22,8 @@ import { measurementWith, type TypedCell } from "../sheets/enter-reading.ts";
 import { changesOfRow, journalAct } from "../sheets/row-journal.ts";
 import { openSheet } from "../sheets/sheets.ts";
 import { toldState } from "../sheets/told-rows.ts";
-import { type Acting, actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
 import { orUnreadable } from "./exchange-check.ts";
 
 const SHOWN_LINES = 20;
@@ -65,11 +65,11 @@ function noteOf(row: ImportedRow, source: Source, dimensions: readonly MethodDim
 
 /** Stores one line as a row, with one line of the trail that tells its readings and where they come from. */
 function importRow(
-  acting: Acting,
+  ctx: WriteContext,
   { desk, sheet, source, rowId }: { desk: ConversionDesk; sheet: Sheet; source: Source; rowId: string },
   row: ImportedRow,
 ): JournalChange[] {
-  const { db } = acting;
+  const { db } = ctx;
   appendRow(db, sheet.id, rowId, row.label);
   const measurements = new Map<string, Measurement>();
   for (const { key } of desk.method.definition.dimensions) {
@@ -78,14 +78,14 @@ function importRow(
       .map(({ edge, typed }): TypedCell => ({ cell: { dimension: key, edge, repeat: 1 }, typed }));
     if (first === undefined) continue;
     const taken = { cells: [first, ...more] as const, label: row.label };
-    measurements.set(key, measurementWith(acting, desk, taken, undefined));
+    measurements.set(key, measurementWith(ctx, desk, taken, undefined));
   }
   for (const measurement of measurements.values()) putMeasurement(db, rowId, measurement);
   const note = noteOf(row, source, desk.method.definition.dimensions);
   describeRow(db, rowId, { label: row.label, note, stage: null });
   const stored = findRow(db, rowId);
   if (!stored) throw new Error(`row ${rowId} is missing after it was written`);
-  acting.note({
+  ctx.audit({
     subject: "specimen_row",
     subjectId: rowId,
     detail: {
@@ -127,23 +127,23 @@ export function importServices(
   }
 
   function store(
-    acting: Acting,
+    ctx: WriteContext,
     sheet: z.output<typeof NewSheet>,
     source: Source,
     { rows, refusedLines }: ImportResult,
   ): Sheet {
-    const opened = openSheet(acting, deps.ids, sheet, null);
-    const desk = new ConversionDesk(acting.db, opened, { personId: acting.by.id, today: deps.clock.today() });
-    acting.note({
+    const opened = openSheet(ctx, deps.ids, sheet, null);
+    const desk = new ConversionDesk(ctx.db, opened, { personId: ctx.by.id, today: deps.clock.today() });
+    ctx.audit({
       subject: "sheet",
       subjectId: opened.id,
       detail: { import: { ...source, rows: rows.length, refusedLines } },
     });
     const changes = rows.flatMap((row) =>
-      importRow(acting, { desk, sheet: opened, source, rowId: deps.ids.next() }, row),
+      importRow(ctx, { desk, sheet: opened, source, rowId: deps.ids.next() }, row),
     );
-    journalAct(acting, opened.id, `the import of ${source.fileName}`, changes);
-    const stored = findSheet(acting.db, opened.id);
+    journalAct(ctx, opened.id, `the import of ${source.fileName}`, changes);
+    const stored = findSheet(ctx.db, opened.id);
     if (!stored) throw new Error(`sheet ${opened.id} is missing after it was written`);
     return stored;
   }
@@ -198,11 +198,11 @@ export function importServices(
         );
       }
       const source = { fileName, sha256: await fileSha256(path) };
-      return actOnce(
+      return inTransactionOnce(
         deps,
         "imports.accept",
         input,
-        (acting) => store(acting, sheet, source, result),
+        (ctx) => store(ctx, sheet, source, result),
         findSheet,
       );
     },

@@ -28,7 +28,7 @@ import { keepSuperseded } from "../../store/repositories/superseded-repository.t
 import { findTrainOf, insertTrain } from "../../store/repositories/train-repository.ts";
 import { trainsOf } from "../equipment/new-microscope-parts.ts";
 import { toldState } from "../sheets/told-rows.ts";
-import type { TrailNote } from "../write-context/act.ts";
+import type { AuditNote } from "../write-context/in-transaction.ts";
 import type { DocumentRecords } from "./document-records.ts";
 
 /** Where a document is stored, and who tells the trail. */
@@ -37,7 +37,7 @@ export interface Storing {
   readonly ids: Ids;
   /** Of the reading-in: each line of the trail names it. */
   readonly readInId: string;
-  note(line: TrailNote): void;
+  note(line: AuditNote): void;
 }
 
 function tell({ note, readInId }: Storing, subject: string, subjectId: string, detail: object): void {

@@ -16,8 +16,8 @@ import {
   type StoredTolerance,
 } from "../../store/repositories/trend-repository.ts";
 import { trainName } from "../equipment/train-name.ts";
-import { actOnce } from "../write-context/act.ts";
 import type { Deps } from "../write-context/deps.ts";
+import { inTransactionOnce } from "../write-context/in-transaction.ts";
 import { localDate } from "../write-context/local-date.ts";
 import { factorsOnDay } from "./factor-on-day.ts";
 import { type TrendContext, toleranceInUse, trendContext, trendHistory } from "./trend-history.ts";
@@ -151,17 +151,17 @@ export function trendServices(deps: Deps): HandlersOf<Calls> {
     },
 
     "trends.setTolerance": (input) => {
-      actOnce(
+      inTransactionOnce(
         deps,
         "trends.setTolerance",
         input,
-        ({ db, at, by, note }): StoredTolerance => {
+        ({ db, at, by, audit }): StoredTolerance => {
           const percent = tolerancePercent(input.tolerance.percent);
           const { reason, rule } = input.tolerance;
           const before = toleranceInUse(db).percent;
           const decided = { id: deps.ids.next(), percent, rule, reason, at, by: by.id };
           insertTolerance(db, decided);
-          note({
+          audit({
             subject: "tolerance",
             subjectId: decided.id,
             reason,

@@ -8,16 +8,16 @@ import { personInUse } from "../../store/repositories/people-repository.ts";
 import { digestOf, findRequest, rememberRequest } from "../../store/repositories/request-repository.ts";
 import type { Deps } from "./deps.ts";
 
-/** One act of one person at one instant; hands out what its records and trail lines share. */
-export interface Acting {
+/** One write of one person at one instant: what its records and its lines of the trail share. */
+export interface WriteContext {
   readonly db: WritableDb;
   readonly at: string;
   readonly by: Person;
   /** Adds a line to the trail, about this act unless `line` says otherwise. */
-  note(line: TrailNote): void;
+  audit(line: AuditNote): void;
 }
 
-export type TrailNote = Pick<NewTrailLine, "subject" | "subjectId" | "detail"> & {
+export type AuditNote = Pick<NewTrailLine, "subject" | "subjectId" | "detail"> & {
   readonly reason?: string;
   readonly act?: string;
 };
@@ -31,24 +31,24 @@ export function requirePerson(db: ReadableDb): Person {
   });
 }
 
-function actingOf(deps: Deps, db: WritableDb, call: CallName): Acting {
+function contextOf(deps: Deps, db: WritableDb, call: CallName): WriteContext {
   const at = deps.clock.now();
   const by = requirePerson(db);
   return {
     db,
     at,
     by,
-    note: ({ act = storedAct(call), reason, ...line }) =>
+    audit: ({ act = storedAct(call), reason, ...line }) =>
       appendTrail(db, { at, personId: by.id, act, reason: reason ?? null, ...line }),
   };
 }
 
-/** Runs one act of the person in use, whole or not at all. @throws Refusal `person.missing` and what `perform` throws */
-export function act<T>(deps: Deps, call: CallName, perform: (acting: Acting) => T): T {
-  return immediate(deps.db, (db) => perform(actingOf(deps, db, call)));
+/** Runs one write of the person in use in one transaction: whole or not at all. @throws Refusal `person.missing` and what `perform` throws */
+export function inTransaction<T>(deps: Deps, call: CallName, perform: (ctx: WriteContext) => T): T {
+  return immediate(deps.db, (db) => perform(contextOf(deps, db, call)));
 }
 
-export interface OnceOnly<T> {
+export interface OncePerRequest<T> {
   perform(db: WritableDb): T;
   /** Which record answers a repetition. */
   subjectOf(value: T): string;
@@ -60,11 +60,11 @@ export interface OnceOnly<T> {
  * Acts once per request id: a repeated request, as after a lost answer, is answered with the record as it stands and
  * nothing is done again. The same id with another input is refused rather than taken for a repetition.
  */
-export function onceOnly<T>(
+export function oncePerRequest<T>(
   deps: Deps,
   call: CallName,
   input: { readonly requestId: string },
-  { perform, subjectOf, find }: OnceOnly<T>,
+  { perform, subjectOf, find }: OncePerRequest<T>,
 ): T {
   return immediate(deps.db, (db) => {
     const digest = digestOf(input);
@@ -90,27 +90,31 @@ export function onceOnly<T>(
   });
 }
 
-/** As `onceOnly`, by the person in use, about a record that `subjectOf` names. */
-export function actOnceAbout<T>(
+/** As `oncePerRequest`, by the person in use, about a record that `subjectOf` names. */
+export function inTransactionOnceAbout<T>(
   deps: Deps,
   call: CallName,
   input: { readonly requestId: string },
-  { perform, subjectOf, find }: Omit<OnceOnly<T>, "perform"> & { readonly perform: (acting: Acting) => T },
+  {
+    perform,
+    subjectOf,
+    find,
+  }: Omit<OncePerRequest<T>, "perform"> & { readonly perform: (ctx: WriteContext) => T },
 ): T {
-  return onceOnly(deps, call, input, {
-    perform: (db) => perform(actingOf(deps, db, call)),
+  return oncePerRequest(deps, call, input, {
+    perform: (db) => perform(contextOf(deps, db, call)),
     subjectOf,
     find,
   });
 }
 
-/** As `onceOnly`, by the person in use. */
-export function actOnce<T extends { readonly id: string }>(
+/** As `oncePerRequest`, by the person in use. */
+export function inTransactionOnce<T extends { readonly id: string }>(
   deps: Deps,
   call: CallName,
   input: { readonly requestId: string },
-  perform: (acting: Acting) => T,
+  perform: (ctx: WriteContext) => T,
   find: (db: ReadableDb, id: string) => T | null,
 ): T {
-  return actOnceAbout(deps, call, input, { perform, subjectOf: (value) => value.id, find });
+  return inTransactionOnceAbout(deps, call, input, { perform, subjectOf: (value) => value.id, find });
 }
