@@ -8,7 +8,7 @@ import { backupServices } from "./services/backups/backups.ts";
 import { benchFileServices } from "./services/backups/bench-files.ts";
 import { createDailyBackup } from "./services/backups/daily-backup.ts";
 import { createFileCheck, type FileCheck } from "./services/backups/file-check.ts";
-import { tellOfSwap } from "./services/backups/told-swap.ts";
+import { tellOfSwap } from "./services/backups/swap-in-trail.ts";
 import { assessmentServices } from "./services/calibration/assessments.ts";
 import { calibrationServices } from "./services/calibration/calibrations.ts";
 import { checkServices } from "./services/calibration/checks.ts";

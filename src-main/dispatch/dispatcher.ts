@@ -25,14 +25,14 @@ export type Dispatch = (name: string, rawInput: unknown) => Promise<Reply<unknow
 /** What a call that ended in a fault had written: nothing, all of it, or perhaps some of it. */
 type Written = "nothing" | "done" | "unsure";
 
-const FAULT_WORDS: Readonly<Record<Written, { readonly told: string; readonly todo: string }>> = {
-  nothing: { told: "Nothing was changed by this call.", todo: "Try again" },
+const FAULT_WORDS: Readonly<Record<Written, { readonly outcome: string; readonly todo: string }>> = {
+  nothing: { outcome: "Nothing was changed by this call.", todo: "Try again" },
   done: {
-    told: "What you asked for was done and is stored; only the answer could not be given.",
+    outcome: "What you asked for was done and is stored; only the answer could not be given.",
     todo: "Look at it anew before doing it again",
   },
   unsure: {
-    told: "It may have been done all the same, or in part.",
+    outcome: "It may have been done all the same, or in part.",
     todo: "Look at what is there before doing it again",
   },
 };
@@ -79,10 +79,10 @@ export function createDispatcher({
 }: DispatcherOptions): Dispatch {
   function fault(where: string, error: unknown, written: Written): Reply<never> {
     const number = faults.record(where, error);
-    const { told, todo } = FAULT_WORDS[written];
+    const { outcome, todo } = FAULT_WORDS[written];
     return refused({
       code: "fault",
-      message: `Something went wrong in the program (fault ${number}). ${told}`,
+      message: `Something went wrong in the program (fault ${number}). ${outcome}`,
       hint: `${todo}; if it happens again, report fault ${number} with the file faults.log of the bench folder.`,
     });
   }

@@ -35,10 +35,10 @@ function refusal(code: string, message: string): string {
 }
 
 /** Hears from this window, and no other, what of it is not stored. */
-export function hearUnsaved(own: WebContents, told: (words: readonly string[]) => void): void {
+export function hearUnsaved(own: WebContents, onWords: (words: readonly string[]) => void): void {
   ipcMain.on(UNSAVED_CHANNEL, (event, words: unknown) => {
     if (!isFromWindow(event, own) || !Array.isArray(words)) return;
-    told(words.slice(0, MOST_WORDS).map((word) => String(word).slice(0, LONGEST_WORD)));
+    onWords(words.slice(0, MOST_WORDS).map((word) => String(word).slice(0, LONGEST_WORD)));
   });
 }
 

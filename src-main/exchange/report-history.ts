@@ -80,13 +80,13 @@ function detailOf<T>(schema: z.ZodType<T>, line: TrailLine): T | null {
 }
 
 function amendedWords(line: TrailLine, row: string, nameOf: (key: string) => string): string {
-  const told = detailOf(Amended, line);
-  if (told === null) return `${row}: a reading corrected`;
+  const detail = detailOf(Amended, line);
+  if (detail === null) return `${row}: a reading corrected`;
   const size =
-    told.size && told.size.from !== told.size.to
-      ? `; size ${micrometres(told.size.from)} → ${micrometres(told.size.to)}`
+    detail.size && detail.size.from !== detail.size.to
+      ? `; size ${micrometres(detail.size.from)} → ${micrometres(detail.size.to)}`
       : "";
-  return `${row}, ${nameOf(told.dimension)}, ${EDGE_WORDS[told.edge]}: ${told.from ?? "empty"} → ${told.to} div${size}`;
+  return `${row}, ${nameOf(detail.dimension)}, ${EDGE_WORDS[detail.edge]}: ${detail.from ?? "empty"} → ${detail.to} div${size}`;
 }
 
 function objectiveWords(line: TrailLine, row: string, nameOf: (key: string) => string): string {

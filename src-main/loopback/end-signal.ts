@@ -1,12 +1,12 @@
 /** Waits for whatever ends the program, and remembers why. */
 export interface EndSignal {
-  readonly told: Promise<string>;
+  readonly reason: Promise<string>;
   now(why: string): void;
   /** Gives the signals back to their usual effect, so that a second Ctrl+C ends a program that hangs. */
   forget(): void;
 }
 
-export function untilToldToEnd(): EndSignal {
+export function createEndSignal(): EndSignal {
   const { promise, resolve } = Promise.withResolvers<string>();
   const signals = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
   const forget = () => {
@@ -17,5 +17,5 @@ export function untilToldToEnd(): EndSignal {
     resolve("it was asked to stop");
   }
   for (const signal of signals) process.on(signal, stop);
-  return { told: promise, now: resolve, forget };
+  return { reason: promise, now: resolve, forget };
 }

@@ -13,7 +13,7 @@ import { randomIds } from "../ports/ids.ts";
 import type { Program } from "../program.ts";
 import { BenchUnopenable } from "../store/bench-file/bench-unopenable.ts";
 import { checkCopyBeside } from "./check-copy.ts";
-import { untilToldToEnd } from "./end-signal.ts";
+import { createEndSignal } from "./end-signal.ts";
 import { readEntryFiles } from "./entry-files.ts";
 import { createExportShelf, type ExportShelf } from "./export-shelf.ts";
 import { browserForWindow } from "./find-browser.ts";
@@ -124,7 +124,7 @@ interface Parts {
 }
 
 async function serveProgram(run: Run, { program, shelf, built, entryFiles }: Parts): Promise<void> {
-  const end = untilToldToEnd();
+  const end = createEndSignal();
   const presence = createPresence(AWAY_MS, {
     onFirst: () => run.log("The window is open."),
     onEmpty: () => end.now("its last window has closed"),
@@ -158,7 +158,7 @@ async function serveProgram(run: Run, { program, shelf, built, entryFiles }: Par
       if (presence.seen && presence.open === 0) end.now("its window has closed");
       if (!presence.seen) run.log(`The window did not open. Open the bench at ${server.invite()}`);
     });
-    const why = await end.told;
+    const why = await end.reason;
     await window?.close();
     run.log(`Linefall ends: ${why}.`);
   } finally {

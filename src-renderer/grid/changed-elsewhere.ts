@@ -37,9 +37,9 @@ function wordsOf({ count }: RowsChanged): string {
  * Rows and the objective in use as the service has them now, whoever changed them. What this window has done itself, it
  * shows already; text that is being typed stays.
  */
-export function toldElsewhere(
+export function changedElsewhere(
   state: GridState,
-  { changed, objectiveId }: Extract<ReplyAction, { type: "toldElsewhere" }>,
+  { changed, objectiveId }: Extract<ReplyAction, { type: "changedElsewhere" }>,
   newId: NewId,
 ): Step {
   const inUse = state.objectiveId === objectiveId ? state : { ...state, objectiveId };

@@ -79,7 +79,7 @@ export type ReplyAction =
   /** An act on several rows that did not go through the queue is done. */
   | { readonly type: "rowsChanged"; readonly changed: RowsChanged; readonly words: string }
   /** Answer to the question what others have changed. */
-  | { readonly type: "toldElsewhere"; readonly changed: RowsChanged | null; readonly objectiveId: string }
+  | { readonly type: "changedElsewhere"; readonly changed: RowsChanged | null; readonly objectiveId: string }
   | { readonly type: "objectiveStored"; readonly requestId: string; readonly sheet: Sheet }
   | { readonly type: "refused"; readonly requestId: string; readonly code: string; readonly message: string }
   | { readonly type: "lost"; readonly requestId: string }

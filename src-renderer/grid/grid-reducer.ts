@@ -1,5 +1,5 @@
 import { cellTextAt } from "./cell-text.ts";
-import { toldElsewhere } from "./changed-elsewhere.ts";
+import { changedElsewhere } from "./changed-elsewhere.ts";
 import { rowsChanged } from "./changed-rows.ts";
 import type { GridAction, Onward } from "./grid-action.ts";
 import { type GridColumn, isInLoop } from "./grid-columns.ts";
@@ -174,7 +174,7 @@ const steps: Steps = {
   objectiveStored,
   takenBack,
   rowsChanged: (state, { changed, words }, newId) => rowsChanged(state, changed, words, newId),
-  toldElsewhere,
+  changedElsewhere,
   refused,
   lost: hostLost,
   retry: sendHead,

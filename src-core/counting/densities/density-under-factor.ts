@@ -81,6 +81,6 @@ function shownUnder(density: DensityRecord, { value, expanded, ratio, k }: Under
     return `< ${limit.toSignificantDigits(2, 0).toFixed()} ${density.unit}`;
   }
   const limits = { lower: decimal(density.lower).times(ratio), upper: decimal(density.upper).times(ratio) };
-  const told = { value, expanded, coverageFactor: k, unit: density.unit, ...limits };
-  return valueWords(told, "half-even", density.basis === "between-fields").text;
+  const reported = { value, expanded, coverageFactor: k, unit: density.unit, ...limits };
+  return valueWords(reported, "half-even", density.basis === "between-fields").text;
 }

@@ -46,9 +46,9 @@ export function reportDensity(
     const limit = density.perObject.times(decimal(objects));
     return lessThan(limit, density.unit, "95 % one-sided, none counted");
   }
-  const told = { ...density, expanded: density.expanded };
+  const reported = { ...density, expanded: density.expanded };
   const { rounding, symmetric, skewed } = choices;
-  const words = symmetric ? plusMinus(told, rounding) : valueWords(told, rounding, skewed);
+  const words = symmetric ? plusMinus(reported, rounding) : valueWords(reported, rounding, skewed);
   return { kind: "value", ...words };
 }
 
@@ -76,7 +76,7 @@ export function limitsOfRecord({ lower, upper, unit, lessThan }: DensityRecord):
 }
 
 type Limits = Pick<Density, "lower" | "upper" | "unit">;
-type Told = Limits & Pick<Density, "value" | "coverageFactor"> & { readonly expanded: Decimal };
+type Reported = Limits & Pick<Density, "value" | "coverageFactor"> & { readonly expanded: Decimal };
 
 interface ValueWords {
   readonly text: string;
@@ -84,10 +84,10 @@ interface ValueWords {
   readonly uncertainty: string;
 }
 
-function plusMinus(told: Told, rounding: RoundingRule): ValueWords {
-  const { value, uncertainty } = reportWithUncertainty(told.value, told.expanded, rounding);
-  const k = roundToSignificant(told.coverageFactor, 3, rounding).toFixed();
-  return { text: `${value} ± ${uncertainty} ${told.unit} (k = ${k})`, value, uncertainty };
+function plusMinus(reported: Reported, rounding: RoundingRule): ValueWords {
+  const { value, uncertainty } = reportWithUncertainty(reported.value, reported.expanded, rounding);
+  const k = roundToSignificant(reported.coverageFactor, 3, rounding).toFixed();
+  return { text: `${value} ± ${uncertainty} ${reported.unit} (k = ${k})`, value, uncertainty };
 }
 
 /** An upper limit that lies this much further off than U: ± would say too little. A choice. */
@@ -97,10 +97,11 @@ const MUCH_FURTHER = 1.2;
  * The value with U; with the limits of the count in its place where ± U would reach below nothing and, where `skewed`, where
  * the upper limit lies much further off than U.
  */
-export function valueWords(told: Told, rounding: RoundingRule, skewed = false): ValueWords {
-  const words = plusMinus(told, rounding);
-  const isSkewed = skewed && told.upper.minus(told.value).greaterThan(told.expanded.times(MUCH_FURTHER));
-  if (told.expanded.lessThan(told.value) && !isSkewed) return words;
-  const value = roundToSignificant(told.value, 2, rounding).toFixed();
-  return { ...words, text: `${value} ${told.unit} (95 %: ${limitsWords(told, rounding)})`, value };
+export function valueWords(reported: Reported, rounding: RoundingRule, skewed = false): ValueWords {
+  const words = plusMinus(reported, rounding);
+  const isSkewed =
+    skewed && reported.upper.minus(reported.value).greaterThan(reported.expanded.times(MUCH_FURTHER));
+  if (reported.expanded.lessThan(reported.value) && !isSkewed) return words;
+  const value = roundToSignificant(reported.value, 2, rounding).toFixed();
+  return { ...words, text: `${value} ${reported.unit} (95 %: ${limitsWords(reported, rounding)})`, value };
 }

@@ -23,14 +23,14 @@ export function createFileCheck(
   desk: WorkDesk,
   notices: string[],
 ): FileCheck {
-  let told: string | null = null;
+  let shownNotice: string | null = null;
   let running: Promise<{ faults: string[] }> | null = null;
 
   function tell(words: string): void {
-    const before = told === null ? -1 : notices.indexOf(told);
+    const before = shownNotice === null ? -1 : notices.indexOf(shownNotice);
     if (before >= 0) notices[before] = words;
     else notices.push(words);
-    told = words;
+    shownNotice = words;
     deps.changes.note(["notices"]);
   }
 
@@ -52,7 +52,7 @@ export function createFileCheck(
       }
       return { faults };
     } catch (error) {
-      if (told === UNDER_WAY) tell(STOPPED.message);
+      if (shownNotice === UNDER_WAY) tell(STOPPED.message);
       throw error;
     }
   }

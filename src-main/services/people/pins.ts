@@ -27,7 +27,7 @@ type Calls = "people.pins" | "people.setPin" | "people.confirm" | "people.clearP
 const NO_ATTEMPTS = { failures: 0, blockedUntil: null };
 
 /** What the trail keeps of a PIN, by which one set behind the program's back is found. */
-export function toldPin(
+export function pinForTrail(
   db: ReadableDb,
   personId: string,
 ): { readonly setAt: string; readonly seal: string } | null {
@@ -102,7 +102,7 @@ export function pinServices(deps: Deps): HandlersOf<Calls> {
         const isFirst = !anyPin(db) && listConfirmations(db).size === 0;
         putPin(db, personId, { ...proof, setAt: at });
         if (isFirst) insertConfirmation(db, personId, { at, by: personId });
-        return { hasPin: true, ...toldPin(db, personId), isFirst };
+        return { hasPin: true, ...pinForTrail(db, personId), isFirst };
       });
       keepPinAttempts(deps.paths, personId, NO_ATTEMPTS);
       return standing;

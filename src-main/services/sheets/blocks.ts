@@ -26,9 +26,9 @@ import { type BlockOnSheet, blockOnSheet, blockToEnter, previewOf } from "./bloc
 import { changeOfSheet } from "./closed-sheet.ts";
 import { ConversionDesk } from "./conversion-desk.ts";
 import { measurementWith, type TypedCell } from "./enter-reading.ts";
+import { stateForTrail } from "./row-from-trail.ts";
 import { changesOfRow, journalAct, rowsChanged } from "./row-journal.ts";
 import { requireSheet } from "./sheets.ts";
-import { toldState } from "./told-rows.ts";
 
 type Calls = "rows.stageBlock" | "rows.previewBlock" | "rows.enterBlock";
 
@@ -110,7 +110,7 @@ function enterLine(
       label: after.label,
       note: after.note,
       stage: after.stage,
-      ...toldState(
+      ...stateForTrail(
         after,
         measured.map((one) => one.dimension),
       ),

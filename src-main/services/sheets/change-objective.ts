@@ -93,8 +93,8 @@ function moveRow(
   const changed = row.measurements.filter((one) => one.trainId !== train.id);
   const now = changed.map((one) => moved(desk, row, one, train));
   const from = [...new Set(changed.map((one) => one.trainId))];
-  const told = { train: { from, to: train.id } };
-  return replaceResults(ctx, row, now, { act: "rows.changeObjective", reason, told });
+  const moreDetail = { train: { from, to: train.id } };
+  return replaceResults(ctx, row, now, { act: "rows.changeObjective", reason, moreDetail });
 }
 
 function changeObjective(ctx: WriteContext, input: Input, today: string): RowsChanged {

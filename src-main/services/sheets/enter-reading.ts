@@ -6,7 +6,7 @@ import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
-import { isTold } from "../../store/repositories/audit-trail.ts";
+import { isInTrail } from "../../store/repositories/audit-trail.ts";
 import { forgetDraft } from "../../store/repositories/draft-repository.ts";
 import {
   appendRow,
@@ -106,7 +106,7 @@ function rowOf(db: WriteContext["db"], entry: Entry): SpecimenRow | null {
     throw new InputError("rowId", "is a row of another sheet");
   }
   // Lines of the trail are found by the identifier of what they tell of: two records under one would mix.
-  if (!elsewhere && isTold(db, entry.rowId))
+  if (!elsewhere && isInTrail(db, entry.rowId))
     throw new InputError("rowId", "is the identifier of another record");
   if (!there?.struck) return there;
   throw new Refusal("row.struck", `Row ${there.ordinal} is struck: ${there.struck.reason}`, {

@@ -13,7 +13,7 @@ import { findTrain } from "../../store/repositories/train-repository.ts";
 import { fitnessOfTrain } from "../equipment/train-fitness.ts";
 import type { WriteContext } from "../write-context/in-transaction.ts";
 import { changeOfSheet } from "./closed-sheet.ts";
-import { toldState } from "./told-rows.ts";
+import { stateForTrail } from "./row-from-trail.ts";
 
 const FLAG = "check-before-use";
 
@@ -42,7 +42,7 @@ function changeRow(ctx: WriteContext, rowId: string, dimensions: readonly string
     putMeasurement(db, rowId, { ...measurement, flags });
   }
   const row = findRow(db, rowId);
-  ctx.audit({ subject: "specimen_row", subjectId: rowId, detail: toldState(row, dimensions) });
+  ctx.audit({ subject: "specimen_row", subjectId: rowId, detail: stateForTrail(row, dimensions) });
 }
 
 /**

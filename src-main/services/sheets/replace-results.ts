@@ -3,8 +3,8 @@ import type { JournalChange } from "../../store/repositories/journal-repository.
 import { putMeasurement } from "../../store/repositories/row-repository.ts";
 import { keepSuperseded } from "../../store/repositories/superseded-repository.ts";
 import type { WriteContext } from "../write-context/in-transaction.ts";
+import { stateForTrail } from "./row-from-trail.ts";
 import { changesOfRow } from "./row-journal.ts";
-import { toldState } from "./told-rows.ts";
 
 /**
  * Puts new results in the place of those of the same dimensions: the old ones are kept, the trail is told both, and the
@@ -15,7 +15,11 @@ export function replaceResults(
   ctx: WriteContext,
   row: SpecimenRow,
   now: readonly Measurement[],
-  { act, reason, told = {} }: { readonly act: string; readonly reason: string; readonly told?: object },
+  {
+    act,
+    reason,
+    moreDetail = {},
+  }: { readonly act: string; readonly reason: string; readonly moreDetail?: object },
 ): JournalChange[] {
   if (now.length === 0) return [];
   const { db, at, by } = ctx;
@@ -33,13 +37,13 @@ export function replaceResults(
     subjectId: row.id,
     reason,
     detail: {
-      ...told,
+      ...moreDetail,
       size: now.map(({ dimension, size }) => ({
         dimension,
         from: old(dimension)?.size?.value ?? null,
         to: size?.value ?? null,
       })),
-      ...toldState(after, dimensions),
+      ...stateForTrail(after, dimensions),
     },
   });
   return changesOfRow(row, after);

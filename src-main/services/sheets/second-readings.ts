@@ -28,9 +28,9 @@ import {
 } from "../write-context/in-transaction.ts";
 import { ConversionDesk } from "./conversion-desk.ts";
 import { readableText, requireOneKind } from "./enter-reading.ts";
+import { aboutForTrail } from "./row-from-trail.ts";
 import { requireRow } from "./rows.ts";
 import { requireSheet } from "./sheets.ts";
-import { toldAbout } from "./told-rows.ts";
 
 type Calls =
   | "secondReadings.list"
@@ -203,7 +203,7 @@ function enter(
   audit({
     subject: "second_reading",
     subjectId: reading.id,
-    detail: { rowId, ...cell, from: readingAt(before, cell), to: typed, about: toldAbout(now) },
+    detail: { rowId, ...cell, from: readingAt(before, cell), to: typed, about: aboutForTrail(now) },
   });
   const kept = own.filter((one) => one.dimension !== cell.dimension);
   const read = rowToRead(db, rowId, [...kept, now]);

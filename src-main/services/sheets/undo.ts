@@ -29,9 +29,9 @@ import { keepSuperseded } from "../../store/repositories/superseded-repository.t
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnceAbout, type WriteContext } from "../write-context/in-transaction.ts";
 import { changeOfSheet } from "./closed-sheet.ts";
+import { stateForTrail } from "./row-from-trail.ts";
 import { rowsChanged } from "./row-journal.ts";
 import { requireSheet } from "./sheets.ts";
-import { toldState } from "./told-rows.ts";
 
 type Direction = "rows.undo" | "rows.redo";
 
@@ -109,7 +109,7 @@ function apply(ctx: WriteContext, act: JournalAct, direction: Direction): void {
     ctx.audit({
       subject: "specimen_row",
       subjectId: rowId,
-      detail: { words: act.words, ...toldState(findRow(db, rowId), dimensions) },
+      detail: { words: act.words, ...stateForTrail(findRow(db, rowId), dimensions) },
     });
   }
   setActState(db, act.id, direction === "rows.undo" ? "undone" : "done");

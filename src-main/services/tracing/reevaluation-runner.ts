@@ -66,13 +66,13 @@ export function createReevaluationRunner(
     if (!reevaluation) throw new Error(`re-evaluation ${run.id} is missing`);
     const desk = new SizeDesk(deps.db);
     const window = windowOf(deps.db, reevaluation);
-    const told = new Set<string>();
+    const reported = new Set<string>();
     for (let limit = FIRST_SLICE; ; ) {
       // The call that began it is answered first, and others come in between.
       await setImmediate();
       if (run.stopping || closing.aborted) return stopped(run.id, null);
       const began = performance.now();
-      const work: SliceWork = { reevaluation, desk, window, at: deps.clock.now(), personId, told };
+      const work: SliceWork = { reevaluation, desk, window, at: deps.clock.now(), personId, reported };
       const isDone = immediate(deps.db, (db) => reevaluateSlice(db, work, limit));
       deps.changes.note(CHANGED);
       if (isDone) return;

@@ -90,7 +90,7 @@ export interface SliceWork {
   readonly at: string;
   readonly personId: string;
   /** Sheets already told that they were re-evaluated, in this run. */
-  readonly told: Set<string>;
+  readonly reported: Set<string>;
 }
 
 function contextOf(db: WritableDb, { at, personId, reevaluation }: SliceWork): WriteContext {
@@ -119,8 +119,8 @@ function tellSheets(
   for (const sheetId of new Set(rows.map((row) => row.sheetId))) {
     if (endSignature(ctx, sheetId, work.reevaluation.reason)) fell += 1;
     const key = `${sheetId} ${swap.from}`;
-    if (work.told.has(key)) continue;
-    work.told.add(key);
+    if (work.reported.has(key)) continue;
+    work.reported.add(key);
     forgetUndone(db, sheetId);
     const detail = { reevaluationId: work.reevaluation.id, ...swap };
     ctx.audit({ act: "sheets.reevaluated", subject: "sheet", subjectId: sheetId, detail });

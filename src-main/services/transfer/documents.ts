@@ -116,8 +116,8 @@ function store(
   const note = ({ act = READ_IN, reason, ...line }: AuditNote): void => {
     appendTrail(db, { at: readIn.readAt, personId: readIn.readBy, act, reason: reason ?? null, ...line });
   };
-  const { id, readAt: _, readBy: __, ...told } = readIn;
-  note({ subject: "read_in", subjectId: id, detail: told });
+  const { id, readAt: _, readBy: __, ...detail } = readIn;
+  note({ subject: "read_in", subjectId: id, detail: detail });
   storeDocument({ db, ids: deps.ids, readInId: id, note }, records);
   if (before?.id !== readIn.readBy) {
     choosePersonInUse(db, readIn.readBy);

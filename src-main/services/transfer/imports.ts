@@ -19,9 +19,9 @@ import { findSheet } from "../../store/repositories/sheet-repository.ts";
 import { requireMethod } from "../methods/methods.ts";
 import { ConversionDesk } from "../sheets/conversion-desk.ts";
 import { measurementWith, type TypedCell } from "../sheets/enter-reading.ts";
+import { stateForTrail } from "../sheets/row-from-trail.ts";
 import { changesOfRow, journalAct } from "../sheets/row-journal.ts";
 import { openSheet } from "../sheets/sheets.ts";
-import { toldState } from "../sheets/told-rows.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
 import { orUnreadable } from "./exchange-check.ts";
@@ -89,7 +89,7 @@ function importRow(
     subject: "specimen_row",
     subjectId: rowId,
     detail: {
-      ...toldState(stored, [...measurements.keys()]),
+      ...stateForTrail(stored, [...measurements.keys()]),
       import: { ...source, line: row.line, convertedElsewhere: row.converted },
     },
   });

@@ -27,7 +27,7 @@ import { insertEndedSignOff } from "../../store/repositories/sign-off-repository
 import { keepSuperseded } from "../../store/repositories/superseded-repository.ts";
 import { findTrainOf, insertTrain } from "../../store/repositories/train-repository.ts";
 import { trainsOf } from "../equipment/new-microscope-parts.ts";
-import { toldState } from "../sheets/told-rows.ts";
+import { stateForTrail } from "../sheets/row-from-trail.ts";
 import type { AuditNote } from "../write-context/in-transaction.ts";
 import type { DocumentRecords } from "./document-records.ts";
 
@@ -127,7 +127,7 @@ function storeRows(storing: Storing, { rows, sheet }: DocumentSheet): void {
     const dimensions = row.measurements.map((one) => one.dimension);
     const { ordinal, label, note, stage, struck } = row;
     tell(storing, "specimen_row", row.id, {
-      ...toldState(row, dimensions),
+      ...stateForTrail(row, dimensions),
       sheetId: sheet.id,
       ordinal,
       label,

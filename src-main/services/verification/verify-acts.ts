@@ -1,7 +1,7 @@
 import type { createBreather } from "../../pace/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import type { Differences } from "./differences.ts";
-import type { ToldActs } from "./told-acts.ts";
+import type { TrailIndex } from "./trail-index.ts";
 import { verifyAssessments } from "./verify-assessments.ts";
 import { verifyCalibrationLives, verifyCalibrationStandings } from "./verify-calibration-lives.ts";
 import { verifyCountNumbers, verifyRecountActs } from "./verify-count-heads.ts";
@@ -25,7 +25,7 @@ import { verifyRegistrations } from "./verify-registrations.ts";
 import { verifySecondReadingActs } from "./verify-second-acts.ts";
 import { verifyReevaluations, verifySheetHeads, verifySignOffActs } from "./verify-sheet-acts.ts";
 
-type Verify = (db: ReadableDb, acts: ToldActs, differences: Differences) => void;
+type Verify = (db: ReadableDb, acts: TrailIndex, differences: Differences) => void;
 
 const BY_ACTS: Readonly<Record<string, Verify>> = {
   "settings of the laboratory": verifySettings,
@@ -55,7 +55,7 @@ const BY_ACTS: Readonly<Record<string, Verify>> = {
 /** Holds every record against the acts that the trail tells of it, and every act against its record. */
 export async function verifyActs(
   db: ReadableDb,
-  acts: ToldActs,
+  acts: TrailIndex,
   differences: Differences,
   breathe: ReturnType<typeof createBreather>,
 ): Promise<void> {

@@ -4,9 +4,9 @@ import type { ReadableDb } from "../../store/connection.ts";
 import { listAssessments } from "../../store/repositories/assessment-repository.ts";
 import { findCalibration } from "../../store/repositories/calibration-repository.ts";
 import { assess } from "../calibration/assessments.ts";
-import { compareWithTold, type StoredFact, type ToldFact } from "./compare-told.ts";
+import { compareWithTrail, type StoredFact, type TrailFact } from "./compare-with-trail.ts";
 import type { Differences } from "./differences.ts";
-import type { ToldAct, ToldActs } from "./told-acts.ts";
+import type { TrailEntry, TrailIndex } from "./trail-index.ts";
 import { checkRecord } from "./verify-calibrations.ts";
 
 const TOLD_BY = ["calibrations.putInForce", "calibrations.recalculate", "calibrations.assess"];
@@ -15,8 +15,8 @@ const where = (calibrationId: string, ordinal: number): string =>
   `assessment ${ordinal} of calibration ${calibrationId}`;
 
 /** Assessments as the lines that made them tell; lines older than assessments tell of none. */
-function toldAssessments(acts: ToldActs): Map<string, ToldFact> {
-  const told = new Map<string, ToldFact>();
+function assessmentsFromTrail(acts: TrailIndex): Map<string, TrailFact> {
+  const fromTrail = new Map<string, TrailFact>();
   const counts = new Map<string, number>();
   for (const line of acts.made("calibration", ...TOLD_BY)) {
     const { subjectId, sequence } = line;
@@ -24,14 +24,14 @@ function toldAssessments(acts: ToldActs): Map<string, ToldFact> {
       const ordinal = (counts.get(subjectId) ?? 0) + 1;
       counts.set(subjectId, ordinal);
       const here = where(subjectId, ordinal);
-      told.set(here, { where: here, sequence, fields });
+      fromTrail.set(here, { where: here, sequence, fields });
     }
   }
-  return told;
+  return fromTrail;
 }
 
 /** The one that was made by an act; of a file those that came in it, which say themselves by whom, when and why. */
-function assessmentsIn({ detail, at, by, reason }: ToldAct): ToldFact["fields"][] {
+function assessmentsIn({ detail, at, by, reason }: TrailEntry): TrailFact["fields"][] {
   const { assessment, assessments } = detail;
   if (Array.isArray(assessments)) {
     return assessments.map(({ at, by, reason, ...kept }) => ({ assessment: kept, at, by, reason }));
@@ -43,7 +43,7 @@ function assessmentsIn({ detail, at, by, reason }: ToldAct): ToldFact["fields"][
  * Who assessed each calibration, when, why and with what outcome, as the trail tells it; and that what was typed still
  * leads to the assessments of the rule in use.
  */
-export function verifyAssessments(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+export function verifyAssessments(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const stored = new Map<string, StoredFact>();
   for (const { calibrationId, ordinal, assessment: kept } of listAssessments(db)) {
     const { at, by, reason, ...assessment } = kept;
@@ -55,7 +55,7 @@ export function verifyAssessments(db: ReadableDb, acts: ToldActs, differences: D
       );
     }
   }
-  compareWithTold(differences, stored, toldAssessments(acts));
+  compareWithTrail(differences, stored, assessmentsFromTrail(acts));
 }
 
 /** What was found, without the words it is said in, which the trail holds: a later version may say it better. */

@@ -3,17 +3,17 @@ import { type Following, UNFOLLOWED } from "../../pace/following.ts";
 import { createBreather } from "../../pace/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { Differences } from "./differences.ts";
-import { ToldActs } from "./told-acts.ts";
+import { TrailIndex } from "./trail-index.ts";
 import { verifyActs } from "./verify-acts.ts";
 import { verifyCalibrations } from "./verify-calibrations.ts";
 import { verifyCounts } from "./verify-counts.ts";
 import { verifyMeasurements } from "./verify-measurements.ts";
 import { verifyReadIns } from "./verify-read-in.ts";
 import { verifyRegisters } from "./verify-registers.ts";
+import { verifyRowsThere } from "./verify-rows-by-trail.ts";
 import { verifySecondReadings } from "./verify-second-readings.ts";
 import { verifySizeHistories } from "./verify-size-histories.ts";
 import { verifyReplacedResults } from "./verify-superseded.ts";
-import { verifyRowsThere } from "./verify-told-rows.ts";
 import { verifyAttachments, verifyChecks, verifySignOffs, verifySuperseded } from "./verify-traceability.ts";
 import { verifyTrail } from "./verify-trail.ts";
 
@@ -81,7 +81,7 @@ export async function verifyBench(
   );
   tell({ part: "acts of the trail", done, parts: PARTS });
   renew();
-  const acts = await ToldActs.read(db, breathe);
+  const acts = await TrailIndex.read(db, breathe);
   // The acts read above stand for the bench as it was then.
   const asRead = (): void => undefined;
   await part(

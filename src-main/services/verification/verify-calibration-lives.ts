@@ -2,17 +2,23 @@ import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { calibrationIds, findCalibration } from "../../store/repositories/calibration-repository.ts";
 import { listRecalculations, listStandings } from "../../store/repositories/standing-repository.ts";
-import { compareWithTold, factsBy, type StoredFact, type ToldFact, toldBy } from "./compare-told.ts";
+import {
+  compareWithTrail,
+  factsFromTrail,
+  type StoredFact,
+  storedFacts,
+  type TrailFact,
+} from "./compare-with-trail.ts";
 import type { Differences } from "./differences.ts";
-import type { ToldAct, ToldActs } from "./told-acts.ts";
+import type { TrailEntry, TrailIndex } from "./trail-index.ts";
 
 const where = (id: string): string => `calibration ${id}`;
 const NOT_ENDED = { endedAt: null, endedBy: null, endReason: null };
 
 /** What a line says of a calibration's life; of one recalculated from another also what the two share. */
 function lifeIn(
-  { act, at, by, reason, detail }: ToldAct,
-  lives: ReadonlyMap<string, ToldFact>,
+  { act, at, by, reason, detail }: TrailEntry,
+  lives: ReadonlyMap<string, TrailFact>,
 ): StoredFact["fields"] {
   switch (act) {
     case "calibrations.begin": {
@@ -34,10 +40,10 @@ function lifeIn(
 }
 
 function recalculated(
-  detail: ToldAct["detail"],
+  detail: TrailEntry["detail"],
   at: string,
   by: string | null,
-  lives: ReadonlyMap<string, ToldFact>,
+  lives: ReadonlyMap<string, TrailFact>,
 ): StoredFact["fields"] {
   const old = lives.get(String(detail.recalculatedFrom))?.fields ?? {};
   const { trainId, stageMicrometerId, startedAt, personId, inForceAt, endedAt, endedBy, endReason } = old;
@@ -57,8 +63,8 @@ const LIFE_ACTS = [
   "documents.readIn",
 ];
 
-function toldLives(acts: ToldActs): Map<string, ToldFact> {
-  const lives = new Map<string, ToldFact>();
+function livesFromTrail(acts: TrailIndex): Map<string, TrailFact> {
+  const lives = new Map<string, TrailFact>();
   for (const line of acts.of(...LIFE_ACTS)) {
     if (line.subject !== "calibration") continue;
     const { subjectId, sequence } = line;
@@ -74,20 +80,20 @@ function storedLife(calibration: CalibrationRecord): StoredFact {
 }
 
 /** Who began, put in force, superseded or withdrew each calibration, when and why, and what it belongs to. */
-export function verifyCalibrationLives(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+export function verifyCalibrationLives(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const stored = new Map<string, StoredFact>();
   for (const id of calibrationIds(db)) {
     const calibration = findCalibration(db, id);
     if (calibration) stored.set(id, storedLife(calibration));
   }
-  compareWithTold(differences, stored, toldLives(acts));
+  compareWithTrail(differences, stored, livesFromTrail(acts));
 }
 
 /** Confirmations by a second person, and from what the recalculated ones were made. */
-export function verifyCalibrationStandings(db: ReadableDb, acts: ToldActs, differences: Differences): void {
-  compareWithTold(
+export function verifyCalibrationStandings(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
+  compareWithTrail(
     differences,
-    factsBy(
+    storedFacts(
       listStandings(db, null).filter((one) => one.confirmation !== null),
       (one) => one.calibrationId,
       ({ calibrationId, confirmation }) => ({
@@ -95,7 +101,7 @@ export function verifyCalibrationStandings(db: ReadableDb, acts: ToldActs, diffe
         fields: { ...confirmation },
       }),
     ),
-    toldBy(
+    factsFromTrail(
       acts.of("calibrations.confirm"),
       (line) => line.subjectId,
       ({ subjectId, at, by, detail }) => ({
@@ -104,14 +110,14 @@ export function verifyCalibrationStandings(db: ReadableDb, acts: ToldActs, diffe
       }),
     ),
   );
-  compareWithTold(
+  compareWithTrail(
     differences,
-    factsBy(
+    storedFacts(
       listRecalculations(db),
       (one) => one.calibrationId,
       ({ calibrationId, ...fields }) => ({ where: `origin of ${where(calibrationId)}`, fields }),
     ),
-    toldBy(
+    factsFromTrail(
       acts.of("calibrations.recalculate"),
       (line) => line.subjectId,
       ({ subjectId, detail }) => ({

@@ -62,14 +62,14 @@ function verifyCalibration(
   const certificate = micrometer?.certificates.find((one) => one.id === calibration.certificateId);
   if (!micrometer || !certificate) throw new Error("its stage micrometer or certificate is missing");
   differences.compare(where, calibration.result, recomputed(calibration, micrometer, certificate));
-  const told = trailOf(db, calibration.id).find((line) => FROZEN_BY.has(line.act));
-  if (!told) {
+  const fromTrail = trailOf(db, calibration.id).find((line) => FROZEN_BY.has(line.act));
+  if (!fromTrail) {
     differences.add(`${where}, trail`, "no line", "a line that it was put in force");
     return;
   }
-  const { settings, conditions, estimator, coverage, dueOn, factor, pooled } = JSON.parse(told.detail);
+  const { settings, conditions, estimator, coverage, dueOn, factor, pooled } = JSON.parse(fromTrail.detail);
   differences.compare(
-    `${where}, as told by trail line ${told.sequence}`,
+    `${where}, as told by trail line ${fromTrail.sequence}`,
     {
       settings: calibration.settings,
       conditions: calibration.conditions,

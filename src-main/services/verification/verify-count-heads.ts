@@ -6,22 +6,22 @@ import { fieldsOfCount } from "../../store/repositories/count-event-repository.t
 import { countNumber, listCounts } from "../../store/repositories/count-repository.ts";
 import { listRecounts, planOfRecount } from "../../store/repositories/recount-repository.ts";
 import { findTrain } from "../../store/repositories/train-repository.ts";
-import { compareWithTold, factsBy, type StoredFact, toldBy } from "./compare-told.ts";
+import { compareWithTrail, factsFromTrail, type StoredFact, storedFacts } from "./compare-with-trail.ts";
 import type { CountUnderCheck } from "./count-under-check.ts";
 import type { Differences } from "./differences.ts";
-import type { ToldAct, ToldActs } from "./told-acts.ts";
+import type { TrailEntry, TrailIndex } from "./trail-index.ts";
 
 const NOT_CLOSED = { closedAt: null, closedBy: null, lastFieldCounted: false };
 const STOPPED = { runningSince: null };
 
 /** Head of a count, its time and its closing, line by line. */
-function headTold(db: ReadableDb, count: Count): Record<string, unknown> {
+function headFromTrail(db: ReadableDb, count: Count): Record<string, unknown> {
   let head: Record<string, unknown> = {};
   for (const { act, at, personId, detail } of trailOf(db, count.id)) {
-    const told = JSON.parse(detail);
+    const opened = JSON.parse(detail);
     if (act === storedAct("counts.open")) {
-      const { sample, customer = null, note, countMethodId, trainId, batch, trainCautions = [] } = told;
-      const { categoryListId = null } = told;
+      const { sample, customer = null, note, countMethodId, trainId, batch, trainCautions = [] } = opened;
+      const { categoryListId = null } = opened;
       const train = trainId === null ? null : findTrain(db, trainId);
       const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = train ?? {};
       head = {
@@ -42,7 +42,7 @@ function headTold(db: ReadableDb, count: Count): Record<string, unknown> {
         train: train && { microscopeId, eyepieceId, intermediateMagnification, objectiveId },
       };
     } else if (act === storedAct("counts.close")) {
-      const { lastFieldCounted, seconds } = told;
+      const { lastFieldCounted, seconds } = opened;
       head = {
         ...head,
         ...STOPPED,
@@ -51,12 +51,13 @@ function headTold(db: ReadableDb, count: Count): Record<string, unknown> {
         lastFieldCounted,
         secondsBefore: seconds,
       };
-    } else if (act === storedAct("counts.pause")) head = { ...head, ...STOPPED, secondsBefore: told.seconds };
+    } else if (act === storedAct("counts.pause"))
+      head = { ...head, ...STOPPED, secondsBefore: opened.seconds };
     else if (act === storedAct("counts.resume")) {
-      const { trainCautions = head.trainCautions } = told;
+      const { trainCautions = head.trainCautions } = opened;
       head = { ...head, runningSince: at, secondsBefore: undefined, trainCautions };
     } else if (act === storedAct("counts.cautionsFollowed"))
-      head = { ...head, trainCautions: told.trainCautions };
+      head = { ...head, trainCautions: opened.trainCautions };
     else if (act === storedAct("counts.reopen")) head = { ...head, ...NOT_CLOSED, ...STOPPED };
   }
   return head;
@@ -69,7 +70,7 @@ export function checkCountHead({ db, count, events, where, differences }: CountU
     customer: count.customer ?? null,
     categoryListId: count.categoryListId ?? null,
   };
-  for (const [name, value] of Object.entries(headTold(db, count))) {
+  for (const [name, value] of Object.entries(headFromTrail(db, count))) {
     if (value !== undefined) {
       differences.compare(`${where}, as told by the trail, ${name}`, stored[name], value);
     }
@@ -92,7 +93,7 @@ export function checkCountHead({ db, count, events, where, differences }: CountU
 }
 
 /** Counts are numbered in the order in which they were opened, and none that was opened is missing. */
-export function verifyCountNumbers(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+export function verifyCountNumbers(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const opened = acts.of(storedAct("counts.open")).map((line) => line.subjectId);
   const stored = listCounts(db).toSorted((one, other) => (one.number < other.number ? -1 : 1));
   differences.compare(
@@ -108,7 +109,7 @@ export function verifyCountNumbers(db: ReadableDb, acts: ToldActs, differences: 
 /** When and by whom each field was counted again last. */
 type Entries = Readonly<Record<string, { readonly at: string; readonly by: string | null }>>;
 
-function toldOfRecount({ act, at, by, detail }: ToldAct, entries: Entries): StoredFact["fields"] {
+function recountFromTrail({ act, at, by, detail }: TrailEntry, entries: Entries): StoredFact["fields"] {
   if (act === "recounts.finish") return { finishedAt: at, finishedBy: by };
   if (act === "recounts.enter") return { entries: { ...entries, [String(detail.field)]: { at, by } } };
   const { planId, [STORED.countId]: countId, kind, share } = detail;
@@ -117,13 +118,13 @@ function toldOfRecount({ act, at, by, detail }: ToldAct, entries: Entries): Stor
 }
 
 /** Who planned, counted and finished every recount; its fields, counts and report are compared elsewhere. */
-export function verifyRecountActs(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+export function verifyRecountActs(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const entries = new Map<string, Entries>();
   const lines = acts.of("recounts.planFields", "recounts.planSlides", "recounts.enter", "recounts.finish");
   const where = (id: string): string => `recount ${id}`;
-  compareWithTold(
+  compareWithTrail(
     differences,
-    factsBy(
+    storedFacts(
       listRecounts(db, null),
       ({ id }) => id,
       ({ id, countId, kind, share, plannedAt, plannedBy, finishedAt, finishedBy, entries: counted }) => ({
@@ -143,11 +144,11 @@ export function verifyRecountActs(db: ReadableDb, acts: ToldActs, differences: D
         },
       }),
     ),
-    toldBy(
+    factsFromTrail(
       lines,
       (line) => line.subjectId,
       (line) => {
-        const fields = toldOfRecount(line, entries.get(line.subjectId) ?? {});
+        const fields = recountFromTrail(line, entries.get(line.subjectId) ?? {});
         if (fields.entries) entries.set(line.subjectId, fields.entries as Entries);
         return { where: where(line.subjectId), fields };
       },

@@ -13,7 +13,7 @@ import { checkRecord } from "./verify-calibrations.ts";
 
 type Changed<T> = T | { readonly to: T };
 
-interface Told {
+interface CountDetail {
   readonly sequence?: number;
   readonly hash?: string;
   readonly categories?: Changed<Count["categories"]>;
@@ -25,25 +25,25 @@ interface Told {
   readonly results?: Count["results"];
 }
 
-function latest<T>(told: Changed<T>): T {
-  return typeof told === "object" && told !== null && "to" in told ? told.to : told;
+function latest<T>(detail: Changed<T>): T {
+  return typeof detail === "object" && detail !== null && "to" in detail ? detail.to : detail;
 }
 
 const KEPT = ["categories", "inputs", "calibrationId", "linkedSheetId"] as const;
 
 /** What the trail last said of a count; of its fields' positions by number. */
-function lastTold(
-  told: Told,
+function takeDetail(
+  detail: CountDetail,
   act: string,
   state: Record<string, unknown>,
   positions: Map<number, unknown>,
 ): void {
   for (const key of KEPT) {
-    const value = told[key];
+    const value = detail[key];
     if (value !== undefined) state[key] = latest<unknown>(value);
   }
-  if (told.position !== undefined) positions.set(told.field ?? 1, latest<unknown>(told.position));
-  if (act === storedAct("counts.close")) state.results = told.results;
+  if (detail.position !== undefined) positions.set(detail.field ?? 1, latest<unknown>(detail.position));
+  if (act === storedAct("counts.close")) state.results = detail.results;
   if (act === storedAct("counts.reopen")) state.results = null;
 }
 
@@ -55,14 +55,14 @@ export function checkCountTrail({ db, count, events, where, differences }: Count
   const state: Record<string, unknown> = { linkedSheetId: null, results: null };
   const positions = new Map<number, unknown>();
   for (const line of trailOf(db, count.id)) {
-    const told: Told = JSON.parse(line.detail);
-    lastTold(told, line.act, state, positions);
-    if (told.sequence === undefined || told.hash === undefined) continue;
-    const hash = events[told.sequence - 1]?.hash ?? firstHashOf(count.id);
+    const detail: CountDetail = JSON.parse(line.detail);
+    takeDetail(detail, line.act, state, positions);
+    if (detail.sequence === undefined || detail.hash === undefined) continue;
+    const hash = events[detail.sequence - 1]?.hash ?? firstHashOf(count.id);
     differences.compare(
-      `${where}, event ${told.sequence}, as told by trail line ${line.sequence}`,
+      `${where}, event ${detail.sequence}, as told by trail line ${line.sequence}`,
       hash,
-      told.hash,
+      detail.hash,
     );
   }
   const { categories, inputs, calibrationId, linkedSheetId, results } = count;
@@ -84,12 +84,12 @@ function verifyVersions<T extends MethodVersion>(
     const where = `${noun} ${id}`;
     checkRecord(where, differences, () => {
       const line = trailOf(db, id).find((one) => one.act === act);
-      const told = line ? JSON.parse(line.detail) : {};
+      const detail = line ? JSON.parse(line.detail) : {};
       const { definition, version, familyId } = stored.find(db, id) ?? {};
       differences.compare(
         `${where}, as told by the trail`,
         { definition, version, familyId },
-        { definition: told.definition, version: told.version, familyId: told.familyId },
+        { definition: detail.definition, version: detail.version, familyId: detail.familyId },
       );
     });
   }
@@ -119,10 +119,10 @@ export function verifyRecounts(db: ReadableDb, differences: Differences): void {
       let fields: unknown;
       let report: unknown = null;
       for (const line of trailOf(db, recount.id)) {
-        const told = JSON.parse(line.detail);
-        if (line.act === "recounts.enter") counts[told.field] = told.to;
-        else if (line.act === "recounts.finish") report = told.report;
-        else fields = told.fields;
+        const detail = JSON.parse(line.detail);
+        if (line.act === "recounts.enter") counts[detail.field] = detail.to;
+        else if (line.act === "recounts.finish") report = detail.report;
+        else fields = detail.fields;
       }
       const entered = Object.fromEntries(recount.entries.map((entry) => [entry.field, entry.counts]));
       differences.compare(

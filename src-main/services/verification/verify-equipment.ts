@@ -3,9 +3,9 @@ import { listAttachments } from "../../store/repositories/attachment-repository.
 import { checksWronglyPassed, listChecks } from "../../store/repositories/check-repository.ts";
 import { listEvents } from "../../store/repositories/event-repository.ts";
 import { listReplacements, listServiceStates } from "../../store/repositories/service-state-repository.ts";
-import { compareWithTold, factsBy, toldBy } from "./compare-told.ts";
+import { compareWithTrail, factsFromTrail, storedFacts } from "./compare-with-trail.ts";
 import type { Differences } from "./differences.ts";
-import type { ToldActs } from "./told-acts.ts";
+import type { TrailIndex } from "./trail-index.ts";
 
 /** The nth change of state of each item: there is no other key to both sides. */
 function numbered<T>(records: readonly T[], itemOf: (record: T) => string): [string, T][] {
@@ -19,12 +19,12 @@ function numbered<T>(records: readonly T[], itemOf: (record: T) => string): [str
 }
 
 /** In and out of service (ISO/IEC 17025:2017, 6.4.9), change by change. */
-export function verifyServiceStates(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+export function verifyServiceStates(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const stored = numbered(listServiceStates(db), ({ item }) => item.id);
-  const told = numbered(acts.of("registers.setServiceState"), (line) => line.subjectId);
-  compareWithTold(
+  const fromTrail = numbered(acts.of("registers.setServiceState"), (line) => line.subjectId);
+  compareWithTrail(
     differences,
-    factsBy(
+    storedFacts(
       stored,
       ([key]) => key,
       ([, { item, state, from, reason, at, by }]) => ({
@@ -32,8 +32,8 @@ export function verifyServiceStates(db: ReadableDb, acts: ToldActs, differences:
         fields: { kind: item.kind, state, from, reason, at, by },
       }),
     ),
-    toldBy(
-      told.map(([key, line]) => ({ key, ...line })),
+    factsFromTrail(
+      fromTrail.map(([key, line]) => ({ key, ...line })),
       ({ key }) => key,
       ({ subject, subjectId, detail, reason, at, by }) => ({
         where: `service state of ${subject.replace("_", " ")} ${subjectId} from ${detail.from}`,
@@ -44,11 +44,11 @@ export function verifyServiceStates(db: ReadableDb, acts: ToldActs, differences:
 }
 
 /** What happened to the equipment, with the trains each event touched. */
-export function verifyEvents(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+export function verifyEvents(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const sorted = (ids: unknown): unknown => (Array.isArray(ids) ? [...ids].sort() : ids);
-  compareWithTold(
+  compareWithTrail(
     differences,
-    factsBy(
+    storedFacts(
       listEvents(db),
       ({ id }) => id,
       ({ kind, subject, happenedOn, words, recordedAt, recordedBy, trainIds }) => ({
@@ -65,7 +65,7 @@ export function verifyEvents(db: ReadableDb, acts: ToldActs, differences: Differ
         },
       }),
     ),
-    toldBy(
+    factsFromTrail(
       acts.of("events.record"),
       ({ detail }) => String(detail.eventId),
       ({ subject, subjectId, detail, at, by }) => {
@@ -89,15 +89,15 @@ export function verifyEvents(db: ReadableDb, acts: ToldActs, differences: Differ
 }
 
 /** Which certificate took the place of which. */
-export function verifyReplacements(db: ReadableDb, acts: ToldActs, differences: Differences): void {
-  compareWithTold(
+export function verifyReplacements(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
+  compareWithTrail(
     differences,
-    factsBy(
+    storedFacts(
       listReplacements(db),
       (one) => one.certificateId,
       ({ certificateId, ...fields }) => ({ where: `replacement of certificate ${certificateId}`, fields }),
     ),
-    toldBy(
+    factsFromTrail(
       acts.of("certificates.replace"),
       (line) => line.subjectId,
       ({ subjectId, detail, reason, at, by }) => ({
@@ -109,10 +109,10 @@ export function verifyReplacements(db: ReadableDb, acts: ToldActs, differences: 
 }
 
 /** Who attached a file and who withdrew it; the file itself is compared elsewhere. */
-export function verifyAttachmentActs(db: ReadableDb, acts: ToldActs, differences: Differences): void {
-  compareWithTold(
+export function verifyAttachmentActs(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
+  compareWithTrail(
     differences,
-    factsBy(
+    storedFacts(
       listAttachments(db, null),
       ({ id }) => id,
       ({ fileName, addedAt, addedBy, withdrawn }) => ({
@@ -120,7 +120,7 @@ export function verifyAttachmentActs(db: ReadableDb, acts: ToldActs, differences
         fields: { addedAt, addedBy, withdrawn },
       }),
     ),
-    toldBy(
+    factsFromTrail(
       acts.of("attachments.finish", "attachments.withdraw"),
       (line) => line.subjectId,
       ({ act, detail, at, by, reason }) => ({
@@ -135,11 +135,11 @@ export function verifyAttachmentActs(db: ReadableDb, acts: ToldActs, differences
 }
 
 /** Who checked a factor and when, who took the check back, and whether it is marked as its result says. */
-export function verifyCheckActs(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+export function verifyCheckActs(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const where = (id: string, at: string): string => `check ${id} of ${at.slice(0, 10)}`;
-  compareWithTold(
+  compareWithTrail(
     differences,
-    factsBy(
+    storedFacts(
       listChecks(db, null),
       ({ id }) => id,
       ({ id, checkedAt, checkedBy, withdrawn }) => ({
@@ -147,7 +147,7 @@ export function verifyCheckActs(db: ReadableDb, acts: ToldActs, differences: Dif
         fields: { checkedAt, checkedBy, withdrawn },
       }),
     ),
-    toldBy(
+    factsFromTrail(
       acts.made("calibration_check", "checks.record", "checks.withdraw"),
       (line) => line.subjectId,
       ({ act, subjectId, at, by, reason, detail: { checkedAt, checkedBy, withdrawn } }) => ({

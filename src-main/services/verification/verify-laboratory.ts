@@ -6,23 +6,23 @@ import { pinDates } from "../../store/repositories/pin-repository.ts";
 import { listConfirmations, listPinResets } from "../../store/repositories/pin-reset-repository.ts";
 import { listTolerances } from "../../store/repositories/trend-repository.ts";
 import { sealOfProof } from "../people/pin-proof.ts";
-import { toldPin } from "../people/pins.ts";
-import { compareWithTold, factsBy, type ToldFact, toldBy } from "./compare-told.ts";
+import { pinForTrail } from "../people/pins.ts";
+import { compareWithTrail, factsFromTrail, storedFacts, type TrailFact } from "./compare-with-trail.ts";
 import type { Differences } from "./differences.ts";
-import type { ToldActs } from "./told-acts.ts";
+import type { TrailIndex } from "./trail-index.ts";
 
 const KNOWN_SETTINGS: ReadonlySet<string> = new Set(["laboratory", "person_in_use", "practice"]);
 
 /** The settings of the laboratory and who is at the bench, as the last line says of each. */
-export function verifySettings(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+export function verifySettings(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const changed = acts.of("laboratory.change").at(-1);
   const where = changed ? `, as told by trail line ${changed.sequence}` : ", which nobody has changed";
   // A line of before knows fewer settings; each of the others had its default then.
-  const told = LaboratorySettings.safeParse(changed?.detail.to ?? NEW_BENCH_LABORATORY);
+  const fromTrail = LaboratorySettings.safeParse(changed?.detail.to ?? NEW_BENCH_LABORATORY);
   differences.compare(
     `settings of the laboratory${where}`,
     laboratorySettings(db),
-    told.success ? told.data : changed?.detail.to,
+    fromTrail.success ? fromTrail.data : changed?.detail.to,
   );
   const chosen = acts.of("people.choose").at(-1);
   differences.compare("person at the bench", personInUse(db)?.id ?? null, chosen?.subjectId ?? null);
@@ -32,15 +32,15 @@ export function verifySettings(db: ReadableDb, acts: ToldActs, differences: Diff
 }
 
 /** What a factor of this bench may change by, decision by decision. */
-export function verifyTolerances(db: ReadableDb, acts: ToldActs, differences: Differences): void {
-  compareWithTold(
+export function verifyTolerances(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
+  compareWithTrail(
     differences,
-    factsBy(
+    storedFacts(
       listTolerances(db),
       ({ id }) => id,
       ({ id: _, ...fields }) => ({ where: `tolerance decided ${fields.at.slice(0, 10)}`, fields }),
     ),
-    toldBy(
+    factsFromTrail(
       acts.of("trends.setTolerance"),
       (line) => line.subjectId,
       ({ detail, reason, at, by }) => ({
@@ -52,72 +52,72 @@ export function verifyTolerances(db: ReadableDb, acts: ToldActs, differences: Di
 }
 
 /** Whose PIN is kept since when, by its seal: one that was set behind the program's back proves nobody. */
-export function verifyPins(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+export function verifyPins(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const names = new Map(listPeople(db).map(({ id, name }) => [id, name]));
   const where = (id: string): string => `PIN of ${names.get(id) ?? id}`;
-  const told = new Map<string, ToldFact>();
+  const fromTrail = new Map<string, TrailFact>();
   for (const { act, subjectId, sequence, detail } of acts.of("people.setPin", "people.clearPin")) {
-    if (act === "people.clearPin") told.delete(subjectId);
+    if (act === "people.clearPin") fromTrail.delete(subjectId);
     else {
       const { setAt, seal } = detail;
-      told.set(subjectId, { where: where(subjectId), sequence, fields: { setAt, seal } });
+      fromTrail.set(subjectId, { where: where(subjectId), sequence, fields: { setAt, seal } });
     }
   }
-  const stored = factsBy(
+  const stored = storedFacts(
     [...pinDates(db).keys()],
     (id) => id,
-    (id) => ({ where: where(id), fields: { ...toldPin(db, id) } }),
+    (id) => ({ where: where(id), fields: { ...pinForTrail(db, id) } }),
   );
-  compareWithTold(differences, stored, told);
+  compareWithTrail(differences, stored, fromTrail);
 }
 
 /** Who was confirmed by whom. A line of before says nothing of it: whoever had a PIN then was taken as confirmed. */
-export function verifyConfirmations(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+export function verifyConfirmations(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const names = new Map(listPeople(db).map(({ id, name }) => [id, name]));
   const where = (id: string): string => `confirmation of ${names.get(id) ?? id}`;
-  const told = new Map<string, ToldFact>();
+  const fromTrail = new Map<string, TrailFact>();
   const lines = acts.of("people.setPin", "people.clearPin", "people.confirm");
   for (const { act, subjectId, sequence, at, by, detail } of lines) {
     const isOfBefore = detail.isFirst === undefined && detail.formerSeal === undefined;
-    if (act === "people.clearPin" && isOfBefore) told.delete(subjectId);
+    if (act === "people.clearPin" && isOfBefore) fromTrail.delete(subjectId);
     if (act === "people.confirm" || (act === "people.setPin" && (isOfBefore || detail.isFirst === true))) {
       const fields = { at: act === "people.confirm" ? at : detail.setAt, by };
-      told.set(subjectId, { where: where(subjectId), sequence, fields });
+      fromTrail.set(subjectId, { where: where(subjectId), sequence, fields });
     }
   }
-  const stored = factsBy(
+  const stored = storedFacts(
     [...listConfirmations(db)],
     ([id]) => id,
     ([id, fields]) => ({ where: where(id), fields }),
   );
-  compareWithTold(differences, stored, told);
+  compareWithTrail(differences, stored, fromTrail);
 }
 
 /** Every reset of a PIN, who vouched, and whether its owner has confirmed it. */
-export function verifyPinResets(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+export function verifyPinResets(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const names = new Map(listPeople(db).map(({ id, name }) => [id, name]));
   const where = (id: string, at: string): string =>
     `reset of the PIN of ${names.get(id) ?? id}, ${at.slice(0, 10)}`;
-  const told = new Map<string, ToldFact>();
+  const fromTrail = new Map<string, TrailFact>();
   for (const { act, subjectId, sequence, at, by, reason, detail } of acts.of(
     "people.clearPin",
     "people.confirmReset",
   )) {
     if (act === "people.clearPin" && detail.formerSeal !== undefined) {
       const fields = { voucher: by, reason, seal: detail.formerSeal, confirmedAt: null, confirmedBy: null };
-      told.set(`${subjectId} ${at}`, { where: where(subjectId, at), sequence, fields });
+      fromTrail.set(`${subjectId} ${at}`, { where: where(subjectId, at), sequence, fields });
     }
     if (act !== "people.confirmReset") continue;
-    for (const [key, fact] of told) {
+    for (const [key, fact] of fromTrail) {
       if (!key.startsWith(`${subjectId} `) || fact.fields.confirmedAt !== null) continue;
-      told.set(key, {
+      fromTrail.set(key, {
         ...fact,
         sequence,
         fields: { ...fact.fields, confirmedAt: at, confirmedBy: detail.by },
       });
     }
   }
-  const stored = factsBy(
+  const stored = storedFacts(
     listPinResets(db),
     ({ personId, at }) => `${personId} ${at}`,
     ({ personId, at, voucher, reason, scheme, salt, hash, confirmedAt, confirmedBy }) => ({
@@ -125,5 +125,5 @@ export function verifyPinResets(db: ReadableDb, acts: ToldActs, differences: Dif
       fields: { voucher, reason, seal: sealOfProof({ scheme, salt, hash }), confirmedAt, confirmedBy },
     }),
   );
-  compareWithTold(differences, stored, told);
+  compareWithTrail(differences, stored, fromTrail);
 }

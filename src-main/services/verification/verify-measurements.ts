@@ -11,11 +11,11 @@ import { pageOfRows } from "../../store/repositories/row-repository.ts";
 import { listSheets } from "../../store/repositories/sheet-repository.ts";
 import { requireMethod } from "../methods/methods.ts";
 import { type Converted, convertReadings } from "../sheets/conversion.ts";
+import { type RowFromTrail, rowsFromTrail } from "../sheets/row-from-trail.ts";
 import { requireSheet } from "../sheets/sheets.ts";
-import { type Told, toldOfRows } from "../sheets/told-rows.ts";
 import type { Differences } from "./differences.ts";
 import { checkRecord } from "./verify-calibrations.ts";
-import { verifyToldRow, verifyUndoneRows } from "./verify-told-rows.ts";
+import { verifyRowByTrail, verifyUndoneRows } from "./verify-rows-by-trail.ts";
 
 const PAGE = 200;
 const MOST_REMEMBERED = 20_000;
@@ -51,7 +51,7 @@ export function createRecompute(
 
 function verifyRow(
   row: SpecimenRow,
-  told: Told,
+  fromTrail: RowFromTrail,
   recompute: Recompute,
   where: string,
   differences: Differences,
@@ -60,7 +60,7 @@ function verifyRow(
     const { divisions, size } = measurement;
     differences.compare(`${where}, ${measurement.dimension}`, { divisions, size }, recompute(measurement));
   }
-  verifyToldRow(row, told, where, differences);
+  verifyRowByTrail(row, fromTrail, where, differences);
 }
 
 async function verifySheet(
@@ -79,7 +79,7 @@ async function verifySheet(
     checkRecord(span, differences, () => {
       page = pageOfRows(db, sheet.id, from, PAGE);
     });
-    const toldOf = toldOfRows(
+    const rowOf = rowsFromTrail(
       db,
       page.map((row) => row.id),
     );
@@ -91,7 +91,7 @@ async function verifySheet(
     for (const row of page) {
       const where = `sheet ${sheet.number}, row ${row.ordinal}`;
       measurements += row.measurements.length;
-      checkRecord(where, differences, () => verifyRow(row, toldOf(row.id), recompute, where, differences));
+      checkRecord(where, differences, () => verifyRow(row, rowOf(row.id), recompute, where, differences));
       await breathe();
     }
   }

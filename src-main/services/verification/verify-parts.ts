@@ -7,15 +7,15 @@ import { listMicroscopes } from "../../store/repositories/microscope-repository.
 import { wrongNameKeys } from "../../store/repositories/name-keys.ts";
 import { trainsOfMicroscope } from "../../store/repositories/train-repository.ts";
 import type { Differences } from "./differences.ts";
-import type { ToldActs } from "./told-acts.ts";
+import type { TrailIndex } from "./trail-index.ts";
 
 interface Part {
   readonly id: string;
 }
 
 /** The parts of each microscope as told when it was registered and when parts were added, in that order. */
-function toldParts(acts: ToldActs): Map<string, { objectives: Part[]; eyepieces: Part[] }> {
-  const told = new Map<string, { objectives: Part[]; eyepieces: Part[] }>();
+function partsFromTrail(acts: TrailIndex): Map<string, { objectives: Part[]; eyepieces: Part[] }> {
+  const fromTrail = new Map<string, { objectives: Part[]; eyepieces: Part[] }>();
   const lines = acts.of(
     "microscopes.register",
     "microscopes.addObjective",
@@ -23,7 +23,7 @@ function toldParts(acts: ToldActs): Map<string, { objectives: Part[]; eyepieces:
     "documents.readIn",
   );
   for (const { subjectId, detail } of lines.filter((line) => line.subject === "microscope")) {
-    const parts = told.get(subjectId) ?? { objectives: [], eyepieces: [] };
+    const parts = fromTrail.get(subjectId) ?? { objectives: [], eyepieces: [] };
     const {
       objectives = [],
       eyepieces = [],
@@ -32,9 +32,9 @@ function toldParts(acts: ToldActs): Map<string, { objectives: Part[]; eyepieces:
     } = detail as Readonly<Record<string, unknown>>;
     parts.objectives.push(...(objectives as Part[]), ...(objective ? [objective as Part] : []));
     parts.eyepieces.push(...(eyepieces as Part[]), ...(eyepiece ? [eyepiece as Part] : []));
-    told.set(subjectId, parts);
+    fromTrail.set(subjectId, parts);
   }
-  return told;
+  return fromTrail;
 }
 
 function verifyTrains(
@@ -80,10 +80,10 @@ function verifyTrains(
  * Every objective and eyepiece that was told is there and in its order; every pair of them makes one train with its
  * nominal factor; and names are found under the keys they make.
  */
-export function verifyParts(db: ReadableDb, acts: ToldActs, differences: Differences): void {
-  const told = toldParts(acts);
+export function verifyParts(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
+  const fromTrail = partsFromTrail(acts);
   for (const microscope of listMicroscopes(db)) {
-    const { objectives = [], eyepieces = [] } = told.get(microscope.id) ?? {};
+    const { objectives = [], eyepieces = [] } = fromTrail.get(microscope.id) ?? {};
     const ids = (parts: readonly Part[]): string[] => parts.map(({ id }) => id);
     // Objectives are shown by their place on the turret, whatever the order in which they came.
     differences.compare(

@@ -14,15 +14,15 @@ function verifySheetReadIn(db: ReadableDb, sheetId: string, where: string, diffe
     return;
   }
   const { amendments, superseded } = JSON.parse(line.detail);
-  const told = `as told by trail line ${line.sequence}`;
+  const fromTrail = `as told by trail line ${line.sequence}`;
   differences.compare(
-    `${where}, amendments, ${told}`,
+    `${where}, amendments, ${fromTrail}`,
     readInAmendmentsSha256(db, sheetId),
     amendments.sha256,
   );
   if (superseded) {
     differences.compare(
-      `${where}, replaced results, ${told}`,
+      `${where}, replaced results, ${fromTrail}`,
       sliceSha256(db, superseded),
       superseded.sha256,
     );
@@ -38,16 +38,16 @@ export async function verifyReadIns(
   for (const readIn of listReadIns(db)) {
     const where = `read in from ${readIn.fileName}`;
     checkRecord(where, differences, () => {
-      const told = trailOf(db, readIn.id)[0];
+      const fromTrail = trailOf(db, readIn.id)[0];
       const { fileName, sha256, dataSha256 } = readIn;
       const stored = { fileName, sha256, dataSha256, readBy: readIn.readBy, readAt: readIn.readAt };
-      const detail = told ? JSON.parse(told.detail) : {};
+      const detail = fromTrail ? JSON.parse(fromTrail.detail) : {};
       differences.compare(`${where}, as told by the trail`, stored, {
         fileName: detail.fileName,
         sha256: detail.sha256,
         dataSha256: detail.dataSha256,
-        readBy: told?.personId,
-        readAt: told?.at,
+        readBy: fromTrail?.personId,
+        readAt: fromTrail?.at,
       });
     });
     for (const { id, number } of readIn.sheets) {

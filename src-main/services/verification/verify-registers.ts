@@ -54,7 +54,7 @@ function entriesOf(db: ReadableDb): Entry[] {
 }
 
 /** Objectives and eyepieces as registered with their microscope or added to it. */
-function partsToldOf(db: ReadableDb, microscopeId: string): Map<string, unknown> {
+function partsOfMicroscopeFromTrail(db: ReadableDb, microscopeId: string): Map<string, unknown> {
   const parts = new Map<string, unknown>();
   for (const line of trailOf(db, microscopeId)) {
     const { objectives = [], eyepieces = [], objective, eyepiece } = JSON.parse(line.detail);
@@ -65,10 +65,10 @@ function partsToldOf(db: ReadableDb, microscopeId: string): Map<string, unknown>
 
 function verifyParts(db: ReadableDb, differences: Differences): void {
   for (const { id, name, objectives, eyepieces } of listMicroscopes(db)) {
-    const told = partsToldOf(db, id);
+    const fromTrail = partsOfMicroscopeFromTrail(db, id);
     for (const part of [...objectives, ...eyepieces]) {
       const what = "position" in part ? `objective in position ${part.position}` : `eyepiece ${part.name}`;
-      differences.compare(`microscope ${name}, ${what}`, part, told.get(part.id) ?? null);
+      differences.compare(`microscope ${name}, ${what}`, part, fromTrail.get(part.id) ?? null);
     }
   }
 }
@@ -91,9 +91,9 @@ export async function verifyRegisters(
         differences.add(`${where}, trail`, "no line", "a line that it was registered");
         return;
       }
-      const told = JSON.parse(line.detail);
+      const fromTrail = JSON.parse(line.detail);
       for (const [key, value] of Object.entries(stored)) {
-        differences.compare(`${where}, ${key}`, value, told[key] ?? null);
+        differences.compare(`${where}, ${key}`, value, fromTrail[key] ?? null);
       }
     });
     await breathe();

@@ -5,9 +5,9 @@ import { listMethodsAsStored } from "../../store/repositories/method-repository.
 import { listMicrometers } from "../../store/repositories/micrometer-repository.ts";
 import { listMicroscopes } from "../../store/repositories/microscope-repository.ts";
 import { listPeople } from "../../store/repositories/people-repository.ts";
-import { compareWithTold, factsBy, type StoredFact, toldBy } from "./compare-told.ts";
+import { compareWithTrail, factsFromTrail, type StoredFact, storedFacts } from "./compare-with-trail.ts";
 import type { Differences } from "./differences.ts";
-import type { ToldAct, ToldActs } from "./told-acts.ts";
+import type { TrailEntry, TrailIndex } from "./trail-index.ts";
 
 interface Registered extends StoredFact {
   readonly id: string;
@@ -18,13 +18,13 @@ interface Kind {
   readonly subject: string;
   readonly act: string;
   readonly stored: readonly Registered[];
-  told(line: ToldAct): StoredFact["fields"];
+  fromTrail(line: TrailEntry): StoredFact["fields"];
 }
 
 const NOTHING_MORE = (): StoredFact["fields"] => ({});
 
 /** From a file the dates of the bench it was written on are told with the record. */
-function defined({ act, at, by, detail }: ToldAct): StoredFact["fields"] {
+function defined({ act, at, by, detail }: TrailEntry): StoredFact["fields"] {
   if (act !== "documents.readIn") return { definedAt: at, definedBy: by };
   return { definedAt: detail.definedAt, definedBy: detail.definedBy };
 }
@@ -40,19 +40,19 @@ function kindsOf(db: ReadableDb): Kind[] {
         where: `person ${name}`,
         fields: { registeredAt },
       })),
-      told: ({ at, detail }) => ({ registeredAt: detail.registeredAt ?? at }),
+      fromTrail: ({ at, detail }) => ({ registeredAt: detail.registeredAt ?? at }),
     },
     {
       subject: "microscope",
       act: "microscopes.register",
       stored: listMicroscopes(db).map(({ id, name }) => ({ id, where: `microscope ${name}`, fields: {} })),
-      told: NOTHING_MORE,
+      fromTrail: NOTHING_MORE,
     },
     {
       subject: "stage_micrometer",
       act: "micrometers.register",
       stored: micrometers.map(({ id, name }) => ({ id, where: `stage micrometer ${name}`, fields: {} })),
-      told: NOTHING_MORE,
+      fromTrail: NOTHING_MORE,
     },
     {
       subject: "certificate",
@@ -60,7 +60,7 @@ function kindsOf(db: ReadableDb): Kind[] {
       stored: micrometers
         .flatMap((one) => one.certificates)
         .map(({ id, number }) => ({ id, where: `certificate ${number}`, fields: {} })),
-      told: NOTHING_MORE,
+      fromTrail: NOTHING_MORE,
     },
     {
       subject: "method",
@@ -70,7 +70,7 @@ function kindsOf(db: ReadableDb): Kind[] {
         where: `method ${id}`,
         fields: { definedAt, definedBy },
       })),
-      told: defined,
+      fromTrail: defined,
     },
     {
       subject: "count_method",
@@ -79,7 +79,7 @@ function kindsOf(db: ReadableDb): Kind[] {
         const { definedAt, definedBy } = storedCountMethods.find(db, id) ?? {};
         return [{ id, where: `count method ${id}`, fields: { definedAt, definedBy } }];
       }),
-      told: defined,
+      fromTrail: defined,
     },
     {
       subject: "category_list",
@@ -88,25 +88,25 @@ function kindsOf(db: ReadableDb): Kind[] {
         const { definedAt, definedBy } = storedCategoryLists.find(db, id) ?? {};
         return [{ id, where: `category list ${id}`, fields: { definedAt, definedBy } }];
       }),
-      told: defined,
+      fromTrail: defined,
     },
   ];
 }
 
 /** Every register entry that was told is there and none besides, registered when and by whom the trail says. */
-export function verifyRegistrations(db: ReadableDb, acts: ToldActs, differences: Differences): void {
-  for (const { subject, act, stored, told } of kindsOf(db)) {
-    compareWithTold(
+export function verifyRegistrations(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
+  for (const { subject, act, stored, fromTrail } of kindsOf(db)) {
+    compareWithTrail(
       differences,
-      factsBy(
+      storedFacts(
         stored,
         ({ id }) => id,
         (fact) => fact,
       ),
-      toldBy(
+      factsFromTrail(
         acts.made(subject, act),
         (line) => line.subjectId,
-        (line) => ({ where: `${subject.replaceAll("_", " ")} ${line.subjectId}`, fields: told(line) }),
+        (line) => ({ where: `${subject.replaceAll("_", " ")} ${line.subjectId}`, fields: fromTrail(line) }),
       ),
     );
   }

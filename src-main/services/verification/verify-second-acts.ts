@@ -11,10 +11,10 @@ import {
   secondReadingsOfSheet,
 } from "../../store/repositories/second-reading-repository.ts";
 import { listSheets } from "../../store/repositories/sheet-repository.ts";
-import { storedReadings, toldAbout } from "../sheets/told-rows.ts";
-import { compareWithTold, factsBy, type StoredFact, toldBy } from "./compare-told.ts";
+import { aboutForTrail, storedReadings } from "../sheets/row-from-trail.ts";
+import { compareWithTrail, factsFromTrail, type StoredFact, storedFacts } from "./compare-with-trail.ts";
 import type { Differences } from "./differences.ts";
-import type { ToldAct, ToldActs } from "./told-acts.ts";
+import type { TrailEntry, TrailIndex } from "./trail-index.ts";
 
 function storedFields(db: ReadableDb, reading: StoredSecondReading): StoredFact["fields"] {
   const { sheetId, choice, startedAt, reader, sameReader, note, closedAt, closedBy, number } = reading;
@@ -24,7 +24,7 @@ function storedFields(db: ReadableDb, reading: StoredSecondReading): StoredFact[
   return { ...begun, closedAt, closedBy, dimensions, leftOut };
 }
 
-function toldFields({ act, at, by, detail }: ToldAct, number: number): StoredFact["fields"] {
+function fieldsFromTrail({ act, at, by, detail }: TrailEntry, number: number): StoredFact["fields"] {
   if (act === "secondReadings.close") {
     return { closedAt: at, closedBy: by, dimensions: detail.dimensions, leftOut: detail.leftOut };
   }
@@ -33,51 +33,51 @@ function toldFields({ act, at, by, detail }: ToldAct, number: number): StoredFac
   return { ...begun, closedAt: null, closedBy: null, dimensions: null, leftOut: null };
 }
 
-interface ToldSecond {
+interface SecondFromTrail {
   readings: Record<string, string | null>;
   about: unknown;
 }
 
 /** What the trail tells of the second measurements of one reading, by row and dimension. */
-function toldMeasurements(db: ReadableDb, id: string): Map<string, ToldSecond> {
-  const told = new Map<string, ToldSecond>();
+function measurementsFromTrail(db: ReadableDb, id: string): Map<string, SecondFromTrail> {
+  const fromTrail = new Map<string, SecondFromTrail>();
   for (const line of trailOf(db, id)) {
     if (line.act !== "secondReadings.enter") continue;
     const { rowId, dimension, edge, repeat = 1, to, about } = JSON.parse(line.detail);
     const key = `${rowId}, ${dimension}`;
     const place = repeat === 1 ? edge : `${edge} ${repeat}`;
-    told.set(key, { readings: { ...told.get(key)?.readings, [place]: to }, about });
+    fromTrail.set(key, { readings: { ...fromTrail.get(key)?.readings, [place]: to }, about });
   }
-  return told;
+  return fromTrail;
 }
 
 function compareMeasurement(
   here: string,
   measurement: Measurement,
-  told: ToldSecond | undefined,
+  fromTrail: SecondFromTrail | undefined,
   differences: Differences,
 ): void {
   const readings = storedReadings({ measurements: [measurement] })[measurement.dimension] ?? {};
   const { calibration: _, ...typed } = readings;
-  differences.compare(here, typed, told?.readings ?? null);
-  if (told?.about) differences.compare(here, toldAbout(measurement), told.about);
+  differences.compare(here, typed, fromTrail?.readings ?? null);
+  if (fromTrail?.about) differences.compare(here, aboutForTrail(measurement), fromTrail.about);
 }
 
 function verifyMeasurements(db: ReadableDb, id: string, where: string, differences: Differences): void {
-  const told = toldMeasurements(db, id);
+  const fromTrail = measurementsFromTrail(db, id);
   for (const [rowId, measurements] of secondMeasurements(db, id)) {
     for (const measurement of measurements) {
       const key = `${rowId}, ${measurement.dimension}`;
       compareMeasurement(
         `${where}, row ${key}, as told by the trail`,
         measurement,
-        told.get(key),
+        fromTrail.get(key),
         differences,
       );
-      told.delete(key);
+      fromTrail.delete(key);
     }
   }
-  for (const key of told.keys()) {
+  for (const key of fromTrail.keys()) {
     differences.add(`${where}, row ${key}`, "no record", "what the trail tells of it");
   }
 }
@@ -99,7 +99,7 @@ function verifyPairs(db: ReadableDb, id: string, where: string, differences: Dif
 }
 
 /** Who read what a second time, in which order, and what was typed. */
-export function verifySecondReadingActs(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+export function verifySecondReadingActs(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const names = new Map<string, string>();
   const stored = listSheets(db).flatMap((sheet) =>
     secondReadingsOfSheet(db, sheet.id).map((reading) => {
@@ -115,19 +115,19 @@ export function verifySecondReadingActs(db: ReadableDb, acts: ToldActs, differen
     counts.set(detail.sheetId, number);
     numbers.set(subjectId, number);
   }
-  compareWithTold(
+  compareWithTrail(
     differences,
-    factsBy(
+    storedFacts(
       stored,
       ({ id }) => id,
       (reading) => ({ where: where(reading.id), fields: storedFields(db, reading) }),
     ),
-    toldBy(
+    factsFromTrail(
       acts.of("secondReadings.start", "secondReadings.close"),
       (line) => line.subjectId,
       (line) => ({
         where: where(line.subjectId),
-        fields: toldFields(line, numbers.get(line.subjectId) ?? 0),
+        fields: fieldsFromTrail(line, numbers.get(line.subjectId) ?? 0),
       }),
     ),
   );

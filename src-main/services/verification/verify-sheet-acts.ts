@@ -5,14 +5,20 @@ import { listReevaluations, listSlices } from "../../store/repositories/reevalua
 import { listSheets, sheetNumbers } from "../../store/repositories/sheet-repository.ts";
 import { listSignOffs } from "../../store/repositories/sign-off-repository.ts";
 import { findTrain } from "../../store/repositories/train-repository.ts";
-import { compareWithTold, factsBy, type StoredFact, type ToldFact, toldBy } from "./compare-told.ts";
+import {
+  compareWithTrail,
+  factsFromTrail,
+  type StoredFact,
+  storedFacts,
+  type TrailFact,
+} from "./compare-with-trail.ts";
 import type { Differences } from "./differences.ts";
-import type { ToldAct, ToldActs } from "./told-acts.ts";
+import type { TrailEntry, TrailIndex } from "./trail-index.ts";
 
 /** A sheet is opened by hand or with an import, which tells of itself in a line of its own. */
 const OPENING: readonly string[] = ["sheets.open", "imports.accept"];
 
-function toldOfSheet(db: ReadableDb, { act, at, by, detail }: ToldAct): StoredFact["fields"] {
+function sheetFromTrail(db: ReadableDb, { act, at, by, detail }: TrailEntry): StoredFact["fields"] {
   if (OPENING.includes(act)) {
     const { number, sample, customer = null, note, methodId, trainId } = detail;
     const train = findTrain(db, String(trainId));
@@ -32,20 +38,23 @@ function toldOfSheet(db: ReadableDb, { act, at, by, detail }: ToldAct): StoredFa
 }
 
 /** Sample, method, train and confirmation of every sheet, as opened and as changed since. */
-export function verifySheetHeads(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+export function verifySheetHeads(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const where = (sheet: Pick<Sheet, "number">): string => `sheet ${sheet.number}`;
   const lines = acts.of(...OPENING, "sheets.chooseObjective", "sheets.confirmTrain", "documents.readIn");
-  compareWithTold(
+  compareWithTrail(
     differences,
-    factsBy(
+    storedFacts(
       listSheets(db),
       ({ id }) => id,
       (sheet) => ({ where: where(sheet), fields: { ...sheet, customer: sheet.customer ?? null } }),
     ),
-    toldBy(
+    factsFromTrail(
       lines.filter(({ subject, detail }) => subject === "sheet" && detail.import === undefined),
       (line) => line.subjectId,
-      (line) => ({ where: `sheet ${line.detail.number ?? line.subjectId}`, fields: toldOfSheet(db, line) }),
+      (line) => ({
+        where: `sheet ${line.detail.number ?? line.subjectId}`,
+        fields: sheetFromTrail(db, line),
+      }),
     ),
   );
 }
@@ -59,17 +68,20 @@ const keyOf = ({ sheetId, kind, at }: Pick<SignOff, "sheetId" | "kind" | "at">):
   `${sheetId} ${kind} ${at}`;
 
 /** Ends what stands of a sheet, all of it or only review and signature. */
-function endTold(told: Map<string, ToldFact>, { act, subjectId, sequence, at, by, reason }: ToldAct): void {
-  for (const [key, fact] of told) {
+function endFromTrail(
+  fromTrail: Map<string, TrailFact>,
+  { act, subjectId, sequence, at, by, reason }: TrailEntry,
+): void {
+  for (const [key, fact] of fromTrail) {
     const { sheetId, kind, ended } = fact.fields;
     if (sheetId !== subjectId || ended !== null) continue;
     if (kind === "closed" && act !== "sheets.reopen") continue;
-    told.set(key, { ...fact, sequence, fields: { ...fact.fields, ended: { at, by, reason } } });
+    fromTrail.set(key, { ...fact, sequence, fields: { ...fact.fields, ended: { at, by, reason } } });
   }
 }
 
-function toldSignOffs(acts: ToldActs, numbers: ReadonlyMap<string, string>): Map<string, ToldFact> {
-  const told = new Map<string, ToldFact>();
+function signOffsFromTrail(acts: TrailIndex, numbers: ReadonlyMap<string, string>): Map<string, TrailFact> {
+  const fromTrail = new Map<string, TrailFact>();
   const where = (id: string, kind: string): string => `sheet ${numbers.get(id) ?? id}, ${kind}`;
   const acted = acts.of(...Object.keys(KIND_OF), "sheets.signatureFell", "sheets.reopen", "documents.readIn");
   for (const line of acted.filter((one) => one.subject === "sheet")) {
@@ -78,31 +90,31 @@ function toldSignOffs(acts: ToldActs, numbers: ReadonlyMap<string, string>): Map
     if (kind) {
       const { words, dataSha256, pinReset = null } = detail;
       const fields = { sheetId, kind, at, by, words, dataSha256, pinReset, ended: null };
-      told.set(keyOf({ sheetId, kind, at }), { where: where(sheetId, kind), sequence, fields });
+      fromTrail.set(keyOf({ sheetId, kind, at }), { where: where(sheetId, kind), sequence, fields });
     } else if (act === "documents.readIn") {
       for (const { id: _, pinReset = null, ...read } of (detail.signOffs ?? []) as SignOff[]) {
         const fields = { ...read, pinReset };
-        told.set(keyOf(read), { where: where(sheetId, read.kind), sequence, fields });
+        fromTrail.set(keyOf(read), { where: where(sheetId, read.kind), sequence, fields });
       }
-    } else endTold(told, line);
+    } else endFromTrail(fromTrail, line);
   }
-  return told;
+  return fromTrail;
 }
 
 /** Every closing, review and signature there has been, and how it fell. */
-export function verifySignOffActs(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+export function verifySignOffActs(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const numbers = sheetNumbers(db);
-  compareWithTold(
+  compareWithTrail(
     differences,
-    factsBy(listSignOffs(db), keyOf, ({ id: _, pinReset = null, ...fields }) => ({
+    storedFacts(listSignOffs(db), keyOf, ({ id: _, pinReset = null, ...fields }) => ({
       where: `sheet ${numbers.get(fields.sheetId) ?? fields.sheetId}, ${fields.kind}`,
       fields: { ...fields, pinReset },
     })),
-    toldSignOffs(acts, numbers),
+    signOffsFromTrail(acts, numbers),
   );
 }
 
-function toldOfReevaluation({ act, at, by, reason, detail }: ToldAct): StoredFact["fields"] {
+function reevaluationFromTrail({ act, at, by, reason, detail }: TrailEntry): StoredFact["fields"] {
   if (act === "reevaluations.finish") {
     return { state: "finished", finishedAt: at, done: detail.done, reopenedSheets: detail.reopenedSheets };
   }
@@ -112,16 +124,16 @@ function toldOfReevaluation({ act, at, by, reason, detail }: ToldAct): StoredFac
 }
 
 /** Scope, reason and progress of every re-evaluation; the results it replaced are compared slice by slice elsewhere. */
-export function verifyReevaluations(db: ReadableDb, acts: ToldActs, differences: Differences): void {
+export function verifyReevaluations(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const slices = new Map<string, number>();
   for (const { reevaluationId, firstSupersededId, lastSupersededId } of listSlices(db)) {
     const results = lastSupersededId - firstSupersededId + 1;
     slices.set(reevaluationId, (slices.get(reevaluationId) ?? 0) + results);
   }
   const stored = listReevaluations(db);
-  compareWithTold(
+  compareWithTrail(
     differences,
-    factsBy(
+    storedFacts(
       stored,
       ({ id }) => id,
       (one) => ({
@@ -129,13 +141,13 @@ export function verifyReevaluations(db: ReadableDb, acts: ToldActs, differences:
         fields: { ...one, isFinished: one.state === "finished" },
       }),
     ),
-    toldBy(
+    factsFromTrail(
       acts.of("reevaluations.begin", "reevaluations.finish"),
       (line) => line.subjectId,
       (line) => ({
         where: `re-evaluation ${line.subjectId}`,
         fields: {
-          ...toldOfReevaluation(line),
+          ...reevaluationFromTrail(line),
           ...(line.act === "reevaluations.finish" ? { isFinished: true } : {}),
         },
       }),

@@ -14,10 +14,10 @@ import {
 } from "../../store/repositories/superseded-repository.ts";
 import { requireMethod } from "../methods/methods.ts";
 import { convertReadings } from "../sheets/conversion.ts";
+import { aboutForTrail, rowFromTrail, storedReadings } from "../sheets/row-from-trail.ts";
 import { requireSheet } from "../sheets/sheets.ts";
-import { storedReadings, toldAbout, toldOfRow } from "../sheets/told-rows.ts";
 import type { Differences } from "./differences.ts";
-import type { ToldActs } from "./told-acts.ts";
+import type { TrailIndex } from "./trail-index.ts";
 import { checkRecord } from "./verify-calibrations.ts";
 
 interface Range {
@@ -28,7 +28,7 @@ interface Range {
 const ALL: Range = { first: 0, last: Number.MAX_SAFE_INTEGER };
 
 /** The results that came from a file, each sheet's under a hash of their own. */
-function readInRanges(acts: ToldActs): Range[] {
+function readInRanges(acts: TrailIndex): Range[] {
   return acts.made("sheet").flatMap(({ detail }) => (detail.superseded as Range | null) ?? []);
 }
 
@@ -66,12 +66,12 @@ function verifyOne(
     differences.add(`${where}, trail`, "no line", `a line of ${act} at ${at}`);
     return;
   }
-  const told = toldOfRow(db, rowId, line.sequence);
+  const fromTrail = rowFromTrail(db, rowId, line.sequence);
   const here = `${where}, as told before trail line ${line.sequence}`;
   const stored = storedReadings({ measurements: [measurement] });
-  differences.compare(here, stored[dimension], told.readings[dimension] ?? null);
-  const about: Readonly<Record<string, unknown>> = { ...toldAbout(measurement) };
-  for (const [name, value] of Object.entries(told.about[dimension] ?? {})) {
+  differences.compare(here, stored[dimension], fromTrail.readings[dimension] ?? null);
+  const about: Readonly<Record<string, unknown>> = { ...aboutForTrail(measurement) };
+  for (const [name, value] of Object.entries(fromTrail.about[dimension] ?? {})) {
     differences.compare(`${here}, ${name}`, about[name], value);
   }
   // An undo keeps what it took back under the words of that act.
@@ -81,9 +81,9 @@ function verifyOne(
 }
 
 /** The dimensions whose results a line says were replaced or taken away: those that had readings before it. */
-function toldReplaced(db: ReadableDb, { subjectId, sequence, detail }: TrailLine): string[] {
+function replacedByTrail(db: ReadableDb, { subjectId, sequence, detail }: TrailLine): string[] {
   const { now = {} } = JSON.parse(detail);
-  const before = toldOfRow(db, subjectId, sequence).readings;
+  const before = rowFromTrail(db, subjectId, sequence).readings;
   return Object.keys(now).filter((dimension) => before[dimension] !== undefined);
 }
 
@@ -102,7 +102,7 @@ async function verifyKept(
         const kept = supersededOfRow(db, line.subjectId).filter(
           ({ at, act }) => at === line.at && act === line.act,
         );
-        for (const dimension of toldReplaced(db, line)) {
+        for (const dimension of replacedByTrail(db, line)) {
           if (!kept.some(({ measurement }) => measurement.dimension === dimension)) {
             differences.add(`${where}, ${dimension}`, "no record", "the result as it was");
           }
@@ -119,7 +119,7 @@ const PAGE = 500;
 /** Every replaced result that no hash of its own covers, against the trail and its own readings. */
 export async function verifyReplacedResults(
   db: ReadableDb,
-  acts: ToldActs,
+  acts: TrailIndex,
   differences: Differences,
   breathe: ReturnType<typeof createBreather>,
 ): Promise<void> {

@@ -23,7 +23,7 @@ import { checkRecord } from "./verify-calibrations.ts";
 type Breathe = ReturnType<typeof createBreather>;
 
 /** The detail of the line that tells of a record; null: the trail does not tell of it. */
-function toldIn(db: ReadableDb, subjectId: string, act: string): Record<string, unknown> | null {
+function detailInTrail(db: ReadableDb, subjectId: string, act: string): Record<string, unknown> | null {
   const line = trailOf(db, subjectId).find((one) => one.act === act);
   return line ? JSON.parse(line.detail) : null;
 }
@@ -36,13 +36,13 @@ function verifyAttachment(
   differences: Differences,
 ): void {
   const { subject, fileName, mediaType, bytes, sha256, caption } = attachment;
-  const told = toldIn(db, attachment.id, "attachments.finish");
-  if (!told) differences.add(`${where}, trail`, "no line", "a line that it was attached");
+  const fromTrail = detailInTrail(db, attachment.id, "attachments.finish");
+  if (!fromTrail) differences.add(`${where}, trail`, "no line", "a line that it was attached");
   else {
     differences.compare(
       `${where}, as told by the trail`,
       { subject, fileName, mediaType, bytes, sha256, caption },
-      told,
+      fromTrail,
     );
   }
   const kept = readKept(databaseFile, sha256);
@@ -80,8 +80,9 @@ function verifyCheck(db: ReadableDb, check: CheckRecord, where: string, differen
     recomputed,
     checkFromTyped(check, calibration, micrometer, certificate, basisOf(check.result)),
   );
-  const told = toldIn(db, check.id, "checks.record") ?? toldIn(db, check.id, "documents.readIn");
-  if (!told) {
+  const fromTrail =
+    detailInTrail(db, check.id, "checks.record") ?? detailInTrail(db, check.id, "documents.readIn");
+  if (!fromTrail) {
     differences.add(`${where}, trail`, "no line", "a line that it was recorded");
     return;
   }
@@ -95,7 +96,7 @@ function verifyCheck(db: ReadableDb, check: CheckRecord, where: string, differen
     stageMicrometerId: _s,
     readIn: _r,
     ...typed
-  } = told;
+  } = fromTrail;
   differences.compare(`${where}, as told by the trail`, stored, typed);
 }
 
@@ -117,7 +118,7 @@ export async function verifyChecks(
 const ACT_OF = { closed: "sheets.close", reviewed: "sheets.review", signed: "sheets.sign" } as const;
 
 /** Who, in which words, over which data, by the line of the act itself or of the file it was read from. */
-function toldOfSignOff(db: ReadableDb, { id, sheetId, kind, at }: SignOff) {
+function signOffFromTrail(db: ReadableDb, { id, sheetId, kind, at }: SignOff) {
   for (const line of trailOf(db, sheetId)) {
     const { words, dataSha256, signOffs = [] } = JSON.parse(line.detail);
     const { sequence } = line;
@@ -136,11 +137,11 @@ function verifySignOff(
   where: string,
   differences: Differences,
 ): void {
-  const found = toldOfSignOff(db, signOff);
+  const found = signOffFromTrail(db, signOff);
   if (found) {
     const stored = { by: signOff.by, words: signOff.words, dataSha256: signOff.dataSha256 };
-    const { sequence, ...told } = found;
-    differences.compare(`${where}, as told by trail line ${sequence}`, stored, told);
+    const { sequence, ...fromTrail } = found;
+    differences.compare(`${where}, as told by trail line ${sequence}`, stored, fromTrail);
   } else differences.add(`${where}, trail`, "no line", "a line that tells of it");
   // After an amendment only the closing stands, and it stood for the data before.
   if (isNewest && signOff.kind !== "closed") {
@@ -181,8 +182,10 @@ export async function verifySuperseded(
     const where = `re-evaluation ${slice.reevaluationId}, slice ${slice.ordinal}`;
     checkRecord(where, differences, () => {
       const range = { first: slice.firstSupersededId, last: slice.lastSupersededId };
-      const told = trailOf(db, slice.reevaluationId).find((line) => line.sequence === slice.auditSequence);
-      const detail = told ? JSON.parse(told.detail) : {};
+      const fromTrail = trailOf(db, slice.reevaluationId).find(
+        (line) => line.sequence === slice.auditSequence,
+      );
+      const detail = fromTrail ? JSON.parse(fromTrail.detail) : {};
       const { ordinal, fromCalibrationId: from, toCalibrationId: to, sha256 } = slice;
       differences.compare(
         `${where}, as told by trail line ${slice.auditSequence}`,

@@ -42,12 +42,12 @@ function contentsOf(
 }
 
 /** Copies a file, told in kibibytes; makes way for other work. @throws the reason of the signal once it is given */
-async function copyTold(from: string, to: string, { signal, tell }: Following): Promise<void> {
+async function copyAndReport(from: string, to: string, { signal, tell }: Following): Promise<void> {
   const parts = Math.ceil(statSync(from).size / 1024);
   let bytes = 0;
   await pipeline(
     createReadStream(from, { highWaterMark: COPIED_AT_ONCE }),
-    async function* told(chunks: AsyncIterable<Buffer>) {
+    async function* reporting(chunks: AsyncIterable<Buffer>) {
       for await (const chunk of chunks) {
         bytes += chunk.length;
         tell({ part: "copying it", done: Math.floor(bytes / 1024), parts });
@@ -100,7 +100,7 @@ export async function checkBackup(
   };
   try {
     const backup = join(paths.backupFolder, fileName);
-    await copyTold(backup, trial.databaseFile, following);
+    await copyAndReport(backup, trial.databaseFile, following);
     following.tell({ part: "opening the copy", done: 0, parts: 0 });
     await breathe();
     following.signal.throwIfAborted();

@@ -70,7 +70,7 @@ export function appendTrail(db: WritableDb, line: NewTrailLine): number {
 }
 
 /** Whether any line tells of a record under that identifier. */
-export function isTold(db: ReadableDb, subjectId: string): boolean {
+export function isInTrail(db: ReadableDb, subjectId: string): boolean {
   return one(db, "SELECT 1 FROM audit_line WHERE subject_id = ? LIMIT 1", subjectId) !== undefined;
 }
 
@@ -131,7 +131,7 @@ export function linesBeyondRows(
  * Rows that the next few thousand lines above `after` tell of and that are not there.
  * @returns the first line about each of them, and the last number looked at; null: there was none
  */
-export function toldRowsGone(
+export function rowsOnlyInTrail(
   db: ReadableDb,
   after: number,
 ): { readonly gone: { readonly id: string; readonly sequence: number }[]; readonly last: number | null } {

@@ -98,8 +98,8 @@ export interface SupersededToVerify {
 export function supersededToVerify(db: ReadableDb, after: number, count: number): SupersededToVerify[] {
   return all(
     db,
-    `SELECT id, row_id, dimension, calibration_id, size_um, measurement_json ->> '$.dimension' AS "toldDimension",
-       measurement_json ->> '$.calibrationId' AS "toldCalibration", measurement_json ->> '$.size.value' AS "toldSize"
+    `SELECT id, row_id, dimension, calibration_id, size_um, measurement_json ->> '$.dimension' AS "recordDimension",
+       measurement_json ->> '$.calibrationId' AS "recordCalibration", measurement_json ->> '$.size.value' AS "recordSize"
      FROM superseded_measurement WHERE id > ? ORDER BY id LIMIT ?`,
     after,
     count,
@@ -107,7 +107,7 @@ export function supersededToVerify(db: ReadableDb, after: number, count: number)
     id: Number(row.id),
     rowId: String(row.row_id),
     columns: { dimension: row.dimension, calibrationId: row.calibration_id, size: row.size_um },
-    record: { dimension: row.toldDimension, calibrationId: row.toldCalibration, size: row.toldSize },
+    record: { dimension: row.recordDimension, calibrationId: row.recordCalibration, size: row.recordSize },
   }));
 }
 

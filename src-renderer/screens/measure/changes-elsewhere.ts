@@ -38,8 +38,8 @@ export class ChangesElsewhere {
     if (!reply.ok || !isSame(before, this.#store.state())) return;
     const { sequence, objectiveId, changed } = reply.value;
     this.#since = sequence;
-    const isTold = changed !== null || objectiveId !== this.#store.state().objectiveId;
-    if (isTold) this.#store.dispatch({ type: "toldElsewhere", changed, objectiveId });
+    const hasChanged = changed !== null || objectiveId !== this.#store.state().objectiveId;
+    if (hasChanged) this.#store.dispatch({ type: "changedElsewhere", changed, objectiveId });
   }
 
   /** Looks every few seconds while the window is in sight, and when it comes back; returns the end of it. */

@@ -89,7 +89,7 @@ function applied(state: CountingState, act: CountingAct): CountingState {
  * An undo that this window could not show is told by the host. Presses made after it lie in the field in hand then as
  * now: only an undone field moves them, and then the host's whole state is fetched instead (see `needsFetch`).
  */
-function told(state: CountingState, { struck }: CountingEcho): CountingState {
+function withEcho(state: CountingState, { struck }: CountingEcho): CountingState {
   if (state.unknownUndos === 0 || !struck) return state;
   const known = { ...state, unknownUndos: state.unknownUndos - 1 };
   if (struck.kind !== "press" || struck.category === null || struck.weight === null) return known;
@@ -112,7 +112,7 @@ function stored(state: CountingState, echoes: readonly CountingEcho[]): Counting
     hostLost: false,
     storedUpTo: last?.event.sequence ?? state.storedUpTo,
   };
-  return echoes.reduce((so, echo) => (echo.event.kind === "undo" ? told(so, echo) : so), next);
+  return echoes.reduce((so, echo) => (echo.event.kind === "undo" ? withEcho(so, echo) : so), next);
 }
 
 /** The host's state with everything that still waits on top. */

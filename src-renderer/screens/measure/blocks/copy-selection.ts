@@ -51,7 +51,7 @@ export function isAllHere({ state, rectangle }: CopyPlan): boolean {
 export async function fetchRows(
   { state, context, rectangle }: CopyPlan,
   client: Client,
-  told: (done: number, all: number) => void,
+  report: (done: number, all: number) => void,
   stop: AbortSignal,
 ): Promise<ReadonlyMap<number, SpecimenRow> | null> {
   const rows = new Map<number, SpecimenRow>();
@@ -59,7 +59,7 @@ export async function fetchRows(
   const end = Math.min(rectangle.toRow + 1, state.total);
   const sheetId = context.sheet.id;
   for (let from = fromRow; from < end; from += PORTION) {
-    told(from - fromRow, end - fromRow);
+    report(from - fromRow, end - fromRow);
     const count = Math.min(PORTION, end - from);
     const reply = await client("rows.page", { sheetId, from: from + 1, count });
     if (!reply.ok || stop.aborted) return null;

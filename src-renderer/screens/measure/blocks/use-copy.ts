@@ -59,9 +59,9 @@ export function useCopy(store: GridStore, context: SheetContext): Copying {
         if (key === "Escape") control.abort();
       };
       window.addEventListener("keydown", onKeyDown, { capture: true });
-      const told = (done: number, all: number): void =>
+      const report = (done: number, all: number): void =>
         setSaid(`fetching ${done} of ${all} rows to copy, Escape stops`);
-      const rows = await fetchRows(plan, client, told, control.signal);
+      const rows = await fetchRows(plan, client, report, control.signal);
       window.removeEventListener("keydown", onKeyDown, { capture: true });
       if (fetching.current !== control) return;
       fetching.current = null;

@@ -31,7 +31,7 @@ export class FindingsFeed {
   readonly #handfuls = new Map<string, string>();
   readonly #histories: LabelHistories;
   #current: SheetFindings;
-  #told = "";
+  #reported = "";
   #lines: readonly FindingLine[] = [];
   readonly #listeners = new Set<() => void>();
 
@@ -80,12 +80,12 @@ export class FindingsFeed {
     const shared = this.#shared();
     const lines = [...this.#wrongLines(), ...this.#sharedLines(shared)];
     if (JSON.stringify(lines) !== JSON.stringify(this.#lines)) this.#lines = lines;
-    const told = JSON.stringify([
+    const reported = JSON.stringify([
       [...shared].map(([dimension, flags]) => [dimension, ...flags]),
       [...this.#apart].map(([key, { low, high }]) => [key, low, high]),
     ]);
-    if (told === this.#told) return;
-    this.#told = told;
+    if (reported === this.#reported) return;
+    this.#reported = reported;
     this.#current = new SheetFindings(this.#feed.summary, { apart: new Map(this.#apart), shared });
   }
 

@@ -29,7 +29,7 @@ const rows = async (): Promise<string[]> => {
   const page = await bench.call("rows.page", { sheetId: scene.sheet.id, from: 1, count: 100 });
   return page.rows.map(({ id }) => id);
 };
-const toldOfRestores = async () =>
+const restoresInTrail = async () =>
   (await bench.call("trail.page", { before: null, count: 500 })).filter(
     ({ act }) => act === "backups.restore",
   );
@@ -49,7 +49,7 @@ it("restoring today's daily copy gives the rows it holds, and leaves the copy as
   await enterLength(bench, scene, "evening", "42", "62");
   expect(await rows()).toEqual(["morning", "evening"]);
   expect((await bench.call("trail.verify", {})).differences).toEqual([]);
-  expect(await toldOfRestores()).toHaveLength(1);
+  expect(await restoresInTrail()).toHaveLength(1);
 });
 
 describe("a restore cut off by a kill", () => {
@@ -85,9 +85,9 @@ describe("a restore cut off by a kill", () => {
       await bench.reopen();
       expect(bench.program.notices).toEqual([]);
       expect(await rows()).toEqual(["kept"]);
-      expect(await toldOfRestores()).toMatchObject([{ reason: "a mistake", personId: null }]);
+      expect(await restoresInTrail()).toMatchObject([{ reason: "a mistake", personId: null }]);
       await bench.reopen();
-      expect(await toldOfRestores()).toHaveLength(1);
+      expect(await restoresInTrail()).toHaveLength(1);
       expect((await bench.call("trail.verify", {})).differences).toEqual([]);
       const names = readdirSync(bench.paths.dataFolder);
       expect(names.filter((name) => /restoring|\.swap/.test(name))).toEqual([]);

@@ -2,39 +2,49 @@ import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
 import { entryOfEdge, readingsOf } from "#core/measurement/readings.ts";
 import type { createBreather } from "../../pace/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
-import { toldRowsGone } from "../../store/repositories/audit-trail.ts";
+import { rowsOnlyInTrail } from "../../store/repositories/audit-trail.ts";
 import { findRowEvenUndone, undoneRows } from "../../store/repositories/row-repository.ts";
-import { storedReadings, type Told, toldAbout, toldOfRow } from "../sheets/told-rows.ts";
+import { aboutForTrail, type RowFromTrail, rowFromTrail, storedReadings } from "../sheets/row-from-trail.ts";
 import type { Differences } from "./differences.ts";
 
 /** Compares only what was told: lines of older programs told less. */
-function compareToldFields(
+function compareFieldsWithTrail(
   where: string,
   stored: Readonly<Record<string, unknown>>,
-  told: Readonly<Record<string, unknown>>,
+  fromTrail: Readonly<Record<string, unknown>>,
   differences: Differences,
 ): void {
-  for (const [name, value] of Object.entries(told)) {
+  for (const [name, value] of Object.entries(fromTrail)) {
     if (value !== undefined) differences.compare(`${where}, ${name}`, stored[name], value);
   }
 }
 
-function compareRowItself(row: SpecimenRow, told: Told, where: string, differences: Differences): void {
+function compareRowItself(
+  row: SpecimenRow,
+  fromTrail: RowFromTrail,
+  where: string,
+  differences: Differences,
+): void {
   const { sheetId, ordinal, label, note, stage, struck } = row;
-  compareToldFields(where, { sheetId, ordinal, label, note, stage, struck }, told.row, differences);
+  compareFieldsWithTrail(where, { sheetId, ordinal, label, note, stage, struck }, fromTrail.row, differences);
 }
 
 /** Readings, label, place and everything else of a row that its trail tells, and that it is on its sheet. */
-export function verifyToldRow(row: SpecimenRow, told: Told, where: string, differences: Differences): void {
+export function verifyRowByTrail(
+  row: SpecimenRow,
+  fromTrail: RowFromTrail,
+  where: string,
+  differences: Differences,
+): void {
   const here = `${where}, as told by the trail`;
-  differences.compare(here, storedReadings(row), told.readings);
-  differences.compare(`${where}, struck`, row.struck !== null, told.struck);
-  if (!told.onSheet) differences.add(here, "on its sheet", "taken away by an undo");
-  compareRowItself(row, told, here, differences);
+  differences.compare(here, storedReadings(row), fromTrail.readings);
+  differences.compare(`${where}, struck`, row.struck !== null, fromTrail.struck);
+  if (!fromTrail.onSheet) differences.add(here, "on its sheet", "taken away by an undo");
+  compareRowItself(row, fromTrail, here, differences);
   for (const measurement of row.measurements) {
     const { dimension, entry } = measurement;
-    const about = told.about[dimension] ?? {};
-    compareToldFields(`${here}, ${dimension}`, { ...toldAbout(measurement) }, about, differences);
+    const about = fromTrail.about[dimension] ?? {};
+    compareFieldsWithTrail(`${here}, ${dimension}`, { ...aboutForTrail(measurement) }, about, differences);
     const [reading] = readingsOf(measurement);
     const kind = reading && entryOfEdge(reading.direct === null ? "left" : "direct");
     differences.compare(`${where}, ${dimension}, kind of reading`, entry, kind);
@@ -49,7 +59,7 @@ export async function verifyRowsThere(
   renew: () => void,
 ): Promise<void> {
   for (let after = 0; ; ) {
-    const { gone, last } = toldRowsGone(db, after);
+    const { gone, last } = rowsOnlyInTrail(db, after);
     if (last === null) return;
     after = last;
     for (const { id, sequence } of gone) {
@@ -63,11 +73,12 @@ export async function verifyRowsThere(
 /** Rows that are not on their sheet: an undo took each of them away, at that instant, and nothing put it back. */
 export function verifyUndoneRows(db: ReadableDb, sheet: Sheet, differences: Differences): void {
   for (const { id, at } of undoneRows(db, sheet.id)) {
-    const told = toldOfRow(db, id);
+    const fromTrail = rowFromTrail(db, id);
     const where = `sheet ${sheet.number}, row ${id}`;
-    if (told.onSheet) differences.add(where, "taken away by an undo", "on its sheet, as told by the trail");
-    else differences.compare(`${where}, taken away`, at, told.movedAt);
+    if (fromTrail.onSheet)
+      differences.add(where, "taken away by an undo", "on its sheet, as told by the trail");
+    else differences.compare(`${where}, taken away`, at, fromTrail.movedAt);
     const row = findRowEvenUndone(db, id);
-    if (row) compareRowItself(row, told, `${where}, as told by the trail`, differences);
+    if (row) compareRowItself(row, fromTrail, `${where}, as told by the trail`, differences);
   }
 }

@@ -3,7 +3,7 @@ import type { ReadableDb } from "../../store/connection.ts";
 import { linesBeyondRows } from "../../store/repositories/audit-trail.ts";
 
 /** A line of the trail with its detail read; of one that was tampered with beyond reading the detail is empty. */
-export interface ToldAct {
+export interface TrailEntry {
   readonly sequence: number;
   readonly at: string;
   readonly by: string | null;
@@ -14,39 +14,39 @@ export interface ToldAct {
   readonly detail: Readonly<Record<string, unknown>>;
 }
 
-function detailOf(text: string): ToldAct["detail"] {
+function detailOf(text: string): TrailEntry["detail"] {
   try {
     const read: unknown = JSON.parse(text);
-    return typeof read === "object" && read !== null ? (read as ToldAct["detail"]) : {};
+    return typeof read === "object" && read !== null ? (read as TrailEntry["detail"]) : {};
   } catch {
     return {};
   }
 }
 
 /** What the trail tells beside single readings and presses, which would be too much to hold: oldest first. */
-export class ToldActs {
-  readonly #all: ToldAct[] = [];
+export class TrailIndex {
+  readonly #all: TrailEntry[] = [];
 
-  static async read(db: ReadableDb, breathe: ReturnType<typeof createBreather>): Promise<ToldActs> {
-    const told = new ToldActs();
+  static async read(db: ReadableDb, breathe: ReturnType<typeof createBreather>): Promise<TrailIndex> {
+    const index = new TrailIndex();
     for (let after = 0; ; ) {
       const { lines, last } = linesBeyondRows(db, after);
-      if (last === null) return told;
+      if (last === null) return index;
       after = last;
       for (const { personId, detail, hash: _, ...line } of lines) {
-        told.#all.push({ ...line, by: personId, detail: detailOf(detail) });
+        index.#all.push({ ...line, by: personId, detail: detailOf(detail) });
       }
       await breathe();
     }
   }
 
   /** The lines of some acts, oldest first. */
-  of(...acts: readonly string[]): ToldAct[] {
+  of(...acts: readonly string[]): TrailEntry[] {
     return this.#all.filter((line) => acts.includes(line.act));
   }
 
   /** The lines by which records of one kind came upon the bench: by one of these acts, or from a file. */
-  made(subject: string, ...acts: readonly string[]): ToldAct[] {
+  made(subject: string, ...acts: readonly string[]): TrailEntry[] {
     return this.of(...acts, "documents.readIn").filter((line) => line.subject === subject);
   }
 }

@@ -9,7 +9,7 @@ export interface StoredFact {
 }
 
 /** The same record as the trail tells it; fields that a line does not tell are left out. */
-export interface ToldFact extends StoredFact {
+export interface TrailFact extends StoredFact {
   /** Of the line that told it last. */
   readonly sequence: number;
 }
@@ -18,13 +18,13 @@ export interface ToldFact extends StoredFact {
  * Compares records with what the trail tells of them, both by the same keys: one that is stored and not told, one that is
  * told and not stored, and every field in which the two differ, is named.
  */
-export function compareWithTold(
+export function compareWithTrail(
   differences: Differences,
   stored: ReadonlyMap<string, StoredFact>,
-  told: ReadonlyMap<string, ToldFact>,
+  fromTrail: ReadonlyMap<string, TrailFact>,
 ): void {
   for (const [key, { where, fields }] of stored) {
-    const line = told.get(key);
+    const line = fromTrail.get(key);
     if (!line) {
       differences.add(`${where}, trail`, "no line", "a line that tells of it");
       continue;
@@ -35,12 +35,12 @@ export function compareWithTold(
       differences.compare(here, fields[name] ?? null, value ?? null);
     }
   }
-  for (const [key, { where, sequence }] of told) {
+  for (const [key, { where, sequence }] of fromTrail) {
     if (!stored.has(key)) differences.add(where, "no record", `what trail line ${sequence} tells of it`);
   }
 }
 
-export function factsBy<T>(
+export function storedFacts<T>(
   records: readonly T[],
   keyOf: (record: T) => string,
   factOf: (record: T) => StoredFact,
@@ -49,21 +49,21 @@ export function factsBy<T>(
 }
 
 /** Several lines may tell of one record: the later ones add to the earlier. */
-export function toldBy<L extends { readonly sequence: number }>(
+export function factsFromTrail<L extends { readonly sequence: number }>(
   lines: readonly L[],
   keyOf: (line: L) => string,
   factOf: (line: L) => StoredFact,
-): Map<string, ToldFact> {
-  const told = new Map<string, ToldFact>();
+): Map<string, TrailFact> {
+  const fromTrail = new Map<string, TrailFact>();
   for (const line of lines) {
     const key = keyOf(line);
-    const before = told.get(key);
+    const before = fromTrail.get(key);
     const { where, fields } = factOf(line);
-    told.set(key, {
+    fromTrail.set(key, {
       where: before?.where ?? where,
       sequence: line.sequence,
       fields: { ...before?.fields, ...fields },
     });
   }
-  return told;
+  return fromTrail;
 }
