@@ -99,8 +99,8 @@ export function trendPicture(trend: TrainTrend, options: TrendPictureOptions): P
   const [first, after] = visibleRange(model.days, from, to);
   const title = `Factor of ${train} over time`;
   const head = textBlock("title", [title], SIDE);
-  const standing = textBlock("words", [`${trend.standing.kind}: ${trend.standing.why}`], head.to + 4);
-  const top = standing.to + 6;
+  const verdict = textBlock("words", [`${trend.verdict.kind}: ${trend.verdict.why}`], head.to + 4);
+  const top = verdict.to + 6;
   const layout = trendLayout(model, { from, to }, WIDTH - 2 * CHART_SIDE, view.withTolerance);
   const chart = trendMarks(model, layout);
   const entries = trendLegend(model, (value) => isOnPlot(layout, value));
@@ -127,7 +127,7 @@ export function trendPicture(trend: TrainTrend, options: TrendPictureOptions): P
     title,
     description: trendSummary(trend),
     layers: [
-      { x: 0, y: 0, box: null, marks: [...head.marks, ...standing.marks] },
+      { x: 0, y: 0, box: null, marks: [...head.marks, ...verdict.marks] },
       { ...placed, box: null, marks: chart.behind },
       { ...placed, box: chart.box, marks: chart.inside },
       { ...placed, box: null, marks: chart.over },

@@ -12,6 +12,6 @@ export function trendSummary(trend: TrainTrend): string {
   return (
     `${countedNoun(trend.points.length, "calibration")} from ${first.date} to ${last.date}, ` +
     `with ${countedNoun(trend.events.length, "event")}. ` +
-    `${trend.standing.kind}: ${trend.standing.why} Limits: ${rule}. Rules fire at ${fired} of them.`
+    `${trend.verdict.kind}: ${trend.verdict.why} Limits: ${rule}. Rules fire at ${fired} of them.`
   );
 }

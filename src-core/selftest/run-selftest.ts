@@ -1,5 +1,5 @@
 import { type Decimal, decimal } from "../quantity/decimal.ts";
-import { CASE_STANDINGS, type CaseStanding, type ReferenceCase } from "./reference-case.ts";
+import { CASE_GRADES, type CaseGrade, type ReferenceCase } from "./reference-case.ts";
 
 export interface SelftestRow {
   readonly id: string;
@@ -62,8 +62,8 @@ function rowOf(reference: ReferenceCase): SelftestRow {
 }
 
 /** How many of the rows have each standing; a standing without rows is left out. */
-export function countsByStanding(rows: readonly SelftestRow[]): readonly (readonly [CaseStanding, number])[] {
-  return CASE_STANDINGS.map(
+export function countsByGrade(rows: readonly SelftestRow[]): readonly (readonly [CaseGrade, number])[] {
+  return CASE_GRADES.map(
     (standing) => [standing, rows.filter((row) => row.standing === standing).length] as const,
   ).filter(([, n]) => n > 0);
 }

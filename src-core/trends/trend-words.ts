@@ -29,8 +29,8 @@ export function limitWords({ kind, n, action }: FactorLimits, leaning: boolean):
   if (kind === "prediction") {
     return `${n} calibrations: prediction limits for one further value, warning 95 %, action 99 %${about}`;
   }
-  const standing = kind === "frozen" ? "frozen at the first" : "preliminary, from";
-  return `${standing} ${n} calibrations: individuals chart, warning ± 2σ, action x̄ ± 2.66 mean moving ranges${about}`;
+  const limitsFrom = kind === "frozen" ? "frozen at the first" : "preliminary, from";
+  return `${limitsFrom} ${n} calibrations: individuals chart, warning ± 2σ, action x̄ ± 2.66 mean moving ranges${about}`;
 }
 
 const DOUBT_WORDS: Readonly<Record<DriftDoubt, string>> = {

@@ -1,4 +1,4 @@
-import { countsByStanding, type SelftestReport, type SelftestRow } from "#core/selftest/run-selftest.ts";
+import { countsByGrade, type SelftestReport, type SelftestRow } from "#core/selftest/run-selftest.ts";
 
 /** Longest text of a column; a longer one is cut with an ellipsis, the middle of a number and the standing never. */
 const WIDEST = { id: 42, source: 58, expected: 26, got: 26 } as const;
@@ -43,6 +43,6 @@ export function selftestTable(report: SelftestReport): string {
   );
   const wrong = report.rows.filter((row) => !row.agrees).map(disagreement);
   const counts = `${report.rows.length} cases: ${report.agreeing} agree, ${report.disagreeing} disagree`;
-  const standings = countsByStanding(report.rows).map(([standing, n]) => `${standing} ${n}`);
-  return [...lines, "", ...wrong.flatMap((text) => [text, ""]), standings.join(", "), counts].join("\n");
+  const grades = countsByGrade(report.rows).map(([standing, n]) => `${standing} ${n}`);
+  return [...lines, "", ...wrong.flatMap((text) => [text, ""]), grades.join(", "), counts].join("\n");
 }

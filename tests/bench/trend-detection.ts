@@ -9,8 +9,8 @@ import {
   simulatedHistory as history,
   MONTH,
   SCATTER,
-  standingOf,
   type Truth,
+  verdictOf,
 } from "../support/simulated-histories.ts";
 import { printTable } from "./print-table.ts";
 
@@ -40,7 +40,7 @@ function detectionRow(truth: Truth): string[] {
     placed: 0,
   };
   for (let seed = 1; seed <= SEEDS; seed += 1) {
-    const { found, kind } = standingOf(history(truth, MONTHS, normalFrom(seed)));
+    const { found, kind } = verdictOf(history(truth, MONTHS, normalFrom(seed)));
     if (kind === "steady" || kind === "small change" || kind === "drifting" || kind === "jumped") {
       counts[kind] += 1;
     } else counts.few += 1;
@@ -68,7 +68,7 @@ function delayRow(truth: Truth, wanted: "drifting" | "jumped", from: number): st
   for (let seed = 1; seed <= seeds; seed += 1) {
     const whole = history(truth, 24, normalFrom(seed));
     for (let n = from + 1; n <= whole.length; n += 1) {
-      if (standingOf(whole.slice(0, n)).kind !== wanted) continue;
+      if (verdictOf(whole.slice(0, n)).kind !== wanted) continue;
       months.push(n - from);
       break;
     }
@@ -83,7 +83,7 @@ function steadyRow(name: string, scatter: number, n: number): string[] {
   const counts = { drifting: 0, jumped: 0, "small change": 0, ever: 0 };
   for (let seed = 1; seed <= SEEDS; seed += 1) {
     const points = history({ name, at: () => 1, scatter }, n, normalFrom(seed + 20_000));
-    const said = points.map((_, at) => standingOf(points.slice(0, at + 1)).kind);
+    const said = points.map((_, at) => verdictOf(points.slice(0, at + 1)).kind);
     const last = said.at(-1);
     if (last === "drifting" || last === "jumped" || last === "small change") counts[last] += 1;
     if (said.includes("jumped")) counts.ever += 1;

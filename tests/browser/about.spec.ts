@@ -1,5 +1,5 @@
 import { expect, test } from "@playwright/test";
-import { CASE_STANDINGS } from "#core/selftest/reference-case.ts";
+import { CASE_GRADES } from "#core/selftest/reference-case.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
@@ -47,9 +47,9 @@ test("the self-test shows the standing of every case in a column of its own, unc
   );
   expect(cells.length).toBeGreaterThan(500);
   expect(cells.filter(({ isWhole }) => !isWhole)).toEqual([]);
-  expect(new Set(cells.map(({ words }) => words))).toEqual(new Set(CASE_STANDINGS));
+  expect(new Set(cells.map(({ words }) => words))).toEqual(new Set(CASE_GRADES));
   const counted = page.getByRole("status").filter({ hasText: "disagree" });
-  for (const standing of CASE_STANDINGS) {
+  for (const standing of CASE_GRADES) {
     const n = cells.filter(({ words }) => words === standing).length;
     await expect(counted).toContainText(`${standing}: ${n}`);
   }

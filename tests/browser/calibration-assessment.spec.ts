@@ -16,8 +16,8 @@ test("the verdict kept with a calibration is read in its record and made anew wi
   const { page, faults } = await openBenchWindow(context, program.freshAddress());
   const person = new KeyboardPerson(page);
   const [newest] = await callFrom(page, "calibrations.list", { trainId: null });
-  const standings = await callFrom(page, "calibrations.standings", { trainId: newest?.trainId ?? null });
-  const kept = standings.find((one) => one.calibrationId === newest?.id)?.assessments[0];
+  const approvals = await callFrom(page, "calibrations.approvals", { trainId: newest?.trainId ?? null });
+  const kept = approvals.find((one) => one.calibrationId === newest?.id)?.assessments[0];
   await person.go("records");
   const table = page.getByRole("table", { name: "Calibrations, newest first" });
   for (let tabs = 0; tabs < 10 && !(await table.isVisible()); tabs += 1) {

@@ -60,10 +60,10 @@ function equipmentInputs({ people, microscopes, micrometers, trains, calibration
     "calibrations.list": byTrain,
     "calibrations.summaries": [{ state: null, from: 0, count: 50 }],
     "calibrations.get": calibrations.map(({ id }) => ({ calibrationId: id })),
-    "calibrations.standings": byTrain,
+    "calibrations.approvals": byTrain,
     "calibrations.repeatability": people.map(({ id }) => ({ personId: id })),
     "trends.train": trains.map((trainId) => ({ trainId })),
-    "trends.standings": [{}],
+    "trends.verdicts": [{}],
     "trends.sideBySide": [
       ...microscopes.map(({ id }) => ({ view: "microscope" as const, id })),
       ...trains.map((id) => ({ view: "people" as const, id })),

@@ -2,7 +2,7 @@ import { decimal } from "#core/quantity/decimal.ts";
 import { assessHistory } from "#core/trends/assess-history.ts";
 import type { HistoryFactor } from "#core/trends/history-factor.ts";
 import { referenceChanges } from "#core/trends/reference-change.ts";
-import { type NamedEvent, trendStanding } from "#core/trends/trend-standing.ts";
+import { type NamedEvent, trendVerdict } from "#core/trends/trend-verdict.ts";
 import type { Normal } from "./seeded-normal.ts";
 
 /*
@@ -40,12 +40,12 @@ export function simulatedHistory(truth: Truth, months: number, normal: Normal): 
   }));
 }
 
-export function standingOf(points: readonly HistoryFactor[]) {
+export function verdictOf(points: readonly HistoryFactor[]) {
   const events = referenceChanges(points).map(
     ({ day }): NamedEvent => ({ day, breaks: true, words: "a change of stage micrometer" }),
   );
   const found = assessHistory<NamedEvent>({ points, events, tolerance: TOLERANCE });
   const today = (points.at(-1)?.day.toNumber() ?? FIRST_DAY) + 1;
-  const standing = trendStanding({ history: found, points, tolerance: TOLERANCE, dueDay: null, today });
-  return { found, kind: standing.kind };
+  const verdict = trendVerdict({ history: found, points, tolerance: TOLERANCE, dueDay: null, today });
+  return { found, kind: verdict.kind };
 }

@@ -53,7 +53,7 @@ export function trendOf(count = 10): TrainTrend {
     checks: [],
     steps: [],
     drift: null,
-    standing: { kind: "steady", why: "10 calibrations." },
+    verdict: { kind: "steady", why: "10 calibrations." },
     advice: { usualDays: 1, methods: [], proposedDays: null, proposedDue: null, reason: "" },
     dueOn: null,
     asOf: dates.at(-1) ?? "",

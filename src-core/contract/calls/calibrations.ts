@@ -10,7 +10,7 @@ import {
   PutInForce,
 } from "../records/calibration.ts";
 import { Id, Reason, RequestId } from "../records/primitives.ts";
-import { CalibrationStanding } from "../records/sign-off.ts";
+import { CalibrationApproval } from "../records/sign-off.ts";
 
 export const calibrationCalls = {
   /** Newest first; all trains when `trainId` is null. */
@@ -91,7 +91,7 @@ export const calibrationCalls = {
     kind: "write",
     changes: ["calibrations", "trail"],
     input: z.strictObject({ requestId: RequestId, calibrationId: Id, reason: Reason }),
-    output: CalibrationStanding,
+    output: CalibrationApproval,
     errors: ["person.missing", "calibration.unknown", "calibration.no-factor"],
   }),
   "calibrations.withdraw": call({

@@ -2,7 +2,7 @@ import { z } from "zod";
 import { call, Nothing } from "../call.ts";
 import { LaboratorySettings } from "../records/laboratory.ts";
 import { Id, Note, Reason, RequestId } from "../records/primitives.ts";
-import { CalibrationStanding, Pin, PinStanding, SHEET_STATES, SheetSignOffs } from "../records/sign-off.ts";
+import { CalibrationApproval, Pin, PinState, SHEET_STATES, SheetSignOffs } from "../records/sign-off.ts";
 
 const SIGNING = ["person.missing", "person.unknown", "pin.missing", "pin.wrong", "pin.blocked"] as const;
 const VOUCHING = ["voucher.unfit"] as const;
@@ -92,7 +92,7 @@ export const signOffCalls = {
     kind: "read",
     reads: ["people", "pins"],
     input: Nothing,
-    output: z.array(PinStanding),
+    output: z.array(PinState),
     errors: [],
   }),
   /** Sets a PIN, or another one for which the present one is asked. */
@@ -106,7 +106,7 @@ export const signOffCalls = {
       /** null when none is set. */
       presentPin: TypedPin.nullable(),
     }),
-    output: PinStanding,
+    output: PinState,
     errors: [...SIGNING],
   }),
   /** A confirmed person with a PIN answers for it that the PIN of another is in the hands of its owner. */
@@ -114,7 +114,7 @@ export const signOffCalls = {
     kind: "write",
     changes: ["pins", "trail"],
     input: z.strictObject({ requestId: RequestId, personId: Id, voucherId: Id, voucherPin: TypedPin }),
-    output: PinStanding,
+    output: PinState,
     errors: [...SIGNING, ...VOUCHING, "person.confirmed"],
   }),
   /** For a forgotten PIN: another person, confirmed before, vouches; then a new one may be set. */
@@ -128,7 +128,7 @@ export const signOffCalls = {
       voucherPin: TypedPin,
       reason: Reason,
     }),
-    output: PinStanding,
+    output: PinState,
     errors: [...SIGNING, ...VOUCHING],
   }),
   /**
@@ -147,16 +147,16 @@ export const signOffCalls = {
         z.strictObject({ kind: z.literal("third person"), witnessId: Id, witnessPin: TypedPin }),
       ]),
     }),
-    output: PinStanding,
+    output: PinState,
     errors: [...SIGNING, ...VOUCHING, "pin.not-reset"],
   }),
 
   /** What stands beside the calibrations of a train, or of all trains when null. */
-  "calibrations.standings": call({
+  "calibrations.approvals": call({
     kind: "read",
     reads: ["calibrations", "laboratory"],
     input: z.strictObject({ trainId: Id.nullable() }),
-    output: z.array(CalibrationStanding),
+    output: z.array(CalibrationApproval),
     errors: [],
   }),
   /** By the person in use, who must be another than the one who calibrated and the one who put it in force. */
@@ -164,7 +164,7 @@ export const signOffCalls = {
     kind: "write",
     changes: ["calibrations", "trail"],
     input: z.strictObject({ requestId: RequestId, calibrationId: Id, words: Note }),
-    output: CalibrationStanding,
+    output: CalibrationApproval,
     errors: [
       "person.missing",
       "calibration.unknown",

@@ -9,8 +9,8 @@ import {
   SIDE_BY_SIDE,
   SideBySide,
   TrainTrend,
-  TrendStanding,
   TrendTolerance,
+  TrendVerdict,
   TrendViewChoice,
 } from "../records/trend.ts";
 import { HISTORY } from "../tags.ts";
@@ -25,11 +25,11 @@ export const trendCalls = {
     errors: ["train.unknown"],
   }),
   /** One line on every train of the bench. */
-  "trends.standings": call({
+  "trends.verdicts": call({
     kind: "read",
     reads: HISTORY,
     input: Nothing,
-    output: z.array(z.strictObject({ trainId: Id, standing: TrendStanding })),
+    output: z.array(z.strictObject({ trainId: Id, verdict: TrendVerdict })),
     errors: [],
   }),
   /** All objectives of a microscope, one train across people (`id`: the train), or one micrometer across microscopes. */

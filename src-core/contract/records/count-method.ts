@@ -1,6 +1,6 @@
 import { z } from "zod";
 import type { StoppingRule } from "../../vocabulary/counting.ts";
-import { STANDINGS } from "../../vocabulary/provenance.ts";
+import { EVIDENCE_GRADES } from "../../vocabulary/provenance.ts";
 import { Id, Instant, Name, Note, TypedNumber } from "./primitives.ts";
 
 /**
@@ -53,7 +53,7 @@ export const CountCategory = z.strictObject({
 });
 export type CountCategory = z.infer<typeof CountCategory>;
 
-const provenance = { source: z.string().max(400), standing: z.enum(STANDINGS) };
+const provenance = { source: z.string().max(400), standing: z.enum(EVIDENCE_GRADES) };
 
 /**
  * What one field is. The first three and `strip` take their lengths from the calibrated factor; `nominal` is a stated
@@ -191,7 +191,7 @@ export const ClassTableRecord = z.strictObject({
     .min(1)
     .max(30),
   source: z.string().max(400),
-  standing: z.enum(STANDINGS),
+  standing: z.enum(EVIDENCE_GRADES),
 });
 
 export const CountMethodDefinition = z.strictObject({

@@ -38,7 +38,7 @@ export const Pin = z
   .min(4, "is too short: at least 4 characters")
   .max(64, "is too long: at most 64 characters");
 
-export const PinStanding = z.strictObject({
+export const PinState = z.strictObject({
   personId: Id,
   hasPin: z.boolean(),
   setAt: Instant.nullable(),
@@ -47,10 +47,10 @@ export const PinStanding = z.strictObject({
   /** The last reset that the owner has not confirmed: until then it marks every signature. */
   reset: z.strictObject({ at: Instant, voucher: Id, reason: z.string() }).nullable(),
 });
-export type PinStanding = z.infer<typeof PinStanding>;
+export type PinState = z.infer<typeof PinState>;
 
 /** What stands beside a calibration and was not measured with it. */
-export const CalibrationStanding = z.strictObject({
+export const CalibrationApproval = z.strictObject({
   calibrationId: Id,
   origin: z.enum(["measured", "recalculated"]),
   /** The calibration whose settings it was recalculated from. */
@@ -61,4 +61,4 @@ export const CalibrationStanding = z.strictObject({
   /** True when the laboratory asks for a confirmation that is not there yet. */
   confirmationWanted: z.boolean(),
 });
-export type CalibrationStanding = z.infer<typeof CalibrationStanding>;
+export type CalibrationApproval = z.infer<typeof CalibrationApproval>;

@@ -9,7 +9,7 @@ import { Person } from "./person.ts";
 import { CalendarDate, Id, Instant, StoredDecimal } from "./primitives.ts";
 import { CertificateReplacement } from "./service-state.ts";
 import { Measurement, Sheet, SizeRecord, SpecimenRow, SupersededMeasurement } from "./sheet.ts";
-import { CalibrationStanding, SheetSignOffs } from "./sign-off.ts";
+import { CalibrationApproval, SheetSignOffs } from "./sign-off.ts";
 import { Certificate, StageMicrometer } from "./stage-micrometer.ts";
 import { TrailLine } from "./trail.ts";
 
@@ -33,7 +33,7 @@ export const TraceChain = z.strictObject({
   calibration: z
     .strictObject({
       record: CalibrationRecord,
-      standing: CalibrationStanding,
+      approval: CalibrationApproval,
       /** Its state at the instant of the last reading; `record.state` is its state now. */
       stateThen: CalibrationRecord.shape.state,
       attachments: z.array(Attachment),

@@ -137,7 +137,7 @@ export const TrendStep = z.strictObject({
 });
 export type TrendStep = z.infer<typeof TrendStep>;
 
-export const STANDINGS = [
+export const TREND_VERDICTS = [
   "steady",
   "small change",
   "drifting",
@@ -148,8 +148,8 @@ export const STANDINGS = [
 ] as const;
 
 /** How a train stands, in one word and one line. */
-export const TrendStanding = z.strictObject({ kind: z.enum(STANDINGS), why: z.string() });
-export type TrendStanding = z.infer<typeof TrendStanding>;
+export const TrendVerdict = z.strictObject({ kind: z.enum(TREND_VERDICTS), why: z.string() });
+export type TrendVerdict = z.infer<typeof TrendVerdict>;
 
 /** A proposal for the time to the next calibration; never applied by itself. */
 export const IntervalAdvice = z.strictObject({
@@ -198,7 +198,7 @@ export const TrainTrend = z.strictObject({
   checks: z.array(TrendCheck),
   steps: z.array(TrendStep),
   drift: TrendDrift.nullable(),
-  standing: TrendStanding,
+  verdict: TrendVerdict,
   advice: IntervalAdvice,
   dueOn: CalendarDate.nullable(),
   asOf: CalendarDate,
@@ -210,7 +210,7 @@ export const SeriesTrend = z.strictObject({
   key: z.string(),
   title: z.string(),
   trainId: Id,
-  standing: TrendStanding.nullable(),
+  verdict: TrendVerdict.nullable(),
   /** Oldest first; % from the mean of the series. */
   points: z.array(
     z.strictObject({

@@ -37,7 +37,7 @@ type ReplayedEvent = Pick<CountEvent, "kind" | "field" | "category" | "weight" |
  */
 export function replayEvents(events: Iterable<ReplayedEvent>): ReplayedCounts {
   const fields = new Map<number, Map<string, { thousandths: number; presses: number }>>();
-  const standing: ReplayedEvent[] = [];
+  const kept: ReplayedEvent[] = [];
   let currentField = 1;
   const add = (event: ReplayedEvent, sign: 1 | -1) => {
     if (event.category === null || event.weight === null) return;
@@ -50,12 +50,12 @@ export function replayEvents(events: Iterable<ReplayedEvent>): ReplayedCounts {
   };
   for (const event of events) {
     if (event.kind === "undo") {
-      const struck = standing.at(-1)?.sequence === event.strikes ? standing.pop() : undefined;
+      const struck = kept.at(-1)?.sequence === event.strikes ? kept.pop() : undefined;
       if (struck?.kind === "field") currentField = struck.field - 1;
       else if (struck) add(struck, -1);
       continue;
     }
-    standing.push(event);
+    kept.push(event);
     if (event.kind === "field") currentField = event.field;
     else add(event, 1);
   }

@@ -1,6 +1,6 @@
 import type { CountCategory } from "../../contract/records/count-method.ts";
 
-type Standing = Pick<CountCategory, "kind" | "halves" | "decimals" | "reported">;
+type CountsAs = Pick<CountCategory, "kind" | "halves" | "decimals" | "reported">;
 
 /** What a category counts as, in the short words of a list: one of these, then what it takes beside whole objects. */
 const KIND_OF = { total: "object", beside: "aside", doubtful: "doubtful", marker: "marker" } as const;
@@ -18,14 +18,14 @@ export const COUNTS_AS = [
   { value: "marker", words: "marker spores" },
 ] as const;
 
-export function countsAsText({ kind, halves, decimals, reported }: Standing): string {
+export function countsAsText({ kind, halves, decimals, reported }: CountsAs): string {
   const word = WORDS.find((one) => KIND_OF[one] === kind) ?? "total";
   const unit = decimals ? "decimals" : halves ? "halves" : null;
   return [word, unit, reported ? "reported" : null].filter((one) => one !== null).join(", ");
 }
 
 /** Empty words are part of the total; null: no such words. */
-export function standingOf(text: string): Standing | null {
+export function countsAsOfText(text: string): CountsAs | null {
   const [first = "", ...further] = (text.trim() || "total")
     .toLowerCase()
     .split(",")

@@ -1,7 +1,7 @@
 import { CountCategory, MOST_CATEGORIES } from "../../contract/records/count-method.ts";
 import { createRecordReader, delimiterOf, UnreadableText } from "../../quantity/delimited-text.ts";
 import { automaticCode, categoryKeyOf, withAutomaticKeys } from "./automatic-keys.ts";
-import { countsAsText, standingOf } from "./counts-as.ts";
+import { countsAsOfText, countsAsText } from "./counts-as.ts";
 import { plainLetters } from "./find-taxon.ts";
 import { keyCodeOf, keyTextOf } from "./key-text.ts";
 import { sumsOfText, textOfSums } from "./sums-text.ts";
@@ -103,7 +103,7 @@ function drafted(cells: Cells, line: number, taken: Taken, before: readonly Coun
   const { name = "", code: typedCode = "", group = "" } = cells;
   if (name === "") throw new Refused("has no name");
   own(taken.names, plainLetters(name), line, `“${name}”`);
-  const standing = standingOf(cells.countsAs ?? "");
+  const standing = countsAsOfText(cells.countsAs ?? "");
   if (!standing) {
     throw new Refused(
       `“${cells.countsAs}” under Counts as is not known: use total; total, halves; total, decimals; beside; beside, reported; doubtful; marker`,

@@ -1,7 +1,7 @@
 import { basisOf } from "#core/calibration/calculation-basis.ts";
 import type { Assessment } from "#core/contract/records/assessment.ts";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
-import type { CalibrationStanding } from "#core/contract/records/sign-off.ts";
+import type { CalibrationApproval } from "#core/contract/records/sign-off.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
@@ -12,7 +12,7 @@ import { findTrain } from "../../store/repositories/train-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnceAbout, type WriteContext } from "../write-context/in-transaction.ts";
 import { assessmentFromTyped } from "./calibration-result.ts";
-import { standingOfCalibration } from "./confirmations.ts";
+import { approvalOfCalibration } from "./confirmations.ts";
 import { repeatabilityFor } from "./repeatability.ts";
 
 /**
@@ -56,7 +56,7 @@ export function assessmentServices(
     "calibrations.repeatability": ({ personId }) => repeatabilityFor(deps.db, personId),
 
     "calibrations.assess": (input) =>
-      inTransactionOnceAbout<CalibrationStanding>(deps, "calibrations.assess", input, {
+      inTransactionOnceAbout<CalibrationApproval>(deps, "calibrations.assess", input, {
         perform(ctx) {
           const { calibrationId, reason } = input;
           const field = "calibrationId";
@@ -72,12 +72,12 @@ export function assessmentServices(
           }
           const assessment = keepAssessment(ctx, calibration, reason);
           ctx.audit({ subject: "calibration", subjectId: calibrationId, reason, detail: { assessment } });
-          const standing = standingOfCalibration(ctx.db, calibrationId);
-          if (!standing) throw new Error(`calibration ${calibrationId} is missing after it was assessed`);
-          return standing;
+          const approval = approvalOfCalibration(ctx.db, calibrationId);
+          if (!approval) throw new Error(`calibration ${calibrationId} is missing after it was assessed`);
+          return approval;
         },
-        subjectOf: (standing) => standing.calibrationId,
-        find: standingOfCalibration,
+        subjectOf: (approval) => approval.calibrationId,
+        find: approvalOfCalibration,
       }),
   };
 }

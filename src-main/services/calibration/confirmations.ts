@@ -1,43 +1,43 @@
-import type { CalibrationStanding } from "#core/contract/records/sign-off.ts";
+import type { CalibrationApproval } from "#core/contract/records/sign-off.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
+import {
+  findApproval,
+  insertConfirmation,
+  listApprovals,
+  type StoredApproval,
+} from "../../store/repositories/approval-repository.ts";
 import { findCalibration } from "../../store/repositories/calibration-repository.ts";
 import { laboratorySettings } from "../../store/repositories/laboratory-repository.ts";
-import {
-  findStanding,
-  insertConfirmation,
-  listStandings,
-  type StoredStanding,
-} from "../../store/repositories/standing-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnceAbout } from "../write-context/in-transaction.ts";
 
-function standingOf({ inForce, ...stored }: StoredStanding, asked: boolean): CalibrationStanding {
+function approvalOf({ inForce, ...stored }: StoredApproval, asked: boolean): CalibrationApproval {
   return { ...stored, confirmationWanted: asked && inForce && stored.confirmation === null };
 }
 
 /** What stands beside a calibration; null: there is no such calibration. */
-export function standingOfCalibration(db: ReadableDb, calibrationId: string): CalibrationStanding | null {
-  const stored = findStanding(db, calibrationId);
-  return stored ? standingOf(stored, laboratorySettings(db).confirmCalibrations) : null;
+export function approvalOfCalibration(db: ReadableDb, calibrationId: string): CalibrationApproval | null {
+  const stored = findApproval(db, calibrationId);
+  return stored ? approvalOf(stored, laboratorySettings(db).confirmCalibrations) : null;
 }
 
 export function isConfirmationWanted(db: ReadableDb, calibrationId: string): boolean {
-  return standingOfCalibration(db, calibrationId)?.confirmationWanted ?? false;
+  return approvalOfCalibration(db, calibrationId)?.confirmationWanted ?? false;
 }
 
 export function confirmationServices(
   deps: Deps,
-): HandlersOf<"calibrations.standings" | "calibrations.confirm"> {
+): HandlersOf<"calibrations.approvals" | "calibrations.confirm"> {
   return {
-    "calibrations.standings": ({ trainId }) => {
+    "calibrations.approvals": ({ trainId }) => {
       const asked = laboratorySettings(deps.db).confirmCalibrations;
-      return listStandings(deps.db, trainId).map((stored) => standingOf(stored, asked));
+      return listApprovals(deps.db, trainId).map((stored) => approvalOf(stored, asked));
     },
 
     "calibrations.confirm": (input) =>
-      inTransactionOnceAbout<CalibrationStanding>(deps, "calibrations.confirm", input, {
+      inTransactionOnceAbout<CalibrationApproval>(deps, "calibrations.confirm", input, {
         perform({ db, at, by, audit }) {
           const { calibrationId, words } = input;
           const field = "calibrationId";
@@ -50,7 +50,7 @@ export function confirmationServices(
               field,
             });
           }
-          if (findStanding(db, calibrationId)?.confirmation) {
+          if (findApproval(db, calibrationId)?.confirmation) {
             throw new Refusal("calibration.confirmed", "That calibration has been confirmed already.", {
               field,
             });
@@ -71,12 +71,12 @@ export function confirmationServices(
             subjectId: calibrationId,
             detail: { words, factor: calibration.result?.factor ?? null },
           });
-          const standing = standingOfCalibration(db, calibrationId);
-          if (!standing) throw new Error(`calibration ${calibrationId} is missing after it was confirmed`);
-          return standing;
+          const approval = approvalOfCalibration(db, calibrationId);
+          if (!approval) throw new Error(`calibration ${calibrationId} is missing after it was confirmed`);
+          return approval;
         },
-        subjectOf: (standing) => standing.calibrationId,
-        find: standingOfCalibration,
+        subjectOf: (approval) => approval.calibrationId,
+        find: approvalOfCalibration,
       }),
   };
 }

@@ -17,7 +17,7 @@ import {
   findEvent,
   findEventByRequest,
   hashOfEvent,
-  lastStandingEvent,
+  lastUndoableEvent,
   placeField,
   strikeEvent,
 } from "../../store/repositories/count-event-repository.ts";
@@ -186,7 +186,7 @@ function beginNextField(ctx: WriteContext, head: CountingHead, act: Of<"field">)
 
 function undo(ctx: WriteContext, head: CountingHead, act: Of<"undo">): CountingEcho {
   const { db } = ctx;
-  const last = lastStandingEvent(db, head.id);
+  const last = lastUndoableEvent(db, head.id);
   if (!last) {
     throw new Refusal("undo.empty", "There is nothing left to take back: no press of this count stands.", {
       field: "act",

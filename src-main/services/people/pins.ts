@@ -1,5 +1,5 @@
 import type { Person } from "#core/contract/records/person.ts";
-import type { PinStanding } from "#core/contract/records/sign-off.ts";
+import type { PinState } from "#core/contract/records/sign-off.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { keepPinAttempts } from "../../store/bench-file/pin-attempts.ts";
@@ -35,7 +35,7 @@ export function pinForTrail(
   return kept && { setAt: kept.setAt, seal: sealOfProof(kept) };
 }
 
-function standingOf(db: ReadableDb, personId: string): PinStanding {
+function pinStateOf(db: ReadableDb, personId: string): PinState {
   const setAt = findPin(db, personId)?.setAt ?? null;
   const open = openReset(db, personId);
   return {
@@ -62,8 +62,8 @@ export function pinServices(deps: Deps): HandlersOf<Calls> {
     request: Request,
     by: Person,
     perform: (db: WritableDb, at: string) => object,
-  ): PinStanding {
-    return oncePerRequest<PinStanding>(deps, call, request, {
+  ): PinState {
+    return oncePerRequest<PinState>(deps, call, request, {
       perform(db) {
         const at = deps.clock.now();
         const detail = perform(db, at);
@@ -76,15 +76,15 @@ export function pinServices(deps: Deps): HandlersOf<Calls> {
           reason: request.reason ?? null,
           detail,
         });
-        return standingOf(db, request.personId);
+        return pinStateOf(db, request.personId);
       },
-      subjectOf: (standing) => standing.personId,
-      find: standingOf,
+      subjectOf: (pinState) => pinState.personId,
+      find: pinStateOf,
     });
   }
 
   return {
-    "people.pins": () => listPeople(deps.db).map(({ id }) => standingOf(deps.db, id)),
+    "people.pins": () => listPeople(deps.db).map(({ id }) => pinStateOf(deps.db, id)),
 
     "people.setPin": async ({ requestId, personId, pin, presentPin }) => {
       const inUse = requirePerson(deps.db);
@@ -97,7 +97,7 @@ export function pinServices(deps: Deps): HandlersOf<Calls> {
         });
       }
       const proof = await proofOfPin(pin);
-      const standing = once("people.setPin", { requestId, personId }, person, (db, at) => {
+      const pinState = once("people.setPin", { requestId, personId }, person, (db, at) => {
         // Somebody has to be the first; everybody after that is confirmed by somebody.
         const isFirst = !anyPin(db) && listConfirmations(db).size === 0;
         putPin(db, personId, { ...proof, setAt: at });
@@ -105,7 +105,7 @@ export function pinServices(deps: Deps): HandlersOf<Calls> {
         return { hasPin: true, ...pinForTrail(db, personId), isFirst };
       });
       keepPinAttempts(deps.paths, personId, NO_ATTEMPTS);
-      return standing;
+      return pinState;
     },
 
     "people.confirm": async ({ requestId, personId, voucherId, voucherPin }) => {
@@ -132,7 +132,7 @@ export function pinServices(deps: Deps): HandlersOf<Calls> {
       requireVoucher(deps.db, voucherId, person, "voucherId");
       const voucher = await requirePin(deps, voucherId, voucherPin, "voucherPin");
       const request = { requestId, personId, reason, about: voucherId };
-      const standing = once("people.clearPin", request, voucher, (db, at) => {
+      const pinState = once("people.clearPin", request, voucher, (db, at) => {
         const present = findPin(db, personId);
         if (!present) return { hasPin: false };
         // Reset twice before the owner came: still the one of before the first reset proves the owner.
@@ -143,7 +143,7 @@ export function pinServices(deps: Deps): HandlersOf<Calls> {
         return { hasPin: false, formerSeal: sealOfProof(former) };
       });
       keepPinAttempts(deps.paths, personId, NO_ATTEMPTS);
-      return standing;
+      return pinState;
     },
 
     "people.confirmReset": async ({ requestId, personId, pin, proof }) => {

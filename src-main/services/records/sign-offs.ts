@@ -14,9 +14,9 @@ import {
   endSignOffs,
   insertSignOff,
   readersOfSheet,
-  sheetStandings,
+  signOffStateOfSheet,
+  signOffStatesOfSheets,
   signOffsOfSheet,
-  standingOfSheet,
 } from "../../store/repositories/sign-off-repository.ts";
 import { requirePin } from "../people/require-pin.ts";
 import { requireSheet } from "../sheets/sheets.ts";
@@ -39,7 +39,7 @@ type Calls =
 const FIELD = { field: "sheetId" };
 
 export function signOffsAsTheyStand(db: ReadableDb, sheetId: string): SheetSignOffs {
-  return { sheetId, ...standingOfSheet(db, sheetId), signOffs: signOffsOfSheet(db, sheetId) };
+  return { sheetId, ...signOffStateOfSheet(db, sheetId), signOffs: signOffsOfSheet(db, sheetId) };
 }
 
 function find(db: ReadableDb, sheetId: string): SheetSignOffs | null {
@@ -84,7 +84,7 @@ function close(
   input: ParsedInput<"sheets.close">,
 ): SheetSignOffs {
   const sheet = requireSheet(db, input.sheetId);
-  const { state } = standingOfSheet(db, sheet.id);
+  const { state } = signOffStateOfSheet(db, sheet.id);
   if (state !== "open") {
     throw new Refusal("sheet.closed", `Sheet ${sheet.number} is ${state} already.`, FIELD);
   }
@@ -98,7 +98,7 @@ function close(
 
 function reopen({ db, at, by, audit }: WriteContext, input: ParsedInput<"sheets.reopen">): SheetSignOffs {
   const sheet = requireSheet(db, input.sheetId);
-  const { state } = standingOfSheet(db, sheet.id);
+  const { state } = signOffStateOfSheet(db, sheet.id);
   if (state === "open") throw notClosed(sheet);
   const { reason } = input;
   endSignOffs(db, sheet.id, ["closed", "reviewed", "signed"], { at, by: by.id, reason });
@@ -122,7 +122,7 @@ function review(
   input: Omit<ParsedInput<"sheets.review">, "pin">,
 ): SheetSignOffs {
   const sheet = requireSheet(db, input.sheetId);
-  const { state } = standingOfSheet(db, sheet.id);
+  const { state } = signOffStateOfSheet(db, sheet.id);
   if (state === "open") throw notClosed(sheet);
   if (state !== "closed") {
     throw new Refusal("sheet.reviewed", `Sheet ${sheet.number} is ${state} already.`, FIELD);
@@ -135,7 +135,7 @@ function review(
 }
 
 function requireReadyToSign(db: ReadableDb, sheet: Sheet): void {
-  const { state } = standingOfSheet(db, sheet.id);
+  const { state } = signOffStateOfSheet(db, sheet.id);
   if (state === "open") throw notClosed(sheet);
   if (state === "signed") {
     throw new Refusal("sheet.signed", `Sheet ${sheet.number} is signed already.`, FIELD);
@@ -152,7 +152,7 @@ export function signOffServices(deps: Deps): HandlersOf<Calls> {
   return {
     "sheets.signOffs": ({ sheetId }) => signOffsAsTheyStand(deps.db, requireSheet(deps.db, sheetId).id),
 
-    "sheets.states": () => sheetStandings(deps.db),
+    "sheets.states": () => signOffStatesOfSheets(deps.db),
 
     "sheets.close": (input) =>
       inTransactionOnceAbout(deps, "sheets.close", input, {

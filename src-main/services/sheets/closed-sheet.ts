@@ -2,7 +2,7 @@ import type { SheetState } from "#core/contract/records/sign-off.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { findSheet } from "../../store/repositories/sheet-repository.ts";
-import { endSignOffs, standingOfSheet } from "../../store/repositories/sign-off-repository.ts";
+import { endSignOffs, signOffStateOfSheet } from "../../store/repositories/sign-off-repository.ts";
 import type { WriteContext } from "../write-context/in-transaction.ts";
 
 function closed(db: ReadableDb, sheetId: string, state: SheetState): Refusal {
@@ -17,7 +17,7 @@ function closed(db: ReadableDb, sheetId: string, state: SheetState): Refusal {
 /** Review and signature of a sheet stand no longer, since something it says has changed. @returns true when any stood */
 export function endSignature(ctx: WriteContext, sheetId: string, reason: string): boolean {
   const { db, at, by } = ctx;
-  const { state } = standingOfSheet(db, sheetId);
+  const { state } = signOffStateOfSheet(db, sheetId);
   if (endSignOffs(db, sheetId, ["reviewed", "signed"], { at, by: by.id, reason }) === 0) return false;
   ctx.audit({
     act: "sheets.signatureFell",
@@ -40,7 +40,7 @@ export function changeOfSheet<T>(
   reason: string | undefined,
   perform: (ctx: WriteContext) => T,
 ): T {
-  const { state } = standingOfSheet(ctx.db, sheetId);
+  const { state } = signOffStateOfSheet(ctx.db, sheetId);
   if (state === "open") return perform(ctx);
   if (reason === undefined) throw closed(ctx.db, sheetId, state);
   let changed = false;

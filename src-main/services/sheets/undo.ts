@@ -36,7 +36,7 @@ import { requireSheet } from "./sheets.ts";
 type Direction = "rows.undo" | "rows.redo";
 
 /** The record a change is about, as it stands. */
-function standing(row: SpecimenRow | null, { dimension }: KeptChange): unknown {
+function valueNow(row: SpecimenRow | null, { dimension }: KeptChange): unknown {
   if (row === null) return null;
   if (dimension === "") return stateOfRow(row);
   return row.measurements.find((one) => one.dimension === dimension) ?? null;
@@ -91,7 +91,7 @@ function applyChange(
 ): void {
   const { rowId, dimension } = change;
   const undoing = direction === "rows.undo";
-  const stands = standing(row, change);
+  const stands = valueNow(row, change);
   requireUntouched(stands, undoing ? change.afterDigest : digestOfRecord(change.before), row, act);
   if (undoing) keepAfter(ctx.db, act.id, { rowId, dimension, after: stands });
   const to = undoing ? change.before : change.after;

@@ -16,7 +16,7 @@ import { findRow } from "../../store/repositories/row-repository.ts";
 import { replacementOf } from "../../store/repositories/service-state-repository.ts";
 import { supersededOfRow } from "../../store/repositories/superseded-repository.ts";
 import { findTrain } from "../../store/repositories/train-repository.ts";
-import { standingOfCalibration } from "../calibration/confirmations.ts";
+import { approvalOfCalibration } from "../calibration/confirmations.ts";
 import { withOpenTrains } from "../equipment/train-fitness.ts";
 import { trainName } from "../equipment/train-name.ts";
 import { requireMethod } from "../methods/methods.ts";
@@ -44,7 +44,7 @@ function stateAt(
   calibration: CalibrationRecord,
   instant: string,
 ): CalibrationRecord["state"] {
-  const from = standingOfCalibration(db, calibration.id)?.recalculatedFrom;
+  const from = approvalOfCalibration(db, calibration.id)?.recalculatedFrom;
   const origin = from ? findCalibration(db, from) : null;
   if (origin) return stateAt(db, origin, instant);
   const { state, inForceAt, endedAt } = calibration;
@@ -58,7 +58,7 @@ function calibrationLink(db: ReadableDb, measurement: Measurement): TraceChain["
   const record = present(findCalibration(db, measurement.calibrationId), "the calibration");
   return {
     record,
-    standing: present(standingOfCalibration(db, record.id), "the standing of the calibration"),
+    approval: present(approvalOfCalibration(db, record.id), "the standing of the calibration"),
     stateThen: stateAt(db, record, measurement.enteredAt),
     attachments: listAttachments(db, { kind: "calibration", id: record.id }),
     checks: checksOfCalibration(db, record.id),

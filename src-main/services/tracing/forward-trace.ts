@@ -6,7 +6,7 @@ import { textOfDecimal } from "#core/quantity/decimal-text.ts";
 import { createBreather } from "../../pace/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { listSheets } from "../../store/repositories/sheet-repository.ts";
-import { standingOfSheet } from "../../store/repositories/sign-off-repository.ts";
+import { signOffStateOfSheet } from "../../store/repositories/sign-off-repository.ts";
 import { type TouchCount, touchedResults } from "../../store/repositories/trace-repository.ts";
 import { type ReachedCalibration, type ResolvedScope, resolveScope } from "./trace-scope.ts";
 
@@ -116,7 +116,7 @@ function touchedSheet(
   );
   return {
     sheet,
-    signOff: standingOfSheet(db, sheet.id).state,
+    signOff: signOffStateOfSheet(db, sheet.id).state,
     rows: impact.rows,
     results: counts.reduce((sum, one) => sum + one.results, 0),
     firstAt: counts.map((one) => one.firstAt).reduce(earlier),

@@ -2,9 +2,9 @@ import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { CalibrationSwap } from "#core/contract/records/reevaluation.ts";
 import type { Replacement } from "#core/contract/records/trace.ts";
 import type { ReadableDb } from "../../store/connection.ts";
+import { insertRecalculation, recalculationOf } from "../../store/repositories/approval-repository.ts";
 import { endCalibration, insertFrozen } from "../../store/repositories/calibration-repository.ts";
 import { findCertificate } from "../../store/repositories/micrometer-repository.ts";
-import { insertRecalculation, recalculationOf } from "../../store/repositories/standing-repository.ts";
 import { keepAssessment } from "../calibration/assessments.ts";
 import type { Deps } from "../write-context/deps.ts";
 import type { WriteContext } from "../write-context/in-transaction.ts";
@@ -24,7 +24,7 @@ function remarkOf({ record }: ReachedCalibration, number: string): string {
 }
 
 /** State and dates of the new one: it takes the place of one in force, and shares the end of one that has ended. */
-function standingOf(
+function approvalFrom(
   { at, by }: WriteContext,
   old: CalibrationRecord,
 ): Pick<CalibrationRecord, "state" | "inForceAt" | "inForceBy" | "endedAt" | "endedBy" | "endReason"> {
@@ -77,7 +77,7 @@ export function recalculate(
     certificateId,
     result: replacement,
     remark: remarkOf(reached, certificate.number),
-    ...standingOf(ctx, old),
+    ...approvalFrom(ctx, old),
   };
   if (old.state === "in force") {
     const endReason = `Superseded by its recalculation with certificate ${certificate.number}: ${reason}`;

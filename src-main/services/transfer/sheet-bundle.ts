@@ -21,7 +21,7 @@ import {
   secondReadingsOfSheet,
 } from "../../store/repositories/second-reading-repository.ts";
 import { sheetDataSha256 } from "../../store/repositories/sheet-digest.ts";
-import { signOffsOfSheet, standingOfSheet } from "../../store/repositories/sign-off-repository.ts";
+import { signOffStateOfSheet, signOffsOfSheet } from "../../store/repositories/sign-off-repository.ts";
 import {
   calibrationsOfSuperseded,
   supersededOfSheet,
@@ -144,7 +144,7 @@ function benchSideOf(db: ReadableDb, sheetId: string): BenchSide {
   const { name, address } = laboratorySettings(db);
   return {
     rowsSha256: sheetDataSha256(db, sheetId),
-    state: standingOfSheet(db, sheetId).state,
+    state: signOffStateOfSheet(db, sheetId).state,
     laboratory: { name, address },
     trailHead: trailHeadOf(db),
     secondReadings: secondReadingsOfSheet(db, sheetId)

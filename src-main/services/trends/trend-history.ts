@@ -8,7 +8,7 @@ import { type AssessedHistory, assessHistory } from "#core/trends/assess-history
 import { dayOfDate } from "#core/trends/civil-day.ts";
 import type { HistoryFactor } from "#core/trends/history-factor.ts";
 import { referenceChanges } from "#core/trends/reference-change.ts";
-import { type NamedEvent, type Standing, trendStanding } from "#core/trends/trend-standing.ts";
+import { type NamedEvent, type TrendVerdict, trendVerdict } from "#core/trends/trend-verdict.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { findPerson } from "../../store/repositories/people-repository.ts";
 import {
@@ -39,7 +39,7 @@ export interface TrendHistory {
   readonly calibrations: readonly HistoryCalibration[];
   readonly events: readonly (TrendEvent & NamedEvent)[];
   readonly history: AssessedHistory<NamedEvent>;
-  readonly standing: Standing;
+  readonly verdict: TrendVerdict;
   readonly tolerance: TrendTolerance;
   /** Relative. */
   readonly toleranceShare: Decimal;
@@ -188,12 +188,12 @@ export function trendHistory(context: TrendContext, train: OpticalTrain): TrendH
   const toleranceShare = decimal(tolerance.percent).div(100);
   const history = assessHistory<NamedEvent>({ points, events, tolerance: toleranceShare });
   const dueOn = dueOnOf(calibrations);
-  const standing = trendStanding({
+  const verdict = trendVerdict({
     history,
     points,
     tolerance: toleranceShare,
     dueDay: dueOn === null ? null : dayOfDate("dueOn", dueOn),
     today: dayOfDate("today", today),
   });
-  return { train, calibrations, events, history, standing, tolerance, toleranceShare, dueOn };
+  return { train, calibrations, events, history, verdict, tolerance, toleranceShare, dueOn };
 }

@@ -20,7 +20,7 @@ import { dateOfDay } from "#core/trends/civil-day.ts";
 import type { Drift } from "#core/trends/drift.ts";
 import { proposedInterval } from "#core/trends/interval-advice.ts";
 import { percentOf, percentWords } from "#core/trends/percent-words.ts";
-import type { NamedEvent } from "#core/trends/trend-standing.ts";
+import type { NamedEvent } from "#core/trends/trend-verdict.ts";
 import { doubtWords, limitWords, signalWords } from "#core/trends/trend-words.ts";
 import { conformityDecision, conformityPercent, DECISION_WORDS } from "#core/uncertainty/conformity.ts";
 import { checksOfTrain } from "../../store/repositories/trend-repository.ts";
@@ -134,7 +134,7 @@ function baselinesOf(trend: TrendHistory, today: string): TrendBaseline[] {
 }
 
 function driftOf(trend: TrendHistory): TrendDrift | null {
-  const { calibrations, history, standing } = trend;
+  const { calibrations, history, verdict } = trend;
   const { chart, counting } = history.current;
   const first = calibrations[counting[0] ?? -1]?.point.day;
   const found = chart?.drift;
@@ -178,7 +178,7 @@ function driftOf(trend: TrendHistory): TrendDrift | null {
       latest: reached.reaching.kind === "day" ? day(reached.reaching.latest) : null,
     },
     words: chart.drifting
-      ? `Drifting ${standing.why.charAt(0).toLowerCase()}${standing.why.slice(1)}`
+      ? `Drifting ${verdict.why.charAt(0).toLowerCase()}${verdict.why.slice(1)}`
       : `No drift to be named: ${percentWords(line.slope.times(YEAR_DAYS).div(reference))} a year; ${doubts.join(", ")}.`,
   };
 }
@@ -255,9 +255,9 @@ export function trendRecord(
   nameOf: (personId: string) => string,
   dateOf: DateOf,
 ): TrainTrend {
-  const { train, calibrations, history, standing, tolerance, toleranceShare, dueOn } = trend;
+  const { train, calibrations, history, verdict, tolerance, toleranceShare, dueOn } = trend;
   const points = calibrations.map(({ point }) => point);
-  const proposed = proposedInterval(history, points, toleranceShare, standing.kind === "jumped");
+  const proposed = proposedInterval(history, points, toleranceShare, verdict.kind === "jumped");
   const last = history.current.counting.at(-1);
   const lastDay = last === undefined ? undefined : points[last]?.day;
   return {
@@ -272,7 +272,7 @@ export function trendRecord(
     checks: checksOf(context, train.id, nameOf, dateOf),
     steps: stepsOf(trend),
     drift: driftOf(trend),
-    standing,
+    verdict,
     advice: {
       usualDays: history.usualInterval && Math.round(history.usualInterval.toNumber()),
       methods: [...proposed.methods],

@@ -53,7 +53,7 @@ export function trainSeries(named: NamedHistory, nameOf: (personId: string) => s
       key: trend.train.id,
       title,
       trainId: trend.train.id,
-      standing: trend.standing,
+      verdict: trend.verdict,
       points: counting.map((one) => seriesPoint(one, centre, nameOf)),
     },
   ];
@@ -150,7 +150,7 @@ export function peopleSeries({ trend }: NamedHistory, nameOf: (personId: string)
     key: personId,
     title: nameOf(personId),
     trainId: trend.train.id,
-    standing: null,
+    verdict: null,
     points: counting
       .filter(({ calibration }) => calibration.personId === personId)
       .map((one) => seriesPoint(one, centre, nameOf)),

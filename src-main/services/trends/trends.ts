@@ -32,7 +32,7 @@ import {
 
 type Calls =
   | "trends.train"
-  | "trends.standings"
+  | "trends.verdicts"
   | "trends.sideBySide"
   | "trends.onDay"
   | "trends.setTolerance";
@@ -128,11 +128,11 @@ export function trendServices(deps: Deps): HandlersOf<Calls> {
       return trendRecord(now, trendHistory(now, train), namesOfPeople(deps.db), localDate);
     },
 
-    "trends.standings": () => {
+    "trends.verdicts": () => {
       const now = context();
       return allTrains(deps.db).map(({ train }) => ({
         trainId: train.id,
-        standing: trendHistory(now, train).standing,
+        verdict: trendHistory(now, train).verdict,
       }));
     },
 

@@ -3,7 +3,7 @@ import type { ReadableDb } from "../../store/connection.ts";
 import type { Differences } from "./differences.ts";
 import type { TrailIndex } from "./trail-index.ts";
 import { verifyAssessments } from "./verify-assessments.ts";
-import { verifyCalibrationLives, verifyCalibrationStandings } from "./verify-calibration-lives.ts";
+import { verifyCalibrationApprovals, verifyCalibrationLives } from "./verify-calibration-lives.ts";
 import { verifyCountNumbers, verifyRecountActs } from "./verify-count-heads.ts";
 import {
   verifyAttachmentActs,
@@ -41,7 +41,7 @@ const BY_ACTS: Readonly<Record<string, Verify>> = {
   attachments: verifyAttachmentActs,
   checks: verifyCheckActs,
   "lives of calibrations": verifyCalibrationLives,
-  "standings of calibrations": verifyCalibrationStandings,
+  "standings of calibrations": verifyCalibrationApprovals,
   assessments: verifyAssessments,
   sheets: verifySheetHeads,
   "sign-offs": verifySignOffActs,

@@ -1,7 +1,7 @@
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { ReadableDb } from "../../store/connection.ts";
+import { listApprovals, listRecalculations } from "../../store/repositories/approval-repository.ts";
 import { calibrationIds, findCalibration } from "../../store/repositories/calibration-repository.ts";
-import { listRecalculations, listStandings } from "../../store/repositories/standing-repository.ts";
 import {
   compareWithTrail,
   factsFromTrail,
@@ -90,11 +90,11 @@ export function verifyCalibrationLives(db: ReadableDb, acts: TrailIndex, differe
 }
 
 /** Confirmations by a second person, and from what the recalculated ones were made. */
-export function verifyCalibrationStandings(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
+export function verifyCalibrationApprovals(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   compareWithTrail(
     differences,
     storedFacts(
-      listStandings(db, null).filter((one) => one.confirmation !== null),
+      listApprovals(db, null).filter((one) => one.confirmation !== null),
       (one) => one.calibrationId,
       ({ calibrationId, confirmation }) => ({
         where: `confirmation of ${where(calibrationId)}`,

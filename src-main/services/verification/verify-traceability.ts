@@ -14,7 +14,7 @@ import { sliceSha256 } from "../../store/repositories/reevaluated-results.ts";
 import { listSlices } from "../../store/repositories/reevaluation-repository.ts";
 import { sheetDataSha256 } from "../../store/repositories/sheet-digest.ts";
 import { sheetNumbers } from "../../store/repositories/sheet-repository.ts";
-import { standingSignOffs } from "../../store/repositories/sign-off-repository.ts";
+import { currentSignOffs } from "../../store/repositories/sign-off-repository.ts";
 import { countSuperseded, supersededToVerify } from "../../store/repositories/superseded-repository.ts";
 import { checkFromTyped } from "../calibration/checks.ts";
 import type { Differences } from "./differences.ts";
@@ -159,15 +159,15 @@ export async function verifySignOffs(
   differences: Differences,
   breathe: Breathe,
 ): Promise<number> {
-  const standing = standingSignOffs(db);
+  const current = currentSignOffs(db);
   const numbers = sheetNumbers(db);
-  for (const [i, signOff] of standing.entries()) {
-    const isNewest = !standing.slice(i + 1).some((one) => one.sheetId === signOff.sheetId);
+  for (const [i, signOff] of current.entries()) {
+    const isNewest = !current.slice(i + 1).some((one) => one.sheetId === signOff.sheetId);
     const where = `sheet ${numbers.get(signOff.sheetId) ?? signOff.sheetId}, ${signOff.kind}`;
     checkRecord(where, differences, () => verifySignOff(db, signOff, isNewest, where, differences));
     await breathe();
   }
-  return standing.length;
+  return current.length;
 }
 
 const PAGE = 500;

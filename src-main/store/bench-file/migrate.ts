@@ -17,13 +17,13 @@ export function requireOrder(migrations: readonly Migration[]): void {
   });
 }
 
-export type Standing =
+export type SchemaState =
   | { readonly kind: "current" }
   | { readonly kind: "behind"; readonly pending: readonly Migration[] }
   | { readonly kind: "newer"; readonly found: number; readonly known: number };
 
 /** Where a file stands in the list. A version between two steps was written by a program we do not know: newer. */
-export function standingOf(found: number, migrations: readonly Migration[]): Standing {
+export function schemaStateOf(found: number, migrations: readonly Migration[]): SchemaState {
   const known = migrations.at(-1)?.version ?? 0;
   const reached = migrations.findIndex((migration) => migration.version === found);
   if (found !== 0 && reached < 0) return { kind: "newer", found, known };

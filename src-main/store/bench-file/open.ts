@@ -16,7 +16,7 @@ import { forgetWal, rememberWal, requireOwnWal } from "./foreign-wal.ts";
 import { unpackHandOver } from "./hand-over.ts";
 import { benchIsKnown, rememberBench } from "./known-bench.ts";
 import { removeLeftovers } from "./leftovers.ts";
-import { migrate, requireOrder, standingOf } from "./migrate.ts";
+import { migrate, requireOrder, schemaStateOf } from "./migrate.ts";
 import { keepWithoutWal, requireTables, walIsMissing } from "./missing-wal.ts";
 import { isNetworkFolder } from "./network-folder.ts";
 import { applySettings, markAsOurs, optimise, userVersion } from "./pragmas.ts";
@@ -138,12 +138,12 @@ async function bringUpToDate(
   database: Database.Database,
   { paths, clock, migrations = ALL_MIGRATIONS }: OpenOptions,
 ): Promise<string[]> {
-  const standing = standingOf(userVersion(database), migrations);
-  if (standing.kind === "current") return [];
-  if (standing.kind === "newer") {
+  const schema = schemaStateOf(userVersion(database), migrations);
+  if (schema.kind === "current") return [];
+  if (schema.kind === "newer") {
     throw new BenchUnopenable({
       code: "bench.newer",
-      message: `The bench ${paths.databaseFile} was written by a newer version of this program (file version ${standing.found}; this program knows up to ${standing.known}).`,
+      message: `The bench ${paths.databaseFile} was written by a newer version of this program (file version ${schema.found}; this program knows up to ${schema.known}).`,
       hint: "Install the newer version. The file was left as it is.",
     });
   }
@@ -158,7 +158,7 @@ async function bringUpToDate(
     notices.push(`Before the bench was brought up to this version it was backed up as ${copy.fileName}.`);
   }
   try {
-    migrate(database, standing.pending);
+    migrate(database, schema.pending);
   } catch (error) {
     if (failureKind(error instanceof Error ? error.cause : error)) throw (error as Error).cause;
     throw new BenchUnopenable(
@@ -186,11 +186,11 @@ async function openUnderLock(options: OpenOptions, lock: BenchLock, lacksWal: bo
   try {
     if (isNew) markAsOurs(database);
     const shared = makePrivate(paths);
-    const standing = standingOf(userVersion(database), options.migrations ?? ALL_MIGRATIONS);
+    const schema = schemaStateOf(userVersion(database), options.migrations ?? ALL_MIGRATIONS);
     if (!isNew) requireTables(paths, userVersion(database));
-    if (standing.kind !== "newer") applySettings(database);
+    if (schema.kind !== "newer") applySettings(database);
     // What a migration is about to rewrite is looked at whole, however long it takes.
-    const isUnchecked = standing.kind === "current" && isLarge(paths.databaseFile, options.checkedWholeUpTo);
+    const isUnchecked = schema.kind === "current" && isLarge(paths.databaseFile, options.checkedWholeUpTo);
     const faults = isUnchecked
       ? faultsAtFirstLook(database, paths.databaseFile)
       : faultsOfEveryPage(database);

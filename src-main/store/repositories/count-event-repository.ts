@@ -60,7 +60,7 @@ export function hashOfEvent(event: Omit<CountEvent, "hash" | "struckBy">, previo
 }
 
 export const EVENT_BY_REQUEST = `SELECT tally_id AS "countId", ${COLUMNS} FROM tally_event WHERE request_id = ?`;
-export const LAST_STANDING = `SELECT ${COLUMNS} FROM tally_event
+export const LAST_UNDOABLE = `SELECT ${COLUMNS} FROM tally_event
   WHERE tally_id = ? AND kind <> 'undo' AND struck_by IS NULL ORDER BY sequence DESC LIMIT 1`;
 export const EVENTS_FROM = `SELECT ${COLUMNS} FROM tally_event
   WHERE tally_id = ? AND sequence >= ? ORDER BY sequence LIMIT ?`;
@@ -76,8 +76,8 @@ export function findEventByRequest(
 }
 
 /** The last press or new field that an undo has not struck; null when there is none. */
-export function lastStandingEvent(db: ReadableDb, countId: string): CountEvent | null {
-  const row = one(db, LAST_STANDING, countId);
+export function lastUndoableEvent(db: ReadableDb, countId: string): CountEvent | null {
+  const row = one(db, LAST_UNDOABLE, countId);
   return row ? eventOf(row) : null;
 }
 

@@ -1,7 +1,7 @@
-import type { PinStanding } from "#core/contract/records/sign-off.ts";
+import type { PinState } from "#core/contract/records/sign-off.ts";
 import { all, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
 
-export type Confirmation = NonNullable<PinStanding["confirmed"]>;
+export type Confirmation = NonNullable<PinState["confirmed"]>;
 
 /** A reset of a PIN, with the proof of the one its owner had before. */
 export interface PinReset {

@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import type { SizeRecord } from "#core/contract/records/sheet.ts";
 import { all, each, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
-import { STANDS } from "./trace-repository.ts";
+import { IS_CURRENT } from "./trace-repository.ts";
 
 /** The act named in every superseded result of a re-evaluation. */
 export const SLICE_ACT = "reevaluations.slice";
@@ -31,7 +31,7 @@ export interface SliceRow {
 
 const WITHIN = `FROM measurement m INDEXED BY measurement_by_calibration
   CROSS JOIN specimen_row r ON r.id = m.row_id CROSS JOIN sheet s ON s.id = r.sheet_id
-  WHERE m.calibration_id = :calibrationId AND (m.row_id, m.dimension) > (:afterRow, :afterDimension) AND ${STANDS}
+  WHERE m.calibration_id = :calibrationId AND (m.row_id, m.dimension) > (:afterRow, :afterDimension) AND ${IS_CURRENT}
     AND m.entered_at >= :notBefore AND m.entered_at < :before
     AND (:sheetIds IS NULL OR r.sheet_id IN (SELECT value FROM json_each(:sheetIds)))`;
 

@@ -20,7 +20,7 @@ export function signOffsOfSheet(db: ReadableDb, sheetId: string): SignOff[] {
 }
 
 /** Those that stand, of every sheet. */
-export function standingSignOffs(db: ReadableDb): SignOff[] {
+export function currentSignOffs(db: ReadableDb): SignOff[] {
   return all(db, `SELECT ${COLUMNS} FROM sheet_sign_off WHERE ended_at IS NULL ORDER BY rowid`).map(
     signOffOf,
   );
@@ -37,29 +37,29 @@ export const STATE_OF_SHEET = `SELECT
   max(kind = 'closed' AND ended_at IS NULL) AS closed, max(kind = 'signed') AS once
   FROM sheet_sign_off WHERE sheet_id = ?`;
 
-export interface SheetStanding {
+export interface SheetSignOffState {
   readonly state: SheetState;
   /** It had been signed, and the signature fell. */
   readonly asksForSignature: boolean;
 }
 
-function standingOf(row: Row | undefined): SheetStanding {
+function signOffStateOf(row: Row | undefined): SheetSignOffState {
   const state = row?.signed ? "signed" : row?.reviewed ? "reviewed" : row?.closed ? "closed" : "open";
   return { state, asksForSignature: row?.once === 1 && state !== "signed" };
 }
 
-export function standingOfSheet(db: ReadableDb, sheetId: string): SheetStanding {
-  return standingOf(one(db, STATE_OF_SHEET, sheetId));
+export function signOffStateOfSheet(db: ReadableDb, sheetId: string): SheetSignOffState {
+  return signOffStateOf(one(db, STATE_OF_SHEET, sheetId));
 }
 
 /** The standing of every sheet that was ever closed. */
-export function sheetStandings(db: ReadableDb): ({ readonly sheetId: string } & SheetStanding)[] {
+export function signOffStatesOfSheets(db: ReadableDb): ({ readonly sheetId: string } & SheetSignOffState)[] {
   return all(
     db,
     `SELECT sheet_id AS "sheetId", max(kind = 'signed' AND ended_at IS NULL) AS signed,
        max(kind = 'reviewed' AND ended_at IS NULL) AS reviewed, max(kind = 'closed' AND ended_at IS NULL) AS closed,
        max(kind = 'signed') AS once FROM sheet_sign_off GROUP BY sheet_id`,
-  ).map((row) => ({ sheetId: String(row.sheetId), ...standingOf(row) }));
+  ).map((row) => ({ sheetId: String(row.sheetId), ...signOffStateOf(row) }));
 }
 
 export function insertSignOff(db: WritableDb, signOff: Omit<SignOff, "ended">): void {

@@ -31,10 +31,10 @@ export interface TouchWindow {
 }
 
 /** A result that stands: not struck, not taken away by an undo. */
-export const STANDS = "m.size_um IS NOT NULL AND r.struck_at IS NULL AND r.undone_at IS NULL";
+export const IS_CURRENT = "m.size_um IS NOT NULL AND r.struck_at IS NULL AND r.undone_at IS NULL";
 
 const TOUCHED = `FROM specimen_row r CROSS JOIN measurement m ON m.row_id = r.id
-  WHERE r.sheet_id = ? AND r.ordinal BETWEEN ? AND ? AND ${STANDS}
+  WHERE r.sheet_id = ? AND r.ordinal BETWEEN ? AND ? AND ${IS_CURRENT}
     AND m.entered_at >= ? AND m.entered_at < ? AND m.calibration_id IN (SELECT value FROM json_each(?))`;
 
 export interface TouchCount {

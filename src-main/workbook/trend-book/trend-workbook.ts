@@ -185,12 +185,12 @@ async function writeEvents(workbook: BookWriter, book: TrendBook): Promise<void>
   await sheet.finish();
 }
 
-async function writeStanding(workbook: BookWriter, book: TrendBook, sha256: string): Promise<void> {
-  const { standing, drift, advice, tolerance, conformity, nominalFactor, asOf } = book.trend;
+async function writeVerdict(workbook: BookWriter, book: TrendBook, sha256: string): Promise<void> {
+  const { verdict, drift, advice, tolerance, conformity, nominalFactor, asOf } = book.trend;
   const sheet = openSheet(workbook, planOf(book, "Standing", [26, 90]), SET_UP);
   sheet.row([text(`Factor of ${book.train} over time`, "title")]);
   const line = (name: string, value: Cell): void => sheet.row([text(name, "field"), value]);
-  line("Stands", text(`${standing.kind}: ${standing.why}`, "wrapped"));
+  line("Stands", text(`${verdict.kind}: ${verdict.why}`, "wrapped"));
   line("Drift", text(drift?.words ?? "Too few calibrations for a line.", "wrapped"));
   line("Tolerance", text(`± ${tolerance.percent} %. ${tolerance.origin}`, "wrapped"));
   line("Conformity", text(conformity?.words ?? "No factor in force.", "wrapped"));
@@ -217,7 +217,7 @@ async function fill(stream: Writable, book: TrendBook, sha256: string): Promise<
   await writeHistory(workbook, book);
   await writeLimits(workbook, book);
   await writeEvents(workbook, book);
-  await writeStanding(workbook, book, sha256);
+  await writeVerdict(workbook, book, sha256);
   await workbook.commit();
 }
 

@@ -47,7 +47,7 @@ export function chainCautions(chain: TraceChain, personName: (id: string | null)
       `The certificate has been replaced by a corrected one on ${shownDay(certificateReplacement.at)}: ${asSentence(certificateReplacement.reason)}`,
     );
   }
-  if (calibration?.standing.confirmationWanted) {
+  if (calibration?.approval.confirmationWanted) {
     cautions.push("The calibration has not been confirmed by a second person.");
   }
   for (const event of events) {

@@ -4,7 +4,7 @@ import type { CoverageRule } from "#core/vocabulary/calibration.ts";
 import type { DecisionRule } from "#core/vocabulary/decision-rules.ts";
 import type { EntryKind } from "#core/vocabulary/entry.ts";
 import type { EdgeKind } from "#core/vocabulary/measurement.ts";
-import type { Standing } from "#core/vocabulary/provenance.ts";
+import type { EvidenceGrade } from "#core/vocabulary/provenance.ts";
 
 export const COVERAGE_WORDS: Readonly<Record<CoverageRule, string>> = {
   t95: "95 % by Student's t",
@@ -59,7 +59,7 @@ export const PERCENTILE_WORDS = {
   "6": "type 6, as the NIST/SEMATECH e-Handbook, 7.2.6.2",
 } as const;
 
-export const STANDING_WORDS: Readonly<Record<Standing, string>> = {
+export const EVIDENCE_WORDS: Readonly<Record<EvidenceGrade, string>> = {
   published: "the source was read",
   "from memory": "cited from memory: look the clause up before you rely on it",
   "common practice": "common practice, no source",

@@ -16,14 +16,14 @@ import { AssessmentWords, outcomeWords } from "./AssessmentWords.tsx";
 /** The verdict as it was kept when a calibration was put in force or assessed anew, and the way to assess it anew. */
 export function AssessmentPanel({ calibration }: { calibration: CalibrationRecord }) {
   const nameOf = usePersonName();
-  const standings = useCall("calibrations.standings", { trainId: calibration.trainId });
-  const standing = standings.data?.find((one) => one.calibrationId === calibration.id);
-  const [newest, ...before] = standing?.assessments ?? [];
+  const approvals = useCall("calibrations.approvals", { trainId: calibration.trainId });
+  const approval = approvals.data?.find((one) => one.calibrationId === calibration.id);
+  const [newest, ...before] = approval?.assessments ?? [];
   const by = (one: KeptAssessment): string => `${shownInstant(one.at)} by ${nameOf(one.by)}: ${one.reason}`;
   return (
     <Panel title="Verdict" lead={newest ? `Assessed ${by(newest)}` : "Advice against stated limits."}>
-      <CallNotice calls={[standings]} waiting="Reading the assessment …" />
-      {standing && newest?.rule !== ASSESSMENT_RULE ? (
+      <CallNotice calls={[approvals]} waiting="Reading the assessment …" />
+      {approval && newest?.rule !== ASSESSMENT_RULE ? (
         <>
           <Notice kind="care" title="Assessed by an older rule.">
             {newest

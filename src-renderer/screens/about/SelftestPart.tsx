@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from "react";
 import type { ReferenceCase } from "#core/selftest/reference-case.ts";
-import { countsByStanding, type SelftestRow } from "#core/selftest/run-selftest.ts";
+import { countsByGrade, type SelftestRow } from "#core/selftest/run-selftest.ts";
 import { Button } from "../../parts/Button.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
@@ -107,7 +107,7 @@ export function SelftestPart() {
             <span className={styles.count}>{rows.length - wrong.length}</span> of {rows.length} agree
             {running ? "" : rows.length < total ? `, ${total - rows.length} not run` : ""};{" "}
             <span className={styles.count}>{wrong.length}</span> disagree.{" "}
-            {countsByStanding(rows)
+            {countsByGrade(rows)
               .map(([standing, n]) => `${standing}: ${n}`)
               .join(", ")}
             .

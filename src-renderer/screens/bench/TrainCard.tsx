@@ -15,15 +15,15 @@ export interface TrainCardProps {
   readonly microscope: string;
 }
 
-/** One objective of the turret: factor ± U, due date, one verdict on it and why. */
+/** One objective of the turret: factor ± U, due date, one cardWord on it and why. */
 export function TrainCard({ objective, status, microscope }: TrainCardProps) {
   const navigation = useNavigation();
   const result = status.inForce?.result;
   const dueOn = status.inForce?.dueOn;
   const name = objectiveWords(objective);
-  const standings = useCall("trends.standings", {});
-  const standing = standings.data?.find((one) => one.trainId === status.train.id)?.standing ?? null;
-  const verdict = cardVerdict(status, standing);
+  const verdicts = useCall("trends.verdicts", {});
+  const verdict = verdicts.data?.find((one) => one.trainId === status.train.id)?.verdict ?? null;
+  const cardWord = cardVerdict(status, verdict);
   return (
     <article className={styles.card} aria-label={`Position ${objective.position}, ${name}`}>
       <h3 className={styles.name}>{name}</h3>
@@ -39,16 +39,16 @@ export function TrainCard({ objective, status, microscope }: TrainCardProps) {
         </p>
       )}
       <p className={styles.state}>
-        <StateMark state={verdict.mark} />
-        <strong>{verdict.words}</strong>
+        <StateMark state={cardWord.mark} />
+        <strong>{cardWord.words}</strong>
       </p>
       {dueOn && !status.why.includes(dueOn) ? <p>due {dueOn}</p> : null}
       <p className={styles.why}>
-        <UnbrokenDates text={verdict.why} />
+        <UnbrokenDates text={cardWord.why} />
       </p>
-      {verdict.also ? (
+      {cardWord.also ? (
         <p className={styles.trend}>
-          <UnbrokenDates text={verdict.also} />
+          <UnbrokenDates text={cardWord.also} />
         </p>
       ) : null}
       <p className={styles.act}>

@@ -17,7 +17,7 @@ export function ClosedSheetLine({ sheetId, link }: { sheetId: string; link: Shee
 
 function ClosedSheet({ sheetId, link }: { sheetId: string; link: SheetLink }) {
   const nameOf = usePersonName();
-  const standing = useCall("sheets.signOffs", { sheetId }).data;
+  const current = useCall("sheets.signOffs", { sheetId }).data;
   const [reason, setReason] = useState(link.amendReason);
   // What is given here is for this visit to the sheet.
   useEffect(
@@ -26,10 +26,10 @@ function ClosedSheet({ sheetId, link }: { sheetId: string; link: SheetLink }) {
     },
     [link],
   );
-  if (!standing || standing.state === "open") return null;
+  if (!current || current.state === "open") return null;
   const problem = reason === "" ? null : (Reason.safeParse(reason).error?.issues[0]?.message ?? null);
   return (
-    <Notice kind="care" title={titleOf(standing, nameOf)}>
+    <Notice kind="care" title={titleOf(current, nameOf)}>
       <TextField
         id={`amend-${sheetId}`}
         label="Reason for changes"
@@ -49,8 +49,8 @@ function titleOf(
   { state, signOffs, asksForSignature }: SheetSignOffs,
   nameOf: (id: string) => string,
 ): string {
-  const standing = signOffs.filter((one) => one.ended === null);
-  const by = standing.map((one) => `${one.kind} ${shownDay(one.at)} by ${nameOf(one.by)}`).join(", ");
+  const current = signOffs.filter((one) => one.ended === null);
+  const by = current.map((one) => `${one.kind} ${shownDay(one.at)} by ${nameOf(one.by)}`).join(", ");
   const again = asksForSignature ? " It asks for signature again." : "";
   const falls =
     state === "signed" || state === "reviewed" ? " A change takes review and signature away." : "";

@@ -13,12 +13,12 @@ import { Notice } from "../../parts/Notice.tsx";
 /** Whether a second person has confirmed a calibration, and the way to do it. */
 export function ConfirmationPanel({ calibration }: { calibration: CalibrationRecord }) {
   const nameOf = usePersonName();
-  const standings = useCall("calibrations.standings", { trainId: calibration.trainId });
-  const standing = standings.data?.find((one) => one.calibrationId === calibration.id);
-  const { confirmation, confirmationWanted, origin } = standing ?? {};
+  const approvals = useCall("calibrations.approvals", { trainId: calibration.trainId });
+  const approval = approvals.data?.find((one) => one.calibrationId === calibration.id);
+  const { confirmation, confirmationWanted, origin } = approval ?? {};
   return (
     <Panel title="Confirmation by a second person">
-      <CallNotice calls={[standings]} waiting="Reading the confirmation …" />
+      <CallNotice calls={[approvals]} waiting="Reading the confirmation …" />
       {origin === "recalculated" ? (
         <Notice>It was recalculated from the settings of an earlier calibration, not measured anew.</Notice>
       ) : null}
@@ -30,7 +30,7 @@ export function ConfirmationPanel({ calibration }: { calibration: CalibrationRec
           {confirmation.words}
         </Notice>
       ) : null}
-      {standing && !confirmation ? (
+      {approval && !confirmation ? (
         <>
           <p>
             {confirmationWanted

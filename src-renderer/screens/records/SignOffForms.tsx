@@ -13,7 +13,7 @@ import { Notice } from "../../parts/Notice.tsx";
 export interface SignOffFormProps {
   readonly sheetId: string;
   readonly number: string;
-  readonly onSaved: (standing: SheetSignOffs) => void;
+  readonly onSaved: (signOffs: SheetSignOffs) => void;
   readonly onCancel: () => void;
 }
 

@@ -40,11 +40,11 @@ const STATE_WORDS: Readonly<Record<SheetState, string>> = {
 /** State and signatures of a sheet, those that fell included, and the next act. */
 export function SignOffPanel({ sheetId, number }: { sheetId: string; number: string }) {
   const client = useClient();
-  const standing = useCall("sheets.signOffs", { sheetId });
+  const sheetSignOffs = useCall("sheets.signOffs", { sheetId });
   const laboratory = useCall("laboratory.settings", {});
   const [act, setAct] = useState<Act | null>(null);
   const done = () => setAct(null);
-  const data = standing.data;
+  const data = sheetSignOffs.data;
   const offered = (data ? OFFERED[data.state] : []).filter(
     (one) => one !== "sign" || data?.state === "reviewed" || laboratory.data?.reviewBeforeSigning === false,
   );
@@ -63,8 +63,8 @@ export function SignOffPanel({ sheetId, number }: { sheetId: string; number: str
       }
     >
       <div className={styles.stack}>
-        <CallNotice calls={[standing, laboratory]} waiting="Reading the signatures …" />
-        {data ? <Standing standing={data} /> : null}
+        <CallNotice calls={[sheetSignOffs, laboratory]} waiting="Reading the signatures …" />
+        {data ? <SignOffSummary sheetSignOffs={data} /> : null}
         {act === "close" ? <WordsForm {...common} act="close" /> : null}
         {act === "review" ? <WordsForm {...common} act="review" /> : null}
         {act === "sign" ? <SignForm {...common} /> : null}
@@ -86,7 +86,7 @@ export function SignOffPanel({ sheetId, number }: { sheetId: string; number: str
   );
 }
 
-function Standing({ standing }: { standing: SheetSignOffs }) {
+function SignOffSummary({ sheetSignOffs }: { sheetSignOffs: SheetSignOffs }) {
   const nameOf = usePersonName();
   const columns: readonly Column<SignOff>[] = [
     {
@@ -112,13 +112,13 @@ function Standing({ standing }: { standing: SheetSignOffs }) {
   ];
   return (
     <>
-      {standing.asksForSignature ? (
+      {sheetSignOffs.asksForSignature ? (
         <Notice kind="care" title="This sheet asks for signature again.">
           It had been signed, and something has been changed since.
         </Notice>
       ) : null}
-      <p>{STATE_WORDS[standing.state]}</p>
-      {standing.signOffs.map(({ id, kind, by, ended, pinReset }) =>
+      <p>{STATE_WORDS[sheetSignOffs.state]}</p>
+      {sheetSignOffs.signOffs.map(({ id, kind, by, ended, pinReset }) =>
         pinReset && ended === null ? (
           <Notice
             key={id}
@@ -127,11 +127,11 @@ function Standing({ standing }: { standing: SheetSignOffs }) {
           />
         ) : null,
       )}
-      {standing.signOffs.length > 0 ? (
+      {sheetSignOffs.signOffs.length > 0 ? (
         <DataTable
           caption="Closings, reviews and signatures, newest first"
           columns={columns}
-          rows={standing.signOffs}
+          rows={sheetSignOffs.signOffs}
           rowKey={(one) => one.id}
           empty="None."
         />

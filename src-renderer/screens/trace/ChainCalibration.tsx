@@ -35,7 +35,7 @@ export function ChainCalibration({ chain, nameOf }: ChainPartProps) {
       </Panel>
     );
   }
-  const { record, standing, stateThen, attachments, checks } = calibration;
+  const { record, approval, stateThen, attachments, checks } = calibration;
   const { result } = record;
   return (
     <Panel
@@ -69,21 +69,21 @@ export function ChainCalibration({ chain, nameOf }: ChainPartProps) {
             ],
             [
               "Confirmed by",
-              standing.confirmation
-                ? `${nameOf(standing.confirmation.by)}, ${shownInstant(standing.confirmation.at)}`
+              approval.confirmation
+                ? `${nameOf(approval.confirmation.by)}, ${shownInstant(approval.confirmation.at)}`
                 : "nobody",
             ],
             ["Due", record.dueOn],
             [
               "Made by",
-              standing.origin === "recalculated"
+              approval.origin === "recalculated"
                 ? "recalculation from the settings of an earlier one"
                 : "measuring the settings below",
             ],
             [
               "Verdict",
-              standing.assessments[0]
-                ? [outcomeWords(standing.assessments[0]), ...standing.assessments[0].remarks].join(" ")
+              approval.assessments[0]
+                ? [outcomeWords(approval.assessments[0]), ...approval.assessments[0].remarks].join(" ")
                 : "assessed by an older rule, not kept: assess it anew in Records",
             ],
             ["Temperature", `${record.conditions.temperature} °C`],

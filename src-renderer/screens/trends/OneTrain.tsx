@@ -21,7 +21,7 @@ import { useTrendExports } from "./TrendExports.tsx";
 import styles from "./Trends.module.css";
 import { EventTable, PointTable } from "./TrendTables.tsx";
 import { firstTrain, trainChoices } from "./train-choices.ts";
-import { MARK_OF_STANDING } from "./trend-marks.ts";
+import { MARK_OF_VERDICT } from "./trend-marks.ts";
 import { pointWords, signed, startOfSentence } from "./trend-words.ts";
 
 /** The history of one train; `trainId` null: of the first that has one. */
@@ -66,7 +66,7 @@ function ChartPanel({ trend, name }: { trend: TrainTrend; name: string }) {
   const [unit, setUnit] = useState<TrendUnit>("factor");
   const [withTolerance, setWithTolerance] = useState(false);
   const model = useMemo(() => trendModel(trend, unit), [trend, unit]);
-  const { standing } = trend;
+  const { verdict } = trend;
   // Not a state: what is in view is asked for when something is saved, and changes with every key.
   const seen = useRef<TrendViewChoice["days"]>(null);
   const onSeen = useCallback((from: number, to: number) => {
@@ -94,15 +94,15 @@ function ChartPanel({ trend, name }: { trend: TrainTrend; name: string }) {
     >
       <div className={styles.stack}>
         {saving.notice}
-        <p className={styles.standing}>
-          <StateMark state={MARK_OF_STANDING[standing.kind]} />
-          <strong>{standing.kind}</strong>
+        <p className={styles.verdict}>
+          <StateMark state={MARK_OF_VERDICT[verdict.kind]} />
+          <strong>{verdict.kind}</strong>
           <span>
-            <UnbrokenDates text={standing.why} />
+            <UnbrokenDates text={verdict.why} />
           </span>
         </p>
         {trend.conformity ? (
-          <p className={styles.standing}>
+          <p className={styles.verdict}>
             <StateMark state={trend.conformity.conforms ? "good" : "bad"} />
             <span>{trend.conformity.words}</span>
           </p>

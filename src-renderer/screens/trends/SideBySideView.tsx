@@ -15,7 +15,7 @@ import { useNavigation } from "../../window/navigation-context.tsx";
 import { TrendChooser } from "./TrendChooser.tsx";
 import styles from "./Trends.module.css";
 import { firstTrain, trainChoices } from "./train-choices.ts";
-import { MARK_OF_STANDING } from "./trend-marks.ts";
+import { MARK_OF_VERDICT } from "./trend-marks.ts";
 import { signed } from "./trend-words.ts";
 
 type View = "microscope" | "people" | "micrometer";
@@ -113,10 +113,10 @@ function SeriesCards({
       {series.map((one) => (
         <li key={one.key} className={styles.card}>
           <h3>{one.title}</h3>
-          {one.standing ? (
-            <p className={styles.standing}>
-              <StateMark state={MARK_OF_STANDING[one.standing.kind]} />
-              <strong>{one.standing.kind}</strong>
+          {one.verdict ? (
+            <p className={styles.verdict}>
+              <StateMark state={MARK_OF_VERDICT[one.verdict.kind]} />
+              <strong>{one.verdict.kind}</strong>
               {openable ? (
                 <Button
                   look="quiet"
@@ -128,9 +128,9 @@ function SeriesCards({
               ) : null}
             </p>
           ) : null}
-          {one.standing ? (
+          {one.verdict ? (
             <p className={styles.why}>
-              <UnbrokenDates text={one.standing.why} />
+              <UnbrokenDates text={one.verdict.why} />
             </p>
           ) : null}
           <SmallTrend series={one} {...spans} line={line} />

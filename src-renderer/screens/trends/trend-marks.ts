@@ -1,8 +1,8 @@
-import type { TrendStanding } from "#core/contract/records/trend.ts";
+import type { TrendVerdict } from "#core/contract/records/trend.ts";
 import type { MarkState } from "../../parts/StateMark.tsx";
 
 /** The sign beside a standing. */
-export const MARK_OF_STANDING: Readonly<Record<TrendStanding["kind"], MarkState>> = {
+export const MARK_OF_VERDICT: Readonly<Record<TrendVerdict["kind"], MarkState>> = {
   steady: "good",
   "small change": "none",
   drifting: "warn",

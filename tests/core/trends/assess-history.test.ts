@@ -3,7 +3,7 @@ import { decimal } from "#core/quantity/decimal.ts";
 import { assessHistory } from "#core/trends/assess-history.ts";
 import { dateOfDay } from "#core/trends/civil-day.ts";
 import type { HistoryFactor } from "#core/trends/history-factor.ts";
-import { type NamedEvent, type Standing, trendStanding } from "#core/trends/trend-standing.ts";
+import { type NamedEvent, type TrendVerdict, trendVerdict } from "#core/trends/trend-verdict.ts";
 import { historyOf } from "../../support/factor-histories.ts";
 
 const TOLERANCE = decimal("0.02");
@@ -12,14 +12,14 @@ function assess(points: readonly HistoryFactor[], events: readonly NamedEvent[] 
   return assessHistory<NamedEvent>({ points, events, tolerance: TOLERANCE });
 }
 
-function standing(
+function verdict(
   points: readonly HistoryFactor[],
   events: readonly NamedEvent[] = [],
   dueIn = 100,
-): Standing {
+): TrendVerdict {
   const today = (points.at(-1)?.day.toNumber() ?? 20_000) + 1;
   const history = assess(points, events);
-  return trendStanding({ history, points, tolerance: TOLERANCE, dueDay: today + dueIn, today });
+  return trendVerdict({ history, points, tolerance: TOLERANCE, dueDay: today + dueIn, today });
 }
 
 const service = (day: number): NamedEvent => ({
@@ -56,11 +56,11 @@ describe("a history of ten values", () => {
     expect(before?.action?.lower.toFixed(12)).toBe("10.059628841608");
     expect(before?.action?.upper.toFixed(12)).toBe("10.142371158392");
     expect(assess(points).current.chart?.levels.at(-1)).toBe("action");
-    expect(standing(points)).toEqual({
+    expect(verdict(points)).toEqual({
       kind: "jumped",
       why: `The last calibration (${dateOfDay(20_300)}) lies +0.49 % from the mean, beyond the limits of those before it: calibrate once more.`,
     });
-    expect(standing(points.slice(0, 10)).kind).toBe("steady");
+    expect(verdict(points.slice(0, 10)).kind).toBe("steady");
   });
 });
 
@@ -71,15 +71,15 @@ describe("by the number of points a history is", () => {
     [2, "too few points", "2 calibrations: a drift can show from 5. The last two agree (E_n 0.35)."],
     [4, "too few points", "4 calibrations, each within the limits of those before: a drift can show from 5."],
   ])("%i values: %s", (n, kind, why) => {
-    expect(standing(historyOf(REPEATED_FACTOR.slice(0, n)))).toEqual({ kind, why });
+    expect(verdict(historyOf(REPEATED_FACTOR.slice(0, n)))).toEqual({ kind, why });
   });
 
   it("overdue when its day has passed, whatever it did before", () => {
-    const found = standing(historyOf(REPEATED_FACTOR), [], -3);
+    const found = verdict(historyOf(REPEATED_FACTOR), [], -3);
     expect(found.kind).toBe("overdue");
     expect(found.why).toMatch(/^Due 3 days ago: what happened since/);
-    expect(standing(historyOf(REPEATED_FACTOR), [], -1).why).toMatch(/^Due 1 day ago: /);
-    expect(standing(historyOf(REPEATED_FACTOR), [], 0).kind).toBe("steady");
+    expect(verdict(historyOf(REPEATED_FACTOR), [], -1).why).toMatch(/^Due 1 day ago: /);
+    expect(verdict(historyOf(REPEATED_FACTOR), [], 0).kind).toBe("steady");
   });
 });
 
@@ -94,7 +94,7 @@ describe("a drift", () => {
     const found = assess(points);
     expect(found.current.chart?.drifting).toBe(true);
     expect(found.current.chart?.signals.filter(({ rule }) => rule === "T1")).toEqual([]);
-    expect(standing(points).why).toMatch(
+    expect(verdict(points).why).toMatch(
       /^By \+2\.4 % a year over 12 calibrations; the line, with U, met \+2\.0 % about \d{4}-\d\d-\d\d\.$/,
     );
   });
@@ -109,7 +109,7 @@ describe("a drift", () => {
     // f(1 + T) − U = 2.5503·… less 0.0012; the line rises by 0.0025 in 30 days.
     expect(reached?.reaching.kind).toBe("day");
     expect(current.chart?.step).toBeNull();
-    expect(standing(slow).why).toMatch(/towards \+2\.0 %, met about .* \(not before .*\)\.$/);
+    expect(verdict(slow).why).toMatch(/towards \+2\.0 %, met about .* \(not before .*\)\.$/);
   });
 
   it("falls towards the lower limit as well", () => {
@@ -118,7 +118,7 @@ describe("a drift", () => {
       { u: "0.0006" },
     );
     expect(assess(falling).reached?.side).toBe("lower");
-    expect(standing(falling).why).toContain("towards −2.0 %");
+    expect(verdict(falling).why).toContain("towards −2.0 %");
   });
 });
 
@@ -135,7 +135,7 @@ describe("a jump", () => {
     expect(steps[0]?.relative.toNumber()).toBeCloseTo(-0.015, 3);
     expect(current.chart?.limits.n).toBe(6);
     expect(current.chart?.levels.slice(6)).toEqual(Array.from({ length: 5 }, () => "action"));
-    expect(standing(points).why).toBe(
+    expect(verdict(points).why).toBe(
       `By −1.5 % between ${dateOfDay(20_150)} and ${dateOfDay(20_180)}, no event recorded; 5 calibrations since lie on the new level.`,
     );
   });
@@ -144,22 +144,22 @@ describe("a jump", () => {
     const events = [service(20_170)];
     const young = historyOf(stepped, { u: "0.012" });
     expect(assess(young, events).baselines.map(({ counting }) => counting.length)).toEqual([6, 5]);
-    expect(standing(young, events)).toMatchObject({ kind: "jumped" });
-    expect(standing(young, events).why).toContain(`at a service: head cleaned (${dateOfDay(20_170)})`);
+    expect(verdict(young, events)).toMatchObject({ kind: "jumped" });
+    expect(verdict(young, events).why).toContain(`at a service: head cleaned (${dateOfDay(20_170)})`);
     const grown = historyOf([...stepped, ...stepped.slice(-4)], { u: "0.012" });
-    expect(standing(grown, events)).toMatchObject({ kind: "steady" });
-    expect(standing(grown, events).why).toContain("on the new level");
+    expect(verdict(grown, events)).toMatchObject({ kind: "steady" });
+    expect(verdict(grown, events).why).toContain("on the new level");
   });
 
   it("that the uncertainties cover is none: a service that changed nothing begins a baseline and no more", () => {
     const points = historyOf(REPEATED_FACTOR, { u: "0.012" });
     expect(assess(points, [service(20_100)]).steps).toEqual([]);
-    expect(standing(points, [service(20_100)]).kind).toBe("steady");
+    expect(verdict(points, [service(20_100)]).kind).toBe("steady");
   });
 
   it("after which nothing was calibrated yet leaves a baseline without values", () => {
     const points = historyOf(REPEATED_FACTOR);
-    const found = standing(points, [service(20_300)]);
+    const found = verdict(points, [service(20_300)]);
     expect(found).toEqual({
       kind: "too few points",
       why: `No calibration since a service: head cleaned (${dateOfDay(20_300)}).`,
@@ -174,12 +174,10 @@ describe("a small change", () => {
   it("is what U covers and the tolerance hardly notices: no jump, and said so", () => {
     const points = historyOf([...quiet, 2.5 * 1.001], { u: "0.0002", common: "0.0015" });
     expect(assess(points).current.chart?.levels.at(-1)).toBe("action");
-    expect(standing(points)).toMatchObject({ kind: "small change" });
-    expect(standing(points).why).toContain(
-      "It lies within U (0.12 %) and far within the tolerance of 2.0 %.",
-    );
+    expect(verdict(points)).toMatchObject({ kind: "small change" });
+    expect(verdict(points).why).toContain("It lies within U (0.12 %) and far within the tolerance of 2.0 %.");
     expect(
-      standing([
+      verdict([
         ...points.slice(0, 10),
         ...historyOf([2.5 * 1.002], { u: "0.0002", common: "0.0015", firstDay: 20_300 }),
       ]).kind,
@@ -188,12 +186,12 @@ describe("a small change", () => {
 
   it("but beyond half the tolerance a change is a jump, however large U", () => {
     const points = historyOf([...quiet, 2.5 * 1.012], { u: "0.0002", common: "0.02" });
-    expect(standing(points).kind).toBe("jumped");
+    expect(verdict(points).kind).toBe("jumped");
   });
 
   it("does not hide that a date has passed", () => {
     const points = historyOf([...quiet, 2.5 * 1.001], { u: "0.0002", common: "0.0015" });
-    expect(standing(points, [], -3).kind).toBe("overdue");
+    expect(verdict(points, [], -3).kind).toBe("overdue");
   });
 });
 
@@ -206,16 +204,14 @@ describe("one value apart", () => {
     expect([...found.lone]).toEqual([4]);
     expect(found.chain.has(4)).toBe(false);
     expect(found.current.chart?.limits.n).toBe(9);
-    expect(standing(points)).toMatchObject({ kind: "steady" });
-    expect(standing(points).why).toContain(
-      `One value (${dateOfDay(20_120)}) lies apart from both neighbours`,
-    );
+    expect(verdict(points)).toMatchObject({ kind: "steady" });
+    expect(verdict(points).why).toContain(`One value (${dateOfDay(20_120)}) lies apart from both neighbours`);
   });
 
   it("at the end is not left out: nothing vouches for it yet", () => {
     const points = historyOf(once.slice(0, 5), { u: "0.012" });
     expect(assess(points).lone.size).toBe(0);
-    expect(standing(points).kind).toBe("jumped");
+    expect(verdict(points).kind).toBe("jumped");
   });
 
   it("that was withdrawn is passed over", () => {

@@ -1,6 +1,6 @@
 import { expect, it } from "vitest";
 import { normalFrom } from "../../support/seeded-normal.ts";
-import { SCATTER, simulatedHistory, standingOf } from "../../support/simulated-histories.ts";
+import { SCATTER, simulatedHistory, verdictOf } from "../../support/simulated-histories.ts";
 
 const SEEDS = 300;
 
@@ -9,7 +9,7 @@ function shareOf(kind: string, scatter: number, n: number, at = (_: number) => 1
   let said = 0;
   for (let seed = 1; seed <= SEEDS; seed += 1) {
     const points = simulatedHistory({ name: "", at, scatter }, n, normalFrom(seed + 40_000));
-    if (standingOf(points).kind === kind) said += 1;
+    if (verdictOf(points).kind === kind) said += 1;
   }
   return said / SEEDS;
 }

@@ -127,7 +127,7 @@ function trendReads(): [CallName, unknown][] {
   const trainId = scene.trains[0]?.id;
   return [
     ["trends.train", { trainId }],
-    ["trends.standings", {}],
+    ["trends.verdicts", {}],
     ["trends.sideBySide", { view: "microscope", id: scene.microscope.id }],
     ["trends.onDay", { day: "2026-11-25", trainId: null }],
     ["trends.workbook", { trainId }],
@@ -171,7 +171,7 @@ async function traceabilityReads(): Promise<[CallName, unknown][]> {
     ["people.pins", {}],
     ["trail.head", {}],
     ["trail.saveHeads", {}],
-    ["calibrations.standings", { trainId: null }],
+    ["calibrations.approvals", { trainId: null }],
     ["calibrations.repeatability", { personId: scene.personId }],
     ["trace.backward", { rowId: "row-1", dimension: "length" }],
     ["trace.forward", scope],

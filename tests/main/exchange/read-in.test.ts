@@ -398,7 +398,7 @@ it("verdicts and checks come back with who made them, when and why; a changed on
   const withdrawal = { requestId: bench.request(), checkId: check.id, reason: "another slide lay there" };
   await bench.call("checks.withdraw", withdrawal);
   const checks = await bench.call("checks.list", { trainId: null });
-  const standings = await bench.call("calibrations.standings", { trainId: null });
+  const standings = await bench.call("calibrations.approvals", { trainId: null });
   const after = await exportJson(bench, [scene.sheet.id]);
   await bench.end();
   expect(digestsOf(after)).toEqual(digestsOf(text));
@@ -410,7 +410,7 @@ it("verdicts and checks come back with who made them, when and why; a changed on
   expect(await empty.call("checks.list", { trainId: null })).toEqual(checks);
   const verdicts = (of: typeof standings) =>
     of.map(({ calibrationId, assessments }) => ({ calibrationId, assessments }));
-  expect(verdicts(await empty.call("calibrations.standings", { trainId: null }))).toEqual(
+  expect(verdicts(await empty.call("calibrations.approvals", { trainId: null }))).toEqual(
     expect.arrayContaining(verdicts(standings.filter(({ calibrationId }) => calibrationId === first?.id))),
   );
   await expectVerified(empty);

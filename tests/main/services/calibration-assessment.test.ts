@@ -43,9 +43,9 @@ async function calibrated(...rights: readonly string[]) {
   });
 }
 
-async function standingOf(calibrationId: string) {
-  const standings = await bench.call("calibrations.standings", { trainId: null });
-  return standings.find((one) => one.calibrationId === calibrationId);
+async function approvalOf(calibrationId: string) {
+  const approvals = await bench.call("calibrations.approvals", { trainId: null });
+  return approvals.find((one) => one.calibrationId === calibrationId);
 }
 
 const assess = (calibrationId: string) => ({
@@ -116,9 +116,9 @@ describe("the repeatability of one setting", () => {
 describe("an assessment", () => {
   it("is kept when a calibration is put in force: repeats of the same lines find no distortion", async () => {
     const one = await calibrated("98.9", "99", "99.1", "99");
-    const standing = await standingOf(one.id);
-    expect(standing?.assessments).toHaveLength(1);
-    const [kept] = standing?.assessments ?? [];
+    const approval = await approvalOf(one.id);
+    expect(approval?.assessments).toHaveLength(1);
+    const [kept] = approval?.assessments ?? [];
     expect(kept).toMatchObject({
       rule: ASSESSMENT_RULE,
       outcome: "accept",
@@ -139,7 +139,7 @@ describe("an assessment", () => {
   it("says 'one setting only', and compares with the factor before", async () => {
     const first = await calibrated("99");
     const second = await calibrated("99");
-    expect((await standingOf(second.id))?.assessments[0]).toMatchObject({
+    expect((await approvalOf(second.id))?.assessments[0]).toMatchObject({
       single: true,
       earlierId: first.id,
     });
@@ -153,8 +153,8 @@ describe("an assessment", () => {
       calibrationId: first.id,
       reason: "wrong lines",
     });
-    const standing = await bench.call("calibrations.assess", assess(second.id));
-    expect(standing.assessments.map(({ earlierId }) => earlierId)).toEqual([null, first.id]);
+    const approval = await bench.call("calibrations.assess", assess(second.id));
+    expect(approval.assessments.map(({ earlierId }) => earlierId)).toEqual([null, first.id]);
     expect(await differences()).toEqual([]);
   });
 
@@ -183,8 +183,8 @@ describe("an assessment", () => {
       );
     });
     await bench.reopen();
-    const standing = await bench.call("calibrations.assess", assess(id));
-    expect(standing.assessments.map(({ rule, reason }) => [rule, reason])).toEqual([
+    const approval = await bench.call("calibrations.assess", assess(id));
+    expect(approval.assessments.map(({ rule, reason }) => [rule, reason])).toEqual([
       [ASSESSMENT_RULE, "older rule"],
       [ASSESSMENT_RULE + 1, "yearly calibration"],
     ]);

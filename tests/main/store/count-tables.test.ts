@@ -4,7 +4,7 @@ import { type BenchDb, driverOf, explain } from "#main/store/connection.ts";
 import {
   EVENT_BY_REQUEST,
   EVENTS_FROM,
-  LAST_STANDING,
+  LAST_UNDOABLE,
 } from "#main/store/repositories/count-event-repository.ts";
 import { buildScene } from "../../support/bench-scenes.ts";
 import { handOf, openCount } from "../../support/count-scene.ts";
@@ -53,7 +53,7 @@ describe("the tables of a count", () => {
 
   it.each([
     ["a repeated request", EVENT_BY_REQUEST],
-    ["the last press that stands", LAST_STANDING],
+    ["the last press that stands", LAST_UNDOABLE],
     ["a page of the sequence", EVENTS_FROM],
   ])("find %s by an index, without a scan and without sorting", (_, sql) => {
     const plan = explain(store.db, sql);

@@ -413,7 +413,7 @@ describe("where the laboratory asks for confirmation", () => {
     });
     await as(bench, other.id, () => bench.call("calibrations.confirm", confirm()));
     expect((await status())?.state).toBe("ready");
-    expect(await bench.call("calibrations.standings", { trainId: null })).toMatchObject([
+    expect(await bench.call("calibrations.approvals", { trainId: null })).toMatchObject([
       { origin: "measured", confirmationWanted: false, confirmation: { by: other.id } },
     ]);
   });

@@ -98,8 +98,8 @@ describe("a re-evaluation of 300 results", () => {
     await bench.call("reevaluations.resume", { reevaluationId: id });
     expect(await untilDone(bench, id)).toMatchObject({ state: "finished", done: 200 });
     expect(converted()).toEqual({ now: 300, kept: 300 });
-    const standings = await bench.call("calibrations.standings", { trainId: null });
-    expect(standings.filter((one) => one.origin === "recalculated")).toHaveLength(3);
+    const approvals = await bench.call("calibrations.approvals", { trainId: null });
+    expect(approvals.filter((one) => one.origin === "recalculated")).toHaveLength(3);
     expect(await verify(bench)).toEqual([]);
     expect(await bench.refusal("reevaluations.begin", wanted())).toMatchObject({
       code: "reevaluation.empty",

@@ -131,10 +131,10 @@ it("re-evaluation writes the new values and keeps the old ones", async () => {
 
 it("each calibration has a recalculated one beside it, in force where the first was", async () => {
   const calibrations = await bench.call("calibrations.list", { trainId: null });
-  const standings = await bench.call("calibrations.standings", { trainId: null });
+  const approvals = await bench.call("calibrations.approvals", { trainId: null });
   for (const old of story.calibrations) {
-    const standing = standings.find((one) => one.recalculatedFrom === old.id);
-    const made = calibrations.find((one) => one.id === standing?.calibrationId);
+    const approval = approvals.find((one) => one.recalculatedFrom === old.id);
+    const made = calibrations.find((one) => one.id === approval?.calibrationId);
     const now = calibrations.find((one) => one.id === old.id);
     expect(made).toMatchObject({ settings: old.settings, certificateId: corrected.id });
     expect(made?.state).toBe(old.id === story.calibrations[0].id ? "superseded" : "in force");
@@ -163,7 +163,7 @@ it("the chain of one result leads from its readings to the laboratory", async ()
   const chain = await bench.call("trace.backward", { rowId: row?.id ?? "", dimension: "length" });
   expect(chain).toMatchObject({
     measurement: { left: "1.5", right: "21.1" },
-    calibration: { stateThen: "in force", standing: { origin: "recalculated" } },
+    calibration: { stateThen: "in force", approval: { origin: "recalculated" } },
     micrometer: { serial: "4711" },
     certificate: { number: "C-1a", laboratory: "Invented Length Laboratory" },
     certificateReplacement: null,

@@ -30,10 +30,10 @@ const anyAct = fc.oneof(
 
 /** Drops undos that would find nothing standing: the host refuses them. */
 function possible(acts: readonly CountingAct[]): CountingAct[] {
-  let standing = 0;
+  let undoStack = 0;
   return acts.filter((one) => {
-    if (one.kind === "undo" && standing === 0) return false;
-    standing += one.kind === "undo" ? -1 : 1;
+    if (one.kind === "undo" && undoStack === 0) return false;
+    undoStack += one.kind === "undo" ? -1 : 1;
     return true;
   });
 }

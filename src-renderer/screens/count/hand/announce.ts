@@ -28,7 +28,7 @@ function ofPress(
 }
 
 function ofUndo(before: CountingState): Heard {
-  const top = before.standing?.top;
+  const top = before.undoStack?.top;
   if (!top) return { tone: "undone", words: "taken back" };
   if (top.kind === "field") return { tone: "undone", words: `back to field ${top.field - 1}` };
   const name = before.count.categories.find((one) => one.key === top.category)?.name ?? top.category;

@@ -1,6 +1,6 @@
 import { useState } from "react";
 import type { CountCategory } from "#core/contract/records/count-method.ts";
-import { COUNTS_AS, countsAsText, standingOf } from "#core/counting/lists/counts-as.ts";
+import { COUNTS_AS, countsAsOfText, countsAsText } from "#core/counting/lists/counts-as.ts";
 import { plainLetters } from "#core/counting/lists/find-taxon.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { sentence } from "../../../parts/form/FieldFrame.tsx";
@@ -133,7 +133,7 @@ interface CategoryLineProps {
 /** A category that counts as something else now. */
 function countingAs(category: CountCategory, value: string): CountCategory {
   const { reported: _, decimals: __, ...rest } = category;
-  return { ...rest, ...standingOf(value) };
+  return { ...rest, ...countsAsOfText(value) };
 }
 
 /** The usual ones, and the unusual one that a list has brought. */

@@ -6,7 +6,7 @@ import {
   EMPTY_FIELD,
   type LiveField,
   openedCount,
-  type StandingAct,
+  type UndoEntry,
 } from "./counting-state.ts";
 
 /** The most acts sent together; the contract takes no more. */
@@ -51,11 +51,11 @@ function withPress(
   };
 }
 
-function standsOn(state: CountingState, act: StandingAct): CountingState {
-  return { ...state, standing: { top: act, below: state.standing } };
+function standsOn(state: CountingState, act: UndoEntry): CountingState {
+  return { ...state, undoStack: { top: act, below: state.undoStack } };
 }
 
-function takenBack(state: CountingState, struck: StandingAct): CountingState {
+function takenBack(state: CountingState, struck: UndoEntry): CountingState {
   if (struck.kind === "field") return { ...state, fields: state.fields.slice(0, -1) };
   return withPress(state, struck.field, struck.category, -struck.thousandths);
 }
@@ -78,9 +78,9 @@ function applied(state: CountingState, act: CountingAct): CountingState {
       return standsOn(next, { kind: "field", field: field + 1 });
     }
     case "undo": {
-      if (!state.standing) return { ...state, unknownUndos: state.unknownUndos + 1, lastPress: null };
-      const { top, below } = state.standing;
-      return { ...takenBack(state, top), standing: below, lastPress: null };
+      if (!state.undoStack) return { ...state, unknownUndos: state.unknownUndos + 1, lastPress: null };
+      const { top, below } = state.undoStack;
+      return { ...takenBack(state, top), undoStack: below, lastPress: null };
     }
   }
 }

@@ -8,7 +8,7 @@ export interface LiveField {
 }
 
 /** An act that stands and can be taken back. */
-export type StandingAct =
+export type UndoEntry =
   | {
       readonly kind: "press";
       readonly field: number;
@@ -18,9 +18,9 @@ export type StandingAct =
   | { readonly kind: "field"; readonly field: number };
 
 /** Standing acts, the last on top: adding and taking back cost the same however many lie below. */
-export interface StandingList {
-  readonly top: StandingAct;
-  readonly below: StandingList | null;
+export interface UndoStack {
+  readonly top: UndoEntry;
+  readonly below: UndoStack | null;
 }
 
 /** An act on its way to the host, with the moment it was made, ms of this window's clock. */
@@ -45,7 +45,7 @@ export interface CountingState {
   /** Sums over all fields, thousandths and presses by category. */
   readonly sums: LiveField;
   /** Null when nothing that stands is known here; more may lie on the host. */
-  readonly standing: StandingList | null;
+  readonly undoStack: UndoStack | null;
   /** Acts taken back that this window does not know: the host's answer says which they were. */
   readonly unknownUndos: number;
   /** In order; those under way first. */
@@ -89,7 +89,7 @@ function sumsOf(fields: readonly LiveField[]): LiveField {
   return sums;
 }
 
-function standingOf(event: CountEvent): StandingAct | null {
+function undoEntryOf(event: CountEvent): UndoEntry | null {
   if (event.struckBy !== null || event.kind === "undo") return null;
   if (event.kind === "field") return { kind: "field", field: event.field };
   if (event.category === null || event.weight === null) return null;
@@ -104,16 +104,16 @@ function standingOf(event: CountEvent): StandingAct | null {
 /** From what the host keeps, with nothing on its way. */
 export function openedCount({ count, fields, lastEvents }: CountState): CountingState {
   const live = fields.map(({ counts, presses }) => ({ thousandths: inThousandths(counts), presses }));
-  let standing: StandingList | null = null;
+  let undoStack: UndoStack | null = null;
   for (const event of lastEvents.toReversed()) {
-    const act = standingOf(event);
-    if (act) standing = { top: act, below: standing };
+    const act = undoEntryOf(event);
+    if (act) undoStack = { top: act, below: undoStack };
   }
   return {
     count,
     fields: live,
     sums: sumsOf(live),
-    standing,
+    undoStack,
     unknownUndos: 0,
     outbox: [],
     underWay: 0,

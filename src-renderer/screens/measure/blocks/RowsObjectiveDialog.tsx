@@ -178,7 +178,7 @@ const COLUMNS: readonly Column<MovedSize>[] = [
   { key: "label", title: "Label", cell: (one) => one.label },
   { key: "dimension", title: "Dimension", cell: (one) => one.dimension },
   { key: "objective", title: "Objective now", cell: (one) => one.objectiveNow },
-  { key: "standing", title: "Size now, µm", cell: (one) => one.standing, number: true },
+  { key: "standing", title: "Size now, µm", cell: (one) => one.sizeNow, number: true },
   { key: "moved", title: "Size then, µm", cell: (one) => one.moved, number: true },
 ];
 

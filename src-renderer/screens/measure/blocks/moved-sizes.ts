@@ -11,7 +11,7 @@ export interface MovedSize {
   readonly label: string;
   readonly dimension: string;
   readonly objectiveNow: string;
-  readonly standing: string;
+  readonly sizeNow: string;
   readonly moved: string;
 }
 
@@ -56,7 +56,7 @@ export function movedSizes(
           label: row.label,
           dimension: names.get(one.dimension) ?? one.dimension,
           objectiveNow: objectiveOf(context, one.trainId),
-          standing: shown(one.size),
+          sizeNow: shown(one.size),
           moved: sizeBehind(one, status, context),
         })),
     );

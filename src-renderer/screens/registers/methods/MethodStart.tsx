@@ -1,7 +1,7 @@
 import { useState } from "react";
 import { READY_METHODS, type ReadyMethod } from "#core/measurement/methods/ready-methods.ts";
 import { Button } from "../../../parts/Button.tsx";
-import { STANDING_WORDS } from "../../../parts/bench-words/method-words.ts";
+import { EVIDENCE_WORDS } from "../../../parts/bench-words/method-words.ts";
 import { Caution } from "../../../parts/Caution.tsx";
 import { SelectField } from "../../../parts/form/SelectField.tsx";
 import { Facts } from "../../../parts/layout/Facts.tsx";
@@ -27,7 +27,7 @@ export function MethodStart({ onTake }: { onTake: (method: ReadyMethod) => void 
           <Facts
             facts={[
               ["Source", method.source],
-              ["Standing", STANDING_WORDS[method.standing]],
+              ["Standing", EVIDENCE_WORDS[method.standing]],
             ]}
           />
           {method.cautions.map((caution) => (

@@ -1,6 +1,6 @@
 import { useState } from "react";
 import type { Person } from "#core/contract/records/person.ts";
-import { Pin, type PinStanding } from "#core/contract/records/sign-off.ts";
+import { Pin, type PinState } from "#core/contract/records/sign-off.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { useCall } from "../../../bridge/use-call.ts";
 import { Button } from "../../../parts/Button.tsx";
@@ -29,12 +29,12 @@ export function PinPanel({ person }: { person: Person }) {
   const pins = useCall("people.pins", {});
   const [doing, setDoing] = useState<Doing | null>(null);
   const [done, setDone] = useState<string | null>(null);
-  const standing = pins.data?.find((one) => one.personId === person.id);
-  const hasPin = standing?.hasPin === true;
+  const pinState = pins.data?.find((one) => one.personId === person.id);
+  const hasPin = pinState?.hasPin === true;
   const offered: readonly (readonly [Doing, string])[] = [
     ["set", hasPin ? "Change the PIN" : "Set a PIN"],
-    ...(hasPin && !standing.confirmed ? [["confirm", "Confirm whose it is"] as const] : []),
-    ...(hasPin && standing.reset ? [["confirm reset", "Confirm the reset"] as const] : []),
+    ...(hasPin && !pinState.confirmed ? [["confirm", "Confirm whose it is"] as const] : []),
+    ...(hasPin && pinState.reset ? [["confirm reset", "Confirm the reset"] as const] : []),
     ...(hasPin ? [["clear", "It was forgotten"] as const] : []),
   ];
   const finish = (words: string | null): void => {
@@ -46,7 +46,7 @@ export function PinPanel({ person }: { person: Person }) {
     <Panel
       title="PIN for signing"
       actions={
-        doing === null && standing
+        doing === null && pinState
           ? offered.map(([what, words]) => (
               <Button key={what} onClick={() => setDoing(what)}>
                 {words}
@@ -58,7 +58,7 @@ export function PinPanel({ person }: { person: Person }) {
       <div className={styles.stack}>
         <CallNotice calls={[pins]} waiting="Asking for the PIN’s state …" />
         {done ? <Notice kind="done" live title={done} /> : null}
-        {standing ? <Standing standing={standing} name={person.name} /> : null}
+        {pinState ? <PinStateLines pinState={pinState} name={person.name} /> : null}
         {doing === "set" ? <SetPinForm {...common} hasPin={hasPin} /> : null}
         {doing === "confirm" ? <ConfirmPersonForm {...common} /> : null}
         {doing === "clear" ? <ClearPinForm {...common} /> : null}
@@ -68,9 +68,9 @@ export function PinPanel({ person }: { person: Person }) {
   );
 }
 
-function Standing({ standing, name }: { standing: PinStanding; name: string }) {
+function PinStateLines({ pinState, name }: { pinState: PinState; name: string }) {
   const nameOf = usePersonName();
-  const { hasPin, setAt, confirmed, reset } = standing;
+  const { hasPin, setAt, confirmed, reset } = pinState;
   return (
     <>
       <p>
@@ -82,7 +82,7 @@ function Standing({ standing, name }: { standing: PinStanding; name: string }) {
         <p>
           {confirmed === null
             ? `Nobody has confirmed yet that it is ${name} who has it: ${name} cannot vouch for others.`
-            : confirmed.by === standing.personId
+            : confirmed.by === pinState.personId
               ? "Confirmed without another person: the first PIN of this bench, or one from before others were asked."
               : `Confirmed by ${nameOf(confirmed.by)}, ${shownInstant(confirmed.at)}.`}
         </p>

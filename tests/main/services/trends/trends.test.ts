@@ -27,7 +27,7 @@ describe("the history of a train", () => {
       baselines: [],
       drift: null,
       reference: null,
-      standing: { kind: "not calibrated" },
+      verdict: { kind: "not calibrated" },
       advice: { proposedDays: null, usualDays: null },
     });
     expect(await bench.refusal("trends.train", { trainId: "nobody" })).toMatchObject({
@@ -86,9 +86,9 @@ describe("the history of a train", () => {
   it("is the same line at the bench as on its own screen", async () => {
     await calibrateOn("2026-01-10");
     await calibrateOn("2026-02-10", "90");
-    const standings = await bench.call("trends.standings", {});
-    expect(standings.find((one) => one.trainId === trainId())?.standing).toEqual((await history()).standing);
-    expect(standings).toHaveLength(scene.trains.length);
+    const verdicts = await bench.call("trends.verdicts", {});
+    expect(verdicts.find((one) => one.trainId === trainId())?.verdict).toEqual((await history()).verdict);
+    expect(verdicts).toHaveLength(scene.trains.length);
   });
 });
 

@@ -4,7 +4,7 @@ import { join } from "node:path";
 import Database from "better-sqlite3";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { listBackups } from "#main/store/bench-file/backup.ts";
-import { requireOrder, standingOf } from "#main/store/bench-file/migrate.ts";
+import { requireOrder, schemaStateOf } from "#main/store/bench-file/migrate.ts";
 import { openBench } from "#main/store/bench-file/open.ts";
 import { driverOf } from "#main/store/connection.ts";
 import { ALL_MIGRATIONS } from "#main/store/migrations/all-migrations.ts";
@@ -81,11 +81,11 @@ describe("the list", () => {
 
   it("says where a file stands", () => {
     const list = [FIRST, SECOND, THIRD];
-    expect(standingOf(0, list)).toEqual({ kind: "behind", pending: list });
-    expect(standingOf(10, list)).toEqual({ kind: "behind", pending: [SECOND, THIRD] });
-    expect(standingOf(30, list)).toEqual({ kind: "current" });
-    expect(standingOf(40, list)).toEqual({ kind: "newer", found: 40, known: 30 });
-    expect(standingOf(15, list)).toEqual({ kind: "newer", found: 15, known: 30 });
+    expect(schemaStateOf(0, list)).toEqual({ kind: "behind", pending: list });
+    expect(schemaStateOf(10, list)).toEqual({ kind: "behind", pending: [SECOND, THIRD] });
+    expect(schemaStateOf(30, list)).toEqual({ kind: "current" });
+    expect(schemaStateOf(40, list)).toEqual({ kind: "newer", found: 40, known: 30 });
+    expect(schemaStateOf(15, list)).toEqual({ kind: "newer", found: 15, known: 30 });
   });
 
   it("is in order, and every step is as it was released", () => {

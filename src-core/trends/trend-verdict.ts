@@ -11,7 +11,7 @@ import { percentWords } from "./percent-words.ts";
  * Of one word on a train the heaviest: `jumped` outweighs `drifting`, and both an overdue date. A change that the limits
  * of a very quiet history show, but that U covers and the tolerance hardly notices, is a `small change` and no alarm.
  */
-export const STANDING_KINDS = [
+export const VERDICT_KINDS = [
   "steady",
   "small change",
   "drifting",
@@ -20,13 +20,13 @@ export const STANDING_KINDS = [
   "overdue",
   "not calibrated",
 ] as const;
-export type StandingKind = (typeof STANDING_KINDS)[number];
+export type VerdictKind = (typeof VERDICT_KINDS)[number];
 
 /** A change up to this share of the tolerance is far within it. Our own rule. */
 const FAR_WITHIN = decimal("0.5");
 
-export interface Standing {
-  readonly kind: StandingKind;
+export interface TrendVerdict {
+  readonly kind: VerdictKind;
   /** One line: why. */
   readonly why: string;
 }
@@ -41,7 +41,7 @@ export interface NamedEvent extends HistoryEvent {
   readonly words: string;
 }
 
-export interface StandingInput {
+export interface VerdictInput {
   readonly history: AssessedHistory<NamedEvent>;
   readonly points: readonly HistoryFactor[];
   readonly tolerance: Decimal;
@@ -52,7 +52,7 @@ export interface StandingInput {
 
 const dateOf = (point: HistoryFactor): string => dateOfDay(point.day.toNumber());
 
-function jumpWords({ points, history }: StandingInput, step: HistoryStep<NamedEvent>): string {
+function jumpWords({ points, history }: VerdictInput, step: HistoryStep<NamedEvent>): string {
   const [from, to] = [memberAt(points, step.from), memberAt(points, step.to)];
   const since = history.current.counting.filter((place) => place >= step.to).length;
   const where = step.event
@@ -64,7 +64,7 @@ function jumpWords({ points, history }: StandingInput, step: HistoryStep<NamedEv
 }
 
 /** The jump that still matters: within the running baseline, or at its beginning while it is young. */
-function presentJump({ history }: StandingInput): HistoryStep<NamedEvent> | null {
+function presentJump({ history }: VerdictInput): HistoryStep<NamedEvent> | null {
   const first = history.current.counting[0];
   const last = history.steps.at(-1);
   if (first === undefined || last === undefined || last.to < first) return null;
@@ -77,7 +77,7 @@ function relativeU(point: HistoryFactor): Decimal {
   return point.expandedUncertainty.div(point.value);
 }
 
-function isSmall({ points, tolerance }: StandingInput, place: number, relative: Decimal): boolean {
+function isSmall({ points, tolerance }: VerdictInput, place: number, relative: Decimal): boolean {
   return (
     relative.abs().lessThanOrEqualTo(relativeU(memberAt(points, place))) &&
     relative.abs().lessThanOrEqualTo(tolerance.times(FAR_WITHIN))
@@ -85,13 +85,13 @@ function isSmall({ points, tolerance }: StandingInput, place: number, relative: 
 }
 
 /** Why a change is no alarm. */
-function smallWords({ points, tolerance }: StandingInput, place: number): string {
+function smallWords({ points, tolerance }: VerdictInput, place: number): string {
   const u = percentWords(relativeU(memberAt(points, place))).slice(1);
   return ` It lies within U (${u}) and far within the tolerance of ${percentWords(tolerance).slice(1)}.`;
 }
 
 /** The last calibration beyond the limits of those before it, before a step can be told from one odd value. */
-function lastIsOutside(input: StandingInput): { readonly place: number; readonly relative: Decimal } | null {
+function lastIsOutside(input: VerdictInput): { readonly place: number; readonly relative: Decimal } | null {
   const { history, points } = input;
   const { chart, counting } = history.current;
   if (!chart || chart.drifting || chart.levels.at(-1) !== "action") return null;
@@ -102,7 +102,7 @@ function lastIsOutside(input: StandingInput): { readonly place: number; readonly
 }
 
 /** A jump, or a last calibration beyond the limits: an alarm, or a small change where U covers it. */
-function changed(input: StandingInput): Standing | null {
+function changed(input: VerdictInput): TrendVerdict | null {
   const jump = presentJump(input);
   if (jump) {
     const small = isSmall(input, jump.to, jump.relative);
@@ -118,7 +118,7 @@ function changed(input: StandingInput): Standing | null {
     : { kind: "jumped", why: `${at}: calibrate once more.` };
 }
 
-function towardsWords({ history, tolerance, points }: StandingInput): string {
+function towardsWords({ history, tolerance, points }: VerdictInput): string {
   const { reached, current } = history;
   const first = current.counting[0];
   if (!reached || first === undefined) return "";
@@ -139,7 +139,7 @@ function towardsWords({ history, tolerance, points }: StandingInput): string {
 
 const YEAR_DAYS = 365.25;
 
-function driftWords(input: StandingInput): string {
+function driftWords(input: VerdictInput): string {
   const { chart, counting } = input.history.current;
   const slope = chart?.slopePerDay;
   const reference = input.history.reference;
@@ -148,7 +148,7 @@ function driftWords(input: StandingInput): string {
   return `By ${percentWords(perYear)} a year over ${countedNoun(counting.length, "calibration")}${towardsWords(input)}.`;
 }
 
-function fewWords({ history }: StandingInput): string {
+function fewWords({ history }: VerdictInput): string {
   const { counting, begunBy, chart } = history.current;
   const since = begunBy ? ` since ${begunBy.words} (${dateOfDay(begunBy.day.toNumber())})` : "";
   const n = counting.length;
@@ -160,7 +160,7 @@ function fewWords({ history }: StandingInput): string {
   return `${countedNoun(n, "calibration")}${since}${within ? ", each within the limits of those before" : ""}: a drift can show from ${LEAST_FOR_STEADY}.${within ? "" : agreement}`;
 }
 
-function steadyWords({ history, points }: StandingInput): string {
+function steadyWords({ history, points }: VerdictInput): string {
   const { counting, chart } = history.current;
   const lone = [...history.lone].at(-1);
   const apart =
@@ -177,7 +177,7 @@ function steadyWords({ history, points }: StandingInput): string {
 }
 
 /** How a train stands, from its history: the one word for its card and the line beneath. */
-export function trendStanding(input: StandingInput): Standing {
+export function trendVerdict(input: VerdictInput): TrendVerdict {
   const { history, dueDay, today } = input;
   const { counting, chart } = history.current;
   const change = changed(input);

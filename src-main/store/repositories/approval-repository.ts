@@ -1,16 +1,16 @@
-import type { CalibrationStanding } from "#core/contract/records/sign-off.ts";
+import type { CalibrationApproval } from "#core/contract/records/sign-off.ts";
 import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
 import { assessmentsOf } from "./assessment-repository.ts";
 
 /** A standing without what the laboratory's settings make of it. */
-export type StoredStanding = Omit<CalibrationStanding, "confirmationWanted"> & { readonly inForce: boolean };
+export type StoredApproval = Omit<CalibrationApproval, "confirmationWanted"> & { readonly inForce: boolean };
 
-const STANDING = `SELECT c.id AS "calibrationId", c.state, r.from_calibration_id AS "from", f.at, f.by, f.words
+const APPROVAL = `SELECT c.id AS "calibrationId", c.state, r.from_calibration_id AS "from", f.at, f.by, f.words
   FROM calibration c
   LEFT JOIN calibration_recalculation r ON r.calibration_id = c.id
   LEFT JOIN calibration_confirmation f ON f.calibration_id = c.id`;
 
-function standingOf(db: ReadableDb, row: Row): StoredStanding {
+function approvalOf(db: ReadableDb, row: Row): StoredApproval {
   return {
     calibrationId: String(row.calibrationId),
     origin: row.from === null ? "measured" : "recalculated",
@@ -23,18 +23,18 @@ function standingOf(db: ReadableDb, row: Row): StoredStanding {
 }
 
 /** In the order in which the calibrations were begun; of one train, or all. */
-export function listStandings(db: ReadableDb, trainId: string | null): StoredStanding[] {
+export function listApprovals(db: ReadableDb, trainId: string | null): StoredApproval[] {
   const order = "ORDER BY c.started_at, c.rowid";
   const rows =
     trainId === null
-      ? all(db, `${STANDING} ${order}`)
-      : all(db, `${STANDING} WHERE c.train_id = ? ${order}`, trainId);
-  return rows.map((row) => standingOf(db, row));
+      ? all(db, `${APPROVAL} ${order}`)
+      : all(db, `${APPROVAL} WHERE c.train_id = ? ${order}`, trainId);
+  return rows.map((row) => approvalOf(db, row));
 }
 
-export function findStanding(db: ReadableDb, calibrationId: string): StoredStanding | null {
-  const row = one(db, `${STANDING} WHERE c.id = ?`, calibrationId);
-  return row ? standingOf(db, row) : null;
+export function findApproval(db: ReadableDb, calibrationId: string): StoredApproval | null {
+  const row = one(db, `${APPROVAL} WHERE c.id = ?`, calibrationId);
+  return row ? approvalOf(db, row) : null;
 }
 
 export function insertConfirmation(
