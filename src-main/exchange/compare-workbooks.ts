@@ -1,6 +1,6 @@
 import type { CellDifference } from "#core/contract/records/exchange.ts";
-import { type Following, UNFOLLOWED } from "../pace/following.ts";
-import { createBreather } from "../pace/yield-to-events.ts";
+import { type Following, UNFOLLOWED } from "../long-work/following.ts";
+import { createYielder } from "../long-work/yield-to-events.ts";
 import { columnLetters } from "../workbook/spreadsheet/sheet-writer.ts";
 import type { FoundCell, WorkbookFile } from "./workbook-file.ts";
 
@@ -20,13 +20,13 @@ async function* oneByOne(
   cells: AsyncGenerator<readonly FoundCell[]>,
   signal: AbortSignal,
 ): AsyncGenerator<FoundCell> {
-  const breathe = createBreather();
+  const yieldToEvents = createYielder();
   for await (const piece of cells) {
     for (const cell of piece) {
       if (cell.value === "" && cell.formula === null) continue;
       yield cell;
     }
-    await breathe();
+    await yieldToEvents();
     signal.throwIfAborted();
   }
 }

@@ -2,7 +2,7 @@ import { stat } from "node:fs/promises";
 import { shortHead } from "#core/contract/records/trail.ts";
 import { STORED } from "#core/contract/stored-names.ts";
 import { categoriesAtWork } from "#core/counting/lists/categories-at-work.ts";
-import { type Pace, paced } from "../pace/pace.ts";
+import { type Progress, withProgress } from "../long-work/progress.ts";
 import type { CountBundle } from "../workbook/count-book/count-bundle-type.ts";
 import { countDigest } from "../workbook/count-book/count-digest.ts";
 import type { WrittenFile } from "../workbook/sheet-book/workbook.ts";
@@ -31,7 +31,11 @@ async function requireBytes(path: string): Promise<void> {
  * Fields × categories as one table by RFC 4180 in UTF-8 with its mark, one record per field, whole or not at all.
  * @throws Error of the file system, and when it is stopped
  */
-export async function writeCountCsv(bundle: CountBundle, path: string, pace: Pace): Promise<WrittenFile> {
+export async function writeCountCsv(
+  bundle: CountBundle,
+  path: string,
+  progress: Progress,
+): Promise<WrittenFile> {
   const { count, fields, results } = bundle;
   const bytes = await writeFileWhole(
     path,
@@ -41,7 +45,7 @@ export async function writeCountCsv(bundle: CountBundle, path: string, pace: Pac
       const names = categories.map((category) => category.name);
       const head = csvText(shortHead(bundle.trailHead));
       await out.add(CSV_MARK + csvRecord([...COUNT_CSV_COLUMNS, ...names, "audit trail up to"].map(csvText)));
-      for await (const field of paced(fields, pace)) {
+      for await (const field of withProgress(fields, progress)) {
         await out.add(
           csvRecord([
             csvText(count.number),
@@ -61,7 +65,7 @@ export async function writeCountCsv(bundle: CountBundle, path: string, pace: Pac
     },
     requireBytes,
   );
-  return { bytes, dataSha256: await countDigest(bundle, pace) };
+  return { bytes, dataSha256: await countDigest(bundle, progress) };
 }
 
 export const COUNT_DOCUMENT_FORMAT = "linefall-count";
@@ -70,10 +74,14 @@ export const COUNT_DOCUMENT_FORMAT = "linefall-count";
  * The whole count as one JSON file: method, results, calibration, fields and every event in order; whole or not at all.
  * @throws Error of the file system, and when it is stopped
  */
-export async function writeCountJson(bundle: CountBundle, path: string, pace: Pace): Promise<WrittenFile> {
+export async function writeCountJson(
+  bundle: CountBundle,
+  path: string,
+  progress: Progress,
+): Promise<WrittenFile> {
   const { events, program, asOf, count, ...others } = bundle;
   const records = { [STORED.count]: count, ...others };
-  const dataSha256 = await countDigest(bundle, pace);
+  const dataSha256 = await countDigest(bundle, progress);
   const head = { format: COUNT_DOCUMENT_FORMAT, version: 1, program, madeAt: asOf, dataSha256, ...records };
   const bytes = await writeFileWhole(
     path,
@@ -81,7 +89,7 @@ export async function writeCountJson(bundle: CountBundle, path: string, pace: Pa
       const out = textStream(stream);
       await out.add(`${JSON.stringify(head).slice(0, -1)},\n"events":[`);
       let separator = "\n";
-      for await (const event of paced(events(), pace)) {
+      for await (const event of withProgress(events(), progress)) {
         await out.add(separator + JSON.stringify(event));
         separator = ",\n";
       }

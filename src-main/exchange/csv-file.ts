@@ -3,7 +3,7 @@ import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import { shortHead } from "#core/contract/records/trail.ts";
 import { completeReadings, readingsOf } from "#core/measurement/readings.ts";
 import type { MissingQuantity, RowQuantity } from "#core/measurement/row-quantities.ts";
-import type { Pace } from "../pace/pace.ts";
+import type { Progress } from "../long-work/progress.ts";
 import { jointDigest, openDigest } from "../workbook/sheet-book/data-digest.ts";
 import { type Lookups, lookupsOf } from "../workbook/sheet-book/lookups.ts";
 import { methodNumbers } from "../workbook/sheet-book/method-cells.ts";
@@ -12,7 +12,7 @@ import type { SheetBundle } from "../workbook/sheet-book/sheet-bundle-type.ts";
 import type { WrittenFile } from "../workbook/sheet-book/workbook.ts";
 import { writeFileWhole } from "../workbook/spreadsheet/write-file.ts";
 import { CSV_MARK, csvNumber, csvRecord, csvText } from "./csv-text.ts";
-import { pacedRows } from "./paced-rows.ts";
+import { rowsWithProgress } from "./rows-with-progress.ts";
 import { textStream } from "./text-stream.ts";
 
 /**
@@ -186,7 +186,7 @@ async function countRecords(path: string): Promise<number> {
 export async function writeCsv(
   bundles: readonly SheetBundle[],
   path: string,
-  pace: Pace,
+  progress: Progress,
 ): Promise<WrittenFile> {
   const digests: string[] = [];
   let records = 1;
@@ -199,7 +199,7 @@ export async function writeCsv(
         const lookups = lookupsOf(bundle);
         const results = rowResults(bundle, lookups, methodNumbers(bundle.method));
         const digest = openDigest(bundle);
-        for await (const row of pacedRows(bundle, pace)) {
+        for await (const row of rowsWithProgress(bundle, progress)) {
           digest.add(row);
           const made = recordsOf(row, bundle, lookups, results);
           records += made.records;

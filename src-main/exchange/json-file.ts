@@ -7,7 +7,7 @@ import {
   SHEET_DOCUMENT_VERSION,
   SheetDocument,
 } from "#core/contract/records/sheet-document.ts";
-import type { Pace } from "../pace/pace.ts";
+import type { Progress } from "../long-work/progress.ts";
 import {
   historyDigest,
   jointDigest,
@@ -17,7 +17,7 @@ import {
 import type { SheetBundle } from "../workbook/sheet-book/sheet-bundle-type.ts";
 import type { WrittenFile } from "../workbook/sheet-book/workbook.ts";
 import { writeFileWhole } from "../workbook/spreadsheet/write-file.ts";
-import { pacedRows } from "./paced-rows.ts";
+import { rowsWithProgress } from "./rows-with-progress.ts";
 import { type TextStream, textStream } from "./text-stream.ts";
 
 /** The JSON Schema (draft 2020-12) of the file, derived from the types that the program itself reads and writes by. */
@@ -50,7 +50,7 @@ async function writeHistory(out: TextStream, bundle: SheetBundle): Promise<void>
   await out.add(`,\n${JSON.stringify(digests).slice(1)}`);
 }
 
-async function writeSheet(out: TextStream, bundle: SheetBundle, pace: Pace): Promise<string> {
+async function writeSheet(out: TextStream, bundle: SheetBundle, progress: Progress): Promise<string> {
   const digest = openDigest(bundle);
   const { sheet, method, people, microscope, trains, calibrations, stageMicrometers, amendments } = bundle;
   const head = { sheet, method, people, microscope, trains, calibrations, stageMicrometers, amendments };
@@ -59,7 +59,7 @@ async function writeSheet(out: TextStream, bundle: SheetBundle, pace: Pace): Pro
   );
   await out.add(`{${names.join(",\n")},\n"rows":[`);
   let separator = "\n";
-  for await (const row of pacedRows(bundle, pace)) {
+  for await (const row of rowsWithProgress(bundle, progress)) {
     digest.add(row);
     await out.add(separator + JSON.stringify(row));
     separator = ",\n";
@@ -92,7 +92,7 @@ async function checkDocument(path: string, digests: readonly string[]): Promise<
 export async function writeJson(
   bundles: readonly SheetBundle[],
   path: string,
-  pace: Pace,
+  progress: Progress,
 ): Promise<WrittenFile> {
   const digests: string[] = [];
   const first = bundles[0];
@@ -111,7 +111,7 @@ export async function writeJson(
       await out.add(`${JSON.stringify(head).slice(0, -1)},\n"sheets":[\n`);
       for (const bundle of bundles) {
         if (digests.length > 0) await out.add(",\n");
-        digests.push(await writeSheet(out, bundle, pace));
+        digests.push(await writeSheet(out, bundle, progress));
       }
       await out.add("\n]}\n");
       await out.flush();

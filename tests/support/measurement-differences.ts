@@ -1,6 +1,6 @@
 import Database from "better-sqlite3";
 import type { VerifyReport } from "#core/contract/records/trail.ts";
-import { createBreather } from "#main/pace/yield-to-events.ts";
+import { createYielder } from "#main/long-work/yield-to-events.ts";
 import { Differences } from "#main/services/verification/differences.ts";
 import { verifyMeasurements } from "#main/services/verification/verify-measurements.ts";
 import { asReadableDb } from "#main/store/connection.ts";
@@ -10,7 +10,7 @@ export async function measurementDifferences(databaseFile: string): Promise<Veri
   const database = new Database(databaseFile, { readonly: true });
   try {
     const differences = new Differences();
-    await verifyMeasurements(asReadableDb(database), differences, createBreather(), () => undefined);
+    await verifyMeasurements(asReadableDb(database), differences, createYielder(), () => undefined);
     return differences.listed;
   } finally {
     database.close();

@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { CSV_COLUMNS, writeCsv } from "#main/exchange/csv-file.ts";
-import { UNHURRIED } from "#main/pace/pace.ts";
+import { NO_PROGRESS } from "#main/long-work/progress.ts";
 import { pythonPrints } from "../support/outside-programs.ts";
 import { bundleOf } from "./example-bundle.ts";
 
@@ -41,7 +41,7 @@ describe("the CSV file of sheets", () => {
       ],
     });
     const path = join(folder, "sheet.csv");
-    await writeCsv([bundle], path, UNHURRIED);
+    await writeCsv([bundle], path, NO_PROGRESS);
     const [headings, ...records] = readByPython(path);
     expect(headings).toEqual([...CSV_COLUMNS]);
     expect(records.every((one) => one.length === CSV_COLUMNS.length)).toBe(true);

@@ -6,7 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { OptionalLine } from "#core/contract/records/primitives.ts";
 import { SheetDocument } from "#core/contract/records/sheet-document.ts";
 import { bundleOfDocument, digestOfDocument, writeJson } from "#main/exchange/json-file.ts";
-import { UNHURRIED } from "#main/pace/pace.ts";
+import { NO_PROGRESS } from "#main/long-work/progress.ts";
 import type { SheetBundle } from "#main/workbook/sheet-book/sheet-bundle-type.ts";
 import { writeWorkbook } from "#main/workbook/sheet-book/workbook.ts";
 import { AT, bundleOf, type ExampleRow } from "./example-bundle.ts";
@@ -23,7 +23,7 @@ async function throughJson(
   bundles: readonly SheetBundle[],
 ): Promise<{ back: SheetBundle[]; document: SheetDocument }> {
   const path = join(folder, "sheets.json");
-  await writeJson(bundles, path, UNHURRIED);
+  await writeJson(bundles, path, NO_PROGRESS);
   const document = SheetDocument.parse(JSON.parse(readFileSync(path, "utf8")));
   return { document, back: document.sheets.map((sheet) => bundleOfDocument(document, sheet)) };
 }

@@ -5,7 +5,7 @@ import { basename } from "node:path";
 import type { BackupCheck } from "#core/contract/calls/bench-files.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
-import type { Following } from "../../pace/following.ts";
+import type { Following } from "../../long-work/following.ts";
 import { checkBackup, isBackup } from "../../store/bench-file/backup-check.ts";
 import { backupFileName } from "../../store/bench-file/backup-file-name.ts";
 import { BenchUnopenable } from "../../store/bench-file/bench-unopenable.ts";

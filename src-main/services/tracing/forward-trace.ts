@@ -3,7 +3,7 @@ import type { Sheet } from "#core/contract/records/sheet.ts";
 import type { ForwardTrace, TouchedCalibration, TouchedSheet } from "#core/contract/records/trace.ts";
 import { type Decimal, decimal } from "#core/quantity/decimal.ts";
 import { textOfDecimal } from "#core/quantity/decimal-text.ts";
-import { createBreather } from "../../pace/yield-to-events.ts";
+import { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { listSheets } from "../../store/repositories/sheet-repository.ts";
 import { signOffStateOfSheet } from "../../store/repositories/sign-off-repository.ts";
@@ -50,7 +50,7 @@ async function impactOnSheet(
   db: ReadableDb,
   sheet: Sheet,
   resolved: ResolvedScope,
-  breathe: ReturnType<typeof createBreather>,
+  yieldToEvents: ReturnType<typeof createYielder>,
 ): Promise<SheetImpact> {
   const impact: SheetImpact = { rows: 0, byCalibration: new Map() };
   const calibrationIds = resolved.calibrations.map(({ record }) => record.id);
@@ -66,7 +66,7 @@ async function impactOnSheet(
       before,
     });
     addCounts(impact, rows, counts);
-    await breathe();
+    await yieldToEvents();
   }
   return impact;
 }
@@ -77,13 +77,13 @@ export async function impactOfScope(
   resolved: ResolvedScope,
   sheetIds: readonly string[] | null,
 ): Promise<{ readonly sheet: Sheet; readonly impact: SheetImpact }[]> {
-  const breathe = createBreather();
+  const yieldToEvents = createYielder();
   const wanted = listSheets(db)
     .reverse()
     .filter(({ id }) => sheetIds === null || sheetIds.includes(id));
   const impacts: { sheet: Sheet; impact: SheetImpact }[] = [];
   for (const sheet of wanted) {
-    const impact = await impactOnSheet(db, sheet, resolved, breathe);
+    const impact = await impactOnSheet(db, sheet, resolved, yieldToEvents);
     if (impact.rows > 0) impacts.push({ sheet, impact });
   }
   return impacts;

@@ -2,7 +2,7 @@ import type { Count } from "#core/contract/records/count.ts";
 import type { ExportFormat, Paper } from "#core/contract/records/exchange.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { writeCountCsv, writeCountJson } from "../../exchange/count-files.ts";
-import type { Pace } from "../../pace/pace.ts";
+import type { Progress } from "../../long-work/progress.ts";
 import type { CountBundle } from "../../workbook/count-book/count-bundle-type.ts";
 import { writeCountWorkbook } from "../../workbook/count-book/count-workbook.ts";
 import type { WrittenFile } from "../../workbook/sheet-book/workbook.ts";
@@ -21,13 +21,13 @@ function write(
   bundle: CountBundle,
   { format, paper }: CountChoice,
   path: string,
-  pace: Pace,
+  progress: Progress,
 ): Promise<WrittenFile> {
-  if (format === "csv") return writeCountCsv(bundle, path, pace);
-  if (format === "json") return writeCountJson(bundle, path, pace);
+  if (format === "csv") return writeCountCsv(bundle, path, progress);
+  if (format === "json") return writeCountJson(bundle, path, progress);
   return writeCountWorkbook(
     bundle,
-    { kind: format === "live workbook" ? "live" : "values", paper, pace },
+    { kind: format === "live workbook" ? "live" : "values", paper, progress },
     path,
   );
 }
@@ -48,7 +48,8 @@ export function countExportServices(deps: Deps, register: ExportRegister): Handl
         stem: count.number,
         extension: EXPORT_EXTENSIONS[choice.format],
         rows: rowsOf(count, choice.format),
-        write: (path, pace) => withCountBundle(deps, countId, (bundle) => write(bundle, choice, path, pace)),
+        write: (path, progress) =>
+          withCountBundle(deps, countId, (bundle) => write(bundle, choice, path, progress)),
       });
     },
   };

@@ -4,7 +4,7 @@ import type { DocumentSheet, SheetDocument } from "#core/contract/records/sheet-
 import { ASSESSMENT_RULE } from "#core/vocabulary/rules.ts";
 import { bundleOfDocument, digestOfDocument } from "../../exchange/json-file.ts";
 import { UnfitDocument } from "../../exchange/read-document.ts";
-import { createBreather } from "../../pace/yield-to-events.ts";
+import { createYielder } from "../../long-work/yield-to-events.ts";
 import { historyDigest, verdictsDigest } from "../../workbook/sheet-book/data-digest.ts";
 import { assessmentFromTyped } from "../calibration/calibration-result.ts";
 import { checkFromTyped } from "../calibration/checks.ts";
@@ -112,7 +112,7 @@ function checkVerdicts(records: DocumentRecords, differences: Differences): void
 /** Recomputes certificates, factors, verdicts, checks and sizes from what was typed, as verify does on a bench. */
 async function checkResults(records: DocumentRecords): Promise<void> {
   const { stageMicrometers, calibrations, sheets } = records;
-  const breathe = createBreather();
+  const yieldToEvents = createYielder();
   const differences = new Differences();
   for (const { name, certificates } of stageMicrometers.values()) {
     for (const one of certificates) {
@@ -128,7 +128,7 @@ async function checkResults(records: DocumentRecords): Promise<void> {
       if (!micrometer || !certificate) throw new Error("its stage micrometer or certificate is missing");
       differences.compare(where, one.result, recomputed(one, micrometer, certificate));
     });
-    await breathe();
+    await yieldToEvents();
   }
   checkVerdicts(records, differences);
   refuseFirst(differences);
@@ -143,7 +143,7 @@ async function checkResults(records: DocumentRecords): Promise<void> {
         );
       }
       refuseFirst(differences);
-      await breathe();
+      await yieldToEvents();
     }
   }
 }

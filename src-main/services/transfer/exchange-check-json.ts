@@ -4,8 +4,8 @@ import type { DocumentSheet, SheetDocument } from "#core/contract/records/sheet-
 import { bundleOfDocument, digestOfDocument } from "../../exchange/json-file.ts";
 import { readDocument, UnfitDocument } from "../../exchange/read-document.ts";
 import { UnreadableWorkbook } from "../../exchange/workbook-file.ts";
-import type { Following } from "../../pace/following.ts";
-import { createBreather } from "../../pace/yield-to-events.ts";
+import type { Following } from "../../long-work/following.ts";
+import { createYielder } from "../../long-work/yield-to-events.ts";
 import { findSheet } from "../../store/repositories/sheet-repository.ts";
 import { historyDigest, jointDigest, openDigest } from "../../workbook/sheet-book/data-digest.ts";
 import type { SheetBundle } from "../../workbook/sheet-book/sheet-bundle-type.ts";
@@ -74,7 +74,7 @@ async function compareSheet(
     following: { signal, tell },
   }: { readonly carriesChecks: boolean; readonly following: Following },
 ): Promise<string> {
-  const breathe = createBreather();
+  const yieldToEvents = createYielder();
   const { number } = ours.sheet;
   for (const part of [
     "sheet",
@@ -103,7 +103,7 @@ async function compareSheet(
     compare(found, number, `row ${row.ordinal}`, sheet.rows[at], row);
     at += 1;
     tell({ part: `comparing ${number}`, done: at, parts: Math.max(at, ours.sheet.rowCount) });
-    await breathe();
+    await yieldToEvents();
     signal.throwIfAborted();
   }
   for (const row of sheet.rows.slice(at)) compare(found, number, `row ${row.ordinal}`, row, undefined);

@@ -5,7 +5,7 @@ import { Refusal } from "../../dispatch/refusals.ts";
 import { type AboutFacts, aboutFacts } from "../../exchange/about-facts.ts";
 import { type Comparison, compareWorkbooks } from "../../exchange/compare-workbooks.ts";
 import { openWorkbookFile, UnreadableWorkbook, type WorkbookFile } from "../../exchange/workbook-file.ts";
-import { type Following, UNFOLLOWED } from "../../pace/following.ts";
+import { type Following, UNFOLLOWED } from "../../long-work/following.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { hashAtLine } from "../../store/repositories/audit-trail.ts";
 import { findSheet } from "../../store/repositories/sheet-repository.ts";
@@ -68,7 +68,7 @@ async function compareWithBench(
     const { dataSha256 } = await withSheetBundles(deps, ids, (bundles) => {
       const parts = bundles.reduce((sum, { sheet }) => sum + sheet.rowCount, 0);
       let done = 0;
-      const wrote = (rows: number): void => {
+      const advance = (rows: number): void => {
         done = Math.min(parts, done + rows);
         tell({ part: "writing the export again", done, parts });
       };
@@ -82,7 +82,7 @@ async function compareWithBench(
           asOf: first.madeAt,
           program: { name: deps.program.name, version: first.version },
         })),
-        { kind: first.kind, paper: first.paper, pace: { signal, wrote } },
+        { kind: first.kind, paper: first.paper, progress: { signal, advance } },
         expectedPath,
       );
     });

@@ -2,7 +2,7 @@ import type { ExportChoice } from "#core/contract/records/exchange.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { writeCsv } from "../../exchange/csv-file.ts";
 import { writeJson } from "../../exchange/json-file.ts";
-import type { Pace } from "../../pace/pace.ts";
+import type { Progress } from "../../long-work/progress.ts";
 import type { SheetBundle } from "../../workbook/sheet-book/sheet-bundle-type.ts";
 import { type WrittenFile, writeJobWorkbook } from "../../workbook/sheet-book/workbook.ts";
 import { requireSheet } from "../sheets/sheets.ts";
@@ -11,13 +11,13 @@ import { EXPORT_EXTENSIONS } from "../write-context/export-place.ts";
 import type { ExportRegister } from "./export-register.ts";
 import { withSheetBundles } from "./sheet-bundle.ts";
 
-type Writer = (bundles: readonly SheetBundle[], path: string, pace: Pace) => Promise<WrittenFile>;
+type Writer = (bundles: readonly SheetBundle[], path: string, progress: Progress) => Promise<WrittenFile>;
 
 function writerOf({ format, paper }: ExportChoice): Writer {
   if (format === "csv") return writeCsv;
   if (format === "json") return writeJson;
   const kind = format === "live workbook" ? "live" : "values";
-  return (bundles, path, pace) => writeJobWorkbook(bundles, { kind, paper, pace }, path);
+  return (bundles, path, progress) => writeJobWorkbook(bundles, { kind, paper, progress }, path);
 }
 
 /** `S-0003`, or `S-0003 and 2 more`. */
@@ -39,8 +39,8 @@ export function exportJobServices(
         stem: stemOf(sheets.map((sheet) => sheet.number)),
         extension: EXPORT_EXTENSIONS[choice.format],
         rows: sheets.reduce((sum, sheet) => sum + sheet.rowCount, 0),
-        write: (path, pace) =>
-          withSheetBundles(deps, choice.sheetIds, (bundles) => writerOf(choice)(bundles, path, pace)),
+        write: (path, progress) =>
+          withSheetBundles(deps, choice.sheetIds, (bundles) => writerOf(choice)(bundles, path, progress)),
       });
     },
     "exports.status": ({ exportId }) => register.progressOf(exportId),

@@ -2,7 +2,7 @@ import { basename } from "node:path";
 import type { CallName } from "#core/contract/calls.ts";
 import type { ExportProgress } from "#core/contract/records/exchange.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
-import type { Pace } from "../../pace/pace.ts";
+import type { Progress } from "../../long-work/progress.ts";
 import type { WrittenFile } from "../../workbook/sheet-book/workbook.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { orUnwritable, placeFor } from "../write-context/export-place.ts";
@@ -20,7 +20,7 @@ export interface ExportOrder {
   /** Rows that `write` will tell of. */
   readonly rows: number;
   /** Writes the whole file or none. @throws when stopped, and errors of the file system */
-  write(path: string, pace: Pace): Promise<WrittenFile>;
+  write(path: string, progress: Progress): Promise<WrittenFile>;
 }
 
 /** Exports that go on while the window does other things: begun, looked after and stopped by separate calls. */
@@ -68,19 +68,19 @@ export function createExportRegister(deps: Deps): ExportRegister {
   }
 
   async function run(job: Running, order: ExportOrder, path: string, closing: AbortSignal): Promise<void> {
-    const pace: Pace = {
+    const progress: Progress = {
       signal: AbortSignal.any([job.stop.signal, closing]),
-      wrote(rows) {
+      advance(rows) {
         job.progress = { ...job.progress, rows: job.progress.rows + rows };
       },
     };
     try {
-      const written = await orUnwritable(path, () => order.write(path, pace));
+      const written = await orUnwritable(path, () => order.write(path, progress));
       const fileName = basename(path);
       const file = { fileName, path, ...written, download: deps.downloadAddress(fileName) };
       job.progress = { ...job.progress, state: "done", rows: job.progress.ofRows, file };
     } catch (error) {
-      if (pace.signal.aborted) job.progress = { ...job.progress, state: "cancelled" };
+      if (progress.signal.aborted) job.progress = { ...job.progress, state: "cancelled" };
       else job.progress = { ...job.progress, state: "failed", trouble: troubleOf(deps, order.call, error) };
     }
   }

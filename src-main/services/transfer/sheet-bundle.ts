@@ -2,7 +2,7 @@ import type { OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { ReplacedResult } from "#core/contract/records/sheet-document.ts";
 import type { TrailLine } from "#core/contract/records/trail.ts";
-import { createBreather } from "../../pace/yield-to-events.ts";
+import { createYielder } from "../../long-work/yield-to-events.ts";
 import { canonicalJson } from "../../store/canonical-json.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { assessmentsOf } from "../../store/repositories/assessment-repository.ts";
@@ -90,7 +90,7 @@ async function sourcesOf(
   db: ReadableDb,
   { id, rowCount }: Pick<Sheet, "id" | "rowCount">,
 ): Promise<{ readonly trainIds: readonly string[]; readonly calibrationIds: readonly string[] }> {
-  const breathe = createBreather();
+  const yieldToEvents = createYielder();
   const trainIds = new Set<string>();
   const calibrationIds = new Set<string>();
   for (let from = 1; from <= rowCount; from += PAGE) {
@@ -98,7 +98,7 @@ async function sourcesOf(
       trainIds.add(trainId);
       if (calibrationId !== null) calibrationIds.add(calibrationId);
     }
-    await breathe();
+    await yieldToEvents();
   }
   return { trainIds: [...trainIds], calibrationIds: [...calibrationIds] };
 }

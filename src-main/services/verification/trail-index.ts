@@ -1,4 +1,4 @@
-import type { createBreather } from "../../pace/yield-to-events.ts";
+import type { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { linesBeyondRows } from "../../store/repositories/audit-trail.ts";
 
@@ -27,7 +27,7 @@ function detailOf(text: string): TrailEntry["detail"] {
 export class TrailIndex {
   readonly #all: TrailEntry[] = [];
 
-  static async read(db: ReadableDb, breathe: ReturnType<typeof createBreather>): Promise<TrailIndex> {
+  static async read(db: ReadableDb, yieldToEvents: ReturnType<typeof createYielder>): Promise<TrailIndex> {
     const index = new TrailIndex();
     for (let after = 0; ; ) {
       const { lines, last } = linesBeyondRows(db, after);
@@ -36,7 +36,7 @@ export class TrailIndex {
       for (const { personId, detail, hash: _, ...line } of lines) {
         index.#all.push({ ...line, by: personId, detail: detailOf(detail) });
       }
-      await breathe();
+      await yieldToEvents();
     }
   }
 

@@ -1,4 +1,4 @@
-import type { createBreather } from "../../pace/yield-to-events.ts";
+import type { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import type { Differences } from "./differences.ts";
 import type { TrailIndex } from "./trail-index.ts";
@@ -57,7 +57,7 @@ export async function verifyActs(
   db: ReadableDb,
   acts: TrailIndex,
   differences: Differences,
-  breathe: ReturnType<typeof createBreather>,
+  yieldToEvents: ReturnType<typeof createYielder>,
 ): Promise<void> {
   for (const [what, verify] of Object.entries(BY_ACTS)) {
     try {
@@ -65,6 +65,6 @@ export async function verifyActs(
     } catch (error) {
       differences.addUnreadable(what, error);
     }
-    await breathe();
+    await yieldToEvents();
   }
 }

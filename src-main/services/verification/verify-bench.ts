@@ -1,6 +1,6 @@
 import type { VerifyReport } from "#core/contract/records/trail.ts";
-import { type Following, UNFOLLOWED } from "../../pace/following.ts";
-import { createBreather } from "../../pace/yield-to-events.ts";
+import { type Following, UNFOLLOWED } from "../../long-work/following.ts";
+import { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { Differences } from "./differences.ts";
 import { TrailIndex } from "./trail-index.ts";
@@ -35,8 +35,8 @@ export async function verifyBench(
   renew: () => void = () => undefined,
 ): Promise<VerifyReport> {
   const differences = new Differences();
-  const pause = createBreather();
-  const breathe = (): Promise<void> | undefined => {
+  const pause = createYielder();
+  const yieldToEvents = (): Promise<void> | undefined => {
     signal.throwIfAborted();
     return pause();
   };
@@ -54,43 +54,51 @@ export async function verifyBench(
       return nothing;
     }
   }
-  const trailLines = await part("audit trail", () => verifyTrail(db, differences, breathe, renew), 0);
-  await part("registers", () => verifyRegisters(db, differences, breathe), undefined);
-  await part("what was read in", () => verifyReadIns(db, differences, breathe), undefined);
-  const calibrations = await part("calibrations", () => verifyCalibrations(db, differences, breathe), 0);
+  const trailLines = await part("audit trail", () => verifyTrail(db, differences, yieldToEvents, renew), 0);
+  await part("registers", () => verifyRegisters(db, differences, yieldToEvents), undefined);
+  await part("what was read in", () => verifyReadIns(db, differences, yieldToEvents), undefined);
+  const calibrations = await part(
+    "calibrations",
+    () => verifyCalibrations(db, differences, yieldToEvents),
+    0,
+  );
   const measurements = await part(
     "rows of sheets",
-    () => verifyMeasurements(db, differences, breathe, renew),
+    () => verifyMeasurements(db, differences, yieldToEvents, renew),
     0,
   );
-  await part("rows of sheets", () => verifyRowsThere(db, differences, breathe, renew), undefined);
-  await part("second readings", () => verifySecondReadings(db, differences, breathe), undefined);
-  await part("histories of labels", () => verifySizeHistories(db, differences, breathe, renew), undefined);
-  const counts = await part("counts", () => verifyCounts(db, differences, breathe), 0);
+  await part("rows of sheets", () => verifyRowsThere(db, differences, yieldToEvents, renew), undefined);
+  await part("second readings", () => verifySecondReadings(db, differences, yieldToEvents), undefined);
+  await part(
+    "histories of labels",
+    () => verifySizeHistories(db, differences, yieldToEvents, renew),
+    undefined,
+  );
+  const counts = await part("counts", () => verifyCounts(db, differences, yieldToEvents), 0);
   const attachments = await part(
     "attachments",
-    () => verifyAttachments(db, databaseFile, differences, breathe),
+    () => verifyAttachments(db, databaseFile, differences, yieldToEvents),
     0,
   );
-  const checks = await part("checks", () => verifyChecks(db, differences, breathe), 0);
-  const signOffs = await part("sign-offs", () => verifySignOffs(db, differences, breathe), 0);
+  const checks = await part("checks", () => verifyChecks(db, differences, yieldToEvents), 0);
+  const signOffs = await part("sign-offs", () => verifySignOffs(db, differences, yieldToEvents), 0);
   const supersededResults = await part(
     "replaced results",
-    () => verifySuperseded(db, differences, breathe),
+    () => verifySuperseded(db, differences, yieldToEvents),
     0,
   );
   tell({ part: "acts of the trail", done, parts: PARTS });
   renew();
-  const acts = await TrailIndex.read(db, breathe);
+  const acts = await TrailIndex.read(db, yieldToEvents);
   // The acts read above stand for the bench as it was then.
   const asRead = (): void => undefined;
   await part(
     "replaced results",
-    () => verifyReplacedResults(db, acts, differences, breathe),
+    () => verifyReplacedResults(db, acts, differences, yieldToEvents),
     undefined,
     asRead,
   );
-  await verifyActs(db, acts, differences, breathe);
+  await verifyActs(db, acts, differences, yieldToEvents);
   return {
     trailLines,
     measurements,

@@ -3,7 +3,7 @@ import { linesFromTable } from "#core/calibration/certificate-table.ts";
 import type { CalibrationRecord, FactorRecord } from "#core/contract/records/calibration.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import { readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
-import type { createBreather } from "../../pace/yield-to-events.ts";
+import type { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { trailOf } from "../../store/repositories/audit-trail.ts";
 import { calibrationIds, findCalibration } from "../../store/repositories/calibration-repository.ts";
@@ -11,7 +11,7 @@ import { findMicrometer, listMicrometers } from "../../store/repositories/microm
 import { factorFromTyped } from "../calibration/calibration-result.ts";
 import type { Differences } from "./differences.ts";
 
-type Breathe = ReturnType<typeof createBreather>;
+type YieldToEvents = ReturnType<typeof createYielder>;
 
 /** Runs a step of checking one record; a record that cannot be read or recomputed is a difference, not a failure. */
 export function checkRecord(where: string, differences: Differences, check: () => void): void {
@@ -90,13 +90,13 @@ function verifyCalibration(
 export async function verifyCalibrations(
   db: ReadableDb,
   differences: Differences,
-  breathe: Breathe,
+  yieldToEvents: YieldToEvents,
 ): Promise<number> {
   for (const micrometer of listMicrometers(db)) {
     for (const certificate of micrometer.certificates) {
       const where = `certificate ${certificate.number} of ${micrometer.name}`;
       checkRecord(where, differences, () => verifyCertificate(certificate, where, differences));
-      await breathe();
+      await yieldToEvents();
     }
   }
   let count = 0;
@@ -109,7 +109,7 @@ export async function verifyCalibrations(
       const micrometer = findMicrometer(db, calibration.stageMicrometerId);
       verifyCalibration(db, calibration, micrometer, where, differences);
     });
-    await breathe();
+    await yieldToEvents();
   }
   return count;
 }

@@ -1,7 +1,7 @@
 import type { Count, CountEvent } from "#core/contract/records/count.ts";
 import { textOfThousandths } from "#core/counting/inputs/counting-unit.ts";
 import { replayEvents } from "#core/counting/inputs/field-counts.ts";
-import type { createBreather } from "../../pace/yield-to-events.ts";
+import type { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import {
   categorySums,
@@ -20,7 +20,7 @@ import { checkRecord } from "./verify-calibrations.ts";
 import { checkCountHead } from "./verify-count-heads.ts";
 import { checkCountTrail, verifyCountMethods, verifyRecounts } from "./verify-count-trail.ts";
 
-type Breathe = ReturnType<typeof createBreather>;
+type YieldToEvents = ReturnType<typeof createYielder>;
 
 const PAGE = 1000;
 
@@ -48,7 +48,7 @@ async function readEvents(
   count: Count,
   where: string,
   differences: Differences,
-  breathe: Breathe,
+  yieldToEvents: YieldToEvents,
 ): Promise<CountEvent[]> {
   const events: CountEvent[] = [];
   let before = { sequence: 0, hash: firstHashOf(count.id) };
@@ -60,7 +60,7 @@ async function readEvents(
       events.push(event);
     }
     if (page.length < PAGE) return events;
-    await breathe();
+    await yieldToEvents();
   }
 }
 
@@ -135,7 +135,7 @@ function checkHead({ db, count, events, where, differences }: CountUnderCheck): 
 export async function verifyCounts(
   db: ReadableDb,
   differences: Differences,
-  breathe: Breathe,
+  yieldToEvents: YieldToEvents,
 ): Promise<number> {
   verifyCountMethods(db, differences);
   verifyRecounts(db, differences);
@@ -151,7 +151,7 @@ export async function verifyCounts(
     const where = `count ${found.number}`;
     let events: CountEvent[] | null = null;
     try {
-      events = await readEvents(db, found, where, differences, breathe);
+      events = await readEvents(db, found, where, differences, yieldToEvents);
     } catch (error) {
       differences.add(
         where,
@@ -179,7 +179,7 @@ export async function verifyCounts(
         differences.compare(`${where}, results`, found.results, results);
       });
     }
-    await breathe();
+    await yieldToEvents();
   }
   return n;
 }

@@ -3,7 +3,7 @@ import type { Method } from "#core/contract/records/method.ts";
 import type { Measurement, Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
 import { completeReadings, readingsOf } from "#core/measurement/readings.ts";
 import { textOfDecimal } from "#core/quantity/decimal-text.ts";
-import type { createBreather } from "../../pace/yield-to-events.ts";
+import type { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { findCalibration } from "../../store/repositories/calibration-repository.ts";
 import { wrongHistoryKeys } from "../../store/repositories/history-keys-repository.ts";
@@ -68,7 +68,7 @@ async function verifySheet(
   sheet: Sheet,
   recompute: Recompute,
   differences: Differences,
-  breathe: ReturnType<typeof createBreather>,
+  yieldToEvents: ReturnType<typeof createYielder>,
 ): Promise<number> {
   let measurements = 0;
   let rows = 0;
@@ -92,7 +92,7 @@ async function verifySheet(
       const where = `sheet ${sheet.number}, row ${row.ordinal}`;
       measurements += row.measurements.length;
       checkRecord(where, differences, () => verifyRow(row, rowOf(row.id), recompute, where, differences));
-      await breathe();
+      await yieldToEvents();
     }
   }
   differences.compare(`sheet ${sheet.number}, number of rows`, sheet.rowCount, rows);
@@ -108,7 +108,7 @@ async function verifySheet(
 export async function verifyMeasurements(
   db: ReadableDb,
   differences: Differences,
-  breathe: ReturnType<typeof createBreather>,
+  yieldToEvents: ReturnType<typeof createYielder>,
   renew: () => void,
 ): Promise<number> {
   let measurements = 0;
@@ -121,7 +121,7 @@ export async function verifyMeasurements(
       byMethod.get(methodId) ??
       createRecompute((id) => findCalibration(db, id), requireMethod(db, methodId, "sheetId"));
     byMethod.set(methodId, recompute);
-    measurements += await verifySheet(db, sheet, recompute, differences, breathe);
+    measurements += await verifySheet(db, sheet, recompute, differences, yieldToEvents);
   }
   return measurements;
 }

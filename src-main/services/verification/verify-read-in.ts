@@ -1,4 +1,4 @@
-import type { createBreather } from "../../pace/yield-to-events.ts";
+import type { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { trailOf } from "../../store/repositories/audit-trail.ts";
 import { listReadIns, readInAmendmentsSha256 } from "../../store/repositories/read-in-repository.ts";
@@ -33,7 +33,7 @@ function verifySheetReadIn(db: ReadableDb, sheetId: string, where: string, diffe
 export async function verifyReadIns(
   db: ReadableDb,
   differences: Differences,
-  breathe: ReturnType<typeof createBreather>,
+  yieldToEvents: ReturnType<typeof createYielder>,
 ): Promise<void> {
   for (const readIn of listReadIns(db)) {
     const where = `read in from ${readIn.fileName}`;
@@ -53,7 +53,7 @@ export async function verifyReadIns(
     for (const { id, number } of readIn.sheets) {
       const here = `${where}, sheet ${number}`;
       checkRecord(here, differences, () => verifySheetReadIn(db, id, here, differences));
-      await breathe();
+      await yieldToEvents();
     }
   }
 }

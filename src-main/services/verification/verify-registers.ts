@@ -1,4 +1,4 @@
-import type { createBreather } from "../../pace/yield-to-events.ts";
+import type { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { trailOf } from "../../store/repositories/audit-trail.ts";
 import { listMethodsAsStored } from "../../store/repositories/method-repository.ts";
@@ -77,7 +77,7 @@ function verifyParts(db: ReadableDb, differences: Differences): void {
 export async function verifyRegisters(
   db: ReadableDb,
   differences: Differences,
-  breathe: ReturnType<typeof createBreather>,
+  yieldToEvents: ReturnType<typeof createYielder>,
 ): Promise<void> {
   let entries: Entry[] = [];
   checkRecord("registers", differences, () => {
@@ -96,6 +96,6 @@ export async function verifyRegisters(
         differences.compare(`${where}, ${key}`, value, fromTrail[key] ?? null);
       }
     });
-    await breathe();
+    await yieldToEvents();
   }
 }

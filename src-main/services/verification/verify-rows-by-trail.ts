@@ -1,6 +1,6 @@
 import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
 import { entryOfEdge, readingsOf } from "#core/measurement/readings.ts";
-import type { createBreather } from "../../pace/yield-to-events.ts";
+import type { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { rowsOnlyInTrail } from "../../store/repositories/audit-trail.ts";
 import { findRowEvenUndone, undoneRows } from "../../store/repositories/row-repository.ts";
@@ -55,7 +55,7 @@ export function verifyRowByTrail(
 export async function verifyRowsThere(
   db: ReadableDb,
   differences: Differences,
-  breathe: ReturnType<typeof createBreather>,
+  yieldToEvents: ReturnType<typeof createYielder>,
   renew: () => void,
 ): Promise<void> {
   for (let after = 0; ; ) {
@@ -65,7 +65,7 @@ export async function verifyRowsThere(
     for (const { id, sequence } of gone) {
       differences.add(`row ${id}`, "no record", `what trail line ${sequence} tells of it`);
     }
-    await breathe();
+    await yieldToEvents();
     renew();
   }
 }

@@ -1,7 +1,7 @@
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { Measurement, Sheet } from "#core/contract/records/sheet.ts";
 import { agreementReport } from "#core/measurement/agreement-report.ts";
-import type { createBreather } from "../../pace/yield-to-events.ts";
+import type { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { findCalibration } from "../../store/repositories/calibration-repository.ts";
 import {
@@ -56,13 +56,13 @@ function verifyOne(
 export async function verifySecondReadings(
   db: ReadableDb,
   differences: Differences,
-  breathe: ReturnType<typeof createBreather>,
+  yieldToEvents: ReturnType<typeof createYielder>,
 ): Promise<void> {
   for (const sheet of listSheets(db)) {
     for (const reading of secondReadingsOfSheet(db, sheet.id)) {
       const where = `sheet ${sheet.number}, second reading ${reading.number}`;
       checkRecord(where, differences, () => verifyOne(db, sheet, reading, where, differences));
-      await breathe();
+      await yieldToEvents();
     }
   }
 }

@@ -1,4 +1,4 @@
-import type { createBreather } from "../../pace/yield-to-events.ts";
+import type { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { listSheets } from "../../store/repositories/sheet-repository.ts";
 import {
@@ -20,13 +20,13 @@ function addWrong(
 export async function verifySizeHistories(
   db: ReadableDb,
   differences: Differences,
-  breathe: ReturnType<typeof createBreather>,
+  yieldToEvents: ReturnType<typeof createYielder>,
   renew: () => void,
 ): Promise<void> {
   for (const sheet of listSheets(db)) {
     for (const wrong of wrongCountsOfSheet(db, sheet.id))
       addWrong(differences, `sheet ${sheet.number}`, wrong);
-    await breathe();
+    await yieldToEvents();
     renew();
   }
   for (const wrong of wrongCountsOfFamilies(db)) addWrong(differences, "all sheets of a method", wrong);

@@ -1,6 +1,6 @@
 import type { Measurement, SupersededMeasurement } from "#core/contract/records/sheet.ts";
 import type { TrailLine } from "#core/contract/records/trail.ts";
-import type { createBreather } from "../../pace/yield-to-events.ts";
+import type { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { replacingLines, trailOf } from "../../store/repositories/audit-trail.ts";
 import { findCalibration } from "../../store/repositories/calibration-repository.ts";
@@ -91,7 +91,7 @@ function replacedByTrail(db: ReadableDb, { subjectId, sequence, detail }: TrailL
 async function verifyKept(
   db: ReadableDb,
   differences: Differences,
-  breathe: ReturnType<typeof createBreather>,
+  yieldToEvents: ReturnType<typeof createYielder>,
 ): Promise<void> {
   for (let after = 0; ; ) {
     const lines = replacingLines(db, after, PAGE);
@@ -108,7 +108,7 @@ async function verifyKept(
           }
         }
       });
-      await breathe();
+      await yieldToEvents();
     }
     if (lines.length < PAGE) return;
   }
@@ -121,11 +121,11 @@ export async function verifyReplacedResults(
   db: ReadableDb,
   acts: TrailIndex,
   differences: Differences,
-  breathe: ReturnType<typeof createBreather>,
+  yieldToEvents: ReturnType<typeof createYielder>,
 ): Promise<void> {
   const readIn = readInRanges(acts);
   verifySliceCounts(db, readIn, differences);
-  await verifyKept(db, differences, breathe);
+  await verifyKept(db, differences, yieldToEvents);
   for (let after = 0; ; ) {
     const page = supersededPage(db, SLICE_ACT, after, PAGE);
     for (const one of page) {
@@ -133,7 +133,7 @@ export async function verifyReplacedResults(
       if (readIn.some(({ first, last }) => one.id >= first && one.id <= last)) continue;
       const where = `superseded result ${one.id} of row ${one.rowId}`;
       checkRecord(where, differences, () => verifyOne(db, one, where, differences));
-      await breathe();
+      await yieldToEvents();
     }
     if (page.length < PAGE) return;
   }

@@ -2,7 +2,7 @@ import { basisOf } from "#core/calibration/calculation-basis.ts";
 import type { Attachment } from "#core/contract/records/attachment.ts";
 import type { CheckRecord } from "#core/contract/records/check.ts";
 import type { SignOff } from "#core/contract/records/sign-off.ts";
-import type { createBreather } from "../../pace/yield-to-events.ts";
+import type { createYielder } from "../../long-work/yield-to-events.ts";
 import { readKept } from "../../store/bench-file/attachment-files.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { listAttachments } from "../../store/repositories/attachment-repository.ts";
@@ -20,7 +20,7 @@ import { checkFromTyped } from "../calibration/checks.ts";
 import type { Differences } from "./differences.ts";
 import { checkRecord } from "./verify-calibrations.ts";
 
-type Breathe = ReturnType<typeof createBreather>;
+type YieldToEvents = ReturnType<typeof createYielder>;
 
 /** The detail of the line that tells of a record; null: the trail does not tell of it. */
 function detailInTrail(db: ReadableDb, subjectId: string, act: string): Record<string, unknown> | null {
@@ -55,13 +55,13 @@ export async function verifyAttachments(
   db: ReadableDb,
   databaseFile: string,
   differences: Differences,
-  breathe: Breathe,
+  yieldToEvents: YieldToEvents,
 ): Promise<number> {
   const attachments = listAttachments(db, null);
   for (const attachment of attachments) {
     const where = `attachment ${attachment.fileName} of ${attachment.subject.kind} ${attachment.subject.id}`;
     checkRecord(where, differences, () => verifyAttachment(db, databaseFile, attachment, where, differences));
-    await breathe();
+    await yieldToEvents();
   }
   return attachments.length;
 }
@@ -104,13 +104,13 @@ function verifyCheck(db: ReadableDb, check: CheckRecord, where: string, differen
 export async function verifyChecks(
   db: ReadableDb,
   differences: Differences,
-  breathe: Breathe,
+  yieldToEvents: YieldToEvents,
 ): Promise<number> {
   const checks = listChecks(db, null);
   for (const check of checks) {
     const where = `check ${check.id} of ${check.checkedAt.slice(0, 10)}`;
     checkRecord(where, differences, () => verifyCheck(db, check, where, differences));
-    await breathe();
+    await yieldToEvents();
   }
   return checks.length;
 }
@@ -157,7 +157,7 @@ function verifySignOff(
 export async function verifySignOffs(
   db: ReadableDb,
   differences: Differences,
-  breathe: Breathe,
+  yieldToEvents: YieldToEvents,
 ): Promise<number> {
   const current = currentSignOffs(db);
   const numbers = sheetNumbers(db);
@@ -165,7 +165,7 @@ export async function verifySignOffs(
     const isNewest = !current.slice(i + 1).some((one) => one.sheetId === signOff.sheetId);
     const where = `sheet ${numbers.get(signOff.sheetId) ?? signOff.sheetId}, ${signOff.kind}`;
     checkRecord(where, differences, () => verifySignOff(db, signOff, isNewest, where, differences));
-    await breathe();
+    await yieldToEvents();
   }
   return current.length;
 }
@@ -176,7 +176,7 @@ const PAGE = 500;
 export async function verifySuperseded(
   db: ReadableDb,
   differences: Differences,
-  breathe: Breathe,
+  yieldToEvents: YieldToEvents,
 ): Promise<number> {
   for (const slice of listSlices(db)) {
     const where = `re-evaluation ${slice.reevaluationId}, slice ${slice.ordinal}`;
@@ -200,7 +200,7 @@ export async function verifySuperseded(
       );
       differences.compare(`${where}, results kept`, sliceSha256(db, range), sha256);
     });
-    await breathe();
+    await yieldToEvents();
   }
   for (let after = 0; ; ) {
     const page = supersededToVerify(db, after, PAGE);
@@ -209,6 +209,6 @@ export async function verifySuperseded(
       differences.compare(`superseded result ${id} of row ${rowId}`, columns, record);
     }
     if (page.length < PAGE) return countSuperseded(db);
-    await breathe();
+    await yieldToEvents();
   }
 }

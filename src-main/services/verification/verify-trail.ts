@@ -1,4 +1,4 @@
-import type { createBreather } from "../../pace/yield-to-events.ts";
+import type { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { hashOfLine, NO_LINE_BEFORE, trailAfter } from "../../store/repositories/audit-trail.ts";
 import type { Differences } from "./differences.ts";
@@ -9,7 +9,7 @@ const PAGE = 500;
 export async function verifyTrail(
   db: ReadableDb,
   differences: Differences,
-  breathe: ReturnType<typeof createBreather>,
+  yieldToEvents: ReturnType<typeof createYielder>,
   renew: () => void,
 ): Promise<number> {
   let lines = 0;
@@ -26,7 +26,7 @@ export async function verifyTrail(
       before = { sequence: line.sequence, hash };
     }
     if (page.length < PAGE) return lines;
-    await breathe();
+    await yieldToEvents();
     renew();
   }
 }

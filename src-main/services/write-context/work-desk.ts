@@ -2,7 +2,7 @@ import type { workCalls } from "#core/contract/calls/work.ts";
 import type { WorkProgress } from "#core/contract/records/work.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
-import type { Following } from "../../pace/following.ts";
+import type { Following } from "../../long-work/following.ts";
 
 /** A stop can overtake the call it is meant for; so many are kept for calls that have not come yet. */
 const MOST_EARLY_STOPS = 100;

@@ -2,8 +2,8 @@ import { createReadStream, createWriteStream, existsSync, mkdtempSync, rmSync, s
 import { join } from "node:path";
 import { pipeline } from "node:stream/promises";
 import type { BackupCheck } from "#core/contract/calls/bench-files.ts";
-import { type Following, UNFOLLOWED } from "../../pace/following.ts";
-import { createBreather } from "../../pace/yield-to-events.ts";
+import { type Following, UNFOLLOWED } from "../../long-work/following.ts";
+import { createYielder } from "../../long-work/yield-to-events.ts";
 import type { CheckCopy } from "../../ports/check-copy.ts";
 import type { Clock } from "../../ports/clock.ts";
 import type { BenchPaths } from "../../ports/paths.ts";
@@ -90,7 +90,7 @@ export async function checkBackup(
   fileName: string,
   following: Following = UNFOLLOWED,
 ): Promise<BackupCheck> {
-  const breathe = createBreather();
+  const yieldToEvents = createYielder();
   const folder = mkdtempSync(join(paths.dataFolder, "checking-"));
   const trial: BenchPaths = {
     dataFolder: folder,
@@ -102,7 +102,7 @@ export async function checkBackup(
     const backup = join(paths.backupFolder, fileName);
     await copyAndReport(backup, trial.databaseFile, following);
     following.tell({ part: "opening the copy", done: 0, parts: 0 });
-    await breathe();
+    await yieldToEvents();
     following.signal.throwIfAborted();
     const bench = await openBench({ paths: trial, clock, host: "check" });
     try {
@@ -115,7 +115,7 @@ export async function checkBackup(
           (file) => readKept(file, String(sha256)).state === "whole",
         );
         if (!isThere) missing += 1;
-        await breathe();
+        await yieldToEvents();
         following.signal.throwIfAborted();
       }
       return {

@@ -2,7 +2,7 @@ import { mkdirSync, readdirSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
 import Database from "better-sqlite3";
 import type { BackupFile } from "#core/contract/records/trail.ts";
-import { type Following, UNFOLLOWED } from "../../pace/following.ts";
+import { type Following, UNFOLLOWED } from "../../long-work/following.ts";
 import type { CheckCopy } from "../../ports/check-copy.ts";
 import { driverOf, type ReadableDb } from "../connection.ts";
 import { type BackupReason, backupFileName, readBackupFileName } from "./backup-file-name.ts";

@@ -1,4 +1,4 @@
-import { type Pace, paced, untold } from "../../pace/pace.ts";
+import { type Progress, silently, withProgress } from "../../long-work/progress.ts";
 import { recordDigest } from "../sheet-book/data-digest.ts";
 import type { CountBundle } from "./count-bundle-type.ts";
 
@@ -7,10 +7,10 @@ export const COUNT_DIGEST_RECIPE =
   "line feed, in this order: the count, its method, its results, the calibration or null, the fields, the events.";
 
 /** Digest of the records behind an export of a count; stops when asked. */
-export async function countDigest(bundle: CountBundle, pace: Pace): Promise<string> {
+export async function countDigest(bundle: CountBundle, progress: Progress): Promise<string> {
   const digest = recordDigest();
   for (const record of [bundle.count, bundle.method, bundle.results, bundle.calibration]) digest.add(record);
   for (const field of bundle.fields) digest.add(field);
-  for await (const event of paced(bundle.events(), untold(pace))) digest.add(event);
+  for await (const event of withProgress(bundle.events(), silently(progress))) digest.add(event);
   return digest.hex();
 }

@@ -3,7 +3,7 @@ import type { Paper } from "#core/contract/records/exchange.ts";
 import { countsByFields } from "#core/counting/inputs/field-area.ts";
 import { categoriesAtWork } from "#core/counting/lists/categories-at-work.ts";
 import type { CountRule } from "#core/vocabulary/counting.ts";
-import type { Pace } from "../../pace/pace.ts";
+import type { Progress } from "../../long-work/progress.ts";
 import { certificateName, objectiveName } from "../sheet-book/lookups.ts";
 import type { WorkbookKind } from "../spreadsheet/cell.ts";
 import { columnLetters } from "../spreadsheet/sheet-writer.ts";
@@ -28,7 +28,7 @@ export interface CountJob {
   readonly bundle: CountBundle;
   readonly kind: WorkbookKind;
   readonly paper: Paper;
-  readonly pace: Pace;
+  readonly progress: Progress;
   readonly person: (id: string | null) => string;
   /** Printed at the foot of every page. */
   readonly trace: string;
@@ -61,7 +61,11 @@ function traceOf({ count, calibration, stageMicrometer, certificate, microscope 
 
 export function countJob(
   bundle: CountBundle,
-  { kind, paper, pace }: { readonly kind: WorkbookKind; readonly paper: Paper; readonly pace: Pace },
+  {
+    kind,
+    paper,
+    progress,
+  }: { readonly kind: WorkbookKind; readonly paper: Paper; readonly progress: Progress },
   dataSha256: string,
 ): CountJob {
   const { count, method, fields, results, program } = bundle;
@@ -78,7 +82,7 @@ export function countJob(
     bundle,
     kind,
     paper,
-    pace,
+    progress,
     person: (id) => (id === null ? "" : (people.get(id) ?? id)),
     trace: traceOf(bundle),
     categories,

@@ -2,7 +2,7 @@ import type { Writable } from "node:stream";
 import type { Paper } from "#core/contract/records/exchange.ts";
 import { TRAIL_HEAD_LABEL } from "#core/contract/records/trail.ts";
 import { storedAct } from "#core/contract/stored-names.ts";
-import { type Pace, UNHURRIED } from "../../pace/pace.ts";
+import { NO_PROGRESS, type Progress } from "../../long-work/progress.ts";
 import type { WrittenFile } from "../sheet-book/workbook.ts";
 import { BookWriter } from "../spreadsheet/book-writer.ts";
 import { instant, number, text, type WorkbookKind } from "../spreadsheet/cell.ts";
@@ -125,12 +125,12 @@ async function check(path: string, job: CountJob): Promise<void> {
  */
 export async function writeCountWorkbook(
   bundle: CountBundle,
-  options: { readonly kind: WorkbookKind; readonly paper?: Paper; readonly pace?: Pace },
+  options: { readonly kind: WorkbookKind; readonly paper?: Paper; readonly progress?: Progress },
   path: string,
 ): Promise<WrittenFile> {
-  const { kind, paper = "A4", pace = UNHURRIED } = options;
-  const dataSha256 = await countDigest(bundle, pace);
-  const job = countJob(bundle, { kind, paper, pace }, dataSha256);
+  const { kind, paper = "A4", progress = NO_PROGRESS } = options;
+  const dataSha256 = await countDigest(bundle, progress);
+  const job = countJob(bundle, { kind, paper, progress }, dataSha256);
   const bytes = await writeFileWhole(
     path,
     (stream) => fill(stream, job),

@@ -1,5 +1,5 @@
 import type { Paper } from "#core/contract/records/exchange.ts";
-import type { Pace } from "../../pace/pace.ts";
+import type { Progress } from "../../long-work/progress.ts";
 import type { WorkbookKind } from "../spreadsheet/cell.ts";
 import type { Lookups } from "./lookups.ts";
 import { METHOD_NAMES, type MethodNames, type MethodNumbers } from "./method-cells.ts";
@@ -42,7 +42,7 @@ export interface WorkbookJob {
   readonly numbers: MethodNumbers;
   readonly survey: Survey;
   readonly results: RowResults;
-  readonly pace: Pace;
+  readonly progress: Progress;
   /** Printed at the foot of every page. */
   readonly trace: string;
   readonly programLine: string;

@@ -2,8 +2,8 @@ import { CONVERTED_ELSEWHERE } from "#core/contract/records/exchange.ts";
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import { type ReportedObject, reportedObject } from "#core/measurement/report-string.ts";
 import type { FlagKey } from "#core/vocabulary/flag.ts";
-import type { Pace } from "../../pace/pace.ts";
-import { createBreather } from "../../pace/yield-to-events.ts";
+import type { Progress } from "../../long-work/progress.ts";
+import { createYielder } from "../../long-work/yield-to-events.ts";
 import { type ApartRows, ApartSurvey } from "./apart-survey.ts";
 import { openDigest } from "./data-digest.ts";
 import type { CountedSizes } from "./label-statistics.ts";
@@ -102,9 +102,9 @@ export async function surveyRows(
   lookups: Lookups,
   numbers: MethodNumbers,
   results: RowResults,
-  pace: Pace,
+  progress: Progress,
 ): Promise<Survey> {
-  const breathe = createBreather();
+  const yieldToEvents = createYielder();
   const digest = openDigest(bundle);
   const amended = new Set(bundle.amendments.map((line) => line.subjectId));
   const all: Groups = new Map();
@@ -183,8 +183,8 @@ export async function surveyRows(
   for (const row of bundle.rows()) {
     digest.add(row);
     sums.rows += 1;
-    pace.signal.throwIfAborted();
-    await breathe();
+    progress.signal.throwIfAborted();
+    await yieldToEvents();
     if (row.struck !== null) sums.struck += 1;
     else if (row.note.includes(CONVERTED_ELSEWHERE)) sums.convertedElsewhere += 1;
     if (row.measurements.some((one) => one.divisions !== null && one.size === null)) sums.withoutSize += 1;

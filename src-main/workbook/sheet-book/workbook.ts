@@ -1,6 +1,6 @@
 import type { Writable } from "node:stream";
 import type { Paper } from "#core/contract/records/exchange.ts";
-import { type Pace, UNHURRIED } from "../../pace/pace.ts";
+import { NO_PROGRESS, type Progress } from "../../long-work/progress.ts";
 import { BookWriter } from "../spreadsheet/book-writer.ts";
 import type { WorkbookKind } from "../spreadsheet/cell.ts";
 import { writeFileWhole } from "../spreadsheet/write-file.ts";
@@ -30,24 +30,24 @@ export interface WrittenFile {
 export interface WorkbookOptions {
   readonly kind: WorkbookKind;
   readonly paper?: Paper;
-  readonly pace?: Pace;
+  readonly progress?: Progress;
 }
 
 /** Everything a sheet's worksheets are written from, after one walk over its rows. */
 export async function jobOf(
   bundle: SheetBundle,
-  { kind, paper = "A4", pace = UNHURRIED }: WorkbookOptions,
+  { kind, paper = "A4", progress = NO_PROGRESS }: WorkbookOptions,
   several: { readonly position: number; readonly number: string } | null = null,
 ): Promise<WorkbookJob> {
   const lookups = lookupsOf(bundle);
   const numbers = methodNumbers(bundle.method);
   const results = rowResults(bundle, lookups, numbers);
-  const survey = await surveyRows(bundle, lookups, numbers, results, pace);
+  const survey = await surveyRows(bundle, lookups, numbers, results, progress);
   return {
     bundle,
     kind,
     paper,
-    pace,
+    progress,
     names: bookNames(several),
     layout: rowLayout(bundle.method, survey.readings),
     lookups,

@@ -1,7 +1,7 @@
 import { setImmediate } from "node:timers/promises";
 import type { PageSetup, WorksheetView } from "exceljs";
 import type { Paper } from "#core/contract/records/exchange.ts";
-import type { Pace } from "../../pace/pace.ts";
+import type { Progress } from "../../long-work/progress.ts";
 import type { BookWriter, StreamedSheet } from "./book-writer.ts";
 import { type Cell, EMPTY, type WorkbookKind, writtenValue } from "./cell.ts";
 import { LEAST_SCALE, MARGINS, type PagePlan, pagePlan } from "./page-plan.ts";
@@ -41,7 +41,7 @@ export interface SheetPlan {
 export interface BookSetUp {
   readonly kind: WorkbookKind;
   readonly paper: Paper;
-  readonly pace: Pace;
+  readonly progress: Progress;
 }
 
 /** Cells of one column that are marked when a formula about the first of them is true. */
@@ -153,8 +153,12 @@ function viewOf(plan: SheetPlan): Partial<WorksheetView>[] {
 }
 
 /** Gives the program a turn, waits for the packer, and drops what the writer would keep for ever. */
-async function breathe(workbook: BookWriter, worksheet: StreamedSheet, pace: Pace): Promise<void> {
-  pace.signal.throwIfAborted();
+async function waitForPacker(
+  workbook: BookWriter,
+  worksheet: StreamedSheet,
+  progress: Progress,
+): Promise<void> {
+  progress.signal.throwIfAborted();
   worksheet._formulae = {};
   await setImmediate();
   await workbook.roomAgain();
@@ -163,7 +167,7 @@ async function breathe(workbook: BookWriter, worksheet: StreamedSheet, pace: Pac
 export function openSheet(
   workbook: BookWriter,
   plan: SheetPlan,
-  { kind, paper, pace }: BookSetUp,
+  { kind, paper, progress }: BookSetUp,
 ): SheetWriter {
   const page = pageOf(plan, paper);
   const worksheet = workbook.addWorksheet(plan.name, {
@@ -197,7 +201,7 @@ export function openSheet(
   const row = (cells: readonly Cell[]): void => write(cells, null);
 
   function report(): void {
-    if (plan.countsRows) pace.wrote(unreported);
+    if (plan.countsRows) progress.advance(unreported);
     unreported = 0;
   }
 
@@ -213,7 +217,7 @@ export function openSheet(
       unreported += 1;
       if (unreported < MOST_ROWS_PER_BREATH && performance.now() - since < SLICE_MS) return;
       report();
-      await breathe(workbook, worksheet, pace);
+      await waitForPacker(workbook, worksheet, progress);
       since = performance.now();
     },
     mark({ range, when, look }) {
@@ -253,7 +257,7 @@ export function openSheet(
       worksheet._writeLegacyData = () => worksheet._write(`<drawing r:id="${related}"/>`);
     },
     async finish() {
-      pace.signal.throwIfAborted();
+      progress.signal.throwIfAborted();
       report();
       worksheet.commit();
       await setImmediate();

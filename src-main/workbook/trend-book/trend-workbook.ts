@@ -3,7 +3,7 @@ import type { Writable } from "node:stream";
 import { TRAIL_HEAD_LABEL, type TrailHead } from "#core/contract/records/trail.ts";
 import type { TrainTrend } from "#core/contract/records/trend.ts";
 import { trendSummary } from "#core/drawing/trend-summary.ts";
-import { UNHURRIED } from "../../pace/pace.ts";
+import { NO_PROGRESS } from "../../long-work/progress.ts";
 import type { WrittenFile } from "../sheet-book/workbook.ts";
 import { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, date, EMPTY, number, text } from "../spreadsheet/cell.ts";
@@ -25,7 +25,7 @@ export interface TrendBook {
   readonly asOf: string;
 }
 
-const SET_UP: BookSetUp = { kind: "values", paper: "A4", pace: UNHURRIED };
+const SET_UP: BookSetUp = { kind: "values", paper: "A4", progress: NO_PROGRESS };
 
 function planOf(book: TrendBook, name: string, widths: readonly number[]): SheetPlan {
   return {

@@ -66,7 +66,7 @@ export function SelftestPart() {
     await runInChunks(cases, {
       budget: 24,
       now: () => performance.now(),
-      breathe: nextFrame,
+      yieldToEvents: nextFrame,
       onProgress: setRows,
       signal: controller.signal,
     });

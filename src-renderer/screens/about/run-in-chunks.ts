@@ -7,7 +7,7 @@ export interface ChunkOptions {
   /** Milliseconds of a clock that only runs forward. */
   readonly now: () => number;
   /** Lets the window draw and hear keys. */
-  readonly breathe: () => Promise<void>;
+  readonly yieldToEvents: () => Promise<void>;
   readonly onProgress: (rows: readonly SelftestRow[]) => void;
   readonly signal: AbortSignal;
 }
@@ -21,6 +21,6 @@ export async function runInChunks(cases: readonly ReferenceCase[], options: Chun
       rows.push(...runSelftest(cases.slice(rows.length, rows.length + 1)).rows);
     } while (rows.length < cases.length && options.now() < until);
     options.onProgress([...rows]);
-    await options.breathe();
+    await options.yieldToEvents();
   }
 }

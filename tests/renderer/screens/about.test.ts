@@ -31,7 +31,7 @@ describe("the self-test in the window", () => {
     await runInChunks(cases, {
       budget: 30,
       now: slowClock(),
-      breathe: async () => {
+      yieldToEvents: async () => {
         breaths += 1;
       },
       onProgress: (rows) => {
@@ -51,7 +51,7 @@ describe("the self-test in the window", () => {
     await runInChunks(cases, {
       budget: 30,
       now: slowClock(),
-      breathe: async () => controller.abort(),
+      yieldToEvents: async () => controller.abort(),
       onProgress: (rows) => seen.push(rows.length),
       signal: controller.signal,
     });

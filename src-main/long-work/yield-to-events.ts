@@ -4,7 +4,7 @@ import { setImmediate } from "node:timers/promises";
 const SLICE_MS = 4;
 
 /** Lets the calls of the windows through while something long runs: to be awaited often. */
-export function createBreather(): () => Promise<void> | undefined {
+export function createYielder(): () => Promise<void> | undefined {
   let since = performance.now();
   return () => {
     if (performance.now() - since < SLICE_MS) return undefined;
