@@ -52,7 +52,7 @@ import { createExportRegister } from "./services/transfer/export-register.ts";
 import { trendExportServices } from "./services/transfer/trend-exports.ts";
 import { trendServices } from "./services/trends/trends.ts";
 import type { Deps } from "./services/write-context/deps.ts";
-import { createWorkDesk, type WorkDesk } from "./services/write-context/work-desk.ts";
+import { createLongCalls, type LongCalls } from "./services/write-context/long-calls.ts";
 import { copyFaults } from "./store/bench-file/backup.ts";
 import type { RecoveryOffer } from "./store/bench-file/bench-unopenable.ts";
 import { forgetExportPlaces } from "./store/bench-file/export-notes.ts";
@@ -97,7 +97,7 @@ function depsOf(
   };
 }
 
-function handlersOf(deps: Deps, desk: WorkDesk, fileCheck: FileCheck): Handlers {
+function handlersOf(deps: Deps, longCalls: LongCalls, fileCheck: FileCheck): Handlers {
   const exportRegister = createExportRegister(deps);
   return {
     ...benchServices(deps),
@@ -124,12 +124,12 @@ function handlersOf(deps: Deps, desk: WorkDesk, fileCheck: FileCheck): Handlers 
     ...forwardCountServices(deps),
     ...recountServices(deps),
     ...practiceServices(deps),
-    ...trailServices(deps, desk),
+    ...trailServices(deps, longCalls),
     ...trendServices(deps),
     ...trendExportServices(deps),
-    ...backupServices(deps, desk),
+    ...backupServices(deps, longCalls),
     ...exportJobServices(deps, exportRegister),
-    ...exchangeServices(deps, desk),
+    ...exchangeServices(deps, longCalls),
     ...attachmentServices(deps),
     ...checkServices(deps),
     ...assessmentServices(deps),
@@ -142,8 +142,8 @@ function handlersOf(deps: Deps, desk: WorkDesk, fileCheck: FileCheck): Handlers 
     ...signOffServices(deps),
     ...traceServices(deps),
     ...reevaluationServices(deps),
-    ...benchFileServices(deps, desk),
-    ...desk.handlers,
+    ...benchFileServices(deps, longCalls),
+    ...longCalls.handlers,
   };
 }
 
@@ -211,11 +211,11 @@ async function openSession(
   keepHouse(bench, clock.now(), log);
   const interrupted = interruptedReevaluation(deps);
   if (interrupted !== null) notices.push(interrupted);
-  const desk = createWorkDesk();
-  const fileCheck = createFileCheck(deps, desk, notices);
+  const longCalls = createLongCalls();
+  const fileCheck = createFileCheck(deps, longCalls, notices);
   if (bench.isUnchecked) deps.background((closing) => fileCheck.afterOpening(closing));
   const carryOut = createDispatcher({
-    handlers: handlersOf(deps, desk, fileCheck),
+    handlers: handlersOf(deps, longCalls, fileCheck),
     faults,
     translate: failureInWords,
     log,

@@ -91,7 +91,7 @@ const PICTURES: readonly Picture[] = [
     location: start({ screen: "registers", register: "microscopes", recordId: null, form: null }),
     readme: null,
   },
-  { name: "records", location: start({ screen: "records", shelf: "sheets", recordId: null }), readme: null },
+  { name: "records", location: start({ screen: "records", tab: "sheets", recordId: null }), readme: null },
   {
     name: "count",
     readme: "dim",

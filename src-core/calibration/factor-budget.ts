@@ -2,7 +2,7 @@ import type { Decimal } from "../quantity/decimal.ts";
 import type { BudgetEntry } from "../uncertainty/budget.ts";
 import {
   cosineTerm,
-  degreesFromDoubt,
+  degreesOfJudgedUncertainty,
   fromResolution,
   ROOT_3,
   ROOT_12,
@@ -146,7 +146,9 @@ export function factorBudget(input: FactorBudgetInput, conditions: CalibrationCo
       standardUncertainty: rectangular(conditions.trainHalfWidth),
       unit: "1",
       sensitivity: factor,
-      degreesOfFreedom: conditions.trainHalfWidth.isZero() ? null : degreesFromDoubt(conditions.trainDoubt),
+      degreesOfFreedom: conditions.trainHalfWidth.isZero()
+        ? null
+        : degreesOfJudgedUncertainty(conditions.trainDoubt),
       class: "occasion",
     },
     {

@@ -31,7 +31,7 @@ export function exactly(field: string, value: string | Decimal, unit: string): U
  * @param standardUncertainty in the unit of the value
  * @throws InputError when the value is not greater than zero or the uncertainty is negative
  */
-export function withDoubt(
+export function withUncertainty(
   field: string,
   quantity: { readonly value: Decimal; readonly unit: string; readonly standardUncertainty: Decimal },
   source: { readonly key: string; readonly name: string },

@@ -149,7 +149,7 @@ export function baselineChart(points: readonly HistoryFactor[], interval: Decima
   const ranks = ranksOf(points, found);
   const tried = n < 4 ? null : stepChange(points.map((one) => one.value));
   const step = tried !== null && tried.p < STEP_P ? tried : null;
-  const slopes = found !== null && found.doubts.length === 0 && (ranks === null || ranks.p < TREND_P);
+  const slopes = found !== null && found.caveats.length === 0 && (ranks === null || ranks.p < TREND_P);
   const drifting = slopes && (step === null || lineFitsBetter(found, step, n));
   const first = memberAt(points, 0);
   const charted = drifting

@@ -6,8 +6,8 @@ import { type StraightLine, straightLine, testAgainstZero } from "../statistics/
 import { type HistoryPoint, requireHistory } from "./baseline.ts";
 
 /** Why a slope is not called a drift. */
-export const DRIFT_DOUBTS = ["too-few-points", "too-short-a-span", "not-significant"] as const;
-export type DriftDoubt = (typeof DRIFT_DOUBTS)[number];
+export const DRIFT_CAVEATS = ["too-few-points", "too-short-a-span", "not-significant"] as const;
+export type DriftCaveat = (typeof DRIFT_CAVEATS)[number];
 
 const LEAST_POINTS = 5;
 const LEAST_INTERVALS = 3;
@@ -26,7 +26,7 @@ export interface Drift {
   readonly slopeInterval: Interval;
   readonly weighted: boolean;
   /** Empty: the slope may be reported as a drift. Otherwise only its interval. */
-  readonly doubts: readonly DriftDoubt[];
+  readonly caveats: readonly DriftCaveat[];
 }
 
 export interface DriftInput {
@@ -66,10 +66,10 @@ export function drift({ points, interval, occasionUncertainties, level = 0.95 }:
     weights,
   );
   const { t, p } = testAgainstZero(line.slope, line.slopeError, line.degrees);
-  const doubts: DriftDoubt[] = [];
-  if (points.length < LEAST_POINTS) doubts.push("too-few-points");
-  if (span.lessThan(interval.times(LEAST_INTERVALS))) doubts.push("too-short-a-span");
-  if (p >= 1 - level) doubts.push("not-significant");
+  const caveats: DriftCaveat[] = [];
+  if (points.length < LEAST_POINTS) caveats.push("too-few-points");
+  if (span.lessThan(interval.times(LEAST_INTERVALS))) caveats.push("too-short-a-span");
+  if (p >= 1 - level) caveats.push("not-significant");
   return {
     line,
     firstDay,
@@ -78,6 +78,6 @@ export function drift({ points, interval, occasionUncertainties, level = 0.95 }:
     p,
     slopeInterval: studentInterval(line.slope, line.slopeError, line.degrees, level),
     weighted: weights !== undefined,
-    doubts,
+    caveats,
   };
 }

@@ -1,5 +1,5 @@
 import type { ChartSignal } from "./baseline-chart.ts";
-import type { DriftDoubt } from "./drift.ts";
+import type { DriftCaveat } from "./drift.ts";
 import type { FactorLimits } from "./factor-limits.ts";
 
 const RULE_WORDS: Readonly<Record<ChartSignal["rule"], string>> = {
@@ -33,12 +33,12 @@ export function limitWords({ kind, n, action }: FactorLimits, leaning: boolean):
   return `${limitsFrom} ${n} calibrations: individuals chart, warning ± 2σ, action x̄ ± 2.66 mean moving ranges${about}`;
 }
 
-const DOUBT_WORDS: Readonly<Record<DriftDoubt, string>> = {
+const CAVEAT_WORDS: Readonly<Record<DriftCaveat, string>> = {
   "too-few-points": "fewer than five calibrations",
   "too-short-a-span": "less than three calibration intervals",
   "not-significant": "the slope may be chance (p at least 0.05)",
 };
 
-export function doubtWords(doubt: DriftDoubt): string {
-  return DOUBT_WORDS[doubt];
+export function caveatWords(caveat: DriftCaveat): string {
+  return CAVEAT_WORDS[caveat];
 }

@@ -31,11 +31,11 @@ export function rectangularDraw(halfWidth: number): Draw {
 }
 
 /**
- * A rectangle whose half-width is itself only known to ± `doubt`: CTrap(−a, a, d), JCGM 101:2008 6.4.3.4.
+ * A rectangle whose half-width is itself only known to ± `inexactness`: CTrap(−a, a, d), JCGM 101:2008 6.4.3.4.
  * @param doubt from 0 to a
  */
-export function inexactRectangularDraw(halfWidth: number, doubt: number): Draw {
-  return (even) => (halfWidth + doubt * (2 * even() - 1)) * (2 * even() - 1);
+export function inexactRectangularDraw(halfWidth: number, inexactness: number): Draw {
+  return (even) => (halfWidth + inexactness * (2 * even() - 1)) * (2 * even() - 1);
 }
 
 /** U(−a, a), the arc sine distribution of a cyclic variation, JCGM 101:2008 6.4.6. */

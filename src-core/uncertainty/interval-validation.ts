@@ -41,7 +41,7 @@ export function numericalTolerance(standard: number, digits = 2): number {
  * JCGM 101:2008 8.1.
  */
 export function validateInterval(gum: GumResult, simulated: Simulated): IntervalValidation {
-  const { symmetric, endDoubt } = simulated;
+  const { symmetric, endUncertainty } = simulated;
   const tolerance = numericalTolerance(gum.standard);
   const interval = { low: gum.estimate - gum.expanded, high: gum.estimate + gum.expanded };
   const difference = {
@@ -49,8 +49,8 @@ export function validateInterval(gum: GumResult, simulated: Simulated): Interval
     high: Math.abs(interval.high - symmetric.high),
   };
   const ends = ["low", "high"] as const;
-  const clearlyOut = ends.some((end) => difference[end] - CLEARLY * endDoubt[end] > tolerance);
-  const clearlyIn = ends.every((end) => difference[end] + CLEARLY * endDoubt[end] <= tolerance);
+  const clearlyOut = ends.some((end) => difference[end] - CLEARLY * endUncertainty[end] > tolerance);
+  const clearlyIn = ends.every((end) => difference[end] + CLEARLY * endUncertainty[end] <= tolerance);
   const outcome = clearlyOut ? "not-validated" : clearlyIn ? "validated" : "unclear";
   return { interval, tolerance, difference, outcome, words: wordsOf(outcome, interval, symmetric) };
 }

@@ -36,7 +36,7 @@ export interface Simulated {
   /** Shortest, 7.7. */
   readonly shortest: Ends;
   /** Standard uncertainty of either end of `symmetric` that comes from the number of trials. */
-  readonly endDoubt: Ends;
+  readonly endUncertainty: Ends;
 }
 
 /** Trials between two looks at whoever waits: a few milliseconds. */
@@ -75,14 +75,14 @@ function summaryOf(values: Float64Array, hasDeviation: boolean, probability: num
   const symmetric = { low: orderAt(values, tail), high: orderAt(values, 1 - tail) };
   // By how much the rank of a quantile varies: the number of trials below it is binomial.
   const rank = Math.sqrt(tail * (1 - tail) * trials) / trials;
-  const doubtAt = (p: number): number => (orderAt(values, p + rank) - orderAt(values, p - rank)) / 2;
+  const uncertaintyAt = (p: number): number => (orderAt(values, p + rank) - orderAt(values, p - rank)) / 2;
   return {
     trials,
     estimate: hasDeviation ? mean : null,
     standard: hasDeviation ? Math.sqrt(squares / (trials - 1)) : null,
     symmetric,
     shortest: shortestOf(values, probability),
-    endDoubt: { low: doubtAt(tail), high: doubtAt(1 - tail) },
+    endUncertainty: { low: uncertaintyAt(tail), high: uncertaintyAt(1 - tail) },
   };
 }
 

@@ -51,10 +51,10 @@ export function fromResolution(step: Decimal): Decimal {
  * ν of a judged uncertainty whose own relative doubt is Δu/u: ½(Δu/u)⁻², JCGM 100:2008 G.4.2 eq. (G.3).
  * null (infinite) for a doubt of zero.
  */
-export function degreesFromDoubt(relativeDoubt: Decimal): Decimal | null {
-  requireNotNegative("relativeDoubt", relativeDoubt);
-  if (relativeDoubt.isZero()) return null;
-  return new Decimal(1).div(relativeDoubt.times(relativeDoubt).times(2));
+export function degreesOfJudgedUncertainty(relativeUncertainty: Decimal): Decimal | null {
+  requireNotNegative("relativeDoubt", relativeUncertainty);
+  if (relativeUncertainty.isZero()) return null;
+  return new Decimal(1).div(relativeUncertainty.times(relativeUncertainty).times(2));
 }
 
 /** Mean and standard uncertainty of κ = θ²/2 for an angle known only to lie within ±a. */

@@ -13,9 +13,9 @@ import { randomIds } from "../ports/ids.ts";
 import type { Program } from "../program.ts";
 import { BenchUnopenable } from "../store/bench-file/bench-unopenable.ts";
 import { checkCopyBeside } from "./check-copy.ts";
+import { createDownloads, type Downloads } from "./downloads.ts";
 import { createEndSignal } from "./end-signal.ts";
 import { readEntryFiles } from "./entry-files.ts";
-import { createExportShelf, type ExportShelf } from "./export-shelf.ts";
 import { browserForWindow } from "./find-browser.ts";
 import { launchWindow } from "./launch-window.ts";
 import { recoveryAtTerminal } from "./offer-recovery.ts";
@@ -92,16 +92,16 @@ async function serve(run: Run): Promise<void> {
     readEntryFiles(),
   ]);
   await mkdir(run.folder, { recursive: true, mode: 0o700 });
-  const shelf = createExportShelf(benchPaths(run.folder).exportFolder);
-  const program = await openProgram(run, shelf);
+  const downloads = createDownloads(benchPaths(run.folder).exportFolder);
+  const program = await openProgram(run, downloads);
   try {
-    await serveProgram(run, { program, shelf, built, entryFiles });
+    await serveProgram(run, { program, downloads, built, entryFiles });
   } finally {
     await program.close();
   }
 }
 
-async function openProgram({ folder, start, log }: Run, shelf: ExportShelf): Promise<Program> {
+async function openProgram({ folder, start, log }: Run, downloads: Downloads): Promise<Program> {
   const options = {
     paths: benchPaths(folder),
     clock: systemClock,
@@ -110,7 +110,7 @@ async function openProgram({ folder, start, log }: Run, shelf: ExportShelf): Pro
     programVersion: programVersion(),
     demo: await isDemoFolder(folder),
     log,
-    downloadAddress: shelf.addressFor,
+    downloadAddress: downloads.addressFor,
     checkCopy: checkCopyBeside,
   };
   return openOrRecover(options, recoveryAtTerminal(start.recover, log));
@@ -118,12 +118,12 @@ async function openProgram({ folder, start, log }: Run, shelf: ExportShelf): Pro
 
 interface Parts {
   readonly program: Program;
-  readonly shelf: ExportShelf;
+  readonly downloads: Downloads;
   readonly built: BuiltFiles;
   readonly entryFiles: BuiltFiles;
 }
 
-async function serveProgram(run: Run, { program, shelf, built, entryFiles }: Parts): Promise<void> {
+async function serveProgram(run: Run, { program, downloads, built, entryFiles }: Parts): Promise<void> {
   const end = createEndSignal();
   const presence = createPresence(AWAY_MS, {
     onFirst: () => run.log("The window is open."),
@@ -135,7 +135,7 @@ async function serveProgram(run: Run, { program, shelf, built, entryFiles }: Par
     port: run.start.port,
     files: withScripts(built, { presence: ownWindow }),
     entryFiles,
-    shelf,
+    downloads,
     dispatch: program.dispatch,
     onEntered: async (invitation) => {
       await removeOpeningPage(run.folder, `${server.address}/enter#${invitation}`);

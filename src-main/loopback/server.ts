@@ -7,7 +7,7 @@ import type { CallError, Reply } from "#core/contract/reply.ts";
 import { WINDOW_SESSION } from "#core/contract/window-session.ts";
 import type { BuiltFile, BuiltFiles } from "../ports/built-files.ts";
 import { RESPONSE_HEADERS } from "../ports/content-policy.ts";
-import type { ExportShelf, ShelvedFile } from "./export-shelf.ts";
+import type { DownloadFile, Downloads } from "./downloads.ts";
 import { readJsonBody } from "./json-body.ts";
 import type { Presence } from "./presence.ts";
 import { type Refusal, refusalOf, refused, unknownCall, WITHOUT_SESSION } from "./request-guard.ts";
@@ -21,7 +21,7 @@ export interface LoopbackOptions {
   readonly files: BuiltFiles;
   /** The pages of this host itself: `/enter`, the scripts beside it and the icon. */
   readonly entryFiles: BuiltFiles;
-  readonly shelf: ExportShelf;
+  readonly downloads: Downloads;
   readonly dispatch: (name: string, rawInput: unknown) => Promise<Reply<unknown>>;
   /** Told which invitation is being exchanged for a session; the answer waits until this is done. */
   readonly onEntered?: (invitation: string) => Promise<void>;
@@ -125,8 +125,8 @@ function createDoor(options: LoopbackOptions, host: string): Door {
     if (entry !== undefined) return sendFile(response, entry);
     const file = options.files.get(path === "/" ? "/index.html" : path);
     if (file !== undefined) return sendFile(response, file);
-    const shelved = options.shelf.find(path);
-    if (shelved !== null) return sendDownload(response, shelved);
+    const download = options.downloads.find(path);
+    if (download !== null) return sendDownload(response, download);
     return refuse(response, refused(404, "There is nothing at this address."));
   }
 
@@ -225,7 +225,7 @@ function sendFile(response: ServerResponse, file: BuiltFile): void {
   send(response, 200, file.body, { "content-type": file.type });
 }
 
-async function sendDownload(response: ServerResponse, file: ShelvedFile): Promise<void> {
+async function sendDownload(response: ServerResponse, file: DownloadFile): Promise<void> {
   const size = await stat(file.path).then(
     (found) => found.size,
     () => null,

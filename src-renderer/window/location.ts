@@ -5,7 +5,7 @@ import { TraceSubject } from "#core/contract/records/trace.ts";
 export const REGISTERS = ["people", "microscopes", "micrometers", "methods", "laboratory"] as const;
 export type RegisterName = (typeof REGISTERS)[number];
 
-export const SHELVES = [
+export const TABS = [
   "sheets",
   "calibrations",
   "exchange",
@@ -15,7 +15,7 @@ export const SHELVES = [
   "backups",
   "report",
 ] as const;
-export type ShelfName = (typeof SHELVES)[number];
+export type TabName = (typeof TABS)[number];
 
 export const COUNT_PARTS = ["counts", "methods", "lists", "recounts"] as const;
 export type CountPart = (typeof COUNT_PARTS)[number];
@@ -65,7 +65,7 @@ export const Location = z.discriminatedUnion("screen", [
     /** The form shown in place of the record. */
     form: z.enum(["new", "objective", "eyepiece", "certificate", "version", "card", "labels"]).nullable(),
   }),
-  z.strictObject({ screen: z.literal("records"), shelf: z.enum(SHELVES), recordId: Id.nullable() }),
+  z.strictObject({ screen: z.literal("records"), tab: z.enum(TABS), recordId: Id.nullable() }),
   z.strictObject({
     screen: z.literal("trace"),
     /** Backward: the result whose chain is shown. */
@@ -107,7 +107,7 @@ export const SCREEN_START: { readonly [N in ScreenName]: Extract<Location, { scr
   count: { screen: "count", part: "counts", recordId: null },
   trends: { screen: "trends", part: "train", subjectId: null },
   registers: { screen: "registers", register: "microscopes", recordId: null, form: null },
-  records: { screen: "records", shelf: "sheets", recordId: null },
+  records: { screen: "records", tab: "sheets", recordId: null },
   trace: { screen: "trace", result: null, subject: null },
   practice: { screen: "practice", part: "exercises", attemptId: null },
   about: { screen: "about", part: "program" },

@@ -8,7 +8,7 @@ import {
   COUNT_PARTS,
   type Location,
   REGISTERS,
-  SHELVES,
+  TABS,
   TREND_PARTS,
 } from "#renderer/window/location.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
@@ -160,19 +160,19 @@ async function fullBench(): Promise<readonly Place[]> {
     registers("certificate")("micrometers", micrometer?.id ?? null),
     registers("new")("methods", null),
     registers("version")("methods", aMethod?.id ?? null),
-    ...SHELVES.filter((shelf) => shelf !== "report").map(
-      (shelf): Place => ({ name: `records-${shelf}`, at: { screen: "records", shelf, recordId: null } }),
+    ...TABS.filter((tab) => tab !== "report").map(
+      (tab): Place => ({ name: `records-${tab}`, at: { screen: "records", tab, recordId: null } }),
     ),
-    { name: "records-sheet", at: { screen: "records", shelf: "sheets", recordId: first.id } },
+    { name: "records-sheet", at: { screen: "records", tab: "sheets", recordId: first.id } },
     {
       name: "records-calibration",
       at: {
         screen: "records",
-        shelf: "calibrations",
+        tab: "calibrations",
         recordId: calibrations.find((one) => one.state === "in force")?.id ?? null,
       },
     },
-    { name: "report", at: { screen: "records", shelf: "report", recordId: first.id } },
+    { name: "report", at: { screen: "records", tab: "report", recordId: first.id } },
     {
       name: "trace",
       at: { screen: "trace", result: { rowId: rows.rows[0]?.id ?? "", dimension }, subject: null },

@@ -109,7 +109,7 @@ export const TrendDrift = z.strictObject({
   /** True: may be called a drift. */
   established: z.boolean(),
   /** What stands against calling it a drift. */
-  doubts: z.array(z.string()),
+  caveats: z.array(z.string()),
   /** Which limit it runs towards, and when. */
   reaching: z
     .strictObject({

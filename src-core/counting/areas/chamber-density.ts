@@ -6,7 +6,7 @@ import {
   quotientOf,
   scaledBy,
   type UncertainProduct,
-  withDoubt,
+  withUncertainty,
 } from "../../quantity/uncertain-product.ts";
 import type { CountingChamber } from "./chambers.ts";
 import { repeated, stripArea } from "./counting-area.ts";
@@ -98,7 +98,7 @@ export function chamberDensityPerObject(
 /** A chamber's depth known to ± half-width (rectangular), mm. */
 export function depthWithin(depth: Decimal, halfWidth: Decimal): UncertainProduct {
   const standardUncertainty = halfWidth.div(decimal(3).sqrt());
-  return withDoubt(
+  return withUncertainty(
     "depth",
     { value: depth, unit: "mm", standardUncertainty },
     { key: "depth", name: "depth of the chamber" },

@@ -2,7 +2,7 @@ import type { CountInputs, CountMethodDefinition, InputKey } from "../../contrac
 import type { Decimal } from "../../quantity/decimal.ts";
 import { readDecimal } from "../../quantity/decimal-text.ts";
 import { InputError, requireNotNegative } from "../../quantity/input-error.ts";
-import { exactly, type UncertainProduct, withDoubt } from "../../quantity/uncertain-product.ts";
+import { exactly, type UncertainProduct, withUncertainty } from "../../quantity/uncertain-product.ts";
 import { chamberOf } from "./count-choices.ts";
 
 /** One input that a count method asks for; the form of a count is built from these. */
@@ -119,16 +119,16 @@ export function requiredInput(inputs: CountInputs, key: InputKey): Decimal {
 }
 
 /** An input with the standard uncertainty typed beside it; exact without one. */
-export function doubtedInput(
+export function uncertainInput(
   inputs: CountInputs,
   key: InputKey,
-  doubt: InputKey,
+  uncertainty: InputKey,
   unit: string,
 ): UncertainProduct {
   const value = requiredInput(inputs, key);
-  const standardUncertainty = optionalInput(inputs, doubt);
+  const standardUncertainty = optionalInput(inputs, uncertainty);
   if (standardUncertainty === null || standardUncertainty.isZero()) return exactly(key, value, unit);
-  return withDoubt(key, { value, unit, standardUncertainty }, { key, name: nameOfInput(key) });
+  return withUncertainty(key, { value, unit, standardUncertainty }, { key, name: nameOfInput(key) });
 }
 
 /** Checks that every input typed can be read; missing ones are no fault here. @throws InputError naming the input */

@@ -15,7 +15,7 @@ export interface CountOfFields {
   readonly byCategory: Readonly<Record<string, number>>;
 }
 
-export interface RecountGround {
+export interface RecountData {
   readonly categories: readonly CountCategory[];
   readonly first: CountOfFields;
   readonly second: CountOfFields;
@@ -28,7 +28,7 @@ function sumOf(count: CountOfFields, keys: readonly string[]): number {
   return sumOfObjects(keys.map((key) => count.byCategory[key] ?? 0));
 }
 
-function comparison(of: string, keys: readonly string[], { first, second }: RecountGround) {
+function comparison(of: string, keys: readonly string[], { first, second }: RecountData) {
   const one = sumOf(first, keys);
   const other = sumOf(second, keys);
   const whole = Number.isInteger(one) && Number.isInteger(other);
@@ -49,12 +49,7 @@ function comparison(of: string, keys: readonly string[], { first, second }: Reco
 type Acceptance = NonNullable<RecountReport["acceptance"]>;
 
 /** The acceptance test compares roots of rates, so objects per field serve as well as objects per mm². */
-function acceptanceOf({
-  categories,
-  first,
-  second,
-  intracounterDeviation,
-}: RecountGround): Acceptance | null {
+function acceptanceOf({ categories, first, second, intracounterDeviation }: RecountData): Acceptance | null {
   if (!intracounterDeviation) return null;
   const keys = keysOfKind(categories, "object");
   const rate = (count: CountOfFields) => decimal(sumOf(count, keys)).div(count.fields);
@@ -96,17 +91,17 @@ function wordsOf(comparisons: RecountReport["comparisons"], acceptance: Acceptan
  * memory).
  * @throws InputError when S_r is not greater than zero or there is no field
  */
-export function recountReport(ground: RecountGround): RecountReport {
-  const { categories } = ground;
+export function recountReport(data: RecountData): RecountReport {
+  const { categories } = data;
   const comparisons = [
-    comparison("total", keysOfKind(categories, "object"), ground),
-    ...categories.map(({ key }) => comparison(key, [key], ground)),
+    comparison("total", keysOfKind(categories, "object"), data),
+    ...categories.map(({ key }) => comparison(key, [key], data)),
   ];
-  const acceptance = acceptanceOf(ground);
+  const acceptance = acceptanceOf(data);
   return {
     comparisons,
     acceptance,
-    sameCounter: ground.sameCounter,
+    sameCounter: data.sameCounter,
     words: wordsOf(comparisons, acceptance),
   };
 }

@@ -7,7 +7,7 @@ import type { DispersionResult } from "../intervals/dispersion-test.ts";
 import { skewedCaution } from "../intervals/skewed-fields.ts";
 
 /** What the cautions of a count follow from. */
-interface CautionGround extends Pick<CountResults, "densities"> {
+interface CautionData extends Pick<CountResults, "densities"> {
   readonly definition: CountMethodDefinition;
   readonly categories: readonly CountCategory[];
   readonly lastFieldCounted: boolean;
@@ -25,7 +25,7 @@ interface CautionGround extends Pick<CountResults, "densities"> {
 /** Below this many fields t is so large that U says more of the fewness than of the count; a choice. */
 const FEW_FIELDS = 5;
 
-function fewFieldsCaution({ densities, done }: CautionGround): string[] {
+function fewFieldsCaution({ densities, done }: CautionData): string[] {
   const degrees = densities[0]?.degreesOfFreedom;
   if (degrees === undefined || degrees + 1 >= FEW_FIELDS) return [];
   const counted = countedNoun(done.length, "field");
@@ -35,7 +35,7 @@ function fewFieldsCaution({ densities, done }: CautionGround): string[] {
 }
 
 /** Where the density rests on the fields; those that differ strongly need no word about the fewness besides. */
-function fieldCautions(counted: CautionGround): string[] {
+function fieldCautions(counted: CautionData): string[] {
   const { countRule, dispersion } = counted;
   const byFields = counted.densities[0]?.degreesOfFreedom !== undefined;
   const strong = byFields && countRule === "skewed-limits" && dispersion ? skewedCaution(dispersion) : null;
@@ -43,7 +43,7 @@ function fieldCautions(counted: CautionGround): string[] {
 }
 
 /** What a person must know beside the results of a count, one sentence or two each. */
-export function countCautions(counted: CautionGround): string[] {
+export function countCautions(counted: CautionData): string[] {
   const { warning, definition, categories, lastFieldCounted, trainCautions = [] } = counted;
   const cautions = [...definition.cautions, ...trainCautions];
   if (warning) cautions.push(warning);

@@ -18,11 +18,11 @@ import { drumPerObject } from "../densities/airborne-count.ts";
 import { katoKatzPerObject, MCMASTER, mcMasterPerObject } from "../densities/egg-count.ts";
 import { markerFactor } from "../densities/marker-count.ts";
 import { chamberOf, drumOf } from "../inputs/count-choices.ts";
-import { doubtedInput, optionalInput, requiredInput } from "../inputs/count-inputs.ts";
+import { optionalInput, requiredInput, uncertainInput } from "../inputs/count-inputs.ts";
 import { fieldArea, stripWidth } from "../inputs/field-area.ts";
 
 /** What a density is made from besides the count itself. */
-export interface DensityGround {
+export interface DensityData {
   readonly definition: Pick<CountMethodDefinition, "area" | "density">;
   readonly inputs: CountInputs;
   /** The frozen factor, µm/div, and u(f); null when none was in force or none is needed. */
@@ -43,7 +43,7 @@ function requireFactor(factor: AreaFactor | null): AreaFactor {
   return factor;
 }
 
-function portionOf({ definition, inputs, factor, fields }: DensityGround): CountedPortion {
+function portionOf({ definition, inputs, factor, fields }: DensityData): CountedPortion {
   const { area } = definition;
   switch (area.kind) {
     case "whole":
@@ -60,10 +60,10 @@ function portionOf({ definition, inputs, factor, fields }: DensityGround): Count
 function sampleOf(chamber: CountingChamber, inputs: CountInputs): ChamberSample {
   const halfWidth = optionalInput(inputs, "depthHalfWidth") ?? ZERO;
   const dilution = optionalInput(inputs, "dilution")
-    ? { dilution: doubtedInput(inputs, "dilution", "dilutionUncertainty", "") }
+    ? { dilution: uncertainInput(inputs, "dilution", "dilutionUncertainty", "") }
     : {};
   if (chamber.depth === null) {
-    const settledVolume = doubtedInput(inputs, "settledVolume", "settledVolumeUncertainty", "mL");
+    const settledVolume = uncertainInput(inputs, "settledVolume", "settledVolumeUncertainty", "mL");
     return { settledVolume, ...dilution };
   }
   return halfWidth.isZero()
@@ -72,14 +72,14 @@ function sampleOf(chamber: CountingChamber, inputs: CountInputs): ChamberSample 
 }
 
 function byChamber(
-  ground: DensityGround,
+  data: DensityData,
   formula: Extract<DensityFormula, { kind: "chamber" }>,
 ): UncertainProduct {
   const chamber = chamberOf(formula.chamber);
-  return chamberDensityPerObject(chamber, portionOf(ground), sampleOf(chamber, ground.inputs));
+  return chamberDensityPerObject(chamber, portionOf(data), sampleOf(chamber, data.inputs));
 }
 
-function byMarker({ inputs, marker }: DensityGround, unit: string): PerObject {
+function byMarker({ inputs, marker }: DensityData, unit: string): PerObject {
   const tablets = requiredInput(inputs, "markerTablets");
   if (!tablets.isInteger()) throw new InputError("markerTablets", "must be a whole number");
   const { perObject, warning } = markerFactor(
@@ -89,12 +89,12 @@ function byMarker({ inputs, marker }: DensityGround, unit: string): PerObject {
       sporesPerTablet: requiredInput(inputs, "sporesPerTablet"),
       deviation: optionalInput(inputs, "sporesDeviation") ?? ZERO,
     },
-    doubtedInput(inputs, "sampleSize", "sampleSizeUncertainty", unit),
+    uncertainInput(inputs, "sampleSize", "sampleSizeUncertainty", unit),
   );
   return { product: perObject, warning };
 }
 
-function byMcMaster({ inputs }: DensityGround): UncertainProduct {
+function byMcMaster({ inputs }: DensityData): UncertainProduct {
   return mcMasterPerObject({
     ...MCMASTER,
     mass: requiredInput(inputs, "mass").toFixed(),
@@ -108,8 +108,8 @@ function byMcMaster({ inputs }: DensityGround): UncertainProduct {
  * net count is not proportional to what was counted.
  * @throws InputError naming the input, area or factor that is missing
  */
-export function perObjectOf(ground: DensityGround): PerObject | null {
-  const { definition, inputs, factor, fields } = ground;
+export function perObjectOf(data: DensityData): PerObject | null {
+  const { definition, inputs, factor, fields } = data;
   const { density } = definition;
   switch (density.kind) {
     case "none":
@@ -120,15 +120,15 @@ export function perObjectOf(ground: DensityGround): PerObject | null {
       return { product: powerOf(area, -1, "/mm²"), warning: null };
     }
     case "chamber":
-      return { product: byChamber(ground, density), warning: null };
+      return { product: byChamber(data, density), warning: null };
     case "marker":
-      return byMarker(ground, density.sampleUnit);
+      return byMarker(data, density.sampleUnit);
     case "drum": {
       const width = stripWidth(inputs, requireFactor(factor));
       return { product: drumPerObject(width, fields, drumOf(density.drum)), warning: null };
     }
     case "mcmaster":
-      return { product: byMcMaster(ground), warning: null };
+      return { product: byMcMaster(data), warning: null };
     case "kato-katz": {
       const by =
         density.by === "multiplier"
@@ -149,7 +149,7 @@ export function factorPowerOf({ area, density }: Pick<CountMethodDefinition, "ar
 
 /** Air volume of a fibre count, L. @throws InputError when it is missing */
 export function airVolumeOf(inputs: CountInputs): UncertainProduct {
-  return doubtedInput(inputs, "airVolume", "airVolumeUncertainty", "L");
+  return uncertainInput(inputs, "airVolume", "airVolumeUncertainty", "L");
 }
 
 /** The effective area of a filter, taken as exact, mm². */

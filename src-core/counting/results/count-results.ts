@@ -34,7 +34,7 @@ import { stoppingState } from "./stopping-progress.ts";
 import { sumResults } from "./sum-results.ts";
 
 /** Everything a count's results follow from. */
-export interface CountGround {
+export interface CountData {
   readonly definition: CountMethodDefinition;
   readonly categories: readonly CountCategory[];
   readonly inputs: CountInputs;
@@ -59,7 +59,7 @@ export function wantedPrecision(definition: CountMethodDefinition): number {
   return typed === "" ? DEFAULT_PRECISION : readDecimal("wantedPrecision", typed).value.toNumber();
 }
 
-function ruleOf({ countRule = COUNT_RULE_OF_TODAY }: CountGround): CountRule {
+function ruleOf({ countRule = COUNT_RULE_OF_TODAY }: CountData): CountRule {
   return countRule;
 }
 
@@ -76,8 +76,8 @@ interface Counted {
   readonly byFields: boolean;
 }
 
-function countedOf(ground: CountGround): Counted {
-  const { definition, categories, fields, lastFieldCounted } = ground;
+function countedOf(data: CountData): Counted {
+  const { definition, categories, fields, lastFieldCounted } = data;
   const byFields = countsByFields(definition);
   const done = lastFieldCounted ? fields : fields.slice(0, -1);
   const all = byFields ? done : fields;
@@ -123,9 +123,9 @@ function shareBeside(count: number, total: number): CategoryResult["share"] {
   return { proportion: steady(proportion), lower: steady(lower), upper: steady(upper), class: null };
 }
 
-function categoryResults(ground: CountGround, counted: Counted): CategoryResult[] {
-  const { definition } = ground;
-  return categoriesAtWork(ground.categories, ground.fields).map(({ key, name, kind, reported }) => {
+function categoryResults(data: CountData, counted: Counted): CategoryResult[] {
+  const { definition } = data;
+  return categoriesAtWork(data.categories, data.fields).map(({ key, name, kind, reported }) => {
     const count = objectsInAll(counted.all, [key]);
     const presses = counted.all.reduce((sum, field) => sum + (field.presses[key] ?? 0), 0);
     return {
@@ -144,8 +144,8 @@ function categoryResults(ground: CountGround, counted: Counted): CategoryResult[
   });
 }
 
-function sumsOf(ground: CountGround, counted: Counted): Pick<CountResults, "sums"> {
-  const sums = sumResults(categoriesAtWork(ground.categories, ground.fields), (key) =>
+function sumsOf(data: CountData, counted: Counted): Pick<CountResults, "sums"> {
+  const sums = sumResults(categoriesAtWork(data.categories, data.fields), (key) =>
     objectsInAll(counted.all, [key]),
   );
   return sums.length === 0 ? {} : { sums };
@@ -153,13 +153,13 @@ function sumsOf(ground: CountGround, counted: Counted): Pick<CountResults, "sums
 
 type Densities = Pick<CountResults, "densities" | "missing"> & { readonly warning: string | null };
 
-function densitiesOf(ground: CountGround, counted: Counted): Densities {
-  const { definition, inputs, factor } = ground;
+function densitiesOf(data: CountData, counted: Counted): Densities {
+  const { definition, inputs, factor } = data;
   const frame: DensityFrame = {
     definition,
     factor,
     factorPower: factorPowerOf(definition),
-    countRule: ruleOf(ground),
+    countRule: ruleOf(data),
   };
   const fields = counted.done.length;
   if (definition.density.kind === "fibres") {
@@ -175,7 +175,7 @@ function densitiesOf(ground: CountGround, counted: Counted): Densities {
     return densityRecord(of, whole, perObject.product, frame);
   };
   const densities = [recordOf("total", counted.objects)];
-  const atWork = categoriesAtWork(ground.categories, ground.fields);
+  const atWork = categoriesAtWork(data.categories, data.fields);
   const reported = atWork.filter(({ kind, reported: too }) => kind === "object" || too);
   if (counted.objects.length > 1 || reported.some(({ kind }) => kind !== "object")) {
     for (const { key } of reported) densities.push(recordOf(key, [key]));
@@ -195,21 +195,21 @@ function wordsOfMissing({ field, reason }: InputError): string {
   return `There is no density yet: ${name} ${reason}.`;
 }
 
-function densitiesOrWhy(ground: CountGround, counted: Counted): Densities {
-  const wanted = ground.definition.density.kind !== "none";
-  const usesFields = counted.byFields || ground.definition.density.kind === "fibres";
+function densitiesOrWhy(data: CountData, counted: Counted): Densities {
+  const wanted = data.definition.density.kind !== "none";
+  const usesFields = counted.byFields || data.definition.density.kind === "fibres";
   if (wanted && usesFields && counted.done.length === 0) {
     return { densities: [], missing: NEEDS_A_FIELD, warning: null };
   }
   try {
-    return densitiesOf(ground, counted);
+    return densitiesOf(data, counted);
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     return { densities: [], missing: wordsOfMissing(error), warning: null };
   }
 }
 
-function areaOf({ definition, inputs, factor }: CountGround): CountResults["fieldArea"] {
+function areaOf({ definition, inputs, factor }: CountData): CountResults["fieldArea"] {
   const { kind } = definition.area;
   if (kind === "whole" || kind === "none" || kind === "strip" || kind === "chamber-square") return null;
   try {
@@ -264,23 +264,23 @@ function betweenFieldsOf(
   };
 }
 
-function stoppingOf(ground: CountGround, counted: Counted): CountResults["stopping"] {
-  const { rule } = ground.definition.stopping;
-  const ofTaxa = stoppingOfTaxa(ground.categories, (key) => objectsInAll(ground.fields, [key]));
+function stoppingOf(data: CountData, counted: Counted): CountResults["stopping"] {
+  const { rule } = data.definition.stopping;
+  const ofTaxa = stoppingOfTaxa(data.categories, (key) => objectsInAll(data.fields, [key]));
   if (!rule) {
     return ofTaxa ?? { met: false, words: "No stopping rule: stop when you judge it enough.", missing: [] };
   }
   const byClass: Record<string, number> = {};
   for (const key of counted.objects) {
-    byClass[key] = objectsInAll(ground.fields, [key]);
+    byClass[key] = objectsInAll(data.fields, [key]);
   }
-  const markers = keysOfKind(ground.categories, "marker");
+  const markers = keysOfKind(data.categories, "marker");
   const { met, words, missing } = stoppingState(rule, {
     byClass,
-    marker: objectsInAll(ground.fields, markers),
+    marker: objectsInAll(data.fields, markers),
     fields: counted.perField,
-    minutes: Math.floor(ground.seconds / 60),
-    countRule: ruleOf(ground),
+    minutes: Math.floor(data.seconds / 60),
+    countRule: ruleOf(data),
   });
   if (!ofTaxa) return { met, words, missing: [...missing] };
   return {
@@ -290,7 +290,7 @@ function stoppingOf(ground: CountGround, counted: Counted): CountResults["stoppi
   };
 }
 
-function stillNeededOf({ definition }: CountGround, counted: Counted): CountResults["stillNeeded"] {
+function stillNeededOf({ definition }: CountData, counted: Counted): CountResults["stillNeeded"] {
   const precision = wantedPrecision(definition);
   const objects = objectsStillNeeded(counted.total + (counted.byFields ? counted.inHand : 0), precision);
   const fields = counted.perField.length < 2 ? null : fieldsNeeded(counted.perField, precision);
@@ -302,33 +302,33 @@ function stillNeededOf({ definition }: CountGround, counted: Counted): CountResu
  * what is still needed. The screen uses it on running totals, the service at close, verify afterwards.
  * @throws InputError when the method's own data make no sense; missing inputs are told in `missing`
  */
-export function countResults(ground: CountGround): CountResults {
-  const counted = countedOf(ground);
-  const found = densitiesOrWhy(ground, counted);
+export function countResults(data: CountData): CountResults {
+  const counted = countedOf(data);
+  const found = densitiesOrWhy(data, counted);
   const { densities, missing } = found;
   const { total, perField } = counted;
   const garwood = garwoodInterval(total);
   const dispersion = perField.length < 2 ? null : dispersionTest(perField);
   const shortcut = shortcutPrecision(total).relativeHalfWidth;
-  const rule = ruleOf(ground);
+  const rule = ruleOf(data);
   return {
     ...(rule === "clustered-only" ? {} : { countRule: rule }),
     total: textOfDecimal(decimal(total)),
     marker: textOfDecimal(decimal(counted.marker)),
     fields: counted.done.length,
     inHand: textOfDecimal(decimal(counted.inHand)),
-    categories: categoryResults(ground, counted),
-    ...sumsOf(ground, counted),
+    categories: categoryResults(data, counted),
+    ...sumsOf(data, counted),
     densities,
     missing,
-    fieldArea: areaOf(ground),
+    fieldArea: areaOf(data),
     poisson: interval(garwood.lower, garwood.upper, total),
     betweenFields: betweenFieldsOf(perField, dispersion, rule),
     poissonSuppressed: dispersion?.verdict === "clustered",
     shortcut: shortcut === null ? null : steady(shortcut),
     dispersion: dispersion ? dispersionRecord(dispersion) : null,
-    stopping: stoppingOf(ground, counted),
-    stillNeeded: stillNeededOf(ground, counted),
-    cautions: countCautions({ ...ground, ...counted, ...found, dispersion, countRule: rule }),
+    stopping: stoppingOf(data, counted),
+    stillNeeded: stillNeededOf(data, counted),
+    cautions: countCautions({ ...data, ...counted, ...found, dispersion, countRule: rule }),
   };
 }

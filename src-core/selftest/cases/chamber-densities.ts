@@ -17,7 +17,7 @@ import { circleArea, squareArea } from "../../counting/areas/counting-area.ts";
 import { type Density, densityOf } from "../../counting/densities/density.ts";
 import { evidenceOfTotal } from "../../counting/intervals/count-evidence.ts";
 import { decimal, ZERO } from "../../quantity/decimal.ts";
-import { exactly, type UncertainProduct, withDoubt } from "../../quantity/uncertain-product.ts";
+import { exactly, type UncertainProduct, withUncertainty } from "../../quantity/uncertain-product.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { type CaseRow, rowsOfCases } from "../rows-of-cases.ts";
 
@@ -55,7 +55,7 @@ const chamberGolden = () =>
     { kind: "squares", square: "group", squares: 5 },
     {
       depth: depthWithin(decimal("0.1"), decimal("0.0025")),
-      dilution: withDoubt(
+      dilution: withUncertainty(
         "dilution",
         { value: decimal(10), unit: "", standardUncertainty: decimal("0.1") },
         { key: "dilution", name: "dilution" },

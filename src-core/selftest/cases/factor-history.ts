@@ -59,7 +59,7 @@ const regression: readonly CaseRow[] = [
     what: "reported as a drift",
     expected: "true",
     units: "exact",
-    got: () => String(found().doubts.length === 0),
+    got: () => String(found().caveats.length === 0),
   },
   { what: "at day 1096", expected: "2.503953420183", got: () => predict(line(), decimal(1096)).value },
   { what: "at day 1096: 95 % half-width for a value", expected: "0.00103015037926", got: half },

@@ -8,7 +8,7 @@ import {
 import { coverageFactor } from "../../uncertainty/coverage.ts";
 import {
   arcSine,
-  degreesFromDoubt,
+  degreesOfJudgedUncertainty,
   fromExpanded,
   fromNormalInterval,
   fromResolution,
@@ -46,8 +46,8 @@ const TEMPERATURE_U = d("0.2")
 const GAUGE: readonly Contribution[] = [
   { contribution: fromExpanded(d(75), d(3)), degreesOfFreedom: d(18) },
   { contribution: combinedUncertainty(COMPARATOR), degreesOfFreedom: effectiveDegreesOfFreedom(COMPARATOR) },
-  part(STANDARD_NM.times(TEMPERATURE_OFF), rectangular(d("1e-6")), degreesFromDoubt(d("0.1"))),
-  part(STANDARD_NM.times(EXPANSION), rectangular(d("0.05")), degreesFromDoubt(d("0.5"))),
+  part(STANDARD_NM.times(TEMPERATURE_OFF), rectangular(d("1e-6")), degreesOfJudgedUncertainty(d("0.1"))),
+  part(STANDARD_NM.times(EXPANSION), rectangular(d("0.05")), degreesOfJudgedUncertainty(d("0.5"))),
 ];
 
 function degrees(contributions: readonly Contribution[]): Decimal {
@@ -225,25 +225,25 @@ export const GUM_TYPE_B: readonly ReferenceCase[] = rowsOfCases(
       what: "G.4.2: a doubt of 25 % counts as 8 degrees of freedom",
       expected: "8",
       units: "exact",
-      got: () => degreesFromDoubt(d("0.25")) ?? "",
+      got: () => degreesOfJudgedUncertainty(d("0.25")) ?? "",
     },
     {
       what: "G.4.2: a doubt of 10 %",
       expected: "50",
       units: "exact",
-      got: () => degreesFromDoubt(d("0.10")) ?? "",
+      got: () => degreesOfJudgedUncertainty(d("0.10")) ?? "",
     },
     {
       what: "G.4.2: a doubt of 20 %",
       expected: "12.5",
       units: "exact",
-      got: () => degreesFromDoubt(d("0.20")) ?? "",
+      got: () => degreesOfJudgedUncertainty(d("0.20")) ?? "",
     },
     {
       what: "G.4.2: a doubt of 50 %",
       expected: "2",
       units: "exact",
-      got: () => degreesFromDoubt(d("0.50")) ?? "",
+      got: () => degreesOfJudgedUncertainty(d("0.50")) ?? "",
     },
   ],
 );

@@ -28,7 +28,7 @@ const trap = (area: string) =>
     .value;
 const core = (): Density =>
   densityOf(evidenceOfTotal(300), markerFactor(250, spread(1), exactly("volume", "1", "cm³")).perObject);
-const tabletDoubt = (number: number) =>
+const tabletUncertainty = (number: number) =>
   markerFactor(250, spread(number), exactly("volume", "1", "cm³")).perObject.components.find(
     (component) => component.key === "tablets",
   )?.relative ?? "";
@@ -64,8 +64,8 @@ export const MARKER_COUNTS: readonly ReferenceCase[] = [
       row("300 grains, 250 markers, one tablet, /cm³", "22299.6", () => core().value, "exact"),
       row("its relative standard error", "0.09499262794221024", () => core().relative ?? "", 2),
       row("its standard error, /cm³", "2118.2976", () => core().relative?.times(core().value) ?? "", 1),
-      row("part of one tablet", "0.041112845", () => tabletDoubt(1), 1),
-      row("part of three tablets", "0.023736512", () => tabletDoubt(3), 1),
+      row("part of one tablet", "0.041112845", () => tabletUncertainty(1), 1),
+      row("part of three tablets", "0.023736512", () => tabletUncertainty(3), 1),
     ],
   ),
   ...rowsOfCases(

@@ -6,7 +6,7 @@ import { failureKind } from "../../store/bench-file/store-failure.ts";
 import { noteTrailHead } from "../../store/bench-file/trail-anchor.ts";
 import { trailHeadOf } from "../../store/repositories/audit-trail.ts";
 import type { Deps } from "../write-context/deps.ts";
-import type { WorkDesk } from "../write-context/work-desk.ts";
+import type { LongCalls } from "../write-context/long-calls.ts";
 
 const STOPPED = {
   message: "The backup was stopped: no copy was kept.",
@@ -24,7 +24,10 @@ function unwritable(deps: Deps, error: unknown): unknown {
   });
 }
 
-export function backupServices(deps: Deps, desk: WorkDesk): HandlersOf<"backups.list" | "backups.make"> {
+export function backupServices(
+  deps: Deps,
+  longCalls: LongCalls,
+): HandlersOf<"backups.list" | "backups.make"> {
   const asked = new Map<string, Promise<BackupFile>>();
   return {
     "backups.list": () => listBackups(deps.paths.backupFolder),
@@ -33,7 +36,7 @@ export function backupServices(deps: Deps, desk: WorkDesk): HandlersOf<"backups.
       const before = asked.get(requestId);
       if (before) return before;
       const { db, paths, clock, checkCopy } = deps;
-      const making = desk.follow(requestId, STOPPED, (following) =>
+      const making = longCalls.follow(requestId, STOPPED, (following) =>
         makeBackup(db, paths.backupFolder, clock.now(), "on request", checkCopy, following),
       );
       asked.set(requestId, making);

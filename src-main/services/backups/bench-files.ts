@@ -17,7 +17,7 @@ import { requireContent } from "../equipment/attachments.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { orUnwritable, placeFor } from "../write-context/export-place.ts";
 import { requirePerson } from "../write-context/in-transaction.ts";
-import type { WorkDesk } from "../write-context/work-desk.ts";
+import type { LongCalls } from "../write-context/long-calls.ts";
 
 const STOPPED = {
   message: "Looking inside was stopped.",
@@ -76,10 +76,10 @@ async function setInPlace(deps: Deps, restored: Parameters<Deps["restore"]>[0]):
   }
 }
 
-export function benchFileServices(deps: Deps, desk: WorkDesk): HandlersOf<Calls> {
+export function benchFileServices(deps: Deps, longCalls: LongCalls): HandlersOf<Calls> {
   return {
     "backups.check": ({ fileName, requestId }) =>
-      desk.follow(requestId, STOPPED, (following) => checked(deps, fileName, following)),
+      longCalls.follow(requestId, STOPPED, (following) => checked(deps, fileName, following)),
 
     "backups.restore": async ({ fileName, reason }) => {
       const by = requirePerson(deps.db);

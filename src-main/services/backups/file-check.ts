@@ -1,7 +1,7 @@
 import { FILE_CHECK } from "#core/contract/records/work.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import type { Deps } from "../write-context/deps.ts";
-import type { WorkDesk } from "../write-context/work-desk.ts";
+import type { LongCalls } from "../write-context/long-calls.ts";
 
 const STOPPED = {
   message: "The check of the file was stopped before it was finished.",
@@ -20,7 +20,7 @@ export interface FileCheck {
 /** @param notices what the person is told of the bench: the latest of this check stands there once */
 export function createFileCheck(
   deps: Pick<Deps, "paths" | "changes" | "checkCopy" | "clock">,
-  desk: WorkDesk,
+  longCalls: LongCalls,
   notices: string[],
 ): FileCheck {
   let shownNotice: string | null = null;
@@ -36,7 +36,7 @@ export function createFileCheck(
 
   async function check(): Promise<{ faults: string[] }> {
     try {
-      const faults = await desk.follow(FILE_CHECK, STOPPED, async ({ signal, tell: progress }) => {
+      const faults = await longCalls.follow(FILE_CHECK, STOPPED, async ({ signal, tell: progress }) => {
         progress({ part: "every page", done: 0, parts: 0 });
         const found = await deps.checkCopy(deps.paths.databaseFile, signal);
         signal.throwIfAborted();
@@ -67,7 +67,10 @@ export function createFileCheck(
   return {
     handlers: { "bench.checkFile": run },
     async afterOpening(closing) {
-      closing.addEventListener("abort", () => void desk.handlers["work.stop"]({ requestId: FILE_CHECK }));
+      closing.addEventListener(
+        "abort",
+        () => void longCalls.handlers["work.stop"]({ requestId: FILE_CHECK }),
+      );
       tell(UNDER_WAY);
       await run().catch(() => undefined);
     },

@@ -7,7 +7,7 @@ import { writeBytesWhole } from "../../workbook/spreadsheet/write-file.ts";
 import { verifyBench } from "../verification/verify-bench.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { orUnwritable, placeFor } from "../write-context/export-place.ts";
-import type { WorkDesk } from "../write-context/work-desk.ts";
+import type { LongCalls } from "../write-context/long-calls.ts";
 
 type Calls = "trail.page" | "trail.verify" | "trail.head" | "trail.saveHeads";
 
@@ -16,7 +16,7 @@ const STOPPED = {
   hint: "Nothing was changed. Verify again when there is time.",
 };
 
-export function trailServices(deps: Deps, desk: WorkDesk): HandlersOf<Calls> {
+export function trailServices(deps: Deps, longCalls: LongCalls): HandlersOf<Calls> {
   return {
     "trail.head": () => trailHeadOf(deps.db),
 
@@ -34,7 +34,7 @@ export function trailServices(deps: Deps, desk: WorkDesk): HandlersOf<Calls> {
 
     // On a connection of its own, while entry goes on: each sheet as it is when its turn comes.
     "trail.verify": ({ requestId }) =>
-      desk.follow(requestId, STOPPED, async (following) => {
+      longCalls.follow(requestId, STOPPED, async (following) => {
         const { db, renew, close } = deps.snapshot();
         try {
           return await verifyBench(db, deps.paths.databaseFile, following, renew);

@@ -24,10 +24,10 @@ import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnceAbout, type WriteContext } from "../write-context/in-transaction.ts";
 import { type BlockOnSheet, blockOnSheet, blockToEnter, previewOf } from "./block-rows.ts";
 import { changeOfSheet } from "./closed-sheet.ts";
-import { ConversionDesk } from "./conversion-desk.ts";
 import { measurementWith, type TypedCell } from "./enter-reading.ts";
 import { stateForTrail } from "./row-from-trail.ts";
 import { changesOfRow, journalAct, rowsChanged } from "./row-journal.ts";
+import { SheetConverter } from "./sheet-converter.ts";
 import { requireSheet } from "./sheets.ts";
 
 type Calls = "rows.stageBlock" | "rows.previewBlock" | "rows.enterBlock";
@@ -60,7 +60,7 @@ function byDimension({ readings }: BlockLine): [TypedCell, ...TypedCell[]][] {
 /** What a line makes of its row, before anything is written. */
 function filledRow(
   ctx: WriteContext,
-  desk: ConversionDesk,
+  converter: SheetConverter,
   line: BlockLine,
   row: SpecimenRow,
 ): { readonly after: SpecimenRow; readonly measured: readonly Measurement[] } {
@@ -73,7 +73,7 @@ function filledRow(
   const measured = byDimension(line).flatMap((cells) => {
     const before = row.measurements.find((one) => one.dimension === cells[0].cell.dimension);
     if (before && cells.every(({ cell, typed }) => readingAt(before, cell) === typed)) return [];
-    return [measurementWith(ctx, desk, { cells, label: described.label }, before)];
+    return [measurementWith(ctx, converter, { cells, label: described.label }, before)];
   });
   const kept = row.measurements.filter(
     (one) => !measured.some(({ dimension }) => dimension === one.dimension),
@@ -84,14 +84,14 @@ function filledRow(
 /** Writes one line into its row and tells the trail. @returns what changed, for the journal */
 function enterLine(
   ctx: WriteContext,
-  desk: ConversionDesk,
+  converter: SheetConverter,
   line: BlockLine,
   before: SpecimenRow | null,
   fresh: { readonly id: string; readonly sheetId: string; readonly ordinal: number },
 ): JournalChange[] {
   const { db } = ctx;
   const empty = { ...fresh, label: "", note: "", stage: null, struck: null, measurements: [] };
-  const { after, measured } = filledRow(ctx, desk, line, before ?? empty);
+  const { after, measured } = filledRow(ctx, converter, line, before ?? empty);
   const changes = changesOfRow(before, after);
   if (changes.length === 0) return [];
   if (before) {
@@ -121,7 +121,7 @@ function enterLine(
 
 function enterBlock(deps: Deps, ctx: WriteContext, block: BlockOnSheet): string[] {
   const { sheet, read, rows } = block;
-  const desk = new ConversionDesk(ctx.db, sheet, { personId: ctx.by.id, today: deps.clock.today() });
+  const converter = new SheetConverter(ctx.db, sheet, { personId: ctx.by.id, today: deps.clock.today() });
   const changes: JournalChange[] = [];
   const touched: string[] = [];
   let total = sheet.rowCount;
@@ -129,7 +129,7 @@ function enterBlock(deps: Deps, ctx: WriteContext, block: BlockOnSheet): string[
     const row = rows[i] ?? null;
     if (!row) total += 1;
     const fresh = { id: row?.id ?? deps.ids.next(), sheetId: sheet.id, ordinal: total };
-    const changed = enterLine(ctx, desk, line, row, fresh);
+    const changed = enterLine(ctx, converter, line, row, fresh);
     if (changed.length > 0) touched.push(fresh.id);
     changes.push(...changed);
   });

@@ -21,10 +21,10 @@ import { requireObjective } from "../equipment/require-train.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnceAbout, type WriteContext } from "../write-context/in-transaction.ts";
 import { changeOfSheet } from "./closed-sheet.ts";
-import { ConversionDesk } from "./conversion-desk.ts";
 import { replaceResults } from "./replace-results.ts";
 import { journalAct, rowsChanged } from "./row-journal.ts";
 import { requireRow } from "./rows.ts";
+import { SheetConverter } from "./sheet-converter.ts";
 import { requireSheet } from "./sheets.ts";
 
 type Input = ParsedInput<"rows.changeObjective">;
@@ -69,29 +69,29 @@ function trainWith(db: ReadableDb, sheet: Sheet, objectiveId: string): OpticalTr
 
 /** One measurement derived again behind another train, with the factor in force now. */
 function moved(
-  desk: ConversionDesk,
+  converter: SheetConverter,
   row: SpecimenRow,
   measurement: Measurement,
   train: OpticalTrain,
 ): Measurement {
   const { dimension } = measurement;
-  const calibration = desk.calibrationInForce(train.id);
+  const calibration = converter.calibrationInForce(train.id);
   return {
     ...measurement,
     trainId: train.id,
-    ...desk.convert(measurement, { dimension, label: row.label, train, calibration }),
+    ...converter.convert(measurement, { dimension, label: row.label, train, calibration }),
   };
 }
 
 function moveRow(
   ctx: WriteContext,
-  desk: ConversionDesk,
+  converter: SheetConverter,
   row: SpecimenRow,
   train: OpticalTrain,
   reason: string,
 ): JournalChange[] {
   const changed = row.measurements.filter((one) => one.trainId !== train.id);
-  const now = changed.map((one) => moved(desk, row, one, train));
+  const now = changed.map((one) => moved(converter, row, one, train));
   const from = [...new Set(changed.map((one) => one.trainId))];
   const moreDetail = { train: { from, to: train.id } };
   return replaceResults(ctx, row, now, { act: "rows.changeObjective", reason, moreDetail });
@@ -101,9 +101,9 @@ function changeObjective(ctx: WriteContext, input: Input, today: string): RowsCh
   const { db } = ctx;
   const sheet = requireSheet(db, input.sheetId);
   const train = trainWith(db, sheet, input.objectiveId);
-  const desk = new ConversionDesk(db, sheet, { personId: ctx.by.id, today });
+  const converter = new SheetConverter(db, sheet, { personId: ctx.by.id, today });
   const changes = rowsNamed(db, sheet, input.rows).flatMap((row) =>
-    moveRow(ctx, desk, row, train, input.reason),
+    moveRow(ctx, converter, row, train, input.reason),
   );
   const touched = [...new Set(changes.map((one) => one.rowId))];
   if (touched.length > 0) {

@@ -7,30 +7,30 @@ import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnceAbout, type WriteContext } from "../write-context/in-transaction.ts";
 import { rowsNamed } from "./change-objective.ts";
 import { changeOfSheet } from "./closed-sheet.ts";
-import { ConversionDesk } from "./conversion-desk.ts";
 import { replaceResults } from "./replace-results.ts";
 import { journalAct, rowsChanged } from "./row-journal.ts";
+import { SheetConverter } from "./sheet-converter.ts";
 import { requireSheet } from "./sheets.ts";
 
 type Input = ParsedInput<"rows.convert">;
 
 /** Readings that stayed divisions, derived with the factor in force now of the train they were read with. */
-function converted(desk: ConversionDesk, row: SpecimenRow): Measurement[] {
+function converted(converter: SheetConverter, row: SpecimenRow): Measurement[] {
   return row.measurements.flatMap((measurement) => {
     const { calibrationId, divisions, dimension, trainId } = measurement;
-    const calibration = desk.calibrationInForce(trainId);
+    const calibration = converter.calibrationInForce(trainId);
     if (calibrationId !== null || divisions === null || calibration === null) return [];
-    const of = { dimension, label: row.label, train: desk.trainOf(measurement), calibration };
-    return [{ ...measurement, ...desk.convert(measurement, of) }];
+    const of = { dimension, label: row.label, train: converter.trainOf(measurement), calibration };
+    return [{ ...measurement, ...converter.convert(measurement, of) }];
   });
 }
 
 function convertRows(ctx: WriteContext, input: Input, today: string): RowsChanged {
   const { db } = ctx;
   const sheet = requireSheet(db, input.sheetId);
-  const desk = new ConversionDesk(db, sheet, { personId: ctx.by.id, today });
+  const converter = new SheetConverter(db, sheet, { personId: ctx.by.id, today });
   const changes = rowsNamed(db, sheet, input.rows).flatMap((row) =>
-    replaceResults(ctx, row, converted(desk, row), { act: "rows.convert", reason: input.reason }),
+    replaceResults(ctx, row, converted(converter, row), { act: "rows.convert", reason: input.reason }),
   );
   const touched = [...new Set(changes.map((one) => one.rowId))];
   if (touched.length === 0) {

@@ -16,8 +16,8 @@ import {
   stateOfRow,
 } from "../../store/repositories/row-repository.ts";
 import type { WriteContext } from "../write-context/in-transaction.ts";
-import { ConversionDesk } from "./conversion-desk.ts";
 import { changesOfRow, journalAct } from "./row-journal.ts";
+import { SheetConverter } from "./sheet-converter.ts";
 import { requireSheet } from "./sheets.ts";
 
 type Entry = ParsedInput<"rows.enter">;
@@ -61,16 +61,16 @@ export interface TypedCell {
  */
 export function measurementWith(
   { at, by }: Pick<WriteContext, "at" | "by">,
-  desk: ConversionDesk,
+  converter: SheetConverter,
   { cells, label }: { readonly cells: readonly [TypedCell, ...TypedCell[]]; readonly label: string },
   before: Measurement | undefined,
 ): Measurement {
   const [{ cell }] = cells;
   for (const one of cells) requireOneKind(before, one.cell);
-  const train = before ? desk.trainOf(before) : desk.trainInUse();
+  const train = before ? converter.trainOf(before) : converter.trainInUse();
   const calibration = before?.calibrationId
-    ? desk.calibration(before.calibrationId)
-    : desk.calibrationInForce(train.id);
+    ? converter.calibration(before.calibrationId)
+    : converter.calibrationInForce(train.id);
   const readings = cells.reduce<Pick<Measurement, "left" | "right" | "direct" | "repeats"> | undefined>(
     (taken, one) => withReading(taken, one.cell, one.typed),
     before,
@@ -82,7 +82,7 @@ export function measurementWith(
     dimension: cell.dimension,
     ...taken,
     trainId: train.id,
-    ...desk.convert(taken, { dimension: cell.dimension, label, train, calibration }),
+    ...converter.convert(taken, { dimension: cell.dimension, label, train, calibration }),
     enteredAt: at,
     enteredBy: by.id,
   };
@@ -167,13 +167,13 @@ export function enterReading(ctx: WriteContext, entry: Entry, today: string): Sp
   const { db } = ctx;
   const { cell } = entry;
   const sheet = requireSheet(db, entry.sheetId);
-  const desk = new ConversionDesk(db, sheet, { personId: ctx.by.id, today });
-  const dimension = requireDimension(desk.method, cell.dimension);
+  const converter = new SheetConverter(db, sheet, { personId: ctx.by.id, today });
+  const dimension = requireDimension(converter.method, cell.dimension);
   const typed = readableText(entry.typed);
   const row = rowOf(db, entry);
   const before = row?.measurements.find((one) => one.dimension === cell.dimension);
   const label = row?.label ?? entry.label;
-  const now = measurementWith(ctx, desk, { cells: [{ cell, typed }], label }, before);
+  const now = measurementWith(ctx, converter, { cells: [{ cell, typed }], label }, before);
   forgetDraft(db, sheet.id, entry.rowId, cell);
   if (row && readingAt(before, cell) === typed && before?.calibrationId === now.calibrationId) return row;
   if (!row) appendRow(db, sheet.id, entry.rowId, entry.label);

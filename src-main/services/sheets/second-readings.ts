@@ -26,10 +26,10 @@ import {
   inTransactionOnceAbout,
   type WriteContext,
 } from "../write-context/in-transaction.ts";
-import { ConversionDesk } from "./conversion-desk.ts";
 import { readableText, requireOneKind } from "./enter-reading.ts";
 import { aboutForTrail } from "./row-from-trail.ts";
 import { requireRow } from "./rows.ts";
+import { SheetConverter } from "./sheet-converter.ts";
 import { requireSheet } from "./sheets.ts";
 
 type Calls =
@@ -182,18 +182,18 @@ function enter(
   const own = secondMeasurements(db, reading.id).get(rowId) ?? [];
   const before = own.find((one) => one.dimension === cell.dimension);
   requireOneKind(before, cell);
-  const desk = new ConversionDesk(db, requireSheet(db, reading.sheetId), { personId: by.id, today });
+  const converter = new SheetConverter(db, requireSheet(db, reading.sheetId), { personId: by.id, today });
   const { left, right, direct, repeats } = withReading(before, cell, typed);
   const taken = { entry: entryOfEdge(cell.edge), left, right, direct, repeats };
-  const calibration = first.calibrationId ? desk.calibration(first.calibrationId) : null;
+  const calibration = first.calibrationId ? converter.calibration(first.calibrationId) : null;
   const now: Measurement = {
     dimension: cell.dimension,
     ...taken,
     trainId: first.trainId,
-    ...desk.convert(taken, {
+    ...converter.convert(taken, {
       dimension: cell.dimension,
       label: row.label,
-      train: desk.trainOf(first),
+      train: converter.trainOf(first),
       calibration,
     }),
     enteredAt: at,

@@ -9,7 +9,7 @@ import {
   setReevaluationState,
 } from "../../store/repositories/reevaluation-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
-import { reevaluateSlice, SizeDesk, type SliceWork } from "./reevaluation-slice.ts";
+import { reevaluateSlice, SizeConverter, type SliceWork } from "./reevaluation-slice.ts";
 import { windowOf } from "./trace-scope.ts";
 
 /** A slice blocks the keypad for about this long at most; its size follows. */
@@ -64,7 +64,7 @@ export function createReevaluationRunner(
   async function slices(run: Run, personId: string, closing: AbortSignal): Promise<void> {
     const reevaluation = findReevaluation(deps.db, run.id);
     if (!reevaluation) throw new Error(`re-evaluation ${run.id} is missing`);
-    const desk = new SizeDesk(deps.db);
+    const sizes = new SizeConverter(deps.db);
     const window = windowOf(deps.db, reevaluation);
     const reported = new Set<string>();
     for (let limit = FIRST_SLICE; ; ) {
@@ -72,7 +72,7 @@ export function createReevaluationRunner(
       await setImmediate();
       if (run.stopping || closing.aborted) return stopped(run.id, null);
       const began = performance.now();
-      const work: SliceWork = { reevaluation, desk, window, at: deps.clock.now(), personId, reported };
+      const work: SliceWork = { reevaluation, sizes, window, at: deps.clock.now(), personId, reported };
       const isDone = immediate(deps.db, (db) => reevaluateSlice(db, work, limit));
       deps.changes.note(CHANGED);
       if (isDone) return;

@@ -40,7 +40,7 @@ interface NewSize {
 }
 
 /** Converts readings with another calibration; equal readings of one method are converted once. */
-export class SizeDesk {
+export class SizeConverter {
   readonly #db: ReadableDb;
   readonly #methods = new Map<string, Method>();
   readonly #calibrations = new Map<string, CalibrationRecord>();
@@ -84,7 +84,7 @@ export class SizeDesk {
 
 export interface SliceWork {
   readonly reevaluation: Reevaluation;
-  readonly desk: SizeDesk;
+  readonly sizes: SizeConverter;
   readonly window: Pick<SliceScope, "notBefore" | "before">;
   /** Who carries it out, and when. */
   readonly at: string;
@@ -135,14 +135,14 @@ function convertSlice(
   rows: readonly SliceRow[],
   cursor: ReevaluationCursor,
 ): void {
-  const { reevaluation, desk, at, personId } = work;
+  const { reevaluation, sizes, at, personId } = work;
   const last = rows.at(-1) ?? cursor;
   const scope = scopeOf(work, swap);
   const range = keepSlice(db, scope, cursor, last, { at, personId, reason: reevaluation.reason });
   if (range.last - range.first + 1 !== rows.length)
     throw new Error("a slice kept other results than it read");
   for (const row of rows) {
-    const { size, bin } = desk.sizeOf(row, swap.to);
+    const { size, bin } = sizes.sizeOf(row, swap.to);
     replaceSize(db, row, swap.to, size, bin);
   }
   const ordinal = nextSliceOrdinal(db, reevaluation.id);

@@ -4,7 +4,7 @@ import type { SheetDocument } from "#core/contract/records/sheet-document.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { readDocument, UnfitDocument } from "../../exchange/read-document.ts";
-import { fileSha256, type UploadShelf } from "../../exchange/upload-shelf.ts";
+import { fileSha256, type UploadStore } from "../../exchange/upload-store.ts";
 import { contradictionIn } from "../../store/bench-file/store-failure.ts";
 import type { WritableDb } from "../../store/connection.ts";
 import { appendTrail } from "../../store/repositories/audit-trail.ts";
@@ -52,9 +52,9 @@ function factsOf(
   };
 }
 
-/** Reads and checks a file from the shelf. @throws Refusal `document.unfit` naming the field in the file */
-async function findIn(shelf: UploadShelf, uploadId: string): Promise<Found> {
-  const { path, fileName } = shelf.finished(uploadId);
+/** Reads and checks a file from the uploads. @throws Refusal `document.unfit` naming the field in the file */
+async function findIn(uploads: UploadStore, uploadId: string): Promise<Found> {
+  const { path, fileName } = uploads.finished(uploadId);
   try {
     const document = await readDocument(path);
     const records = await checkedRecords(document);
@@ -136,17 +136,17 @@ function store(
 /** JSON files of sheets: looked at, and read whole into an empty bench. */
 export function documentServices(
   deps: Deps,
-  shelf: UploadShelf,
+  uploads: UploadStore,
 ): HandlersOf<"documents.look" | "documents.readIn"> {
   return {
     "documents.look": async ({ uploadId }) => {
-      const { facts, records } = await findIn(shelf, uploadId);
+      const { facts, records } = await findIn(uploads, uploadId);
       const people = [...records.people.values()].map(({ id, name, initials }) => ({ id, name, initials }));
       return { ...facts, people, benchHolds: benchHolds(deps.db) };
     },
 
     "documents.readIn": async (input) => {
-      const found = await findIn(shelf, input.uploadId);
+      const found = await findIn(uploads, input.uploadId);
       try {
         return oncePerRequest<ReadIn>(deps, READ_IN, input, {
           perform: (db) => store(deps, db, input, found),

@@ -2,10 +2,10 @@ import { join } from "node:path";
 import type { documentCalls } from "#core/contract/calls/documents.ts";
 import type { importCalls, uploadCalls } from "#core/contract/calls/exchange.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
-import { createUploadShelf } from "../../exchange/upload-shelf.ts";
+import { createUploadStore } from "../../exchange/upload-store.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { orUnwritable } from "../write-context/export-place.ts";
-import type { WorkDesk } from "../write-context/work-desk.ts";
+import type { LongCalls } from "../write-context/long-calls.ts";
 import { documentServices } from "./documents.ts";
 import { checkExportedFile } from "./exchange-check.ts";
 import { importServices } from "./imports.ts";
@@ -24,23 +24,23 @@ const STOPPED = {
 };
 
 /** Files that come in: part by part, then checked or imported; and the report page. */
-export function exchangeServices(deps: Deps, desk: WorkDesk): HandlersOf<Calls> {
+export function exchangeServices(deps: Deps, longCalls: LongCalls): HandlersOf<Calls> {
   const folder = join(deps.paths.dataFolder, "incoming");
-  const shelf = createUploadShelf(folder, deps.ids);
+  const uploads = createUploadStore(folder, deps.ids);
   return {
-    "uploads.begin": ({ fileName, bytes }) => orUnwritable(folder, () => shelf.begin(fileName, bytes)),
+    "uploads.begin": ({ fileName, bytes }) => orUnwritable(folder, () => uploads.begin(fileName, bytes)),
     "uploads.part": ({ uploadId, offset, base64 }) =>
-      orUnwritable(folder, () => shelf.add(uploadId, offset, base64)),
+      orUnwritable(folder, () => uploads.add(uploadId, offset, base64)),
     "uploads.forget": async ({ uploadId }) => {
-      await shelf.forget(uploadId);
+      await uploads.forget(uploadId);
       return {};
     },
     "exchange.check": ({ uploadId, requestId }) => {
-      const file = shelf.finished(uploadId);
-      return desk.follow(requestId, STOPPED, (following) => checkExportedFile(deps, file, following));
+      const file = uploads.finished(uploadId);
+      return longCalls.follow(requestId, STOPPED, (following) => checkExportedFile(deps, file, following));
     },
-    ...importServices(deps, shelf),
-    ...documentServices(deps, shelf),
+    ...importServices(deps, uploads),
+    ...documentServices(deps, uploads),
     ...reportServices(deps),
   };
 }

@@ -12,15 +12,15 @@ import {
   importRows,
   unclearColumns,
 } from "../../exchange/import-rows.ts";
-import { fileSha256, type UploadShelf } from "../../exchange/upload-shelf.ts";
+import { fileSha256, type UploadStore } from "../../exchange/upload-store.ts";
 import type { JournalChange } from "../../store/repositories/journal-repository.ts";
 import { appendRow, describeRow, findRow, putMeasurement } from "../../store/repositories/row-repository.ts";
 import { findSheet } from "../../store/repositories/sheet-repository.ts";
 import { requireMethod } from "../methods/methods.ts";
-import { ConversionDesk } from "../sheets/conversion-desk.ts";
 import { measurementWith, type TypedCell } from "../sheets/enter-reading.ts";
 import { stateForTrail } from "../sheets/row-from-trail.ts";
 import { changesOfRow, journalAct } from "../sheets/row-journal.ts";
+import { SheetConverter } from "../sheets/sheet-converter.ts";
 import { openSheet } from "../sheets/sheets.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
@@ -66,22 +66,27 @@ function noteOf(row: ImportedRow, source: Source, dimensions: readonly MethodDim
 /** Stores one line as a row, with one line of the trail that tells its readings and where they come from. */
 function importRow(
   ctx: WriteContext,
-  { desk, sheet, source, rowId }: { desk: ConversionDesk; sheet: Sheet; source: Source; rowId: string },
+  {
+    converter,
+    sheet,
+    source,
+    rowId,
+  }: { converter: SheetConverter; sheet: Sheet; source: Source; rowId: string },
   row: ImportedRow,
 ): JournalChange[] {
   const { db } = ctx;
   appendRow(db, sheet.id, rowId, row.label);
   const measurements = new Map<string, Measurement>();
-  for (const { key } of desk.method.definition.dimensions) {
+  for (const { key } of converter.method.definition.dimensions) {
     const [first, ...more] = row.readings
       .filter((one) => one.dimension === key)
       .map(({ edge, typed }): TypedCell => ({ cell: { dimension: key, edge, repeat: 1 }, typed }));
     if (first === undefined) continue;
     const taken = { cells: [first, ...more] as const, label: row.label };
-    measurements.set(key, measurementWith(ctx, desk, taken, undefined));
+    measurements.set(key, measurementWith(ctx, converter, taken, undefined));
   }
   for (const measurement of measurements.values()) putMeasurement(db, rowId, measurement);
-  const note = noteOf(row, source, desk.method.definition.dimensions);
+  const note = noteOf(row, source, converter.method.definition.dimensions);
   describeRow(db, rowId, { label: row.label, note, stage: null });
   const stored = findRow(db, rowId);
   if (!stored) throw new Error(`row ${rowId} is missing after it was written`);
@@ -107,10 +112,10 @@ function refuseUnclear(reason: string | null): void {
 /** Files of earlier readings: read, previewed and, once accepted, entered whole. */
 export function importServices(
   deps: Deps,
-  shelf: UploadShelf,
+  uploads: UploadStore,
 ): HandlersOf<"imports.read" | "imports.preview" | "imports.accept"> {
   async function linesOf(uploadId: string, worksheet: string | null): Promise<ImportLines> {
-    const { path, fileName } = shelf.finished(uploadId);
+    const { path, fileName } = uploads.finished(uploadId);
     const lines = await orUnreadable(fileName, () => readImportLines(path, worksheet));
     if (lines) return lines;
     throw new Refusal("worksheet.unknown", `${fileName} has no worksheet of that name.`, {
@@ -133,14 +138,14 @@ export function importServices(
     { rows, refusedLines }: ImportResult,
   ): Sheet {
     const opened = openSheet(ctx, deps.ids, sheet, null);
-    const desk = new ConversionDesk(ctx.db, opened, { personId: ctx.by.id, today: deps.clock.today() });
+    const converter = new SheetConverter(ctx.db, opened, { personId: ctx.by.id, today: deps.clock.today() });
     ctx.audit({
       subject: "sheet",
       subjectId: opened.id,
       detail: { import: { ...source, rows: rows.length, refusedLines } },
     });
     const changes = rows.flatMap((row) =>
-      importRow(ctx, { desk, sheet: opened, source, rowId: deps.ids.next() }, row),
+      importRow(ctx, { converter, sheet: opened, source, rowId: deps.ids.next() }, row),
     );
     journalAct(ctx, opened.id, `the import of ${source.fileName}`, changes);
     const stored = findSheet(ctx.db, opened.id);
@@ -151,7 +156,7 @@ export function importServices(
   return {
     "imports.read": async ({ uploadId, worksheet, methodId }) => {
       const { dimensions } = requireMethod(deps.db, methodId, "methodId").definition;
-      const { path, fileName } = shelf.finished(uploadId);
+      const { path, fileName } = uploads.finished(uploadId);
       const { lines, ...found } = await linesOf(uploadId, worksheet);
       return {
         fileName,
@@ -185,7 +190,7 @@ export function importServices(
 
     "imports.accept": async (input) => {
       const { choice, sheet, withoutRefused } = input;
-      const { path, fileName } = shelf.finished(choice.uploadId);
+      const { path, fileName } = uploads.finished(choice.uploadId);
       const result = await resultOf({ ...choice, methodId: sheet.methodId });
       if (result.refusedLines > 0 && !withoutRefused) {
         throw new Refusal(

@@ -21,7 +21,7 @@ import type { Drift } from "#core/trends/drift.ts";
 import { proposedInterval } from "#core/trends/interval-advice.ts";
 import { percentOf, percentWords } from "#core/trends/percent-words.ts";
 import type { NamedEvent } from "#core/trends/trend-verdict.ts";
-import { doubtWords, limitWords, signalWords } from "#core/trends/trend-words.ts";
+import { caveatWords, limitWords, signalWords } from "#core/trends/trend-words.ts";
 import { conformityDecision, conformityPercent, DECISION_WORDS } from "#core/uncertainty/conformity.ts";
 import { checksOfTrain } from "../../store/repositories/trend-repository.ts";
 import type { TrendContext, TrendHistory } from "./trend-history.ts";
@@ -143,9 +143,9 @@ function driftOf(trend: TrendHistory): TrendDrift | null {
   const perYear = (slope: Decimal): Decimal => percentOf(slope.times(YEAR_DAYS).div(reference));
   const ends = lineEnds(found);
   const day = (offset: Decimal): string => dated(first.plus(offset));
-  const doubts = found.doubts.map(doubtWords);
-  if (found.doubts.length === 0 && !chart.drifting) {
-    doubts.push(chart.step ? "a change of level fits better" : "the rank test does not confirm it");
+  const caveats = found.caveats.map(caveatWords);
+  if (found.caveats.length === 0 && !chart.drifting) {
+    caveats.push(chart.step ? "a change of level fits better" : "the rank test does not confirm it");
   }
   const { line } = found;
   return {
@@ -163,7 +163,7 @@ function driftOf(trend: TrendHistory): TrendDrift | null {
     p: found.p,
     rankP: chart.ranks?.p ?? null,
     established: chart.drifting,
-    doubts,
+    caveats,
     reaching: reached && {
       kind: reached.reaching.kind,
       side: reached.side,
@@ -179,7 +179,7 @@ function driftOf(trend: TrendHistory): TrendDrift | null {
     },
     words: chart.drifting
       ? `Drifting ${verdict.why.charAt(0).toLowerCase()}${verdict.why.slice(1)}`
-      : `No drift to be named: ${percentWords(line.slope.times(YEAR_DAYS).div(reference))} a year; ${doubts.join(", ")}.`,
+      : `No drift to be named: ${percentWords(line.slope.times(YEAR_DAYS).div(reference))} a year; ${caveats.join(", ")}.`,
   };
 }
 

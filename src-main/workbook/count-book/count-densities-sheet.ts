@@ -153,7 +153,7 @@ function coverageCell(at: number, record: DensityRecord, own: string, all: strin
 }
 
 /** Relative doubt of what was counted, the blank's with it. */
-function countDoubt({ components }: DensityRecord): string | null {
+function countUncertainty({ components }: DensityRecord): string | null {
   const own = components.filter(({ key }) => key === "count" || key === "blank");
   return own.length === 0 ? null : String(Math.hypot(...own.map(({ relative }) => Number(relative))));
 }
@@ -174,7 +174,7 @@ function densityRow(
     formula(`SUM(${job.rangeOf(category)})`, Number(objects.toPrecision(15)), "plain"),
     text(record.unit),
     evidence.basis,
-    nullable(`IF(${OBJECTS}${at}=0,"",${evidence.standard}/${OBJECTS}${at})`, countDoubt(record)),
+    nullable(`IF(${OBJECTS}${at}=0,"",${evidence.standard}/${OBJECTS}${at})`, countUncertainty(record)),
     formula(`${OBJECTS}${at}*per_object`, record.value, "plain"),
     coverageCell(at, record, own, all, job),
     nullable(`IF(${OBJECTS}${at}=0,"",${COVERAGE}${at}*${DENSITY}${at}*SQRT(${all}))`, record.expanded),
@@ -203,7 +203,7 @@ function fibreRow(sheet: SheetWriter, record: DensityRecord, job: CountJob): voi
     formula(`SUM(${job.rangeOf("total")})`, job.bundle.results.total, "plain"),
     text(record.unit),
     evidence.basis,
-    nullable(`IF(${netPerField}<=0,"",SQRT(${variance})/${netPerField})`, countDoubt(record)),
+    nullable(`IF(${netPerField}<=0,"",SQRT(${variance})/${netPerField})`, countUncertainty(record)),
     formula(`${netPerField}*${scale}`, record.value, "plain"),
     coverageCell(at, record, own, all, job),
     nullable(`IF(${netPerField}<=0,"",${COVERAGE}${at}*${DENSITY}${at}*SQRT(${all}))`, record.expanded),

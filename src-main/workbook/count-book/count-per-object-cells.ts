@@ -12,34 +12,34 @@ import type { CountJob } from "./count-job.ts";
 export interface PerObjectCells {
   readonly lines: NamedLines;
   /** Names of the cells with relative standard uncertainties, signs left out. */
-  readonly doubts: readonly string[];
+  readonly uncertainties: readonly string[];
 }
 
 type Area = CountMethodDefinition["area"];
 
-function doubt(
+function uncertainty(
   lines: NamedLines,
-  doubts: string[],
+  uncertainties: string[],
   name: string,
   words: string,
   by: string,
   value: number,
 ): void {
   lines.made(name, `relative u from ${words}`, "", by, value);
-  doubts.push(name);
+  uncertainties.push(name);
 }
 
-function factorDoubt(lines: NamedLines, doubts: string[], power: number): void {
+function factorUncertainty(lines: NamedLines, uncertainties: string[], power: number): void {
   if (!lines.has("factor_1")) return;
   const value = (power * lines.value("factor_1_u")) / lines.value("factor_1");
-  doubt(lines, doubts, "u_factor", "the factor", `${power}*factor_1_u/factor_1`, value);
+  uncertainty(lines, uncertainties, "u_factor", "the factor", `${power}*factor_1_u/factor_1`, value);
 }
 
-function readingDoubt(lines: NamedLines, doubts: string[], key: string, power: number): void {
+function uncertaintyOfReading(lines: NamedLines, uncertainties: string[], key: string, power: number): void {
   const value = (power * lines.value("in_readingUncertainty")) / lines.value(`in_${key}`);
-  doubt(
+  uncertainty(
     lines,
-    doubts,
+    uncertainties,
     `u_${key}`,
     `the reading of the ${key}`,
     `${power}*in_readingUncertainty/in_${key}`,
@@ -52,7 +52,7 @@ function lengthLine(lines: NamedLines, key: string): void {
   lines.made(`${key}_mm`, key, "mm", `in_${key}*factor_1/1000`, value);
 }
 
-function areaLines(area: Area, lines: NamedLines, doubts: string[]): void {
+function areaLines(area: Area, lines: NamedLines, uncertainties: string[]): void {
   const made = (formula: string, value: number) =>
     lines.made("field_area", "area of one field", "mm²", formula, value);
   switch (area.kind) {
@@ -62,27 +62,27 @@ function areaLines(area: Area, lines: NamedLines, doubts: string[]): void {
     case "circle":
       lengthLine(lines, "diameter");
       made("PI()/4*diameter_mm^2", (Math.PI / 4) * lines.value("diameter_mm") ** 2);
-      readingDoubt(lines, doubts, "diameter", 2);
-      factorDoubt(lines, doubts, 2);
+      uncertaintyOfReading(lines, uncertainties, "diameter", 2);
+      factorUncertainty(lines, uncertainties, 2);
       return;
     case "square":
       lengthLine(lines, "side");
       made("side_mm^2", lines.value("side_mm") ** 2);
-      readingDoubt(lines, doubts, "side", 2);
-      factorDoubt(lines, doubts, 2);
+      uncertaintyOfReading(lines, uncertainties, "side", 2);
+      factorUncertainty(lines, uncertainties, 2);
       return;
     case "rectangle":
       lengthLine(lines, "width");
       lengthLine(lines, "height");
       made("width_mm*height_mm", lines.value("width_mm") * lines.value("height_mm"));
-      readingDoubt(lines, doubts, "width", 1);
-      readingDoubt(lines, doubts, "height", 1);
-      factorDoubt(lines, doubts, 2);
+      uncertaintyOfReading(lines, uncertainties, "width", 1);
+      uncertaintyOfReading(lines, uncertainties, "height", 1);
+      factorUncertainty(lines, uncertainties, 2);
       return;
     case "strip":
       lengthLine(lines, "width");
-      readingDoubt(lines, doubts, "width", 1);
-      factorDoubt(lines, doubts, 1);
+      uncertaintyOfReading(lines, uncertainties, "width", 1);
+      factorUncertainty(lines, uncertainties, 1);
       return;
     default:
   }
@@ -143,52 +143,64 @@ function countedArea(area: Area, chamber: CountingChamber, lines: NamedLines): v
 }
 
 /** Relative doubt of an input that has one typed beside it. */
-function inputDoubt(lines: NamedLines, doubts: string[], key: string): void {
+function inputUncertainty(lines: NamedLines, uncertainties: string[], key: string): void {
   const value = lines.value(`in_${key}Uncertainty`) / lines.value(`in_${key}`);
-  doubt(lines, doubts, `u_${key}`, key, `in_${key}Uncertainty/in_${key}`, value);
+  uncertainty(lines, uncertainties, `u_${key}`, key, `in_${key}Uncertainty/in_${key}`, value);
 }
 
-function chamberDensity(area: Area, chamber: CountingChamber, lines: NamedLines, doubts: string[]): void {
+function chamberDensity(
+  area: Area,
+  chamber: CountingChamber,
+  lines: NamedLines,
+  uncertainties: string[],
+): void {
   chamberLines(chamber, lines);
   countedArea(area, chamber, lines);
   if (chamber.depth === null) {
     const value =
       (lines.value("counted_area") / lines.value("chamber_area")) * lines.value("in_settledVolume");
     lines.made("volume", "volume looked at", "mL", "counted_area/chamber_area*in_settledVolume", value);
-    inputDoubt(lines, doubts, "settledVolume");
+    inputUncertainty(lines, uncertainties, "settledVolume");
   } else {
     const value = (lines.value("counted_area") * lines.value("chamber_depth")) / 1000;
     lines.made("volume", "volume looked at", "mL", "counted_area*chamber_depth/1000", value);
     const relative = lines.value("in_depthHalfWidth") / Math.sqrt(3) / lines.value("chamber_depth");
-    doubt(lines, doubts, "u_depth", "the depth", "in_depthHalfWidth/SQRT(3)/chamber_depth", relative);
+    uncertainty(
+      lines,
+      uncertainties,
+      "u_depth",
+      "the depth",
+      "in_depthHalfWidth/SQRT(3)/chamber_depth",
+      relative,
+    );
   }
-  inputDoubt(lines, doubts, "dilution");
+  inputUncertainty(lines, uncertainties, "dilution");
   const value = lines.value("in_dilution") / lines.value("volume");
   lines.made("per_object", "what one object stands for", "/mL", "in_dilution/volume", value);
 }
 
-function markerDensity(unit: string, lines: NamedLines, doubts: string[]): void {
+function markerDensity(unit: string, lines: NamedLines, uncertainties: string[]): void {
   const v = lines.value;
   const value = (v("in_sporesPerTablet") * v("in_markerTablets")) / v("marker_counted") / v("in_sampleSize");
   const formula = "in_sporesPerTablet*in_markerTablets/marker_counted/in_sampleSize";
   const tablets = v("in_sporesDeviation") / v("in_sporesPerTablet") / Math.sqrt(v("in_markerTablets"));
-  doubt(
+  uncertainty(
     lines,
-    doubts,
+    uncertainties,
     "u_tablets",
     "spores in the tablets",
     "in_sporesDeviation/in_sporesPerTablet/SQRT(in_markerTablets)",
     tablets,
   );
-  doubt(
+  uncertainty(
     lines,
-    doubts,
+    uncertainties,
     "u_marker",
     "the count of marker spores",
     "1/SQRT(marker_counted)",
     1 / Math.sqrt(v("marker_counted")),
   );
-  inputDoubt(lines, doubts, "sampleSize");
+  inputUncertainty(lines, uncertainties, "sampleSize");
   lines.made("per_object", "what one object stands for", `grains/${unit}`, formula, value);
 }
 
@@ -204,7 +216,7 @@ function drumDensity(definition: CountMethodDefinition, lines: NamedLines): void
   lines.made("per_object", "what one object stands for", "/m³", "1/(share_counted*air)", 1 / (share * air));
 }
 
-function fibreDensity(definition: CountMethodDefinition, lines: NamedLines, doubts: string[]): void {
+function fibreDensity(definition: CountMethodDefinition, lines: NamedLines, uncertainties: string[]): void {
   if (definition.density.kind !== "fibres") return;
   const filter = filterOf(definition.density.filter);
   const v = lines.value;
@@ -238,10 +250,10 @@ function fibreDensity(definition: CountMethodDefinition, lines: NamedLines, doub
     "filter_area/(in_airVolume*1000)",
     perLoading,
   );
-  inputDoubt(lines, doubts, "airVolume");
+  inputUncertainty(lines, uncertainties, "airVolume");
 }
 
-function formulaLines(job: CountJob, lines: NamedLines, doubts: string[]): void {
+function formulaLines(job: CountJob, lines: NamedLines, uncertainties: string[]): void {
   const { definition } = job.bundle.method;
   const { area, density } = definition;
   const v = lines.value;
@@ -258,16 +270,16 @@ function formulaLines(job: CountJob, lines: NamedLines, doubts: string[]): void 
       );
       return;
     case "chamber":
-      chamberDensity(area, chamberOf(density.chamber), lines, doubts);
+      chamberDensity(area, chamberOf(density.chamber), lines, uncertainties);
       return;
     case "marker":
-      markerDensity(density.sampleUnit, lines, doubts);
+      markerDensity(density.sampleUnit, lines, uncertainties);
       return;
     case "drum":
       drumDensity(definition, lines);
       return;
     case "fibres":
-      fibreDensity(definition, lines, doubts);
+      fibreDensity(definition, lines, uncertainties);
       return;
     case "mcmaster":
       lines.made(
@@ -302,7 +314,7 @@ function formulaLines(job: CountJob, lines: NamedLines, doubts: string[]): void 
 export function perObjectCells(job: CountJob): PerObjectCells {
   const { bundle, countedFields } = job;
   const lines = inputLines(job);
-  const doubts: string[] = [];
+  const uncertainties: string[] = [];
   const counted = `COUNTIF(${job.countedRange},"yes")`;
   lines.made("fields_counted", "fields counted to their end", "", counted, countedFields);
   const marker = bundle.count.categories.filter((category) => category.kind === "marker");
@@ -310,10 +322,10 @@ export function perObjectCells(job: CountJob): PerObjectCells {
     const sums = marker.map((category) => `SUM(${job.rangeOf(category)})`).join("+");
     lines.made("marker_counted", "marker spores counted", "", sums, Number(bundle.results.marker));
   }
-  areaLines(bundle.method.definition.area, lines, doubts);
-  formulaLines(job, lines, doubts);
-  const other = Math.hypot(...doubts.map((name) => lines.value(name)));
-  const formula = doubts.length === 0 ? "0" : `SQRT(SUMSQ(${doubts.join(",")}))`;
+  areaLines(bundle.method.definition.area, lines, uncertainties);
+  formulaLines(job, lines, uncertainties);
+  const other = Math.hypot(...uncertainties.map((name) => lines.value(name)));
+  const formula = uncertainties.length === 0 ? "0" : `SQRT(SUMSQ(${uncertainties.join(",")}))`;
   lines.made("u_other", "all relative doubts beside the count's own", "", formula, other);
-  return { lines, doubts };
+  return { lines, uncertainties };
 }

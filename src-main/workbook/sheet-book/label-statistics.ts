@@ -115,11 +115,11 @@ export function labelStatistics(counted: CountedSizes, shared: SharedDoubt): Lab
     from: mean - half,
     to: mean + half,
     factorPart,
-    ...doubtOfMean(n, s, factorPart, shared),
+    ...uncertaintyOfMean(n, s, factorPart, shared),
   };
 }
 
-function doubtOfMean(
+function uncertaintyOfMean(
   n: number,
   s: number,
   factorPart: number,

@@ -207,7 +207,7 @@ function plainCell(look: LookName, expression: string, value: number | null, liv
   return value === null ? textFormula(expression, "", look) : formula(expression, value, look);
 }
 
-function doubtLook({ look }: StatisticsSource): LookName {
+function uncertaintyLook({ look }: StatisticsSource): LookName {
   return look === "derived" ? look : "uncertainty";
 }
 
@@ -245,7 +245,7 @@ function scatterCells({ result, sizes, counts, line, live, source }: Line): Part
     n: plainCell("whole", `SUMPRODUCT(${counts})`, result.n, live),
     mean: plainCell(source.look, `IF(${n}=0,"",SUMPRODUCT(${counts}*${sizes})/${n})`, result.mean, live),
     s: plainCell(
-      doubtLook(source),
+      uncertaintyLook(source),
       several(`SQRT(SUMPRODUCT(${counts}*(${sizes}-${mean})^2)/(${n}-1))`),
       result.s,
       live,
@@ -278,19 +278,19 @@ function doubtCells({ result, parts, counts, line, live, job, source }: Line): P
   const coverage = several(coverageCell(nu, 2, job).formula ?? "2");
   return {
     factorPart: plainCell(
-      doubtLook(source),
+      uncertaintyLook(source),
       `IF(${n}=0,"",SUMPRODUCT(${counts}*${parts})/${n})`,
       result.factorPart,
       live,
     ),
-    u: plainCell(doubtLook(source), several(`SQRT(${s}^2/${n}+${f}^2+${edges}^2)`), result.u, live),
+    u: plainCell(uncertaintyLook(source), several(`SQRT(${s}^2/${n}+${f}^2+${edges}^2)`), result.u, live),
     nu: infinite
       ? live
         ? textFormula(freedom, "infinite", "freedom")
         : text("infinite")
       : plainCell("freedom", freedom, result.nu, live),
     k: plainCell("coverage", coverage, result.k, live),
-    U: plainCell(doubtLook(source), several(`${statisticsPlace("k", line)}*${u}`), result.U, live),
+    U: plainCell(uncertaintyLook(source), several(`${statisticsPlace("k", line)}*${u}`), result.U, live),
   };
 }
 

@@ -41,7 +41,7 @@ export function FactorTrialsOutcome({
   const { validation } = simulation;
   const shown = placesFor(validation.tolerance);
   const percent = `${Number((coverageProbability(factor.coverage) * 100).toFixed(2))} %`;
-  const { endDoubt } = simulation.simulated;
+  const { endUncertainty } = simulation.simulated;
   return (
     <>
       <Notice kind={SIGNS[validation.outcome] ?? "note"} live title={validation.words}>
@@ -63,8 +63,8 @@ export function FactorTrialsOutcome({
         budget gives the same figures. Every line is drawn from its own distribution, through the model of the
         budget, not linearised; the settings enter by the length and the reticle interval that they together
         stand for. The simulated ends are known to a standard uncertainty of{" "}
-        {shown(Math.max(endDoubt.low, endDoubt.high))} µm/div. Differences are taken before rounding.{" "}
-        {spreadWords(factor, simulation)}Nothing is stored.
+        {shown(Math.max(endUncertainty.low, endUncertainty.high))} µm/div. Differences are taken before
+        rounding. {spreadWords(factor, simulation)}Nothing is stored.
       </p>
     </>
   );

@@ -105,7 +105,7 @@ function placeOf(
     return { screen: "trace", result: null, subject: { kind: "certificate", id: replacedCertificateId } };
   }
   if (state === "not confirmed" && inForce) {
-    return { screen: "records", shelf: "calibrations", recordId: inForce.id };
+    return { screen: "records", tab: "calibrations", recordId: inForce.id };
   }
   if (state === "out of service") {
     return { screen: "registers", register: "microscopes", recordId: microscope.id, form: null };

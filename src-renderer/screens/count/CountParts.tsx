@@ -2,10 +2,10 @@ import { PartTabs } from "../../parts/layout/PartTabs.tsx";
 import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import type { Location } from "../../window/location.ts";
 import { useNavigation } from "../../window/navigation-context.tsx";
-import { CountsShelf } from "./counts/CountsShelf.tsx";
-import { ListShelf } from "./lists/ListShelf.tsx";
-import { MethodShelf } from "./methods/MethodShelf.tsx";
-import { RecountShelf } from "./recounts/RecountShelf.tsx";
+import { CountsTab } from "./counts/CountsTab.tsx";
+import { ListsTab } from "./lists/ListsTab.tsx";
+import { MethodsTab } from "./methods/MethodsTab.tsx";
+import { RecountsTab } from "./recounts/RecountsTab.tsx";
 
 export type CountLocation = Extract<Location, { screen: "count" }>;
 
@@ -29,10 +29,10 @@ export function CountParts({ location }: { location: CountLocation }) {
         />
       }
     >
-      {location.part === "counts" ? <CountsShelf /> : null}
-      {location.part === "methods" ? <MethodShelf recordId={location.recordId} /> : null}
-      {location.part === "lists" ? <ListShelf recordId={location.recordId} /> : null}
-      {location.part === "recounts" ? <RecountShelf recordId={location.recordId} /> : null}
+      {location.part === "counts" ? <CountsTab /> : null}
+      {location.part === "methods" ? <MethodsTab recordId={location.recordId} /> : null}
+      {location.part === "lists" ? <ListsTab recordId={location.recordId} /> : null}
+      {location.part === "recounts" ? <RecountsTab recordId={location.recordId} /> : null}
     </ScreenFrame>
   );
 }

@@ -80,7 +80,7 @@ function Stored({ readIn }: { readIn: ReadIn }) {
   const navigation = useNavigation();
   const { sheets, counts } = readIn;
   const title = `${sheets.length === 1 ? "One sheet" : `${sheets.length} sheets`} with ${counts.rows} rows read in.`;
-  const go = (shelf: "sheets" | "verify") => navigation.go({ screen: "records", shelf, recordId: null });
+  const go = (tab: "sheets" | "verify") => navigation.go({ screen: "records", tab, recordId: null });
   return (
     <Notice kind="done" live title={title}>
       <p>The audit trail tells of each record, of the file and of its fingerprint.</p>

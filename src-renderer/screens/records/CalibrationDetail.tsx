@@ -29,7 +29,7 @@ import { PrintButton } from "../../parts/layout/PrintButton.tsx";
 import { AttachmentsPanel } from "../registers/item/AttachmentsPanel.tsx";
 import { ChainCertificate } from "../trace/ChainCertificate.tsx";
 import { ConfirmationPanel } from "./ConfirmationPanel.tsx";
-import styles from "./Shelf.module.css";
+import styles from "./RecordsTab.module.css";
 
 const ESTIMATORS = {
   "origin-regression": "line through the origin, reticle on length",

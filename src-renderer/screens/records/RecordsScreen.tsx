@@ -1,44 +1,43 @@
 import type { ReactNode } from "react";
 import { PartTabs } from "../../parts/layout/PartTabs.tsx";
 import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
-import type { ShelfName } from "../../window/location.ts";
+import type { TabName } from "../../window/location.ts";
 import { useNavigation } from "../../window/navigation-context.tsx";
-import { ExchangeShelf } from "../exchange/ExchangeShelf.tsx";
-import { ImportShelf } from "../exchange/ImportShelf.tsx";
-import { ReportShelf } from "../report/ReportShelf.tsx";
-import { BackupShelf } from "./BackupShelf.tsx";
-import { CalibrationShelf } from "./CalibrationShelf.tsx";
+import { ExchangeTab } from "../exchange/ExchangeTab.tsx";
+import { ImportTab } from "../exchange/ImportTab.tsx";
+import { ReportTab } from "../report/ReportTab.tsx";
+import { BackupsTab } from "./BackupsTab.tsx";
+import { CalibrationsTab } from "./CalibrationsTab.tsx";
 import type { RecordsLocation } from "./records-location.ts";
 import { SheetRecord } from "./SheetRecord.tsx";
-import { SheetShelf } from "./SheetShelf.tsx";
-import { TrailShelf } from "./TrailShelf.tsx";
-import { VerifyShelf } from "./VerifyShelf.tsx";
+import { SheetsTab } from "./SheetsTab.tsx";
+import { TrailTab } from "./TrailTab.tsx";
+import { VerifyTab } from "./VerifyTab.tsx";
 
-const SHELF_OF: Readonly<Record<ShelfName, (props: { readonly location: RecordsLocation }) => ReactNode>> = {
-  sheets: ({ location }) =>
-    location.recordId ? <SheetRecord sheetId={location.recordId} /> : <SheetShelf />,
-  calibrations: CalibrationShelf,
-  exchange: ExchangeShelf,
-  import: ImportShelf,
-  trail: TrailShelf,
-  verify: VerifyShelf,
-  backups: BackupShelf,
+const TAB_OF: Readonly<Record<TabName, (props: { readonly location: RecordsLocation }) => ReactNode>> = {
+  sheets: ({ location }) => (location.recordId ? <SheetRecord sheetId={location.recordId} /> : <SheetsTab />),
+  calibrations: CalibrationsTab,
+  exchange: ExchangeTab,
+  import: ImportTab,
+  trail: TrailTab,
+  verify: VerifyTab,
+  backups: BackupsTab,
   report: ({ location }) =>
-    location.recordId === null ? <SheetShelf /> : <ReportShelf sheetId={location.recordId} />,
+    location.recordId === null ? <SheetsTab /> : <ReportTab sheetId={location.recordId} />,
 };
 
 /** What has been measured, decided and done at this bench. */
 export function RecordsScreen({ location }: { location: RecordsLocation }) {
   const navigation = useNavigation();
-  const Shelf = SHELF_OF[location.shelf];
+  const Tab = TAB_OF[location.tab];
   return (
     <ScreenFrame
       title="Records"
       tabs={
         <PartTabs
           label="Records"
-          current={location.shelf === "report" ? "sheets" : location.shelf}
-          onChoose={(shelf) => navigation.go({ screen: "records", shelf, recordId: null })}
+          current={location.tab === "report" ? "sheets" : location.tab}
+          onChoose={(tab) => navigation.go({ screen: "records", tab, recordId: null })}
           parts={[
             { key: "sheets", words: "Sheets" },
             { key: "calibrations", words: "Calibrations" },
@@ -51,7 +50,7 @@ export function RecordsScreen({ location }: { location: RecordsLocation }) {
         />
       }
     >
-      <Shelf location={location} />
+      <Tab location={location} />
     </ScreenFrame>
   );
 }

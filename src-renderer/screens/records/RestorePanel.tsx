@@ -9,7 +9,7 @@ import { Facts } from "../../parts/layout/Facts.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { WorkUnderWay } from "../../parts/WorkUnderWay.tsx";
-import styles from "./Shelf.module.css";
+import styles from "./RecordsTab.module.css";
 
 type Restored = CallOutput<"backups.restore">;
 

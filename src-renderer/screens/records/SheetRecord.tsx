@@ -13,7 +13,7 @@ import { Facts } from "../../parts/layout/Facts.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { useRoving } from "../../parts/layout/use-roving.ts";
 import { useNavigation } from "../../window/navigation-context.tsx";
-import styles from "./Shelf.module.css";
+import styles from "./RecordsTab.module.css";
 import { SignOffPanel } from "./SignOffPanel.tsx";
 
 const PAGE = 100;
@@ -90,7 +90,7 @@ export function SheetRecord({ sheetId }: { sheetId: string }) {
             lead={sheet.sample}
             actions={
               <>
-                <Button onClick={() => navigation.go({ screen: "records", shelf: "sheets", recordId: null })}>
+                <Button onClick={() => navigation.go({ screen: "records", tab: "sheets", recordId: null })}>
                   All sheets
                 </Button>
                 <Button onClick={() => navigation.go({ screen: "measure", sheetId })}>Open in Measure</Button>

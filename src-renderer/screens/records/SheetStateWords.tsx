@@ -1,6 +1,6 @@
 import type { CallOutput } from "#core/contract/calls.ts";
 import { StateMark } from "../../parts/StateMark.tsx";
-import styles from "./Shelf.module.css";
+import styles from "./RecordsTab.module.css";
 
 type State = CallOutput<"sheets.states">[number];
 

@@ -11,7 +11,7 @@ import { ReasonForm } from "../../parts/form/ReasonForm.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import styles from "./Shelf.module.css";
+import styles from "./RecordsTab.module.css";
 import { SignForm, WordsForm } from "./SignOffForms.tsx";
 
 type Act = "close" | "review" | "sign" | "reopen";

@@ -14,7 +14,7 @@ import { Facts } from "../../parts/layout/Facts.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
-import { AttachmentShelf } from "../registers/item/AttachmentShelf.tsx";
+import { AttachmentList } from "../registers/item/AttachmentList.tsx";
 import styles from "./Trace.module.css";
 
 export interface ChainPartProps {
@@ -106,7 +106,7 @@ export function ChainCalibration({ chain, nameOf }: ChainPartProps) {
           />
         ) : null}
         {checks.length > 0 ? <CheckTable checks={checks} nameOf={nameOf} /> : null}
-        {attachments.length > 0 ? <AttachmentShelf attachments={attachments} /> : null}
+        {attachments.length > 0 ? <AttachmentList attachments={attachments} /> : null}
       </div>
     </Panel>
   );

@@ -8,7 +8,7 @@ import { Notice } from "../../parts/Notice.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { certificateColumns, statedUncertainty } from "../registers/certificates/CertificateDetail.tsx";
 import { SIGN_WORDS } from "../registers/certificates/certificate-sign.ts";
-import { AttachmentShelf } from "../registers/item/AttachmentShelf.tsx";
+import { AttachmentList } from "../registers/item/AttachmentList.tsx";
 import styles from "./Trace.module.css";
 
 export interface ChainCertificateProps {
@@ -38,7 +38,7 @@ export function ChainCertificate(props: ChainCertificateProps) {
               ["Kept at", micrometer.keptAt ?? null],
             ]}
           />
-          {micrometerAttachments.length > 0 ? <AttachmentShelf attachments={micrometerAttachments} /> : null}
+          {micrometerAttachments.length > 0 ? <AttachmentList attachments={micrometerAttachments} /> : null}
         </div>
       </Panel>
       <Panel
@@ -79,7 +79,7 @@ export function ChainCertificate(props: ChainCertificateProps) {
             empty="No line."
           />
           {certificateAttachments.length > 0 ? (
-            <AttachmentShelf attachments={certificateAttachments} pictures />
+            <AttachmentList attachments={certificateAttachments} pictures />
           ) : (
             <Notice kind="care" title="No scan of this certificate is kept here.">
               Attach it in Registers, Stage micrometers.

@@ -9,7 +9,7 @@ import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { ForwardScope } from "./ForwardScope.tsx";
-import { ReevaluationShelf } from "./ReevaluationShelf.tsx";
+import { ReevaluationPanel } from "./ReevaluationPanel.tsx";
 import { type Bench, subjectChoices } from "./subject-choices.ts";
 
 const KIND_CHOICES = TRACE_SUBJECTS.map((kind) => ({ value: kind, words: kind }));
@@ -78,7 +78,7 @@ export function ForwardPage({ subject }: { subject: TraceSubject | null }) {
         </div>
       ) : null}
       {bench && subject ? <ForwardScope subject={subject} bench={bench} /> : null}
-      <ReevaluationShelf />
+      <ReevaluationPanel />
     </>
   );
 }

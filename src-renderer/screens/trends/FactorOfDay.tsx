@@ -85,7 +85,7 @@ function Answer({ day }: { day: string }) {
           look="quiet"
           aria-label={`Show the calibration of ${one.train}`}
           onClick={() =>
-            navigation.go({ screen: "records", shelf: "calibrations", recordId: one.calibrationId })
+            navigation.go({ screen: "records", tab: "calibrations", recordId: one.calibrationId })
           }
         >
           Show

@@ -121,7 +121,7 @@ function ChartPanel({ trend, name }: { trend: TrainTrend; name: string }) {
               onOpen={(place) =>
                 navigation.go({
                   screen: "records",
-                  shelf: "calibrations",
+                  tab: "calibrations",
                   recordId: trend.points[place]?.calibrationId ?? null,
                 })
               }

@@ -11,10 +11,10 @@ import {
 } from "#core/counting/intervals/partial-count.ts";
 import { countsAtEdges, EDGE_RULES, type FrameEdge } from "#core/counting/methods/edge-rules.ts";
 import { decimal, ZERO } from "#core/quantity/decimal.ts";
-import { exactly, relativeUncertaintyOf, withDoubt } from "#core/quantity/uncertain-product.ts";
+import { exactly, relativeUncertaintyOf, withUncertainty } from "#core/quantity/uncertain-product.ts";
 
 const area = () =>
-  withDoubt(
+  withUncertainty(
     "area",
     { value: decimal("0.00785"), unit: "mm²", standardUncertainty: decimal("0.000157") },
     { key: "factor", name: "calibration factor" },
@@ -88,7 +88,7 @@ describe("marker spores", () => {
 
 describe("airborne pollen", () => {
   it("is the reciprocal of share and air, with the line's doubt once", () => {
-    const line = withDoubt(
+    const line = withUncertainty(
       "line",
       { value: decimal("0.55"), unit: "mm", standardUncertainty: decimal("0.0055") },
       { key: "factor", name: "calibration factor" },

@@ -14,12 +14,12 @@ const rising = "10.00 10.02 10.03 10.05 10.06 10.08";
 
 describe("drift", () => {
   it("is called so from five points over three intervals with a significant slope", () => {
-    expect(drift({ points: history(rising), interval }).doubts).toEqual([]);
-    expect(drift({ points: history("10.00 10.02 10.03 10.05"), interval }).doubts).toEqual([
+    expect(drift({ points: history(rising), interval }).caveats).toEqual([]);
+    expect(drift({ points: history("10.00 10.02 10.03 10.05"), interval }).caveats).toEqual([
       "too-few-points",
     ]);
-    expect(drift({ points: history(rising, 10), interval }).doubts).toEqual(["too-short-a-span"]);
-    expect(drift({ points: history("10 10.1 9.9 10.1 9.9 10"), interval }).doubts).toEqual([
+    expect(drift({ points: history(rising, 10), interval }).caveats).toEqual(["too-short-a-span"]);
+    expect(drift({ points: history("10 10.1 9.9 10.1 9.9 10"), interval }).caveats).toEqual([
       "not-significant",
     ]);
   });

@@ -13,7 +13,7 @@ function simulated(low: number, high: number, doubt = 0.0005): Simulated {
     standard: 0.32,
     symmetric: { low, high },
     shortest: { low, high },
-    endDoubt: { low: doubt, high: doubt },
+    endUncertainty: { low: doubt, high: doubt },
   };
 }
 

@@ -3,8 +3,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Reply } from "#core/contract/reply.ts";
 import { WINDOW_SESSION } from "#core/contract/window-session.ts";
+import { createDownloads } from "#main/loopback/downloads.ts";
 import { readEntryFiles } from "#main/loopback/entry-files.ts";
-import { createExportShelf } from "#main/loopback/export-shelf.ts";
 import type { Presence } from "#main/loopback/presence.ts";
 import { startLoopbackServer } from "#main/loopback/server.ts";
 import { readFixedFiles } from "#main/ports/built-files.ts";
@@ -27,12 +27,12 @@ export async function openDoor(options: { presence?: Presence; reply?: () => Pro
   writeFileSync(join(folder, "secret.txt"), "outside the window");
   const dispatched: Dispatched[] = [];
   let entered = 0;
-  const shelf = createExportShelf(exportFolder);
+  const downloads = createDownloads(exportFolder);
   const server = await startLoopbackServer({
     port: 0,
     files: await readFixedFiles(window),
     entryFiles: await readEntryFiles(),
-    shelf,
+    downloads,
     async dispatch(name, input) {
       dispatched.push({ name, input });
       return (await options.reply?.()) ?? { ok: true, value: { name } };
@@ -61,7 +61,7 @@ export async function openDoor(options: { presence?: Presence; reply?: () => Pro
     server,
     port,
     own,
-    shelf,
+    downloads,
     exportFolder,
     dispatched,
     enteredTimes: () => entered,

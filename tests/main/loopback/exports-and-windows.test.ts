@@ -11,7 +11,7 @@ describe("exported workbooks", () => {
   it("come as a download under the secret address handed out, and under no other", async () => {
     const door = await openDoor();
     writeFileSync(join(door.exportFolder, "Löwenzahn 1.xlsx"), "workbook");
-    const address = door.shelf.addressFor("Löwenzahn 1.xlsx");
+    const address = door.downloads.addressFor("Löwenzahn 1.xlsx");
     expect(address).toMatch(/^\/export\/[0-9a-f-]{36}$/);
     const answer = await door.get(address);
     expect(answer).toMatchObject({ status: 200, body: "workbook" });
@@ -26,7 +26,7 @@ describe("exported workbooks", () => {
 
   it("say so when the file has gone", async () => {
     const door = await openDoor();
-    const answer = await door.get(door.shelf.addressFor("gone.xlsx"));
+    const answer = await door.get(door.downloads.addressFor("gone.xlsx"));
     expect(answer.status).toBe(404);
     expect(JSON.parse(answer.body).error.message).toContain("export again");
     await door.close();

@@ -34,7 +34,7 @@ const run = (model: DrawnModel, probability = 0.95): Simulated =>
 
 function expectEnds(simulated: Simulated, printed: Ends, lastDigit: number): void {
   for (const end of ["low", "high"] as const) {
-    const allowed = lastDigit / 2 + SURE * simulated.endDoubt[end];
+    const allowed = lastDigit / 2 + SURE * simulated.endUncertainty[end];
     expect(Math.abs(simulated.symmetric[end] - printed[end]), end).toBeLessThanOrEqual(allowed);
   }
 }

@@ -26,7 +26,7 @@ function windowWith(answers: readonly Answer[], host = new RememberingHost(), fr
     return answer === "ok" ? { ok: true, value: echoes } : lost;
   }) as unknown as Client;
   const store = new CountingStore(openedCount(from ?? emptyCount()));
-  const link = new CountLink({ client, store, shelf: localStorage, now: () => 5000 });
+  const link = new CountLink({ client, store, storage: localStorage, now: () => 5000 });
   const press = (one: CountingAct) => store.dispatch({ type: "act", act: one, madeAt: 4000 });
   return { store, link, host, sent, press };
 }

@@ -7,7 +7,7 @@ import { offeredMethods } from "#renderer/screens/count/methods/offered-methods.
 import { reduceCounting } from "#renderer/screens/count/state/counting-reducer.ts";
 import { openedCount } from "#renderer/screens/count/state/counting-state.ts";
 import { liveResults, secondsCounted } from "#renderer/screens/count/state/live-results.ts";
-import { fieldCounts } from "../../support/count-grounds.ts";
+import { fieldCounts } from "../../support/count-data.ts";
 import { act, emptyCount } from "./count-fixture.ts";
 
 describe("live results", () => {

@@ -16,7 +16,7 @@ import { useForm } from "../../../parts/form/use-form.ts";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import { ScreenFrame } from "../../../parts/layout/ScreenFrame.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
-import styles from "../CountShelf.module.css";
+import styles from "../CountTab.module.css";
 import { EdgeDrawing } from "../methods/EdgeDrawing.tsx";
 import type { CountContext } from "../state/count-context.ts";
 import type { LiveCount } from "../state/live-counts.ts";
@@ -49,7 +49,7 @@ export function ClosedCount({ context, live, onReload }: ClosedCountProps) {
         </Button>
       }
     >
-      <div className={styles.shelf}>
+      <div className={styles.tab}>
         <div className={styles.stack}>
           <Panel title="Results" lead="Frozen when the count was closed.">
             {count.results ? (

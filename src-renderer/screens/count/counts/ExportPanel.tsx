@@ -5,7 +5,7 @@ import { PaperFoot } from "../../../parts/layout/PaperFoot.tsx";
 import { PrintButton } from "../../../parts/layout/PrintButton.tsx";
 import { ExportOutcome } from "../../exchange/ExportOutcome.tsx";
 import { useExport } from "../../exchange/use-export.ts";
-import styles from "../CountShelf.module.css";
+import styles from "../CountTab.module.css";
 
 const FORMATS: readonly (readonly [format: ExportFormat, words: string])[] = [
   ["live workbook", "Workbook"],

@@ -1,5 +1,5 @@
 import type { CountField } from "#core/contract/records/count.ts";
-import styles from "../CountShelf.module.css";
+import styles from "../CountTab.module.css";
 import { mappedFields } from "./field-map.ts";
 
 const SIDE = 300;

@@ -14,7 +14,7 @@ import { TextField } from "../../../parts/form/TextField.tsx";
 import { firstPartsOf, TrainFields } from "../../../parts/form/TrainFields.tsx";
 import { type Form, useForm } from "../../../parts/form/use-form.ts";
 import { Panel } from "../../../parts/layout/Panel.tsx";
-import styles from "../CountShelf.module.css";
+import styles from "../CountTab.module.css";
 import { EdgeRuleField } from "../methods/EdgeRuleField.tsx";
 import { KeyFields } from "../methods/KeyFields.tsx";
 import { type OfferedMethod, offeredMethods } from "../methods/offered-methods.ts";

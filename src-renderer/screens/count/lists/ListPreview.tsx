@@ -7,7 +7,7 @@ import { textOfSums } from "#core/counting/lists/sums-text.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { StateMark } from "../../../parts/StateMark.tsx";
-import styles from "../CountShelf.module.css";
+import styles from "../CountTab.module.css";
 import { takenOf } from "./list-draft.ts";
 
 /** What the text makes: every line with its category, or with the reason why it is refused. */

@@ -1,5 +1,5 @@
 import type { EdgeRule, FrameEdge } from "#core/counting/methods/edge-rules.ts";
-import styles from "../CountShelf.module.css";
+import styles from "../CountTab.module.css";
 
 const LINES: Readonly<Record<FrameEdge, { x1: number; y1: number; x2: number; y2: number }>> = {
   top: { x1: 25, y1: 18, x2: 115, y2: 18 },

@@ -1,5 +1,5 @@
 import { EDGE_RULES } from "#core/counting/methods/edge-rules.ts";
-import styles from "../CountShelf.module.css";
+import styles from "../CountTab.module.css";
 import { EdgeDrawing } from "./EdgeDrawing.tsx";
 
 export interface EdgeRuleFieldProps {

@@ -6,7 +6,7 @@ import { Button } from "../../../parts/Button.tsx";
 import { sentence } from "../../../parts/form/FieldFrame.tsx";
 import { type Choice, SelectField } from "../../../parts/form/SelectField.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
-import styles from "../CountShelf.module.css";
+import styles from "../CountTab.module.css";
 import { isOnKeypad, keyWords, whyNotBindable } from "../hand/counting-keys.ts";
 import { SumFields } from "./SumFields.tsx";
 

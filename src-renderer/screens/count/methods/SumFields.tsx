@@ -4,7 +4,7 @@ import { sumNames } from "#core/counting/results/sum-results.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { SelectField } from "../../../parts/form/SelectField.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
-import styles from "../CountShelf.module.css";
+import styles from "../CountTab.module.css";
 import { type LinePart, partOfRow, type SumRow, sumRows, withRowPart } from "./sum-parts.ts";
 
 export interface SumFieldsProps {

@@ -12,7 +12,7 @@ import { useForm } from "../../../parts/form/use-form.ts";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import { StateMark } from "../../../parts/StateMark.tsx";
-import styles from "../CountShelf.module.css";
+import styles from "../CountTab.module.css";
 
 /** One recount: the drawn fields entered one after the other, the first result hidden until it is finished. */
 export function RecountSheet({ recount }: { recount: Recount }) {

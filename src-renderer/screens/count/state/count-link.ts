@@ -13,7 +13,7 @@ const LONGEST_WAIT = 86_400_000;
 export interface CountLinkOptions {
   readonly client: Client;
   readonly store: CountingStore;
-  readonly shelf: Pick<Storage, "getItem" | "setItem" | "removeItem">;
+  readonly storage: Pick<Storage, "getItem" | "setItem" | "removeItem">;
   readonly now: () => number;
 }
 
@@ -38,11 +38,11 @@ export class CountLink {
   }
 
   #step(): void {
-    const { store, shelf } = this.#given;
+    const { store, storage } = this.#given;
     const state = store.state();
     if (state.outbox !== this.#kept) {
       this.#kept = state.outbox;
-      keepPresses(shelf, state.count.id, state.outbox);
+      keepPresses(storage, state.count.id, state.outbox);
     }
     if (this.#willSend || readyToSend(state) === 0) return;
     this.#willSend = true;

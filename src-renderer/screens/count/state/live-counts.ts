@@ -30,13 +30,13 @@ export function liveCount(client: Client, from: CountState, now: () => number = 
   const { id } = from.count;
   const before = counts.get(id);
   if (before && before.store.state().outbox.length > 0) return before;
-  const shelf = localStorage;
+  const storage = localStorage;
   const store = new CountingStore(openedCount(from));
-  const link = new CountLink({ client, store, shelf, now });
+  const link = new CountLink({ client, store, storage, now });
   const live = { number: from.count.number, store, link };
   counts.set(id, live);
   // Presses that an earlier window could not store: they follow in their order.
-  for (const { act, madeAt } of keptPresses(shelf, id)) store.dispatch({ type: "act", act, madeAt });
+  for (const { act, madeAt } of keptPresses(storage, id)) store.dispatch({ type: "act", act, madeAt });
   link.start();
   return live;
 }

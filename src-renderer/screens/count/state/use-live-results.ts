@@ -11,7 +11,7 @@ const REST_MS = 150;
 type Around = Pick<CountContext, "method" | "factor">;
 
 /** True when nothing that results follow from has changed; a stored press changes the record, not the counts. */
-function sameGround(a: CountingState, b: CountingState): boolean {
+function sameData(a: CountingState, b: CountingState): boolean {
   const { inputs, categories, state, trainCautions } = b.count;
   return (
     a.fields === b.fields &&
@@ -34,7 +34,7 @@ export function useLiveResults(store: CountingStore, { method, factor }: Around)
     const follow = (): void => {
       timer = null;
       const state = store.state();
-      if (shown && sameGround(shown, state)) return;
+      if (shown && sameData(shown, state)) return;
       shown = state;
       setResults(liveResults(state, { definition, factor }, Date.now()));
     };

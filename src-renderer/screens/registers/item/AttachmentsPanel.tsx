@@ -9,7 +9,7 @@ import { CallNotice } from "../../../parts/CallNotice.tsx";
 import { ReasonForm } from "../../../parts/form/ReasonForm.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { Notice } from "../../../parts/Notice.tsx";
-import { AttachmentShelf } from "./AttachmentShelf.tsx";
+import { AttachmentList } from "./AttachmentList.tsx";
 import styles from "./Attachments.module.css";
 import { sendAttachment } from "./attachment-bytes.ts";
 
@@ -25,9 +25,9 @@ export function AttachmentsPanel({ subject, name }: { subject: AttachmentSubject
   const list = useCall("attachments.list", { subject });
   const [withdrawing, setWithdrawing] = useState<Attachment | null>(null);
   return (
-    <div className={styles.shelf}>
+    <div className={styles.tab}>
       <CallNotice calls={[list]} waiting="Looking for attachments …" />
-      {list.data ? <AttachmentShelf attachments={list.data} onWithdraw={setWithdrawing} /> : null}
+      {list.data ? <AttachmentList attachments={list.data} onWithdraw={setWithdrawing} /> : null}
       {withdrawing ? (
         <ReasonForm
           id={`withdraw-attachment-${withdrawing.id}`}
@@ -76,7 +76,7 @@ function AddAttachment({ subject, name }: { subject: AttachmentSubject; name: st
     if (input.current) input.current.value = "";
   };
   return (
-    <div className={styles.shelf} data-screen-only>
+    <div className={styles.tab} data-screen-only>
       <div className={styles.choose}>
         <TextField
           id={`${id}-caption`}

@@ -10,7 +10,7 @@ import { POLLEN_MARKER } from "#core/counting/methods/ready-pollen-methods.ts";
 import { countResults } from "#core/counting/results/count-results.ts";
 import { exactly } from "#core/quantity/uncertain-product.ts";
 import { studentQuantile } from "#core/statistics/distributions.ts";
-import { areaFactor, countedGround, fieldCounts } from "../../../support/count-grounds.ts";
+import { areaFactor, countData, fieldCounts } from "../../../support/count-data.ts";
 import { coverageOfFields, drawnFields, uniformFrom } from "../../../support/simulated-fields.ts";
 
 const RUN = { trials: 1500, seed: 13 } as const;
@@ -144,7 +144,7 @@ describe("limits by marker spores", () => {
   it("are those of the result, and of none counted beside few", () => {
     const of = (betula: number, marker: number) =>
       countResults(
-        countedGround(POLLEN_MARKER, fieldCounts([{ betula, marker }]), {
+        countData(POLLEN_MARKER, fieldCounts([{ betula, marker }]), {
           markerTablets: "1",
           sporesPerTablet: "18583",
           sampleSize: "1",
@@ -157,12 +157,12 @@ describe("limits by marker spores", () => {
   });
 
   it("of counts closed before are those of the grains alone", () => {
-    const ground = countedGround(POLLEN_MARKER, fieldCounts([{ betula: 3, marker: 20 }]), {
+    const data = countData(POLLEN_MARKER, fieldCounts([{ betula: 3, marker: 20 }]), {
       markerTablets: "1",
       sporesPerTablet: "18583",
       sampleSize: "1",
     });
-    const before = countResults({ ...ground, countRule: "larger-of-two" });
+    const before = countResults({ ...data, countRule: "larger-of-two" });
     // Garwood (1936), 3 objects: 0.618672 to 8.767273.
     expect(before.countRule).toBe("larger-of-two");
     expect(Number(before.densities[0]?.upper)).toBeCloseTo((8.767273 * 18583) / 20, 1);
@@ -171,13 +171,13 @@ describe("limits by marker spores", () => {
 
 describe("the fields of a fibre count", () => {
   const AREA = { diameter: "10", airVolume: "480" };
-  const ground = (counts: readonly number[]) =>
-    countedGround(FIBRES_ON_FILTER, fieldCounts(counts.map((fibre) => ({ fibre }))), AREA, areaFactor("10"));
+  const data = (counts: readonly number[]) =>
+    countData(FIBRES_ON_FILTER, fieldCounts(counts.map((fibre) => ({ fibre }))), AREA, areaFactor("10"));
 
   /** Ten fields of invented clustered fibres, x̄ and s by hand: U of the count is t(0.975, 9)·s·√10. */
   it("are its unit: clusters widen U, with t of n − 1", () => {
     const counts = [1, 0, 14, 2, 0, 11, 3, 0, 9, 20];
-    const [loading] = countResults(ground(counts)).densities;
+    const [loading] = countResults(data(counts)).densities;
     const s = Math.sqrt(50.22222222222222);
     expect(loading?.basis).toBe("between-fields");
     expect(loading?.degreesOfFreedom).toBe(9);
@@ -189,7 +189,7 @@ describe("the fields of a fibre count", () => {
   });
 
   it("are told apart from the blank, and leave an even count to Poisson", () => {
-    const even = ground([2, 3, 2, 3, 2, 3, 2, 3, 2, 3]);
+    const even = data([2, 3, 2, 3, 2, 3, 2, 3, 2, 3]);
     const { densities } = countResults({
       ...even,
       inputs: { ...even.inputs, blankCount: "4", blankFields: "100" },
@@ -201,7 +201,7 @@ describe("the fields of a fibre count", () => {
   });
 
   it("stand as they were frozen under the rule of earlier versions", () => {
-    const clumped = { ...ground([1, 0, 14, 2, 0, 11, 3, 0, 9, 20]), countRule: "clustered-only" } as const;
+    const clumped = { ...data([1, 0, 14, 2, 0, 11, 3, 0, 9, 20]), countRule: "clustered-only" } as const;
     const { densities, countRule } = countResults(clumped);
     expect(countRule).toBeUndefined();
     expect(densities[0]?.coverageFactor).toBe("2");

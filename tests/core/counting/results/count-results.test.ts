@@ -15,7 +15,7 @@ import { recountReport } from "#core/counting/recounts/recount-report.ts";
 import { countResults } from "#core/counting/results/count-results.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { textOfDecimal } from "#core/quantity/decimal-text.ts";
-import { areaFactor, countedGround, fieldCounts, spread } from "../../../support/count-grounds.ts";
+import { areaFactor, countData, fieldCounts, spread } from "../../../support/count-data.ts";
 
 const EVEN = [7, 5, 9, 6, 8, 4, 7, 10, 6, 8];
 const CLUMPED = [1, 0, 14, 2, 0, 11, 3, 0, 9, 20];
@@ -104,11 +104,9 @@ describe("a method put together by a person", () => {
 });
 
 describe("what a count says", () => {
-  const even = countResults(
-    countedGround(UTERMOHL_FIELDS, diatoms(EVEN), { side: "25" }, areaFactor("10.1")),
-  );
+  const even = countResults(countData(UTERMOHL_FIELDS, diatoms(EVEN), { side: "25" }, areaFactor("10.1")));
   const clumped = countResults(
-    countedGround(UTERMOHL_FIELDS, diatoms(CLUMPED), { side: "25" }, areaFactor("10.1")),
+    countData(UTERMOHL_FIELDS, diatoms(CLUMPED), { side: "25" }, areaFactor("10.1")),
   );
 
   it("even fields: χ² 4.2857, no clusters; half-width between fields 18.658 % (computed here, scipy 1.16 agrees)", () => {
@@ -134,9 +132,8 @@ describe("what a count says", () => {
 
   it("135 of 300 grains is 45 % and so secondary, 136 predominant (Louveaux et al. 1978: predominant above 45 %)", () => {
     const share = (brassica: number) =>
-      countResults(
-        countedGround(HONEY_CLASSES, fieldCounts([{ brassica, tilia: 300 - brassica, honeydew: 40 }])),
-      ).categories[0]?.share;
+      countResults(countData(HONEY_CLASSES, fieldCounts([{ brassica, tilia: 300 - brassica, honeydew: 40 }])))
+        .categories[0]?.share;
     expect(share(135)).toMatchObject({ proportion: 0.45, class: "secondary" });
     // Wilson limits of 135/300, computed by the formula of Newcombe (1998), method 3, with z = 1.96.
     expect(share(135)?.lower).toBeCloseTo(0.3946889, 5);
@@ -146,15 +143,15 @@ describe("what a count says", () => {
   });
 
   it("leaves the field in hand out of the density but not out of the stopping rule", () => {
-    const ground = countedGround(UTERMOHL_FIELDS, diatoms([10, 12, 378]), { side: "25" }, areaFactor("10.1"));
+    const data = countData(UTERMOHL_FIELDS, diatoms([10, 12, 378]), { side: "25" }, areaFactor("10.1"));
     const { total, fields, inHand, stopping, cautions } = countResults({
-      ...ground,
+      ...data,
       lastFieldCounted: false,
     });
     expect({ total, fields, inHand }).toEqual({ total: "22", fields: 2, inHand: "378" });
     expect(stopping).toMatchObject({ met: true, words: "400 of 400 objects" });
     expect(cautions.join(" ")).toContain("378 objects lie in a field that is not finished");
-    const one = countedGround(UTERMOHL_FIELDS, diatoms([10, 1]), { side: "25" }, areaFactor("10.1"));
+    const one = countData(UTERMOHL_FIELDS, diatoms([10, 1]), { side: "25" }, areaFactor("10.1"));
     expect(countResults({ ...one, lastFieldCounted: false }).cautions.join(" ")).toContain(
       "1 object lies in a field that is not finished",
     );
@@ -163,7 +160,7 @@ describe("what a count says", () => {
   it("says what is missing in words instead of a density", () => {
     const missing = (inputs: CountInputs, factor = true, done = true) =>
       countResults({
-        ...countedGround(UTERMOHL_FIELDS, diatoms([3]), inputs, factor ? areaFactor("10") : null),
+        ...countData(UTERMOHL_FIELDS, diatoms([3]), inputs, factor ? areaFactor("10") : null),
         lastFieldCounted: done,
       }).missing;
     expect(missing({ side: "" })).toBe("There is no density yet: side of the grid square is missing.");
@@ -174,7 +171,7 @@ describe("what a count says", () => {
 
   it("warns of few marker spores and of colonies", () => {
     const pollen = countResults(
-      countedGround(POLLEN_MARKER, fieldCounts([{ betula: 500, marker: 19 }]), {
+      countData(POLLEN_MARKER, fieldCounts([{ betula: 500, marker: 19 }]), {
         sporesPerTablet: "18583",
         sampleSize: "1",
       }),
@@ -182,15 +179,13 @@ describe("what a count says", () => {
     expect(pollen.cautions.join(" ")).toContain("Only 19 marker spores");
     expect(pollen.stopping).toMatchObject({ met: false, missing: ["1 more marker spore"] });
     const colony = [{ counts: { diatoms: textOfDecimal(decimal(8)) }, presses: { diatoms: 1 } }];
-    const { cautions } = countResults(
-      countedGround(UTERMOHL_FIELDS, colony, { side: "25" }, areaFactor("10")),
-    );
+    const { cautions } = countResults(countData(UTERMOHL_FIELDS, colony, { side: "25" }, areaFactor("10")));
     expect(cautions.join(" ")).toContain("colonies");
   });
 
   it("takes halves: 3.5 of 7 grains is a half", () => {
     const { categories, total } = countResults(
-      countedGround(POLLEN_MARKER, fieldCounts([{ pinus: 3.5, betula: 3.5, doubtful: 2 }])),
+      countData(POLLEN_MARKER, fieldCounts([{ pinus: 3.5, betula: 3.5, doubtful: 2 }])),
     );
     expect(total).toBe("7");
     expect(categories[0]?.share?.proportion).toBe(0.5);
@@ -201,11 +196,11 @@ describe("what a count says", () => {
     const categories = POLLEN_MARKER.categories.map((one) =>
       one.key === "betula" ? { ...one, decimals: true as const } : one,
     );
-    const ground = countedGround(
+    const data = countData(
       { ...POLLEN_MARKER, categories },
       fieldCounts([{ betula: 0.1, pinus: 1.5 }, { betula: 0.2 }, { betula: 2.4 }]),
     );
-    const { total, categories: found, cautions } = countResults(ground);
+    const { total, categories: found, cautions } = countResults(data);
     expect(total).toBe("4.2");
     expect(found.find(({ category }) => category === "betula")?.count).toBe("2.7");
     expect(cautions.join(" ")).toContain("counted in decimal units, which are no separate objects");
@@ -227,13 +222,13 @@ describe("what a count says", () => {
             Object.fromEntries(row.map((n, i) => [definition.categories[i]?.key ?? "doubtful", n])),
           ),
         );
-        const ground = countedGround(
+        const data = countData(
           definition,
           fields,
           inputs,
           needsFactor(definition) ? areaFactor("9.9") : null,
         );
-        const results = countResults({ ...ground, lastFieldCounted: last });
+        const results = countResults({ ...data, lastFieldCounted: last });
         expect(CountResults.parse(JSON.parse(JSON.stringify(results)))).toEqual(results);
         const wanted = definition.density.kind !== "none";
         expect(results.densities.length > 0 || results.missing !== null).toBe(wanted);

@@ -1,13 +1,13 @@
 import { describe, expect, it } from "vitest";
 import { CountResults } from "#core/contract/records/count-results.ts";
 import { countResults } from "#core/counting/results/count-results.ts";
-import { countedGround, fieldCounts } from "../../../support/count-grounds.ts";
+import { countData, fieldCounts } from "../../../support/count-data.ts";
 import { inventedTaxa, POLLEN_BY_LIST } from "../../../support/invented-taxa.ts";
 
 const MARKED = inventedTaxa();
 const counted = (counts: Readonly<Record<string, number>>, categories = MARKED) =>
   countResults({
-    ...countedGround(POLLEN_BY_LIST, fieldCounts([counts]), {
+    ...countData(POLLEN_BY_LIST, fieldCounts([counts]), {
       markerTablets: "1",
       sporesPerTablet: "18583",
       sampleSize: "1",

@@ -5,7 +5,7 @@ import type { CountResults } from "#core/contract/records/count-results.ts";
 import { UTERMOHL_FIELDS } from "#core/counting/methods/ready-plankton-methods.ts";
 import { countResults } from "#core/counting/results/count-results.ts";
 import { buildScene, calibrateTrain, type Scene } from "../../../support/bench-scenes.ts";
-import { areaFactor } from "../../../support/count-grounds.ts";
+import { areaFactor } from "../../../support/count-data.ts";
 import { handOf, openCount } from "../../../support/count-scene.ts";
 import { tamper } from "../../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../../support/temp-bench.ts";

@@ -165,9 +165,7 @@ describe("a form", () => {
     await draw(async () => ({ ok: true, value: "saved" }));
     await type("lines.0.value", "7");
     expect(navigation.hasUnsavedWork()).toBe(true);
-    onSaved.mockImplementationOnce(() =>
-      navigation.go({ screen: "records", shelf: "sheets", recordId: null }),
-    );
+    onSaved.mockImplementationOnce(() => navigation.go({ screen: "records", tab: "sheets", recordId: null }));
     await submit();
     expect(navigation.state()).toMatchObject({ asking: null, location: { screen: "records" } });
   });

@@ -13,8 +13,8 @@ import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { WorkUnderWay } from "../../parts/WorkUnderWay.tsx";
+import styles from "./RecordsTab.module.css";
 import { RestorePanel } from "./RestorePanel.tsx";
-import styles from "./Shelf.module.css";
 
 const COLUMNS: readonly Column<BackupFile>[] = [
   { key: "file", title: "File", names: true, cell: (one) => one.fileName },
@@ -49,7 +49,7 @@ function dailyWords(files: readonly BackupFile[] | undefined): string {
 }
 
 /** Copies of the whole bench on this machine. */
-export function BackupShelf() {
+export function BackupsTab() {
   const client = useClient();
   const backups = useCall("backups.list", {});
   const [busy, setBusy] = useState(false);

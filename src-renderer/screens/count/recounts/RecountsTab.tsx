@@ -6,12 +6,12 @@ import { CallNotice } from "../../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
-import styles from "../CountShelf.module.css";
+import styles from "../CountTab.module.css";
 import { RecountSheet } from "./RecountSheet.tsx";
 import { SlidePlan } from "./SlidePlan.tsx";
 
 /** Recounts of the bench: planned, at work, finished. */
-export function RecountShelf({ recordId }: { recordId: string | null }) {
+export function RecountsTab({ recordId }: { recordId: string | null }) {
   const navigation = useNavigation();
   const recounts = useCall("recounts.list", { countId: null });
   const counts = useCall("counts.list", {});
@@ -20,7 +20,7 @@ export function RecountShelf({ recordId }: { recordId: string | null }) {
   return (
     <>
       <CallNotice calls={[recounts]} waiting="Fetching the recounts …" />
-      <div className={styles.shelf}>
+      <div className={styles.tab}>
         <Panel title="Recounts" lead="Of drawn fields: plan one at a closed count.">
           <DataTable
             caption="Recounts of this bench"

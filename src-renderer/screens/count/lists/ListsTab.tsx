@@ -6,12 +6,12 @@ import { CallNotice } from "../../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
-import styles from "../CountShelf.module.css";
+import styles from "../CountTab.module.css";
 import { ListForm } from "./ListForm.tsx";
 import { CATEGORY_COLUMNS } from "./ListPreview.tsx";
 
 /** The category lists of the bench, and the form that makes one. */
-export function ListShelf({ recordId }: { recordId: string | null }) {
+export function ListsTab({ recordId }: { recordId: string | null }) {
   const navigation = useNavigation();
   const lists = useCall("categoryLists.list", {});
   const [making, setMaking] = useState<"new" | "next" | null>(null);
@@ -26,7 +26,7 @@ export function ListShelf({ recordId }: { recordId: string | null }) {
   return (
     <>
       <CallNotice calls={[lists]} waiting="Fetching the lists …" />
-      <div className={styles.shelf}>
+      <div className={styles.tab}>
         <Panel
           title="Category lists"
           lead="Taxa or other categories that methods and counts take over."

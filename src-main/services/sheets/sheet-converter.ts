@@ -29,7 +29,7 @@ const NOT_YET: Conversion = { calibrationId: null, divisions: null, size: null, 
  * Converts readings of one sheet within one act: looks each register up once, so that ten thousand rows cost ten
  * thousand conversions and a handful of look-ups. Not to be kept beyond its act.
  */
-export class ConversionDesk {
+export class SheetConverter {
   readonly method: Method;
   readonly #db: ReadableDb;
   readonly #sheet: Sheet;

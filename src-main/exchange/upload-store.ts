@@ -15,7 +15,7 @@ interface Waiting {
 }
 
 /** Files that a window handed over part by part, kept beside the bench until they are forgotten. */
-export interface UploadShelf {
+export interface UploadStore {
   begin(fileName: string, bytes: number): Promise<Upload>;
   /** @throws Refusal `upload.unknown`, `upload.out-of-order` */
   add(uploadId: string, offset: number, base64: string): Promise<Upload>;
@@ -37,8 +37,8 @@ const unknown = (): Refusal =>
     hint: "Choose the file again.",
   });
 
-/** @param folder of the shelf's own; what an earlier run left there is removed */
-export function createUploadShelf(folder: string, ids: Ids): UploadShelf {
+/** @param a folder of its own; what an earlier run left there is removed */
+export function createUploadStore(folder: string, ids: Ids): UploadStore {
   const waiting = new Map<string, Waiting>();
   let ready: Promise<void> | null = null;
 

@@ -10,8 +10,8 @@ import { Panel } from "../../parts/layout/Panel.tsx";
 import { type MarkState, StateMark } from "../../parts/StateMark.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { CalibrationDetail } from "./CalibrationDetail.tsx";
+import styles from "./RecordsTab.module.css";
 import type { RecordsLocation } from "./records-location.ts";
-import styles from "./Shelf.module.css";
 
 const MARKS: Readonly<Record<CalibrationState, MarkState>> = {
   draft: "none",
@@ -23,10 +23,10 @@ const MARKS: Readonly<Record<CalibrationState, MarkState>> = {
 const PAGE = 50;
 
 /** Every calibration, newest first, a page at a time; one of them in full. */
-export function CalibrationShelf({ location }: { location: RecordsLocation }) {
+export function CalibrationsTab({ location }: { location: RecordsLocation }) {
   const navigation = useNavigation();
   const show = (recordId: string | null) =>
-    navigation.go({ screen: "records", shelf: "calibrations", recordId });
+    navigation.go({ screen: "records", tab: "calibrations", recordId });
   // Kept here, so that whoever looks at a calibration comes back to its page.
   const [page, setPage] = useState(0);
   const { recordId } = location;

@@ -13,7 +13,7 @@ interface Running {
 }
 
 /** Long calls under way, each by its request id: followed and stopped by calls of their own. */
-export interface WorkDesk {
+export interface LongCalls {
   /**
    * @param stopped what the person reads when it was stopped
    * @throws Refusal `work.stopped`, and whatever `work` throws
@@ -26,7 +26,7 @@ export interface WorkDesk {
   readonly handlers: HandlersOf<keyof typeof workCalls>;
 }
 
-export function createWorkDesk(): WorkDesk {
+export function createLongCalls(): LongCalls {
   const running = new Map<string, Running>();
   const stoppedEarly = new Set<string>();
   return {

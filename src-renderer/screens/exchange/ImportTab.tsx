@@ -25,7 +25,7 @@ type State =
   | { readonly at: "refused"; readonly error: CallError };
 
 /** Earlier readings from a notebook or spreadsheet: chosen, matched, previewed, and only then stored. */
-export function ImportShelf() {
+export function ImportTab() {
   const client = useClient();
   const navigation = useNavigation();
   const methods = useCall("methods.list", {});

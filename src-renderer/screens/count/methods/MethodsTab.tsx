@@ -8,7 +8,7 @@ import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { Facts } from "../../../parts/layout/Facts.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
-import styles from "../CountShelf.module.css";
+import styles from "../CountTab.module.css";
 import { keyWords } from "../hand/counting-keys.ts";
 import { EdgeDrawing } from "./EdgeDrawing.tsx";
 import { MethodForm } from "./MethodForm.tsx";
@@ -16,7 +16,7 @@ import { areaWords, densityWords } from "./method-words.ts";
 import { type OfferedMethod, offeredMethods } from "./offered-methods.ts";
 
 /** The methods a count can follow, each in full with its source and cautions. */
-export function MethodShelf({ recordId }: { recordId: string | null }) {
+export function MethodsTab({ recordId }: { recordId: string | null }) {
   const navigation = useNavigation();
   const methods = useCall("countMethods.list", {});
   const offered = offeredMethods(methods.data ?? []);
@@ -29,7 +29,7 @@ export function MethodShelf({ recordId }: { recordId: string | null }) {
   return (
     <>
       <CallNotice calls={[methods]} waiting="Fetching the methods …" />
-      <div className={styles.shelf}>
+      <div className={styles.tab}>
         <Panel
           title="Count methods"
           lead="A ready one is taken over by the bench when a count is opened by it."

@@ -1,7 +1,7 @@
 import type { CountInputs, CountMethodDefinition } from "#core/contract/records/count-method.ts";
 import type { AreaFactor } from "#core/counting/areas/counting-area.ts";
 import type { FieldCounts } from "#core/counting/inputs/field-counts.ts";
-import type { CountGround } from "#core/counting/results/count-results.ts";
+import type { CountData } from "#core/counting/results/count-results.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { textOfDecimal } from "#core/quantity/decimal-text.ts";
 
@@ -30,12 +30,12 @@ export function spread(total: number, fields: number, key: string): FieldCounts[
 }
 
 /** A finished count under a method. */
-export function countedGround(
+export function countData(
   definition: CountMethodDefinition,
   fields: readonly FieldCounts[],
   inputs: CountInputs = {},
   factor: AreaFactor | null = null,
-): CountGround {
+): CountData {
   return {
     definition,
     categories: definition.categories,

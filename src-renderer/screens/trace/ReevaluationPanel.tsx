@@ -17,7 +17,7 @@ import styles from "./Trace.module.css";
 const ASK_EVERY = 500;
 
 /** The re-evaluations of this bench, newest first; the one under way with its progress. */
-export function ReevaluationShelf() {
+export function ReevaluationPanel() {
   const list = useCall("reevaluations.list", {});
   const running = list.data?.some((one) => one.state === "running") ?? false;
   const { reload } = list;

@@ -9,7 +9,7 @@ import { useNavigation } from "../../window/navigation-context.tsx";
 import { ReportPage } from "./ReportPage.tsx";
 
 /** The report of one sheet, with the way to paper and back. */
-export function ReportShelf({ sheetId }: { sheetId: string }) {
+export function ReportTab({ sheetId }: { sheetId: string }) {
   const client = useClient();
   const navigation = useNavigation();
   const report = useCall("reports.sheet", { sheetId });
@@ -25,7 +25,7 @@ export function ReportShelf({ sheetId }: { sheetId: string }) {
         <Button look="main" disabled={!report.data} onClick={() => void print()}>
           Print or save as PDF
         </Button>{" "}
-        <Button onClick={() => navigation.go({ screen: "records", shelf: "sheets", recordId: null })}>
+        <Button onClick={() => navigation.go({ screen: "records", tab: "sheets", recordId: null })}>
           Back to the sheets
         </Button>
         {printed === null ? null : <Printed reply={printed} />}

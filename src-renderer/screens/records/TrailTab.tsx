@@ -12,12 +12,12 @@ import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import styles from "./Shelf.module.css";
+import styles from "./RecordsTab.module.css";
 
 const PAGE = 50;
 
 /** Who did what and when, newest first, a page at a time. */
-export function TrailShelf() {
+export function TrailTab() {
   const nameOf = usePersonName();
   // The sequence before which each page begins; the last one is shown.
   const [pages, setPages] = useState<readonly (number | null)[]>([null]);

@@ -2,7 +2,7 @@ import { CheckPanel } from "./CheckPanel.tsx";
 import { ExportPanel } from "./ExportPanel.tsx";
 
 /** What leaves the bench, and what of it comes back. */
-export function ExchangeShelf() {
+export function ExchangeTab() {
   return (
     <>
       <ExportPanel />

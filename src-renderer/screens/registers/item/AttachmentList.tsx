@@ -13,7 +13,7 @@ import { Notice } from "../../../parts/Notice.tsx";
 import { AttachmentPicture } from "./AttachmentPicture.tsx";
 import styles from "./Attachments.module.css";
 
-export interface AttachmentShelfProps {
+export interface AttachmentListProps {
   readonly attachments: readonly Attachment[];
   /** Offers to withdraw one; without it the list is only read. */
   readonly onWithdraw?: (attachment: Attachment) => void;
@@ -28,7 +28,7 @@ type Outcome =
 const KIND = { "image/png": "PNG", "image/jpeg": "JPEG", "application/pdf": "PDF" } as const;
 
 /** Scans and photographs: what they are, by whose hand they came, and the SHA-256 that proves them. */
-export function AttachmentShelf({ attachments, onWithdraw, pictures = false }: AttachmentShelfProps) {
+export function AttachmentList({ attachments, onWithdraw, pictures = false }: AttachmentListProps) {
   const client = useClient();
   const nameOf = usePersonName();
   const [shown, setShown] = useState<string | null>(null);
@@ -88,7 +88,7 @@ export function AttachmentShelf({ attachments, onWithdraw, pictures = false }: A
     },
   ];
   return (
-    <div className={styles.shelf}>
+    <div className={styles.tab}>
       {outcome?.at === "copied" ? <ExportNotice file={outcome.file} what="copy" /> : null}
       {outcome?.at === "refused" ? (
         <Notice kind="fault" live title={outcome.error.message} hint={outcome.error.hint} />

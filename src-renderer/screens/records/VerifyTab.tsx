@@ -9,7 +9,7 @@ import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { WorkUnderWay } from "../../parts/WorkUnderWay.tsx";
-import styles from "./Shelf.module.css";
+import styles from "./RecordsTab.module.css";
 
 type Difference = VerifyReport["differences"][number];
 
@@ -21,7 +21,7 @@ const COLUMNS: readonly Column<Difference & { readonly number: number }>[] = [
 ];
 
 /** Recomputes everything from its readings and says in words whether it agrees. */
-export function VerifyShelf() {
+export function VerifyTab() {
   const client = useClient();
   const work = useLongCall();
   const [reply, setReply] = useState<CallReply<"trail.verify"> | null>(null);

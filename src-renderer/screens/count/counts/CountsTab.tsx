@@ -9,14 +9,14 @@ import type { Column } from "../../../parts/layout/DataTable.tsx";
 import { FoundRows } from "../../../parts/layout/FoundRows.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
-import styles from "../CountShelf.module.css";
+import styles from "../CountTab.module.css";
 import { markRunningHere } from "../state/live-counts.ts";
 import { OpenCountForm } from "./OpenCountForm.tsx";
 
 const STATE_WORDS = { counting: "left running", paused: "paused", closed: "closed" } as const;
 
 /** The counts of the bench, and the form that opens a new one. */
-export function CountsShelf() {
+export function CountsTab() {
   const client = useClient();
   const navigation = useNavigation();
   const counts = useCall("counts.list", {});

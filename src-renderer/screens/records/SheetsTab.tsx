@@ -12,11 +12,11 @@ import { Panel } from "../../parts/layout/Panel.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { ExportOutcome } from "../exchange/ExportOutcome.tsx";
 import { useExport } from "../exchange/use-export.ts";
+import styles from "./RecordsTab.module.css";
 import { SheetStateWords } from "./SheetStateWords.tsx";
-import styles from "./Shelf.module.css";
 
 /** The sheets of the bench, newest first, with their workbooks. */
-export function SheetShelf() {
+export function SheetsTab() {
   const navigation = useNavigation();
   const nameOf = usePersonName();
   const sheets = useCall("sheets.list", {});
@@ -53,7 +53,7 @@ export function SheetShelf() {
           <Button
             look="quiet"
             aria-label={`Details of ${one.number}`}
-            onClick={() => navigation.go({ screen: "records", shelf: "sheets", recordId: one.id })}
+            onClick={() => navigation.go({ screen: "records", tab: "sheets", recordId: one.id })}
           >
             Details
           </Button>
@@ -67,7 +67,7 @@ export function SheetShelf() {
           <Button
             look="quiet"
             aria-label={`Report of ${one.number}`}
-            onClick={() => navigation.go({ screen: "records", shelf: "report", recordId: one.id })}
+            onClick={() => navigation.go({ screen: "records", tab: "report", recordId: one.id })}
           >
             Report
           </Button>
