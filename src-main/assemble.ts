@@ -148,7 +148,7 @@ function handlersOf(deps: Deps, longCalls: LongCalls, fileCheck: FileCheck): Han
 }
 
 /** Nothing a person should wait for or be stopped by. */
-function keepHouse(bench: OpenBench, now: string, log: ProgramOptions["log"]): void {
+function pruneRequests(bench: OpenBench, now: string, log: ProgramOptions["log"]): void {
   try {
     immediate(bench.db, (db) => forgetOldRequests(db, now));
   } catch (error) {
@@ -208,7 +208,7 @@ async function openSession(
     changes,
   });
   const daily = createDailyBackup(deps, (line) => notices.push(line));
-  keepHouse(bench, clock.now(), log);
+  pruneRequests(bench, clock.now(), log);
   const interrupted = interruptedReevaluation(deps);
   if (interrupted !== null) notices.push(interrupted);
   const longCalls = createLongCalls();

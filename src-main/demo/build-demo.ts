@@ -4,9 +4,9 @@ import { join } from "node:path";
 import { assemble } from "../assemble.ts";
 import { systemClock } from "../ports/clock.ts";
 import type { BenchPaths } from "../ports/paths.ts";
-import { benchHand } from "./bench-hand.ts";
 import { calibrationEvents, type DemoEvent } from "./calibration-history.ts";
 import { demoClock } from "./demo-clock.ts";
+import { createDemoOperator } from "./demo-operator.ts";
 import { countEvents } from "./honey-count.ts";
 import { sheetEvents } from "./measure-sheets.ts";
 import { practiceEvents } from "./practice-attempts.ts";
@@ -48,8 +48,8 @@ export async function buildDemoBench(paths: BenchPaths, options: DemoOptions = {
     demo: true,
   });
   try {
-    const hand = benchHand(program, clock, chance);
-    const stage = await registerStage(hand);
+    const operator = createDemoOperator(program, clock, chance);
+    const stage = await registerStage(operator);
     for (const event of inOrder([
       ...calibrationEvents(),
       ...sheetEvents(),
@@ -57,9 +57,9 @@ export async function buildDemoBench(paths: BenchPaths, options: DemoOptions = {
       ...practiceEvents(),
     ])) {
       clock.setDaysAgo(event.daysAgo, event.time);
-      await event.run(hand, stage);
+      await event.run(operator, stage);
     }
-    await hand.sit(stage.people.maren);
+    await operator.sit(stage.people.maren);
   } finally {
     await program.close();
     await rm(passingCopies, { recursive: true, force: true });

@@ -1,6 +1,6 @@
 import type { TypedSetting } from "#core/contract/records/calibration.ts";
-import type { BenchHand } from "./bench-hand.ts";
 import { demoCertificates, TRUE_SCALES, type TrueScale } from "./certificates.ts";
+import type { DemoOperator } from "./demo-operator.ts";
 import { INVENTED, type MicrometerKey, type PersonKey } from "./registers.ts";
 import type { Chance } from "./seeded-chance.ts";
 import type { DemoStage } from "./stage.ts";
@@ -11,7 +11,7 @@ export interface DemoEvent {
   readonly daysAgo: number;
   /** UTC. */
   readonly time: string;
-  run(hand: BenchHand, stage: DemoStage): Promise<void>;
+  run(operator: DemoOperator, stage: DemoStage): Promise<void>;
 }
 
 interface CalibrationPlan {
@@ -150,22 +150,22 @@ function remarkOf(place: TrainPlace, daysAgo: number, previous: number | undefin
 }
 
 async function calibrate(
-  hand: BenchHand,
+  operator: DemoOperator,
   stage: DemoStage,
   plan: CalibrationPlan,
   daysAgo: number,
   reason: string,
 ): Promise<void> {
-  const { chance, clock } = hand;
+  const { chance, clock } = operator;
   const turn = plan.daysAgo.indexOf(daysAgo);
-  await hand.sit(stage.people[plan.by[turn % plan.by.length] ?? "maren"]);
+  await operator.sit(stage.people[plan.by[turn % plan.by.length] ?? "maren"]);
   const micrometer = stage.micrometers[plan.micrometer];
   const length = Number(micrometer.scaleLengthUm);
   const scales = { pitch: length / micrometer.divisions, length, scale: TRUE_SCALES[plan.micrometer] };
-  const draft = await hand.act(
+  const draft = await operator.act(
     "calibrations.begin",
     {
-      requestId: hand.request(),
+      requestId: operator.request(),
       calibration: {
         trainId: stage.trainOf(plan.place).id,
         stageMicrometerId: micrometer.id,
@@ -177,7 +177,7 @@ async function calibrate(
   // Seating and focus differ a little from one occasion to the next.
   const factor = trueFactor(plan.place, daysAgo) * (1 + 0.0004 * chance.normal());
   const before = plan.daysAgo[turn - 1];
-  await hand.act(
+  await operator.act(
     "calibrations.keepDraft",
     {
       calibrationId: draft.id,
@@ -193,10 +193,10 @@ async function calibrate(
     },
     420,
   );
-  await hand.act(
+  await operator.act(
     "calibrations.putInForce",
     {
-      requestId: hand.request(),
+      requestId: operator.request(),
       calibrationId: draft.id,
       dueOn: clock.dateDaysAgo(daysAgo - plan.interval),
       reason,
@@ -209,15 +209,15 @@ async function calibrate(
  * The laboratory corrects the certificate of the fine scale: the factor that rests on it is withdrawn. What was measured
  * with it before, a closed and reviewed sheet, is left to whoever looks at the bench: it waits under Trace.
  */
-async function correctCertificate(hand: BenchHand, stage: DemoStage): Promise<void> {
-  await hand.sit(stage.people.maren);
+async function correctCertificate(operator: DemoOperator, stage: DemoStage): Promise<void> {
+  await operator.sit(stage.people.maren);
   const { micrometers, certificates } = stage;
   const wrong = certificates.fine;
-  const written = demoCertificates(hand.clock).fineCorrected;
-  certificates.fine = await hand.act(
+  const written = demoCertificates(operator.clock).fineCorrected;
+  certificates.fine = await operator.act(
     "certificates.replace",
     {
-      requestId: hand.request(),
+      requestId: operator.request(),
       certificateId: wrong.id,
       certificate: { ...written, stageMicrometerId: micrometers.fine.id },
       reason: `The laboratory had printed the errors with the wrong sign. ${INVENTED}`,
@@ -225,13 +225,13 @@ async function correctCertificate(hand: BenchHand, stage: DemoStage): Promise<vo
     300,
   );
   const trainId = stage.trainOf(FINE_TRAIN).id;
-  const calibrations = await hand.act("calibrations.list", { trainId }, 0);
+  const calibrations = await operator.act("calibrations.list", { trainId }, 0);
   for (const calibration of calibrations) {
     if (calibration.state !== "in force") continue;
-    await hand.act(
+    await operator.act(
       "calibrations.withdraw",
       {
-        requestId: hand.request(),
+        requestId: operator.request(),
         calibrationId: calibration.id,
         reason: `Certificate ${wrong.number} had the errors with the wrong sign and was replaced by ${written.number}. ${INVENTED}`,
       },
@@ -252,7 +252,7 @@ export function calibrationEvents(): DemoEvent[] {
       (daysAgo): DemoEvent => ({
         daysAgo,
         time: `${String(8 + Math.floor(index / 4)).padStart(2, "0")}:${String((index % 4) * 15).padStart(2, "0")}`,
-        run: (hand, stage) => calibrate(hand, stage, plan, daysAgo, reasonFor(daysAgo)),
+        run: (operator, stage) => calibrate(operator, stage, plan, daysAgo, reasonFor(daysAgo)),
       }),
     ),
   );

@@ -2,8 +2,8 @@ import type { Count, CountingAct } from "#core/contract/records/count.ts";
 import type { CountMethodDefinition } from "#core/contract/records/count-method.ts";
 import { stoppingBy } from "#core/counting/methods/method-parts.ts";
 import { HONEY_CLASSES } from "#core/counting/methods/ready-pollen-methods.ts";
-import type { BenchHand } from "./bench-hand.ts";
 import type { DemoEvent } from "./calibration-history.ts";
+import type { DemoOperator } from "./demo-operator.ts";
 import { INVENTED } from "./registers.ts";
 import { seededChance } from "./seeded-chance.ts";
 import type { DemoStage } from "./stage.ts";
@@ -39,19 +39,19 @@ function demoMethod(): CountMethodDefinition {
   };
 }
 
-async function openIt(hand: BenchHand, stage: DemoStage): Promise<Count> {
+async function openIt(operator: DemoOperator, stage: DemoStage): Promise<Count> {
   const definition = demoMethod();
-  const method = await hand.act(
+  const method = await operator.act(
     "countMethods.define",
-    { requestId: hand.request(), familyId: null, definition },
+    { requestId: operator.request(), familyId: null, definition },
     30,
   );
   const train = stage.trainOf({ stand: "window", eyepiece: 0, position: 4 });
   const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = train;
-  return hand.act(
+  return operator.act(
     "counts.open",
     {
-      requestId: hand.request(),
+      requestId: operator.request(),
       position: { x: "21.0", y: "8.0" },
       count: {
         sample: "Clover honey HM-181 (invented)",
@@ -68,7 +68,7 @@ async function openIt(hand: BenchHand, stage: DemoStage): Promise<Count> {
 }
 
 interface Counting {
-  readonly hand: BenchHand;
+  readonly operator: DemoOperator;
   readonly countId: string;
   readonly chance: ReturnType<typeof seededChance>;
   grains: number;
@@ -114,27 +114,27 @@ function actsOfField({ chance }: Counting): { readonly acts: readonly Timed[]; r
 
 /** The presses of a field go in together, each dated when it was made: the history runs through quickly. */
 async function countField(counting: Counting): Promise<void> {
-  const { hand, countId } = counting;
+  const { operator, countId } = counting;
   const { acts, grains } = actsOfField(counting);
   counting.grains += grains;
   const last = acts.at(-1);
   if (!last) return;
-  hand.clock.advance(last.at);
+  operator.clock.advance(last.at);
   const sent = acts.map(({ at, ...act }): CountingAct => {
-    const base = { requestId: hand.request(), waitedMs: Math.round((last.at - at) * 1000) };
+    const base = { requestId: operator.request(), waitedMs: Math.round((last.at - at) * 1000) };
     return act.kind === "undo" ? { ...base, kind: "undo" } : { ...base, ...act, weight: "1", rowId: null };
   });
-  await hand.act("counts.pressMany", { countId, acts: sent }, 1);
+  await operator.act("counts.pressMany", { countId, acts: sent }, 1);
 }
 
 async function nextField(counting: Counting): Promise<void> {
-  const { hand, countId } = counting;
+  const { operator, countId } = counting;
   counting.field += 1;
   const line = Math.floor((counting.field - 1) / 8);
   const along = (counting.field - 1) % 8;
   const position = { x: (21 + 0.8 * along).toFixed(1), y: (8 + 0.5 * line).toFixed(1) };
-  const act = { kind: "field" as const, requestId: hand.request(), position, waitedMs: 0 };
-  await hand.act("counts.newField", { countId, act }, 6);
+  const act = { kind: "field" as const, requestId: operator.request(), position, waitedMs: 0 };
+  await operator.act("counts.newField", { countId, act }, 6);
 }
 
 /** Counts until there are so many grains; a field once begun is counted to its end. */
@@ -157,25 +157,29 @@ export function countEvents(): readonly DemoEvent[] {
     {
       daysAgo: 2,
       time: "15:40",
-      async run(hand, stage) {
-        await hand.sit(stage.people.maren);
-        const count = await openIt(hand, stage);
-        counting = { hand, countId: count.id, chance, grains: 0, field: 1 };
+      async run(operator, stage) {
+        await operator.sit(stage.people.maren);
+        const count = await openIt(operator, stage);
+        counting = { operator, countId: count.id, chance, grains: 0, field: 1 };
         await countTo(counting, BEFORE_THE_NIGHT);
-        await hand.act("counts.pause", { requestId: hand.request(), countId: count.id });
+        await operator.act("counts.pause", { requestId: operator.request(), countId: count.id });
       },
     },
     {
       daysAgo: 1,
       time: "08:30",
-      async run(hand, stage) {
+      async run(operator, stage) {
         if (!counting) throw new Error("the count was not begun");
         const { countId } = counting;
-        await hand.sit(stage.people.maren);
-        await hand.act("counts.resume", { requestId: hand.request(), countId });
+        await operator.sit(stage.people.maren);
+        await operator.act("counts.resume", { requestId: operator.request(), countId });
         await nextField(counting);
         await countTo(counting, GRAINS);
-        await hand.act("counts.close", { requestId: hand.request(), countId, lastFieldCounted: true });
+        await operator.act("counts.close", {
+          requestId: operator.request(),
+          countId,
+          lastFieldCounted: true,
+        });
       },
     },
   ];

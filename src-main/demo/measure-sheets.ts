@@ -1,7 +1,7 @@
 import type { Method } from "#core/contract/records/method.ts";
 import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
-import type { BenchHand } from "./bench-hand.ts";
 import type { DemoEvent } from "./calibration-history.ts";
+import type { DemoOperator } from "./demo-operator.ts";
 import { type PollenKind, SHEET_PLANS, type SheetPlan, type Spread } from "./pollen-sheets.ts";
 import { BENCH_NAME, INVENTED } from "./registers.ts";
 import type { Chance } from "./seeded-chance.ts";
@@ -31,7 +31,7 @@ function readingsOf(spread: Spread, factor: number, chance: Chance, offScale: bo
 }
 
 interface SheetWork {
-  readonly hand: BenchHand;
+  readonly operator: DemoOperator;
   readonly plan: SheetPlan;
   readonly method: Method;
   readonly sheet: Sheet;
@@ -42,14 +42,14 @@ function spreadFor(kind: PollenKind, dimension: string): Spread {
 }
 
 async function enter(
-  { hand, sheet }: SheetWork,
+  { operator, sheet }: SheetWork,
   rowId: string,
   label: string,
   cell: { dimension: string; edge: "left" | "right" },
   typed: string,
 ): Promise<SpecimenRow> {
-  return hand.act("rows.enter", {
-    requestId: hand.request(),
+  return operator.act("rows.enter", {
+    requestId: operator.request(),
     sheetId: sheet.id,
     rowId,
     cell,
@@ -64,8 +64,8 @@ async function measureGrain(
   kind: PollenKind,
   place: TrainPlace,
 ): Promise<void> {
-  const { hand, plan, sheet, method } = work;
-  const rowId = hand.chance.id();
+  const { operator, plan, sheet, method } = work;
+  const rowId = operator.chance.id();
   const incident = plan.incidents.find((one) => one.row === ordinal);
   const factor = trueFactor(place, plan.daysAgo);
   const last = method.definition.dimensions.at(-1);
@@ -73,7 +73,7 @@ async function measureGrain(
     const { left, right } = readingsOf(
       spreadFor(kind, dimension),
       factor,
-      hand.chance,
+      operator.chance,
       incident?.what === "off-scale",
     );
     const reversed = incident?.what === "reversed";
@@ -86,22 +86,22 @@ async function measureGrain(
     }
     await enter(work, rowId, kind.label, { dimension, edge: "right" }, reversed ? left : right);
   }
-  hand.clock.advance(15);
-  const address = { requestId: hand.request(), sheetId: sheet.id, rowId };
-  if (incident?.what === "strike") await hand.act("rows.strike", { ...address, reason: incident.words });
+  operator.clock.advance(15);
+  const address = { requestId: operator.request(), sheetId: sheet.id, rowId };
+  if (incident?.what === "strike") await operator.act("rows.strike", { ...address, reason: incident.words });
   if (incident?.what === "note") {
-    await hand.act("rows.describe", { ...address, label: kind.label, note: incident.words });
+    await operator.act("rows.describe", { ...address, label: kind.label, note: incident.words });
   }
 }
 
-async function measureSheet(hand: BenchHand, stage: DemoStage, plan: SheetPlan): Promise<void> {
-  await hand.sit(stage.people[plan.by]);
+async function measureSheet(operator: DemoOperator, stage: DemoStage, plan: SheetPlan): Promise<void> {
+  await operator.sit(stage.people[plan.by]);
   const method = stage.methods[plan.method];
   const train = stage.trainOf(plan.place);
-  const sheet = await hand.act(
+  const sheet = await operator.act(
     "sheets.open",
     {
-      requestId: hand.request(),
+      requestId: operator.request(),
       sheet: {
         sample: plan.sample,
         note: `${BENCH_NAME}. ${INVENTED}`,
@@ -114,7 +114,7 @@ async function measureSheet(hand: BenchHand, stage: DemoStage, plan: SheetPlan):
     },
     90,
   );
-  const work = { hand, plan, method, sheet };
+  const work = { operator, plan, method, sheet };
   let place = plan.place;
   let ordinal = 0;
   for (const [kind, count] of plan.grains) {
@@ -124,9 +124,9 @@ async function measureSheet(hand: BenchHand, stage: DemoStage, plan: SheetPlan):
       if (turn !== undefined) {
         place = { ...place, position: turn[1] };
         const objectiveId = stage.trainOf(place).objectiveId;
-        await hand.act(
+        await operator.act(
           "sheets.chooseObjective",
-          { requestId: hand.request(), sheetId: sheet.id, objectiveId },
+          { requestId: operator.request(), sheetId: sheet.id, objectiveId },
           40,
         );
       }
@@ -137,16 +137,16 @@ async function measureSheet(hand: BenchHand, stage: DemoStage, plan: SheetPlan):
 }
 
 async function closeAndReview(
-  { hand, plan, sheet }: SheetWork,
+  { operator, plan, sheet }: SheetWork,
   reviewerId: string,
   readerId: string,
 ): Promise<void> {
   const about = { sheetId: sheet.id };
-  await hand.act("sheets.close", { requestId: hand.request(), ...about, words: INVENTED }, 600);
-  await hand.sit(reviewerId);
+  await operator.act("sheets.close", { requestId: operator.request(), ...about, words: INVENTED }, 600);
+  await operator.sit(reviewerId);
   const words = `Ten rows of ${plan.sample} recomputed from their readings. ${INVENTED}`;
-  await hand.act("sheets.review", { requestId: hand.request(), ...about, words }, 300);
-  await hand.sit(readerId);
+  await operator.act("sheets.review", { requestId: operator.request(), ...about, words }, 300);
+  await operator.sit(readerId);
 }
 
 /** The sheets of the bench, each on its day. */
@@ -154,6 +154,6 @@ export function sheetEvents(): DemoEvent[] {
   return SHEET_PLANS.map((plan) => ({
     daysAgo: plan.daysAgo,
     time: plan.time,
-    run: (hand, stage) => measureSheet(hand, stage, plan),
+    run: (operator, stage) => measureSheet(operator, stage, plan),
   }));
 }

@@ -1,7 +1,7 @@
 import { exerciseNamed } from "#core/practice/exercises/all-exercises.ts";
 import { reticleReading } from "#core/practice/view/scene.ts";
-import type { BenchHand } from "./bench-hand.ts";
 import type { DemoEvent } from "./calibration-history.ts";
+import type { DemoOperator } from "./demo-operator.ts";
 import type { PersonKey } from "./registers.ts";
 
 /** How an invented reader reads: divisions. */
@@ -21,25 +21,25 @@ const READERS: readonly Reader[] = [
   { person: "tamsin", daysAgo: 20, seed: 5_113, bias: -0.02, scatter: 0.13, step: 0.5 },
 ];
 
-async function readTenths(hand: BenchHand, { seed, bias, scatter, step }: Reader): Promise<void> {
+async function readTenths(operator: DemoOperator, { seed, bias, scatter, step }: Reader): Promise<void> {
   const exercise = exerciseNamed("tenths");
-  const attempt = await hand.act(
+  const attempt = await operator.act(
     "practice.begin",
-    { requestId: hand.request(), exercise: exercise.name, seed },
+    { requestId: operator.request(), exercise: exercise.name, seed },
     5,
   );
   for (let ordinal = 1; ordinal <= exercise.tasks; ordinal += 1) {
     const { optics, placing } = exercise.task(seed, ordinal).view;
-    const seen = reticleReading(optics, placing.xUm) + bias + scatter * hand.chance.normal();
-    await hand.act(
+    const seen = reticleReading(optics, placing.xUm) + bias + scatter * operator.chance.normal();
+    await operator.act(
       "practice.answer",
       {
-        requestId: hand.request(),
+        requestId: operator.request(),
         attemptId: attempt.id,
         ordinal,
         typed: { reading: (Math.round(seen / step) * step).toFixed(1) },
       },
-      Math.round(hand.chance.between(3, 8)),
+      Math.round(operator.chance.between(3, 8)),
     );
   }
 }
@@ -49,9 +49,9 @@ export function practiceEvents(): DemoEvent[] {
   return READERS.map((reader, index) => ({
     daysAgo: reader.daysAgo,
     time: `08:${30 + 10 * index}`,
-    async run(hand, stage) {
-      await hand.sit(stage.people[reader.person]);
-      await readTenths(hand, reader);
+    async run(operator, stage) {
+      await operator.sit(stage.people[reader.person]);
+      await readTenths(operator, reader);
     },
   }));
 }

@@ -2,8 +2,8 @@ import { NEW_BENCH_LABORATORY } from "#core/contract/records/laboratory.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
-import type { BenchHand } from "./bench-hand.ts";
 import { demoCertificates } from "./certificates.ts";
+import type { DemoOperator } from "./demo-operator.ts";
 import {
   DIAMETER,
   INVENTED,
@@ -40,40 +40,40 @@ async function eachOf<K extends string, V, R>(
 }
 
 function registerCertificate(
-  hand: BenchHand,
+  operator: DemoOperator,
   micrometer: StageMicrometer,
   certificate: NewCertificate,
 ): Promise<Certificate> {
-  return hand.act(
+  return operator.act(
     "certificates.register",
-    { requestId: hand.request(), certificate: { ...certificate, stageMicrometerId: micrometer.id } },
+    { requestId: operator.request(), certificate: { ...certificate, stageMicrometerId: micrometer.id } },
     300,
   );
 }
 
 /** Registers people, stands, micrometers with their first certificates, and the methods. */
-export async function registerStage(hand: BenchHand): Promise<DemoStage> {
+export async function registerStage(operator: DemoOperator): Promise<DemoStage> {
   const people = await eachOf(PEOPLE, async (person) => {
-    const { id } = await hand.act("people.register", { requestId: hand.request(), person }, 60);
+    const { id } = await operator.act("people.register", { requestId: operator.request(), person }, 60);
     return id;
   });
-  await hand.sit(people.maren);
+  await operator.sit(people.maren);
   const settings = { ...NEW_BENCH_LABORATORY, name: LABORATORY_NAME };
-  await hand.act("laboratory.change", { requestId: hand.request(), settings, reason: INVENTED }, 60);
+  await operator.act("laboratory.change", { requestId: operator.request(), settings, reason: INVENTED }, 60);
   const stands = await eachOf(MICROSCOPES, (microscope) =>
-    hand.act("microscopes.register", { requestId: hand.request(), microscope }, 600),
+    operator.act("microscopes.register", { requestId: operator.request(), microscope }, 600),
   );
   const micrometers = await eachOf(MICROMETERS, (micrometer) =>
-    hand.act("micrometers.register", { requestId: hand.request(), micrometer }, 120),
+    operator.act("micrometers.register", { requestId: operator.request(), micrometer }, 120),
   );
-  const written = demoCertificates(hand.clock);
+  const written = demoCertificates(operator.clock);
   const certificates = await eachOf(micrometers, (micrometer, key) =>
-    registerCertificate(hand, micrometer, written[key]),
+    registerCertificate(operator, micrometer, written[key]),
   );
   const define = (definition: typeof DIAMETER): Promise<Method> =>
-    hand.act("methods.define", { requestId: hand.request(), familyId: null, definition }, 900);
+    operator.act("methods.define", { requestId: operator.request(), familyId: null, definition }, 900);
   const methods = { polar: await define(POLAR_AND_EQUATORIAL), diameter: await define(DIAMETER) };
-  const overview = await hand.act("bench.overview", {}, 0);
+  const overview = await operator.act("bench.overview", {}, 0);
   const trains = overview.microscopes.flatMap((one) => one.trains.map((status) => status.train));
 
   function trainOf({ stand, eyepiece, position }: TrainPlace): OpticalTrain {

@@ -3,7 +3,7 @@ import { expect, test } from "@playwright/test";
 import { EGGS_MCMASTER } from "#core/counting/methods/ready-bench-methods.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
-import { seededCount } from "./count-hand.ts";
+import { seededCount } from "./count-keys.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { readyBench } from "./ready-bench.ts";
 import { savedCopy } from "./saved-copy.ts";

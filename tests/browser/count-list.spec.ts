@@ -4,7 +4,7 @@ import { POLLEN_MARKER } from "#core/counting/methods/ready-pollen-methods.ts";
 import { inventedTaxa, TAXA_TEXT } from "../support/invented-taxa.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
-import { expectFigure } from "./count-hand.ts";
+import { expectFigure } from "./count-keys.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { Keypad } from "./keypad.ts";
 import { paste } from "./measure-window.ts";

@@ -4,7 +4,7 @@ import { UTERMOHL_FIELDS } from "#core/counting/methods/ready-plankton-methods.t
 import { POLLEN_MARKER } from "#core/counting/methods/ready-pollen-methods.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
-import { expectFigure, seededCount } from "./count-hand.ts";
+import { expectFigure, seededCount } from "./count-keys.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { Keypad } from "./keypad.ts";
 import { readyBench } from "./ready-bench.ts";

@@ -5,7 +5,7 @@ import { HAEMOCYTOMETER } from "#core/counting/methods/ready-bench-methods.ts";
 import { POLLEN_MARKER } from "#core/counting/methods/ready-pollen-methods.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
-import { eventsOf, expectFigure, PaperCount, seededCount } from "./count-hand.ts";
+import { eventsOf, expectFigure, PaperCount, seededCount } from "./count-keys.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { Keypad } from "./keypad.ts";
 import { readyBench } from "./ready-bench.ts";

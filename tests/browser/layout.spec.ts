@@ -15,7 +15,7 @@ import { type ProgramUnderTest, startProgram } from "../support/program-under-te
 import { TEST_BROWSER } from "../support/test-browser.ts";
 import { newRequest } from "./bench-acts.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
-import { seededCount } from "./count-hand.ts";
+import { seededCount } from "./count-keys.ts";
 import { layoutFaults } from "./layout-faults.ts";
 import { enterRows } from "./measure-window.ts";
 

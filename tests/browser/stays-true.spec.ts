@@ -3,7 +3,7 @@ import { POLLEN_MARKER } from "#core/counting/methods/ready-pollen-methods.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { newRequest } from "./bench-acts.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
-import { seededCount } from "./count-hand.ts";
+import { seededCount } from "./count-keys.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { endWithoutFaults, openPreparedWindow, openSheet } from "./measure-window.ts";
 import { readyBench } from "./ready-bench.ts";

@@ -6,7 +6,7 @@ import { readDecimal, textOfDecimal } from "../../quantity/decimal-text.ts";
 import type { UncertainProduct } from "../../quantity/uncertain-product.ts";
 import type { CountRule } from "../../vocabulary/counting.ts";
 import type { AreaFactor } from "../areas/counting-area.ts";
-import { steady } from "../intervals/count-checks.ts";
+import { roundStable } from "../intervals/count-checks.ts";
 import type { CountEvidence } from "../intervals/count-evidence.ts";
 import { type Density, type DensityComponent, type DensityCoverage, densityOf } from "./density.ts";
 import { reportDensity } from "./reported-density.ts";
@@ -76,8 +76,8 @@ export function densityRecord(
 ): DensityRecord {
   const steadied = {
     ...evidence,
-    lower: steady(evidence.lower),
-    upper: steady(evidence.upper),
+    lower: roundStable(evidence.lower),
+    upper: roundStable(evidence.upper),
   };
   const density = densityOf(steadied, perObject, coverageRuleOf(frame));
   const report = reportDensity(density, {

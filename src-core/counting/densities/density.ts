@@ -8,7 +8,7 @@ import {
 } from "../../quantity/uncertain-product.ts";
 import { combine } from "../../uncertainty/combine.ts";
 import { coverageFactor } from "../../uncertainty/coverage.ts";
-import { steady } from "../intervals/count-checks.ts";
+import { roundStable } from "../intervals/count-checks.ts";
 import type { CountEvidence } from "../intervals/count-evidence.ts";
 
 /** A source of doubt with its share of u_c², 0…1. */
@@ -66,7 +66,7 @@ export function coverageOf(
       degreesOfFreedom: key === "count" && degreesOfFreedom !== null ? decimal(degreesOfFreedom) : null,
     })),
   );
-  return decimal(steady(coverageFactor(rule, effective).toNumber()));
+  return decimal(roundStable(coverageFactor(rule, effective).toNumber()));
 }
 
 /**

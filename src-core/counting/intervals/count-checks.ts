@@ -1,7 +1,7 @@
 import { InputError } from "../../quantity/input-error.ts";
 
 /** Twelve digits of a statistic: the last bits of a binary quantile differ between engines, printed digits do not. */
-export function steady(value: number): number {
+export function roundStable(value: number): number {
   return Number(value.toPrecision(12));
 }
 

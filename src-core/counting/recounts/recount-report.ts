@@ -6,7 +6,7 @@ import { textOfDecimal } from "../../quantity/decimal-text.ts";
 import { sumOfObjects } from "../inputs/counting-unit.ts";
 import { keysOfKind } from "../inputs/field-counts.ts";
 import { compareCounts } from "../intervals/compare-counts.ts";
-import { steady } from "../intervals/count-checks.ts";
+import { roundStable } from "../intervals/count-checks.ts";
 import { recountTest } from "./recount-test.ts";
 
 /** Objects of each category in some fields. */
@@ -41,7 +41,7 @@ function comparison(of: string, keys: readonly string[], { first, second }: Reco
     firstFields: first.fields,
     second: textOfDecimal(decimal(other)),
     secondFields: second.fields,
-    p: found ? steady(found.exactP) : null,
+    p: found ? roundStable(found.exactP) : null,
     differs: found ? found.differs : null,
   };
 }

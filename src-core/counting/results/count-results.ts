@@ -17,7 +17,7 @@ import { nameOfInput } from "../inputs/count-inputs.ts";
 import { countsByFields, fieldArea } from "../inputs/field-area.ts";
 import { type FieldCounts, keysOfKind, objectsIn, objectsInAll } from "../inputs/field-counts.ts";
 import { betweenFieldInterval } from "../intervals/between-field-interval.ts";
-import { steady } from "../intervals/count-checks.ts";
+import { roundStable } from "../intervals/count-checks.ts";
 import { type CountEvidence, evidenceOfFields, evidenceOfTotal } from "../intervals/count-evidence.ts";
 import { fieldsNeeded, objectsStillNeeded } from "../intervals/counting-effort.ts";
 import { type DispersionResult, dispersionTest } from "../intervals/dispersion-test.ts";
@@ -109,9 +109,9 @@ function shareOf(count: number, total: number, definition: CountMethodDefinition
   const { proportion, lower, upper } = proportionInterval(count, total);
   const percent = decimal(count).times(100).div(decimal(total));
   return {
-    proportion: steady(proportion),
-    lower: steady(lower),
-    upper: steady(upper),
+    proportion: roundStable(proportion),
+    lower: roundStable(lower),
+    upper: roundStable(upper),
     class: definition.shareClasses ? wordsOf(classify(percent, definition.shareClasses)) : null,
   };
 }
@@ -120,7 +120,12 @@ function shareOf(count: number, total: number, definition: CountMethodDefinition
 function shareBeside(count: number, total: number): CategoryResult["share"] {
   if (total === 0) return null;
   const { proportion, lower, upper } = shareBesideSum(count, total);
-  return { proportion: steady(proportion), lower: steady(lower), upper: steady(upper), class: null };
+  return {
+    proportion: roundStable(proportion),
+    lower: roundStable(lower),
+    upper: roundStable(upper),
+    class: null,
+  };
 }
 
 function categoryResults(data: CountData, counted: Counted): CategoryResult[] {
@@ -221,23 +226,23 @@ function areaOf({ definition, inputs, factor }: CountData): CountResults["fieldA
 }
 
 function interval(lower: number, upper: number, total: number): CountResults["poisson"] {
-  const relative = total === 0 ? null : steady((upper - lower) / 2 / total);
-  return { lower: steady(lower), upper: steady(upper), relative };
+  const relative = total === 0 ? null : roundStable((upper - lower) / 2 / total);
+  return { lower: roundStable(lower), upper: roundStable(upper), relative };
 }
 
 function dispersionRecord(result: DispersionResult): NonNullable<CountResults["dispersion"]> {
   const { fields, degreesOfFreedom, by, verdict, meaning } = result;
-  const orNull = (value: number | null) => (value === null ? null : steady(value));
+  const orNull = (value: number | null) => (value === null ? null : roundStable(value));
   return {
     fields,
-    mean: steady(result.mean),
-    variance: steady(result.variance),
+    mean: roundStable(result.mean),
+    variance: roundStable(result.variance),
     ratio: orNull(result.ratio),
     index: orNull(result.index),
     degreesOfFreedom,
     twoSidedP: orNull(result.twoSidedP),
-    expectedLower: steady(result.expectedLower),
-    expectedUpper: steady(result.expectedUpper),
+    expectedLower: roundStable(result.expectedLower),
+    expectedUpper: roundStable(result.expectedUpper),
     by,
     verdict,
     meaning,
@@ -258,9 +263,9 @@ function betweenFieldsOf(
   const limits = isSkewed ? skewedLimits(total, n, halfWidth * n, plain) : plain;
   const stretched = limits.upper > plain.upper;
   return {
-    lower: steady(limits.lower),
-    upper: steady(limits.upper),
-    relative: relativeHalfWidth === null || stretched ? null : steady(relativeHalfWidth),
+    lower: roundStable(limits.lower),
+    upper: roundStable(limits.upper),
+    relative: relativeHalfWidth === null || stretched ? null : roundStable(relativeHalfWidth),
   };
 }
 
@@ -325,7 +330,7 @@ export function countResults(data: CountData): CountResults {
     poisson: interval(garwood.lower, garwood.upper, total),
     betweenFields: betweenFieldsOf(perField, dispersion, rule),
     poissonSuppressed: dispersion?.verdict === "clustered",
-    shortcut: shortcut === null ? null : steady(shortcut),
+    shortcut: shortcut === null ? null : roundStable(shortcut),
     dispersion: dispersion ? dispersionRecord(dispersion) : null,
     stopping: stoppingOf(data, counted),
     stillNeeded: stillNeededOf(data, counted),

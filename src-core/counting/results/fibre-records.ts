@@ -20,7 +20,7 @@ import { valueWords } from "../densities/reported-density.ts";
 import { filterOf } from "../inputs/count-choices.ts";
 import { optionalInput } from "../inputs/count-inputs.ts";
 import { fieldArea } from "../inputs/field-area.ts";
-import { steady } from "../intervals/count-checks.ts";
+import { roundStable } from "../intervals/count-checks.ts";
 import type { CountEvidence } from "../intervals/count-evidence.ts";
 import { airVolumeOf, effectiveAreaOf } from "./count-per-object.ts";
 
@@ -109,7 +109,7 @@ export function fibreRecords(
     },
   ];
   const limit = (objects: number, by: Decimal): Decimal => {
-    const net = decimal(steady(objects)).div(fields).minus(blank);
+    const net = decimal(roundStable(objects)).div(fields).minus(blank);
     return (net.lessThan(0) ? ZERO : net).times(by);
   };
   const rule = coverageRuleOf(frame);

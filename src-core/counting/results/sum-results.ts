@@ -3,7 +3,7 @@ import type { SumLine, SumResult } from "../../contract/records/count-results.ts
 import { decimal } from "../../quantity/decimal.ts";
 import { textOfDecimal } from "../../quantity/decimal-text.ts";
 import { sumOfObjects } from "../inputs/counting-unit.ts";
-import { steady } from "../intervals/count-checks.ts";
+import { roundStable } from "../intervals/count-checks.ts";
 import { shareBesideSum, shareInSum } from "../intervals/share-of-sum.ts";
 
 type Part = (typeof SUM_PARTS)[number];
@@ -36,9 +36,9 @@ function lineOf(named: Named, count: number, sum: number): SumLine {
   return {
     ...named,
     count: textOfDecimal(decimal(count)),
-    proportion: steady(proportion),
-    lower: steady(lower),
-    upper: steady(upper),
+    proportion: roundStable(proportion),
+    lower: roundStable(lower),
+    upper: roundStable(upper),
   };
 }
 

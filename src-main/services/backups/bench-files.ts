@@ -15,7 +15,7 @@ import { listAttachments } from "../../store/repositories/attachment-repository.
 import { headOfTrail } from "../../store/repositories/audit-trail.ts";
 import { requireContent } from "../equipment/attachments.ts";
 import type { Deps } from "../write-context/deps.ts";
-import { orUnwritable, placeFor } from "../write-context/export-place.ts";
+import { mapWriteErrors, placeFor } from "../write-context/export-place.ts";
 import { requirePerson } from "../write-context/in-transaction.ts";
 import type { LongCalls } from "../write-context/long-calls.ts";
 
@@ -94,10 +94,10 @@ export function benchFileServices(deps: Deps, longCalls: LongCalls): HandlersOf<
       const attachments = listAttachments(deps.db, null).filter((one) => one.withdrawn === null);
       for (const attachment of attachments) requireContent(deps, attachment);
       const stem = basename(backupFileName(deps.clock.now(), "hand-over", headOfTrail(deps.db)), ".sqlite");
-      const path = await orUnwritable(deps.paths.exportFolder, () => placeFor(deps, stem, ".sqlite"));
+      const path = await mapWriteErrors(deps.paths.exportFolder, () => placeFor(deps, stem, ".sqlite"));
       if (path === null) return null;
       const hashes = attachments.map((one) => one.sha256);
-      await orUnwritable(path, () =>
+      await mapWriteErrors(path, () =>
         writeHandOver(deps.db, deps.paths.databaseFile, hashes, path, deps.checkCopy),
       );
       const fileName = basename(path);

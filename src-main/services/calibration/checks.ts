@@ -22,7 +22,7 @@ import { requireInService } from "../equipment/service-states.ts";
 import { followWithdrawal, readingsSinceCheck } from "../sheets/flags-of-check.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
-import { under } from "../write-context/typed-input.ts";
+import { withFieldPrefix } from "../write-context/typed-input.ts";
 import { factorFromTyped } from "./calibration-result.ts";
 import { forgetCautionOf } from "./cautions-of-check.ts";
 import { suspectsOfCheck } from "./check-suspects.ts";
@@ -100,7 +100,7 @@ function record(
       },
     );
   }
-  const found = under("check", () =>
+  const found = withFieldPrefix("check", () =>
     checkFromTyped({ settings, temperature }, calibration, micrometer, certificate, basisFor(db, by.id)),
   );
   const suspects = found.passed

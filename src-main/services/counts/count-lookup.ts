@@ -9,7 +9,7 @@ import type { ReadableDb } from "../../store/connection.ts";
 import { findCalibration } from "../../store/repositories/calibration-repository.ts";
 import { fieldsOfCount } from "../../store/repositories/count-event-repository.ts";
 import { findCount } from "../../store/repositories/count-repository.ts";
-import { requireMethodOfCount } from "../methods/count-methods.ts";
+import { requireCountMethodById } from "../methods/count-methods.ts";
 
 /** @throws Refusal `count.unknown` */
 export function requireCount(db: ReadableDb, id: string): Count {
@@ -46,7 +46,7 @@ export function resultsOfCount(
   seconds: number,
   countRule: CountRule = COUNT_RULE_OF_TODAY,
 ): CountResults {
-  const { definition } = requireMethodOfCount(db, count.countMethodId, "countMethodId");
+  const { definition } = requireCountMethodById(db, count.countMethodId, "countMethodId");
   return countResults({
     definition,
     categories: count.categories,

@@ -21,7 +21,7 @@ import { findTrain } from "../../store/repositories/train-repository.ts";
 import { requireSheet } from "../sheets/sheets.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransaction, inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
-import { under } from "../write-context/typed-input.ts";
+import { withFieldPrefix } from "../write-context/typed-input.ts";
 import { requireCount, resultsOfCount, secondsBetween, secondsCounted } from "./count-lookup.ts";
 import { anchorEvents, performCountingAct } from "./counting-acts.ts";
 import { openCount, requireMethodsCategories, withCautionOf } from "./open-count.ts";
@@ -134,7 +134,7 @@ function trainOf(db: ReadableDb, { trainId }: Count): OpticalTrain | null {
 
 function changeInputs(ctx: WriteContext, count: Count, inputs: Count["inputs"], reason: string): Count {
   requireNotClosed(count);
-  under("inputs", () => requireReadableInputs(inputs));
+  withFieldPrefix("inputs", () => requireReadableInputs(inputs));
   const inForce = count.trainId === null ? null : calibrationInForce(ctx.db, count.trainId);
   const calibrationId = count.calibrationId ?? inForce?.id ?? null;
   const changed: Count = { ...count, inputs, calibrationId };

@@ -16,9 +16,9 @@ import { beginField, firstHashOf, placeField } from "../../store/repositories/co
 import { findCount, insertCount } from "../../store/repositories/count-repository.ts";
 import { trainCaution } from "../calibration/train-status.ts";
 import { requireTrain } from "../equipment/require-train.ts";
-import { requireMethodOfCount } from "../methods/count-methods.ts";
+import { requireCountMethodById } from "../methods/count-methods.ts";
 import type { WriteContext } from "../write-context/in-transaction.ts";
-import { under } from "../write-context/typed-input.ts";
+import { withFieldPrefix } from "../write-context/typed-input.ts";
 import { requireCategoryList } from "./category-lists.ts";
 
 type TrainChoice = NonNullable<z.output<typeof NewCount>["train"]>;
@@ -105,9 +105,9 @@ export function openCount(
     inputs,
     batch,
   } = input.count;
-  const method = requireMethodOfCount(db, countMethodId, "count.countMethodId");
+  const method = requireCountMethodById(db, countMethodId, "count.countMethodId");
   requireCategoriesOf(db, method, input.count);
-  under("count.inputs", () => requireReadableInputs(inputs));
+  withFieldPrefix("count.inputs", () => requireReadableInputs(inputs));
   const train = trainFor(db, method, input.count.train, today);
   const calibration = train ? calibrationInForce(db, train.id) : null;
   const count: Omit<Count, "number"> = {

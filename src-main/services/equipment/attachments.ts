@@ -20,7 +20,7 @@ import {
 import { isRegistered } from "../../store/repositories/service-state-repository.ts";
 import { writeBytesWhole } from "../../workbook/spreadsheet/write-file.ts";
 import type { Deps } from "../write-context/deps.ts";
-import { orUnwritable, placeFor } from "../write-context/export-place.ts";
+import { mapWriteErrors, placeFor } from "../write-context/export-place.ts";
 import { inTransactionOnce, requirePerson } from "../write-context/in-transaction.ts";
 
 type Calls = Extract<keyof import("#core/contract/calls.ts").Calls, `attachments.${string}`>;
@@ -215,9 +215,9 @@ export function attachmentServices(deps: Deps): HandlersOf<Calls> {
       const attachment = requireAttachment(deps.db, attachmentId);
       const content = requireContent(deps, attachment);
       const { stem, extension } = stemOf(attachment.fileName);
-      const path = await orUnwritable(deps.paths.exportFolder, () => placeFor(deps, stem, extension));
+      const path = await mapWriteErrors(deps.paths.exportFolder, () => placeFor(deps, stem, extension));
       if (path === null) return null;
-      await orUnwritable(path, () => writeBytesWhole(path, content));
+      await mapWriteErrors(path, () => writeBytesWhole(path, content));
       const fileName = basename(path);
       const { bytes, sha256 } = attachment;
       return { fileName, path, bytes, dataSha256: sha256, download: deps.downloadAddress(fileName) };

@@ -20,7 +20,7 @@ import {
 import { insertReplacement, replacementOf } from "../../store/repositories/service-state-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
-import { readBetween, readPositive, under } from "../write-context/typed-input.ts";
+import { readBetween, readPositive, withFieldPrefix } from "../write-context/typed-input.ts";
 import { requireCertificate, requireMicrometer } from "./micrometers.ts";
 
 type Typed = z.output<typeof NewCertificate>;
@@ -43,7 +43,7 @@ function readLines(micrometer: StageMicrometer, typed: Typed): CertificateLine[]
       );
     }
   });
-  const lines = under("certificate", () => linesFromTable(typed.sign, rows));
+  const lines = withFieldPrefix("certificate", () => linesFromTable(typed.sign, rows));
   return lines.map((line, i) => ({
     nominal: textOfDecimal(line.nominal),
     error: textOfDecimal(line.error),

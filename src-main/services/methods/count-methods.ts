@@ -21,7 +21,7 @@ const COUNT_METHODS: MethodKind<CountMethod> = {
 };
 
 /** @throws Refusal `countMethod.unknown` */
-export function requireMethodOfCount(db: ReadableDb, id: string, field: string): CountMethod {
+export function requireCountMethodById(db: ReadableDb, id: string, field: string): CountMethod {
   return requireVersion(COUNT_METHODS, db, id, field);
 }
 
@@ -29,7 +29,8 @@ export function countMethodServices(deps: Deps): HandlersOf<Calls> {
   return {
     "countMethods.list": () => storedCountMethods.listNewest(deps.db),
 
-    "countMethods.get": ({ countMethodId }) => requireMethodOfCount(deps.db, countMethodId, "countMethodId"),
+    "countMethods.get": ({ countMethodId }) =>
+      requireCountMethodById(deps.db, countMethodId, "countMethodId"),
 
     "countMethods.define": (input) =>
       inTransactionOnce(

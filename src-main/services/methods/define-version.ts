@@ -4,7 +4,7 @@ import { nameKey } from "../../store/name-key.ts";
 import type { MethodVersion, VersionReader } from "../../store/repositories/method-versions.ts";
 import type { Deps } from "../write-context/deps.ts";
 import type { WriteContext } from "../write-context/in-transaction.ts";
-import { under } from "../write-context/typed-input.ts";
+import { withFieldPrefix } from "../write-context/typed-input.ts";
 
 /** One kind of method: how a person calls it, where it is kept, what its definition must fulfil. */
 export interface MethodKind<T extends MethodVersion> {
@@ -70,7 +70,7 @@ export function defineVersion<T extends MethodVersion>(
   }
   const family = familyId ?? ids.next();
   requireOwnName(kind, db, definition.name, family);
-  under("definition", () => kind.check(definition));
+  withFieldPrefix("definition", () => kind.check(definition));
   const version = (before?.version ?? 0) + 1;
   const method = kind.recordOf(
     { id: ids.next(), familyId: family, version, definedAt: at, definedBy: by.id },

@@ -6,7 +6,7 @@ import { trailBefore, trailHeadOf } from "../../store/repositories/audit-trail.t
 import { writeBytesWhole } from "../../workbook/spreadsheet/write-file.ts";
 import { verifyBench } from "../verification/verify-bench.ts";
 import type { Deps } from "../write-context/deps.ts";
-import { orUnwritable, placeFor } from "../write-context/export-place.ts";
+import { mapWriteErrors, placeFor } from "../write-context/export-place.ts";
 import type { LongCalls } from "../write-context/long-calls.ts";
 
 type Calls = "trail.page" | "trail.verify" | "trail.head" | "trail.saveHeads";
@@ -21,10 +21,10 @@ export function trailServices(deps: Deps, longCalls: LongCalls): HandlersOf<Call
     "trail.head": () => trailHeadOf(deps.db),
 
     "trail.saveHeads": async () => {
-      const path = await orUnwritable(deps.paths.exportFolder, () => placeFor(deps, "trail-heads", ".txt"));
+      const path = await mapWriteErrors(deps.paths.exportFolder, () => placeFor(deps, "trail-heads", ".txt"));
       if (path === null) return null;
       const text = Buffer.from(anchorText(deps.paths, trailHeadOf(deps.db), deps.clock.now()));
-      const bytes = await orUnwritable(path, async () => writeBytesWhole(path, text));
+      const bytes = await mapWriteErrors(path, async () => writeBytesWhole(path, text));
       const fileName = basename(path);
       const dataSha256 = createHash("sha256").update(text).digest("hex");
       return { fileName, path, bytes, dataSha256, download: deps.downloadAddress(fileName) };

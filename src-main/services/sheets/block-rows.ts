@@ -11,7 +11,7 @@ import type { ReadableDb } from "../../store/connection.ts";
 import { pageOfRows } from "../../store/repositories/row-repository.ts";
 import { textOfBlock } from "../../store/repositories/staged-block-repository.ts";
 import { requireMethod } from "../methods/methods.ts";
-import { under } from "../write-context/typed-input.ts";
+import { withFieldPrefix } from "../write-context/typed-input.ts";
 import { requireSheet } from "./sheets.ts";
 
 const MOST_FAILED_LISTED = 500;
@@ -98,7 +98,7 @@ export function blockOnSheet(db: ReadableDb, choices: BlockChoices): BlockOnShee
 
 /** As `blockOnSheet`, for a call that holds the choices under `block`. */
 export function blockToEnter(db: ReadableDb, choices: BlockChoices): BlockOnSheet {
-  return under("block", () => blockOnSheet(db, choices));
+  return withFieldPrefix("block", () => blockOnSheet(db, choices));
 }
 
 export function previewOf(block: BlockOnSheet, choices: BlockChoices): BlockPreview {

@@ -15,10 +15,10 @@ import {
 } from "../../store/repositories/journal-repository.ts";
 import { appendRow, describeRow, putMeasurement } from "../../store/repositories/row-repository.ts";
 import {
+  appendPart,
   endOfBlock,
   forgetBlock,
   forgetOldBlocks,
-  putPart,
 } from "../../store/repositories/staged-block-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnceAbout, type WriteContext } from "../write-context/in-transaction.ts";
@@ -161,7 +161,7 @@ export function blockServices(deps: Deps): HandlersOf<Calls> {
             hint: "Paste it in two halves.",
           });
         }
-        putPart(db, { sheetId, blockId, part, text, at: now });
+        appendPart(db, { sheetId, blockId, part, text, at: now });
         return { lines: text.split("\n").length };
       }),
 

@@ -1,7 +1,7 @@
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { JournalChange } from "../../store/repositories/journal-repository.ts";
 import { putMeasurement } from "../../store/repositories/row-repository.ts";
-import { keepSuperseded } from "../../store/repositories/superseded-repository.ts";
+import { archiveResult } from "../../store/repositories/superseded-repository.ts";
 import type { WriteContext } from "../write-context/in-transaction.ts";
 import { stateForTrail } from "./row-from-trail.ts";
 import { changesOfRow } from "./row-journal.ts";
@@ -27,7 +27,7 @@ export function replaceResults(
   const old = (dimension: string) => row.measurements.find((one) => one.dimension === dimension);
   for (const one of now) {
     const before = old(one.dimension);
-    if (before) keepSuperseded(db, row.id, before, { at, by: by.id, act, reason });
+    if (before) archiveResult(db, row.id, before, { at, by: by.id, act, reason });
     putMeasurement(db, row.id, one);
   }
   const kept = row.measurements.filter((one) => !dimensions.includes(one.dimension));

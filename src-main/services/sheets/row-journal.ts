@@ -1,7 +1,7 @@
 import type { RowsChanged, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { addAct, type JournalChange } from "../../store/repositories/journal-repository.ts";
-import { findRow, placesOfRows, stateOfRow } from "../../store/repositories/row-repository.ts";
+import { findRow, ordinalsOfRows, stateOfRow } from "../../store/repositories/row-repository.ts";
 import type { WriteContext } from "../write-context/in-transaction.ts";
 import { requireSheet } from "./sheets.ts";
 
@@ -44,7 +44,7 @@ export function journalAct(
 /** The answer to an act on several rows. */
 export function rowsChanged(db: ReadableDb, sheetId: string, rowIds: readonly string[]): RowsChanged {
   const { rowCount } = requireSheet(db, sheetId);
-  const places = placesOfRows(db, rowIds);
+  const places = ordinalsOfRows(db, rowIds);
   const ordinals = [...places.values()].sort((a, b) => a - b);
   return {
     count: rowIds.length,

@@ -18,14 +18,14 @@ import {
 } from "../../store/repositories/journal-repository.ts";
 import {
   findRow,
+  hideRow,
   putMeasurement,
   type RowState,
   restoreRow,
   stateOfRow,
   takeMeasurementAway,
-  takeRowAway,
 } from "../../store/repositories/row-repository.ts";
-import { keepSuperseded } from "../../store/repositories/superseded-repository.ts";
+import { archiveResult } from "../../store/repositories/superseded-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnceAbout, type WriteContext } from "../write-context/in-transaction.ts";
 import { changeOfSheet } from "./closed-sheet.ts";
@@ -54,7 +54,7 @@ function requireUntouched(stands: unknown, expected: string, row: SpecimenRow | 
 
 function putRow(ctx: WriteContext, rowId: string, row: SpecimenRow | null, to: RowState | null): void {
   if (to) restoreRow(ctx.db, rowId, to);
-  else if (row) takeRowAway(ctx.db, row, ctx.at);
+  else if (row) hideRow(ctx.db, row, ctx.at);
 }
 
 function putDimension(
@@ -66,7 +66,7 @@ function putDimension(
   why: { readonly act: string; readonly reason: string },
 ): void {
   if (stands !== null) {
-    keepSuperseded(ctx.db, rowId, Measurement.parse(stands), { at: ctx.at, by: ctx.by.id, ...why });
+    archiveResult(ctx.db, rowId, Measurement.parse(stands), { at: ctx.at, by: ctx.by.id, ...why });
   }
   if (to === null) takeMeasurementAway(ctx.db, rowId, dimension);
   else putMeasurement(ctx.db, rowId, Measurement.parse(to));

@@ -9,7 +9,7 @@ import type { HandlersOf } from "../../dispatch/handlers.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { countsByCalibration } from "../../store/repositories/count-repository.ts";
 import { resultsOfCount, secondsCounted } from "../counts/count-lookup.ts";
-import { requireMethodOfCount } from "../methods/count-methods.ts";
+import { requireCountMethodById } from "../methods/count-methods.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { type ReachedCalibration, type ResolvedScope, resolveScope } from "./trace-scope.ts";
 
@@ -43,7 +43,7 @@ function touchedCount(db: ReadableDb, count: Count, replacement: Replacement, no
   const nameOf = (of: string) => count.categories.find((category) => category.key === of)?.name ?? "total";
   return {
     count: headOf(count),
-    countMethodName: requireMethodOfCount(db, count.countMethodId, "countMethodId").definition.name,
+    countMethodName: requireCountMethodById(db, count.countMethodId, "countMethodId").definition.name,
     densities: results.densities
       .filter((density) => density.factor !== null)
       .map((density) => touchedDensity(nameOf(density.of), density, replacement)),

@@ -10,7 +10,7 @@ import { listPeople } from "../../store/repositories/people-repository.ts";
 import { findTrain } from "../../store/repositories/train-repository.ts";
 import type { CountBundle } from "../../workbook/count-book/count-bundle-type.ts";
 import { requireCount, resultsOfCount, secondsCounted } from "../counts/count-lookup.ts";
-import { requireMethodOfCount } from "../methods/count-methods.ts";
+import { requireCountMethodById } from "../methods/count-methods.ts";
 import type { Deps } from "../write-context/deps.ts";
 
 /** Events read at a time: few statements, little memory. */
@@ -34,7 +34,7 @@ function loadCountBundle(db: ReadableDb, countId: string, deps: Deps): CountBund
   const micrometer = calibration ? findMicrometer(db, calibration.stageMicrometerId) : null;
   return {
     count,
-    method: requireMethodOfCount(db, count.countMethodId, "countMethodId"),
+    method: requireCountMethodById(db, count.countMethodId, "countMethodId"),
     results: count.results ?? resultsOfCount(db, count, secondsCounted(count, asOf)),
     fields: fieldsOfCount(db, count.id, count.currentField),
     events: () => eventsOf(db, count.id),

@@ -4,7 +4,7 @@ import type { importCalls, uploadCalls } from "#core/contract/calls/exchange.ts"
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { createUploadStore } from "../../exchange/upload-store.ts";
 import type { Deps } from "../write-context/deps.ts";
-import { orUnwritable } from "../write-context/export-place.ts";
+import { mapWriteErrors } from "../write-context/export-place.ts";
 import type { LongCalls } from "../write-context/long-calls.ts";
 import { documentServices } from "./documents.ts";
 import { checkExportedFile } from "./exchange-check.ts";
@@ -28,9 +28,9 @@ export function exchangeServices(deps: Deps, longCalls: LongCalls): HandlersOf<C
   const folder = join(deps.paths.dataFolder, "incoming");
   const uploads = createUploadStore(folder, deps.ids);
   return {
-    "uploads.begin": ({ fileName, bytes }) => orUnwritable(folder, () => uploads.begin(fileName, bytes)),
+    "uploads.begin": ({ fileName, bytes }) => mapWriteErrors(folder, () => uploads.begin(fileName, bytes)),
     "uploads.part": ({ uploadId, offset, base64 }) =>
-      orUnwritable(folder, () => uploads.add(uploadId, offset, base64)),
+      mapWriteErrors(folder, () => uploads.add(uploadId, offset, base64)),
     "uploads.forget": async ({ uploadId }) => {
       await uploads.forget(uploadId);
       return {};

@@ -5,7 +5,7 @@ import { Refusal } from "../../dispatch/refusals.ts";
 import type { Progress } from "../../long-work/progress.ts";
 import type { WrittenFile } from "../../workbook/sheet-book/workbook.ts";
 import type { Deps } from "../write-context/deps.ts";
-import { orUnwritable, placeFor } from "../write-context/export-place.ts";
+import { mapWriteErrors, placeFor } from "../write-context/export-place.ts";
 
 /** Finished exports are remembered until this many newer ones have been made. */
 const MOST_REMEMBERED = 50;
@@ -75,7 +75,7 @@ export function createExportRegister(deps: Deps): ExportRegister {
       },
     };
     try {
-      const written = await orUnwritable(path, () => order.write(path, progress));
+      const written = await mapWriteErrors(path, () => order.write(path, progress));
       const fileName = basename(path);
       const file = { fileName, path, ...written, download: deps.downloadAddress(fileName) };
       job.progress = { ...job.progress, state: "done", rows: job.progress.ofRows, file };
@@ -88,7 +88,7 @@ export function createExportRegister(deps: Deps): ExportRegister {
   return {
     async begin(order) {
       // Asked before the snapshot is taken: a dialog may stay open for an hour.
-      const path = await orUnwritable(deps.paths.exportFolder, () =>
+      const path = await mapWriteErrors(deps.paths.exportFolder, () =>
         placeFor(deps, order.stem, order.extension),
       );
       if (path === null) return null;

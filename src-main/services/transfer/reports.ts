@@ -6,7 +6,7 @@ import { jobOf } from "../../workbook/sheet-book/workbook.ts";
 import { writeBytesWhole } from "../../workbook/spreadsheet/write-file.ts";
 import { requireSheet } from "../sheets/sheets.ts";
 import type { Deps } from "../write-context/deps.ts";
-import { orUnwritable, placeFor } from "../write-context/export-place.ts";
+import { mapWriteErrors, placeFor } from "../write-context/export-place.ts";
 import { withSheetBundle } from "./sheet-bundle.ts";
 
 const BEGINS = Buffer.from("%PDF-");
@@ -29,9 +29,9 @@ export function reportServices(deps: Deps): HandlersOf<"reports.sheet" | "report
       const { printToPdf } = deps;
       if (printToPdf === null) return { by: "window", file: null };
       const { dataSha256 } = await reportOf(sheetId);
-      const path = await orUnwritable(deps.paths.exportFolder, () => placeFor(deps, number, ".pdf"));
+      const path = await mapWriteErrors(deps.paths.exportFolder, () => placeFor(deps, number, ".pdf"));
       if (path === null) return { by: "host", file: null };
-      const bytes = await orUnwritable(path, async () => writePdf(path, await printToPdf()));
+      const bytes = await mapWriteErrors(path, async () => writePdf(path, await printToPdf()));
       const fileName = basename(path);
       const file = { fileName, path, bytes, dataSha256, download: deps.downloadAddress(fileName) };
       return { by: "host", file };

@@ -24,7 +24,7 @@ import {
 } from "../../store/repositories/row-repository.ts";
 import { insertSheet, ordinalOfNumber, setConfirmed } from "../../store/repositories/sheet-repository.ts";
 import { insertEndedSignOff } from "../../store/repositories/sign-off-repository.ts";
-import { keepSuperseded } from "../../store/repositories/superseded-repository.ts";
+import { archiveResult } from "../../store/repositories/superseded-repository.ts";
 import { findTrainOf, insertTrain } from "../../store/repositories/train-repository.ts";
 import { trainsOf } from "../equipment/new-microscope-parts.ts";
 import { stateForTrail } from "../sheets/row-from-trail.ts";
@@ -142,7 +142,7 @@ function storeRows(storing: Storing, { rows, sheet }: DocumentSheet): void {
 function storeReplaced({ db }: Storing, { earlier }: DocumentSheet): object | null {
   if (earlier.results.length === 0) return null;
   const first = lastSupersededId(db) + 1;
-  for (const { rowId, measurement, ...by } of earlier.results) keepSuperseded(db, rowId, measurement, by);
+  for (const { rowId, measurement, ...by } of earlier.results) archiveResult(db, rowId, measurement, by);
   const range = { first, last: lastSupersededId(db) };
   return { ...range, sha256: sliceSha256(db, range) };
 }

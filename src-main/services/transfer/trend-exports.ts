@@ -19,7 +19,7 @@ import { trendContext, trendHistory } from "../trends/trend-history.ts";
 import { trendRecord } from "../trends/trend-record.ts";
 import { namesOfPeople, requireTrendTrain } from "../trends/trends.ts";
 import type { Deps } from "../write-context/deps.ts";
-import { orUnwritable, placeFor } from "../write-context/export-place.ts";
+import { mapWriteErrors, placeFor } from "../write-context/export-place.ts";
 import { localDate } from "../write-context/local-date.ts";
 
 /** Characters that some file system does not take. */
@@ -84,9 +84,9 @@ export function trendExportServices(
   ) {
     const train = requireTrendTrain(deps.db, trainId);
     const stem = `Trend ${nameOf(train)}`.replaceAll("×", "x").replaceAll(UNSAFE, " ").trim();
-    const path = await orUnwritable(deps.paths.exportFolder, () => placeFor(deps, stem, extension));
+    const path = await mapWriteErrors(deps.paths.exportFolder, () => placeFor(deps, stem, extension));
     if (path === null) return null;
-    const written = await orUnwritable(path, () => write(historyOf(train), path));
+    const written = await mapWriteErrors(path, () => write(historyOf(train), path));
     const fileName = basename(path);
     return { fileName, path, ...written, download: deps.downloadAddress(fileName) };
   }

@@ -78,7 +78,7 @@ async function chosenPlace(
 }
 
 /** @throws Refusal `file.unwritable` in place of an error of the file system */
-export async function orUnwritable<T>(what: string, write: () => Promise<T>): Promise<T> {
+export async function mapWriteErrors<T>(what: string, write: () => Promise<T>): Promise<T> {
   try {
     return await write();
   } catch (error) {

@@ -33,7 +33,7 @@ export function readBetween(field: string, typed: string, least: number, most: n
 }
 
 /** Runs a function of the core and names its fields as the call's input does. */
-export function under<T>(path: string, act: () => T): T {
+export function withFieldPrefix<T>(path: string, act: () => T): T {
   try {
     return act();
   } catch (error) {

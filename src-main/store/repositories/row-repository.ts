@@ -219,7 +219,7 @@ export function measuredRowIds(db: ReadableDb, sheetId: string): string[] {
 }
 
 /** Ordinals by id of those rows that are on their sheet. */
-export function placesOfRows(db: ReadableDb, ids: readonly string[]): Map<string, number> {
+export function ordinalsOfRows(db: ReadableDb, ids: readonly string[]): Map<string, number> {
   const rows = all(
     db,
     `SELECT r.id, r.ordinal FROM json_each(?) j CROSS JOIN specimen_row r ON r.id = j.value
@@ -246,7 +246,7 @@ export function stateOfRow({ ordinal, label, note, stage, struck }: SpecimenRow)
 }
 
 /** Takes a row off its sheet; it is kept, but counts nowhere. */
-export function takeRowAway(db: WritableDb, row: SpecimenRow, at: string): void {
+export function hideRow(db: WritableDb, row: SpecimenRow, at: string): void {
   run(db, "UPDATE specimen_row SET undone_at = ? WHERE id = ?", at, row.id);
   run(
     db,

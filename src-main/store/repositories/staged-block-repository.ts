@@ -15,7 +15,7 @@ export function endOfBlock(
   return { sheetId: String(row.sheetId), part: Number(row.part), characters: Number(row.characters) };
 }
 
-export function putPart(
+export function appendPart(
   db: WritableDb,
   part: {
     readonly sheetId: string;

@@ -11,7 +11,7 @@ export interface SupersededBy {
 }
 
 /** Keeps a result, whole, that is about to be replaced or taken away. */
-export function keepSuperseded(
+export function archiveResult(
   db: WritableDb,
   rowId: string,
   measurement: Measurement,

@@ -9,11 +9,11 @@ import { useCommand } from "../../../window/use-command.tsx";
 import { CountKeyBar } from "../hand/CountKeyBar.tsx";
 import { CountPad } from "../hand/CountPad.tsx";
 import { CountStatus } from "../hand/CountStatus.tsx";
+import { CurrentFieldBar } from "../hand/CurrentFieldBar.tsx";
 import { pressOf } from "../hand/counting-keys.ts";
 import { FindTaxon } from "../hand/FindTaxon.tsx";
-import { HandBand } from "../hand/HandBand.tsx";
 import { leaveToMeasure, rowMeasuredAside } from "../hand/measuring-aside.ts";
-import { useCountingHand } from "../hand/use-counting-hand.ts";
+import { useCountKeys } from "../hand/use-count-keys.ts";
 import { useGoalSound } from "../hand/use-goal-sound.ts";
 import type { CountContext } from "../state/count-context.ts";
 import { isRunningHere, type LiveCount, markRunningHere } from "../state/live-counts.ts";
@@ -57,7 +57,7 @@ export function CountAtWork({ context, live, onReload }: CountAtWorkProps) {
     });
   }, [store, client, navigation]);
   const search = useSearch();
-  const hand = useCountingHand({
+  const hand = useCountKeys({
     store,
     counting: clock.counting,
     onMeasure: measure,
@@ -102,7 +102,7 @@ export function CountAtWork({ context, live, onReload }: CountAtWorkProps) {
           <Button onClick={() => setQuestion("sound")}>Sound …</Button>
         </div>
       </header>
-      <HandBand store={store} prefix={hand.prefix} interrupted={clock.interrupted} />
+      <CurrentFieldBar store={store} prefix={hand.prefix} interrupted={clock.interrupted} />
       {search.isOpen ? (
         <FindTaxon
           store={store}

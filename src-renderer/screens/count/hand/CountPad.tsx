@@ -6,7 +6,7 @@ import { useCountingPart } from "../state/use-counting-part.ts";
 import styles from "./CountPad.module.css";
 import { isOnKeypad, type PadCommand } from "./counting-keys.ts";
 import { PadKey } from "./PadKey.tsx";
-import type { CountingHand } from "./use-counting-hand.ts";
+import type { CountKeys } from "./use-count-keys.ts";
 
 /** The keypad as it lies under the hand: rows of four, each place by its key code. */
 const BOARD = [
@@ -41,7 +41,7 @@ const lastOf = (state: CountingState) => state.lastPress?.category ?? null;
 
 export interface CountPadProps {
   readonly store: CountingStore;
-  readonly hand: CountingHand;
+  readonly hand: CountKeys;
   readonly counting: boolean;
 }
 
@@ -87,7 +87,7 @@ export function CountPad({ store, hand, counting }: CountPadProps) {
   );
 }
 
-function FixedKey({ code, run }: { code: string; run: CountingHand["run"] }) {
+function FixedKey({ code, run }: { code: string; run: CountKeys["run"] }) {
   const fixed = FIXED[code];
   const command = COMMANDS[code];
   if (!fixed?.words) return <span className={styles.free} />;

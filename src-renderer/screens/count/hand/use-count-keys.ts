@@ -6,7 +6,7 @@ import type { CountingStore } from "../state/counting-store.ts";
 import { heardAfter } from "./announce.ts";
 import { NO_PREFIX, type PadCommand, type PadPrefix, padCommand, placeOnPad } from "./counting-keys.ts";
 
-export interface CountingHand {
+export interface CountKeys {
   readonly prefix: PadPrefix;
   /** Does what a key or a click on the drawn key means. */
   readonly run: (command: PadCommand) => void;
@@ -58,7 +58,7 @@ export interface HandOptions {
 }
 
 /** The counting hand: hears the keys of the whole window, acts at once, and lets itself be heard. */
-export function useCountingHand({ store, counting, onMeasure, onFind, takeRow }: HandOptions): CountingHand {
+export function useCountKeys({ store, counting, onMeasure, onFind, takeRow }: HandOptions): CountKeys {
   const [prefix, setPrefix] = useState<PadPrefix>(NO_PREFIX);
   const latest = useRef(prefix);
   const show = useCallback((next: PadPrefix) => {

@@ -5,7 +5,7 @@ import type { DemoClock } from "./demo-clock.ts";
 import type { Chance } from "./seeded-chance.ts";
 
 /** The hand that works the demo bench: every act goes through the same door as a window's. */
-export interface BenchHand {
+export interface DemoOperator {
   readonly clock: DemoClock;
   readonly chance: Chance;
   /** Does one act and lets a few seconds pass. @throws Error when the bench refuses it: the scenario is then wrong */
@@ -16,7 +16,11 @@ export interface BenchHand {
   sit(personId: string): Promise<void>;
 }
 
-export function benchHand(program: Pick<Program, "dispatch">, clock: DemoClock, chance: Chance): BenchHand {
+export function createDemoOperator(
+  program: Pick<Program, "dispatch">,
+  clock: DemoClock,
+  chance: Chance,
+): DemoOperator {
   let atTheBench = "";
   let requests = 0;
 

@@ -11,7 +11,7 @@ const inFieldOf = (state: CountingState): number => totalIn(state.fields.at(-1) 
 const fieldOf = (state: CountingState): number => state.fields.length;
 
 /** What the hand has counted, in figures to be read from a metre, and what the next key will do. */
-export function HandBand({
+export function CurrentFieldBar({
   store,
   prefix,
   interrupted,
