@@ -16,7 +16,7 @@ function importsOf(file: string): Import[] {
 }
 
 /** Arrows between two folders that stand beside each other, below the last folder both share. */
-function arrowsBetweenNeighbours(imports: readonly Import[]): Map<string, Map<string, Set<string>>> {
+function importsBetweenNeighbours(imports: readonly Import[]): Map<string, Map<string, Set<string>>> {
   const levels = new Map<string, Map<string, Set<string>>>();
   for (const [from, to] of imports) {
     const [a, b] = [dirname(from).split("/"), dirname(to).split("/")];
@@ -24,8 +24,8 @@ function arrowsBetweenNeighbours(imports: readonly Import[]): Map<string, Map<st
     const [here, there] = [a[shared], b[shared]];
     if (shared < 0 || here === undefined || there === undefined) continue;
     const parent = a.slice(0, shared).join("/");
-    const arrows = levels.get(parent) ?? new Map<string, Set<string>>();
-    levels.set(parent, arrows.set(here, (arrows.get(here) ?? new Set()).add(there)));
+    const neighbours = levels.get(parent) ?? new Map<string, Set<string>>();
+    levels.set(parent, neighbours.set(here, (neighbours.get(here) ?? new Set()).add(there)));
   }
   return levels;
 }
@@ -33,14 +33,14 @@ function arrowsBetweenNeighbours(imports: readonly Import[]): Map<string, Map<st
 /** Folders from which a way of imports leads back to themselves, at any level. */
 function foldersInCircles(imports: readonly Import[]): string[] {
   const found: string[] = [];
-  for (const [parent, arrows] of arrowsBetweenNeighbours(imports)) {
-    for (const start of arrows.keys()) {
+  for (const [parent, neighbours] of importsBetweenNeighbours(imports)) {
+    for (const start of neighbours.keys()) {
       const reached = new Set<string>();
-      const open = [...(arrows.get(start) ?? [])];
+      const open = [...(neighbours.get(start) ?? [])];
       for (let next = open.pop(); next !== undefined; next = open.pop()) {
         if (reached.has(next)) continue;
         reached.add(next);
-        open.push(...(arrows.get(next) ?? []));
+        open.push(...(neighbours.get(next) ?? []));
       }
       if (reached.has(start)) found.push(`${parent}/${start}`);
     }

@@ -47,7 +47,7 @@ export function plantTree(
     put(`node_modules/${name}/main.d.ts`, "export declare const thing: unknown;\n");
   }
   mkdirSync(join(folder, "node_modules"), { recursive: true });
-  // The types that the rooms' settings name.
+  // The types that the folders' settings name.
   for (const name of ["@types", "vite"]) {
     symlinkSync(join(ROOT, "node_modules", name), join(folder, "node_modules", name));
   }

@@ -107,7 +107,7 @@ function violations(): Violation[] {
   }
 }
 
-describe("the arrows between the rooms", () => {
+describe("the import rules between folders", () => {
   const found = violations();
   const rules = cruiser.forbidden.map((rule) => rule.name);
 

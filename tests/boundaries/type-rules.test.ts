@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { BIN, plantTree } from "./planted-tree.ts";
 
-/** What each room must not even be able to name, with the compiler's message numbers. */
+/** What each folder must not even be able to name, with the compiler's message numbers. */
 const CASES: readonly (readonly [what: string, project: string, text: string, numbers: RegExp])[] = [
   [
     "core reads files",
@@ -73,7 +73,7 @@ function messagesOf(project: string, text: string): string {
   }
 }
 
-describe("what a room cannot even name", () => {
+describe("what a folder cannot even name", () => {
   it.each(CASES)("%s: the compiler refuses", (_what, project, text, numbers) => {
     const planted = messagesOf(project, text)
       .split("\n")
