@@ -1,5 +1,6 @@
 import { exerciseNamed } from "#core/practice/exercises/all-exercises.ts";
 import { reticleReading } from "#core/practice/view/scene.ts";
+import { memberAt } from "#core/statistics/sample.ts";
 import type { DemoEvent } from "./calibration-history.ts";
 import type { DemoOperator } from "./demo-operator.ts";
 import type { PersonKey } from "./registers.ts";
@@ -29,7 +30,7 @@ async function readTenths(operator: DemoOperator, { seed, bias, scatter, step }:
     5,
   );
   for (let ordinal = 1; ordinal <= exercise.tasks; ordinal += 1) {
-    const { optics, placing } = exercise.task(seed, ordinal).view;
+    const { optics, placing } = memberAt(exercise.task(seed, ordinal).looks, 0).view;
     const seen = reticleReading(optics, placing.xUm) + bias + scatter * operator.chance.normal();
     await operator.act(
       "practice.answer",

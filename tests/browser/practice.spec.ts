@@ -2,7 +2,8 @@ import { expect, type Page, test } from "@playwright/test";
 import { lineUp } from "#core/practice/exercises/line-up.ts";
 import { tenths } from "#core/practice/exercises/tenths.ts";
 import { freeTruth } from "#core/practice/free-view.ts";
-import { trueReadings } from "../support/practice-reader.ts";
+import { memberAt } from "#core/statistics/sample.ts";
+import { firstView, trueReadings } from "../support/practice-reader.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
@@ -65,7 +66,7 @@ test("forty tenths are read by keyboard; the result says what the readings show,
   await readingOf(1).waitFor();
   await expect(reading()).toBeFocused();
   const [attempt] = await callFrom(page, "practice.list", { personId: null });
-  const { view, lookAtMm } = tenths.task(attempt?.seed ?? 0, 1);
+  const { view, lookAtMm } = memberAt(tenths.task(attempt?.seed ?? 0, 1).looks, 0);
   const shownAt = view.placing.xUm / 25 - lookAtMm[0];
   const { at, width } = await drawnLine();
   expect(Math.abs(at - (width - 1) / 2 - (shownAt * width) / 4.2)).toBeLessThan(0.5);
@@ -115,14 +116,12 @@ test("a stage micrometer is lined up five times by keyboard; a wrong line is tol
     await page.getByRole("heading", { name: `Line up: ${ordinal} of ${lineUp.tasks}` }).waitFor();
     await expect(page.getByRole("region", { name: "Slide and focus" })).toBeFocused();
     const [attempt] = await callFrom(page, "practice.list", { personId: null });
-    const { optics, placing } = lineUp.task(attempt?.seed ?? 0, ordinal).view;
+    const { optics, placing } = firstView(lineUp, attempt?.seed ?? 0, ordinal);
     const turns = Math.round(placing.turnedDeg * 10);
     for (let turn = 0; turn < Math.abs(turns); turn += 1) await person.press(turns > 0 ? "End" : "Home");
     await person.press("Space");
     const { span } = freeTruth(optics, { ...placing, turnedDeg: 0 });
     const [left, right] = span ?? [];
-    if (ordinal === 2) {
-    }
     await person.fill("Scale, left", left?.divisions.toFixed(1) ?? "");
     await person.fill("Scale, right", right?.divisions.toFixed(1) ?? "");
     await person.fill("Line of the slide, right", String(right?.atUm));

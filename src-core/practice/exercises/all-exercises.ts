@@ -3,10 +3,23 @@ import type { Exercise } from "./exercise.ts";
 import { lineUp } from "./line-up.ts";
 import { tenths } from "./tenths.ts";
 
-const BY_NAME: Readonly<Record<ExerciseName, Exercise>> = { tenths, "line-up": lineUp };
+/** Every version of every exercise, newest last: an attempt is scored by the one it was begun under. */
+const VERSIONS: Readonly<Record<ExerciseName, readonly [...Exercise[], Exercise]>> = {
+  tenths: [tenths],
+  "line-up": [lineUp],
+};
 
-export const ALL_EXERCISES: readonly Exercise[] = EXERCISES.map((name) => BY_NAME[name]);
-
+/** An exercise as it is begun today. */
 export function exerciseNamed(name: ExerciseName): Exercise {
-  return BY_NAME[name];
+  return VERSIONS[name].at(-1) as Exercise;
+}
+
+/** The exercises there are, in the order a beginner takes them. */
+export const ALL_EXERCISES: readonly Exercise[] = EXERCISES.map(exerciseNamed);
+
+/** The exercise that an attempt was begun under. @throws RangeError for a version that there never was */
+export function exerciseOf(attempt: { readonly exercise: ExerciseName; readonly version: number }): Exercise {
+  const found = VERSIONS[attempt.exercise].find(({ version }) => version === attempt.version);
+  if (found) return found;
+  throw new RangeError(`no version ${attempt.version} of the exercise ${attempt.exercise}`);
 }

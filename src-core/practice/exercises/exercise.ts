@@ -1,13 +1,31 @@
 import type { PracticeCriteria, PracticeResult } from "../../contract/records/practice.ts";
 import type { Decimal } from "../../quantity/decimal.ts";
-import type { ExerciseName } from "../../vocabulary/practice.ts";
+import type { ExerciseName, PracticeFigureName } from "../../vocabulary/practice.ts";
 import type { View } from "../view/render-view.ts";
 
-/** A picture to answer: what is seen, and where the eye looks. */
-export interface DrawnTask {
+/** One way to look at what a task shows. */
+export interface Look {
+  /** What is looked at: `the left end`. */
+  readonly words: string;
   readonly view: View;
-  /** What part of the field the eye rests on, mm on the reticle from its middle. */
+  /** Where the eye rests, mm on the reticle from the field's middle. */
   readonly lookAtMm: readonly [number, number];
+  /** How much of the reticle the picture's width shows, mm. */
+  readonly widthMm: number;
+}
+
+/** One part of an answer. */
+export interface AnswerField {
+  readonly name: string;
+  readonly label: string;
+  readonly unit: string;
+  readonly hint: string;
+}
+
+/** What one answer is given to. */
+export interface Task {
+  /** The looks there are, the one shown first before the others. */
+  readonly looks: readonly Look[];
 }
 
 /** An answer as typed, by field, and how long it took. */
@@ -16,10 +34,20 @@ export interface TimedAnswer {
   readonly seconds: Decimal;
 }
 
-/** An exercise: tasks from a seed, answers as typed, and a score that needs nothing else. */
+/** How the errors of the answers are plotted in their order. */
+export interface ErrorPlot {
+  readonly words: string;
+  /** Where the broken lines stand, to either side of zero. */
+  readonly guide: (criteria: PracticeCriteria) => number;
+}
+
+/**
+ * An exercise: what is shown, what is answered, how it is scored. Tasks come from a seed, answers are taken as typed,
+ * and the score needs nothing else.
+ */
 export interface Exercise {
   readonly name: ExerciseName;
-  /** Counts up when tasks or score change; attempts keep theirs. */
+  /** Counts up when tasks or score change; attempts keep theirs, and the old definition stays in the list. */
   readonly version: number;
   readonly title: string;
   /** What the person does, in a sentence. */
@@ -28,9 +56,16 @@ export interface Exercise {
   readonly why: string;
   /** Number of tasks. */
   readonly tasks: number;
-  /** Names of the fields of an answer: all of them and no others are taken. */
-  readonly fields: readonly string[];
-  task(seed: number, ordinal: number): DrawnTask;
+  /** Whether the person moves, turns and focuses the slide. */
+  readonly slide: "still" | "moved";
+  /** All parts of an answer; no others are taken. */
+  readonly fields: readonly AnswerField[];
+  /** Words of the button that takes an answer. */
+  readonly takes: string;
+  /** The figures that a list of results shows. */
+  readonly headline: readonly PracticeFigureName[];
+  readonly errors: ErrorPlot;
+  task(seed: number, ordinal: number): Task;
   /** @throws InputError naming the field of an answer that cannot be taken */
   readAnswer(typed: Readonly<Record<string, string>>): void;
   /** @param answers all of them, in order */

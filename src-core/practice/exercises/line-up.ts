@@ -14,6 +14,12 @@ const TASKS = 5;
 const MOST_OFF = 0.04;
 /** Objectives through which a millimetre of the slide shows more than a few lines. */
 const OBJECTIVES = FREE_OBJECTIVES.slice(1);
+/** Where the eye rests: on the whole scale, on its left half, on its right half. */
+const LOOKS = [
+  { words: "the whole scale", lookAtMm: [0, 0], widthMm: 11 },
+  { words: "the left end", lookAtMm: [-3.2, 0], widthMm: 4.4 },
+  { words: "the right end", lookAtMm: [3.2, 0], widthMm: 4.4 },
+] as const;
 const SCALE_END_UM = FREE_RULING.pitchUm * (FREE_RULING.lines - 1);
 
 /** The microscope of a run: one of the objectives, not quite what it says. */
@@ -76,14 +82,24 @@ export const lineUp: Exercise = {
   does: "Focus, turn the slide straight, and read a line near each end of the scale.",
   why: "The factor of an objective is as good as these few settings. What the objective says is not to be trusted.",
   tasks: TASKS,
-  fields: ["reticleFrom", "lineFrom", "reticleTo", "lineTo"],
+  slide: "moved",
+  fields: [
+    { name: "reticleFrom", label: "Scale, left", unit: "div", hint: "" },
+    { name: "lineFrom", label: "Line of the slide, left", unit: "µm", hint: "" },
+    { name: "reticleTo", label: "Scale, right", unit: "div", hint: "" },
+    { name: "lineTo", label: "Line of the slide, right", unit: "µm", hint: "" },
+  ],
+  takes: "Take the setting",
+  headline: ["factor", "settings", "en"],
+  errors: {
+    words: "Error of each setting in per cent. Broken lines: the error that is asked for.",
+    guide: ({ mostFactorError }) => Number(mostFactorError),
+  },
 
   task(seed, ordinal) {
     const optics = opticsOf(seed);
-    return {
-      view: { optics, ruling: FREE_RULING, placing: placingOf(seed, ordinal, optics) },
-      lookAtMm: [0, 0],
-    };
+    const view = { optics, ruling: FREE_RULING, placing: placingOf(seed, ordinal, optics) };
+    return { looks: LOOKS.map((look) => ({ ...look, view })) };
   },
 
   readAnswer(typed) {

@@ -21,6 +21,8 @@ const ASIDE_MM = 1.2;
 const OPTICS = freeOptics(FREE_OBJECTIVES[3]);
 const LINE_WIDTH_UM = 0.6;
 const LINE_LENGTH_UM = 60;
+/** A division of the reticle is about as wide on the screen as it looks through an eyepiece. */
+const WIDTH_MM = 4.2;
 
 interface Place {
   readonly divisions: Decimal;
@@ -44,30 +46,51 @@ export const tenths: Exercise = {
   does: "Read where the line crosses the scale, to a tenth of a division.",
   why: "How well you estimate tenths is the largest part of the uncertainty of most sizes.",
   tasks: TASKS,
-  fields: ["reading"],
+  slide: "still",
+  fields: [
+    {
+      name: "reading",
+      label: "Reading",
+      unit: "div",
+      hint: "To a tenth, as 43.7. Enter takes it and shows the next line.",
+    },
+  ],
+  takes: "Take",
+  headline: ["bias", "scatter", "digits"],
+  errors: {
+    words: "Error in divisions. Broken lines: twice the scatter that is asked for.",
+    guide: ({ mostScatter }) => 2 * Number(mostScatter),
+  },
 
   task(seed, ordinal) {
     const { divisions, aside } = memberAt(places(seed), ordinal - 1);
     const { reticle } = OPTICS;
     const atMm = (divisions.toNumber() / reticle.divisions - 0.5) * reticle.lengthMm;
-    return {
-      view: {
-        optics: OPTICS,
-        ruling: {
-          pitchUm: 1,
-          lines: 1,
-          lineWidthUm: LINE_WIDTH_UM,
-          lengthsUm: [LINE_LENGTH_UM, LINE_LENGTH_UM, LINE_LENGTH_UM],
-        },
-        placing: {
-          xUm: atMm * micrometresPerMm(OPTICS),
-          yUm: -LINE_LENGTH_UM * 0.9,
-          turnedDeg: 0,
-          outOfFocusUm: 0,
-          tilt: 0,
-        },
+    const view = {
+      optics: OPTICS,
+      ruling: {
+        pitchUm: 1,
+        lines: 1,
+        lineWidthUm: LINE_WIDTH_UM,
+        lengthsUm: [LINE_LENGTH_UM, LINE_LENGTH_UM, LINE_LENGTH_UM],
       },
-      lookAtMm: [atMm + aside, 0],
+      placing: {
+        xUm: atMm * micrometresPerMm(OPTICS),
+        yUm: -LINE_LENGTH_UM * 0.9,
+        turnedDeg: 0,
+        outOfFocusUm: 0,
+        tilt: 0,
+      },
+    } as const;
+    return {
+      looks: [
+        {
+          words: "one line across the reticle scale",
+          view,
+          lookAtMm: [atMm + aside, 0],
+          widthMm: WIDTH_MM,
+        },
+      ],
     };
   },
 

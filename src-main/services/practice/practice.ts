@@ -1,7 +1,7 @@
 import { randomInt } from "node:crypto";
 import { MOST_SEED } from "#core/contract/calls/practice.ts";
 import type { PracticeAttempt, PracticeCriteria } from "#core/contract/records/practice.ts";
-import { exerciseNamed } from "#core/practice/exercises/all-exercises.ts";
+import { exerciseNamed, exerciseOf } from "#core/practice/exercises/all-exercises.ts";
 import type { Exercise } from "#core/practice/exercises/exercise.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { InputError } from "#core/quantity/input-error.ts";
@@ -74,7 +74,7 @@ function requireNext(attempt: PracticeAttempt, ordinal: number): void {
 
 /** What an exercise does not ask for would be stored and scored by nobody. @throws InputError naming the field */
 function requireFields({ fields }: Exercise, typed: Readonly<Record<string, string>>): void {
-  const unasked = Object.keys(typed).find((name) => !fields.includes(name));
+  const unasked = Object.keys(typed).find((typedName) => !fields.some(({ name }) => name === typedName));
   if (unasked !== undefined) throw new InputError(`typed.${unasked}`, "is not asked for by this exercise");
 }
 
@@ -133,7 +133,7 @@ export function practiceServices(deps: Deps): HandlersOf<Calls> {
         (ctx) => {
           const attempt = requireUnderWay(ctx, input.attemptId);
           requireNext(attempt, input.ordinal);
-          const exercise = exerciseNamed(attempt.exercise);
+          const exercise = exerciseOf(attempt);
           requireFields(exercise, input.typed);
           exercise.readAnswer(input.typed);
           const answer = { ordinal: input.ordinal, typed: input.typed, at: ctx.at };

@@ -1,5 +1,5 @@
 import type { PracticeAttempt, PracticeResult } from "#core/contract/records/practice.ts";
-import { exerciseNamed } from "#core/practice/exercises/all-exercises.ts";
+import { exerciseOf } from "#core/practice/exercises/all-exercises.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 
 /** Scores an attempt from what is stored of it; each answer's time runs from the answer before it. */
@@ -8,7 +8,7 @@ export function scoreAttempt(attempt: PracticeAttempt): PracticeResult {
   const seconds = attempt.answers.map((_, index) =>
     decimal((instants[index + 1] ?? 0) - (instants[index] ?? 0)).div(1000),
   );
-  const { score } = exerciseNamed(attempt.exercise);
+  const { score } = exerciseOf(attempt);
   return score(
     attempt.seed,
     attempt.answers.map(({ typed }, index) => ({ typed, seconds: seconds[index] ?? decimal(0) })),

@@ -1,5 +1,5 @@
 import type { PracticeAttempt, PracticeFigure } from "#core/contract/records/practice.ts";
-import { exerciseNamed } from "#core/practice/exercises/all-exercises.ts";
+import { exerciseOf } from "#core/practice/exercises/all-exercises.ts";
 import { Button } from "../../parts/Button.tsx";
 import { printedInstant } from "../../parts/bench-words/instant.ts";
 import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
@@ -39,7 +39,7 @@ export function AttemptOutcome({
   onAgain: (() => void) | null;
 }) {
   const personName = usePersonName();
-  const { title } = exerciseNamed(attempt.exercise);
+  const { title } = exerciseOf(attempt);
   const { result, endedAt } = attempt;
   const until = provenUntil(attempt);
   return (
@@ -84,7 +84,7 @@ export function AttemptOutcome({
             />
             <AttemptPlots attempt={attempt} result={result} />
             <p>
-              A criterion fails only where the readings show it: a reader exactly at both limits fails at most
+              A criterion fails only where the answers show it: a reader exactly at both limits fails at most
               five times in a hundred.
             </p>
           </>

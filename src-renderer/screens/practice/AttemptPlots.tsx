@@ -1,4 +1,5 @@
 import type { PracticeAttempt, PracticeResult } from "#core/contract/records/practice.ts";
+import { exerciseOf } from "#core/practice/exercises/all-exercises.ts";
 import styles from "./Practice.module.css";
 
 const WIDTH = 420;
@@ -8,21 +9,10 @@ const BOTTOM = 24;
 
 /** Errors in their order, and how often each final digit was read. */
 export function AttemptPlots({ attempt, result }: { attempt: PracticeAttempt; result: PracticeResult }) {
+  const { errors } = exerciseOf(attempt);
   return (
     <div className={styles.plots}>
-      <ErrorPlot
-        result={result}
-        guide={
-          attempt.exercise === "tenths"
-            ? 2 * Number(attempt.criteria.mostScatter)
-            : Number(attempt.criteria.mostFactorError)
-        }
-        words={
-          attempt.exercise === "tenths"
-            ? "Error in divisions. Broken lines: twice the scatter that is asked for."
-            : "Error of each setting in per cent. Broken lines: the error that is asked for."
-        }
-      />
+      <ErrorPlot result={result} guide={errors.guide(attempt.criteria)} words={errors.words} />
       {result.digits ? <DigitPlot digits={result.digits} /> : null}
     </div>
   );

@@ -1,6 +1,5 @@
-import type { PracticeAttempt, PracticeFigure } from "#core/contract/records/practice.ts";
-import { exerciseNamed } from "#core/practice/exercises/all-exercises.ts";
-import type { PracticeFigureName } from "#core/vocabulary/practice.ts";
+import type { PracticeAttempt } from "#core/contract/records/practice.ts";
+import { exerciseOf } from "#core/practice/exercises/all-exercises.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { shownInstant } from "../../parts/bench-words/instant.ts";
@@ -9,27 +8,18 @@ import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { PrintButton } from "../../parts/layout/PrintButton.tsx";
-import { figureValue, provenUntil, verdictWords } from "./practice-words.ts";
+import { headlineWords, provenUntil, verdictWords } from "./practice-words.ts";
 
 /** Everyone's attempts, newest first. */
 export function ClassResults({ onOpen }: { onOpen: (attemptId: string) => void }) {
   const attempts = useCall("practice.list", { personId: null });
   const personName = usePersonName();
-  const ofFigure =
-    (name: PracticeFigureName) =>
-    ({ result }: PracticeAttempt): string => {
-      const figure: PracticeFigure | undefined = result?.figures.find((one) => one.name === name);
-      return figure ? figureValue(figure) : "";
-    };
   const columns: readonly Column<PracticeAttempt>[] = [
     { key: "person", title: "Person", names: true, cell: ({ personId }) => personName(personId) },
-    { key: "exercise", title: "Exercise", cell: ({ exercise }) => exerciseNamed(exercise).title },
+    { key: "exercise", title: "Exercise", cell: (attempt) => exerciseOf(attempt).title },
     { key: "begun", title: "Begun", unbroken: true, cell: ({ begunAt }) => shownInstant(begunAt) },
     { key: "verdict", title: "Result", cell: verdictWords },
-    { key: "bias", title: "Mean error", number: true, cell: ofFigure("bias") },
-    { key: "scatter", title: "Scatter", number: true, cell: ofFigure("scatter") },
-    { key: "factor", title: "Factor", number: true, cell: ofFigure("factor") },
-    { key: "digits", title: "Digits: p", number: true, cell: ofFigure("digits") },
+    { key: "figures", title: "Figures", words: true, cell: headlineWords },
     { key: "until", title: "Proven until", unbroken: true, cell: (attempt) => provenUntil(attempt) ?? "" },
     {
       key: "open",

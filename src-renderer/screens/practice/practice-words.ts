@@ -1,4 +1,5 @@
 import type { PracticeAttempt, PracticeFigure } from "#core/contract/records/practice.ts";
+import { exerciseOf } from "#core/practice/exercises/all-exercises.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { trueMinus } from "#core/quantity/printed-number.ts";
 import { probabilityWords } from "#core/quantity/probability-words.ts";
@@ -14,6 +15,8 @@ interface FigureWords {
   readonly unit: string;
   readonly places: number;
   readonly meaning: string;
+  /** How its criterion bounds it; at most, where nothing is said. */
+  readonly asked?: "at least";
 }
 
 export const FIGURE_WORDS: Readonly<Record<PracticeFigureName, FigureWords>> = {
@@ -59,6 +62,7 @@ export const FIGURE_WORDS: Readonly<Record<PracticeFigureName, FigureWords>> = {
     name: "Span used, mean",
     unit: "div",
     places: 1,
+    asked: "at least",
     meaning: "A long span makes small errors of reading count less.",
   },
   seconds: { name: "Time for an answer, median", unit: "s", places: 1, meaning: "" },
@@ -80,10 +84,19 @@ export function figureInterval({ name, lower, upper }: PracticeFigure): string {
 
 export function figureLimit({ name, limit, exceeded }: PracticeFigure): string {
   if (limit === null) return "";
-  const { unit } = FIGURE_WORDS[name];
-  if (name === "span") return exceeded ? `at least ${limit} ${unit}: too short` : `at least ${limit} ${unit}`;
-  const asked = `at most ${limit} ${unit}`;
-  return exceeded ? `${asked}: shown to be exceeded` : `${asked}: not shown to be exceeded`;
+  const { unit, asked = "at most" } = FIGURE_WORDS[name];
+  const wanted = `${asked} ${limit} ${unit}`.trim();
+  if (asked === "at least") return exceeded ? `${wanted}: not reached` : wanted;
+  return exceeded ? `${wanted}: shown to be exceeded` : `${wanted}: not shown to be exceeded`;
+}
+
+/** The figures by which an exercise is known, in a line. */
+export function headlineWords(attempt: PracticeAttempt): string {
+  const figures = attempt.result?.figures ?? [];
+  return exerciseOf(attempt)
+    .headline.flatMap((name) => figures.filter((figure) => figure.name === name))
+    .map((figure) => `${FIGURE_WORDS[figure.name].name} ${figureValue(figure)}`)
+    .join("; ");
 }
 
 export function verdictWords({ result, endedAt }: PracticeAttempt): string {

@@ -4,6 +4,7 @@ import { lineUp } from "#core/practice/exercises/line-up.ts";
 import { trueFactorUm } from "#core/practice/view/scene.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { evenChance } from "#core/uncertainty/chance-generator.ts";
+import { firstView } from "../../support/practice-reader.ts";
 
 const TRIALS = 1000;
 
@@ -15,7 +16,7 @@ function normal(seed: number): () => number {
 /** A reader who turns the slide straight, sets its first line anywhere left and reads a line far right with some scatter. */
 function attemptOf(seed: number, scatter: number, stretch = 1, span = 85) {
   const chance = normal(seed + 31_337);
-  const factor = trueFactorUm(lineUp.task(seed, 1).view.optics);
+  const factor = trueFactorUm(firstView(lineUp, seed, 1).optics);
   const lineTo = Math.floor((span * factor) / 10) * 10;
   const answers = Array.from({ length: lineUp.tasks }, () => {
     const from = 3 + 2 * Math.abs(chance());
@@ -79,9 +80,9 @@ describe("a setting", () => {
 
 describe("the drawn microscope", () => {
   it("is the same for all settings of a run and is never quite what it says; the slide lies elsewhere each time", () => {
-    const factors = Array.from({ length: 200 }, (_, seed) => trueFactorUm(lineUp.task(seed, 1).view.optics));
+    const factors = Array.from({ length: 200 }, (_, seed) => trueFactorUm(firstView(lineUp, seed, 1).optics));
     expect(new Set(factors).size).toBeGreaterThan(190);
-    const [first, second] = [lineUp.task(4, 1).view, lineUp.task(4, 2).view];
+    const [first, second] = [firstView(lineUp, 4, 1), firstView(lineUp, 4, 2)];
     expect(first.optics).toEqual(second.optics);
     expect(first.placing).not.toEqual(second.placing);
   });
