@@ -29,6 +29,7 @@ import { dueWorkServices } from "./services/overview/due-work.ts";
 import { laboratoryServices } from "./services/people/laboratory.ts";
 import { peopleServices } from "./services/people/people.ts";
 import { pinServices } from "./services/people/pins.ts";
+import { certificateServices as practiceCertificateServices } from "./services/practice/certificates.ts";
 import { practiceServices } from "./services/practice/practice.ts";
 import { signOffServices } from "./services/records/sign-offs.ts";
 import { trailServices } from "./services/records/trail.ts";
@@ -124,6 +125,7 @@ function handlersOf(deps: Deps, longCalls: LongCalls, fileCheck: FileCheck): Han
     ...forwardCountServices(deps),
     ...recountServices(deps),
     ...practiceServices(deps),
+    ...practiceCertificateServices(deps),
     ...trailServices(deps, longCalls),
     ...trendServices(deps),
     ...trendExportServices(deps),

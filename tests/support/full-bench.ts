@@ -12,6 +12,7 @@ import {
 } from "./bench-scenes.ts";
 import { handOf, openCount } from "./count-scene.ts";
 import { inventedTaxa, POLLEN_BY_LIST } from "./invented-taxa.ts";
+import { trueReadings } from "./practice-reader.ts";
 import type { TempBench } from "./temp-bench.ts";
 import { as, attach, correctCertificate, PIN, PNG, reevaluateWith } from "./traceability-scenes.ts";
 
@@ -288,6 +289,30 @@ async function signAgain(bench: TempBench, scene: Scene, reviewerId: string): Pr
   });
 }
 
+/** An attempt that meets the criteria, signed by an examiner. */
+async function aCertificateOfPractice(bench: TempBench, examinerId: string, pin: string): Promise<void> {
+  const { call, request } = bench;
+  const seed = 5113;
+  const { id } = await call("practice.begin", { requestId: request(), exercise: "tenths", seed });
+  for (const [index, truth] of trueReadings(seed).entries()) {
+    later(bench);
+    await call("practice.answer", {
+      requestId: request(),
+      attemptId: id,
+      ordinal: index + 1,
+      typed: { reading: truth.toFixed(1) },
+    });
+  }
+  later(bench);
+  await call("practice.sign", {
+    requestId: request(),
+    attemptId: id,
+    examinerId,
+    pin,
+    words: "watched at the bench",
+  });
+}
+
 /** Closed and signed with a PIN that was reset, which its owner confirms only afterwards; then opened again. */
 async function signedWithAResetPin(bench: TempBench, scene: Scene, reviewerId: string): Promise<void> {
   const { call, request } = bench;
@@ -312,6 +337,7 @@ async function signedWithAResetPin(bench: TempBench, scene: Scene, reviewerId: s
   await call("sheets.sign", { ...about(), personId: id, pin: "6 brown bears", words: "" });
   later(bench);
   await call("sheets.reopen", { ...about(), reason: "one more grain after all" });
+  await aCertificateOfPractice(bench, id, "6 brown bears");
   later(bench);
   await call("people.confirmReset", {
     requestId: request(),

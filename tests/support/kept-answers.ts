@@ -171,6 +171,8 @@ async function everyInput(bench: TempBench): Promise<Inputs> {
     "practice.list": [{ personId: null }],
     "practice.get": records.attempts.map(({ id }) => ({ attemptId: id })),
     "practice.criteria": [{}],
+    "practice.competence": [{}],
+    "practice.certificate": records.attempts.map(({ id }) => ({ attemptId: id })),
   };
 }
 

@@ -191,7 +191,17 @@ export const equipmentCalls = {
   /** What is overdue or falls due within so many days. */
   "due.list": call({
     kind: "read",
-    reads: ["laboratory", "microscopes", "micrometers", "service states", "events", "checks", "calibrations"],
+    reads: [
+      "people",
+      "laboratory",
+      "microscopes",
+      "micrometers",
+      "service states",
+      "events",
+      "checks",
+      "calibrations",
+      "practice",
+    ],
     input: z.strictObject({ withinDays: z.int().min(0).max(3650) }),
     output: DueWork,
     errors: [],

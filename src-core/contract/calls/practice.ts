@@ -1,8 +1,10 @@
 import { z } from "zod";
 import { EXERCISES } from "../../vocabulary/practice.ts";
-import { call } from "../call.ts";
+import { call, Nothing } from "../call.ts";
+import { Competence, PracticeCertificate } from "../records/competence.ts";
 import { PracticeAttempt, PracticeCriteria } from "../records/practice.ts";
-import { Id, Reason, RequestId, TypedNumber } from "../records/primitives.ts";
+import { Id, Note, Reason, RequestId, TypedNumber } from "../records/primitives.ts";
+import { SIGNING_ERRORS, TypedPin } from "../records/sign-off.ts";
 
 /** Seeds are short enough to be read out to a class. */
 export const MOST_SEED = 999_999;
@@ -59,6 +61,36 @@ export const practiceCalls = {
     input: z.strictObject({ requestId: RequestId, attemptId: Id }),
     output: PracticeAttempt,
     errors: ["person.missing", "attempt.unknown", "attempt.ended", "attempt.another"],
+  }),
+  /** Where everybody stands in every exercise today. */
+  "practice.competence": call({
+    kind: "read",
+    reads: ["practice", "people", "laboratory"],
+    input: Nothing,
+    output: z.array(Competence),
+    errors: [],
+  }),
+  /** The examiner's signature under an attempt; null: there is none. */
+  "practice.certificate": call({
+    kind: "read",
+    reads: ["practice"],
+    input: z.strictObject({ attemptId: Id }),
+    output: PracticeCertificate.nullable(),
+    errors: ["attempt.unknown"],
+  }),
+  /** An examiner, who is not the reader and proves it with the PIN, signs an attempt that met the criteria. */
+  "practice.sign": call({
+    kind: "write",
+    changes: ["practice", "trail"],
+    input: z.strictObject({
+      requestId: RequestId,
+      attemptId: Id,
+      examinerId: Id,
+      pin: TypedPin,
+      words: Note,
+    }),
+    output: PracticeCertificate,
+    errors: [...SIGNING_ERRORS, "attempt.unknown", "attempt.not-met", "attempt.signed", "certificate.own"],
   }),
   "practice.criteria": call({
     kind: "read",

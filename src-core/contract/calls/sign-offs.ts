@@ -2,13 +2,17 @@ import { z } from "zod";
 import { call, Nothing } from "../call.ts";
 import { LaboratorySettings } from "../records/laboratory.ts";
 import { Id, Note, Reason, RequestId } from "../records/primitives.ts";
-import { CalibrationApproval, Pin, PinState, SHEET_STATES, SheetSignOffs } from "../records/sign-off.ts";
+import {
+  CalibrationApproval,
+  Pin,
+  PinState,
+  SHEET_STATES,
+  SheetSignOffs,
+  SIGNING_ERRORS,
+  TypedPin,
+} from "../records/sign-off.ts";
 
-const SIGNING = ["person.missing", "person.unknown", "pin.missing", "pin.wrong", "pin.blocked"] as const;
 const VOUCHING = ["voucher.unfit"] as const;
-
-/** A PIN as typed, right or wrong. */
-const TypedPin = z.string().max(200);
 
 export const signOffCalls = {
   "laboratory.settings": call({
@@ -71,7 +75,7 @@ export const signOffCalls = {
       pin: TypedPin.nullable().default(null),
     }),
     output: SheetSignOffs,
-    errors: [...SIGNING, "sheet.unknown", "sheet.not-closed", "sheet.reviewed", "review.own-work"],
+    errors: [...SIGNING_ERRORS, "sheet.unknown", "sheet.not-closed", "sheet.reviewed", "review.own-work"],
   }),
   /** By the person named, who proves it with the PIN. */
   "sheets.sign": call({
@@ -85,7 +89,7 @@ export const signOffCalls = {
       words: Note,
     }),
     output: SheetSignOffs,
-    errors: [...SIGNING, "sheet.unknown", "sheet.not-closed", "sheet.not-reviewed", "sheet.signed"],
+    errors: [...SIGNING_ERRORS, "sheet.unknown", "sheet.not-closed", "sheet.not-reviewed", "sheet.signed"],
   }),
 
   "people.pins": call({
@@ -107,7 +111,7 @@ export const signOffCalls = {
       presentPin: TypedPin.nullable(),
     }),
     output: PinState,
-    errors: [...SIGNING],
+    errors: [...SIGNING_ERRORS],
   }),
   /** A confirmed person with a PIN answers for it that the PIN of another is in the hands of its owner. */
   "people.confirm": call({
@@ -115,7 +119,7 @@ export const signOffCalls = {
     changes: ["pins", "trail"],
     input: z.strictObject({ requestId: RequestId, personId: Id, voucherId: Id, voucherPin: TypedPin }),
     output: PinState,
-    errors: [...SIGNING, ...VOUCHING, "person.confirmed"],
+    errors: [...SIGNING_ERRORS, ...VOUCHING, "person.confirmed"],
   }),
   /** For a forgotten PIN: another person, confirmed before, vouches; then a new one may be set. */
   "people.clearPin": call({
@@ -129,7 +133,7 @@ export const signOffCalls = {
       reason: Reason,
     }),
     output: PinState,
-    errors: [...SIGNING, ...VOUCHING],
+    errors: [...SIGNING_ERRORS, ...VOUCHING],
   }),
   /**
    * The owner confirms that the PIN was reset for them, and proves it by what the voucher did not have: the PIN of
@@ -148,7 +152,7 @@ export const signOffCalls = {
       ]),
     }),
     output: PinState,
-    errors: [...SIGNING, ...VOUCHING, "pin.not-reset"],
+    errors: [...SIGNING_ERRORS, ...VOUCHING, "pin.not-reset"],
   }),
 
   /** What stands beside the calibrations of a train, or of all trains when null. */

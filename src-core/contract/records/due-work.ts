@@ -3,10 +3,10 @@ import { CalendarDate, Id } from "./primitives.ts";
 
 /** Something that falls due, oldest first. */
 export const DueItem = z.strictObject({
-  kind: z.enum(["calibration", "certificate", "check", "event", "replaced certificate"]),
-  /** The calibration, certificate or event; for a check the calibration it would check. */
+  kind: z.enum(["calibration", "certificate", "check", "event", "replaced certificate", "practice"]),
+  /** The calibration, certificate, event or attempt; for a check the calibration it would check. */
   id: Id,
-  /** null for a certificate. */
+  /** null for a certificate and for practice. */
   trainId: Id.nullable(),
   /** `40×/0.65 on Stand A`, `certificate C-1 of SM 1`, `replaced certificate behind 40×/0.65 on Stand A`. */
   what: z.string(),

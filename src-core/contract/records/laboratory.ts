@@ -12,6 +12,8 @@ export const LaboratorySettings = z.strictObject({
   reviewBeforeSigning: z.boolean(),
   /** Whoever reviews a sheet proves it with the PIN; a laboratory that never said so reviews without. */
   reviewWithPin: z.boolean().default(false),
+  /** A met attempt at practice counts as proof once an examiner has signed it. */
+  practiceBySignature: z.boolean().default(false),
   /** Days from a calibration or check to the next check of a train; null: checks are not scheduled. */
   checkIntervalDays: z.int().min(1).max(3650).nullable(),
   checkIntervalReason: OptionalLine,
@@ -24,6 +26,7 @@ export const NEW_BENCH_LABORATORY: LaboratorySettings = {
   confirmCalibrations: false,
   reviewBeforeSigning: true,
   reviewWithPin: false,
+  practiceBySignature: false,
   checkIntervalDays: null,
   checkIntervalReason: "",
 };

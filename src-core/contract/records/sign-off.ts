@@ -38,6 +38,18 @@ export const Pin = z
   .min(4, "is too short: at least 4 characters")
   .max(64, "is too long: at most 64 characters");
 
+/** A PIN as typed, right or wrong. */
+export const TypedPin = z.string().max(200);
+
+/** Why a call that asks for a PIN is refused. */
+export const SIGNING_ERRORS = [
+  "person.missing",
+  "person.unknown",
+  "pin.missing",
+  "pin.wrong",
+  "pin.blocked",
+] as const;
+
 export const PinState = z.strictObject({
   personId: Id,
   hasPin: z.boolean(),

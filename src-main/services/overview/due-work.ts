@@ -2,6 +2,7 @@ import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { DueItem, DueWork } from "#core/contract/records/due-work.ts";
 import type { LaboratorySettings } from "#core/contract/records/laboratory.ts";
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
+import { exerciseNamed } from "#core/practice/exercises/all-exercises.ts";
 import { asSentence } from "#core/quantity/as-sentence.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import type { ReadableDb } from "../../store/connection.ts";
@@ -12,6 +13,8 @@ import { listEvents } from "../../store/repositories/event-repository.ts";
 import { laboratorySettings } from "../../store/repositories/laboratory-repository.ts";
 import { findCertificate, listMicrometers } from "../../store/repositories/micrometer-repository.ts";
 import { listMicroscopes } from "../../store/repositories/microscope-repository.ts";
+import { listPeople } from "../../store/repositories/people-repository.ts";
+import { scoredAttempts } from "../../store/repositories/practice-certificate-repository.ts";
 import {
   listReplacements,
   outOfServiceSince,
@@ -20,6 +23,7 @@ import {
 import { trainsOfMicroscope } from "../../store/repositories/train-repository.ts";
 import { fitnessOfTrain, openTrainsOf } from "../equipment/train-fitness.ts";
 import { trainName } from "../equipment/train-name.ts";
+import { competenceOfAll } from "../practice/certificates.ts";
 import type { Deps } from "../write-context/deps.ts";
 
 const MS_PER_DAY = 86_400_000;
@@ -141,6 +145,21 @@ function eventsDue(db: ReadableDb, names: ReadonlyMap<string, string>): Due[] {
   );
 }
 
+/** Who is to show it again. A proof that lapsed longer ago than it had lasted is not asked for any more. */
+function practiceDue(db: ReadableDb, today: string): Due[] {
+  const names = new Map(listPeople(db).map(({ id, name }) => [id, name]));
+  const ended = new Map(scoredAttempts(db, null).map(({ attemptId, endedAt }) => [attemptId, endedAt]));
+  return competenceOfAll(db, today).flatMap(({ personId, exercise, state, until, attemptId }): Due[] => {
+    const met = ended.get(attemptId ?? "")?.slice(0, 10);
+    if (until === null || attemptId === null || met === undefined) return [];
+    const intervalDays = daysBetween(met, until);
+    if (daysBetween(until, today) > intervalDays) return [];
+    const what = `practice of ${names.get(personId) ?? ""}: ${exerciseNamed(exercise).title}`;
+    const reason = `Met on ${met}, taken as proven until ${until}${state === "awaits an examiner" ? " once an examiner has signed" : ""}.`;
+    return [{ kind: "practice", id: attemptId, trainId: null, what, dueOn: until, intervalDays, reason }];
+  });
+}
+
 function everythingDue({ db, clock }: Deps): DueItem[] {
   const today = clock.today();
   const laboratory = laboratorySettings(db);
@@ -154,7 +173,12 @@ function everythingDue({ db, clock }: Deps): DueItem[] {
       return due;
     }),
   );
-  return [...ofTrains, ...certificatesDue(db, inUse, today), ...eventsDue(db, names)]
+  return [
+    ...ofTrains,
+    ...certificatesDue(db, inUse, today),
+    ...eventsDue(db, names),
+    ...practiceDue(db, today),
+  ]
     .map((item) => ({ ...item, daysLeft: daysBetween(today, item.dueOn) }))
     .sort((one, other) => (one.dueOn < other.dueOn ? -1 : one.dueOn > other.dueOn ? 1 : 0));
 }

@@ -7,7 +7,6 @@ import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
-import type { ReadableDb } from "../../store/connection.ts";
 import {
   attemptUnderWay,
   endAttempt,
@@ -25,6 +24,7 @@ import {
   type WriteContext,
 } from "../write-context/in-transaction.ts";
 import { readPositive } from "../write-context/typed-input.ts";
+import { requireAttempt } from "./require-attempt.ts";
 import { scoreAttempt } from "./score-attempt.ts";
 
 type Calls =
@@ -40,12 +40,6 @@ type Calls =
 const MOST_DIVISIONS = 5;
 const MOST_PER_CENT = 20;
 const SCALE_DIVISIONS = 100;
-
-function requireAttempt(db: ReadableDb, id: string): PracticeAttempt {
-  const attempt = findAttempt(db, id);
-  if (attempt) return attempt;
-  throw new Refusal("attempt.unknown", "That attempt is not on this bench.", { field: "attemptId" });
-}
 
 /** An attempt that the person at the bench may go on with. */
 function requireUnderWay({ db, by }: WriteContext, id: string): PracticeAttempt {

@@ -20,7 +20,7 @@ import {
   verifyTolerances,
 } from "./verify-laboratory.ts";
 import { verifyParts } from "./verify-parts.ts";
-import { verifyPractice } from "./verify-practice.ts";
+import { verifyPractice, verifyPracticeCertificates } from "./verify-practice.ts";
 import { verifyRegistrations } from "./verify-registrations.ts";
 import { verifySecondReadingActs } from "./verify-second-acts.ts";
 import { verifyReevaluations, verifySheetHeads, verifySignOffActs } from "./verify-sheet-acts.ts";
@@ -50,6 +50,7 @@ const BY_ACTS: Readonly<Record<string, Verify>> = {
   counts: verifyCountNumbers,
   recounts: verifyRecountActs,
   practice: verifyPractice,
+  "certificates of practice": verifyPracticeCertificates,
 };
 
 /** Holds every record against the acts that the trail tells of it, and every act against its record. */

@@ -1,6 +1,8 @@
 import { PROPOSED_PRACTICE_CRITERIA } from "#core/contract/records/practice.ts";
 import type { ReadableDb } from "../../store/connection.ts";
-import { listAttempts, practiceCriteria } from "../../store/repositories/practice-repository.ts";
+import { listPracticeCertificates } from "../../store/repositories/practice-certificate-repository.ts";
+import { attemptSha256 } from "../../store/repositories/practice-digest.ts";
+import { findAttempt, listAttempts, practiceCriteria } from "../../store/repositories/practice-repository.ts";
 import { scoreAttempt } from "../practice/score-attempt.ts";
 import { compareWithTrail, factsFromTrail, type StoredFact, storedFacts } from "./compare-with-trail.ts";
 import type { Differences } from "./differences.ts";
@@ -70,4 +72,32 @@ export function verifyPractice(db: ReadableDb, acts: TrailIndex, differences: Di
     practiceCriteria(db),
     changed?.detail.to ?? PROPOSED_PRACTICE_CRITERIA,
   );
+}
+
+/** Examiners' signatures under attempts as the trail tells them, over the attempts as they stand. */
+export function verifyPracticeCertificates(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
+  const certificates = listPracticeCertificates(db);
+  const where = (number: unknown): string => `certificate of practice no. ${String(number)}`;
+  compareWithTrail(
+    differences,
+    storedFacts(
+      certificates,
+      ({ id }) => id,
+      ({ id: _, ...fields }) => ({ where: where(fields.number), fields }),
+    ),
+    factsFromTrail(
+      acts.of("practice.sign"),
+      ({ subjectId }) => subjectId,
+      ({ at, by, detail: { pinReset = null, ...detail } }) => ({
+        where: where(detail.number),
+        fields: { ...detail, pinReset, at, examinerId: by },
+      }),
+    ),
+  );
+  for (const { number, attemptId, examinerId, attemptSha256: signed } of certificates) {
+    const attempt = findAttempt(db, attemptId);
+    differences.compare(`${where(number)}, attempt signed`, signed, attemptSha256(db, attemptId));
+    if (attempt?.personId === examinerId)
+      differences.add(where(number), "the reader as examiner", "another person");
+  }
 }

@@ -13,6 +13,7 @@ import { decimalCounts } from "./0130-decimal-counts.ts";
 import { pinResets } from "./0140-pin-resets.ts";
 import { categoryLists } from "./0170-category-lists.ts";
 import { practice } from "./0180-practice.ts";
+import { practiceCertificates } from "./0230-practice-certificates.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -32,4 +33,5 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   pinResets,
   categoryLists,
   practice,
+  practiceCertificates,
 ];

@@ -81,6 +81,7 @@ const WORDS: Readonly<Partial<Record<CallName, string>>> & Readonly<Record<strin
   "practice.begin": "began an attempt at practice",
   "practice.answer": "gave an answer at practice",
   "practice.giveUp": "gave up an attempt at practice",
+  "practice.sign": "signed a certificate of practice",
   "practice.setCriteria": "changed the criteria of practice",
 };
 

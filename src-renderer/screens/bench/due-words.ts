@@ -17,6 +17,7 @@ const DO: Readonly<Record<DueItem["kind"], string>> = {
   check: "Check",
   event: "Check",
   "replaced certificate": "Re-evaluate",
+  practice: "Practise",
 };
 
 /** What is to be done about it. */
@@ -42,6 +43,7 @@ export function placeOfDue(
   if (item.kind === "replaced certificate") {
     return { screen: "trace", result: null, subject: { kind: "certificate", id: item.id } };
   }
+  if (item.kind === "practice") return { screen: "practice", part: "exercises", attemptId: null };
   const place = { screen: "calibrate", trainId: item.trainId, calibrationId: null } as const;
   return item.kind === "calibration" ? place : { ...place, check: true };
 }

@@ -1,5 +1,6 @@
 import type { PracticeAttempt, PracticeFigure } from "#core/contract/records/practice.ts";
 import { exerciseOf } from "#core/practice/exercises/all-exercises.ts";
+import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { printedInstant } from "../../parts/bench-words/instant.ts";
 import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
@@ -11,6 +12,7 @@ import { PrintButton } from "../../parts/layout/PrintButton.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { AttemptPlots } from "./AttemptPlots.tsx";
+import { CertificateOf } from "./CertificatePanel.tsx";
 import styles from "./Practice.module.css";
 import {
   FIGURE_WORDS,
@@ -42,6 +44,11 @@ export function AttemptOutcome({
   const { title } = exerciseOf(attempt);
   const { result, endedAt } = attempt;
   const until = provenUntil(attempt);
+  const mine = useCall("practice.list", { personId: attempt.personId }).data;
+  const ordinal = mine
+    ? mine.filter(({ exercise, begunAt }) => exercise === attempt.exercise && begunAt <= attempt.begunAt)
+        .length
+    : null;
   return (
     <Panel
       title={`Practice: ${title}`}
@@ -69,6 +76,7 @@ export function AttemptOutcome({
             ["Ended", endedAt === null ? "" : printedInstant(endedAt)],
             ["Exercise", `${title}, version ${attempt.version}`],
             ["Seed", String(attempt.seed)],
+            ["Attempt of this reader at it", ordinal === null ? "" : `no. ${ordinal}`],
             ["Answers", String(attempt.answers.length)],
           ]}
         />
@@ -91,6 +99,7 @@ export function AttemptOutcome({
         ) : (
           <p>The answers given are kept; an attempt without an end has no result.</p>
         )}
+        {result?.verdict === "met" ? <CertificateOf attempt={attempt} /> : null}
         <Notice kind="care">{PRACTICE_CAUTION}</Notice>
         {endedAt === null ? null : <PaperFoot asOf={endedAt} />}
       </div>

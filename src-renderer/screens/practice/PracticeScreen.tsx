@@ -7,6 +7,7 @@ import { useNavigation } from "../../window/navigation-context.tsx";
 import { AtTheEyepiece } from "./AtTheEyepiece.tsx";
 import { AttemptOutcome } from "./AttemptOutcome.tsx";
 import { ClassResults } from "./ClassResults.tsx";
+import { CompetencePanel } from "./CompetencePanel.tsx";
 import { CriteriaForm } from "./CriteriaForm.tsx";
 import { ExerciseList, useBegin } from "./ExerciseList.tsx";
 import { FreeView } from "./FreeView.tsx";
@@ -29,6 +30,7 @@ export function PracticeScreen({ location }: { location: LocationOf<"practice"> 
             { key: "exercises", words: "Exercises" },
             { key: "free", words: "Free view" },
             { key: "results", words: "Results" },
+            { key: "proven", words: "Proven" },
             { key: "criteria", words: "Criteria" },
           ]}
         />
@@ -39,6 +41,7 @@ export function PracticeScreen({ location }: { location: LocationOf<"practice"> 
         {part === "exercises" && attemptId !== null ? <Attempt attemptId={attemptId} onOpen={open} /> : null}
         {part === "free" ? <FreeView /> : null}
         {part === "results" ? <ClassResults onOpen={open} /> : null}
+        {part === "proven" ? <CompetencePanel onOpen={open} /> : null}
         {part === "criteria" ? <CriteriaForm /> : null}
       </div>
     </ScreenFrame>

@@ -1,4 +1,5 @@
 import type { PracticeAttempt, PracticeFigure } from "#core/contract/records/practice.ts";
+import { lastDayOf } from "#core/practice/competence.ts";
 import { exerciseOf } from "#core/practice/exercises/all-exercises.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { trueMinus } from "#core/quantity/printed-number.ts";
@@ -106,8 +107,6 @@ export function verdictWords({ result, endedAt }: PracticeAttempt): string {
 
 /** The last day for which a met attempt is taken as proven, ISO 8601: null where nothing is proven. */
 export function provenUntil({ result, endedAt, criteria }: PracticeAttempt): string | null {
-  if (result?.verdict !== "met" || endedAt === null) return null;
-  const at = new Date(endedAt);
-  at.setUTCMonth(at.getUTCMonth() + criteria.months);
-  return at.toISOString().slice(0, 10);
+  if (result === null || endedAt === null) return null;
+  return lastDayOf({ met: result.verdict === "met", endedAt, months: criteria.months });
 }

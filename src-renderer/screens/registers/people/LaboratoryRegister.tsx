@@ -20,6 +20,7 @@ interface Values {
   readonly confirmCalibrations: string;
   readonly reviewBeforeSigning: string;
   readonly reviewWithPin: string;
+  readonly practiceBySignature: string;
   /** Empty: checks are not scheduled. */
   readonly checkIntervalDays: string;
   readonly checkIntervalReason: string;
@@ -58,6 +59,7 @@ function settingsOf(values: Values): LaboratorySettings {
     confirmCalibrations: values.confirmCalibrations === "yes",
     reviewBeforeSigning: values.reviewBeforeSigning === "yes",
     reviewWithPin: values.reviewWithPin === "yes",
+    practiceBySignature: values.practiceBySignature === "yes",
     checkIntervalDays: days === "" ? null : Number(days),
     checkIntervalReason: values.checkIntervalReason,
   };
@@ -74,6 +76,7 @@ function SettingsForm({ settings, onSaved }: { settings: LaboratorySettings; onS
       confirmCalibrations: settings.confirmCalibrations ? "yes" : "no",
       reviewBeforeSigning: settings.reviewBeforeSigning ? "yes" : "no",
       reviewWithPin: settings.reviewWithPin ? "yes" : "no",
+      practiceBySignature: settings.practiceBySignature ? "yes" : "no",
       checkIntervalDays: settings.checkIntervalDays === null ? "" : String(settings.checkIntervalDays),
       checkIntervalReason: settings.checkIntervalReason,
       reason: "",
@@ -118,6 +121,13 @@ function SettingsForm({ settings, onSaved }: { settings: LaboratorySettings; onS
         choices={YES_NO(
           "Whoever reviews a sheet proves it with the PIN.",
           "The person at the bench reviews, without a PIN.",
+        )}
+      />
+      <ChoiceField
+        {...form.bind("practiceBySignature", "Practice")}
+        choices={YES_NO(
+          "A met attempt counts as proof once an examiner has signed it.",
+          "A met attempt counts as proof at once.",
         )}
       />
       <FieldGrid>

@@ -4,6 +4,7 @@ import { CallNotice } from "../../../parts/CallNotice.tsx";
 import { PersonForm } from "../../../parts/form/PersonForm.tsx";
 import { Facts } from "../../../parts/layout/Facts.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
+import { CompetenceTable } from "../../../parts/people/CompetenceTable.tsx";
 import type { LocationOf } from "../../../window/location.ts";
 import { useNavigation } from "../../../window/navigation-context.tsx";
 import { HistoryPanel } from "../item/HistoryPanel.tsx";
@@ -46,6 +47,7 @@ export function PeopleRegister({ location }: { location: LocationOf<"registers">
             />
           </Panel>
           <PinPanel key={person.id} person={person} />
+          <PracticeOfPerson personId={person.id} />
           <HistoryPanel
             key={`history ${person.id}`}
             item={{ kind: "person", id: person.id }}
@@ -54,5 +56,26 @@ export function PeopleRegister({ location }: { location: LocationOf<"registers">
         </>
       ) : null}
     </RegisterFrame>
+  );
+}
+
+/** What a person has shown in practice; the attempts themselves stand on the screen Practice. */
+function PracticeOfPerson({ personId }: { personId: string }) {
+  const navigation = useNavigation();
+  const competence = useCall("practice.competence", {});
+  return (
+    <Panel
+      title="Practice"
+      lead="What was shown at the drawn eyepiece, and until when it is taken as proven."
+    >
+      <CallNotice calls={[competence]} waiting="Reading the results of practice …" />
+      {competence.data ? (
+        <CompetenceTable
+          ofOne
+          competence={competence.data.filter((one) => one.personId === personId)}
+          onOpen={(attemptId) => navigation.go({ screen: "practice", part: "exercises", attemptId })}
+        />
+      ) : null}
+    </Panel>
   );
 }

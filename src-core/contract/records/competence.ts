@@ -1,0 +1,36 @@
+import { z } from "zod";
+import { EXERCISES } from "../../vocabulary/practice.ts";
+import { CalendarDate, Id, Instant, Note } from "./primitives.ts";
+
+/** An examiner's signature under a met attempt. */
+export const PracticeCertificate = z.strictObject({
+  id: Id,
+  /** Counted from 1 on each bench, as printed. */
+  number: z.int().min(1),
+  attemptId: Id,
+  /** Somebody else than the reader. */
+  examinerId: Id,
+  at: Instant,
+  words: Note,
+  /** SHA-256 of the attempt as it was signed: exercise, seed, criteria, every answer and the result. */
+  attemptSha256: z.string().regex(/^[0-9a-f]{64}$/),
+  /** The PIN it was given with had been reset, and its owner had not confirmed that; absent where nothing is to be said. */
+  pinReset: z.strictObject({ at: Instant, voucher: Id }).optional(),
+});
+export type PracticeCertificate = z.infer<typeof PracticeCertificate>;
+
+export const COMPETENCE_STATES = ["proven", "awaits an examiner", "lapsed", "not proven"] as const;
+export type CompetenceState = (typeof COMPETENCE_STATES)[number];
+
+/** What one person has shown in one exercise. */
+export const Competence = z.strictObject({
+  personId: Id,
+  exercise: z.enum(EXERCISES),
+  state: z.enum(COMPETENCE_STATES),
+  /** The last day of the proof, also of one that lapsed or awaits an examiner; null: never proven. */
+  until: CalendarDate.nullable(),
+  /** The attempt that the state rests on; null: there is none with a result. */
+  attemptId: Id.nullable(),
+  certificate: PracticeCertificate.nullable(),
+});
+export type Competence = z.infer<typeof Competence>;

@@ -1,0 +1,96 @@
+import type { CompetenceState } from "../contract/records/competence.ts";
+
+/** What is left of a scored attempt once it is only asked whether it proves something. */
+export interface ScoredAttempt {
+  readonly attemptId: string;
+  readonly met: boolean;
+  /** An instant. */
+  readonly endedAt: string;
+  /** For how many months a met attempt is taken as proof, by the criteria it was begun under. */
+  readonly months: number;
+  /** When an examiner signed it, an instant; null: nobody has. */
+  readonly signedAt: string | null;
+}
+
+/** A met attempt as proof, from an instant to the end of a day. */
+export interface Proof {
+  readonly attemptId: string;
+  readonly from: string;
+  readonly until: string;
+}
+
+const isLeapYear = (year: number): boolean => year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0);
+
+/** @param month 0 … 11 */
+function daysOfMonth(year: number, month: number): number {
+  if (month === 1) return isLeapYear(year) ? 29 : 28;
+  return [3, 5, 8, 10].includes(month) ? 30 : 31;
+}
+
+/**
+ * The day that lies so many months after another, ISO 8601; the last day of the month where that month is too short.
+ * @param day ISO 8601
+ */
+export function monthsAfter(day: string, months: number): string {
+  const [year = 0, month = 1, date = 1] = day.split("-").map(Number);
+  const reached = year * 12 + (month - 1) + months;
+  const [inYear, inMonth] = [Math.floor(reached / 12), reached % 12];
+  const padded = (value: number, places: number): string => String(value).padStart(places, "0");
+  return `${padded(inYear, 4)}-${padded(inMonth + 1, 2)}-${padded(Math.min(date, daysOfMonth(inYear, inMonth)), 2)}`;
+}
+
+/** The last day for which an attempt is taken as proof; null: it proves nothing. */
+export function lastDayOf({
+  met,
+  endedAt,
+  months,
+}: Omit<ScoredAttempt, "attemptId" | "signedAt">): string | null {
+  return met ? monthsAfter(endedAt.slice(0, 10), months) : null;
+}
+
+/**
+ * What an attempt proves. A later attempt that does not meet the criteria takes nothing away: who practises is not to
+ * be punished for it, and the results stand beside each other.
+ * @param bySignature whether the laboratory takes it as proof only once an examiner has signed it
+ */
+export function proofOf(attempt: ScoredAttempt, bySignature: boolean): Proof | null {
+  const until = lastDayOf(attempt);
+  const from = bySignature ? attempt.signedAt : attempt.endedAt;
+  return until === null || from === null ? null : { attemptId: attempt.attemptId, from, until };
+}
+
+/** Whether something was proven at an instant: by what was known then, not by what was shown later. */
+export function isProvenAt(proofs: readonly Proof[], instant: string): boolean {
+  return proofs.some(({ from, until }) => from <= instant && instant.slice(0, 10) <= until);
+}
+
+/** Where a person stands in an exercise. */
+export interface CompetenceOnDay {
+  readonly state: CompetenceState;
+  readonly until: string | null;
+  readonly attemptId: string | null;
+}
+
+const longest = (proofs: readonly (Proof | null)[]): Proof | null =>
+  proofs.reduce<Proof | null>((best, one) => (one && (!best || one.until > best.until) ? one : best), null);
+
+/**
+ * Where a person stands in one exercise on a day.
+ * @param attempts all with a result, newest first
+ */
+export function competenceOn(
+  today: string,
+  attempts: readonly ScoredAttempt[],
+  bySignature: boolean,
+): CompetenceOnDay {
+  const proof = longest(attempts.map((one) => proofOf(one, bySignature)));
+  if (proof && proof.until >= today) return { state: "proven", ...rest(proof) };
+  const unsigned = longest(attempts.map((one) => proofOf(one, false)));
+  if (bySignature && unsigned && unsigned.until >= today) {
+    return { state: "awaits an examiner", ...rest(unsigned) };
+  }
+  if (proof) return { state: "lapsed", ...rest(proof) };
+  return { state: "not proven", until: null, attemptId: attempts[0]?.attemptId ?? null };
+}
+
+const rest = ({ attemptId, until }: Proof): Omit<CompetenceOnDay, "state"> => ({ attemptId, until });

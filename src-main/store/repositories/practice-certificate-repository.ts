@@ -1,0 +1,66 @@
+import { PracticeCertificate } from "#core/contract/records/competence.ts";
+import type { ScoredAttempt } from "#core/practice/competence.ts";
+import type { ExerciseName } from "#core/vocabulary/practice.ts";
+import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+
+const CERTIFICATE = `SELECT id, number, attempt_id AS "attemptId", examiner_id AS "examinerId", at, words,
+  attempt_sha256 AS "attemptSha256", reset_at AS "resetAt", reset_voucher AS "resetVoucher" FROM practice_certificate`;
+
+function certificateOf({ resetAt, resetVoucher, ...row }: Row): PracticeCertificate {
+  const mark = resetAt === null ? {} : { pinReset: { at: resetAt, voucher: resetVoucher } };
+  return PracticeCertificate.parse({ ...row, ...mark });
+}
+
+/** In the order they were signed. */
+export function listPracticeCertificates(db: ReadableDb): PracticeCertificate[] {
+  return all(db, `${CERTIFICATE} ORDER BY number`).map(certificateOf);
+}
+
+export function certificateOfAttempt(db: ReadableDb, attemptId: string): PracticeCertificate | null {
+  const row = one(db, `${CERTIFICATE} WHERE attempt_id = ?`, attemptId);
+  return row ? certificateOf(row) : null;
+}
+
+/** The number that the next certificate of this bench bears. */
+export function nextCertificateNumber(db: ReadableDb): number {
+  return Number(one(db, "SELECT coalesce(max(number), 0) + 1 AS next FROM practice_certificate")?.next);
+}
+
+export function insertPracticeCertificate(db: WritableDb, certificate: PracticeCertificate): void {
+  const { id, number, attemptId, examinerId, at, words, attemptSha256, pinReset } = certificate;
+  run(
+    db,
+    `INSERT INTO practice_certificate
+       (id, number, attempt_id, examiner_id, at, words, attempt_sha256, reset_at, reset_voucher)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+    id,
+    number,
+    attemptId,
+    examinerId,
+    at,
+    words,
+    attemptSha256,
+    pinReset?.at ?? null,
+    pinReset?.voucher ?? null,
+  );
+}
+
+export interface ScoredOf extends ScoredAttempt {
+  readonly personId: string;
+  readonly exercise: ExerciseName;
+}
+
+/** Every attempt with a result, without its answers, newest first; of one person, or of all when null. */
+export function scoredAttempts(db: ReadableDb, personId: string | null): ScoredOf[] {
+  return all(
+    db,
+    `SELECT a.id AS "attemptId", a.person_id AS "personId", a.exercise, a.ended_at AS "endedAt",
+       json_extract(a.result_json, '$.verdict') = 'met' AS met,
+       json_extract(a.criteria_json, '$.months') AS months, c.at AS "signedAt"
+     FROM practice_attempt a LEFT JOIN practice_certificate c ON c.attempt_id = a.id
+     WHERE a.result_json IS NOT NULL AND (? IS NULL OR a.person_id = ?)
+     ORDER BY a.ended_at DESC, a.rowid DESC`,
+    personId,
+    personId,
+  ).map((row) => ({ ...(row as unknown as ScoredOf), met: row.met === 1, months: Number(row.months) }));
+}

@@ -1,0 +1,128 @@
+import { expect, type Page, test } from "@playwright/test";
+import { trueReadings } from "../support/practice-reader.ts";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
+import { newRequest } from "./bench-acts.ts";
+import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
+import { KeyboardPerson } from "./keyboard-person.ts";
+import { readyBench } from "./ready-bench.ts";
+
+test.use({ viewport: { width: 1280, height: 800 } });
+
+const SEED = 5113;
+const PIN = "4 invented words";
+
+let program: ProgramUnderTest;
+let window: BenchWindow;
+let page: Page;
+let person: KeyboardPerson;
+
+test.beforeEach(async ({ context }) => {
+  program = await startProgram();
+  window = await openBenchWindow(context, program.address);
+  page = window.page;
+  person = new KeyboardPerson(page);
+  await readyBench(page);
+});
+test.afterEach(async () => {
+  const faults = [...window.faults];
+  await program.stop();
+  expect(faults).toEqual([]);
+});
+
+/** Somebody with a PIN, at the bench for as long as it takes to set it. */
+async function examiner(name: string, initials: string): Promise<string> {
+  const reader = (await callFrom(page, "bench.status", {})).personInUse?.id ?? "";
+  const { id } = await callFrom(page, "people.register", {
+    requestId: newRequest(),
+    person: { name, initials, interpupillaryMm: "63" },
+  });
+  await callFrom(page, "people.choose", { personId: id });
+  await callFrom(page, "people.setPin", {
+    requestId: newRequest(),
+    personId: id,
+    pin: PIN,
+    presentPin: null,
+  });
+  await callFrom(page, "people.choose", { personId: reader });
+  return id;
+}
+
+/** Forty readings of the person at the bench, as a good reader takes them. */
+async function readTenths(): Promise<string> {
+  const { id } = await callFrom(page, "practice.begin", {
+    requestId: newRequest(),
+    exercise: "tenths",
+    seed: SEED,
+  });
+  for (const [index, truth] of trueReadings(SEED).entries()) {
+    await callFrom(page, "practice.answer", {
+      requestId: newRequest(),
+      attemptId: id,
+      ordinal: index + 1,
+      typed: { reading: truth.toFixed(1) },
+    });
+  }
+  return id;
+}
+
+async function anew(): Promise<void> {
+  await page.reload();
+  await page.getByRole("heading").first().waitFor();
+}
+
+const button = (name: string | RegExp) => page.getByRole("button", { name });
+
+test("an examiner signs a met attempt by keyboard; it is proven on Practice and under People", async () => {
+  test.slow();
+  await examiner("Ben Example", "BE");
+  await readTenths();
+  await anew();
+  await person.go("practice");
+  await person.activate(
+    page.getByRole("region", { name: "Read tenths" }).getByRole("button", { name: "Last result" }),
+  );
+  await person.activate(button("Sign as examiner"));
+  const choice = page.getByLabel("Examiner", { exact: true });
+  await person.tabTo(choice);
+  await expect(choice.getByRole("option", { name: /Ada Example/ })).toHaveCount(0);
+  await page.keyboard.type("Ben");
+  await person.fill("PIN", "not the PIN");
+  await person.press("Control+Enter");
+  await expect(page.getByText(/That is not the PIN of Ben Example/).first()).toBeVisible();
+  await person.fill("PIN", PIN);
+  await person.fill("Words with the signature", "watched at the bench");
+  await person.press("Control+Enter");
+  const certificate = page.getByRole("region", { name: "Certificate of practice" });
+  await expect(certificate).toContainText("Certificate of practice no. 1");
+  await expect(certificate).toContainText("Ben Example");
+  await expect(page.getByText("A met exercise is no licence")).toBeVisible();
+
+  await person.activate(button("Proven"));
+  const row = page.getByRole("row", { name: /Ada Example.*Read tenths/ });
+  await expect(row).toContainText("Proven");
+  await expect(row).toContainText("no. 1, Ben Example");
+  await expect(page.getByRole("row", { name: /Ada Example.*Line up/ })).toContainText("Not proven");
+
+  await person.go("registers");
+  await person.activate(button("People"));
+  await person.activate(page.getByRole("button", { name: /Ada Example/ }).first());
+  await expect(
+    page.getByRole("region", { name: "Practice" }).getByRole("row", { name: /Read tenths/ }),
+  ).toContainText("Proven");
+});
+
+test("where the laboratory asks for an examiner, a met attempt waits for one", async () => {
+  await readTenths();
+  await anew();
+  await person.go("registers");
+  await person.activate(button("Laboratory"));
+  await person.choose("Practice", /once an examiner has signed/);
+  await person.fill("Reason for the change", "the quality manual asks for it");
+  await person.press("Control+Enter");
+  await expect(page.getByText("The settings are kept.")).toBeVisible();
+  await person.go("practice");
+  await person.activate(button("Proven"));
+  await expect(page.getByRole("row", { name: /Ada Example.*Read tenths/ })).toContainText(
+    "Awaits an examiner",
+  );
+});
