@@ -31,6 +31,7 @@ import { peopleServices } from "./services/people/people.ts";
 import { pinServices } from "./services/people/pins.ts";
 import { certificateServices as practiceCertificateServices } from "./services/practice/certificates.ts";
 import { practiceServices } from "./services/practice/practice.ts";
+import { unprovenServices } from "./services/practice/unproven.ts";
 import { signOffServices } from "./services/records/sign-offs.ts";
 import { trailServices } from "./services/records/trail.ts";
 import { blockServices } from "./services/sheets/blocks.ts";
@@ -126,6 +127,7 @@ function handlersOf(deps: Deps, longCalls: LongCalls, fileCheck: FileCheck): Han
     ...recountServices(deps),
     ...practiceServices(deps),
     ...practiceCertificateServices(deps),
+    ...unprovenServices(deps),
     ...trailServices(deps, longCalls),
     ...trendServices(deps),
     ...trendExportServices(deps),

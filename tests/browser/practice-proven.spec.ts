@@ -126,3 +126,26 @@ test("where the laboratory asks for an examiner, a met attempt waits for one", a
     "Awaits an examiner",
   );
 });
+
+test("a sheet of somebody not proven is marked where the laboratory asks for it, and takes its rows", async () => {
+  await anew();
+  await person.go("registers");
+  await person.activate(button("Laboratory"));
+  const asked = page.getByRole("group", { name: "To be proven in practice before work on sheets" });
+  await person.tabTo(asked.getByRole("checkbox", { name: "Read tenths" }));
+  await person.press("Space");
+  await person.fill("Reason for the change", "the quality manual asks for it");
+  await person.press("Control+Enter");
+  await expect(page.getByText("The settings are kept.")).toBeVisible();
+  const [sheet] = await callFrom(page, "sheets.list", {});
+  const mark = page.getByText(/Practice: Ada Example worked on .* \(“Read tenths”\)\./);
+  await person.go("measure");
+  await person.activate(page.getByRole("button", { name: new RegExp(sheet?.number ?? "no sheet") }).first());
+  await page.getByRole("grid").waitFor();
+  await expect(mark).toHaveCount(0);
+  await page.keyboard.type("23.0");
+  await person.press("Enter");
+  await page.keyboard.type("51.5");
+  await person.press("Enter");
+  await expect(mark).toBeVisible();
+});

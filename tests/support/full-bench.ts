@@ -269,6 +269,8 @@ async function settingsOfTheLaboratory(bench: TempBench): Promise<void> {
       confirmCalibrations: true,
       checkIntervalDays: 28,
       checkIntervalReason: "monthly",
+      practiceForSheets: ["tenths"],
+      practiceForCounts: ["tenths"],
     },
     reason: "procedure 3",
   });

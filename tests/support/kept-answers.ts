@@ -172,6 +172,10 @@ async function everyInput(bench: TempBench): Promise<Inputs> {
     "practice.get": records.attempts.map(({ id }) => ({ attemptId: id })),
     "practice.criteria": [{}],
     "practice.competence": [{}],
+    "practice.unproven": [
+      ...records.sheets.map(({ id }) => ({ work: "sheet" as const, id })),
+      ...records.counts.map(({ id }) => ({ work: "count" as const, id })),
+    ],
     "practice.certificate": records.attempts.map(({ id }) => ({ attemptId: id })),
   };
 }

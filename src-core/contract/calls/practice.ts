@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { EXERCISES } from "../../vocabulary/practice.ts";
 import { call, Nothing } from "../call.ts";
-import { Competence, PracticeCertificate } from "../records/competence.ts";
+import { Competence, PracticeCertificate, UnprovenWork } from "../records/competence.ts";
 import { PracticeAttempt, PracticeCriteria } from "../records/practice.ts";
 import { Id, Note, Reason, RequestId, TypedNumber } from "../records/primitives.ts";
 import { SIGNING_ERRORS, TypedPin } from "../records/sign-off.ts";
@@ -91,6 +91,14 @@ export const practiceCalls = {
     }),
     output: PracticeCertificate,
     errors: [...SIGNING_ERRORS, "attempt.unknown", "attempt.not-met", "attempt.signed", "certificate.own"],
+  }),
+  /** Work on a sheet or count by somebody without a proof that the laboratory asked for at the time. */
+  "practice.unproven": call({
+    kind: "read",
+    reads: ["practice", "laboratory", "sheets", "rows", "counts", "presses"],
+    input: z.strictObject({ work: z.enum(["sheet", "count"]), id: Id }),
+    output: z.array(UnprovenWork),
+    errors: ["sheet.unknown", "count.unknown"],
   }),
   "practice.criteria": call({
     kind: "read",

@@ -34,3 +34,14 @@ export const Competence = z.strictObject({
   certificate: PracticeCertificate.nullable(),
 });
 export type Competence = z.infer<typeof Competence>;
+
+/** Work on a sheet or count by somebody without a proof that the laboratory asked for at the time. It blocks nothing. */
+export const UnprovenWork = z.strictObject({
+  personId: Id,
+  /** What was not proven. */
+  exercises: z.array(z.enum(EXERCISES)).min(1),
+  /** The first and the last day of it. */
+  from: CalendarDate,
+  to: CalendarDate,
+});
+export type UnprovenWork = z.infer<typeof UnprovenWork>;

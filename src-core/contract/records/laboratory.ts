@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { EXERCISES } from "../../vocabulary/practice.ts";
 import { Note, OptionalLine } from "./primitives.ts";
 
 /** How this laboratory wants to work; all off on a new bench but the review. */
@@ -14,6 +15,9 @@ export const LaboratorySettings = z.strictObject({
   reviewWithPin: z.boolean().default(false),
   /** A met attempt at practice counts as proof once an examiner has signed it. */
   practiceBySignature: z.boolean().default(false),
+  /** What somebody is to have shown before working on sheets, and on counts; work without it is marked, never blocked. */
+  practiceForSheets: z.array(z.enum(EXERCISES)).default([]),
+  practiceForCounts: z.array(z.enum(EXERCISES)).default([]),
   /** Days from a calibration or check to the next check of a train; null: checks are not scheduled. */
   checkIntervalDays: z.int().min(1).max(3650).nullable(),
   checkIntervalReason: OptionalLine,
@@ -27,6 +31,8 @@ export const NEW_BENCH_LABORATORY: LaboratorySettings = {
   reviewBeforeSigning: true,
   reviewWithPin: false,
   practiceBySignature: false,
+  practiceForSheets: [],
+  practiceForCounts: [],
   checkIntervalDays: null,
   checkIntervalReason: "",
 };

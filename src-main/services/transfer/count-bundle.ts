@@ -11,6 +11,7 @@ import { findTrain } from "../../store/repositories/train-repository.ts";
 import type { CountBundle } from "../../workbook/count-book/count-bundle-type.ts";
 import { requireCount, resultsOfCount, secondsCounted } from "../counts/count-lookup.ts";
 import { requireCountMethodById } from "../methods/count-methods.ts";
+import { unprovenLines } from "../practice/unproven.ts";
 import type { Deps } from "../write-context/deps.ts";
 
 /** Events read at a time: few statements, little memory. */
@@ -44,6 +45,7 @@ function loadCountBundle(db: ReadableDb, countId: string, deps: Deps): CountBund
     calibration,
     stageMicrometer: micrometer,
     certificate: micrometer?.certificates.find((one) => one.id === calibration?.certificateId) ?? null,
+    unproven: unprovenLines(db, "count", count.id),
     trail: trailOf(db, count.id).map((line) => TrailLine.parse(line)),
     trailHead: trailHeadOf(db),
     program: { name: deps.program.name, version: deps.program.version },

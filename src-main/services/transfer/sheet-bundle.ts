@@ -30,6 +30,7 @@ import {
 import { findTrain, findTrainOf } from "../../store/repositories/train-repository.ts";
 import type { BenchSide, SheetBundle } from "../../workbook/sheet-book/sheet-bundle-type.ts";
 import { requireMethod } from "../methods/methods.ts";
+import { unprovenLines } from "../practice/unproven.ts";
 import { requireSheet } from "../sheets/sheets.ts";
 import type { Deps } from "../write-context/deps.ts";
 
@@ -147,6 +148,7 @@ function benchSideOf(db: ReadableDb, sheetId: string): BenchSide {
     state: signOffStateOfSheet(db, sheetId).state,
     laboratory: { name, address },
     trailHead: trailHeadOf(db),
+    unproven: unprovenLines(db, "sheet", sheetId),
     secondReadings: secondReadingsOfSheet(db, sheetId)
       .toReversed()
       .map((one) => ({ ...one, report: reportOfSecondReading(db, one.id) })),

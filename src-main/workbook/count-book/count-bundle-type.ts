@@ -23,6 +23,8 @@ export interface CountBundle {
   readonly calibration: CalibrationRecord | null;
   readonly stageMicrometer: StageMicrometer | null;
   readonly certificate: Certificate | null;
+  /** Sentences on work without a proof of practice that the laboratory asked for. */
+  readonly unproven: readonly string[];
   /** The trail's lines about this count. */
   readonly trail: readonly TrailLine[];
   /** The newest line of the whole trail. */

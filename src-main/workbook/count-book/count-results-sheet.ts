@@ -131,8 +131,9 @@ function writeDensities(sheet: SheetWriter, { bundle }: CountJob): void {
   );
   sheet.skip();
   sheet.row([text("Cautions", "heading")]);
-  for (const caution of results.cautions) sheet.spread([text(caution, "caution")], 1, LAST);
-  if (results.cautions.length === 0) sheet.row([text("none")]);
+  const cautions = [...results.cautions, ...bundle.unproven];
+  for (const caution of cautions) sheet.spread([text(caution, "caution")], 1, LAST);
+  if (cautions.length === 0) sheet.row([text("none")]);
 }
 
 /** The report of a count: what was counted, how, under which factor, and what it says. */

@@ -105,7 +105,7 @@ function apartLines({ survey, bundle }: WorkbookJob): string[] {
 /** What a reader must know before using a number of this workbook. */
 export function cautionsOf(job: WorkbookJob, statisticsLive: boolean, on: ReadOn = "workbook"): string[] {
   const { survey } = job;
-  const lines: string[] = [...apartLines(job)];
+  const lines: string[] = [...apartLines(job), ...(job.bundle.bench?.unproven ?? [])];
   const counted = (count: number, one: string, many?: string): string =>
     printedNumber(countedNoun(count, one, many));
   if (survey.withoutSize > 0) {

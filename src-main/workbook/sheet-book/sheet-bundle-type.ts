@@ -26,6 +26,8 @@ export interface BenchSide {
   readonly rowsSha256: string;
   readonly state: SheetState;
   readonly laboratory: Pick<LaboratorySettings, "name" | "address">;
+  /** Sentences on work without a proof of practice that the laboratory asked for. */
+  readonly unproven: readonly string[];
   /** Oldest first. */
   readonly secondReadings: readonly BundledSecondReading[];
   /** The newest line of the trail when it was read; null for a bench or a file that names none. */

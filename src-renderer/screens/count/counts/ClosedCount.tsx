@@ -15,6 +15,7 @@ import { TextField } from "../../../parts/form/TextField.tsx";
 import { useForm } from "../../../parts/form/use-form.ts";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import { ScreenFrame } from "../../../parts/layout/ScreenFrame.tsx";
+import { UnprovenNotice } from "../../../parts/people/UnprovenNotice.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
 import styles from "../CountTab.module.css";
 import { EdgeDrawing } from "../methods/EdgeDrawing.tsx";
@@ -66,6 +67,7 @@ export function ClosedCount({ context, live, onReload }: ClosedCountProps) {
                 {definition.cautions.map((caution) => (
                   <Caution key={caution}>{caution}</Caution>
                 ))}
+                <UnprovenNotice work="count" id={count.id} />
               </div>
             ) : null}
           </Panel>

@@ -1,9 +1,11 @@
 import { useState } from "react";
 import { LaboratorySettings } from "#core/contract/records/laboratory.ts";
 import { Reason } from "#core/contract/records/primitives.ts";
+import { ALL_EXERCISES } from "#core/practice/exercises/all-exercises.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { useCall } from "../../../bridge/use-call.ts";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
+import { ChecksField } from "../../../parts/form/ChecksField.tsx";
 import { ChoiceField } from "../../../parts/form/ChoiceField.tsx";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../../parts/form/FormFrame.tsx";
@@ -21,6 +23,9 @@ interface Values {
   readonly reviewBeforeSigning: string;
   readonly reviewWithPin: string;
   readonly practiceBySignature: string;
+  /** Names of exercises, by spaces. */
+  readonly practiceForSheets: string;
+  readonly practiceForCounts: string;
   /** Empty: checks are not scheduled. */
   readonly checkIntervalDays: string;
   readonly checkIntervalReason: string;
@@ -51,6 +56,11 @@ export function LaboratoryRegister() {
   );
 }
 
+const EXERCISE_CHOICES = ALL_EXERCISES.map(({ name, title }) => ({ value: name, words: title }));
+
+const exercisesOf = (names: string): LaboratorySettings["practiceForSheets"] =>
+  ALL_EXERCISES.map(({ name }) => name).filter((name) => names.split(" ").includes(name));
+
 function settingsOf(values: Values): LaboratorySettings {
   const days = values.checkIntervalDays.trim();
   return {
@@ -60,6 +70,8 @@ function settingsOf(values: Values): LaboratorySettings {
     reviewBeforeSigning: values.reviewBeforeSigning === "yes",
     reviewWithPin: values.reviewWithPin === "yes",
     practiceBySignature: values.practiceBySignature === "yes",
+    practiceForSheets: exercisesOf(values.practiceForSheets),
+    practiceForCounts: exercisesOf(values.practiceForCounts),
     checkIntervalDays: days === "" ? null : Number(days),
     checkIntervalReason: values.checkIntervalReason,
   };
@@ -77,6 +89,8 @@ function SettingsForm({ settings, onSaved }: { settings: LaboratorySettings; onS
       reviewBeforeSigning: settings.reviewBeforeSigning ? "yes" : "no",
       reviewWithPin: settings.reviewWithPin ? "yes" : "no",
       practiceBySignature: settings.practiceBySignature ? "yes" : "no",
+      practiceForSheets: settings.practiceForSheets.join(" "),
+      practiceForCounts: settings.practiceForCounts.join(" "),
       checkIntervalDays: settings.checkIntervalDays === null ? "" : String(settings.checkIntervalDays),
       checkIntervalReason: settings.checkIntervalReason,
       reason: "",
@@ -129,6 +143,16 @@ function SettingsForm({ settings, onSaved }: { settings: LaboratorySettings; onS
           "A met attempt counts as proof once an examiner has signed it.",
           "A met attempt counts as proof at once.",
         )}
+      />
+      <ChecksField
+        {...form.bind("practiceForSheets", "To be proven in practice before work on sheets")}
+        hint="Nothing is blocked: a sheet with rows of somebody who lacks one of these says so on screen, report and workbook. What was entered while it was asked keeps its mark."
+        choices={EXERCISE_CHOICES}
+      />
+      <ChecksField
+        {...form.bind("practiceForCounts", "To be proven in practice before work on counts")}
+        hint="As for sheets."
+        choices={EXERCISE_CHOICES}
       />
       <FieldGrid>
         <NumberField

@@ -1,0 +1,69 @@
+import type { UnprovenWork } from "../contract/records/competence.ts";
+import type { LaboratorySettings } from "../contract/records/laboratory.ts";
+import type { ExerciseName } from "../vocabulary/practice.ts";
+import { isProvenAt, proofOf, type ScoredAttempt } from "./competence.ts";
+import { exerciseNamed } from "./exercises/all-exercises.ts";
+
+/** What the laboratory asks of those who work, from an instant on. */
+export interface AskedPractice extends Pick<LaboratorySettings, "practiceBySignature"> {
+  readonly from: string;
+  readonly exercises: readonly ExerciseName[];
+}
+
+/** One day's work of one person on one sheet or count: its first and its last entry, instants. */
+export interface DayOfWork {
+  readonly personId: string;
+  readonly first: string;
+  readonly last: string;
+}
+
+export interface AttemptOf extends ScoredAttempt {
+  readonly personId: string;
+  readonly exercise: ExerciseName;
+}
+
+/**
+ * Who worked without a proof that the laboratory asked for when they did. What was asked or shown later changes nothing
+ * of it, so that a report says the same whenever it is made. A day is marked by its first or its last entry;
+ * days that lack the same are said together until a day in between lacks something else, or nothing.
+ * @param days in order
+ * @param asked in the order it was asked
+ */
+export function unprovenWork(
+  days: readonly DayOfWork[],
+  asked: readonly AskedPractice[],
+  attempts: readonly AttemptOf[],
+): UnprovenWork[] {
+  const missingAt = (personId: string, instant: string): readonly ExerciseName[] => {
+    const then = asked.findLast(({ from }) => from <= instant);
+    if (!then) return [];
+    return then.exercises.filter((exercise) => {
+      const proofs = attempts
+        .filter((one) => one.personId === personId && one.exercise === exercise)
+        .flatMap((one) => proofOf(one, then.practiceBySignature) ?? []);
+      return !isProvenAt(proofs, instant);
+    });
+  };
+  const found: UnprovenWork[] = [];
+  const going = new Map<string, UnprovenWork>();
+  for (const { personId, first, last } of days) {
+    const exercises = [...new Set([...missingAt(personId, first), ...missingAt(personId, last)])];
+    const day = first.slice(0, 10);
+    const before = going.get(personId);
+    if (before && before.exercises.join() === exercises.join()) before.to = day;
+    else if (exercises.length === 0) going.delete(personId);
+    else {
+      const one = { personId, exercises, from: day, to: day };
+      going.set(personId, one);
+      found.push(one);
+    }
+  }
+  return found;
+}
+
+/** As it stands on screen, report and workbook. */
+export function unprovenWords({ exercises, from, to }: UnprovenWork, name: string): string {
+  const when = from === to ? `on ${from}` : `from ${from} to ${to}`;
+  const what = exercises.map((one) => `“${exerciseNamed(one).title}”`).join(", ");
+  return `Practice: ${name} worked ${when} without the proof that the laboratory asks for (${what}).`;
+}

@@ -1,0 +1,16 @@
+import type { DayOfWork } from "#core/practice/unproven-work.ts";
+import { all, type ReadableDb } from "../connection.ts";
+
+const OF_SHEET = `SELECT m.entered_by AS "personId", min(m.entered_at) AS first, max(m.entered_at) AS last
+  FROM specimen_row r CROSS JOIN measurement m ON m.row_id = r.id
+  WHERE r.sheet_id = ? AND r.undone_at IS NULL AND m.entered_at > ?
+  GROUP BY m.entered_by, substr(m.entered_at, 1, 10) ORDER BY first, m.entered_by`;
+
+const OF_COUNT = `SELECT by_person AS "personId", min(at) AS first, max(at) AS last FROM tally_event
+  WHERE tally_id = ? AND at > ? AND kind = 'press' AND struck_by IS NULL
+  GROUP BY by_person, substr(at, 1, 10) ORDER BY first, by_person`;
+
+/** Who worked on a sheet or a count, day by day in order, after an instant. */
+export function workDays(db: ReadableDb, work: "sheet" | "count", id: string, after: string): DayOfWork[] {
+  return all(db, work === "sheet" ? OF_SHEET : OF_COUNT, id, after) as unknown as DayOfWork[];
+}

@@ -1,0 +1,13 @@
+import { unprovenWords } from "#core/practice/unproven-work.ts";
+import { useCall } from "../../bridge/use-call.ts";
+import { usePersonName } from "../bench-words/use-person-name.ts";
+import { Caution } from "../Caution.tsx";
+
+/** Who worked on a sheet or count without a proof of practice that the laboratory asks for; nothing where nobody did. */
+export function UnprovenNotice({ work, id }: { work: "sheet" | "count"; id: string }) {
+  const unproven = useCall("practice.unproven", { work, id });
+  const personName = usePersonName();
+  return (unproven.data ?? []).map((one) => (
+    <Caution key={`${one.personId} ${one.from}`}>{unprovenWords(one, personName(one.personId))}</Caution>
+  ));
+}
