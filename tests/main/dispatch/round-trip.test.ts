@@ -221,6 +221,9 @@ async function countReads(calibrationId: string): Promise<[CallName, unknown][]>
     ["practice.list", { personId: null }],
     ["practice.get", { attemptId: attempt.id }],
     ["practice.criteria", {}],
+    ["practice.competence", {}],
+    ["practice.certificate", { attemptId: attempt.id }],
+    ["practice.unproven", { work: "count", id: countId }],
   ];
 }
 
