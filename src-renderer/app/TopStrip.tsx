@@ -7,6 +7,7 @@ import { keysOf } from "../window/keymap.ts";
 import { useNavigation, useNavigationState } from "../window/navigation-context.tsx";
 import { rememberedTheme, showTheme } from "../window/theme.ts";
 import { useCommand } from "../window/use-command.tsx";
+import { NextStep } from "./NextStep.tsx";
 import styles from "./TopStrip.module.css";
 
 const MEMORY = { storage: localStorage, page: document };
@@ -56,6 +57,7 @@ export function TopStrip({ status, onPerson, onKeys }: TopStripProps) {
           Keys
         </Button>
       </div>
+      {person ? <NextStep /> : null}
       <Ruler />
     </header>
   );

@@ -9,6 +9,7 @@ import { EntryTable } from "../../../parts/form/EntryTable.tsx";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../../parts/form/FormFrame.tsx";
 import { withoutAt } from "../../../parts/form/form-values.ts";
+import { MoreFields } from "../../../parts/form/MoreFields.tsx";
 import { NumberField } from "../../../parts/form/NumberField.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { useForm } from "../../../parts/form/use-form.ts";
@@ -18,8 +19,8 @@ import {
   type CertificateTyped,
   certificateInput,
   certificateProblems,
-  EMPTY_CERTIFICATE,
   EMPTY_LINE,
+  NEW_CERTIFICATE,
   STATED_UNCERTAINTIES,
   type StatedUncertainty,
   withPastedLines,
@@ -36,6 +37,8 @@ export interface CertificateFormProps {
   readonly onCancel: () => void;
 }
 
+const MORE = ["accreditation", "degreesOfFreedom"];
+
 /** Enters a certificate from paper: its head, then its table by keypad or paste. */
 export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: CertificateFormProps) {
   const client = useClient();
@@ -48,8 +51,8 @@ export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: Cer
     initial:
       before ??
       (micrometer.certificates.length === 0
-        ? { ...EMPTY_CERTIFICATE, dueReason: "no history yet" }
-        : EMPTY_CERTIFICATE),
+        ? { ...NEW_CERTIFICATE, dueReason: "no history yet" }
+        : NEW_CERTIFICATE),
     root: "certificate",
     check: (typed) => ({
       ...certificateProblems(micrometer.id, typed),
@@ -97,7 +100,6 @@ export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: Cer
       <FieldGrid title="The certificate">
         <TextField {...bind("number", "Certificate number")} autoFocus />
         <TextField {...bind("laboratory", "Laboratory")} />
-        <TextField {...bind("accreditation", "Accreditation number")} optional />
         <DateField {...bind("calibratedOn", "Calibrated on")} />
         <DateField
           {...bind("dueOn", "Due again on", "Your decision: a certificate names no interval unless agreed.")}
@@ -114,7 +116,7 @@ export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: Cer
           {...bind(
             "temperature",
             "Reference temperature",
-            "At which the certified values hold; usually 20 °C.",
+            "At which the certified values hold. 20 °C unless the certificate says otherwise (ISO 1).",
           )}
           unit="°C"
           placeholder="20"
@@ -145,10 +147,9 @@ export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: Cer
             unit="µm per mm"
           />
         ) : null}
-        <NumberField {...bind("coverageFactor", "Coverage factor k")} placeholder="2" />
         <NumberField
-          {...bind("degreesOfFreedom", "Effective degrees of freedom")}
-          optional="where it states them"
+          {...bind("coverageFactor", "Coverage factor k", "Usually 2: compare it with the certificate.")}
+          placeholder="2"
         />
       </FieldGrid>
       <ChoiceField
@@ -183,6 +184,15 @@ export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: Cer
           most={2000}
         />
       )}
+      <MoreFields words="Accreditation number, effective degrees of freedom" form={form} paths={MORE}>
+        <FieldGrid>
+          <TextField {...bind("accreditation", "Accreditation number")} optional />
+          <NumberField
+            {...bind("degreesOfFreedom", "Effective degrees of freedom")}
+            optional="where it states them"
+          />
+        </FieldGrid>
+      </MoreFields>
       <SecondEntry form={form} valueTitle={valueTitle} blind={blind} onBlind={setBlind} />
       {blind ? null : <LinesPreview typed={values} />}
     </FormFrame>

@@ -62,6 +62,13 @@ export const EMPTY_CERTIFICATE: CertificateTyped = {
   reason: "",
 };
 
+/** What nearly every certificate says stands there to be compared with this one: 20 °C (ISO 1:2016, from memory) and k = 2. */
+export const NEW_CERTIFICATE: CertificateTyped = {
+  ...EMPTY_CERTIFICATE,
+  temperature: "20",
+  coverageFactor: "2",
+};
+
 /** The form of a corrected certificate: as the one it corrects, but for the number on its paper and the reason. */
 export function asCorrected(certificate: Certificate): CertificateTyped {
   const { laboratory, accreditation, calibratedOn, dueOn, dueReason, sign, lines } = certificate;

@@ -2,6 +2,7 @@ import { SCALE_COVERS, type StageMicrometer, SUBSTRATES } from "#core/contract/r
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../../parts/form/FormFrame.tsx";
+import { MoreFields } from "../../../parts/form/MoreFields.tsx";
 import { NumberField } from "../../../parts/form/NumberField.tsx";
 import { SelectField } from "../../../parts/form/SelectField.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
@@ -12,6 +13,8 @@ export interface MicrometerFormProps {
   readonly onSaved: (micrometer: StageMicrometer) => void;
   readonly onCancel: () => void;
 }
+
+const MORE = ["maker", "cover", "keptAt"];
 
 /** Registers a stage micrometer: the ruled slide, before its certificate. */
 export function MicrometerForm({ onSaved, onCancel }: MicrometerFormProps) {
@@ -34,12 +37,11 @@ export function MicrometerForm({ onSaved, onCancel }: MicrometerFormProps) {
           {...form.bind("serial", "Serial number")}
           hint="As engraved on the slide; compare it with the certificate, not with the box."
         />
-        <TextField {...form.bind("maker", "Maker")} optional />
         <NumberField
           {...form.bind("scaleLengthMm", "Length of the scale")}
           unit="mm"
           placeholder="1"
-          hint="An inch slide counts in millimetres too: 0.1 in is 2.54 mm."
+          hint="The common one stands there. An inch slide counts in millimetres too: 0.1 in is 2.54 mm."
         />
         <NumberField
           {...form.bind("divisions", "Divisions")}
@@ -51,20 +53,25 @@ export function MicrometerForm({ onSaved, onCancel }: MicrometerFormProps) {
           choices={SUBSTRATES.map((substrate) => ({ value: substrate, words: substrate }))}
           hint="Decides how much the scale grows with temperature."
         />
-        <SelectField
-          {...form.bind("cover", "Cover glass")}
-          choices={SCALE_COVERS.map((cover) => ({ value: cover, words: cover }))}
-          none="not recorded"
-          hint="Whether one lies over the scale, as it does over most specimens."
-          optional
-        />
-        <TextField
-          {...form.bind("keptAt", "Kept at")}
-          optional
-          hint="Cupboard or drawer, where it lies now."
-          source="ISO/IEC 17025:2017 6.4.13 d, from memory."
-        />
       </FieldGrid>
+      <MoreFields words="Maker, cover glass, where it is kept" form={form} paths={MORE}>
+        <FieldGrid>
+          <TextField {...form.bind("maker", "Maker")} optional />
+          <SelectField
+            {...form.bind("cover", "Cover glass")}
+            choices={SCALE_COVERS.map((cover) => ({ value: cover, words: cover }))}
+            none="not recorded"
+            hint="Whether one lies over the scale, as it does over most specimens."
+            optional
+          />
+          <TextField
+            {...form.bind("keptAt", "Kept at")}
+            optional
+            hint="Cupboard or drawer, where it lies now."
+            source="ISO/IEC 17025:2017 6.4.13 d, from memory."
+          />
+        </FieldGrid>
+      </MoreFields>
     </FormFrame>
   );
 }

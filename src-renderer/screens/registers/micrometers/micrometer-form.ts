@@ -21,12 +21,13 @@ export interface MicrometerTyped {
   readonly keptAt: string;
 }
 
+/** The common scale stands there to be compared with the slide: 1 mm in 100 (common practice, no source). */
 export const EMPTY_MICROMETER: MicrometerTyped = {
   name: "",
   serial: "",
   maker: "",
-  scaleLengthMm: "",
-  divisions: "",
+  scaleLengthMm: "1",
+  divisions: "100",
   substrate: SUBSTRATES[0],
   cover: "",
   keptAt: "",

@@ -60,17 +60,6 @@ export function MicroscopeForm({ onSaved, onCancel }: MicroscopeFormProps) {
           hint="What people at the bench call it: “Stand A”, “by the window”."
         />
       </FieldGrid>
-      <MoreFields words="Maker, model, serial number, magnification changer" form={form} paths={MORE}>
-        <FieldGrid>
-          <TextField {...form.bind("maker", "Maker")} optional />
-          <TextField {...form.bind("model", "Model")} optional />
-          <TextField {...form.bind("serial", "Serial number")} optional />
-          <TextField
-            {...form.bind("intermediateMagnifications", "Intermediate magnifications besides 1×")}
-            hint="Only for a stand with a changer between objective and eyepiece: 1.25 1.6 2. Otherwise leave it empty."
-          />
-        </FieldGrid>
-      </MoreFields>
       <ChoiceField {...form.bind("headCompensated", "Binocular head")} choices={HEADS} />
       <ObjectiveTable
         count={objectives.length}
@@ -91,6 +80,17 @@ export function MicroscopeForm({ onSaved, onCancel }: MicroscopeFormProps) {
         onAdd={() => form.change((typed) => ({ ...typed, eyepieces: [...typed.eyepieces, EMPTY_EYEPIECE] }))}
         onRemove={(row) => form.change((typed) => ({ ...typed, eyepieces: withoutAt(typed.eyepieces, row) }))}
       />
+      <MoreFields words="Maker, model, serial number, magnification changer" form={form} paths={MORE}>
+        <FieldGrid>
+          <TextField {...form.bind("maker", "Maker")} optional />
+          <TextField {...form.bind("model", "Model")} optional />
+          <TextField {...form.bind("serial", "Serial number")} optional />
+          <TextField
+            {...form.bind("intermediateMagnifications", "Intermediate magnifications besides 1×")}
+            hint="Only for a stand with a changer between objective and eyepiece: 1.25 1.6 2. Otherwise leave it empty."
+          />
+        </FieldGrid>
+      </MoreFields>
     </FormFrame>
   );
 }
