@@ -99,6 +99,29 @@ function usefulSpan(advice: MicrometerAdvice, reticleDivisions: number): Decimal
   return Decimal.min(advice.spanDivisions, decimal(reticleDivisions).times("0.9"));
 }
 
+/** By what one micrometer stands before another. */
+export const RANK_REASONS = ["certificate", "span", "uncertainty", "lines"] as const;
+export type RankReason = (typeof RANK_REASONS)[number];
+
+/** Which of two pieces of advice stands first, below zero the first one, and by what. */
+export function compareAdvice(
+  a: MicrometerAdvice,
+  b: MicrometerAdvice,
+  reticleDivisions: number,
+): { readonly order: number; readonly reason: RankReason } {
+  if (a.usable !== b.usable) {
+    const tooCoarse = (a.usable ? b : a).steps === 0;
+    return { order: a.usable ? -1 : 1, reason: tooCoarse ? "span" : "certificate" };
+  }
+  const span = usefulSpan(b, reticleDivisions).comparedTo(usefulSpan(a, reticleDivisions));
+  if (span !== 0) return { order: span, reason: "span" };
+  if (a.relativeUncertainty && b.relativeUncertainty) {
+    const certificate = a.relativeUncertainty.comparedTo(b.relativeUncertainty);
+    if (certificate !== 0) return { order: certificate, reason: "uncertainty" };
+  }
+  return { order: b.steps - a.steps, reason: "lines" };
+}
+
 /**
  * Ranks stage micrometers for a train by the span they cover, the best first, with the reasons in words. Those without
  * a certificate in date come after all others; among equal spans the smaller certified uncertainty wins, then the finer
@@ -116,15 +139,7 @@ export function adviseMicrometers(
   if (!Number.isInteger(reticleDivisions) || reticleDivisions < 1) {
     throw new InputError("reticleDivisions", "must be a whole number of divisions, at least 1");
   }
-  const compare = (a: MicrometerAdvice, b: MicrometerAdvice): number => {
-    if (a.usable !== b.usable) return a.usable ? -1 : 1;
-    const span = usefulSpan(b, reticleDivisions).comparedTo(usefulSpan(a, reticleDivisions));
-    if (span !== 0) return span;
-    if (a.relativeUncertainty && b.relativeUncertainty) {
-      const certificate = a.relativeUncertainty.comparedTo(b.relativeUncertainty);
-      if (certificate !== 0) return certificate;
-    }
-    return b.steps - a.steps;
-  };
-  return micrometers.map((one) => adviceOn(one, factor, reticleDivisions, today)).sort(compare);
+  return micrometers
+    .map((one) => adviceOn(one, factor, reticleDivisions, today))
+    .sort((a, b) => compareAdvice(a, b, reticleDivisions).order);
 }

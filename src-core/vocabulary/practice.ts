@@ -1,5 +1,5 @@
 /** Exercises at the drawn eyepiece, in the order a beginner takes them. */
-export const EXERCISES = ["tenths", "line-up"] as const;
+export const EXERCISES = ["tenths", "line-up", "find-fault", "choose"] as const;
 export type ExerciseName = (typeof EXERCISES)[number];
 
 /** What an attempt is measured by. */
@@ -12,6 +12,9 @@ export const PRACTICE_FIGURES = [
   "settings",
   "en",
   "span",
+  "right",
+  "reasons",
+  "looks",
   "seconds",
 ] as const;
 export type PracticeFigureName = (typeof PRACTICE_FIGURES)[number];

@@ -1,5 +1,10 @@
 import { expect, type Page, test } from "@playwright/test";
+import { RANK_REASONS } from "#core/calibration/micrometer-adviser.ts";
+import { choose } from "#core/practice/exercises/choose.ts";
+import { FAULTS, faultyBench } from "#core/practice/exercises/faulty-bench.ts";
+import { findFault } from "#core/practice/exercises/find-fault.ts";
 import { lineUp } from "#core/practice/exercises/line-up.ts";
+import { micrometerChoice } from "#core/practice/exercises/micrometer-choice.ts";
 import { tenths } from "#core/practice/exercises/tenths.ts";
 import { freeTruth } from "#core/practice/free-view.ts";
 import { memberAt } from "#core/statistics/sample.ts";
@@ -9,6 +14,7 @@ import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { Keypad } from "./keypad.ts";
 import { readyBench } from "./ready-bench.ts";
+import { seenInBothThemes } from "./seen-in-both-themes.ts";
 
 test.use({ viewport: { width: 1280, height: 800 } });
 
@@ -138,6 +144,76 @@ test("a stage micrometer is lined up five times by keyboard; a wrong line is tol
   await expect(figures.getByRole("row", { name: /^Error of the factor/ })).toContainText(
     "not shown to be exceeded",
   );
+});
+
+test("the fault of twelve benches is named by the keypad alone; a reload loses no answer; the truth follows", async () => {
+  test.slow();
+  await person.activate(
+    page.getByRole("region", { name: "Find the fault" }).getByRole("button", { name: "Begin" }),
+  );
+  const keypad = await Keypad.of(page);
+  const view = page.getByRole("region", { name: "View" });
+  const [attempt] = await callFrom(page, "practice.list", { personId: null });
+  for (let ordinal = 1; ordinal <= findFault.tasks; ordinal += 1) {
+    await page.getByRole("heading", { name: `Find the fault: ${ordinal} of ${findFault.tasks}` }).waitFor();
+    await expect(view).toBeFocused();
+    const { fault } = faultyBench(attempt?.seed ?? 0, ordinal);
+    // One wrong answer, given on purpose.
+    const named = ordinal === 5 ? (FAULTS.indexOf(fault) + 1) % FAULTS.length : FAULTS.indexOf(fault);
+    if (ordinal === 1) await seenInBothThemes(page, "practice-find-fault");
+    await keypad.type("0");
+    await expect(page.getByRole("img", { name: /the left half/ })).toBeVisible();
+    await keypad.type(String(named + 1));
+    if (ordinal === 7) {
+      await page.getByRole("heading", { name: `Find the fault: 8 of ${findFault.tasks}` }).waitFor();
+      await page.reload();
+      await page.getByRole("heading", { name: `Find the fault: 8 of ${findFault.tasks}` }).waitFor();
+      await person.tabTo(view);
+    }
+  }
+  await expect(page.getByText(/^Criteria met/)).toBeVisible();
+  const figures = page.getByRole("table", { name: "Figures of the attempt" });
+  await expect(figures.getByRole("row", { name: /^Right answers/ })).toContainText("92 %");
+  await expect(figures.getByRole("row", { name: /^Looks taken/ })).toContainText("2.0");
+  const answers = page.getByRole("table", { name: "Answers, one by one" });
+  await expect(answers.getByRole("row", { name: /^5/ })).toContainText("wrong");
+  await expect(answers.getByRole("row", { name: /right/ })).toHaveCount(findFault.tasks - 1);
+  await seenInBothThemes(page, "practice-find-fault-outcome");
+});
+
+test("twelve slides are chosen by the keypad alone, each with its reason; one step back is a key", async () => {
+  test.slow();
+  await person.activate(
+    page.getByRole("region", { name: "Choose the slide" }).getByRole("button", { name: "Begin" }),
+  );
+  const keypad = await Keypad.of(page);
+  const view = page.getByRole("region", { name: "View" });
+  const [attempt] = await callFrom(page, "practice.list", { personId: null });
+  for (let ordinal = 1; ordinal <= choose.tasks; ordinal += 1) {
+    await page.getByRole("heading", { name: `Choose the slide: ${ordinal} of ${choose.tasks}` }).waitFor();
+    await expect(view).toBeFocused();
+    if (ordinal === 1) await seenInBothThemes(page, "practice-choose");
+    const { ranked, reason } = micrometerChoice(attempt?.seed ?? 0, ordinal);
+    if (ordinal === 2) {
+      await keypad.type("1");
+      await expect(page.getByRole("heading", { name: "What puts it before" })).toBeVisible();
+      await keypad.type("-");
+      await expect(page.getByRole("heading", { name: "Which slide?" })).toBeVisible();
+    }
+    await keypad.type(ranked[0]?.id ?? "");
+    await expect(page.getByRole("heading", { name: "What puts it before" })).toBeVisible();
+    // One wrong reason, given on purpose.
+    const given = (RANK_REASONS.indexOf(reason) + (ordinal === 4 ? 1 : 0)) % RANK_REASONS.length;
+    await keypad.type(String(given + 1));
+  }
+  await expect(page.getByText(/^Criteria met/)).toBeVisible();
+  const figures = page.getByRole("table", { name: "Figures of the attempt" });
+  await expect(figures.getByRole("row", { name: /^Right answers with the right reason/ })).toContainText(
+    "92 %",
+  );
+  const answers = page.getByRole("table", { name: "Answers, one by one" });
+  await expect(answers.getByRole("row", { name: /^4/ })).toContainText("wrong");
+  await seenInBothThemes(page, "practice-choose-outcome");
 });
 
 test("a class reads the same lines by its seed; what is no seed is refused at its field", async () => {

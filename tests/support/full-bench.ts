@@ -177,6 +177,26 @@ async function practiceOfAReader(bench: TempBench): Promise<void> {
       typed: { reticleFrom: `1.${ordinal}`, lineFrom: "0", reticleTo: "92.4", lineTo: "450" },
     });
   }
+  const benches = await call("practice.begin", { requestId: request(), exercise: "find-fault", seed: null });
+  for (let ordinal = 1; ordinal <= exerciseNamed("find-fault").tasks; ordinal += 1) {
+    later(bench);
+    await call("practice.answer", {
+      requestId: request(),
+      attemptId: benches.id,
+      ordinal,
+      typed: { fault: "changer", looks: "2" },
+    });
+  }
+  const slides = await call("practice.begin", { requestId: request(), exercise: "choose", seed: null });
+  for (let ordinal = 1; ordinal <= exerciseNamed("choose").tasks; ordinal += 1) {
+    later(bench);
+    await call("practice.answer", {
+      requestId: request(),
+      attemptId: slides.id,
+      ordinal,
+      typed: { slide: "2", reason: "span" },
+    });
+  }
   const another = await call("practice.begin", { requestId: request(), exercise: "tenths", seed: null });
   later(bench);
   await call("practice.giveUp", { requestId: request(), attemptId: another.id });
@@ -186,6 +206,7 @@ async function practiceOfAReader(bench: TempBench): Promise<void> {
     mostScatter: "0.12",
     mostFactorError: "0.6",
     leastSpan: "50",
+    leastRight: "70",
     months: 6,
     reason: "finer reticles here",
   });

@@ -117,6 +117,7 @@ export const practiceCalls = {
       mostScatter: TypedNumber,
       mostFactorError: TypedNumber,
       leastSpan: TypedNumber,
+      leastRight: TypedNumber,
       months: z.int().min(1).max(120),
       reason: Reason,
     }),

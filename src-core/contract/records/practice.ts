@@ -12,6 +12,8 @@ export const PracticeCriteria = z.strictObject({
   mostFactorError: StoredDecimal,
   /** Least part of the scale that settings span in the mean, divisions. */
   leastSpan: StoredDecimal,
+  /** Least part of right answers, per cent; attempts of before it was asked for go by the proposal. */
+  leastRight: StoredDecimal.default("80" as z.infer<typeof StoredDecimal>),
   /** Months for which a met exercise is taken as proven. */
   months: z.int().min(1).max(120),
 });
@@ -23,6 +25,7 @@ export const PROPOSED_PRACTICE_CRITERIA: PracticeCriteria = {
   mostScatter: "0.1" as z.infer<typeof StoredDecimal>,
   mostFactorError: "0.5" as z.infer<typeof StoredDecimal>,
   leastSpan: "60" as z.infer<typeof StoredDecimal>,
+  leastRight: "80" as z.infer<typeof StoredDecimal>,
   months: 12,
 };
 

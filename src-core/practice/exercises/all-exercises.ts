@@ -1,5 +1,7 @@
 import { EXERCISES, type ExerciseName } from "../../vocabulary/practice.ts";
+import { choose } from "./choose.ts";
 import type { Exercise } from "./exercise.ts";
+import { findFault } from "./find-fault.ts";
 import { lineUp } from "./line-up.ts";
 import { tenths } from "./tenths.ts";
 
@@ -7,6 +9,8 @@ import { tenths } from "./tenths.ts";
 const VERSIONS: Readonly<Record<ExerciseName, readonly [...Exercise[], Exercise]>> = {
   tenths: [tenths],
   "line-up": [lineUp],
+  "find-fault": [findFault],
+  choose: [choose],
 };
 
 /** An exercise as it is begun today. */

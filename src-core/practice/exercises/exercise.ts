@@ -20,10 +20,29 @@ export interface AnswerField {
   readonly label: string;
   readonly unit: string;
   readonly hint: string;
+  /** What there is to choose from, by what is kept of it; null: a number is typed. */
+  readonly choices: readonly Choice[] | null;
+}
+
+export interface Choice {
+  readonly value: string;
+  readonly words: string;
+}
+
+/** Something that is known of a task beside its pictures. */
+export type Fact = readonly [name: string, value: string];
+
+/** What was right at a task, said once the attempt has ended. */
+export interface Review {
+  readonly right: boolean;
+  readonly given: string;
+  readonly truth: string;
+  readonly because: string;
 }
 
 /** What one answer is given to. */
 export interface Task {
+  readonly facts: readonly Fact[];
   /** The looks there are, the one shown first before the others. */
   readonly looks: readonly Look[];
 }
@@ -58,16 +77,21 @@ export interface Exercise {
   readonly tasks: number;
   /** Whether the person moves, turns and focuses the slide. */
   readonly slide: "still" | "moved";
-  /** All parts of an answer; no others are taken. */
+  /** What the person answers, in the order it is asked. */
   readonly fields: readonly AnswerField[];
+  /** What the program notes with each answer: how many looks were taken. */
+  readonly notes: readonly "looks"[];
   /** Words of the button that takes an answer. */
   readonly takes: string;
   /** The figures that a list of results shows. */
   readonly headline: readonly PracticeFigureName[];
-  readonly errors: ErrorPlot;
+  /** Null where answers are right or wrong. */
+  readonly errors: ErrorPlot | null;
   task(seed: number, ordinal: number): Task;
   /** @throws InputError naming the field of an answer that cannot be taken */
   readAnswer(typed: Readonly<Record<string, string>>): void;
   /** @param answers all of them, in order */
   score(seed: number, answers: readonly TimedAnswer[], criteria: PracticeCriteria): PracticeResult;
+  /** Null where the errors say it all. */
+  readonly review: ((seed: number, ordinal: number, typed: TimedAnswer["typed"]) => Review) | null;
 }

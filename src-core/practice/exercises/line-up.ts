@@ -84,11 +84,12 @@ export const lineUp: Exercise = {
   tasks: TASKS,
   slide: "moved",
   fields: [
-    { name: "reticleFrom", label: "Scale, left", unit: "div", hint: "" },
-    { name: "lineFrom", label: "Line of the slide, left", unit: "µm", hint: "" },
-    { name: "reticleTo", label: "Scale, right", unit: "div", hint: "" },
-    { name: "lineTo", label: "Line of the slide, right", unit: "µm", hint: "" },
+    { name: "reticleFrom", label: "Scale, left", unit: "div", hint: "", choices: null },
+    { name: "lineFrom", label: "Line of the slide, left", unit: "µm", hint: "", choices: null },
+    { name: "reticleTo", label: "Scale, right", unit: "div", hint: "", choices: null },
+    { name: "lineTo", label: "Line of the slide, right", unit: "µm", hint: "", choices: null },
   ],
+  notes: [],
   takes: "Take the setting",
   headline: ["factor", "settings", "en"],
   errors: {
@@ -99,12 +100,14 @@ export const lineUp: Exercise = {
   task(seed, ordinal) {
     const optics = opticsOf(seed);
     const view = { optics, ruling: FREE_RULING, placing: placingOf(seed, ordinal, optics) };
-    return { looks: LOOKS.map((look) => ({ ...look, view })) };
+    return { facts: [], looks: LOOKS.map((look) => ({ ...look, view })) };
   },
 
   readAnswer(typed) {
     setting(typed);
   },
+
+  review: null,
 
   score(seed, answers, criteria: PracticeCriteria): PracticeResult {
     return scoreSettings(

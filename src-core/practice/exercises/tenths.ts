@@ -53,8 +53,10 @@ export const tenths: Exercise = {
       label: "Reading",
       unit: "div",
       hint: "To a tenth, as 43.7. Enter takes it and shows the next line.",
+      choices: null,
     },
   ],
+  notes: [],
   takes: "Take",
   headline: ["bias", "scatter", "digits"],
   errors: {
@@ -83,6 +85,7 @@ export const tenths: Exercise = {
       },
     } as const;
     return {
+      facts: [],
       looks: [
         {
           words: "one line across the reticle scale",
@@ -102,6 +105,8 @@ export const tenths: Exercise = {
     if (typedPlaces !== 1)
       throw new InputError("typed.reading", "needs one digit after the point: read to tenths");
   },
+
+  review: null,
 
   score(seed, answers, criteria) {
     const truths = places(seed);

@@ -67,8 +67,9 @@ function requireNext(attempt: PracticeAttempt, ordinal: number): void {
 }
 
 /** What an exercise does not ask for would be stored and scored by nobody. @throws InputError naming the field */
-function requireFields({ fields }: Exercise, typed: Readonly<Record<string, string>>): void {
-  const unasked = Object.keys(typed).find((typedName) => !fields.some(({ name }) => name === typedName));
+function requireFields({ fields, notes }: Exercise, typed: Readonly<Record<string, string>>): void {
+  const asked: readonly string[] = [...fields.map(({ name }) => name), ...notes];
+  const unasked = Object.keys(typed).find((name) => !asked.includes(name));
   if (unasked !== undefined) throw new InputError(`typed.${unasked}`, "is not asked for by this exercise");
 }
 
@@ -168,6 +169,7 @@ export function practiceServices(deps: Deps): HandlersOf<Calls> {
             mostScatter: readPositive("mostScatter", input.mostScatter, MOST_DIVISIONS),
             mostFactorError: readPositive("mostFactorError", input.mostFactorError, MOST_PER_CENT),
             leastSpan: readPositive("leastSpan", input.leastSpan, SCALE_DIVISIONS),
+            leastRight: readPositive("leastRight", input.leastRight, 100),
             months: input.months,
           };
           keepPracticeCriteria(ctx.db, to);

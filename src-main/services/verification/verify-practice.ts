@@ -1,4 +1,4 @@
-import { PROPOSED_PRACTICE_CRITERIA } from "#core/contract/records/practice.ts";
+import { PROPOSED_PRACTICE_CRITERIA, PracticeCriteria } from "#core/contract/records/practice.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { listPracticeCertificates } from "../../store/repositories/practice-certificate-repository.ts";
 import { attemptSha256 } from "../../store/repositories/practice-digest.ts";
@@ -8,9 +8,15 @@ import { compareWithTrail, factsFromTrail, type StoredFact, storedFacts } from "
 import type { Differences } from "./differences.ts";
 import type { TrailEntry, TrailIndex } from "./trail-index.ts";
 
+/** Criteria as a line tells them; what was not asked for yet when it was written is at its proposal. */
+function criteriaFromTrail(written: unknown): unknown {
+  return PracticeCriteria.safeParse(written).data ?? written;
+}
+
 function fieldsFromTrail({ act, at, by, detail }: TrailEntry): StoredFact["fields"] {
   if (act === "practice.begin") {
-    const { exercise, version, seed, criteria } = detail;
+    const { exercise, version, seed } = detail;
+    const criteria = criteriaFromTrail(detail.criteria);
     return { exercise, version, seed, criteria, personId: by, begunAt: at, endedAt: null };
   }
   if (act === "practice.answer" && !detail.result) return {};
@@ -70,7 +76,7 @@ export function verifyPractice(db: ReadableDb, acts: TrailIndex, differences: Di
   differences.compare(
     "criteria of practice",
     practiceCriteria(db),
-    changed?.detail.to ?? PROPOSED_PRACTICE_CRITERIA,
+    changed ? criteriaFromTrail(changed.detail.to) : PROPOSED_PRACTICE_CRITERIA,
   );
 }
 

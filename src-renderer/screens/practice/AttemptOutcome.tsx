@@ -12,6 +12,7 @@ import { PrintButton } from "../../parts/layout/PrintButton.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { AttemptPlots } from "./AttemptPlots.tsx";
+import { AttemptReview } from "./AttemptReview.tsx";
 import { CertificateOf } from "./CertificatePanel.tsx";
 import styles from "./Practice.module.css";
 import {
@@ -91,6 +92,7 @@ export function AttemptOutcome({
               empty=""
             />
             <AttemptPlots attempt={attempt} result={result} />
+            <AttemptReview attempt={attempt} />
             <p>
               A criterion fails only where the answers show it: a reader exactly at both limits fails at most
               five times in a hundred.

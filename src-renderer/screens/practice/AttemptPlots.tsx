@@ -12,7 +12,9 @@ export function AttemptPlots({ attempt, result }: { attempt: PracticeAttempt; re
   const { errors } = exerciseOf(attempt);
   return (
     <div className={styles.plots}>
-      <ErrorPlot result={result} guide={errors.guide(attempt.criteria)} words={errors.words} />
+      {errors ? (
+        <ErrorPlot result={result} guide={errors.guide(attempt.criteria)} words={errors.words} />
+      ) : null}
       {result.digits ? <DigitPlot digits={result.digits} /> : null}
     </div>
   );

@@ -47,6 +47,7 @@ function Fields({ criteria, onSaved }: { criteria: PracticeCriteria; onSaved: ()
       mostScatter: criteria.mostScatter as string,
       mostFactorError: criteria.mostFactorError as string,
       leastSpan: criteria.leastSpan as string,
+      leastRight: criteria.leastRight as string,
       months: String(criteria.months),
       reason: "",
     },
@@ -58,6 +59,7 @@ function Fields({ criteria, onSaved }: { criteria: PracticeCriteria; onSaved: ()
           ["mostScatter", values.mostScatter, { sign: "positive" }],
           ["mostFactorError", values.mostFactorError, { sign: "positive" }],
           ["leastSpan", values.leastSpan, { sign: "positive" }],
+          ["leastRight", values.leastRight, { sign: "positive" }],
           ["months", values.months, { sign: "positive", whole: true }],
         ]),
         ...(why ? { reason: why } : {}),
@@ -82,6 +84,7 @@ function Fields({ criteria, onSaved }: { criteria: PracticeCriteria; onSaved: ()
           source={SOURCE}
         />
         <NumberField {...form.bind("leastSpan", "Least span of settings")} unit="div" source={SOURCE} />
+        <NumberField {...form.bind("leastRight", "Least part of right answers")} unit="%" source={SOURCE} />
         <NumberField {...form.bind("months", "Taken as proven for")} unit="months" source={SOURCE} />
         <TextField {...form.bind("reason", "Reason for the change")} />
       </FieldGrid>

@@ -56,7 +56,7 @@ export function FreeView() {
       }
     >
       <div className={styles.eyepiece}>
-        <SlideStage ref={stage} onKey={answer}>
+        <SlideStage ref={stage} label="Slide and focus" onKey={answer}>
           <DrawnView
             view={view}
             lookAtMm={MIDDLE}

@@ -47,6 +47,7 @@ export function TypedTask({ exercise, seed, answering }: TypedTaskProps) {
       {moves ? (
         <SlideStage
           ref={stage}
+          label="Slide and focus"
           onKey={(event) => {
             const move = movedByKey(event, view.optics.objective);
             if (move) setPlacing(move);

@@ -66,6 +66,25 @@ export const FIGURE_WORDS: Readonly<Record<PracticeFigureName, FigureWords>> = {
     asked: "at least",
     meaning: "A long span makes small errors of reading count less.",
   },
+  right: {
+    name: "Right answers",
+    unit: "%",
+    places: 0,
+    asked: "at least",
+    meaning: "With exact limits: few answers leave them wide.",
+  },
+  reasons: {
+    name: "Right answers with the right reason",
+    unit: "%",
+    places: 0,
+    meaning: "A right choice for a wrong reason goes wrong the next time.",
+  },
+  looks: {
+    name: "Looks taken, mean",
+    unit: "",
+    places: 1,
+    meaning: "How many parts of the view you looked at before you answered.",
+  },
   seconds: { name: "Time for an answer, median", unit: "s", places: 1, meaning: "" },
 };
 
@@ -87,7 +106,7 @@ export function figureLimit({ name, limit, exceeded }: PracticeFigure): string {
   if (limit === null) return "";
   const { unit, asked = "at most" } = FIGURE_WORDS[name];
   const wanted = `${asked} ${limit} ${unit}`.trim();
-  if (asked === "at least") return exceeded ? `${wanted}: not reached` : wanted;
+  if (asked === "at least") return exceeded ? `${wanted}: shown not to be reached` : wanted;
   return exceeded ? `${wanted}: shown to be exceeded` : `${wanted}: not shown to be exceeded`;
 }
 

@@ -6,17 +6,24 @@ import { memberAt } from "#core/statistics/sample.ts";
 export interface TaskAtWork {
   readonly task: Task;
   readonly look: Look;
+  /** Number of different looks taken so far. */
+  readonly taken: number;
+  readonly lookAt: (look: Look) => void;
   readonly lookNext: () => void;
 }
 
 /** The task of an ordinal; a new one is looked at from its first look. */
 export function useTask(exercise: Exercise, seed: number, ordinal: number): TaskAtWork {
   const task = useMemo(() => exercise.task(seed, ordinal), [exercise, seed, ordinal]);
-  const [at, setAt] = useState({ task, look: 0 });
-  const look = at.task === task ? at.look : 0;
+  const first = memberAt(task.looks, 0);
+  const [at, setAt] = useState({ task, look: first, taken: new Set([first]) });
+  const { look, taken } = at.task === task ? at : { look: first, taken: new Set([first]) };
+  const lookAt = (next: Look): void => setAt({ task, look: next, taken: new Set([...taken, next]) });
   return {
     task,
-    look: memberAt(task.looks, look),
-    lookNext: () => setAt({ task, look: (look + 1) % task.looks.length }),
+    look,
+    taken: taken.size,
+    lookAt,
+    lookNext: () => lookAt(memberAt(task.looks, (task.looks.indexOf(look) + 1) % task.looks.length)),
   };
 }

@@ -1,7 +1,13 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { CallInput, CallName } from "#core/contract/calls.ts";
+import { choose } from "#core/practice/exercises/choose.ts";
+import type { Exercise } from "#core/practice/exercises/exercise.ts";
+import { faultyBench } from "#core/practice/exercises/faulty-bench.ts";
+import { findFault } from "#core/practice/exercises/find-fault.ts";
+import { micrometerChoice } from "#core/practice/exercises/micrometer-choice.ts";
 import { tenths } from "#core/practice/exercises/tenths.ts";
 import { trueReadings } from "../../../support/practice-reader.ts";
+import { tamper } from "../../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../../support/temp-bench.ts";
 
 let bench: TempBench;
@@ -46,6 +52,7 @@ describe("an attempt", () => {
       mostScatter: "0.001",
       mostFactorError: "0.001",
       leastSpan: "99",
+      leastRight: "70",
       months: 1,
       reason: "as strict as can be",
     });
@@ -101,5 +108,53 @@ describe("an attempt", () => {
     expect(given).toMatchObject({ result: null, endedAt: expect.any(String) });
     expect(given.answers).toHaveLength(1);
     expect((await begin()).id).not.toBe(id);
+  });
+});
+
+/** A reader who knows the truth of every exercise that does not only ask for tenths. */
+const KNOWING: readonly {
+  readonly exercise: Exercise;
+  readonly answer: (seed: number, ordinal: number) => Record<string, string>;
+  readonly bad: { readonly typed: Record<string, string>; readonly field: string };
+  readonly changed: Record<string, string>;
+}[] = [
+  {
+    exercise: findFault,
+    answer: (seed, ordinal) => ({ fault: faultyBench(seed, ordinal).fault, looks: "3" }),
+    bad: { typed: { fault: "dirt", looks: "1" }, field: "typed.fault" },
+    changed: { fault: "inch", looks: "5" },
+  },
+  {
+    exercise: choose,
+    answer: (seed, ordinal) => {
+      const { ranked, reason } = micrometerChoice(seed, ordinal);
+      return { slide: ranked[0]?.id ?? "", reason };
+    },
+    bad: { typed: { slide: "1", reason: "colour" }, field: "typed.reason" },
+    changed: { slide: "5", reason: "span" },
+  },
+];
+
+describe.each(KNOWING)("an attempt at $exercise.name", ({ exercise, answer: known, bad, changed }) => {
+  it("goes on after a crash, is met by who knows, and verify names a changed answer", async () => {
+    const input = { requestId: bench.request(), exercise: exercise.name, seed: 41 };
+    const { id, seed } = await bench.call("practice.begin", input);
+    expect(await answering(id, 1, bad.typed)).toEqual({ code: "input.invalid", field: bad.field });
+    for (let ordinal = 1; ordinal <= exercise.tasks; ordinal += 1) {
+      if (ordinal === 3) {
+        await bench.reopen();
+        expect((await bench.call("practice.get", { attemptId: id })).answers).toHaveLength(2);
+      }
+      expect(await answering(id, ordinal, known(seed, ordinal))).toBeNull();
+    }
+    const { result } = await bench.call("practice.get", { attemptId: id });
+    expect(result?.verdict).toBe("met");
+    expect((await bench.call("trail.verify", {})).differences).toEqual([]);
+    tamper(
+      bench.paths.databaseFile,
+      `UPDATE practice_answer SET typed_json = '${JSON.stringify(changed)}' WHERE ordinal = 2`,
+    );
+    const { differences } = await bench.call("trail.verify", {});
+    expect(JSON.stringify(differences)).toContain(`practice attempt ${id}, answer 2`);
   });
 });
