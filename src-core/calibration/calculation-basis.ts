@@ -19,7 +19,8 @@ export function pooledRecordOf(pooled: PooledRepeatability): PooledRecord {
   };
 }
 
-function readPooled(pooled: PooledRecord): PooledRepeatability {
+/** A stored pooled repeatability as decimals. */
+export function readPooled(pooled: PooledRecord): PooledRepeatability {
   return {
     ...pooled,
     deviation: decimalOfText("pooled.deviation", pooled.deviation),

@@ -2,6 +2,7 @@ import { countedNoun } from "../quantity/counted-noun.ts";
 import { type Decimal, decimal, ONE, sumOf, ZERO } from "../quantity/decimal.ts";
 import { roundToSignificant } from "../quantity/rounding.ts";
 import type { FactorEstimator } from "../vocabulary/calibration.ts";
+import type { RepeatabilityOrigin } from "../vocabulary/repeatability-origin.ts";
 import type { CalculationRule } from "../vocabulary/rules.ts";
 import type { RepeatabilityLine } from "./factor-budget.ts";
 import { meanOfRatios, type OriginFit, type SettingPair } from "./factor-estimate.ts";
@@ -41,6 +42,16 @@ function ownScatter({ pairs, fit, estimator, factor, conditioned, lever }: Scatt
   };
 }
 
+const ORIGIN_WORDS: Readonly<Record<RepeatabilityOrigin, (from: number) => string>> = {
+  default: () => "assumed: a choice",
+  person: (from) => `pooled from ${countedNoun(from, "calibration")} of this person`,
+  bench: (from) => `pooled from ${countedNoun(from, "calibration")} of this bench`,
+  "repeat readings": (from) =>
+    `pooled from ${countedNoun(from, "specimen")} that this person read repeatedly`,
+  practice: (from) =>
+    `practice: pooled from ${countedNoun(from, "attempt")} of this person at a drawn eyepiece`,
+};
+
 /** A pooled repeatability in words: whose, how large, from what. */
 export function pooledWords({
   origin,
@@ -49,9 +60,7 @@ export function pooledWords({
   calibrations,
 }: PooledRepeatability): string {
   const figures = `s = ${roundToSignificant(deviation, 2).toFixed()} div, ν = ${degreesOfFreedom.toFixed()}`;
-  if (origin === "default") return `${figures}, assumed: a choice`;
-  const whose = origin === "person" ? "of this person" : "of this bench";
-  return `${figures}, pooled from ${countedNoun(calibrations, "calibration")} ${whose}`;
+  return `${figures}, ${ORIGIN_WORDS[origin](calibrations)}`;
 }
 
 /** The scatter of the settings as a line of the budget, its name saying where it comes from. */

@@ -9,7 +9,7 @@ export interface PooledRepeatability {
   /** ν_p. */
   readonly degreesOfFreedom: Decimal;
   readonly origin: RepeatabilityOrigin;
-  /** How many calibrations it was pooled from. */
+  /** How many calibrations, specimens read repeatedly, or attempts at practice it was pooled from. */
   readonly calibrations: number;
 }
 

@@ -1,4 +1,4 @@
-import type { TypedConditions, TypedSetting } from "../contract/records/calibration.ts";
+import type { NumericCondition, TypedConditions, TypedSetting } from "../contract/records/calibration.ts";
 import type { Decimal } from "../quantity/decimal.ts";
 import { decimalOfText, readDecimal } from "../quantity/decimal-text.ts";
 import { requireCount, requireNotNegative, requirePositive } from "../quantity/input-error.ts";
@@ -66,7 +66,7 @@ export function readSetting(typed: TypedSetting, index: number, linePitchUm: Dec
 
 /** @throws InputError `conditions.<key>` for a number that cannot be read or believed */
 export function readConditions(typed: TypedConditions): CalibrationConditions {
-  const read = (key: keyof TypedConditions): Decimal => readDecimal(`conditions.${key}`, typed[key]).value;
+  const read = (key: NumericCondition): Decimal => readDecimal(`conditions.${key}`, typed[key]).value;
   const conditions: CalibrationConditions = {
     temperature: read("temperature"),
     temperatureHalfWidth: read("temperatureHalfWidth"),

@@ -3,7 +3,7 @@ import type { TypedReadingConditions } from "../contract/records/method.ts";
 
 /** What a method assumes about one reading until somebody types better; each may be set to 0. */
 export const DEFAULT_READING_CONDITIONS: Readonly<
-  Record<Exclude<keyof TypedReadingConditions, "ends" | "edgeKind">, DefaultInput>
+  Record<Exclude<keyof TypedReadingConditions, "ends" | "edgeKind" | "repeatabilitySource">, DefaultInput>
 > & {
   readonly ends: { readonly value: TypedReadingConditions["ends"]; readonly why: string };
   readonly edgeKind: { readonly value: TypedReadingConditions["edgeKind"]; readonly why: string };

@@ -142,7 +142,10 @@ export function sizeOfDivisions(input: SizeInput): SizeResult {
     },
     {
       key: "repeatability",
-      name: "Repeatability of the reading",
+      name:
+        divisions.length === 1 && conditions.repeatabilitySource
+          ? `Repeatability of one reading (${conditions.repeatabilitySource})`
+          : "Repeatability of the reading",
       distribution: "t",
       standardUncertainty: repeats.standardUncertainty,
       unit: "div",

@@ -17,6 +17,8 @@ export interface ReadingConditions {
   /** Standard deviation of a single reading pair for this person, div, and its ν (null: taken as known). */
   readonly repeatability: Decimal;
   readonly repeatabilityDegreesOfFreedom: Decimal | null;
+  /** Whose it is and from what, in words; left out where it was typed. */
+  readonly repeatabilitySource?: string;
   /** Largest angle between object and scale, degrees; and whether the ends are points or parallel edges. */
   readonly alignmentHalfAngle: Decimal;
   readonly ends: "points" | "parallel-edges";

@@ -36,6 +36,7 @@ export function readReadingConditions(typed: TypedReadingConditions): ReadingCon
     edgeHalfWidth: read("edgeHalfWidth"),
     edgeDegreesOfFreedom: optional("edgeDegreesOfFreedom"),
     edgeKind: typed.edgeKind,
+    ...(typed.repeatabilitySource && { repeatabilitySource: typed.repeatabilitySource }),
   };
   requireReadingConditions(conditions);
   return conditions;

@@ -94,6 +94,13 @@ export const KEYMAP = [
     by: "in place",
   },
   {
+    id: "calibrate.scatter",
+    keys: ["Alt+P"],
+    words: "another scatter for one setting",
+    group: "Calibrate",
+    by: "dispatched",
+  },
+  {
     id: "measure.trace",
     keys: ["F9"],
     words: "where this result comes from",

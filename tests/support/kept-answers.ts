@@ -62,6 +62,7 @@ function equipmentInputs({ people, microscopes, micrometers, trains, calibration
     "calibrations.get": calibrations.map(({ id }) => ({ calibrationId: id })),
     "calibrations.approvals": byTrain,
     "calibrations.repeatability": people.map(({ id }) => ({ personId: id })),
+    "calibrations.scatters": people.map(({ id }) => ({ personId: id })),
     "trends.train": trains.map((trainId) => ({ trainId })),
     "trends.verdicts": [{}],
     "trends.sideBySide": [

@@ -86,6 +86,17 @@ export const calibrationCalls = {
     output: PooledRecord,
     errors: [],
   }),
+  /**
+   * What is known of the scatter of one setting of a person, each origin by itself: settings, repeat readings of
+   * specimens, practice. Those with too few degrees of freedom are left out.
+   */
+  "calibrations.scatters": call({
+    kind: "read",
+    reads: ["calibrations", "rows", "practice"],
+    input: z.strictObject({ personId: Id }),
+    output: z.array(PooledRecord),
+    errors: [],
+  }),
   /** Assesses a calibration anew by the rule in use; the assessments before are kept. */
   "calibrations.assess": call({
     kind: "write",

@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { COVERAGE_RULES, FACTOR_ESTIMATORS } from "../../vocabulary/calibration.ts";
-import { REPEATABILITY_ORIGINS } from "../../vocabulary/repeatability-origin.ts";
+import { CHOSEN_REPEATABILITIES, REPEATABILITY_ORIGINS } from "../../vocabulary/repeatability-origin.ts";
 import { CALCULATION_RULE } from "../../vocabulary/rules.ts";
 import { CalendarDate, Id, Instant, Note, Reason, StoredDecimal, TypedNumber } from "./primitives.ts";
 
@@ -28,8 +28,12 @@ export const TypedConditions = z.strictObject({
   trainHalfWidth: TypedNumber,
   trainDoubt: TypedNumber,
   smallestFraction: TypedNumber,
+  /** Taken where there is one setting only, because somebody asked for it; left out by all others. */
+  repeatability: z.enum(CHOSEN_REPEATABILITIES).optional(),
 });
 export type TypedConditions = z.infer<typeof TypedConditions>;
+/** Those that are numbers. */
+export type NumericCondition = Exclude<keyof TypedConditions, "repeatability">;
 
 export const BudgetLine = z.strictObject({
   key: z.string(),
@@ -51,6 +55,7 @@ export const PooledRecord = z.strictObject({
   deviation: StoredDecimal,
   degreesOfFreedom: StoredDecimal,
   origin: z.enum(REPEATABILITY_ORIGINS),
+  /** How many calibrations, specimens read repeatedly, or attempts at practice it was pooled from. */
   calibrations: z.int().min(0),
 });
 export type PooledRecord = z.infer<typeof PooledRecord>;

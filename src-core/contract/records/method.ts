@@ -20,6 +20,13 @@ export const TypedReadingConditions = z.strictObject({
   repeatability: TypedNumber,
   /** Empty: taken as known. */
   repeatabilityDegreesOfFreedom: TypedNumber,
+  /** Whose scatter and from what, where it was taken and not typed; named in the budget of a size read once. */
+  repeatabilitySource: z
+    .string()
+    .trim()
+    .max(400, "is too long: at most 400 characters")
+    .regex(/^[^\p{Cc}]*$/u, "must be one line of text")
+    .optional(),
   alignmentHalfAngle: TypedNumber,
   ends: z.enum(["points", "parallel-edges"]),
   edgeHalfWidth: TypedNumber,

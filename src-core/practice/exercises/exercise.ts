@@ -53,6 +53,12 @@ export interface TimedAnswer {
   readonly seconds: Decimal;
 }
 
+/** How far a series of settings scatters, two edges to each: s, div, and how many there were. */
+export interface PairScatter {
+  readonly deviation: Decimal;
+  readonly settings: number;
+}
+
 /** How the errors of the answers are plotted in their order. */
 export interface ErrorPlot {
   readonly words: string;
@@ -90,6 +96,8 @@ export interface Exercise {
   task(seed: number, ordinal: number): Task;
   /** @throws InputError naming the field of an answer that cannot be taken */
   readAnswer(typed: Readonly<Record<string, string>>): void;
+  /** What the answers say of the scatter of a setting of two edges; left out where they say nothing of it. */
+  pairScatter?(seed: number, answers: readonly TimedAnswer[]): PairScatter;
   /** @param answers all of them, in order */
   score(seed: number, answers: readonly TimedAnswer[], criteria: PracticeCriteria): PracticeResult;
   /** Null where the errors say it all. */

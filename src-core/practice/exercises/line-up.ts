@@ -1,5 +1,5 @@
 import type { PracticeCriteria, PracticeResult } from "../../contract/records/practice.ts";
-import { type Decimal, decimal } from "../../quantity/decimal.ts";
+import { type Decimal, decimal, sumOf } from "../../quantity/decimal.ts";
 import { readDecimal } from "../../quantity/decimal-text.ts";
 import { InputError } from "../../quantity/input-error.ts";
 import { memberAt } from "../../statistics/sample.ts";
@@ -108,6 +108,20 @@ export const lineUp: Exercise = {
   },
 
   review: null,
+
+  /** About the line through the origin, D = b·L: s = √(Σ(D − bL)²/(n − 1)), as of a calibration. */
+  pairScatter(_seed, answers) {
+    const pairs = answers.map(({ typed }) => setting(typed));
+    const squares = sumOf(pairs.map(({ lengthUm }) => lengthUm.pow(2)));
+    const slope = sumOf(pairs.map(({ lengthUm, divisions }) => lengthUm.times(divisions))).div(squares);
+    const residuals = pairs.map(({ lengthUm, divisions }) => divisions.minus(slope.times(lengthUm)).pow(2));
+    return {
+      deviation: sumOf(residuals)
+        .div(pairs.length - 1)
+        .sqrt(),
+      settings: pairs.length,
+    };
+  },
 
   score(seed, answers, criteria: PracticeCriteria): PracticeResult {
     return scoreSettings(

@@ -1,7 +1,7 @@
 import { type Decimal, decimal } from "../../quantity/decimal.ts";
 import { readDecimal } from "../../quantity/decimal-text.ts";
 import { InputError } from "../../quantity/input-error.ts";
-import { memberAt } from "../../statistics/sample.ts";
+import { memberAt, standardDeviation } from "../../statistics/sample.ts";
 import { evenChance } from "../../uncertainty/chance-generator.ts";
 import { FREE_OBJECTIVES, freeOptics } from "../free-view.ts";
 import { micrometresPerMm } from "../view/scene.ts";
@@ -107,6 +107,15 @@ export const tenths: Exercise = {
   },
 
   review: null,
+
+  /** Both edges are read as this one line was, each by itself: √2·s. What they are off by alike cancels. */
+  pairScatter(seed, answers) {
+    const truths = places(seed);
+    const errors = answers.map(({ typed }, index) =>
+      readDecimal("reading", typed.reading ?? "").value.minus(memberAt(truths, index).divisions),
+    );
+    return { deviation: standardDeviation(errors).times(decimal(2).sqrt()), settings: errors.length };
+  },
 
   score(seed, answers, criteria) {
     const truths = places(seed);

@@ -13,7 +13,7 @@ import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnceAbout, type WriteContext } from "../write-context/in-transaction.ts";
 import { assessmentFromTyped } from "./calibration-result.ts";
 import { approvalOfCalibration } from "./confirmations.ts";
-import { repeatabilityFor } from "./repeatability.ts";
+import { repeatabilityFor, scattersKnown } from "./repeatability.ts";
 
 /**
  * What the rule in use says of a calibration with a result, against `earlier`.
@@ -51,9 +51,10 @@ export function keepAssessment(
 
 export function assessmentServices(
   deps: Deps,
-): HandlersOf<"calibrations.repeatability" | "calibrations.assess"> {
+): HandlersOf<"calibrations.repeatability" | "calibrations.scatters" | "calibrations.assess"> {
   return {
     "calibrations.repeatability": ({ personId }) => repeatabilityFor(deps.db, personId),
+    "calibrations.scatters": ({ personId }) => scattersKnown(deps.db, personId),
 
     "calibrations.assess": (input) =>
       inTransactionOnceAbout<CalibrationApproval>(deps, "calibrations.assess", input, {

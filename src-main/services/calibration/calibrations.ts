@@ -28,7 +28,7 @@ import { inTransaction, inTransactionOnce, type WriteContext } from "../write-co
 import { keepAssessment } from "./assessments.ts";
 import { factorFromTyped } from "./calibration-result.ts";
 import { requirePlausible } from "./plausible-factor.ts";
-import { basisFor } from "./repeatability.ts";
+import { basisOfDraft } from "./repeatability.ts";
 
 type Calls =
   | "calibrations.list"
@@ -69,11 +69,11 @@ function requireTrain(db: ReadableDb, id: string): OpticalTrain {
 }
 
 function computed(db: ReadableDb, draft: CalibrationRecord, workingPlaces: number | null): FactorRecord {
-  const basis = basisFor(db, draft.personId);
   const micrometer = requireMicrometer(db, draft.stageMicrometerId, "calibrationId");
   const certificate = requireCertificate(micrometer, draft.certificateId, "calibrationId");
   try {
     const working = workingPlaces === null ? undefined : { places: workingPlaces };
+    const basis = basisOfDraft(db, draft);
     return factorFromTyped({ ...draft, result: { working } }, micrometer, certificate, basis);
   } catch (error) {
     if (!(error instanceof InputError)) throw error;

@@ -14,7 +14,7 @@ import { isRegistered } from "../../store/repositories/service-state-repository.
 import { calibrationIdsReached } from "../../store/repositories/trace-repository.ts";
 import { findTrain } from "../../store/repositories/train-repository.ts";
 import { factorFromTyped } from "../calibration/calibration-result.ts";
-import { basisFor } from "../calibration/repeatability.ts";
+import { basisOfDraft } from "../calibration/repeatability.ts";
 import { trainName } from "../equipment/train-name.ts";
 
 type Scope = z.output<typeof TraceScope>;
@@ -112,7 +112,7 @@ function byCertificate(db: ReadableDb, certificateId: string): Replacing {
         return UNREACHED;
       }
       try {
-        const basis = basisFor(db, calibration.personId);
+        const basis = basisOfDraft(db, calibration);
         return { replacement: factorFromTyped(calibration, micrometer, certificate, basis), problem: null };
       } catch (error) {
         if (!(error instanceof InputError)) throw error;

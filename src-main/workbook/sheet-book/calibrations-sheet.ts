@@ -101,6 +101,8 @@ const ORIGIN_WORDS: Readonly<Record<RepeatabilityOrigin, (calibrations: number) 
   person: (n) => `pooled from ${countedNoun(n, "calibration")} of this person`,
   bench: (n) => `pooled from ${countedNoun(n, "calibration")} of this bench`,
   default: () => "assumed: a choice, nothing to pool yet",
+  "repeat readings": (n) => `pooled from ${countedNoun(n, "specimen")} that this person read repeatedly`,
+  practice: (n) => `practice: pooled from ${countedNoun(n, "attempt")} of this person at a drawn eyepiece`,
 };
 
 const USE_OF_POOLED = `s of one setting, both edges; used with fewer than ${SETTINGS_THAT_STAND_ALONE} settings`;

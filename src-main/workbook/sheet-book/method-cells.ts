@@ -110,7 +110,9 @@ export function methodLines(method: Method, N: MethodNames): MethodLine[] {
       cell: number(n.repeatability, "given"),
       unit: "div",
       name: N.repeatability,
-      how: "as in the method",
+      how: reading.repeatabilitySource
+        ? `as in the method: ${reading.repeatabilitySource}`
+        : "as in the method",
     },
     {
       what: L.repeatabilityInverseNu,

@@ -90,8 +90,11 @@ async function loadCalibration(client: Client, calibrationId: string): Promise<O
   const objective = found?.microscope.objectives.find((one) => one.id === found.status.train.objectiveId);
   if (!micrometer || !certificate || !found || !objective) return { state: "refused", error: GONE };
   const { inForce, train } = found.status;
-  const pooled = await client("calibrations.repeatability", { personId: record.personId });
+  const { personId } = record;
+  const pooled = await client("calibrations.repeatability", { personId });
+  const scatters = await client("calibrations.scatters", { personId });
   if (!pooled.ok) return { state: "refused", error: pooled.error };
+  if (!scatters.ok) return { state: "refused", error: scatters.error };
   return {
     state: "open",
     context: {
@@ -103,6 +106,7 @@ async function loadCalibration(client: Client, calibrationId: string): Promise<O
       certificate,
       earlier: inForce?.id === record.id ? null : inForce,
       basis: record.result ? basisOf(record.result) : { rule: 2, pooled: pooled.value },
+      scatters: scatters.value,
     },
   };
 }

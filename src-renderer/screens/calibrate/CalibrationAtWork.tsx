@@ -19,6 +19,7 @@ import { FactorPanel } from "./FactorPanel.tsx";
 import { InForceNotice } from "./InForceNotice.tsx";
 import { LinearityPanel } from "./LinearityPanel.tsx";
 import { PutInForceForm } from "./PutInForceForm.tsx";
+import { ScatterOffer } from "./ScatterOffer.tsx";
 import { SettingsTable } from "./SettingsTable.tsx";
 import { matchScales, matchWords, settingToDraw } from "./scales-match.ts";
 import { VerdictLine, VerdictPanel } from "./VerdictPanel.tsx";
@@ -83,6 +84,9 @@ export function CalibrationAtWork({ context, onChanged }: CalibrationAtWorkProps
         <div ref={beside} className={styles.beside}>
           <FactorPanel context={context} preview={preview}>
             {isDraft ? <VerdictLine preview={preview} /> : null}
+            {isDraft ? (
+              <ScatterOffer context={context} preview={preview} draft={draft} onChange={change} />
+            ) : null}
             {isDraft ? (
               <PutInForceForm context={context} preview={preview} flush={flush} onDone={onChanged} />
             ) : null}

@@ -1,6 +1,6 @@
 import { useState } from "react";
 import { DEFAULT_CONDITIONS } from "#core/calibration/default-conditions.ts";
-import type { TypedConditions } from "#core/contract/records/calibration.ts";
+import type { NumericCondition, TypedConditions } from "#core/contract/records/calibration.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { COVERAGE_RULES, FACTOR_ESTIMATORS } from "#core/vocabulary/calibration.ts";
 import { Button } from "../../parts/Button.tsx";
@@ -13,7 +13,7 @@ import styles from "./CalibrateScreen.module.css";
 import type { CalibrationDraft } from "./calibration-draft.ts";
 
 interface ConditionField {
-  readonly key: keyof TypedConditions;
+  readonly key: NumericCondition;
   readonly label: string;
   readonly unit: string;
 }
@@ -140,7 +140,7 @@ function changedWords(conditions: TypedConditions): string {
   return `${countedNoun(changed.length, "differs from its default", "differ from their defaults")}: ${changed.map(({ label }) => label.toLowerCase()).join(", ")}.`;
 }
 
-const isChanged = (conditions: TypedConditions, key: keyof TypedConditions): boolean => {
+const isChanged = (conditions: TypedConditions, key: NumericCondition): boolean => {
   const typed = conditions[key].trim();
   return typed !== "" && typed !== DEFAULT_CONDITIONS[key].value;
 };

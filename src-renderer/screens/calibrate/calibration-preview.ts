@@ -8,12 +8,13 @@ import { type Linearity, linearityOf } from "#core/calibration/linearity.ts";
 import { settingInterval } from "#core/calibration/setting-interval.ts";
 import { readCalibration, readScale, readSetting } from "#core/calibration/typed-calibration.ts";
 import { type EarlierFactor, type Verdict, verdictOf } from "#core/calibration/verdict.ts";
-import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import type { CalibrationRecord, PooledRecord } from "#core/contract/records/calibration.ts";
 import type { Microscope, Objective, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import { type Decimal, decimal } from "#core/quantity/decimal.ts";
 import { readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
+import { CHOSEN_REPEATABILITIES } from "#core/vocabulary/repeatability-origin.ts";
 import type { CalibrationDraft } from "./calibration-draft.ts";
 import { isBlankSetting, SETTING_KEYS } from "./settings-rows.ts";
 
@@ -29,6 +30,8 @@ export interface CalibrationContext {
   readonly earlier: CalibrationRecord | null;
   /** Of a draft what the service knows now of the person's settings; else what the record keeps. */
   readonly basis: CalculationBasis;
+  /** What is known of the person's scatter, by origin. */
+  readonly scatters: readonly PooledRecord[];
 }
 
 export interface CalibrationPreview {
@@ -123,8 +126,21 @@ export function previewCalibration(context: CalibrationContext, draft: Calibrati
   };
 }
 
+/** The scatters of a person that are taken only where somebody asks for one. */
+export function chosenScatters({ scatters }: CalibrationContext): readonly PooledRecord[] {
+  return scatters.filter(({ origin }) => CHOSEN_REPEATABILITIES.some((one) => one === origin));
+}
+
+/** What somebody asked for holds while there is one setting only. */
+function basisFor(context: CalibrationContext, draft: CalibrationDraft, settings: number): CalculationBasis {
+  const chosen = draft.conditions.repeatability;
+  if (context.record.state !== "draft" || chosen === undefined || settings !== 1) return context.basis;
+  const pooled = context.scatters.find(({ origin }) => origin === chosen);
+  return pooled ? { rule: 2, pooled } : context.basis;
+}
+
 function inputFrom(
-  { certificate, basis }: CalibrationContext,
+  context: CalibrationContext,
   draft: CalibrationDraft,
   whole: readonly number[],
   pitch: Decimal,
@@ -134,9 +150,9 @@ function inputFrom(
     conditions: draft.conditions,
     estimator: draft.estimator,
     coverage: draft.coverage,
-    scale: certificate,
+    scale: context.certificate,
     linePitchUm: textOfDecimal(pitch),
-    basis,
+    basis: basisFor(context, draft, whole.length),
   });
 }
 

@@ -173,6 +173,7 @@ async function traceabilityReads(): Promise<[CallName, unknown][]> {
     ["trail.saveHeads", {}],
     ["calibrations.approvals", { trainId: null }],
     ["calibrations.repeatability", { personId: scene.personId }],
+    ["calibrations.scatters", { personId: scene.personId }],
     ["trace.backward", { rowId: "row-1", dimension: "length" }],
     ["trace.forward", scope],
     ["trace.forwardRows", { ...scope, sheetId, after: 0, count: 10 }],

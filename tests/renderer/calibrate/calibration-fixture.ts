@@ -77,6 +77,7 @@ export function context(): CalibrationContext {
     certificate,
     earlier: null,
     basis: { rule: 2, pooled: pooledRecordOf(DEFAULT_REPEATABILITY) },
+    scatters: [],
   };
 }
 

@@ -28,11 +28,13 @@ import {
   EMPTY_METHOD,
   fieldOfMethod,
   keyFromName,
+  type MethodTyped,
   methodInput,
   methodProblems,
   typedFrom,
   typedFromMethod,
 } from "./method-form.ts";
+import { ScatterChoice } from "./ScatterChoice.tsx";
 
 export interface MethodFormProps {
   /** The version to go on from; null: a new method. */
@@ -43,6 +45,18 @@ export interface MethodFormProps {
 
 function choicesOf<K extends string>(keys: readonly K[], words: Readonly<Record<K, string>>) {
   return keys.map((key) => ({ value: key, words: words[key] }));
+}
+
+/** A condition typed by hand; a repeatability that is typed is nobody's any more. */
+function withCondition(
+  values: MethodTyped,
+  key: (typeof CONDITION_WORDS)[number]["key"],
+  typed: string,
+): MethodTyped {
+  const { repeatabilitySource, ...rest } = values.reading;
+  const isTypedOver = key === "repeatability" || key === "repeatabilityDegreesOfFreedom";
+  const source = isTypedOver || repeatabilitySource === undefined ? {} : { repeatabilitySource };
+  return { ...values, reading: { ...rest, ...source, [key]: typed } };
 }
 
 /** Defines a method or its next version; every default stands in its field with where it comes from. */
@@ -123,6 +137,7 @@ export function MethodForm({ before, onSaved, onCancel }: MethodFormProps) {
             {...form.bind(`reading.${key}`, name)}
             unit={unit}
             hint={DEFAULT_READING_CONDITIONS[key].why}
+            onChange={(typed) => form.change((values) => withCondition(values, key, typed))}
           />
         ))}
         <SelectField
@@ -136,6 +151,10 @@ export function MethodForm({ before, onSaved, onCancel }: MethodFormProps) {
           hint={DEFAULT_READING_CONDITIONS.edgeKind.why}
         />
       </FieldGrid>
+      <ScatterChoice
+        source={form.values.reading.repeatabilitySource}
+        onTake={(taken) => form.change((values) => ({ ...values, reading: { ...values.reading, ...taken } }))}
+      />
       <FieldGrid title="How a result is given">
         <SelectField
           {...form.bind("coverage", "Coverage of U")}

@@ -5,6 +5,7 @@ import { PersonForm } from "../../../parts/form/PersonForm.tsx";
 import { Facts } from "../../../parts/layout/Facts.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import { CompetenceTable } from "../../../parts/people/CompetenceTable.tsx";
+import { ScatterTable } from "../../../parts/people/ScatterTable.tsx";
 import type { LocationOf } from "../../../window/location.ts";
 import { useNavigation } from "../../../window/navigation-context.tsx";
 import { HistoryPanel } from "../item/HistoryPanel.tsx";
@@ -48,6 +49,12 @@ export function PeopleRegister({ location }: { location: LocationOf<"registers">
           </Panel>
           <PinPanel key={person.id} person={person} />
           <PracticeOfPerson personId={person.id} />
+          <Panel
+            title="Scatter of readings"
+            lead="Standard deviation of right less left, by where it was learnt; origins are never pooled."
+          >
+            <ScatterTable personId={person.id} />
+          </Panel>
           <HistoryPanel
             key={`history ${person.id}`}
             item={{ kind: "person", id: person.id }}
