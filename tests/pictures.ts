@@ -1,13 +1,14 @@
 /*
  * `npm run pictures [-- FOLDER]`: takes the README's pictures from the invented demo bench, in the real program on the
- * loopback host. With a folder it takes every screen in both themes and both window sizes instead, to be looked at.
+ * loopback host. With a folder it takes every place of the window in both themes instead, to be looked at: the README’s in
+ * both window sizes, the others in the smaller one.
  */
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Browser, Page } from "@playwright/test";
-import type { CallInput, CallName, CallOutput } from "#core/contract/calls.ts";
 import { callFrom } from "./browser/bench-window.ts";
+import { type Ask, everyPlace } from "./picture-places.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "./support/loopback-program.ts";
 import { launchTestBrowser } from "./support/test-browser.ts";
 
@@ -15,8 +16,6 @@ const SIZES = [
   { width: 1280, height: 800 },
   { width: 1920, height: 1080 },
 ] as const;
-
-type Ask = <N extends CallName>(name: N, input: CallInput<N>) => Promise<CallOutput<N>>;
 
 interface Picture {
   readonly name: string;
@@ -189,19 +188,22 @@ async function take(browser: Browser, program: LoopbackProgram, picture: Picture
   await page.context().close();
 }
 
-function shotsOf(picture: Picture, folder: string, all: boolean): Shot[] {
-  if (!all) {
-    if (picture.readme === null) return [];
-    const file = join(folder, `${picture.name}-${picture.readme}.png`);
-    return [{ theme: picture.readme, size: SIZES[0], file }];
-  }
+function shotsOf(picture: Picture, folder: string, sizes: readonly (typeof SIZES)[number][]): Shot[] {
   return (["light", "dim"] as const).flatMap((theme) =>
-    SIZES.map((size) => ({
+    sizes.map((size) => ({
       theme,
       size,
       file: join(folder, `${picture.name}-${theme}-${size.width}.png`),
     })),
   );
+}
+
+/** What is open in the program, asked from a window of its own. */
+async function placesOf(browser: Browser, program: LoopbackProgram): Promise<Picture[]> {
+  const page = await open(browser, program, { theme: "light", size: SIZES[0], file: "" });
+  const places = await everyPlace((name, input) => callFrom(page, name, input));
+  await page.context().close();
+  return places.map(({ name, location }) => ({ name, location: start(location), readme: null }));
 }
 
 const asked = process.argv[2];
@@ -211,8 +213,18 @@ const program = await startLoopbackProgram({ demo: true });
 const browser = await launchTestBrowser();
 try {
   for (const picture of PICTURES) {
-    for (const shot of shotsOf(picture, folder, asked !== undefined)) {
-      await take(browser, program, picture, shot);
+    const { name, readme } = picture;
+    const shots =
+      asked !== undefined
+        ? shotsOf(picture, folder, SIZES)
+        : readme !== null
+          ? [{ theme: readme, size: SIZES[0], file: join(folder, `${name}-${readme}.png`) }]
+          : [];
+    for (const shot of shots) await take(browser, program, picture, shot);
+  }
+  if (asked !== undefined) {
+    for (const picture of await placesOf(browser, program)) {
+      for (const shot of shotsOf(picture, folder, [SIZES[0]])) await take(browser, program, picture, shot);
     }
   }
 } finally {
