@@ -1,7 +1,7 @@
 /*
- * `npm run pictures [-- FOLDER]`: takes the README's pictures from the invented demo bench, in the real program on the
+ * `npm run pictures [-- FOLDER [NAME …]]`: takes the README's pictures from the invented demo bench, in the real program on the
  * loopback host. With a folder it takes every place of the window in both themes instead, to be looked at: the README’s in
- * both window sizes, the others in the smaller one.
+ * both window sizes, the others in the smaller one; with names only the places whose name holds one of them.
  */
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
@@ -206,13 +206,15 @@ async function placesOf(browser: Browser, program: LoopbackProgram): Promise<Pic
   return places.map(({ name, location }) => ({ name, location: start(location), readme: null }));
 }
 
-const asked = process.argv[2];
+const [asked, ...named] = process.argv.slice(2);
+const isWanted = ({ name }: Picture): boolean =>
+  named.length === 0 || named.some((part) => name.includes(part));
 const folder = asked ?? fileURLToPath(new URL("../resources/pictures", import.meta.url));
 mkdirSync(folder, { recursive: true });
 const program = await startLoopbackProgram({ demo: true });
 const browser = await launchTestBrowser();
 try {
-  for (const picture of PICTURES) {
+  for (const picture of PICTURES.filter(isWanted)) {
     const { name, readme } = picture;
     const shots =
       asked !== undefined
@@ -223,7 +225,7 @@ try {
     for (const shot of shots) await take(browser, program, picture, shot);
   }
   if (asked !== undefined) {
-    for (const picture of await placesOf(browser, program)) {
+    for (const picture of (await placesOf(browser, program)).filter(isWanted)) {
       for (const shot of shotsOf(picture, folder, [SIZES[0]])) await take(browser, program, picture, shot);
     }
   }

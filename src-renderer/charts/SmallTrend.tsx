@@ -17,10 +17,10 @@ export interface SmallTrendProps {
 }
 
 const WIDTH = 460;
-const HEIGHT = 150;
+const HEIGHT = 162;
 const LEFT = 62;
 const RIGHT = 14;
-const TOP = 10;
+const TOP = 22;
 const BOTTOM = 28;
 /** More dates would run into each other. */
 const MOST_DATES = 4;
@@ -77,8 +77,8 @@ export function SmallTrend({ series, days, percent, line }: SmallTrendProps) {
       />
       <path className={marks.axis} d={`M${LEFT} ${TOP}V${HEIGHT - BOTTOM}H${WIDTH - RIGHT}`} />
       <path className={marks.centre} d={`M${LEFT} ${y(0)}H${WIDTH - RIGHT}`} />
-      <text className={marks.axisText} textAnchor="end" x={WIDTH - RIGHT} y={y(0) - 4}>
-        {line}
+      <text className={marks.axisText} textAnchor="end" x={WIDTH - RIGHT} y={TOP - 9}>
+        0 %: {line}
       </text>
       {ticks.map((tick) => (
         <text key={tick} className={marks.axisText} textAnchor="end" x={LEFT - 6} y={y(tick)} dy="0.34em">

@@ -180,7 +180,7 @@ test("the chart of people says that its line is the mean of all of them", async 
   await expect(page.getByText(/^Change from the mean of all people, the line at 0/)).toBeVisible();
   for (const name of ["Ada Example", "Ben Example"]) {
     const chart = page.getByRole("img", { name: new RegExp(`^${name}`) });
-    await expect(chart.getByText("mean of all people", { exact: true })).toBeVisible();
+    await expect(chart.getByText("0 %: mean of all people", { exact: true })).toBeVisible();
   }
   await expect(page.getByText("its own mean")).toHaveCount(0);
   // Each lies as far from the mean as the other, on opposite sides.
@@ -190,5 +190,5 @@ test("the chart of people says that its line is the mean of all of them", async 
   expect(Math.abs(first ?? 0)).toBeGreaterThan(0.05);
   await seenInBothThemes(page, "people-and-their-mean");
   await person.press("Alt+PageUp");
-  await expect(page.getByText("its own mean", { exact: true }).first()).toBeVisible();
+  await expect(page.getByText("0 %: its own mean", { exact: true }).first()).toBeVisible();
 });

@@ -7,7 +7,7 @@ import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
-import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
+import { Unbroken } from "../../parts/Unbroken.tsx";
 import type { Location } from "../../window/location.ts";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import styles from "./DueWork.module.css";
@@ -38,7 +38,7 @@ export function DueWorkPanel({ micrometers }: { micrometers: readonly StageMicro
       number: true,
       cell: (one) => one.intervalDays ?? "–",
     },
-    { key: "reason", title: "Why this date", cell: (one) => <UnbrokenDates text={one.reason} /> },
+    { key: "reason", title: "Why this date", cell: (one) => <Unbroken text={one.reason} /> },
     {
       key: "acts",
       title: "Do",

@@ -1,7 +1,7 @@
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
-import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
+import { Unbroken } from "../../parts/Unbroken.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import styles from "./JobList.module.css";
 import type { Job } from "./jobs.ts";
@@ -25,7 +25,7 @@ export function JobList({ jobs, more }: { jobs: readonly Job[]; more: number }) 
               <span className={styles.words}>
                 <span className={styles.what}>{job.words}</span>
                 <span className={styles.why}>
-                  <UnbrokenDates text={job.why} />
+                  <Unbroken text={job.why} />
                 </span>
               </span>
             </button>

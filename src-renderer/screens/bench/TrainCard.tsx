@@ -4,7 +4,7 @@ import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { objectiveWords } from "../../parts/bench-words/train-words.ts";
 import { StateMark } from "../../parts/StateMark.tsx";
-import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
+import { Unbroken } from "../../parts/Unbroken.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { cardVerdict } from "./card-verdict.ts";
 import styles from "./TrainCard.module.css";
@@ -44,11 +44,11 @@ export function TrainCard({ objective, status, microscope }: TrainCardProps) {
       </p>
       {dueOn && !status.why.includes(dueOn) ? <p>due {dueOn}</p> : null}
       <p className={styles.why}>
-        <UnbrokenDates text={cardWord.why} />
+        <Unbroken text={cardWord.why} />
       </p>
       {cardWord.also ? (
         <p className={styles.trend}>
-          <UnbrokenDates text={cardWord.also} />
+          <Unbroken text={cardWord.also} />
         </p>
       ) : null}
       <p className={styles.act}>

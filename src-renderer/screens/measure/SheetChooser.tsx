@@ -8,7 +8,7 @@ import { FoundRows } from "../../parts/layout/FoundRows.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
+import { Unbroken } from "../../parts/Unbroken.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import styles from "./MeasureScreen.module.css";
 import { NewSheetForm } from "./NewSheetForm.tsx";
@@ -72,7 +72,7 @@ function columnsOf(open: (sheetId: string) => void): readonly Column<Sheet>[] {
       names: true,
     },
     { key: "sample", title: "Sample", words: true, cell: sampleWords },
-    { key: "opened", title: "Opened", cell: (sheet) => <UnbrokenDates text={shownDay(sheet.openedAt)} /> },
+    { key: "opened", title: "Opened", cell: (sheet) => <Unbroken text={shownDay(sheet.openedAt)} /> },
     { key: "rows", title: "Rows", cell: (sheet) => sheet.rowCount, number: true },
   ];
 }

@@ -83,6 +83,7 @@ function CalibrationList({ page, onPage, onShow }: CalibrationListProps) {
     {
       key: "acts",
       title: "Look",
+      unbroken: true,
       cell: (one) => (
         <Button
           look="quiet"

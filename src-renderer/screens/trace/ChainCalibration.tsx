@@ -60,7 +60,7 @@ export function ChainCalibration({ chain, nameOf }: ChainPartProps) {
                 ? `${result.shownFactor} ± ${result.shownUncertainty} µm/div${workingWords(result)}`
                 : "",
             ],
-            ["Factor, all its digits", result ? `${result.factor} µm/div` : ""],
+            ["Factor, all its digits", result ? `${result.factor} µm/div` : "", "whole line"],
             ["State then, and now", `${stateThen}; ${record.state}`],
             ["Calibrated by", `${nameOf(record.personId)}, ${shownInstant(record.startedAt)}`],
             [

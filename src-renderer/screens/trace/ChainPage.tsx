@@ -137,7 +137,7 @@ function Chain({ chain }: { chain: TraceChain }) {
                 .filter(Boolean)
                 .join(", "),
             ],
-            ["Conversion, all digits", conversionWords(chain)],
+            ["Conversion, all digits", conversionWords(chain), "whole line"],
             ["Standard uncertainty", size ? `${toFour(size.standardUncertainty)} µm` : ""],
             ["Method", `${method.definition.name}, version ${method.version}`],
             ["Edge convention", method.definition.edgeConvention],

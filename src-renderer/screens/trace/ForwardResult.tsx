@@ -8,7 +8,7 @@ import { Panel } from "../../parts/layout/Panel.tsx";
 import { PaperFoot } from "../../parts/layout/PaperFoot.tsx";
 import { PrintButton } from "../../parts/layout/PrintButton.tsx";
 import { Notice } from "../../parts/Notice.tsx";
-import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
+import { Unbroken } from "../../parts/Unbroken.tsx";
 import type { Scope } from "./forward-scope.ts";
 import { changeWords, countWords } from "./forward-words.ts";
 import { LetterPanel } from "./LetterPanel.tsx";
@@ -87,7 +87,7 @@ export function ForwardResult({ forward, scope }: { forward: ForwardTrace; scope
     {
       key: "days",
       title: "Measured",
-      cell: (one) => <UnbrokenDates text={daysWords(one)} />,
+      cell: (one) => <Unbroken text={daysWords(one)} />,
     },
     { key: "rows", title: "Rows", number: true, cell: (one) => one.rows },
     { key: "results", title: "Results", number: true, cell: (one) => one.results },

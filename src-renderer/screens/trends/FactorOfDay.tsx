@@ -8,7 +8,7 @@ import { CallNotice } from "../../parts/CallNotice.tsx";
 import { DateField } from "../../parts/form/DateField.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
-import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
+import { Unbroken } from "../../parts/Unbroken.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import styles from "./Trends.module.css";
 
@@ -67,7 +67,7 @@ function Answer({ day }: { day: string }) {
       key: "from",
       title: "In force",
       cell: (one) => (
-        <UnbrokenDates text={`${shownDay(one.from)} to ${one.until ? shownDay(one.until) : "now"}`} />
+        <Unbroken text={`${shownDay(one.from)} to ${one.until ? shownDay(one.until) : "now"}`} />
       ),
     },
     { key: "person", title: "Person", words: true, cell: (one) => one.person },
@@ -76,7 +76,7 @@ function Answer({ day }: { day: string }) {
       title: "Certificate behind it",
       cell: (one) => `${one.certificate}, ${one.laboratory}, for ${one.micrometer}`,
     },
-    { key: "cautions", title: "Mind", cell: (one) => <UnbrokenDates text={one.cautions.join(" ") || "–"} /> },
+    { key: "cautions", title: "Mind", cell: (one) => <Unbroken text={one.cautions.join(" ") || "–"} /> },
     {
       key: "look",
       title: "Look",

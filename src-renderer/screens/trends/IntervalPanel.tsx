@@ -13,7 +13,7 @@ import { TextField } from "../../parts/form/TextField.tsx";
 import { useForm } from "../../parts/form/use-form.ts";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
-import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
+import { Unbroken } from "../../parts/Unbroken.tsx";
 import styles from "./Trends.module.css";
 
 const METHODS: readonly Column<IntervalAdvice["methods"][number]>[] = [
@@ -44,7 +44,7 @@ export function IntervalPanel({ trend }: { trend: TrainTrend }) {
               {advice.proposedDue ? `, on ${advice.proposedDue}` : ""}.{" "}
             </strong>
           )}
-          <UnbrokenDates text={historyWords(trend)} />
+          <Unbroken text={historyWords(trend)} />
         </p>
         <DataTable
           caption="Methods"

@@ -13,7 +13,7 @@ import { CallNotice } from "../../parts/CallNotice.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { PrintButton } from "../../parts/layout/PrintButton.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
-import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
+import { Unbroken } from "../../parts/Unbroken.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { IntervalPanel } from "./IntervalPanel.tsx";
 import { TrendChooser } from "./TrendChooser.tsx";
@@ -98,13 +98,15 @@ function ChartPanel({ trend, name }: { trend: TrainTrend; name: string }) {
           <StateMark state={MARK_OF_VERDICT[verdict.kind]} />
           <strong>{verdict.kind}</strong>
           <span>
-            <UnbrokenDates text={verdict.why} />
+            <Unbroken text={verdict.why} />
           </span>
         </p>
         {trend.conformity ? (
           <p className={styles.verdict}>
             <StateMark state={trend.conformity.conforms ? "good" : "bad"} />
-            <span>{trend.conformity.words}</span>
+            <span>
+              <Unbroken text={trend.conformity.words} />
+            </span>
           </p>
         ) : null}
         {trend.points.length === 0 ? (

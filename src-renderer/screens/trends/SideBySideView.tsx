@@ -10,7 +10,7 @@ import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { PrintButton } from "../../parts/layout/PrintButton.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
-import { UnbrokenDates } from "../../parts/UnbrokenDates.tsx";
+import { Unbroken } from "../../parts/Unbroken.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { TrendChooser } from "./TrendChooser.tsx";
 import styles from "./Trends.module.css";
@@ -130,7 +130,7 @@ function SeriesCards({
           ) : null}
           {one.verdict ? (
             <p className={styles.why}>
-              <UnbrokenDates text={one.verdict.why} />
+              <Unbroken text={one.verdict.why} />
             </p>
           ) : null}
           <SmallTrend series={one} {...spans} line={line} />

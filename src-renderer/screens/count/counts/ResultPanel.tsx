@@ -133,6 +133,17 @@ function Figure({ text }: { text: string }) {
   );
 }
 
+/** Limits with their unit, which stays beside the upper one. */
+function Limits({ words }: { words: string }) {
+  const [lower, upper] = words.split(/(?<= to )/);
+  return (
+    <>
+      {lower}
+      <span className={styles.whole}>{upper}</span>
+    </>
+  );
+}
+
 function densityColumns(
   categories: readonly CountCategory[],
   limitsTitled: LimitsTitle,
@@ -141,7 +152,7 @@ function densityColumns(
   return [
     { key: "of", title: "of", cell: (row) => name(row.of), names: true },
     { key: "shown", title: "density ± U", cell: (row) => <Figure text={row.shown} />, unbroken: true },
-    { key: "limits", title: limitsTitled, cell: (row) => limitsOfRecord(row) ?? "" },
+    { key: "limits", title: limitsTitled, cell: (row) => <Limits words={limitsOfRecord(row) ?? ""} /> },
   ];
 }
 

@@ -55,27 +55,31 @@ export function BenchCard({ microscope, onBack }: { microscope: Microscope; onBa
       number: true,
       cell: ({ inForce }) =>
         inForce?.result ? (
-          <strong>
-            {inForce.result.shownFactor} ± {inForce.result.shownUncertainty}
-            {inForce.result.working ? ` (exact ${inForce.result.working.shown})` : ""}
-          </strong>
+          <span className={styles.lines}>
+            <strong>
+              {inForce.result.shownFactor} ± {inForce.result.shownUncertainty}
+              {inForce.result.working ? ` (exact ${inForce.result.working.shown})` : ""}
+            </strong>
+            <span>k = {toFour(inForce.result.coverageFactor)}</span>
+          </span>
         ) : (
           "no factor"
         ),
     },
     {
-      key: "k",
-      title: "k",
-      number: true,
-      cell: ({ inForce }) => (inForce?.result ? toFour(inForce.result.coverageFactor) : "–"),
-    },
-    {
       key: "since",
-      title: "In force since",
+      title: "In force since, and due",
       unbroken: true,
-      cell: ({ inForce }) => (inForce?.inForceAt ? shownDay(inForce.inForceAt) : "–"),
+      cell: ({ inForce }) =>
+        inForce?.inForceAt ? (
+          <span className={styles.lines}>
+            <span>{shownDay(inForce.inForceAt)}</span>
+            <span>due {inForce.dueOn ?? "not set"}</span>
+          </span>
+        ) : (
+          "–"
+        ),
     },
-    { key: "due", title: "Due", unbroken: true, cell: ({ inForce }) => inForce?.dueOn ?? "–" },
     { key: "state", title: "Beware", words: true, cell: (one) => (one.state === "ready" ? "–" : one.why) },
   ];
   return (
