@@ -78,7 +78,8 @@ describe("registering a stage micrometer", () => {
   });
 
   it("names every gap at its field", () => {
-    expect(micrometerProblems({ ...EMPTY_MICROMETER, keptAt: "drawer\n2" })).toMatchObject({
+    const emptied = { ...EMPTY_MICROMETER, scaleLengthMm: "", divisions: "" };
+    expect(micrometerProblems({ ...emptied, keptAt: "drawer\n2" })).toMatchObject({
       name: expect.any(String),
       serial: expect.any(String),
       scaleLengthMm: expect.any(String),
