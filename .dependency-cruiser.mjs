@@ -100,7 +100,7 @@ export default {
       severity: "error",
       from: {
         path: "^src-main/electron/",
-        pathNot: "^src-main/electron/(serve-bench|service-process|check-copy-process)\\.ts$",
+        pathNot: "^src-main/electron/(serve-bench|service-process|copy-work-process)\\.ts$",
       },
       to: {
         path: "^src-main/((services|store|workbook|exchange|dispatch|demo)/|(assemble|open-or-recover|program)\\.ts)",
@@ -110,7 +110,7 @@ export default {
       name: "the-service-process-runs-anywhere",
       comment: "it is given its line to the window's process, so that plain Node can run it",
       severity: "error",
-      from: { path: "^src-main/electron/(serve-bench|service-process|check-copy-process)\\.ts$" },
+      from: { path: "^src-main/electron/(serve-bench|service-process|copy-work-process)\\.ts$" },
       to: { path: "^(node_modules/)?electron(/|$)" },
     },
     only("only-the-shell-imports-electron", "^(node_modules/)?electron(/|$)", "^src-main/electron/", ""),

@@ -60,7 +60,7 @@ export default defineConfig({
         input: {
           main: "src-main/electron/main.ts",
           "service-process": "src-main/electron/service-process.ts",
-          "check-copy-process": "src-main/electron/check-copy-process.ts",
+          "copy-work-process": "src-main/electron/copy-work-process.ts",
         },
         output: { format: "es" },
       },

@@ -55,8 +55,8 @@ import { trendExportServices } from "./services/transfer/trend-exports.ts";
 import { trendServices } from "./services/trends/trends.ts";
 import type { Deps } from "./services/write-context/deps.ts";
 import { createLongCalls, type LongCalls } from "./services/write-context/long-calls.ts";
-import { copyFaults } from "./store/bench-file/backup.ts";
 import type { RecoveryOffer } from "./store/bench-file/bench-unopenable.ts";
+import { doCopyWork } from "./store/bench-file/copy-work-here.ts";
 import { forgetExportPlaces } from "./store/bench-file/export-notes.ts";
 import { failureInWords, notInPlace } from "./store/bench-file/failure-words.ts";
 import { type OpenBench, openBench } from "./store/bench-file/open.ts";
@@ -73,7 +73,7 @@ const PROGRAM_NAME = "Linefall";
 function depsOf(
   options: ProgramOptions,
   bench: OpenBench,
-  notices: readonly string[],
+  notices: string[],
   running: Pick<Deps, "background" | "fault" | "restore" | "changes">,
 ): Deps {
   const { paths, clock, ids, host, programVersion, demo } = options;
@@ -89,11 +89,17 @@ function depsOf(
     downloadAddress: options.downloadAddress ?? (() => null),
     chooseExportPath: options.chooseExportPath ?? null,
     printToPdf: options.printToPdf ?? null,
-    // A check that could not be made beside this process is made in it: no copy stays unchecked.
-    checkCopy: async (file, signal) => {
-      const faults = await options.checkCopy?.(file, signal).catch(() => null);
+    // What could not be done beside this process is done in it: no copy stays unchecked.
+    copyWork: async (order, signal) => {
+      const beside = await options.copyWork?.(order, signal).catch(() => null);
       signal?.throwIfAborted();
-      return faults ?? copyFaults(file);
+      const faults = beside ?? doCopyWork(order);
+      // Whoever asked for a backup has one; what is wrong with older ones is told apart from that.
+      if (order.kind === "condense" && faults.length > 0) {
+        notices.push(...faults.filter((one) => !notices.includes(one)));
+        running.changes.note(["notices"]);
+      }
+      return faults;
     },
     ...running,
   };

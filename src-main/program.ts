@@ -1,6 +1,6 @@
 import type { Reply } from "#core/contract/reply.ts";
-import type { CheckCopy } from "./ports/check-copy.ts";
 import type { Clock } from "./ports/clock.ts";
+import type { CopyWork } from "./ports/copy-work.ts";
 import type { Ids } from "./ports/ids.ts";
 import type { BenchPaths } from "./ports/paths.ts";
 
@@ -18,8 +18,8 @@ export interface ProgramOptions {
   readonly downloadAddress?: (fileName: string) => string | null;
   /** Asks where an export goes; null when the person cancels. Without it exports go to the export folder. */
   readonly chooseExportPath?: (suggested: string) => Promise<string | null>;
-  /** Checks a copied bench beside this process; left out, in it. */
-  readonly checkCopy?: CheckCopy;
+  /** Works on copies of the bench beside this process; left out, in it. */
+  readonly copyWork?: CopyWork;
   /** See `openBench`; for tests. */
   readonly checkedWholeUpTo?: number;
   /** Makes a PDF of the page the window shows; left out where the window prints by itself. */

@@ -2,6 +2,7 @@ import { isDemoFolder } from "../demo-mark.ts";
 import { dispatchText } from "../dispatch/text-door.ts";
 import { openOrRecover } from "../open-or-recover.ts";
 import { systemClock } from "../ports/clock.ts";
+import type { CopyOrder } from "../ports/copy-work.ts";
 import { benchPaths } from "../ports/data-folder.ts";
 import { randomIds } from "../ports/ids.ts";
 import type { Program } from "../program.ts";
@@ -109,7 +110,7 @@ async function openProgram(
     downloadAddress: () => null,
     chooseExportPath: (suggested: string) => ask("exportPath", suggested),
     printToPdf: () => ask("pdf", null),
-    checkCopy: (file: string, signal?: AbortSignal) => ask("copyFaults", file, signal),
+    copyWork: (order: CopyOrder, signal?: AbortSignal) => ask("copyWork", order, signal),
   };
   return openOrRecover(options, async ({ message, hint, offers }) => {
     const taken = await ask("recovery", { message, hint, offers: offers.map(({ words }) => words) });

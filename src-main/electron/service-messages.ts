@@ -1,3 +1,5 @@
+import type { CopyOrder } from "../ports/copy-work.ts";
+
 /**
  * What the window's process and the service process say to each other. Calls and replies are JSON text, as in the
  * loopback host: the window's process passes them on unread.
@@ -22,8 +24,8 @@ export interface RecoveryQuestion {
 export interface Questions {
   /** Where a file of this name goes; null when the person cancels. */
   readonly exportPath: { readonly asked: string; readonly answer: string | null };
-  /** What is wrong with a bench or its copy, by a check beside the service process. */
-  readonly copyFaults: { readonly asked: string; readonly answer: readonly string[] };
+  /** What was found wrong when an order about copies was carried out beside the service process. */
+  readonly copyWork: { readonly asked: CopyOrder; readonly answer: readonly string[] };
   /** The page the window shows, as a PDF. */
   readonly pdf: { readonly asked: null; readonly answer: Uint8Array };
   /** The number of the way out taken, from 0; null for none. */

@@ -7,7 +7,7 @@ import { app, type BrowserWindow, session, utilityProcess } from "electron";
 import { readBuiltWindow } from "../ports/built-files.ts";
 import { dataFolder, windowProfileFolder } from "../ports/data-folder.ts";
 import { declareScheme, serveWindow } from "./app-protocol.ts";
-import { checkCopyBeside } from "./check-copy.ts";
+import { copyWorkBeside } from "./copy-work.ts";
 import { chooseExportPath, chooseRecovery, sayRestarted, showTrouble } from "./dialogs.ts";
 import { endWithSystem, endWithWindow } from "./ending.ts";
 import { registerCalls } from "./ipc.ts";
@@ -25,13 +25,13 @@ export interface BuiltParts {
   /** Entry of the service process. */
   readonly service: string;
   /** Entry of the process that checks a copied bench. */
-  readonly copyCheck: string;
+  readonly copyWork: string;
 }
 
 const BUILT: BuiltParts = {
   window: fileURLToPath(new URL("../renderer", import.meta.url)),
   service: fileURLToPath(new URL("service-process.js", import.meta.url)),
-  copyCheck: fileURLToPath(new URL("check-copy-process.js", import.meta.url)),
+  copyWork: fileURLToPath(new URL("copy-work-process.js", import.meta.url)),
 };
 
 /** Nobody else's to look into. */
@@ -138,7 +138,7 @@ function openService(folder: string, built: BuiltParts, own: OwnWindow): Service
     bench: { folder, exportFolder: app.getPath("documents"), programVersion: app.getVersion() },
     answers: {
       exportPath: (suggested) => chooseExportPath(own.window, suggested),
-      copyFaults: (file, signal) => checkCopyBeside(built.copyCheck, file, signal),
+      copyWork: (order, signal) => copyWorkBeside(built.copyWork, order, signal),
       pdf: () => printToPdf(own.window),
       recovery: (question) => chooseRecovery(question),
     },

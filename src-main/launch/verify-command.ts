@@ -4,13 +4,14 @@ import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { type Noted, notedHeads } from "../exchange/noted-heads.ts";
 import { compareHeads, headsInWords, type KnownHead } from "../services/verification/known-heads.ts";
 import { verifyBench } from "../services/verification/verify-bench.ts";
-import { listBackups } from "../store/bench-file/backup.ts";
+import { listBackups } from "../store/bench-file/backup-list.ts";
 import { BenchUnopenable } from "../store/bench-file/bench-unopenable.ts";
 import { openReadOnly } from "../store/bench-file/read-only.ts";
+import { wholeOf } from "../store/bench-file/whole-of-copy.ts";
 import { headOfTrail } from "../store/repositories/audit-trail.ts";
 
 const USAGE = `Usage: npm run verify -- FILE [--head LINE:HASH]… [--heads FOLDER]…
-FILE is the bench.sqlite of a bench folder, or a backup.
+FILE is the bench.sqlite of a bench folder, or a backup (a .condensed one where it lies, among the others).
 --head   a line of the trail and its hash (or the first 8 digits or more), as noted on paper or in an export
 --heads  a folder of backups, whose names bear the line and hash they end with, or of exports (workbooks, CSV, JSON,
          SVG) that name them; or one such file, or a copy of trail-heads.txt`;
@@ -101,31 +102,45 @@ export async function verifyCommand(
   try {
     const noted = await Promise.all(read.places.map(headsOf));
     const heads = [...read.heads, ...noted.flatMap((one) => one.heads)];
-    const bench = openReadOnly(path);
+    const whole = wholeOf(path);
     try {
-      const pages = bench.faults.map((fault) => `DIFFERS  the file itself: ${fault}`);
-      const report = await verifyBench(bench.db, path);
-      const compared = compareHeads(bench.db, heads);
-      const lines = [...pages, ...differencesInWords(report)];
-      const unread = noted.flatMap((one) => one.unread).map((one) => `Not looked at for heads: ${one}`);
-      const history = headsInWords(compared, heads.length);
-      const differing = lines.length + compared.differing.length;
-      const verdict =
-        differing === 0
-          ? "All agrees."
-          : `${countedNoun(differing, "difference")}${report.more ? " or more" : ""}.`;
-      const head = headOfTrail(bench.db);
-      const end =
-        head === null ? "The trail is empty." : `The trail ends with line ${head.sequence}, ${head.hash}.`;
-      const verified = `Verified ${path}: ${contentsInWords(report)}.`;
-      write(`${[...lines, ...unread, ...history, verified, end, verdict].join("\n")}\n`);
-      return differing === 0 ? 0 : 1;
+      return await verifyWhole(whole.path, path, { heads, noted }, write);
     } finally {
-      bench.close();
+      whole.remove();
     }
   } catch (error) {
     if (!(error instanceof BenchUnopenable)) throw error;
     write(`${error.message}\n${error.hint}\n`);
     return 2;
+  }
+}
+
+async function verifyWhole(
+  file: string,
+  path: string,
+  { heads, noted }: { readonly heads: readonly KnownHead[]; readonly noted: readonly Noted[] },
+  write: (text: string) => void,
+): Promise<0 | 1> {
+  const bench = openReadOnly(file);
+  try {
+    const pages = bench.faults.map((fault) => `DIFFERS  the file itself: ${fault}`);
+    const report = await verifyBench(bench.db, path);
+    const compared = compareHeads(bench.db, heads);
+    const lines = [...pages, ...differencesInWords(report)];
+    const unread = noted.flatMap((one) => one.unread).map((one) => `Not looked at for heads: ${one}`);
+    const history = headsInWords(compared, heads.length);
+    const differing = lines.length + compared.differing.length;
+    const verdict =
+      differing === 0
+        ? "All agrees."
+        : `${countedNoun(differing, "difference")}${report.more ? " or more" : ""}.`;
+    const head = headOfTrail(bench.db);
+    const end =
+      head === null ? "The trail is empty." : `The trail ends with line ${head.sequence}, ${head.hash}.`;
+    const verified = `Verified ${path}: ${contentsInWords(report)}.`;
+    write(`${[...lines, ...unread, ...history, verified, end, verdict].join("\n")}\n`);
+    return differing === 0 ? 0 : 1;
+  } finally {
+    bench.close();
   }
 }

@@ -12,7 +12,7 @@ import { benchPaths, dataFolder } from "../ports/data-folder.ts";
 import { randomIds } from "../ports/ids.ts";
 import type { Program } from "../program.ts";
 import { BenchUnopenable } from "../store/bench-file/bench-unopenable.ts";
-import { checkCopyBeside } from "./check-copy.ts";
+import { copyWorkBeside } from "./copy-work.ts";
 import { createDownloads, type Downloads } from "./downloads.ts";
 import { createEndSignal } from "./end-signal.ts";
 import { readEntryFiles } from "./entry-files.ts";
@@ -111,7 +111,7 @@ async function openProgram({ folder, start, log }: Run, downloads: Downloads): P
     demo: await isDemoFolder(folder),
     log,
     downloadAddress: downloads.addressFor,
-    checkCopy: checkCopyBeside,
+    copyWork: copyWorkBeside,
   };
   return openOrRecover(options, recoveryAtTerminal(start.recover, log));
 }

@@ -5,7 +5,7 @@ import Database from "better-sqlite3";
 import type { CallInput, CallName, CallOutput } from "#core/contract/calls.ts";
 import type { Reply } from "#core/contract/reply.ts";
 import { assemble } from "#main/assemble.ts";
-import { checkCopyBeside } from "#main/loopback/check-copy.ts";
+import { copyWorkBeside } from "#main/loopback/copy-work.ts";
 import { randomIds } from "#main/ports/ids.ts";
 import type { Program } from "#main/program.ts";
 import { finishedExport } from "../support/finished-export.ts";
@@ -34,7 +34,7 @@ async function open({ paths, dayAfter }: TenYears): Promise<Opened> {
     ids: randomIds,
     host: "loopback",
     programVersion: "0.0.0-bench",
-    checkCopy: checkCopyBeside,
+    copyWork: copyWorkBeside,
   });
   return {
     program,

@@ -9,7 +9,7 @@ import type { Reply } from "#core/contract/reply.ts";
 import { assemble } from "#main/assemble.ts";
 import { dispatchText } from "#main/dispatch/text-door.ts";
 import { startService } from "#main/electron/service-client.ts";
-import { checkCopyBeside } from "#main/loopback/check-copy.ts";
+import { copyWorkBeside } from "#main/loopback/copy-work.ts";
 import { systemClock } from "#main/ports/clock.ts";
 import { randomIds } from "#main/ports/ids.ts";
 import type { BenchPaths } from "#main/ports/paths.ts";
@@ -47,7 +47,7 @@ async function besideWindow(paths: BenchPaths, desk: string): Promise<Way> {
     bench: { folder: paths.dataFolder, exportFolder: paths.exportFolder, programVersion: "0.0.0-bench" },
     answers: {
       exportPath: async (suggested) => join(desk, String(suggested)),
-      copyFaults: (file) => checkCopyBeside(file),
+      copyWork: (order) => copyWorkBeside(order),
       pdf: () => Promise.reject(new Error("no window")),
       recovery: async () => null,
     },

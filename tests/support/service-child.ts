@@ -7,8 +7,8 @@ export const SERVICE_ENTRY = fileURLToPath(
   new URL("../../src-main/electron/service-process.ts", import.meta.url),
 );
 
-export const COPY_CHECK_ENTRY = fileURLToPath(
-  new URL("../../src-main/electron/check-copy-process.ts", import.meta.url),
+export const COPY_WORK_ENTRY = fileURLToPath(
+  new URL("../../src-main/electron/copy-work-process.ts", import.meta.url),
 );
 
 /** A service process under plain Node, with the face of Electron's `UtilityProcess`. */

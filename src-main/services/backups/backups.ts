@@ -1,7 +1,8 @@
 import type { BackupFile } from "#core/contract/records/trail.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
-import { listBackups, makeBackup } from "../../store/bench-file/backup.ts";
+import { makeBackup } from "../../store/bench-file/backup.ts";
+import { listBackups } from "../../store/bench-file/backup-list.ts";
 import { failureKind } from "../../store/bench-file/store-failure.ts";
 import { noteTrailHead } from "../../store/bench-file/trail-anchor.ts";
 import { trailHeadOf } from "../../store/repositories/audit-trail.ts";
@@ -35,9 +36,9 @@ export function backupServices(
     "backups.make": async ({ requestId }) => {
       const before = asked.get(requestId);
       if (before) return before;
-      const { db, paths, clock, checkCopy } = deps;
+      const { db, paths, clock, copyWork } = deps;
       const making = longCalls.follow(requestId, STOPPED, (following) =>
-        makeBackup(db, paths.backupFolder, clock.now(), "on request", checkCopy, following),
+        makeBackup(db, paths.backupFolder, clock.now(), "on request", copyWork, following),
       );
       asked.set(requestId, making);
       if (asked.size > MOST_REMEMBERED) asked.delete(asked.keys().next().value ?? "");

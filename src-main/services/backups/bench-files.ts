@@ -6,7 +6,7 @@ import type { BackupCheck } from "#core/contract/calls/bench-files.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { Following } from "../../long-work/following.ts";
-import { checkBackup, isBackup } from "../../store/bench-file/backup-check.ts";
+import { backupNow, checkBackup } from "../../store/bench-file/backup-check.ts";
 import { backupFileName } from "../../store/bench-file/backup-file-name.ts";
 import { BenchUnopenable } from "../../store/bench-file/bench-unopenable.ts";
 import { writeHandOver } from "../../store/bench-file/hand-over.ts";
@@ -40,8 +40,9 @@ function unusable(fileName: string, why: string): Refusal {
 }
 
 /** Opens a copy of the backup as this program would. @throws Refusal `backup.unknown`, `backup.unusable` */
-async function checked(deps: Deps, fileName: string, following?: Following): Promise<BackupCheck> {
-  if (!isBackup(deps.paths, fileName)) {
+async function checked(deps: Deps, asked: string, following?: Following): Promise<BackupCheck> {
+  const fileName = backupNow(deps.paths, asked);
+  if (fileName === null) {
     throw new Refusal("backup.unknown", "There is no backup of that name in the backups folder.", {
       field: "fileName",
     });
@@ -85,7 +86,7 @@ export function benchFileServices(deps: Deps, longCalls: LongCalls): HandlersOf<
       const by = requirePerson(deps.db);
       const restored = await checked(deps, fileName);
       const { madeAt } = restored;
-      const keptAside = await setInPlace(deps, { fileName, madeAt, by: by.name, reason });
+      const keptAside = await setInPlace(deps, { fileName: restored.fileName, madeAt, by: by.name, reason });
       const words = `The backup of ${restored.madeAt.slice(0, 16).replace("T", " ")} UTC is in use now. The bench as it was is kept as ${keptAside}.`;
       return { restored, keptAside, words };
     },
@@ -98,7 +99,7 @@ export function benchFileServices(deps: Deps, longCalls: LongCalls): HandlersOf<
       if (path === null) return null;
       const hashes = attachments.map((one) => one.sha256);
       await mapWriteErrors(path, () =>
-        writeHandOver(deps.db, deps.paths.databaseFile, hashes, path, deps.checkCopy),
+        writeHandOver(deps.db, deps.paths.databaseFile, hashes, path, deps.copyWork),
       );
       const fileName = basename(path);
       return {

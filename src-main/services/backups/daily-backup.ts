@@ -1,4 +1,5 @@
-import { listBackups, makeBackup } from "../../store/bench-file/backup.ts";
+import { makeBackup } from "../../store/bench-file/backup.ts";
+import { newestThat } from "../../store/bench-file/backup-list.ts";
 import { noteTrailHead } from "../../store/bench-file/trail-anchor.ts";
 import { trailHeadOf } from "../../store/repositories/audit-trail.ts";
 import type { Deps } from "../write-context/deps.ts";
@@ -12,12 +13,12 @@ export interface DailyBackup {
 
 /** Copies made without asking. A copy that fails becomes a notice and stops nobody; the next day tries again. */
 export function createDailyBackup(
-  deps: Pick<Deps, "snapshot" | "clock" | "paths" | "changes" | "checkCopy">,
+  deps: Pick<Deps, "snapshot" | "clock" | "paths" | "changes" | "copyWork">,
   notice: (line: string) => void,
 ): DailyBackup {
   const { clock, paths } = deps;
   const day = (): string => clock.now().slice(0, 10);
-  const newest = listBackups(paths.backupFolder).find((file) => file.why === "daily");
+  const newest = newestThat(paths.backupFolder, ({ why }) => why === "daily");
   // A bench that has no copy yet has no earlier days either.
   let copiedOn = newest ? newest.madeAt.slice(0, 10) : day();
   let written = false;
@@ -29,7 +30,7 @@ export function createDailyBackup(
       // Taken before the write that asked for it: a copy of the bench's own connection would take that write in.
       const { db, close } = deps.snapshot();
       try {
-        await makeBackup(db, paths.backupFolder, clock.now(), "daily", deps.checkCopy);
+        await makeBackup(db, paths.backupFolder, clock.now(), "daily", deps.copyWork);
         noteTrailHead(paths, trailHeadOf(db), clock.now());
       } finally {
         close();

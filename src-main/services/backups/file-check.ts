@@ -19,7 +19,7 @@ export interface FileCheck {
 
 /** @param notices what the person is told of the bench: the latest of this check stands there once */
 export function createFileCheck(
-  deps: Pick<Deps, "paths" | "changes" | "checkCopy" | "clock">,
+  deps: Pick<Deps, "paths" | "changes" | "copyWork" | "clock">,
   longCalls: LongCalls,
   notices: string[],
 ): FileCheck {
@@ -38,7 +38,7 @@ export function createFileCheck(
     try {
       const faults = await longCalls.follow(FILE_CHECK, STOPPED, async ({ signal, tell: progress }) => {
         progress({ part: "every page", done: 0, parts: 0 });
-        const found = await deps.checkCopy(deps.paths.databaseFile, signal);
+        const found = await deps.copyWork({ kind: "check", file: deps.paths.databaseFile }, signal);
         signal.throwIfAborted();
         return [...found];
       });

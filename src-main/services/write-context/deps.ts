@@ -1,6 +1,6 @@
 import type { ChangeLog } from "../../dispatch/change-log.ts";
-import type { CheckCopy } from "../../ports/check-copy.ts";
 import type { Clock } from "../../ports/clock.ts";
+import type { CopyWork } from "../../ports/copy-work.ts";
 import type { Ids } from "../../ports/ids.ts";
 import type { BenchPaths } from "../../ports/paths.ts";
 import type { Snapshot } from "../../store/bench-file/open.ts";
@@ -37,7 +37,7 @@ export interface Deps {
   readonly restore: (restored: Restored) => Promise<string>;
   /** null where exports go to the export folder without asking. */
   readonly chooseExportPath: ((suggested: string) => Promise<string | null>) | null;
-  readonly checkCopy: CheckCopy;
+  readonly copyWork: CopyWork;
   /** null where the window prints by itself. */
   readonly printToPdf: (() => Promise<Uint8Array>) | null;
 }

@@ -1,41 +1,66 @@
-import { createReadStream, createWriteStream, existsSync, mkdtempSync, rmSync, statSync } from "node:fs";
+import { createReadStream, createWriteStream, mkdtempSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { pipeline } from "node:stream/promises";
+import { setTimeout } from "node:timers/promises";
 import type { BackupCheck } from "#core/contract/calls/bench-files.ts";
 import { type Following, UNFOLLOWED } from "../../long-work/following.ts";
 import { createYielder } from "../../long-work/yield-to-events.ts";
-import type { CheckCopy } from "../../ports/check-copy.ts";
 import type { Clock } from "../../ports/clock.ts";
+import type { CopyWork } from "../../ports/copy-work.ts";
 import type { BenchPaths } from "../../ports/paths.ts";
 import { all, one, type ReadableDb } from "../connection.ts";
 import { ALL_MIGRATIONS } from "../migrations/all-migrations.ts";
 import { readKept } from "./attachment-files.ts";
-import { readBackupFileName } from "./backup-file-name.ts";
+import { CONDENSED, readBackupFileName, stemOf } from "./backup-file-name.ts";
 import { BenchUnopenable } from "./bench-unopenable.ts";
+import { openCondensed } from "./condensed-file.ts";
+import { presentFile } from "./copy-chain.ts";
+import { flushAsItGrows } from "./flush-as-it-grows.ts";
 import { openBench } from "./open.ts";
+import { PRIVATE_FILE } from "./private-files.ts";
 import { versionOfFile } from "./read-only.ts";
 
 /** Bytes. */
 const COPIED_AT_ONCE = 1 << 20;
+const FLUSH_WAIT_MS = 5;
+/** How often it is looked how far a rebuilding is. */
+const LOOK_MS = 200;
 
-/** True when the folder holds a backup of that name; a name with a path in it is none. */
-export function isBackup(paths: BenchPaths, fileName: string): boolean {
-  return readBackupFileName(fileName) !== null && existsSync(join(paths.backupFolder, fileName));
+/**
+ * The file in which the backup of that name lies: it may have been condensed since its name was read. null when there is
+ * none; a name with a path in it is no backup's.
+ */
+export function backupNow({ backupFolder }: BenchPaths, fileName: string): string | null {
+  return readBackupFileName(fileName) === null ? null : presentFile(backupFolder, stemOf(fileName));
 }
 
-function contentsOf(
-  db: ReadableDb,
-): Pick<BackupCheck, "sheets" | "rows" | "trailLines" | "newestAct" | "attachments"> {
+/** Lines counted before others have their turn. */
+const LINES_AT_A_TIME = 20_000;
+
+async function trailLines(db: ReadableDb, yieldToEvents: () => Promise<void> | undefined): Promise<number> {
+  const last = Number(one(db, "SELECT max(sequence) AS last FROM audit_line")?.last ?? 0);
+  let lines = 0;
+  for (let from = 0; from <= last; from += LINES_AT_A_TIME) {
+    const sql = "SELECT count(*) AS lines FROM audit_line WHERE sequence >= ? AND sequence < ?";
+    lines += Number(one(db, sql, from, from + LINES_AT_A_TIME)?.lines);
+    await yieldToEvents();
+  }
+  return lines;
+}
+
+type Contents = Pick<BackupCheck, "sheets" | "rows" | "trailLines" | "newestAct" | "attachments">;
+
+async function contentsOf(db: ReadableDb, yieldToEvents: () => Promise<void> | undefined): Promise<Contents> {
   const row = one(
     db,
     `SELECT (SELECT count(*) FROM sheet) AS sheets, (SELECT coalesce(sum(row_count), 0) FROM sheet) AS rows,
-       (SELECT count(*) FROM audit_line) AS lines, (SELECT count(*) FROM attachment) AS attachments,
+       (SELECT count(*) FROM attachment) AS attachments,
        (SELECT at FROM audit_line ORDER BY sequence DESC LIMIT 1) AS newest`,
   );
   return {
     sheets: Number(row?.sheets),
     rows: Number(row?.rows),
-    trailLines: Number(row?.lines),
+    trailLines: await trailLines(db, yieldToEvents),
     newestAct: typeof row?.newest === "string" ? row.newest : null,
     attachments: Number(row?.attachments),
   };
@@ -44,40 +69,74 @@ function contentsOf(
 /** Copies a file, told in kibibytes; makes way for other work. @throws the reason of the signal once it is given */
 async function copyAndReport(from: string, to: string, { signal, tell }: Following): Promise<void> {
   const parts = Math.ceil(statSync(from).size / 1024);
+  const flushed = flushAsItGrows(to);
   let bytes = 0;
-  await pipeline(
-    createReadStream(from, { highWaterMark: COPIED_AT_ONCE }),
-    async function* reporting(chunks: AsyncIterable<Buffer>) {
-      for await (const chunk of chunks) {
-        bytes += chunk.length;
-        tell({ part: "copying it", done: Math.floor(bytes / 1024), parts });
-        yield chunk;
-      }
-    },
-    createWriteStream(to),
-    { signal },
-  );
+  try {
+    await pipeline(
+      createReadStream(from, { highWaterMark: COPIED_AT_ONCE }),
+      async function* reporting(chunks: AsyncIterable<Buffer>) {
+        for await (const chunk of chunks) {
+          // What has been given on before has been written.
+          while (bytes > 0 && !flushed.grewTo(bytes)) await setTimeout(FLUSH_WAIT_MS);
+          bytes += chunk.length;
+          tell({ part: "copying it", done: Math.floor(bytes / 1024), parts });
+          yield chunk;
+        }
+      },
+      createWriteStream(to, { flush: true, mode: PRIVATE_FILE }),
+      { signal },
+    );
+  } finally {
+    await flushed.close();
+  }
+}
+
+/** Has a condensed copy rebuilt; how far that is shows in the file it becomes. @throws BenchUnopenable `bench.damaged` */
+async function rebuildAndReport(
+  file: string,
+  to: string,
+  work: CopyWork,
+  { signal, tell }: Following,
+): Promise<void> {
+  const condensed = openCondensed(file);
+  const parts = Math.ceil(condensed.facts.bytes / 1024);
+  condensed.close();
+  const look = setInterval(() => {
+    const bytes = statSync(to, { throwIfNoEntry: false })?.size ?? 0;
+    tell({ part: "rebuilding it", done: Math.floor(bytes / 1024), parts });
+  }, LOOK_MS);
+  try {
+    const faults = await work({ kind: "rebuild", file, to }, signal);
+    signal.throwIfAborted();
+    if (faults.length > 0) throw damaged(faults.join("; "));
+  } finally {
+    clearInterval(look);
+  }
+}
+
+function damaged(what: string): BenchUnopenable {
+  return new BenchUnopenable({
+    code: "bench.damaged",
+    message: `It is damaged (${what}).`,
+    hint: "Choose another backup.",
+  });
 }
 
 /** @throws BenchUnopenable `bench.damaged` */
 async function requireWhole(
   { databaseFile }: BenchPaths,
-  check: CheckCopy,
+  work: CopyWork,
   { signal, tell }: Following,
 ): Promise<void> {
   tell({ part: "checking every page", done: 0, parts: 0 });
-  const faults = await check(databaseFile, signal);
+  const faults = await work({ kind: "check", file: databaseFile }, signal);
   signal.throwIfAborted();
   if (faults.length === 0) return;
-  throw new BenchUnopenable({
-    code: "bench.damaged",
-    message: `It is damaged (${faults.slice(0, 3).join("; ")}).`,
-    hint: "Choose another backup.",
-  });
+  throw damaged(faults.slice(0, 3).join("; "));
 }
 
 /**
- * Opens a copy of a backup in a folder of its own, as this program opens a bench: header, checks, migrations. The backup
+ * Opens a copy of the backup in a file of that name in a folder of its own, as this program opens a bench: header, checks, migrations. The backup
  * itself is only read.
  * @throws BenchUnopenable, an error of the file system, or the reason of the signal once it is given
  */
@@ -85,8 +144,8 @@ export async function checkBackup(
   {
     paths,
     clock,
-    checkCopy,
-  }: { readonly paths: BenchPaths; readonly clock: Clock; readonly checkCopy: CheckCopy },
+    copyWork,
+  }: { readonly paths: BenchPaths; readonly clock: Clock; readonly copyWork: CopyWork },
   fileName: string,
   following: Following = UNFOLLOWED,
 ): Promise<BackupCheck> {
@@ -100,13 +159,18 @@ export async function checkBackup(
   };
   try {
     const backup = join(paths.backupFolder, fileName);
-    await copyAndReport(backup, trial.databaseFile, following);
+    if (fileName.endsWith(CONDENSED)) {
+      await rebuildAndReport(backup, trial.databaseFile, copyWork, following);
+    } else {
+      await copyAndReport(backup, trial.databaseFile, following);
+    }
     following.tell({ part: "opening the copy", done: 0, parts: 0 });
     await yieldToEvents();
     following.signal.throwIfAborted();
+    const version = versionOfFile(trial.databaseFile);
     const bench = await openBench({ paths: trial, clock, host: "check" });
     try {
-      if (bench.isUnchecked) await requireWhole(trial, checkCopy, following);
+      if (bench.isUnchecked) await requireWhole(trial, copyWork, following);
       const attached = all(bench.db, "SELECT DISTINCT sha256 FROM attachment WHERE withdrawn_at IS NULL");
       let missing = 0;
       for (const [done, { sha256 }] of attached.entries()) {
@@ -121,9 +185,9 @@ export async function checkBackup(
       return {
         fileName,
         madeAt: readBackupFileName(fileName)?.madeAt ?? clock.now(),
-        version: versionOfFile(backup),
+        version,
         programVersion: ALL_MIGRATIONS.at(-1)?.version ?? 0,
-        ...contentsOf(bench.db),
+        ...(await contentsOf(bench.db, yieldToEvents)),
         missingAttachments: missing,
       };
     } finally {

@@ -1,8 +1,9 @@
 import { readdirSync } from "node:fs";
 import { basename, join } from "node:path";
 import type { BenchPaths } from "../../ports/paths.ts";
-import { copyFaults, listBackups } from "./backup.ts";
+import { newestThat } from "./backup-list.ts";
 import type { RecoveryOffer } from "./bench-unopenable.ts";
+import { copyFaults } from "./copy-work-here.ts";
 
 function inWords(instant: string): string {
   return instant.slice(0, 16).replace("T", " ");
@@ -14,9 +15,7 @@ function dayAndTime(stamp: string): string {
 }
 
 function newestGoodCopy({ backupFolder }: BenchPaths): RecoveryOffer[] {
-  const good = listBackups(backupFolder).find(
-    (file) => copyFaults(join(backupFolder, file.fileName)).length === 0,
-  );
+  const good = newestThat(backupFolder, (file) => copyFaults(join(backupFolder, file.fileName)).length === 0);
   if (!good) return [];
   const words = `Go on with the backup of ${inWords(good.madeAt)} UTC (${good.why}), which passed its check.`;
   return [{ kind: "restore", fileName: good.fileName, madeAt: good.madeAt, words }];

@@ -1,10 +1,10 @@
 import { rmSync } from "node:fs";
 import Database from "better-sqlite3";
-import type { CheckCopy } from "../../ports/check-copy.ts";
+import type { CopyWork } from "../../ports/copy-work.ts";
 import { temporaryBeside } from "../../temporary-file.ts";
 import { driverOf, type ReadableDb } from "../connection.ts";
 import { keepFile, readKept, sha256Of } from "./attachment-files.ts";
-import { copyFaults } from "./backup.ts";
+import { doCopyWork } from "./copy-work-here.ts";
 import { moveIntoPlace } from "./durable-file.ts";
 import { makeSingleFile } from "./pragmas.ts";
 
@@ -30,7 +30,7 @@ export async function writeHandOver(
   databaseFile: string,
   hashes: Iterable<string>,
   path: string,
-  check: CheckCopy = async (copy) => copyFaults(copy),
+  work: CopyWork = async (order) => doCopyWork(order),
 ): Promise<void> {
   const partial = temporaryBeside(path);
   try {
@@ -42,7 +42,7 @@ export async function writeHandOver(
     } finally {
       copy.close();
     }
-    const faults = await check(partial);
+    const faults = await work({ kind: "check", file: partial });
     if (faults.length > 0) throw new Error(`the copy did not pass its check: ${faults.join("; ")}`);
     moveIntoPlace(partial, path);
   } catch (error) {

@@ -1,9 +1,10 @@
-import { copyFileSync, existsSync, readFileSync, renameSync, rmSync } from "node:fs";
+import { existsSync, readFileSync, renameSync, rmSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
 import { z } from "zod";
 import type { BenchPaths } from "../../ports/paths.ts";
-import { copyFaults } from "./backup.ts";
-import { readBackupFileName } from "./backup-file-name.ts";
+import { readBackupFileName, stemOf } from "./backup-file-name.ts";
+import { presentFile, rebuildCopy } from "./copy-chain.ts";
+import { copyFaults } from "./copy-work-here.ts";
 import { moveIntoPlace, writeWhole } from "./durable-file.ts";
 
 /** SQLite keeps part of the data in these until it is folded back: they belong to the file and go with it. */
@@ -56,8 +57,10 @@ export function stageCopy(paths: BenchPaths, fileName: string): void {
   if (!readBackupFileName(fileName)) throw new Error(`${fileName} is not the name of a backup`);
   const ready = readyCopyOf(paths);
   try {
-    copyFileSync(join(paths.backupFolder, fileName), ready);
-    const faults = copyFaults(ready);
+    rmSync(ready, { force: true });
+    const present = presentFile(paths.backupFolder, stemOf(fileName)) ?? fileName;
+    const parts = rebuildCopy(paths.backupFolder, present, ready);
+    const faults = parts.length > 0 ? parts : copyFaults(ready);
     if (faults.length > 0) {
       throw new Error(`the backup ${fileName} did not pass its check: ${faults.join("; ")}`);
     }

@@ -6,7 +6,7 @@ import { startElectronHost } from "#main/electron/start.ts";
 import { buildScene, calibrateTrain } from "../../support/bench-scenes.ts";
 import { answers, electron, recorded, startAfresh } from "../../support/electron-stand-in.ts";
 import { plainPng } from "../../support/plain-png.ts";
-import { COPY_CHECK_ENTRY, SERVICE_ENTRY } from "../../support/service-child.ts";
+import { COPY_WORK_ENTRY, SERVICE_ENTRY } from "../../support/service-child.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 
 vi.mock("electron", async () => (await import("../../support/electron-stand-in.ts")).electron);
@@ -31,7 +31,7 @@ beforeEach(async () => {
   await startElectronHost(["--data", bench.paths.dataFolder, "--profile", join(folder, "profile")], {
     window: join(folder, "built"),
     service: SERVICE_ENTRY,
-    copyCheck: COPY_CHECK_ENTRY,
+    copyWork: COPY_WORK_ENTRY,
   });
 });
 afterEach(async () => {

@@ -16,7 +16,7 @@ describe("the service process", { timeout: 120_000 }, () => {
   const told = { onRestarted: vi.fn(), onLost: vi.fn(), log: vi.fn() };
   const answers = {
     exportPath: vi.fn(async (): Promise<string | null> => null),
-    copyFaults: vi.fn(async (): Promise<readonly string[]> => []),
+    copyWork: vi.fn(async (): Promise<readonly string[]> => []),
     pdf: vi.fn(async () => new Uint8Array([37, 80, 68, 70])),
     recovery: vi.fn(async (): Promise<number | null> => null),
   };
@@ -153,13 +153,13 @@ describe("the service process", { timeout: 120_000 }, () => {
     start();
     const backup = () => client()("backups.make", { requestId: randomUUID() });
     expect(await backup()).toMatchObject({ ok: true });
-    expect(answers.copyFaults).toHaveBeenCalledWith(
+    expect(answers.copyWork).toHaveBeenCalledWith(
       expect.stringContaining(join(folder, "backups")),
       expect.any(AbortSignal),
     );
-    answers.copyFaults.mockResolvedValueOnce(["page 7 is missing"]);
+    answers.copyWork.mockResolvedValueOnce(["page 7 is missing"]);
     expect(await backup()).toMatchObject({ ok: false });
-    answers.copyFaults.mockRejectedValueOnce(new Error("no process could be started"));
+    answers.copyWork.mockRejectedValueOnce(new Error("no process could be started"));
     expect(await backup()).toMatchObject({ ok: true });
     await service.close();
   });

@@ -5,7 +5,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { calls } from "#core/contract/calls.ts";
 import { placesFromArguments, startElectronHost } from "#main/electron/start.ts";
 import { answers, electron, recorded, startAfresh } from "../../support/electron-stand-in.ts";
-import { COPY_CHECK_ENTRY, SERVICE_ENTRY } from "../../support/service-child.ts";
+import { COPY_WORK_ENTRY, SERVICE_ENTRY } from "../../support/service-child.ts";
 
 vi.mock("electron", async () => (await import("../../support/electron-stand-in.ts")).electron);
 
@@ -38,7 +38,7 @@ describe("the Electron host", PATIENCE, () => {
     startElectronHost(["--data", bench(), ...profile], {
       window: built,
       service: SERVICE_ENTRY,
-      copyCheck: COPY_CHECK_ENTRY,
+      copyWork: COPY_WORK_ENTRY,
     });
   const invoke = async (name: string, event: unknown): Promise<unknown> =>
     JSON.parse((await recorded.handlers.get(`linefall:${name}`)?.(event as never, "{}" as never)) as string);
@@ -78,7 +78,7 @@ describe("the Electron host", PATIENCE, () => {
     await quit();
     startAfresh();
     rmSync(shown);
-    const trouble = { window: join(folder, "nowhere"), service: SERVICE_ENTRY, copyCheck: COPY_CHECK_ENTRY };
+    const trouble = { window: join(folder, "nowhere"), service: SERVICE_ENTRY, copyWork: COPY_WORK_ENTRY };
     await startElectronHost(["--data", bench(), ...profile], trouble);
     expect(recorded.errorBoxes).toHaveLength(1);
     expect(existsSync(shown)).toBe(true);
@@ -96,7 +96,7 @@ describe("the Electron host", PATIENCE, () => {
     vi.stubEnv("XDG_DATA_HOME", join(folder, "data"));
     answers.singleInstance = false;
     const profileAt = async (...argv: string[]): Promise<string> => {
-      await startElectronHost(argv, { window: built, service: SERVICE_ENTRY, copyCheck: COPY_CHECK_ENTRY });
+      await startElectronHost(argv, { window: built, service: SERVICE_ENTRY, copyWork: COPY_WORK_ENTRY });
       return recorded.paths.get("userData") ?? "";
     };
     const first = await profileAt("--data", bench());
@@ -182,7 +182,7 @@ describe("the Electron host", PATIENCE, () => {
     await startElectronHost(["--data", bench(), ...profile], {
       window: join(folder, "nowhere"),
       service: SERVICE_ENTRY,
-      copyCheck: COPY_CHECK_ENTRY,
+      copyWork: COPY_WORK_ENTRY,
     });
     expect(recorded.errorBoxes[0]?.[1]).toContain("npm run build");
     expect(recorded.exitCodes).toEqual([1]);

@@ -2,8 +2,8 @@ import { readFileSync, truncateSync, writeFileSync } from "node:fs";
 import Database from "better-sqlite3";
 import { afterEach, beforeEach, expect, it } from "vitest";
 import { FILE_CHECK } from "#core/contract/records/work.ts";
-import { checkCopyBeside } from "#main/loopback/check-copy.ts";
-import type { CheckCopy } from "#main/ports/check-copy.ts";
+import { copyWorkBeside } from "#main/loopback/copy-work.ts";
+import type { CopyWork } from "#main/ports/copy-work.ts";
 import { openBench } from "#main/store/bench-file/open.ts";
 import { buildScene, calibrateTrain, enterLength } from "../../support/bench-scenes.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
@@ -11,12 +11,12 @@ import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 const PAGE = 4096;
 
 let bench: TempBench;
-let check: CheckCopy;
+let check: CopyWork;
 
 /** Every bench is large to this program. */
 beforeEach(async () => {
-  check = checkCopyBeside;
-  bench = await tempBench({ checkedWholeUpTo: 0, checkCopy: (file, signal) => check(file, signal) });
+  check = copyWorkBeside;
+  bench = await tempBench({ checkedWholeUpTo: 0, copyWork: (order, signal) => check(order, signal) });
   const scene = await buildScene(bench);
   await calibrateTrain(bench, scene);
   for (let row = 1; row <= 30; row += 1) await enterLength(bench, scene, `row-${row}`, "40", "60");
@@ -50,9 +50,9 @@ async function damage(): Promise<void> {
   writeFileSync(databaseFile, bytes);
 }
 
-/** Goes on until it is stopped; what is checked without a way to stop it is a copy, and whole. */
-const endless: CheckCopy = (_, signal) =>
-  signal
+/** Goes on with the bench until it is stopped; what is done with copies ends at once, and they are whole. */
+const endless: CopyWork = (order, signal) =>
+  signal && order.kind === "check" && order.file === bench.paths.databaseFile
     ? new Promise((_resolve, reject) => signal.addEventListener("abort", () => reject(new Error("stopped"))))
     : Promise.resolve([]);
 
@@ -76,7 +76,7 @@ it("can be stopped, which is said, and begun again", async () => {
   expect(await bench.call("work.progress", { requestId: FILE_CHECK })).toMatchObject({ part: "every page" });
   await bench.call("work.stop", { requestId: FILE_CHECK });
   await noticesUntil("was stopped");
-  check = checkCopyBeside;
+  check = copyWorkBeside;
   expect(await bench.call("bench.checkFile", {})).toEqual({ faults: [] });
 });
 

@@ -151,7 +151,8 @@ describe("a damaged bench", () => {
     const bytes = readFileSync(bench.paths.databaseFile);
     bytes.fill(0xff, 4096 * 2, 4096 * 8);
     writeFileSync(bench.paths.databaseFile, bytes);
-    return good.fileName;
+    // With the newer one made, it was condensed; the newer one being damaged does not reach it.
+    return good.fileName.replace(".sqlite", ".condensed");
   }
 
   it("is kept aside, and the newest backup that passes its check takes its place", async () => {

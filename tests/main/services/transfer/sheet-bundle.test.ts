@@ -47,7 +47,7 @@ async function withDeps<T>(use: (deps: Deps) => Promise<T>): Promise<T> {
       fault: () => "F-0000",
       restore: () => Promise.resolve(""),
       chooseExportPath: null,
-      checkCopy: async () => [],
+      copyWork: async () => [],
       printToPdf: null,
     });
   } finally {

@@ -3,7 +3,7 @@ import { existsSync } from "node:fs";
 import { join } from "node:path";
 import Database from "better-sqlite3";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { listBackups } from "#main/store/bench-file/backup.ts";
+import { listBackups } from "#main/store/bench-file/backup-list.ts";
 import { requireOrder, schemaStateOf } from "#main/store/bench-file/migrate.ts";
 import { openBench } from "#main/store/bench-file/open.ts";
 import { driverOf } from "#main/store/connection.ts";

@@ -1,22 +1,23 @@
 import { utilityProcess } from "electron";
+import type { CopyOrder } from "../ports/copy-work.ts";
 
 /**
- * Checks a bench or its copy in a process of its own.
+ * Carries out an order in a process of its own.
  * @param entry of that process, as built
  * @throws Error when it is stopped or ends without an answer
  */
-export function checkCopyBeside(
+export function copyWorkBeside(
   entry: string,
-  file: string,
+  order: CopyOrder,
   signal: AbortSignal,
 ): Promise<readonly string[]> {
-  const child = utilityProcess.fork(entry, [file], { serviceName: "Linefall copy check" });
+  const child = utilityProcess.fork(entry, [JSON.stringify(order)], { serviceName: "Linefall copies" });
   signal.addEventListener("abort", () => void child.kill());
   return new Promise((resolve, reject) => {
     child.on("message", (faults: readonly string[]) => {
       child.postMessage("heard");
       resolve(faults);
     });
-    child.on("exit", (code) => reject(new Error(`the check of the copy ended with code ${code}`)));
+    child.on("exit", (code) => reject(new Error(`the work on the copy ended with code ${code}`)));
   });
 }

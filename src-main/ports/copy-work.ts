@@ -1,0 +1,16 @@
+/**
+ * Long work on files of a bench that are not open for writing.
+ * `check`: every page of a bench or of a copy. `rebuild`: a condensed copy as a bench file again, at `to`. `condense`: a
+ * folder of backups, whose older copies become small.
+ */
+export type CopyOrder =
+  | { readonly kind: "check"; readonly file: string }
+  | { readonly kind: "rebuild"; readonly file: string; readonly to: string }
+  | { readonly kind: "condense"; readonly folder: string };
+
+/**
+ * Carries out an order. @returns what is wrong, in words; empty: nothing
+ * A host does it in a process of its own: at 100,000 rows it takes seconds, in which no reading would be answered.
+ * Once the signal is given the answer does not matter.
+ */
+export type CopyWork = (order: CopyOrder, signal?: AbortSignal) => Promise<readonly string[]>;

@@ -1,0 +1,47 @@
+import { rmSync } from "node:fs";
+import { basename, dirname } from "node:path";
+import Database from "better-sqlite3";
+import type { CopyOrder } from "../../ports/copy-work.ts";
+import { CONDENSED } from "./backup-file-name.ts";
+import { condense } from "./condense.ts";
+import { rebuildCopy } from "./copy-chain.ts";
+import { APPLICATION_ID, applicationIdOf, foreignKeyFaults, integrityFaults } from "./pragmas.ts";
+
+/** What is wrong with a bench file, every page looked at. */
+function faultsOfWhole(path: string): string[] {
+  let copy: Database.Database | undefined;
+  try {
+    copy = new Database(path, { readonly: true, fileMustExist: true });
+    if (applicationIdOf(copy) !== APPLICATION_ID) return ["is not a bench of this program"];
+    return [...integrityFaults(copy), ...foreignKeyFaults(copy)];
+  } catch (error) {
+    return [error instanceof Error ? error.message : String(error)];
+  } finally {
+    copy?.close();
+  }
+}
+
+/** What is wrong with a bench or a copy of it, in words; empty: it is a whole bench. A condensed one is rebuilt beside it. */
+export function copyFaults(path: string): string[] {
+  if (!path.endsWith(CONDENSED)) return faultsOfWhole(path);
+  const rebuilt = `${path}.${process.pid}.checked.partial`;
+  rmSync(rebuilt, { force: true });
+  try {
+    const faults = rebuildCopy(dirname(path), basename(path), rebuilt);
+    return faults.length > 0 ? faults : faultsOfWhole(rebuilt);
+  } finally {
+    rmSync(rebuilt, { force: true });
+  }
+}
+
+/** Carries out an order in this process, which does nothing else meanwhile. @throws errors of the file system */
+export function doCopyWork(order: CopyOrder): string[] {
+  switch (order.kind) {
+    case "check":
+      return copyFaults(order.file);
+    case "rebuild":
+      return rebuildCopy(dirname(order.file), basename(order.file), order.to);
+    case "condense":
+      return condense(order.folder);
+  }
+}
