@@ -13,12 +13,12 @@ import type { Program } from "#main/program.ts";
 import { stemOf } from "#main/store/bench-file/backup-file-name.ts";
 import { rebuildCopy } from "#main/store/bench-file/copy-chain.ts";
 import { buildScene, enterLength, type Scene } from "../support/bench-scenes.ts";
-import { killsOf, lostNothing } from "../support/fault-record.ts";
+import { lostNothing } from "../support/fault-record.ts";
 import { type TempBench, tempBench } from "../support/temp-bench.ts";
 
 const CHILD = fileURLToPath(new URL("../support/copying-child.ts", import.meta.url));
 const HOOKS = fileURLToPath(new URL("../support/kill-at-write.ts", import.meta.url));
-const KILLS = killsOf(12);
+const KILLS = 12;
 const PATIENCE_MS = 120_000 + KILLS * 30_000;
 
 let bench: TempBench;

@@ -2,12 +2,12 @@ import { randomInt } from "node:crypto";
 import { setTimeout as wait } from "node:timers/promises";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { buildScene, calibrateTrain, type Scene } from "../support/bench-scenes.ts";
-import { killsOf, lostNothing } from "../support/fault-record.ts";
+import { lostNothing } from "../support/fault-record.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { CallRefused, enterLoopback, type LoopbackSession } from "../support/loopback-session.ts";
 import type { TempBench } from "../support/temp-bench.ts";
 
-const KILLS = killsOf(30);
+const KILLS = 30;
 const LONGEST_LIFE_MS = 120;
 /** Each kill takes a start of the program. */
 const PATIENCE_MS = 600_000 * Math.max(1, KILLS / 50);

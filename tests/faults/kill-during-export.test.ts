@@ -17,7 +17,7 @@ import { setTimeout as wait } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
 import { afterEach, beforeEach, expect, it, vi } from "vitest";
 import { buildScene, calibrateTrain, enterLength, type Scene } from "../support/bench-scenes.ts";
-import { killsOf, lostNothing } from "../support/fault-record.ts";
+import { lostNothing } from "../support/fault-record.ts";
 import { type TempBench, tempBench } from "../support/temp-bench.ts";
 
 vi.setConfig({ testTimeout: 600_000, hookTimeout: 120_000 });
@@ -70,7 +70,7 @@ it("leaves nothing beside the place that was chosen, and nothing but whole files
   let kills = 0;
   let left = 0;
   for (const kind of KINDS) {
-    for (let time = 0; time < killsOf(2); time += 1) {
+    for (let time = 0; time < 2; time += 1) {
       await bench.program.close();
       left += (await killWhileWriting(place, kind)).length;
       kills += 1;

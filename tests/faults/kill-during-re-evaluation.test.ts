@@ -2,14 +2,14 @@ import { randomInt } from "node:crypto";
 import { setTimeout as wait } from "node:timers/promises";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import type { Reevaluation } from "#core/contract/records/reevaluation.ts";
-import { killsOf, lostNothing } from "../support/fault-record.ts";
+import { lostNothing } from "../support/fault-record.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { enterLoopback, type LoopbackSession } from "../support/loopback-session.ts";
 import { withRawDatabase } from "../support/raw-database.ts";
 import type { TempBench } from "../support/temp-bench.ts";
 import { correctCertificate, type Story, tellStory } from "../support/traceability-scenes.ts";
 
-const KILLS = killsOf(4);
+const KILLS = 4;
 const LONGEST_LIFE_MS = 40;
 const PATIENCE_MS = 600_000 * Math.max(1, KILLS / 20);
 

@@ -2,12 +2,12 @@ import { randomInt } from "node:crypto";
 import { setTimeout as wait } from "node:timers/promises";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { buildScene, calibrateTrain, enterLength, type Scene } from "../support/bench-scenes.ts";
-import { killsOf, lostNothing } from "../support/fault-record.ts";
+import { lostNothing } from "../support/fault-record.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { CallRefused, enterLoopback, type LoopbackSession } from "../support/loopback-session.ts";
 import type { TempBench } from "../support/temp-bench.ts";
 
-const KILLS = killsOf(8);
+const KILLS = 8;
 /** A restore on a small bench takes about that long, its check in a process of its own included. */
 const LONGEST_LIFE_MS = 900;
 const PATIENCE_MS = 60_000 + KILLS * 20_000;

@@ -6,12 +6,12 @@ import { replayEvents } from "#core/counting/inputs/field-counts.ts";
 import { UTERMOHL_FIELDS } from "#core/counting/methods/ready-plankton-methods.ts";
 import { buildScene, calibrateTrain } from "../support/bench-scenes.ts";
 import { openCount } from "../support/count-scene.ts";
-import { killsOf, lostNothing } from "../support/fault-record.ts";
+import { lostNothing } from "../support/fault-record.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../support/loopback-program.ts";
 import { CallRefused, enterLoopback, type LoopbackSession } from "../support/loopback-session.ts";
 import type { TempBench } from "../support/temp-bench.ts";
 
-const KILLS = killsOf(25);
+const KILLS = 25;
 const LONGEST_LIFE_MS = 150;
 /** Each kill takes a start of the program. */
 const PATIENCE_MS = 600_000 * Math.max(1, KILLS / 50);

@@ -6,13 +6,14 @@ import type { FaultRecord } from "../support/fault-record.ts";
 
 const ROOT = fileURLToPath(new URL("../../", import.meta.url));
 const FOLDER = join(ROOT, ".cache", "faults");
-const RECORDS = join(FOLDER, "records.jsonl");
-const reportOf = (file: string): string => join(FOLDER, `${basename(file)}.json`);
+/** What one run of a file leaves: its report, and what it told of itself. */
+const reportOf = (file: string, round: number): string => join(FOLDER, `${basename(file)}.${round}.json`);
+const recordsOf = (file: string, round: number): string => join(FOLDER, `${basename(file)}.${round}.jsonl`);
 const README = join(ROOT, "README.md");
 const [BEGIN, END] = ["<!-- faults: made by `npm run faults -- --write` -->", "<!-- /faults -->"];
 const MOST_MS = 15 * 60_000;
-/** Some 80 kills become more than a thousand. */
-const LONG_SCALE = 14;
+/** Some 100 kills become more than a thousand. Each round can be stopped and gone on with for itself. */
+const LONG_ROUNDS = 11;
 
 /** What each file of tests tries; the count of those that tell of themselves is theirs, else that of their cases. */
 const CASES: readonly (readonly [file: string, what: string])[] = [
@@ -21,6 +22,8 @@ const CASES: readonly (readonly [file: string, what: string])[] = [
   ["tests/faults/kill-during-block.test.ts", "killed while a pasted block is taken in"],
   ["tests/faults/kill-during-re-evaluation.test.ts", "killed while results are re-evaluated"],
   ["tests/faults/kill-during-restore.test.ts", "killed while a backup is being restored"],
+  ["tests/faults/kill-during-copying.test.ts", "killed while a backup is made and older ones become small"],
+  ["tests/faults/kill-during-copying.test.ts", "killed while a condensed backup is rebuilt and restored"],
   ["tests/faults/kill-during-export.test.ts", "killed while an export or a hand-over is written"],
   ["tests/faults/full-disk.test.ts", "the disk is full"],
   ["tests/faults/second-instance.test.ts", "opened twice; lock held by a mere reader; not writable"],
@@ -35,6 +38,10 @@ const CASES: readonly (readonly [file: string, what: string])[] = [
   [
     "tests/main/store/bench-file/folder.test.ts",
     "folder or file moved, removed or replaced while running; wrong clock; left-over files; open to others",
+  ],
+  [
+    "tests/main/store/bench-file/condensing.test.ts",
+    "a part of a condensed backup damaged or taken away; copies of earlier programs; rotation",
   ],
   ["tests/main/store/backup-and-recovery.test.ts", "the file is damaged, cut short or missing"],
   ["tests/main/store/bench-file/migrate.test.ts", "a change of the file format that fails or is newer"],
@@ -71,10 +78,22 @@ interface Line {
 const parsed = <T>(path: string, otherwise: T): T =>
   existsSync(path) ? (JSON.parse(readFileSync(path, "utf8")) as T) : otherwise;
 
-function records(): FaultRecord[] {
-  if (!existsSync(RECORDS)) return [];
-  const lines = readFileSync(RECORDS, "utf8").split("\n");
+function recordsIn(path: string): FaultRecord[] {
+  if (!existsSync(path)) return [];
+  const lines = readFileSync(path, "utf8").split("\n");
   return lines.filter((line) => line !== "").map((line) => JSON.parse(line) as FaultRecord);
+}
+
+/** What the rounds of a file told of one kind of fault, as one; undefined where they told nothing. */
+function toldOf(file: string, what: string, rounds: readonly number[]): FaultRecord | undefined {
+  const told = rounds
+    .flatMap((round) => recordsIn(recordsOf(file, round)))
+    .filter((one) => one.what === what);
+  const [first] = told;
+  if (first === undefined) return undefined;
+  const times = told.reduce((sum, one) => sum + one.times, 0);
+  const lost = told.length === 1 ? first.lost : `nothing, in each of ${told.length} rounds`;
+  return { what, times, lost };
 }
 
 function lineOf(what: string, found: readonly Assertion[] | undefined, told: FaultRecord | undefined): Line {
@@ -91,11 +110,26 @@ function lineOf(what: string, found: readonly Assertion[] | undefined, told: Fau
   return { what, times: `${passed} cases`, lost: `nothing${skipped}`, ok: true };
 }
 
-function tableLines(): Line[] {
-  const told = new Map(records().map((one) => [one.what, one]));
+/** How often a file is run: one that kills takes its chances anew each time, another finds the same again. */
+const roundsOf = (file: string, long: boolean): number[] =>
+  Array.from({ length: long && file.includes("/kill-") ? LONG_ROUNDS : 1 }, (_, at) => at + 1);
+
+function assertionsOf(file: string, round: number): readonly Assertion[] | undefined {
+  const { testResults } = parsed<Report>(reportOf(file, round), { testResults: [] });
+  return testResults[0]?.assertionResults;
+}
+
+function tableLines(long: boolean): Line[] {
   return CASES.map(([file, what]) => {
-    const { testResults } = parsed<Report>(reportOf(file), { testResults: [] });
-    return lineOf(what, testResults[0]?.assertionResults, told.get(what));
+    const rounds = roundsOf(file, long);
+    const found = rounds.map((round) => assertionsOf(file, round));
+    const missing = found.some((one) => one === undefined || one.length === 0);
+    const failed = found.flat().filter((one) => one?.status === "failed");
+    const shown = failed.length > 0 ? failed : found[0];
+    const line = lineOf(what, shown as readonly Assertion[] | undefined, toldOf(file, what, rounds));
+    if (!line.ok || !missing) return line;
+    const done = found.filter((one) => one !== undefined && one.length > 0).length;
+    return { ...line, lost: `${line.lost}; STOPPED after ${done} of ${rounds.length} rounds`, ok: false };
   });
 }
 
@@ -121,15 +155,20 @@ for (const signal of ["SIGINT", "SIGTERM"] as const) {
 }
 
 /** Runs the tests of one file until the deadline. */
-async function tryOne(file: string, scale: number, deadline: number): Promise<void> {
+async function tryOne({ file, round }: Try, deadline: number): Promise<void> {
+  rmSync(recordsOf(file, round), { force: true });
   const args = ["vitest", "run", "--config", "tests/vitest.config.ts", "--reporter=default"];
-  const child = spawn("npx", [...args, "--reporter=json", `--outputFile.json=${reportOf(file)}`, file], {
-    cwd: ROOT,
-    stdio: "inherit",
-    shell: process.platform === "win32",
-    detached: process.platform !== "win32",
-    env: { ...process.env, LINEFALL_FAULT_RECORD: RECORDS, LINEFALL_FAULT_SCALE: String(scale) },
-  });
+  const child = spawn(
+    "npx",
+    [...args, "--reporter=json", `--outputFile.json=${reportOf(file, round)}`, file],
+    {
+      cwd: ROOT,
+      stdio: "inherit",
+      shell: process.platform === "win32",
+      detached: process.platform !== "win32",
+      env: { ...process.env, LINEFALL_FAULT_RECORD: recordsOf(file, round) },
+    },
+  );
   running.add(child);
   const bound = setTimeout(() => end(child), Math.max(0, deadline - Date.now()));
   await new Promise((resolve) => child.once("exit", resolve));
@@ -137,21 +176,29 @@ async function tryOne(file: string, scale: number, deadline: number): Promise<vo
   running.delete(child);
 }
 
+interface Try {
+  readonly file: string;
+  readonly round: number;
+}
+
 /** Runs them all, two at a time, for so long at most. @returns whether they came to their end */
-async function tried(scale: number, most: number, goOn: boolean): Promise<boolean> {
+async function tried(long: boolean, most: number, goOn: boolean): Promise<boolean> {
   if (!goOn) rmSync(FOLDER, { recursive: true, force: true });
   mkdirSync(FOLDER, { recursive: true });
   const deadline = Date.now() + most;
-  // The longest first, or one of them is left over at the end.
-  const files = CASES.map(([file]) => file).filter((file) => !existsSync(reportOf(file)));
+  const files = [...new Set(CASES.map(([file]) => file))];
+  // The longest first, or one of them is left over at the end; every first round before any second.
   const waiting = [
     ...files.filter((file) => LONGEST.has(file)),
     ...files.filter((file) => !LONGEST.has(file)),
-  ];
+  ]
+    .flatMap((file) => roundsOf(file, long).map((round): Try => ({ file, round })))
+    .filter(({ file, round }) => !existsSync(reportOf(file, round)))
+    .sort((one, other) => one.round - other.round);
   const work = async (): Promise<void> => {
-    for (let file = waiting.shift(); file !== undefined; file = waiting.shift()) {
+    for (let next = waiting.shift(); next !== undefined; next = waiting.shift()) {
       if (Date.now() >= deadline) return;
-      await tryOne(file, scale, deadline);
+      await tryOne(next, deadline);
     }
   };
   await Promise.all([work(), work()]);
@@ -160,13 +207,12 @@ async function tried(scale: number, most: number, goOn: boolean): Promise<boolea
 
 async function main(): Promise<void> {
   const long = process.argv.includes("--long");
-  const finished = await tried(
-    long ? LONG_SCALE : 1,
-    long ? MOST_MS * 16 : MOST_MS,
-    process.argv.includes("--go-on"),
+  const finished = await tried(long, long ? MOST_MS * 16 : MOST_MS, process.argv.includes("--go-on"));
+  const lines = tableLines(long);
+  const kills = CASES.reduce(
+    (sum, [file, what]) => sum + (toldOf(file, what, roundsOf(file, long))?.times ?? 0),
+    0,
   );
-  const lines = tableLines();
-  const kills = records().reduce((sum, one) => sum + one.times, 0);
   const table = markdown(lines);
   console.log(`\n${table}\n\n${kills} kills in all.`);
   if (!finished) console.log("Stopped: the time was over. “-- --go-on” tries what is left.");

@@ -1,10 +1,5 @@
 import { appendFileSync } from "node:fs";
 
-/** So many times as many kills as usual: `npm run faults -- --long` asks for it. */
-const SCALE = Number(process.env.LINEFALL_FAULT_SCALE ?? "1");
-
-export const killsOf = (usual: number): number => Math.max(1, Math.round(usual * SCALE));
-
 /** One line of the table that `npm run faults` prints. */
 export interface FaultRecord {
   readonly what: string;

@@ -105,7 +105,7 @@ export function BackupsTab() {
       ) : null}
       <Panel
         title="Backups"
-        lead={`${dailyWords(backups.data)} Keep a copy on another machine too.`}
+        lead={`${dailyWords(backups.data)} The newest is a whole bench file; older ones hold what differs from it and need the files beside them. Keep a copy on another machine too.`}
         actions={
           <>
             <Button look="main" onClick={() => void make()} disabled={busy || making.busy}>
