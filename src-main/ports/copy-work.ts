@@ -1,12 +1,17 @@
 /**
  * Long work on files of a bench that are not open for writing.
  * `check`: every page of a bench or of a copy. `rebuild`: a condensed copy as a bench file again, at `to`. `condense`: a
- * folder of backups, whose older copies become small.
+ * folder of backups, whose older copies become small once the one named was `made`; one process at a time by `lockFile`.
  */
 export type CopyOrder =
   | { readonly kind: "check"; readonly file: string }
   | { readonly kind: "rebuild"; readonly file: string; readonly to: string }
-  | { readonly kind: "condense"; readonly folder: string };
+  | {
+      readonly kind: "condense";
+      readonly folder: string;
+      readonly lockFile: string;
+      readonly made: string;
+    };
 
 /**
  * Carries out an order. @returns what is wrong, in words; empty: nothing

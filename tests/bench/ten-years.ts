@@ -1,3 +1,5 @@
+import { cpSync, existsSync, mkdtempSync, renameSync, rmSync } from "node:fs";
+import { join } from "node:path";
 import Database from "better-sqlite3";
 import { benchPaths } from "#main/ports/data-folder.ts";
 import { randomIds } from "#main/ports/ids.ts";
@@ -114,13 +116,21 @@ export async function tenYears(rows: number): Promise<TenYears> {
   return { paths, sheetId, rows: sheets * ROWS_OF_A_SHEET, dayAfter, remove: () => void bench.end() };
 }
 
-/** One that was made earlier and copied to a folder of its own: it stays there, with what is done to it. */
-export function keptTenYears(folder: string): TenYears {
-  const paths = benchPaths(folder);
+/** A copy of one that was made earlier and is kept in a folder; it is made there where it is not there yet. */
+export async function keptTenYears(folder: string, rows: number): Promise<TenYears> {
+  const kept = join(folder, String(rows));
+  if (!existsSync(benchPaths(kept).databaseFile)) {
+    const made = await tenYears(rows);
+    cpSync(made.paths.dataFolder, `${kept}.partial`, { recursive: true });
+    made.remove();
+    renameSync(`${kept}.partial`, kept);
+  }
+  const own = mkdtempSync(`${kept}-`);
+  cpSync(kept, own, { recursive: true });
+  const paths = benchPaths(own);
   const bench = new Database(paths.databaseFile, { readonly: true });
   const read = (sql: string): string => String(bench.prepare(sql).pluck().get());
   const sheetId = read("SELECT id FROM sheet ORDER BY ordinal DESC LIMIT 1");
-  const rows = Number(read("SELECT sum(row_count) FROM sheet"));
   const newest = read("SELECT at FROM audit_line ORDER BY sequence DESC LIMIT 1");
   bench.close();
   return {
@@ -128,6 +138,6 @@ export function keptTenYears(folder: string): TenYears {
     sheetId,
     rows,
     dayAfter: new Date(Date.parse(newest) + DAY_MS).toISOString(),
-    remove: () => undefined,
+    remove: () => rmSync(own, { recursive: true, force: true }),
   };
 }

@@ -15,10 +15,11 @@ import { CONDENSED, readBackupFileName, stemOf } from "./backup-file-name.ts";
 import { BenchUnopenable } from "./bench-unopenable.ts";
 import { openCondensed } from "./condensed-file.ts";
 import { presentFile } from "./copy-chain.ts";
+import { kindOfFile } from "./file-header.ts";
 import { flushAsItGrows } from "./flush-as-it-grows.ts";
 import { openBench } from "./open.ts";
 import { PRIVATE_FILE } from "./private-files.ts";
-import { versionOfFile } from "./read-only.ts";
+import { openAsItStands, versionOfFile } from "./read-only.ts";
 
 /** Bytes. */
 const COPIED_AT_ONCE = 1 << 20;
@@ -123,21 +124,17 @@ function damaged(what: string): BenchUnopenable {
 }
 
 /** @throws BenchUnopenable `bench.damaged` */
-async function requireWhole(
-  { databaseFile }: BenchPaths,
-  work: CopyWork,
-  { signal, tell }: Following,
-): Promise<void> {
+async function requireWhole(file: string, work: CopyWork, { signal, tell }: Following): Promise<void> {
   tell({ part: "checking every page", done: 0, parts: 0 });
-  const faults = await work({ kind: "check", file: databaseFile }, signal);
+  const faults = await work({ kind: "check", file }, signal);
   signal.throwIfAborted();
   if (faults.length === 0) return;
   throw damaged(faults.slice(0, 3).join("; "));
 }
 
 /**
- * Opens a copy of the backup in a file of that name in a folder of its own, as this program opens a bench: header, checks, migrations. The backup
- * itself is only read.
+ * Looks at a backup page by page and says what is in it. One that is condensed, or of another version, becomes a bench in
+ * a folder of its own first: rebuilt, opened as this program opens a bench, migrated. The backup itself is only read.
  * @throws BenchUnopenable, an error of the file system, or the reason of the signal once it is given
  */
 export async function checkBackup(
@@ -159,36 +156,35 @@ export async function checkBackup(
   };
   try {
     const backup = join(paths.backupFolder, fileName);
-    if (fileName.endsWith(CONDENSED)) {
-      await rebuildAndReport(backup, trial.databaseFile, copyWork, following);
-    } else {
-      await copyAndReport(backup, trial.databaseFile, following);
-    }
+    const isCondensed = fileName.endsWith(CONDENSED);
+    if (isCondensed) await rebuildAndReport(backup, trial.databaseFile, copyWork, following);
+    const lies = isCondensed ? trial.databaseFile : backup;
+    const version = kindOfFile(lies) === "ours" ? versionOfFile(lies) : 0;
+    // One of this version is looked at where it lies. Others become a bench first, in their folder; so does a hand-over
+    // file, which then lets go of what is packed in it.
+    const said = readBackupFileName(fileName);
+    const asItStands = said?.why === "hand-over" ? null : openAsItStands(lies);
+    if (asItStands === null && !isCondensed) await copyAndReport(backup, trial.databaseFile, following);
     following.tell({ part: "opening the copy", done: 0, parts: 0 });
     await yieldToEvents();
     following.signal.throwIfAborted();
-    const version = versionOfFile(trial.databaseFile);
-    const bench = await openBench({ paths: trial, clock, host: "check" });
+    const bench = asItStands ?? (await openBench({ paths: trial, clock, host: "check" }));
     try {
-      if (bench.isUnchecked) await requireWhole(trial, copyWork, following);
-      const attached = all(bench.db, "SELECT DISTINCT sha256 FROM attachment WHERE withdrawn_at IS NULL");
-      let missing = 0;
-      for (const [done, { sha256 }] of attached.entries()) {
-        following.tell({ part: "reading attachments", done, parts: attached.length });
-        const isThere = [trial.databaseFile, paths.databaseFile].some(
-          (file) => readKept(file, String(sha256)).state === "whole",
-        );
-        if (!isThere) missing += 1;
-        await yieldToEvents();
-        following.signal.throwIfAborted();
+      if (!("isUnchecked" in bench) || bench.isUnchecked) {
+        await requireWhole(asItStands ? lies : trial.databaseFile, copyWork, following);
       }
       return {
         fileName,
-        madeAt: readBackupFileName(fileName)?.madeAt ?? clock.now(),
+        madeAt: said?.madeAt ?? clock.now(),
         version,
         programVersion: ALL_MIGRATIONS.at(-1)?.version ?? 0,
         ...(await contentsOf(bench.db, yieldToEvents)),
-        missingAttachments: missing,
+        missingAttachments: await missingAttachments(
+          bench.db,
+          [trial.databaseFile, paths.databaseFile],
+          following,
+          yieldToEvents,
+        ),
       };
     } finally {
       bench.close();
@@ -196,4 +192,22 @@ export async function checkBackup(
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
+}
+
+/** @param databaseFiles beside which attached files are looked for */
+async function missingAttachments(
+  db: ReadableDb,
+  databaseFiles: readonly string[],
+  { signal, tell }: Following,
+  yieldToEvents: () => Promise<void> | undefined,
+): Promise<number> {
+  const attached = all(db, "SELECT DISTINCT sha256 FROM attachment WHERE withdrawn_at IS NULL");
+  let missing = 0;
+  for (const [done, { sha256 }] of attached.entries()) {
+    tell({ part: "reading attachments", done, parts: attached.length });
+    if (!databaseFiles.some((file) => readKept(file, String(sha256)).state === "whole")) missing += 1;
+    await yieldToEvents();
+    signal.throwIfAborted();
+  }
+  return missing;
 }

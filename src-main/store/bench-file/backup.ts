@@ -105,6 +105,7 @@ export async function makeBackup(
   const { size: bytes } = statSync(join(folder, fileName));
   tell({ part: "making older copies small", done: 0, parts: 0 });
   // The copy is there, whatever comes of this: it goes on where it was the next time.
-  await work({ kind: "condense", folder }, signal).catch(() => undefined);
+  const lockFile = `${driverOf(db).name}.copies-lock`;
+  await work({ kind: "condense", folder, lockFile, made: fileName }, signal).catch(() => undefined);
   return { fileName, bytes, madeAt, why, head: readBackupFileName(fileName)?.head ?? null };
 }

@@ -2,6 +2,7 @@ import { closeSync, openSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import Database from "better-sqlite3";
 import type { BackupFile } from "#core/contract/records/trail.ts";
+import type { CopyOrder } from "../../ports/copy-work.ts";
 import { type BackupReason, CONDENSED, fileNameWith, stemOf, WHOLE } from "./backup-file-name.ts";
 import { listBackups } from "./backup-list.ts";
 import { openCondensed, sha256OfPages, writeCondensed } from "./condensed-file.ts";
@@ -10,6 +11,7 @@ import { moveIntoPlace } from "./durable-file.ts";
 import { PRIVATE_FILE } from "./private-files.ts";
 import { failureKind } from "./store-failure.ts";
 
+type CondenseOrder = Extract<CopyOrder, { kind: "condense" }>;
 type MadeByItself = Exclude<BackupReason, "on request" | "hand-over">;
 
 /** How many copies of a kind are kept; copies asked for by a person are never removed. */
@@ -26,9 +28,7 @@ function surplusOf(files: readonly BackupFile[], why: MadeByItself): BackupFile[
   const ofKind = files.filter((file) => file.why === why);
   const days = ofKind.map((file) => file.madeAt.slice(0, 10));
   const kept = why === "daily" ? ofKind.filter((_, i) => days.indexOf(days[i] ?? "") === i) : ofKind;
-  // The last one by the clock too: after an older copy was restored, the bench comes by the same lines once more.
-  const last = ofKind.toSorted((one, other) => one.madeAt.localeCompare(other.madeAt)).slice(-1);
-  const staying = new Set([...kept.slice(0, KEPT[why]), ...last]);
+  const staying = new Set(kept.slice(0, KEPT[why]));
   return ofKind.filter((file) => !staying.has(file));
 }
 
@@ -148,9 +148,11 @@ function waysToCondense(now: readonly Lying[], at: number): (Lying | null)[] {
   return at <= COPIES_WITH_ONE_ALONE && !hasOneAlone ? [null] : [newer, null];
 }
 
-function condenseUnderLock(folder: string): string[] {
+function condenseUnderLock(folder: string, made: string): string[] {
   const files = listBackups(folder).filter(({ why }) => why !== "hand-over");
   const surplus = new Set([...surplusOf(files, "daily"), ...surplusOf(files, "before migration")]);
+  // After an older copy was restored the bench comes by lines that others hold already: its copy stays all the same.
+  for (const file of files) if (file.fileName === made) surplus.delete(file);
   const all = files.map((file) => lying(folder, file));
   const now = all.filter(({ file }) => !surplus.has(file));
   const unwanted = all.filter(({ file }) => surplus.has(file));
@@ -180,14 +182,13 @@ function condenseUnderLock(folder: string): string[] {
  * @returns what was found damaged on the way and left as it is, in words
  * @throws errors of the file system; nothing is lost then
  */
-export function condense(folder: string): string[] {
-  const path = `${folder}.lock`;
-  closeSync(openSync(path, "a", PRIVATE_FILE));
+export function condense({ folder, lockFile, made }: CondenseOrder): string[] {
+  closeSync(openSync(lockFile, "a", PRIVATE_FILE));
   // As the lock of the bench: it is given back when the process ends in any way.
-  const lock = new Database(path, { timeout: 0 });
+  const lock = new Database(lockFile, { timeout: 0 });
   try {
     lock.exec("BEGIN IMMEDIATE");
-    return condenseUnderLock(folder);
+    return condenseUnderLock(folder, made);
   } catch (error) {
     // Another process is at it, as one that outlived its host: what it leaves is done the next time.
     if (failureKind(error) === "busy") return [];

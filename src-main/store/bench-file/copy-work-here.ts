@@ -42,6 +42,6 @@ export function doCopyWork(order: CopyOrder): string[] {
     case "rebuild":
       return rebuildCopy(dirname(order.file), basename(order.file), order.to);
     case "condense":
-      return condense(order.folder);
+      return condense(order);
   }
 }

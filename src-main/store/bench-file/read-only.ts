@@ -23,6 +23,16 @@ export interface ReadOnlyBench {
   close(): void;
 }
 
+/**
+ * A bench of this program's version that nobody has open, as it stands and with nothing checked; null for one that must
+ * be opened as a bench is.
+ */
+export function openAsItStands(file: string): Pick<ReadOnlyBench, "db" | "close"> | null {
+  if (kindOfFile(file) !== "ours" || versionOfFile(file) !== ALL_MIGRATIONS.at(-1)?.version) return null;
+  const database = new Database(file, { readonly: true, fileMustExist: true });
+  return { db: asReadableDb(database), close: () => database.close() };
+}
+
 function requireBench(file: string): void {
   const kind = kindOfFile(file);
   if (kind === "ours") return;

@@ -154,7 +154,7 @@ describe("the service process", { timeout: 120_000 }, () => {
     const backup = () => client()("backups.make", { requestId: randomUUID() });
     expect(await backup()).toMatchObject({ ok: true });
     expect(answers.copyWork).toHaveBeenCalledWith(
-      expect.stringContaining(join(folder, "backups")),
+      { kind: "check", file: expect.stringContaining(join(folder, "backups")) },
       expect.any(AbortSignal),
     );
     answers.copyWork.mockResolvedValueOnce(["page 7 is missing"]);

@@ -10,6 +10,7 @@ import {
 } from "node:fs";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { stemOf } from "#main/store/bench-file/backup-file-name.ts";
 import { buildScene, enterLength, type Scene } from "../../../support/bench-scenes.ts";
 import { withRawDatabase } from "../../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../../support/temp-bench.ts";
@@ -77,7 +78,7 @@ describe("what a kill leaves half written", () => {
     await bench.reopen();
     expect(left.filter((path) => existsSync(path))).toEqual([]);
     expect(whole.filter((path) => !existsSync(path))).toEqual([]);
-    expect(readdirSync(backupFolder)).toContain(copy.fileName);
+    expect(readdirSync(backupFolder).map(stemOf)).toContain(stemOf(copy.fileName));
   });
 });
 

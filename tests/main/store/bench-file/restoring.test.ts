@@ -58,14 +58,16 @@ describe("a restore cut off by a kill", () => {
     await enterLength(bench, scene, "kept", "40", "60");
     const copy = await bench.call("backups.make", { requestId: bench.request() });
     await enterLength(bench, scene, "later", "41", "61");
-    const { databaseFile, backupFolder } = bench.paths;
+    const { databaseFile, backupFolder, dataFolder } = bench.paths;
+    const laidAside = join(dataFolder, "laid-aside.sqlite");
+    copyFileSync(join(backupFolder, copy.fileName), laidAside);
     // As after a crash: what was entered last stands in the -wal file.
     const lying = ["", "-wal", "-shm"].map(
       (end) => [databaseFile + end, readFileSync(databaseFile + end)] as const,
     );
     await bench.program.close();
     for (const [path, bytes] of lying) writeFileSync(path, bytes);
-    copyFileSync(join(backupFolder, copy.fileName), `${databaseFile}.restoring`);
+    copyFileSync(laidAside, `${databaseFile}.restoring`);
     const aside = "bench.sqlite.before-restore-20260302T170000000Z";
     const restored = { fileName: copy.fileName, madeAt: copy.madeAt, by: "Ada", reason: "a mistake" };
     writeFileSync(`${databaseFile}.swap`, JSON.stringify({ way: "copy", aside, restored }));
