@@ -1,7 +1,7 @@
 import { createReadStream, createWriteStream, mkdtempSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { pipeline } from "node:stream/promises";
-import { setTimeout } from "node:timers/promises";
+import { setImmediate, setTimeout } from "node:timers/promises";
 import type { BackupCheck } from "#core/contract/calls/bench-files.ts";
 import { type Following, UNFOLLOWED } from "../../long-work/following.ts";
 import { createYielder } from "../../long-work/yield-to-events.ts";
@@ -126,6 +126,8 @@ function damaged(what: string): BenchUnopenable {
 /** @throws BenchUnopenable `bench.damaged` */
 async function requireWhole(file: string, work: CopyWork, { signal, tell }: Following): Promise<void> {
   tell({ part: "checking every page", done: 0, parts: 0 });
+  await setImmediate();
+  signal.throwIfAborted();
   const faults = await work({ kind: "check", file }, signal);
   signal.throwIfAborted();
   if (faults.length === 0) return;
@@ -166,7 +168,7 @@ export async function checkBackup(
     const asItStands = said?.why === "hand-over" ? null : openAsItStands(lies);
     if (asItStands === null && !isCondensed) await copyAndReport(backup, trial.databaseFile, following);
     following.tell({ part: "opening the copy", done: 0, parts: 0 });
-    await yieldToEvents();
+    await setImmediate();
     following.signal.throwIfAborted();
     const bench = asItStands ?? (await openBench({ paths: trial, clock, host: "check" }));
     try {
