@@ -30,6 +30,7 @@ import { laboratoryServices } from "./services/people/laboratory.ts";
 import { peopleServices } from "./services/people/people.ts";
 import { pinServices } from "./services/people/pins.ts";
 import { certificateServices as practiceCertificateServices } from "./services/practice/certificates.ts";
+import { classServices } from "./services/practice/classes.ts";
 import { practiceServices } from "./services/practice/practice.ts";
 import { unprovenServices } from "./services/practice/unproven.ts";
 import { signOffServices } from "./services/records/sign-offs.ts";
@@ -47,6 +48,7 @@ import { forwardCountServices } from "./services/tracing/forward-counts.ts";
 import { interruptedReevaluation } from "./services/tracing/reevaluation-runner.ts";
 import { reevaluationServices } from "./services/tracing/reevaluations.ts";
 import { traceServices } from "./services/tracing/trace.ts";
+import { classExportServices } from "./services/transfer/class-exports.ts";
 import { countExportServices } from "./services/transfer/count-exports.ts";
 import { exchangeServices } from "./services/transfer/exchange.ts";
 import { exportJobServices } from "./services/transfer/export-jobs.ts";
@@ -134,6 +136,8 @@ function handlersOf(deps: Deps, longCalls: LongCalls, fileCheck: FileCheck): Han
     ...practiceServices(deps),
     ...practiceCertificateServices(deps),
     ...unprovenServices(deps),
+    ...classServices(deps),
+    ...classExportServices(deps),
     ...trailServices(deps, longCalls),
     ...trendServices(deps),
     ...trendExportServices(deps),

@@ -200,6 +200,25 @@ async function practiceOfAReader(bench: TempBench): Promise<void> {
   const another = await call("practice.begin", { requestId: request(), exercise: "tenths", seed: null });
   later(bench);
   await call("practice.giveUp", { requestId: request(), attemptId: another.id });
+  const reader = (await call("bench.status", {})).personInUse?.name ?? "";
+  const made = await call("practice.makeClass", {
+    requestId: request(),
+    name: "Course of March",
+    seed: 5113,
+    slide: "ruled slide no. 2",
+    intervals: 2,
+    repeats: 2,
+    names: [reader, "Una Pupil"],
+  });
+  later(bench);
+  await call("practice.readSlide", {
+    requestId: request(),
+    classId: made.id,
+    interval: 1,
+    repeat: 1,
+    left: "10.0",
+    right: "50.3",
+  });
   await call("practice.setCriteria", {
     requestId: request(),
     mostBias: "0.06",

@@ -32,6 +32,7 @@ async function recordsOf({ call }: TempBench) {
     counts: await call("counts.list", {}),
     recounts: await call("recounts.list", { countId: null }),
     attempts: await call("practice.list", { personId: null }),
+    classes: await call("practice.classes", {}),
     reevaluations: await call("reevaluations.list", {}),
     attachments: await call("attachments.list", { subject: null }),
   };
@@ -173,6 +174,8 @@ async function everyInput(bench: TempBench): Promise<Inputs> {
     "practice.get": records.attempts.map(({ id }) => ({ attemptId: id })),
     "practice.criteria": [{}],
     "practice.competence": [{}],
+    "practice.classes": [{}],
+    "practice.slideReadings": records.classes.map(({ id }) => ({ classId: id })),
     "practice.unproven": [
       ...records.sheets.map(({ id }) => ({ work: "sheet" as const, id })),
       ...records.counts.map(({ id }) => ({ work: "count" as const, id })),

@@ -2,8 +2,10 @@ import { z } from "zod";
 import { EXERCISES } from "../../vocabulary/practice.ts";
 import { call, Nothing } from "../call.ts";
 import { Competence, PracticeCertificate, UnprovenWork } from "../records/competence.ts";
+import { ExportedFile } from "../records/exchange.ts";
 import { PracticeAttempt, PracticeCriteria } from "../records/practice.ts";
-import { Id, Note, Reason, RequestId, TypedNumber } from "../records/primitives.ts";
+import { MOST_IN_CLASS, NewClass, PracticeClass, SlideReading } from "../records/practice-class.ts";
+import { Id, Name, Note, Reason, RequestId, TypedNumber } from "../records/primitives.ts";
 import { SIGNING_ERRORS, TypedPin } from "../records/sign-off.ts";
 
 /** Seeds are short enough to be read out to a class. */
@@ -99,6 +101,59 @@ export const practiceCalls = {
     input: z.strictObject({ work: z.enum(["sheet", "count"]), id: Id }),
     output: z.array(UnprovenWork),
     errors: ["sheet.unknown", "count.unknown"],
+  }),
+  /** Newest first. */
+  "practice.classes": call({
+    kind: "read",
+    reads: ["practice"],
+    input: Nothing,
+    output: z.array(PracticeClass),
+    errors: [],
+  }),
+  /** A class from a list of names; whoever is not registered yet is. */
+  "practice.makeClass": call({
+    kind: "write",
+    changes: ["practice", "people", "trail"],
+    input: NewClass.extend({
+      requestId: RequestId,
+      names: z
+        .array(Name)
+        .min(1, "needs at least one name")
+        .max(MOST_IN_CLASS, `has too many names: at most ${MOST_IN_CLASS}`),
+    }),
+    output: PracticeClass,
+    errors: ["person.missing"],
+  }),
+  /** What a class has read of real material, in the order it was taken. */
+  "practice.slideReadings": call({
+    kind: "read",
+    reads: ["practice"],
+    input: z.strictObject({ classId: Id }),
+    output: z.array(SlideReading),
+    errors: ["class.unknown"],
+  }),
+  /** What a class has shown as a workbook; null when the person cancels the choice of a place. */
+  "practice.classWorkbook": call({
+    kind: "read",
+    reads: [],
+    input: z.strictObject({ classId: Id }),
+    output: ExportedFile.nullable(),
+    errors: ["class.unknown", "file.unwritable"],
+  }),
+  /** The next reading of the person at the bench; nothing of it is put in force. */
+  "practice.readSlide": call({
+    kind: "write",
+    changes: ["practice", "trail"],
+    input: z.strictObject({
+      requestId: RequestId,
+      classId: Id,
+      interval: z.int().min(1),
+      repeat: z.int().min(1),
+      left: TypedNumber,
+      right: TypedNumber,
+    }),
+    output: z.strictObject({ classId: Id, readings: z.array(SlideReading) }),
+    errors: ["person.missing", "class.unknown", "class.notMember", "reading.order"],
   }),
   "practice.criteria": call({
     kind: "read",

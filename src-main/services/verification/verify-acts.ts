@@ -20,7 +20,7 @@ import {
   verifyTolerances,
 } from "./verify-laboratory.ts";
 import { verifyParts } from "./verify-parts.ts";
-import { verifyPractice, verifyPracticeCertificates } from "./verify-practice.ts";
+import { verifyPractice, verifyPracticeCertificates, verifyPracticeClasses } from "./verify-practice.ts";
 import { verifyRegistrations } from "./verify-registrations.ts";
 import { verifySecondReadingActs } from "./verify-second-acts.ts";
 import { verifyReevaluations, verifySheetHeads, verifySignOffActs } from "./verify-sheet-acts.ts";
@@ -51,6 +51,7 @@ const BY_ACTS: Readonly<Record<string, Verify>> = {
   recounts: verifyRecountActs,
   practice: verifyPractice,
   "certificates of practice": verifyPracticeCertificates,
+  "classes of practice": verifyPracticeClasses,
 };
 
 /** Holds every record against the acts that the trail tells of it, and every act against its record. */

@@ -1,6 +1,7 @@
 import { PROPOSED_PRACTICE_CRITERIA, PracticeCriteria } from "#core/contract/records/practice.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { listPracticeCertificates } from "../../store/repositories/practice-certificate-repository.ts";
+import { listClasses, slideReadingsOf } from "../../store/repositories/practice-class-repository.ts";
 import { attemptSha256 } from "../../store/repositories/practice-digest.ts";
 import { findAttempt, listAttempts, practiceCriteria } from "../../store/repositories/practice-repository.ts";
 import { scoreAttempt } from "../practice/score-attempt.ts";
@@ -106,4 +107,47 @@ export function verifyPracticeCertificates(db: ReadableDb, acts: TrailIndex, dif
     if (attempt?.personId === examinerId)
       differences.add(where(number), "the reader as examiner", "another person");
   }
+}
+
+/** Classes, their lists and what they read of real material, as the trail tells them. */
+export function verifyPracticeClasses(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
+  const classes = listClasses(db);
+  const where = (id: string): string => `class of practice ${id}`;
+  compareWithTrail(
+    differences,
+    storedFacts(
+      classes,
+      ({ id }) => id,
+      ({ id, ...fields }) => ({ where: where(id), fields }),
+    ),
+    factsFromTrail(
+      acts.of("practice.makeClass"),
+      ({ subjectId }) => subjectId,
+      ({ subjectId, at, by, detail }) => ({
+        where: where(subjectId),
+        fields: { ...detail, madeAt: at, madeBy: by },
+      }),
+    ),
+  );
+  const readingWhere = (id: string, personId: unknown, interval: unknown, repeat: unknown): string =>
+    `${where(id)}, person ${String(personId)}, interval ${String(interval)}, time ${String(repeat)}`;
+  compareWithTrail(
+    differences,
+    storedFacts(
+      classes.flatMap(({ id }) => slideReadingsOf(db, id).map((reading) => ({ id, reading }))),
+      ({ id, reading: { personId, interval, repeat } }) => readingWhere(id, personId, interval, repeat),
+      ({ id, reading: { personId, interval, repeat, ...fields } }) => ({
+        where: readingWhere(id, personId, interval, repeat),
+        fields,
+      }),
+    ),
+    factsFromTrail(
+      acts.of("practice.readSlide"),
+      ({ subjectId, by, detail }) => readingWhere(subjectId, by, detail.interval, detail.repeat),
+      ({ subjectId, at, by, detail: { interval, repeat, left, right } }) => ({
+        where: readingWhere(subjectId, by, interval, repeat),
+        fields: { left, right, at },
+      }),
+    ),
+  );
 }

@@ -14,6 +14,7 @@ import { pinResets } from "./0140-pin-resets.ts";
 import { categoryLists } from "./0170-category-lists.ts";
 import { practice } from "./0180-practice.ts";
 import { practiceCertificates } from "./0230-practice-certificates.ts";
+import { practiceClasses } from "./0240-practice-classes.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -34,4 +35,5 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   categoryLists,
   practice,
   practiceCertificates,
+  practiceClasses,
 ];

@@ -81,6 +81,8 @@ const WORDS: Readonly<Partial<Record<CallName, string>>> & Readonly<Record<strin
   "practice.begin": "began an attempt at practice",
   "practice.answer": "gave an answer at practice",
   "practice.giveUp": "gave up an attempt at practice",
+  "practice.makeClass": "made a class of practice",
+  "practice.readSlide": "took a reading of a class",
   "practice.sign": "signed a certificate of practice",
   "practice.setCriteria": "changed the criteria of practice",
 };

@@ -1,5 +1,6 @@
 import type { PracticeAttempt, PracticeFigure } from "#core/contract/records/practice.ts";
 import { exerciseOf } from "#core/practice/exercises/all-exercises.ts";
+import { PRACTICE_CAUTION } from "#core/practice/practice-caution.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { printedInstant } from "../../parts/bench-words/instant.ts";
@@ -20,7 +21,6 @@ import {
   figureInterval,
   figureLimit,
   figureValue,
-  PRACTICE_CAUTION,
   provenUntil,
   verdictWords,
 } from "./practice-words.ts";

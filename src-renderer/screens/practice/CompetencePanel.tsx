@@ -1,3 +1,4 @@
+import { PRACTICE_CAUTION } from "#core/practice/practice-caution.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
@@ -6,7 +7,6 @@ import { PrintButton } from "../../parts/layout/PrintButton.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { CompetenceTable } from "../../parts/people/CompetenceTable.tsx";
 import styles from "./Practice.module.css";
-import { PRACTICE_CAUTION } from "./practice-words.ts";
 
 /** Who is proven for what in practice, and until when. */
 export function CompetencePanel({ onOpen }: { onOpen: (attemptId: string) => void }) {

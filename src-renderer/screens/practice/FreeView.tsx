@@ -19,7 +19,12 @@ import { movedByKey, SLIDE_KEYS } from "./slide-keys.ts";
 const WIDTH_MM = 11;
 const MIDDLE = [0, 0] as const;
 
-const KEYS = [...SLIDE_KEYS, ["+ −", "next objective"], ["Enter or 5", "show or hide the truth"]] as const;
+const KEYS = [
+  ...SLIDE_KEYS,
+  ["+ −", "next objective"],
+  ["Enter or 5", "show or hide the truth"],
+  ["P", "large, for a projector; P again, back"],
+] as const;
 
 /** The slide and the scale to play with: nothing is recorded, and the truth can be shown. */
 export function FreeView() {
@@ -27,8 +32,10 @@ export function FreeView() {
   const objective = memberAt(FREE_OBJECTIVES, turret);
   const [placing, setPlacing] = useState<Placing>(() => freePlacing(objective));
   const [shown, setShown] = useState(false);
+  const [large, setLarge] = useState(false);
   const stage = useRef<HTMLElement>(null);
-  useEffect(() => stage.current?.focus(), []);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: keys go on where the view has moved
+  useEffect(() => stage.current?.focus(), [large]);
   const optics = useMemo(() => freeOptics(objective), [objective]);
   const view = useMemo(() => ({ ruling: FREE_RULING, placing, optics }), [placing, optics]);
 
@@ -43,6 +50,7 @@ export function FreeView() {
     else if (event.key === "+") change(1);
     else if (event.key === "-") change(-1);
     else if (event.key === "Enter" || event.key === "5") setShown((now) => !now);
+    else if (event.key.toLowerCase() === "p") setLarge((now) => !now);
     else return false;
     return true;
   };
@@ -52,10 +60,13 @@ export function FreeView() {
       title={`Free view: ${objective.objective}× / ${objective.na}`}
       lead="1 mm in 100 parts, an invented microscope; nothing is recorded."
       actions={
-        <Button onClick={() => setShown(!shown)}>{shown ? "Hide the truth" : "Show the truth"}</Button>
+        <>
+          <Button onClick={() => setLarge(true)}>Large, for a projector</Button>
+          <Button onClick={() => setShown(!shown)}>{shown ? "Hide the truth" : "Show the truth"}</Button>
+        </>
       }
     >
-      <div className={styles.eyepiece}>
+      <div className={large ? `${styles.eyepiece} ${styles.projector}` : styles.eyepiece}>
         <SlideStage ref={stage} label="Slide and focus" onKey={answer}>
           <DrawnView
             view={view}
@@ -66,6 +77,7 @@ export function FreeView() {
           />
         </SlideStage>
         <div className={styles.answer}>
+          {large ? <Button onClick={() => setLarge(false)}>Back from the projector</Button> : null}
           <KeyList keys={KEYS} />
           {shown ? <Truth view={view} /> : null}
         </div>

@@ -6,6 +6,7 @@ import type { LocationOf } from "../../window/location.ts";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { AtTheEyepiece } from "./AtTheEyepiece.tsx";
 import { AttemptOutcome } from "./AttemptOutcome.tsx";
+import { ClassPage } from "./ClassPage.tsx";
 import { ClassResults } from "./ClassResults.tsx";
 import { CompetencePanel } from "./CompetencePanel.tsx";
 import { CriteriaForm } from "./CriteriaForm.tsx";
@@ -30,6 +31,7 @@ export function PracticeScreen({ location }: { location: LocationOf<"practice"> 
             { key: "exercises", words: "Exercises" },
             { key: "free", words: "Free view" },
             { key: "results", words: "Results" },
+            { key: "class", words: "Class" },
             { key: "proven", words: "Proven" },
             { key: "criteria", words: "Criteria" },
           ]}
@@ -41,6 +43,7 @@ export function PracticeScreen({ location }: { location: LocationOf<"practice"> 
         {part === "exercises" && attemptId !== null ? <Attempt attemptId={attemptId} onOpen={open} /> : null}
         {part === "free" ? <FreeView /> : null}
         {part === "results" ? <ClassResults onOpen={open} /> : null}
+        {part === "class" ? <ClassPage onOpen={open} /> : null}
         {part === "proven" ? <CompetencePanel onOpen={open} /> : null}
         {part === "criteria" ? <CriteriaForm /> : null}
       </div>

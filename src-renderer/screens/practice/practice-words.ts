@@ -7,10 +7,6 @@ import { probabilityWords } from "#core/quantity/probability-words.ts";
 import { formatToPlaces } from "#core/quantity/rounding.ts";
 import type { PracticeFigureName } from "#core/vocabulary/practice.ts";
 
-/** Of every page of this screen. */
-export const PRACTICE_CAUTION =
-  "Practice is never evidence for a factor, a size or a count. A met exercise is no licence: whoever answers for the results decides who works alone.";
-
 interface FigureWords {
   readonly name: string;
   readonly unit: string;

@@ -201,6 +201,15 @@ async function countReads(calibrationId: string): Promise<[CallName, unknown][]>
     share: "1",
   });
   const subject = { kind: "calibration" as const, id: calibrationId };
+  await bench.call("practice.makeClass", {
+    requestId: bench.request(),
+    name: "Course of March",
+    seed: null,
+    slide: "",
+    intervals: 1,
+    repeats: 1,
+    names: ["Una Pupil"],
+  });
   const attempt = await bench.call("practice.begin", {
     requestId: bench.request(),
     exercise: "tenths",
@@ -223,6 +232,9 @@ async function countReads(calibrationId: string): Promise<[CallName, unknown][]>
     ["practice.get", { attemptId: attempt.id }],
     ["practice.criteria", {}],
     ["practice.competence", {}],
+    ["practice.classes", {}],
+    ["practice.classWorkbook", { classId: (await bench.call("practice.classes", {}))[0]?.id ?? "" }],
+    ["practice.slideReadings", { classId: (await bench.call("practice.classes", {}))[0]?.id ?? "" }],
     ["practice.certificate", { attemptId: attempt.id }],
     ["practice.unproven", { work: "count", id: countId }],
   ];

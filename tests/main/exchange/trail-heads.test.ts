@@ -73,6 +73,17 @@ async function everyExport(): Promise<{ path: string; head: string }[]> {
   const trainId = scene.trains[0]?.id ?? "";
   const book = await bench.call("trends.workbook", { trainId, png: null });
   await note(keepElsewhere(book?.path ?? ""));
+  const course = await bench.call("practice.makeClass", {
+    requestId: bench.request(),
+    name: "Course of March",
+    seed: null,
+    slide: "",
+    intervals: 1,
+    repeats: 1,
+    names: ["Una Pupil"],
+  });
+  const ofClass = await bench.call("practice.classWorkbook", { classId: course.id });
+  await note(keepElsewhere(ofClass?.path ?? ""));
   const view = { unit: "factor" as const, withTolerance: false, days: null };
   const picture = await bench.call("trends.picture", { trainId, view });
   await note(keepElsewhere(picture?.path ?? ""), 16);

@@ -41,6 +41,7 @@ const NO_FACT_COLUMNS: Readonly<Record<string, string>> = {
   "eyepiece.ordinal": "only the order, which stays",
   "intermediate_magnification.ordinal": "only the order, which stays",
   "second_reading_row.place": "only the order, which stays",
+  "practice_class_member.ordinal": "only the order, which stays",
   "service_state.id": "only the order, which stays",
   "optical_train.id":
     "of a train that nothing was measured with; of others the references break, which is named",

@@ -1,0 +1,46 @@
+import { basename } from "node:path";
+import { classAdvice, classReport } from "#core/practice/class-report.ts";
+import { classTables } from "#core/practice/class-tables.ts";
+import { PRACTICE_CAUTION } from "#core/practice/practice-caution.ts";
+import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { trailHeadOf } from "../../store/repositories/audit-trail.ts";
+import { listPeople } from "../../store/repositories/people-repository.ts";
+import { slideReadingsOf } from "../../store/repositories/practice-class-repository.ts";
+import { listAttempts } from "../../store/repositories/practice-repository.ts";
+import { type ClassBook, writeClassWorkbook } from "../../workbook/class-book/class-workbook.ts";
+import { requireClass } from "../practice/classes.ts";
+import type { Deps } from "../write-context/deps.ts";
+import { mapWriteErrors, placeFor } from "../write-context/export-place.ts";
+
+/** Characters that some file system does not take. */
+const UNSAFE = /[^\p{L}\p{N} ._-]+/gu;
+
+/** The results of a class of practice as a workbook, where the host says; null when the person cancels. */
+export function classExportServices(deps: Deps): HandlersOf<"practice.classWorkbook"> {
+  function bookOf(classId: string): ClassBook {
+    const { db, program, clock } = deps;
+    const of = requireClass(db, classId);
+    const names = new Map(listPeople(db).map(({ id, name }) => [id, name]));
+    const nameOf = (id: string): string => names.get(id) ?? id;
+    const report = classReport(of, listAttempts(db, null), slideReadingsOf(db, classId));
+    return {
+      of,
+      tables: classTables(report, nameOf),
+      advice: classAdvice(report, nameOf),
+      caution: PRACTICE_CAUTION,
+      programLine: `${program.name} ${program.version}`,
+      trailHead: trailHeadOf(db),
+      asOf: clock.now(),
+    };
+  }
+  return {
+    "practice.classWorkbook": async ({ classId }) => {
+      const stem = `Practice ${requireClass(deps.db, classId).name}`.replaceAll(UNSAFE, " ").trim();
+      const path = await mapWriteErrors(deps.paths.exportFolder, () => placeFor(deps, stem, ".xlsx"));
+      if (path === null) return null;
+      const written = await mapWriteErrors(path, () => writeClassWorkbook(bookOf(classId), path));
+      const fileName = basename(path);
+      return { fileName, path, ...written, download: deps.downloadAddress(fileName) };
+    },
+  };
+}
