@@ -1,5 +1,6 @@
 import { type FileHandle, open, readdir, stat } from "node:fs/promises";
 import { join } from "node:path";
+import type { NotedHead } from "#core/contract/records/trail.ts";
 import { trailHeadsIn } from "./about-facts.ts";
 import { openWorkbookFile } from "./workbook-file.ts";
 
@@ -8,11 +9,8 @@ const MOST_BYTES = 4 * 1024 * 1024;
 const TEXT = /\.(txt|csv|json|svg)$/i;
 const NOTED = /(?<![\w:])([1-9]\d{0,11}):([0-9a-f]{64}|[0-9a-f]{16})(?![\w:])/g;
 
-/** A line of a trail with its hash, as it stands in a file outside the bench. */
-export interface NotedHead {
-  readonly sequence: number;
-  readonly hash: string;
-  /** Path of the file. */
+/** A line of a trail with its hash, and where it was noted: the path of a file, or words. */
+export interface KnownHead extends NotedHead {
   readonly from: string;
 }
 
@@ -39,8 +37,8 @@ async function textsOf(path: string): Promise<string> {
 }
 
 /** The heads that one export or anchor file names, each once. @throws what reading it throws */
-async function headsIn(path: string): Promise<NotedHead[]> {
-  const found = new Map<string, NotedHead>();
+async function headsIn(path: string): Promise<KnownHead[]> {
+  const found = new Map<string, KnownHead>();
   for (const [text, line = "", hash = ""] of (await textsOf(path)).matchAll(NOTED)) {
     found.set(text, { sequence: Number(line), hash, from: path });
   }
@@ -48,7 +46,7 @@ async function headsIn(path: string): Promise<NotedHead[]> {
 }
 
 export interface Noted {
-  readonly heads: readonly NotedHead[];
+  readonly heads: readonly KnownHead[];
   /** Files that could not be read, each with why. */
   readonly unread: readonly string[];
 }
@@ -60,7 +58,7 @@ export interface Noted {
 export async function notedHeads(place: string): Promise<Noted> {
   const isFolder = (await stat(place)).isDirectory();
   const paths = isFolder ? (await readdir(place)).sort().map((name) => join(place, name)) : [place];
-  const heads: NotedHead[] = [];
+  const heads: KnownHead[] = [];
   const unread: string[] = [];
   for (const path of paths) {
     if (isFolder && !(await stat(path)).isFile()) continue;

@@ -1,8 +1,8 @@
 import { resolve } from "node:path";
 import type { VerifyReport } from "#core/contract/records/trail.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
-import { type Noted, notedHeads } from "../exchange/noted-heads.ts";
-import { compareHeads, headsInWords, type KnownHead } from "../services/verification/known-heads.ts";
+import { type KnownHead, type Noted, notedHeads } from "../exchange/noted-heads.ts";
+import { compareHeads, headsInWords } from "../services/verification/known-heads.ts";
 import { verifyBench } from "../services/verification/verify-bench.ts";
 import { listBackups } from "../store/bench-file/backup-list.ts";
 import { BenchUnopenable } from "../store/bench-file/bench-unopenable.ts";

@@ -77,6 +77,9 @@ test("Verify says what came of it, and Backups says only what was made", async (
   await tab("Verify");
   await person.activate(page.getByRole("button", { name: "Verify now" }));
   await expect(page.getByText("Everything agrees.")).toBeVisible({ timeout: 30_000 });
+  await person.fill("Text with lines and their hashes", "Audit trail up to 3:00000000");
+  await person.activate(page.getByRole("button", { name: "Compare with the trail" }));
+  await expect(page.getByText(/^History was written anew somewhere from line 1 to line 3/)).toBeVisible();
   await tab("Backups");
   await expect(page.getByText(/None has been made yet\./)).toBeVisible();
   await person.activate(page.getByRole("button", { name: "Make a backup now" }));

@@ -163,6 +163,7 @@ async function everyInput(bench: TempBench): Promise<Inputs> {
     "laboratory.settings": [{}],
     "trail.page": [{ before: null, count: 500 }],
     "trail.head": [{}],
+    "trail.compareHeads": [{ noted: `1:${"0".repeat(64)}` }],
     "trail.verify": [{}],
     "backups.list": [{}],
     "attachments.read": records.attachments.map(({ id }) => ({ attachmentId: id, from: 0 })),

@@ -2,7 +2,7 @@ import { z } from "zod";
 import { call, Nothing } from "../call.ts";
 import { ExportedFile } from "../records/exchange.ts";
 import { RequestId } from "../records/primitives.ts";
-import { BackupFile, TrailHead, TrailLine, VerifyReport } from "../records/trail.ts";
+import { BackupFile, HeadsComparison, TrailHead, TrailLine, VerifyReport } from "../records/trail.ts";
 
 export const recordCalls = {
   /** Newest first: lines with a sequence below `before` (null: from the end). */
@@ -28,6 +28,14 @@ export const recordCalls = {
     input: Nothing,
     output: ExportedFile.nullable(),
     errors: ["file.unwritable"],
+  }),
+  /** Holds the trail against heads noted elsewhere: any text in which they stand as `412:9f86…`. */
+  "trail.compareHeads": call({
+    kind: "read",
+    reads: ["trail"],
+    input: z.strictObject({ noted: z.string().max(1_000_000) }),
+    output: HeadsComparison,
+    errors: ["heads.none"],
   }),
   /**
    * Recomputes every result from its readings and every hash of the trail. One runs at a time: another one stops it.

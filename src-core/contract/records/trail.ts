@@ -32,6 +32,37 @@ export const shortHead = (head: TrailHead | null): string => head?.slice(0, head
 /** What stands before it wherever it is printed. */
 export const TRAIL_HEAD_LABEL = "Audit trail up to";
 
+/** A line of the trail and the first digits of its hash, at least 8, as somebody noted them. */
+const NOTED = /(?<![\w:])([1-9]\d{0,11}):([0-9a-f]{8,64})(?![\w:])/g;
+
+/** A line of the trail as it was noted elsewhere: on paper, in an export, in the name of a copy. */
+export const NotedHead = z.strictObject({
+  sequence: z.int(),
+  /** The hash of that line, or its first digits. */
+  hash: z.string(),
+});
+export type NotedHead = z.infer<typeof NotedHead>;
+
+/** The heads that stand in a text such as `trail-heads.txt` or the foot of a report, each once. */
+export function headsInText(text: string): NotedHead[] {
+  const found = new Map<string, NotedHead>();
+  for (const [whole, line = "", hash = ""] of text.matchAll(NOTED)) {
+    found.set(whole, { sequence: Number(line), hash });
+  }
+  return [...found.values()];
+}
+
+/** The trail of now held against heads noted elsewhere. */
+export const HeadsComparison = z.strictObject({
+  /** How many heads were compared. */
+  compared: z.int(),
+  /** The highest line up to which history is the one that was noted; 0 when none agrees. */
+  agreesUpTo: z.int(),
+  /** Heads whose line is gone or has another hash, lowest first. */
+  differing: z.array(NotedHead),
+});
+export type HeadsComparison = z.infer<typeof HeadsComparison>;
+
 export const VerifyReport = z.strictObject({
   trailLines: z.int(),
   measurements: z.int(),

@@ -1,15 +1,18 @@
 import { createHash } from "node:crypto";
 import { basename } from "node:path";
+import { headsInText } from "#core/contract/records/trail.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { Refusal } from "../../dispatch/refusals.ts";
 import { anchorText } from "../../store/bench-file/trail-anchor.ts";
 import { trailBefore, trailHeadOf } from "../../store/repositories/audit-trail.ts";
 import { writeBytesWhole } from "../../workbook/spreadsheet/write-file.ts";
+import { compareHeads } from "../verification/known-heads.ts";
 import { verifyBench } from "../verification/verify-bench.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { mapWriteErrors, placeFor } from "../write-context/export-place.ts";
 import type { LongCalls } from "../write-context/long-calls.ts";
 
-type Calls = "trail.page" | "trail.verify" | "trail.head" | "trail.saveHeads";
+type Calls = "trail.page" | "trail.verify" | "trail.head" | "trail.saveHeads" | "trail.compareHeads";
 
 const STOPPED = {
   message: "Verifying was stopped before it was finished.",
@@ -31,6 +34,17 @@ export function trailServices(deps: Deps, longCalls: LongCalls): HandlersOf<Call
     },
 
     "trail.page": ({ before, count }) => trailBefore(deps.db, before, count),
+
+    "trail.compareHeads": ({ noted }) => {
+      const heads = headsInText(noted);
+      if (heads.length === 0) {
+        throw new Refusal("heads.none", "There is no line of the trail with its hash in this text.", {
+          field: "noted",
+          hint: "It stands as 412:9f86d081… on reports, in exports and in trail-heads.txt: at least eight digits of the hash.",
+        });
+      }
+      return { compared: heads.length, ...compareHeads(deps.db, heads) };
+    },
 
     // On a connection of its own, while entry goes on: each sheet as it is when its turn comes.
     "trail.verify": ({ requestId }) =>

@@ -1,28 +1,16 @@
+import type { HeadsComparison, NotedHead } from "#core/contract/records/trail.ts";
+import type { KnownHead } from "../../exchange/noted-heads.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { hashAtLine } from "../../store/repositories/audit-trail.ts";
 
-/** A line of the trail as it was noted elsewhere: on paper, in an export, in the name of a copy. */
-export interface KnownHead {
-  readonly sequence: number;
-  /** The hash of that line, or its first digits. */
-  readonly hash: string;
-  /** Where it was noted, in words. */
-  readonly from: string;
-}
-
-export interface HeadsCompared {
-  /** The highest line up to which history is the one that was noted; 0 when none agrees. */
-  readonly agreesUpTo: number;
-  /** Lines that are gone or have another hash, lowest first. */
-  readonly differing: readonly KnownHead[];
-}
+type HeadsCompared<H> = Pick<HeadsComparison, "agreesUpTo"> & { differing: H[] };
 
 /**
  * Holds the trail against heads noted elsewhere. A chain of hashes alone proves nothing against somebody who can write
  * the file and make every hash anew: what was noted outside the file does.
  */
-export function compareHeads(db: ReadableDb, heads: readonly KnownHead[]): HeadsCompared {
-  const agrees = ({ sequence, hash }: KnownHead): boolean => {
+export function compareHeads<H extends NotedHead>(db: ReadableDb, heads: readonly H[]): HeadsCompared<H> {
+  const agrees = ({ sequence, hash }: H): boolean => {
     return hashAtLine(db, sequence)?.startsWith(hash) === true;
   };
   const rising = [...heads].sort((a, b) => a.sequence - b.sequence);
@@ -35,7 +23,10 @@ export function compareHeads(db: ReadableDb, heads: readonly KnownHead[]): Heads
 }
 
 /** What the comparison says, one sentence a line. */
-export function headsInWords({ agreesUpTo, differing }: HeadsCompared, compared: number): string[] {
+export function headsInWords(
+  { agreesUpTo, differing }: HeadsCompared<KnownHead>,
+  compared: number,
+): string[] {
   const lines = differing.map(
     ({ sequence, hash, from }) =>
       `DIFFERS  trail, line ${sequence}: ${from} knows it with the hash ${hash} …; here it is gone or another`,

@@ -91,9 +91,8 @@ function HeadElsewhere() {
       </p>
       <p>
         Every report and export bears this line and hash, as do the names of backups. One that is kept where
-        nobody can change it together with the bench proves that history up to it is the same: “npm run verify
-        -- FILE --heads FOLDER” holds the bench against all of them and says from which line on it differs.
-        What was entered since the last one kept elsewhere is not proven.
+        nobody can change it together with the bench proves that history up to it is the same: the page Verify
+        holds the trail against what was kept. What was entered since is not proven.
       </p>
       <div className={styles.pages}>
         <Button onClick={() => void save()}>Save the heads to keep elsewhere</Button>

@@ -9,6 +9,7 @@ import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { WorkUnderWay } from "../../parts/WorkUnderWay.tsx";
+import { NotedHeadsPanel } from "./NotedHeadsPanel.tsx";
 import styles from "./RecordsTab.module.css";
 
 type Difference = VerifyReport["differences"][number];
@@ -30,28 +31,31 @@ export function VerifyTab() {
     setReply(await work.run((requestId) => client("trail.verify", { requestId })));
   };
   return (
-    <Panel
-      title="Verify"
-      lead="Recomputes every factor and every size from its readings as typed, and every hash of the audit trail."
-    >
-      <div className={styles.stack}>
-        <p>
-          <Button look="main" disabled={work.busy} onClick={() => void verify()}>
-            Verify now
-          </Button>
-        </p>
-        <WorkUnderWay what="Verifying" work={work} />
-        {reply && !reply.ok ? (
-          <Notice
-            kind={reply.error.code === "work.stopped" ? "care" : "fault"}
-            live
-            title={reply.error.message}
-            hint={reply.error.hint}
-          />
-        ) : null}
-        {reply?.ok ? <Report report={reply.value} /> : null}
-      </div>
-    </Panel>
+    <>
+      <Panel
+        title="Verify"
+        lead="Recomputes every factor and every size from its readings as typed, and every hash of the audit trail."
+      >
+        <div className={styles.stack}>
+          <p>
+            <Button look="main" disabled={work.busy} onClick={() => void verify()}>
+              Verify now
+            </Button>
+          </p>
+          <WorkUnderWay what="Verifying" work={work} />
+          {reply && !reply.ok ? (
+            <Notice
+              kind={reply.error.code === "work.stopped" ? "care" : "fault"}
+              live
+              title={reply.error.message}
+              hint={reply.error.hint}
+            />
+          ) : null}
+          {reply?.ok ? <Report report={reply.value} /> : null}
+        </div>
+      </Panel>
+      <NotedHeadsPanel />
+    </>
   );
 }
 

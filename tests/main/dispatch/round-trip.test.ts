@@ -171,6 +171,7 @@ async function traceabilityReads(): Promise<[CallName, unknown][]> {
     ["people.pins", {}],
     ["trail.head", {}],
     ["trail.saveHeads", {}],
+    ["trail.compareHeads", { noted: `1:${"0".repeat(64)}` }],
     ["calibrations.approvals", { trainId: null }],
     ["calibrations.repeatability", { personId: scene.personId }],
     ["calibrations.scatters", { personId: scene.personId }],

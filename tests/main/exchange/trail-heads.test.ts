@@ -93,6 +93,31 @@ async function everyExport(): Promise<{ path: string; head: string }[]> {
 }
 
 describe("every export and report", () => {
+  it("is held against the trail in the window, as text that was kept", async () => {
+    const kept = await headNow();
+    const last = Number(kept.split(":")[0]);
+    await enterLength(bench, scene, "row-2", "41", "61");
+    const noted = `From the foot of a report: Audit trail up to ${kept}\nand from a copy ${kept.slice(0, kept.indexOf(":") + 17)}`;
+    expect(await bench.call("trail.compareHeads", { noted })).toEqual({
+      compared: 2,
+      agreesUpTo: last,
+      differing: [],
+    });
+    const other = { sequence: last + 1, hash: "0123456789abcdef" };
+    const beyond = { sequence: last + 1000, hash: kept.slice(-64) };
+    const text = [kept, beyond, other].map((one) =>
+      typeof one === "string" ? one : `${one.sequence}:${one.hash}`,
+    );
+    expect(await bench.call("trail.compareHeads", { noted: text.join(" ") })).toEqual({
+      compared: 3,
+      agreesUpTo: last,
+      differing: [other, beyond],
+    });
+    await expect(bench.call("trail.compareHeads", { noted: "412" })).rejects.toThrow(
+      /no line of the trail with its hash/,
+    );
+  });
+
   it("names the line and hash up to which the trail went; a count's table only once it has a field", async () => {
     for (const { path, head } of await everyExport()) {
       const { heads, unread } = await notedHeads(path);
