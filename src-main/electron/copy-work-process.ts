@@ -1,9 +1,9 @@
-import type { CopyOrder } from "../ports/copy-work.ts";
+import { orderFromWord } from "../ports/copy-work.ts";
 import { doCopyWork } from "../store/bench-file/copy-work-here.ts";
 import { giveWay } from "../store/bench-file/give-way.ts";
 
 // Beside the service process, which goes on answering: carries out the order on its line, says what is wrong, and ends.
 giveWay();
-const order = JSON.parse(process.argv[2] ?? "") as CopyOrder;
+const order = orderFromWord(process.argv[2] ?? "");
 process.parentPort.postMessage(doCopyWork(order));
 process.parentPort.on("message", () => process.exit(0));

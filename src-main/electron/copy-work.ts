@@ -1,5 +1,5 @@
 import { utilityProcess } from "electron";
-import type { CopyOrder } from "../ports/copy-work.ts";
+import { type CopyOrder, orderAsWord } from "../ports/copy-work.ts";
 
 /**
  * Carries out an order in a process of its own.
@@ -11,7 +11,7 @@ export function copyWorkBeside(
   order: CopyOrder,
   signal: AbortSignal,
 ): Promise<readonly string[]> {
-  const child = utilityProcess.fork(entry, [JSON.stringify(order)], { serviceName: "Linefall copies" });
+  const child = utilityProcess.fork(entry, [orderAsWord(order)], { serviceName: "Linefall copies" });
   signal.addEventListener("abort", () => void child.kill());
   return new Promise((resolve, reject) => {
     child.on("message", (faults: readonly string[]) => {

@@ -19,3 +19,8 @@ export type CopyOrder =
  * Once the signal is given the answer does not matter.
  */
 export type CopyWork = (order: CopyOrder, signal?: AbortSignal) => Promise<readonly string[]>;
+
+/** An order as one word of a command line, without quotes or blanks that a system could read in its own way. */
+export const orderAsWord = (order: CopyOrder): string => encodeURIComponent(JSON.stringify(order));
+
+export const orderFromWord = (word: string): CopyOrder => JSON.parse(decodeURIComponent(word)) as CopyOrder;

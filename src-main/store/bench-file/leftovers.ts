@@ -13,7 +13,11 @@ function removeWhere(folder: string, isLeftover: (name: string) => boolean): voi
     return;
   }
   for (const name of names.filter(isLeftover)) {
-    rmSync(join(folder, name), { recursive: true, force: true });
+    try {
+      rmSync(join(folder, name), { recursive: true, force: true });
+    } catch {
+      // A process that outlived its host still has it open, which Windows minds: it goes at the next start.
+    }
   }
 }
 
