@@ -1,5 +1,5 @@
 /** Exercises at the drawn eyepiece, in the order a beginner takes them. */
-export const EXERCISES = ["tenths", "line-up", "find-fault", "choose"] as const;
+export const EXERCISES = ["tenths", "line-up", "find-fault", "choose", "measure"] as const;
 export type ExerciseName = (typeof EXERCISES)[number];
 
 /** What an attempt is measured by. */
@@ -12,6 +12,16 @@ export const PRACTICE_FIGURES = [
   "settings",
   "en",
   "span",
+  "size",
+  "sizes",
+  "bias-10",
+  "scatter-10",
+  "bias-20",
+  "scatter-20",
+  "bias-40",
+  "scatter-40",
+  "slips",
+  "other-edge",
   "right",
   "reasons",
   "looks",

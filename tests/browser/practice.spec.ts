@@ -4,11 +4,12 @@ import { choose } from "#core/practice/exercises/choose.ts";
 import { FAULTS, faultyBench } from "#core/practice/exercises/faulty-bench.ts";
 import { findFault } from "#core/practice/exercises/find-fault.ts";
 import { lineUp } from "#core/practice/exercises/line-up.ts";
+import { measure } from "#core/practice/exercises/measure.ts";
 import { micrometerChoice } from "#core/practice/exercises/micrometer-choice.ts";
 import { tenths } from "#core/practice/exercises/tenths.ts";
 import { freeTruth } from "#core/practice/free-view.ts";
 import { memberAt } from "#core/statistics/sample.ts";
-import { firstView, trueReadings } from "../support/practice-reader.ts";
+import { firstView, trueReadings, trueRow } from "../support/practice-reader.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
@@ -214,6 +215,37 @@ test("twelve slides are chosen by the keypad alone, each with its reason; one st
   const answers = page.getByRole("table", { name: "Answers, one by one" });
   await expect(answers.getByRole("row", { name: /^4/ })).toContainText("wrong");
   await seenInBothThemes(page, "practice-choose-outcome");
+});
+
+test("twenty specimens are measured by keyboard; the objective is chosen and entered, a slip of it is told", async () => {
+  test.slow();
+  await person.activate(page.getByRole("region", { name: "Measure" }).getByRole("button", { name: "Begin" }));
+  const stage = page.getByRole("region", { name: "Slide and focus" });
+  const [attempt] = await callFrom(page, "practice.list", { personId: null });
+  for (let ordinal = 1; ordinal <= measure.tasks; ordinal += 1) {
+    await page.getByRole("heading", { name: `Measure: ${ordinal} of ${measure.tasks}` }).waitFor();
+    await expect(stage).toBeFocused();
+    const { objective = "", from = "", to = "" } = trueRow(attempt?.seed ?? 0, ordinal);
+    await person.press("+", "+");
+    await expect(page.getByRole("img", { name: "View through the eyepiece: 40×" })).toBeVisible();
+    if (ordinal === 1) {
+      await seenInBothThemes(page, "practice-measure");
+      await person.press("Enter", "Control+a");
+      await person.take(objective, from, to);
+    } else {
+      // The objective entered stays; one row is read with another one in the path.
+      if (ordinal === 6) await person.press("+");
+      await person.press("Enter", "Enter");
+      await person.take(from, to);
+    }
+  }
+  await expect(page.getByText(/^Criteria met/)).toBeVisible();
+  const figures = page.getByRole("table", { name: "Figures of the attempt" });
+  await expect(figures.getByRole("row", { name: /^Mean error of the sizes/ })).toContainText(
+    "not shown to be exceeded",
+  );
+  await expect(figures.getByRole("row", { name: /^Rows with a wrong objective/ })).toContainText("5 %");
+  await seenInBothThemes(page, "practice-measure-outcome");
 });
 
 test("a class reads the same lines by its seed; what is no seed is refused at its field", async () => {

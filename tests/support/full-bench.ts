@@ -197,6 +197,16 @@ async function practiceOfAReader(bench: TempBench): Promise<void> {
       typed: { slide: "2", reason: "span" },
     });
   }
+  const sizes = await call("practice.begin", { requestId: request(), exercise: "measure", seed: null });
+  for (let ordinal = 1; ordinal <= exerciseNamed("measure").tasks; ordinal += 1) {
+    later(bench);
+    await call("practice.answer", {
+      requestId: request(),
+      attemptId: sizes.id,
+      ordinal,
+      typed: { objective: "20", from: "30.4", to: "38.1", look: "20×" },
+    });
+  }
   const another = await call("practice.begin", { requestId: request(), exercise: "tenths", seed: null });
   later(bench);
   await call("practice.giveUp", { requestId: request(), attemptId: another.id });
@@ -226,6 +236,9 @@ async function practiceOfAReader(bench: TempBench): Promise<void> {
     mostFactorError: "0.6",
     leastSpan: "50",
     leastRight: "70",
+    mostSizeError: "3",
+    mostSizeScatter: "5",
+    mostSlips: "6",
     months: 6,
     reason: "finer reticles here",
   });

@@ -1,4 +1,5 @@
 import type { Exercise } from "#core/practice/exercises/exercise.ts";
+import { calibratedTurret, measuredSpecimen } from "#core/practice/exercises/measured-specimen.ts";
 import { tenths } from "#core/practice/exercises/tenths.ts";
 import type { View } from "#core/practice/view/render-view.ts";
 import { reticleReading } from "#core/practice/view/scene.ts";
@@ -15,4 +16,13 @@ export function trueReadings(seed: number): number[] {
     const { optics, placing } = firstView(tenths, seed, index + 1);
     return reticleReading(optics, placing.xUm);
   });
+}
+
+/** A row of Measure as a perfect reader types it, with the 40× objective; the object's middle stays where it was drawn. */
+export function trueRow(seed: number, ordinal: number): Record<string, string> {
+  const { optics } = memberAt(calibratedTurret(seed), 2);
+  const { lengthUm, placing } = measuredSpecimen(seed, ordinal);
+  const at = (side: number): string =>
+    reticleReading(optics, placing.xUm + (side * lengthUm.toNumber()) / 2).toFixed(1);
+  return { objective: "40", from: at(-1), to: at(1), look: "40×" };
 }

@@ -2,6 +2,9 @@ import { z } from "zod";
 import { EXERCISES, PRACTICE_FIGURES } from "../../vocabulary/practice.ts";
 import { Id, Instant, StoredDecimal, TypedNumber } from "./primitives.ts";
 
+/** A criterion that was not asked for from the beginning, at its proposal where nothing is stored of it. */
+const proposed = (value: string) => StoredDecimal.default(value as z.infer<typeof StoredDecimal>);
+
 /** What a laboratory asks of a reader. */
 export const PracticeCriteria = z.strictObject({
   /** Largest mean error of readings, either way, divisions. */
@@ -13,7 +16,13 @@ export const PracticeCriteria = z.strictObject({
   /** Least part of the scale that settings span in the mean, divisions. */
   leastSpan: StoredDecimal,
   /** Least part of right answers, per cent; attempts of before it was asked for go by the proposal. */
-  leastRight: StoredDecimal.default("80" as z.infer<typeof StoredDecimal>),
+  leastRight: proposed("80"),
+  /** Largest mean error of sizes, either way, per cent. */
+  mostSizeError: proposed("2"),
+  /** Largest standard deviation of the errors of sizes, per cent. */
+  mostSizeScatter: proposed("4"),
+  /** Largest part of rows with another objective than entered, per cent. */
+  mostSlips: proposed("5"),
   /** Months for which a met exercise is taken as proven. */
   months: z.int().min(1).max(120),
 });
@@ -26,6 +35,9 @@ export const PROPOSED_PRACTICE_CRITERIA: PracticeCriteria = {
   mostFactorError: "0.5" as z.infer<typeof StoredDecimal>,
   leastSpan: "60" as z.infer<typeof StoredDecimal>,
   leastRight: "80" as z.infer<typeof StoredDecimal>,
+  mostSizeError: "2" as z.infer<typeof StoredDecimal>,
+  mostSizeScatter: "4" as z.infer<typeof StoredDecimal>,
+  mostSlips: "5" as z.infer<typeof StoredDecimal>,
   months: 12,
 };
 
@@ -56,7 +68,7 @@ export const PracticeResult = z.strictObject({
   figures: z.array(PracticeFigure),
   /** How often each final digit 0 … 9 was read; null where no single readings are scored. */
   digits: z.array(z.int()).length(10).nullable(),
-  /** Truth and error of each answer, in its order: divisions; of settings µm for a division, and per cent. */
+  /** Truth and error of each answer, in its order: divisions; of settings µm for a division, of sizes µm, and per cent. */
   readings: z.array(z.strictObject({ truth: StoredDecimal, error: StoredDecimal })),
 });
 export type PracticeResult = z.infer<typeof PracticeResult>;

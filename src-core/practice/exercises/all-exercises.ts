@@ -3,6 +3,7 @@ import { choose } from "./choose.ts";
 import type { Exercise } from "./exercise.ts";
 import { findFault } from "./find-fault.ts";
 import { lineUp } from "./line-up.ts";
+import { measure } from "./measure.ts";
 import { tenths } from "./tenths.ts";
 
 /** Every version of every exercise, newest last: an attempt is scored by the one it was begun under. */
@@ -11,6 +12,7 @@ const VERSIONS: Readonly<Record<ExerciseName, readonly [...Exercise[], Exercise]
   "line-up": [lineUp],
   "find-fault": [findFault],
   choose: [choose],
+  measure: [measure],
 };
 
 /** An exercise as it is begun today. */

@@ -8,7 +8,7 @@ import { freeOptics } from "../free-view.ts";
 import type { Ruling } from "../view/scene.ts";
 import type { Choice, Exercise } from "./exercise.ts";
 import { CHOOSING_DAY, type MicrometerChoice, micrometerChoice } from "./micrometer-choice.ts";
-import { requireChoice, rightFigure, scoreRights } from "./right-score.ts";
+import { requireChoice, scoreRights, shareFigure } from "./share-score.ts";
 
 const TASKS = 12;
 /** The whole scale and some of the field beside it. */
@@ -64,10 +64,18 @@ export const choose: Exercise = {
   does: "Choose the slide to calibrate this objective with, and say why.",
   why: "Certificate in date, then the span covered, then its uncertainty over that length, then closer lines: common practice, no source.",
   tasks: TASKS,
+  way: "chosen",
   slide: "still",
   fields: [
-    { name: "slide", label: "Which slide?", unit: "", hint: "", choices: SLIDES },
-    { name: "reason", label: "What puts it before the next best?", unit: "", hint: "", choices: REASONS },
+    { name: "slide", label: "Which slide?", unit: "", hint: "", choices: SLIDES, carried: null },
+    {
+      name: "reason",
+      label: "What puts it before the next best?",
+      unit: "",
+      hint: "",
+      choices: REASONS,
+      carried: null,
+    },
   ],
   notes: [],
   takes: "Take",
@@ -114,7 +122,7 @@ export const choose: Exercise = {
     return scoreRights(
       answers.map(({ seconds }, index) => ({ right: memberAt(rights, index).slide, seconds })),
       [
-        rightFigure(
+        shareFigure(
           "reasons",
           rights.map(({ reason }) => reason),
           null,

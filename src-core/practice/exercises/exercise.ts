@@ -22,6 +22,8 @@ export interface AnswerField {
   readonly hint: string;
   /** What there is to choose from, by what is kept of it; null: a number is typed. */
   readonly choices: readonly Choice[] | null;
+  /** What it holds at first, where it then stays from answer to answer as in a row of Measure; null: empty each time. */
+  readonly carried: string | null;
 }
 
 export interface Choice {
@@ -81,12 +83,14 @@ export interface Exercise {
   readonly why: string;
   /** Number of tasks. */
   readonly tasks: number;
+  /** How an answer is given: typed into fields, chosen question by question. */
+  readonly way: "typed" | "chosen";
   /** Whether the person moves, turns and focuses the slide. */
   readonly slide: "still" | "moved";
   /** What the person answers, in the order it is asked. */
   readonly fields: readonly AnswerField[];
-  /** What the program notes with each answer: how many looks were taken. */
-  readonly notes: readonly "looks"[];
+  /** What the program notes with each answer: how many looks were taken, which one was the last. */
+  readonly notes: readonly ("looks" | "look")[];
   /** Words of the button that takes an answer. */
   readonly takes: string;
   /** The figures that a list of results shows. */

@@ -4,7 +4,7 @@ import { memberAt } from "../../statistics/sample.ts";
 import { FREE_RULING } from "../free-view.ts";
 import type { Choice, Exercise, Fact } from "./exercise.ts";
 import { FAULTS, type Fault, type FaultyBench, faultyBench } from "./faulty-bench.ts";
-import { looksFigure, requireChoice, scoreRights } from "./right-score.ts";
+import { looksFigure, requireChoice, scoreRights } from "./share-score.ts";
 
 const TASKS = 12;
 const WORDS: Readonly<Record<Fault, string>> = {
@@ -65,8 +65,9 @@ export const findFault: Exercise = {
   does: "Say what is wrong with this bench: one thing, or nothing.",
   why: "Most wrong factors come from a few mistakes: compare what is entered with what you see. One bench in four here is sound.",
   tasks: TASKS,
+  way: "chosen",
   slide: "still",
-  fields: [{ name: "fault", label: "What is wrong?", unit: "", hint: "", choices: CHOICES }],
+  fields: [{ name: "fault", label: "What is wrong?", unit: "", hint: "", choices: CHOICES, carried: null }],
   notes: ["looks"],
   takes: "Take",
   headline: ["right", "looks"],

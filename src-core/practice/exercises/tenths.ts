@@ -46,6 +46,7 @@ export const tenths: Exercise = {
   does: "Read where the line crosses the scale, to a tenth of a division.",
   why: "How well you estimate tenths is the largest part of the uncertainty of most sizes.",
   tasks: TASKS,
+  way: "typed",
   slide: "still",
   fields: [
     {
@@ -54,6 +55,7 @@ export const tenths: Exercise = {
       unit: "div",
       hint: "To a tenth, as 43.7. Enter takes it and shows the next line.",
       choices: null,
+      carried: null,
     },
   ],
   notes: [],

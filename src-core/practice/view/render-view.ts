@@ -8,19 +8,25 @@ import {
   type Ruling,
   type ViewOptics,
 } from "./scene.ts";
+import { darkenBySpecimens, type Specimen } from "./specimen.ts";
+
+/** A slide without a ruling. */
+export const NO_RULING: Ruling = { pitchUm: 1, lines: 0, lineWidthUm: 1, lengthsUm: [1, 1, 1] };
 
 /** Light beyond the field stop: black. */
 const OUTSIDE = 0;
 
 export interface View {
   readonly ruling: Ruling;
+  /** Objects on the slide beside the ruling. */
+  readonly specimens?: readonly Specimen[];
   readonly placing: Placing;
   readonly optics: ViewOptics;
 }
 
 /**
- * The picture in the eyepiece as light values row by row, 1 for the bright field: the ruling through the objective,
- * under the sharp reticle (`reticleLayer`), inside the round field stop. The first row is the top. No chance but the
+ * The picture in the eyepiece as light values row by row, 1 for the bright field: the ruling and specimens through the
+ * objective, under the sharp reticle (`reticleLayer`), inside the round field stop. The first row is the top. No chance but the
  * photons', whose generator is seeded: the same seed, the same picture.
  * @param reticle what `reticleLayer` gave for the same raster
  */
@@ -71,6 +77,7 @@ export function renderView(view: View, reticle: Float32Array, raster: Raster, se
       light[place] = inside * bright * (1 - optics.contrast * taken) * (1 - (reticle[place] as number));
     }
   }
+  if (view.specimens) darkenBySpecimens(light, view.specimens, placing, optics, raster);
   return optics.photons > 0 ? withPhotons(light, optics.photons, seed) : light;
 }
 

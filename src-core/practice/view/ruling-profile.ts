@@ -1,25 +1,10 @@
-import { defocusWaves, type EdgeSpread, edgeSpread } from "./diffraction.ts";
+import { spreadOf } from "./edge-spreads.ts";
 import type { Placing, Ruling, ViewOptics } from "./scene.ts";
 
-/** Defects are drawn in steps of a twentieth of a wavelength, up to fifteen. */
-const DEFECT_STEP = 0.05;
-const MOST_DEFECT = 15;
 /** How far the light of a line is followed, in λ/NA beyond its blur. */
 const REACH = 10;
 /** Table cells for a pixel; even. */
 const CELLS = 12;
-
-/** Edge spreads once computed: they depend on the defect alone. */
-const spreads = new Map<number, EdgeSpread>();
-
-function spreadOf(outOfFocusUm: number, optics: ViewOptics): { spread: EdgeSpread; defect: number } {
-  const waves = Math.abs(defocusWaves(outOfFocusUm, optics.na, optics.wavelengthUm));
-  const step = Math.round(Math.min(MOST_DEFECT, waves) / DEFECT_STEP);
-  const defect = step * DEFECT_STEP;
-  const spread = spreads.get(step) ?? edgeSpread(defect);
-  spreads.set(step, spread);
-  return { spread, defect };
-}
 
 /** A table of values at equal steps; zero beyond its ends. */
 export interface Profile {

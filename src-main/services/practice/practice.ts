@@ -170,6 +170,9 @@ export function practiceServices(deps: Deps): HandlersOf<Calls> {
             mostFactorError: readPositive("mostFactorError", input.mostFactorError, MOST_PER_CENT),
             leastSpan: readPositive("leastSpan", input.leastSpan, SCALE_DIVISIONS),
             leastRight: readPositive("leastRight", input.leastRight, 100),
+            mostSizeError: readPositive("mostSizeError", input.mostSizeError, MOST_PER_CENT),
+            mostSizeScatter: readPositive("mostSizeScatter", input.mostSizeScatter, MOST_PER_CENT),
+            mostSlips: readPositive("mostSlips", input.mostSlips, 100),
             months: input.months,
           };
           keepPracticeCriteria(ctx.db, to);

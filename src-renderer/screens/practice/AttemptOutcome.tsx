@@ -94,8 +94,8 @@ export function AttemptOutcome({
             <AttemptPlots attempt={attempt} result={result} />
             <AttemptReview attempt={attempt} />
             <p>
-              A criterion fails only where the answers show it: a reader exactly at both limits fails at most
-              five times in a hundred.
+              A criterion fails only where the answers show it: who is exactly at it fails it at most 2.5
+              times in a hundred.
             </p>
           </>
         ) : (

@@ -1,5 +1,4 @@
 import { useEffect, useRef, useState } from "react";
-import type { Exercise } from "#core/practice/exercises/exercise.ts";
 import { Button } from "../../parts/Button.tsx";
 import { Facts } from "../../parts/layout/Facts.tsx";
 import { NumberedChoices } from "../../parts/layout/NumberedChoices.tsx";
@@ -7,19 +6,14 @@ import { numberedKey } from "../../parts/layout/numbered-key.ts";
 import { DrawnView } from "./DrawnView.tsx";
 import styles from "./Practice.module.css";
 import { KeyList, SlideStage } from "./SlideStage.tsx";
-import type { Answering } from "./use-answering.ts";
-import { useTask } from "./use-task.ts";
-
-interface ChosenTaskProps {
-  readonly exercise: Exercise;
-  readonly seed: number;
-  readonly answering: Answering;
-}
+import type { TaskProps } from "./task-props.ts";
+import { notesOf, useTask } from "./use-task.ts";
 
 /** A task answered by choosing: what is known, the looks there are, and one question after the other. */
-export function ChosenTask({ exercise, seed, answering }: ChosenTaskProps) {
+export function ChosenTask({ exercise, attempt: { seed }, answering }: TaskProps) {
   const { ordinal, take } = answering;
-  const { task, look, taken, lookAt, lookNext } = useTask(exercise, seed, ordinal);
+  const atWork = useTask(exercise, seed, ordinal);
+  const { task, look, lookAt, lookNext } = atWork;
   const [chosen, setChosen] = useState<readonly string[]>([]);
   const stage = useRef<HTMLElement>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: a new task is asked from its first question
@@ -37,8 +31,7 @@ export function ChosenTask({ exercise, seed, answering }: ChosenTaskProps) {
       return;
     }
     const typed = exercise.fields.map(({ name }, index) => [name, answers[index] ?? ""]);
-    const noted = exercise.notes.map((name) => [name, String(taken)]);
-    take(Object.fromEntries([...typed, ...noted]));
+    take({ ...Object.fromEntries(typed), ...notesOf(exercise, atWork) });
   };
   const back = (): void => setChosen(chosen.slice(0, -1));
 

@@ -48,6 +48,9 @@ function Fields({ criteria, onSaved }: { criteria: PracticeCriteria; onSaved: ()
       mostFactorError: criteria.mostFactorError as string,
       leastSpan: criteria.leastSpan as string,
       leastRight: criteria.leastRight as string,
+      mostSizeError: criteria.mostSizeError as string,
+      mostSizeScatter: criteria.mostSizeScatter as string,
+      mostSlips: criteria.mostSlips as string,
       months: String(criteria.months),
       reason: "",
     },
@@ -60,6 +63,9 @@ function Fields({ criteria, onSaved }: { criteria: PracticeCriteria; onSaved: ()
           ["mostFactorError", values.mostFactorError, { sign: "positive" }],
           ["leastSpan", values.leastSpan, { sign: "positive" }],
           ["leastRight", values.leastRight, { sign: "positive" }],
+          ["mostSizeError", values.mostSizeError, { sign: "positive" }],
+          ["mostSizeScatter", values.mostSizeScatter, { sign: "positive" }],
+          ["mostSlips", values.mostSlips, { sign: "positive" }],
           ["months", values.months, { sign: "positive", whole: true }],
         ]),
         ...(why ? { reason: why } : {}),
@@ -85,6 +91,17 @@ function Fields({ criteria, onSaved }: { criteria: PracticeCriteria; onSaved: ()
         />
         <NumberField {...form.bind("leastSpan", "Least span of settings")} unit="div" source={SOURCE} />
         <NumberField {...form.bind("leastRight", "Least part of right answers")} unit="%" source={SOURCE} />
+        <NumberField
+          {...form.bind("mostSizeError", "Largest mean error of sizes")}
+          unit="%"
+          source={SOURCE}
+        />
+        <NumberField {...form.bind("mostSizeScatter", "Largest scatter of sizes")} unit="%" source={SOURCE} />
+        <NumberField
+          {...form.bind("mostSlips", "Most rows with a wrong objective")}
+          unit="%"
+          source={SOURCE}
+        />
         <NumberField {...form.bind("months", "Taken as proven for")} unit="months" source={SOURCE} />
         <TextField {...form.bind("reason", "Reason for the change")} />
       </FieldGrid>

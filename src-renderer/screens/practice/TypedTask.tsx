@@ -3,32 +3,38 @@ import type { Exercise } from "#core/practice/exercises/exercise.ts";
 import { whyNoNumber } from "#core/quantity/decimal-text.ts";
 import { Button } from "../../parts/Button.tsx";
 import { TextField } from "../../parts/form/TextField.tsx";
+import { Facts } from "../../parts/layout/Facts.tsx";
 import { DrawnView } from "./DrawnView.tsx";
 import styles from "./Practice.module.css";
 import { KeyList, SlideStage } from "./SlideStage.tsx";
 import { movedByKey, SLIDE_KEYS } from "./slide-keys.ts";
-import { type Answering, problemOf } from "./use-answering.ts";
-import { useTask } from "./use-task.ts";
+import type { TaskProps } from "./task-props.ts";
+import { problemOf } from "./use-answering.ts";
+import { notesOf, useTask } from "./use-task.ts";
 
-interface TypedTaskProps {
-  readonly exercise: Exercise;
-  readonly seed: number;
-  readonly answering: Answering;
+type Typed = Readonly<Record<string, string>>;
+
+/** What the fields of the next answer hold at first: nothing, or what stays from answer to answer. */
+function heldAtFirst({ fields }: Exercise, last: Typed): Typed {
+  return Object.fromEntries(
+    fields.flatMap(({ name, carried }) => (carried === null ? [] : [[name, last[name] ?? carried]])),
+  );
 }
 
 /** A task whose answer is typed: the picture, with its slide where it can be moved, and the fields. */
-export function TypedTask({ exercise, seed, answering }: TypedTaskProps) {
+export function TypedTask({ exercise, attempt: { seed, answers }, answering }: TaskProps) {
   const { ordinal, problem, take } = answering;
-  const { task, look, lookNext } = useTask(exercise, seed, ordinal);
+  const atWork = useTask(exercise, seed, ordinal);
+  const { task, look, lookNext } = atWork;
   const moves = exercise.slide === "moved";
   const [placing, setPlacing] = useState(look.view.placing);
-  const [typed, setTyped] = useState<Readonly<Record<string, string>>>({});
+  const [typed, setTyped] = useState(() => heldAtFirst(exercise, answers.at(-1)?.typed ?? {}));
   const stage = useRef<HTMLElement>(null);
   const form = useRef<HTMLFormElement>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: the slide is laid anew with the task, not with the look
   useEffect(() => {
     setPlacing(look.view.placing);
-    setTyped({});
+    setTyped((now) => heldAtFirst(exercise, now));
     if (moves) stage.current?.focus();
     else form.current?.querySelector("input")?.focus();
   }, [task]);
@@ -51,7 +57,8 @@ export function TypedTask({ exercise, seed, answering }: TypedTaskProps) {
           onKey={(event) => {
             const move = movedByKey(event, view.optics.objective);
             if (move) setPlacing(move);
-            else if (event.key === "5" || event.key === " ") lookNext();
+            else if (["5", " ", "+"].includes(event.key)) lookNext();
+            else if (event.key === "Enter") form.current?.querySelector("input")?.focus();
             else return false;
             return true;
           }}
@@ -66,7 +73,9 @@ export function TypedTask({ exercise, seed, answering }: TypedTaskProps) {
         className={styles.answer}
         onSubmit={(event) => {
           event.preventDefault();
-          take(Object.fromEntries(exercise.fields.map(({ name }) => [name, typed[name] ?? ""])));
+          if (toNextEmpty(event.currentTarget)) return;
+          const answer = Object.fromEntries(exercise.fields.map(({ name }) => [name, typed[name] ?? ""]));
+          take({ ...answer, ...notesOf(exercise, atWork) });
         }}
       >
         {exercise.fields.map(({ name, label, unit, hint }, index) => {
@@ -90,10 +99,31 @@ export function TypedTask({ exercise, seed, answering }: TypedTaskProps) {
         <Button look="main" type="submit">
           {exercise.takes}
         </Button>
+        {task.facts.length > 0 ? (
+          <div className={styles.entered}>
+            <Facts facts={task.facts} />
+          </div>
+        ) : null}
         {moves ? (
-          <KeyList keys={[...SLIDE_KEYS, ["Space or 5", `look at the next part; now at ${look.words}`]]} />
+          <KeyList
+            keys={[
+              ...SLIDE_KEYS,
+              ["Space 5 or +", `next look; now at ${look.words}`],
+              ["Enter", "to the fields"],
+            ]}
+          />
         ) : null}
       </form>
     </div>
   );
+}
+
+/** Enter in a filled field goes on to the next empty one, as in a row of Measure. @returns whether there was one */
+function toNextEmpty(form: HTMLFormElement): boolean {
+  const inputs = [...form.querySelectorAll("input")];
+  const here = inputs.find((input) => input === document.activeElement);
+  const empty = inputs.find((input) => input.value.trim() === "");
+  if (!here || !empty || here === empty) return false;
+  empty.focus();
+  return true;
 }

@@ -16,6 +16,8 @@ interface FigureWords {
   readonly asked?: "at least";
 }
 
+const EDGES_READ = "Both edges together, against what a perfect reader reads.";
+
 export const FIGURE_WORDS: Readonly<Record<PracticeFigureName, FigureWords>> = {
   bias: { name: "Mean error", unit: "div", places: 3, meaning: "Above zero: you read too high." },
   scatter: {
@@ -61,6 +63,36 @@ export const FIGURE_WORDS: Readonly<Record<PracticeFigureName, FigureWords>> = {
     places: 1,
     asked: "at least",
     meaning: "A long span makes small errors of reading count less.",
+  },
+  size: {
+    name: "Mean error of the sizes",
+    unit: "%",
+    places: 2,
+    meaning: "Above zero: your sizes are too large. Rows with a wrong objective are left out.",
+  },
+  sizes: {
+    name: "Scatter of the sizes",
+    unit: "%",
+    places: 2,
+    meaning: "Standard deviation of the errors of single sizes.",
+  },
+  "bias-10": { name: "Mean error, 10×", unit: "div", places: 2, meaning: EDGES_READ },
+  "scatter-10": { name: "Scatter, 10×", unit: "div", places: 2, meaning: EDGES_READ },
+  "bias-20": { name: "Mean error, 20×", unit: "div", places: 2, meaning: EDGES_READ },
+  "scatter-20": { name: "Scatter, 20×", unit: "div", places: 2, meaning: EDGES_READ },
+  "bias-40": { name: "Mean error, 40×", unit: "div", places: 2, meaning: EDGES_READ },
+  "scatter-40": { name: "Scatter, 40×", unit: "div", places: 2, meaning: EDGES_READ },
+  slips: {
+    name: "Rows with a wrong objective",
+    unit: "%",
+    places: 0,
+    meaning: "Another objective was in the path than entered; exact limits.",
+  },
+  "other-edge": {
+    name: "Read at another edge",
+    unit: "%",
+    places: 0,
+    meaning: "Of the sizes that can tell: nearer to the inside of the wall, or to the spines’ tips.",
   },
   right: {
     name: "Right answers",

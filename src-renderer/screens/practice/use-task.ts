@@ -12,6 +12,12 @@ export interface TaskAtWork {
   readonly lookNext: () => void;
 }
 
+/** What the program notes with an answer. */
+export function notesOf(exercise: Exercise, { look, taken }: TaskAtWork): Readonly<Record<string, string>> {
+  const noted = { looks: String(taken), look: look.words };
+  return Object.fromEntries(exercise.notes.map((name) => [name, noted[name]]));
+}
+
 /** The task of an ordinal; a new one is looked at from its first look. */
 export function useTask(exercise: Exercise, seed: number, ordinal: number): TaskAtWork {
   const task = useMemo(() => exercise.task(seed, ordinal), [exercise, seed, ordinal]);

@@ -4,9 +4,10 @@ import { choose } from "#core/practice/exercises/choose.ts";
 import type { Exercise } from "#core/practice/exercises/exercise.ts";
 import { faultyBench } from "#core/practice/exercises/faulty-bench.ts";
 import { findFault } from "#core/practice/exercises/find-fault.ts";
+import { measure } from "#core/practice/exercises/measure.ts";
 import { micrometerChoice } from "#core/practice/exercises/micrometer-choice.ts";
 import { tenths } from "#core/practice/exercises/tenths.ts";
-import { trueReadings } from "../../../support/practice-reader.ts";
+import { trueReadings, trueRow } from "../../../support/practice-reader.ts";
 import { tamper } from "../../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../../support/temp-bench.ts";
 
@@ -53,6 +54,9 @@ describe("an attempt", () => {
       mostFactorError: "0.001",
       leastSpan: "99",
       leastRight: "70",
+      mostSizeError: "3",
+      mostSizeScatter: "5",
+      mostSlips: "6",
       months: 1,
       reason: "as strict as can be",
     });
@@ -132,6 +136,12 @@ const KNOWING: readonly {
     },
     bad: { typed: { slide: "1", reason: "colour" }, field: "typed.reason" },
     changed: { slide: "5", reason: "span" },
+  },
+  {
+    exercise: measure,
+    answer: trueRow,
+    bad: { typed: { objective: "30", from: "1.0", to: "2.0", look: "40×" }, field: "typed.objective" },
+    changed: { objective: "40", from: "1.0", to: "99.0", look: "40×" },
   },
 ];
 

@@ -17,25 +17,24 @@ export interface JudgedAnswer {
 }
 
 /**
- * Per cent of answers that are right, with the exact limits of C. J. Clopper, E. S. Pearson: The use of confidence or
- * fiducial limits (1934), Biometrika 26, 404 (from memory). With a criterion it counts as not reached where the answers
- * show it: the upper limit lies below it, so that somebody exactly at it fails at most 2.5 % of the time.
+ * Per cent of answers of which something is true, with the exact limits of C. J. Clopper, E. S. Pearson: The use of confidence or
+ * fiducial limits (1934), Biometrika 26, 404 (from memory). A criterion counts as missed where the answers show it: the
+ * interval lies wholly beyond it, so that somebody exactly at it fails at most 2.5 % of the time.
  */
-export function rightFigure(
+export function shareFigure(
   name: PracticeFigure["name"],
-  rights: readonly boolean[],
-  least: Decimal | null,
+  answers: readonly boolean[],
+  criterion: { readonly least: Decimal } | { readonly most: Decimal } | null,
 ): PracticeFigure {
-  const right = rights.filter((one) => one).length;
-  const { lower, upper } = proportionInterval(right, rights.length, "clopper-pearson", LEVEL);
+  const hits = answers.filter((one) => one).length;
+  const limits = proportionInterval(hits, answers.length, "clopper-pearson", LEVEL);
   const perCent = (part: number): Decimal => decimal(part).times(100);
-  return figure(
-    name,
-    perCent(right).div(rights.length),
-    { lower: perCent(lower), upper: perCent(upper) },
-    least,
-    least && perCent(upper).lessThan(least),
-  );
+  const [lower, upper] = [perCent(limits.lower), perCent(limits.upper)];
+  const value = perCent(hits).div(answers.length);
+  if (criterion === null) return figure(name, value, { lower, upper });
+  return "least" in criterion
+    ? figure(name, value, { lower, upper }, criterion.least, upper.lessThan(criterion.least))
+    : figure(name, value, { lower, upper }, criterion.most, lower.greaterThan(criterion.most));
 }
 
 /** Mean number of looks taken for an answer, with Student's interval where they differ. */
@@ -55,10 +54,10 @@ export function scoreRights(
   more: readonly PracticeFigure[],
   criteria: PracticeCriteria,
 ): PracticeResult {
-  const right = rightFigure(
+  const right = shareFigure(
     "right",
     answers.map((answer) => answer.right),
-    decimalOfText("leastRight", criteria.leastRight),
+    { least: decimalOfText("leastRight", criteria.leastRight) },
   );
   return {
     verdict: right.exceeded ? "not met" : "met",
