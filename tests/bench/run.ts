@@ -5,6 +5,7 @@ import { benchExport } from "./export.ts";
 import { benchExportBesideEntry } from "./export-beside-entry.ts";
 import { benchFalseAlarms } from "./false-alarms.ts";
 import { benchFlagRates } from "./flag-rates.ts";
+import { benchHeap } from "./heap.ts";
 import { benchLiveCounting } from "./live-counting.ts";
 import { benchLiveSummary } from "./live-summary.ts";
 import { benchLongLife } from "./long-life.ts";
@@ -42,6 +43,7 @@ const BENCHES: readonly Bench[] = [
   { name: "trends", run: async () => benchTrendDetection() },
   { name: "trend-keys", run: benchTrendKeys },
   { name: "long-life", run: benchLongLife },
+  { name: "heap", run: benchHeap },
   { name: "practice-view", run: async () => benchPracticeView() },
   { name: "window-hold", run: benchWindowHold },
 ];

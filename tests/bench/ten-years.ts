@@ -27,7 +27,7 @@ export interface TenYears {
 
 const LENGTH = { dimension: "length", repeat: 1 } as const;
 
-async function openNext({ call }: TempBench, scene: Scene, number: number): Promise<string> {
+export async function openNext({ call }: TempBench, scene: Scene, number: number): Promise<string> {
   const { microscope, methodId } = scene;
   const sheet = await call("sheets.open", {
     requestId: randomIds.next(),
