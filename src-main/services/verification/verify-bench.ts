@@ -15,7 +15,7 @@ import { verifySecondReadings } from "./verify-second-readings.ts";
 import { verifySizeHistories } from "./verify-size-histories.ts";
 import { verifyReplacedResults } from "./verify-superseded.ts";
 import { verifyAttachments, verifyChecks, verifySignOffs, verifySuperseded } from "./verify-traceability.ts";
-import { verifyTrail } from "./verify-trail.ts";
+import { type Chain, verifyTrail, WHOLE_CHAIN } from "./verify-trail.ts";
 
 /** The parts below, and the acts of the trail. */
 const PARTS = 15;
@@ -26,6 +26,7 @@ const PARTS = 15;
  * @param databaseFile where the bench lies: its attachments are beside it
  * @param renew looks at the bench as it is then: called between parts, between sheets and along the trail, so that
  *   nothing is compared across it and the -wal file is not held for as long as all of it takes
+ * @param chain where the trail is followed from; the whole of it unless a line was followed to before
  * @throws the reason of the signal once it is given
  */
 export async function verifyBench(
@@ -33,6 +34,7 @@ export async function verifyBench(
   databaseFile: string,
   { signal, tell }: Following = UNFOLLOWED,
   renew: () => void = () => undefined,
+  chain: Chain = WHOLE_CHAIN,
 ): Promise<VerifyReport> {
   const differences = new Differences();
   const pause = createYielder();
@@ -54,7 +56,11 @@ export async function verifyBench(
       return nothing;
     }
   }
-  const trailLines = await part("audit trail", () => verifyTrail(db, differences, yieldToEvents, renew), 0);
+  const trailLines = await part(
+    "audit trail",
+    () => verifyTrail(db, differences, yieldToEvents, renew, chain),
+    0,
+  );
   await part("registers", () => verifyRegisters(db, differences, yieldToEvents), undefined);
   await part("what was read in", () => verifyReadIns(db, differences, yieldToEvents), undefined);
   const calibrations = await part(

@@ -167,3 +167,61 @@ describe("a trail whose every hash was made anew by somebody who can write the f
     },
   );
 });
+
+describe("a run that goes on from a line that was followed to before", () => {
+  const headNow = async (): Promise<[number, string]> => {
+    const [sequence = "", hash = ""] = String(await bench.call("trail.head", {})).split(":");
+    return [Number(sequence), hash];
+  };
+
+  it("reads what follows and every record, and says what it takes for granted", async () => {
+    const [line, hash] = await headNow();
+    await enterLength(bench, scene, "row-2", "41", "61");
+    const [last] = await headNow();
+    const { code, text } = await verify(bench.paths.databaseFile, "--from", `${line}:${hash}`);
+    expect(code).toBe(0);
+    expect(text).toContain(`${last - line} lines of the trail, 2 measurements`);
+    expect(text).toContain(`Lines 1 to ${line} were not hashed again.`);
+    expect(text).toContain("what was read before was true then");
+    expect(text).not.toContain("All agrees.");
+  });
+
+  it("finds what was changed after it, and records changed before it", async () => {
+    const [line, hash] = await headNow();
+    await enterLength(bench, scene, "row-2", "41", "61");
+    await bench.program.close();
+    tamper(
+      bench.paths.databaseFile,
+      `UPDATE audit_line SET at = replace(at, '2026', '2025') WHERE sequence = ${line + 1}`,
+    );
+    tamper(bench.paths.databaseFile, "UPDATE measurement SET size_shown = '203.0' WHERE row_id = 'row-1'");
+    const { code, text } = await verify(bench.paths.databaseFile, "--from", `${line}:${hash.slice(0, 12)}`);
+    expect(code).toBe(1);
+    expect(text).toContain(`trail line ${line + 1}, rows.enter`);
+    expect(text).toContain("sheet S-0001, row 1, length, size, shownValue");
+    await bench.reopen();
+  });
+
+  it("reads all when the trail has another line there, and names it", async () => {
+    const [line] = await headNow();
+    const { code, text } = await verify(bench.paths.databaseFile, "--from", `${line}:${"0".repeat(64)}`);
+    expect(code).toBe(1);
+    expect(text).toContain(`DIFFERS  trail, line ${line}: the run to go on from`);
+    expect(text).toContain(`${line} lines of the trail`);
+    expect(text).not.toContain("were not hashed again");
+  });
+
+  it("says when it is stopped that nothing is said of the rest, and names a line only when it came to one", async () => {
+    const stop = new AbortController();
+    stop.abort(new Error("stopped"));
+    let text = "";
+    const write = (more: string): void => {
+      text += more;
+    };
+    expect(await verifyCommand([bench.paths.databaseFile], write, stop.signal)).toBe(2);
+    expect(text).toContain("nothing is said about what was not read");
+    const [line, hash] = await headNow();
+    expect(text).toContain(`--from ${line}:${hash}`);
+    expect(text).not.toContain("agrees.");
+  });
+});
