@@ -1,7 +1,7 @@
 import type { BackupFile } from "#core/contract/records/trail.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
-import { makeBackup } from "../../store/bench-file/backup.ts";
+import { condenseOlder, makeBackup } from "../../store/bench-file/backup.ts";
 import { listBackups } from "../../store/bench-file/backup-list.ts";
 import { failureKind } from "../../store/bench-file/store-failure.ts";
 import { noteTrailHead } from "../../store/bench-file/trail-anchor.ts";
@@ -37,9 +37,12 @@ export function backupServices(
       const before = asked.get(requestId);
       if (before) return before;
       const { db, paths, clock, copyWork } = deps;
-      const making = longCalls.follow(requestId, STOPPED, (following) =>
-        makeBackup(db, paths.backupFolder, clock.now(), "on request", copyWork, following),
-      );
+      const making = longCalls.follow(requestId, STOPPED, async (following) => {
+        const folder = paths.backupFolder;
+        const made = await makeBackup(db, folder, clock.now(), "on request", copyWork, following);
+        await condenseOlder(paths, made.fileName, copyWork, following);
+        return made;
+      });
       asked.set(requestId, making);
       if (asked.size > MOST_REMEMBERED) asked.delete(asked.keys().next().value ?? "");
       try {

@@ -1,4 +1,5 @@
-import { makeBackup } from "../../store/bench-file/backup.ts";
+import { UNFOLLOWED } from "../../long-work/following.ts";
+import { condenseOlder, makeBackup } from "../../store/bench-file/backup.ts";
 import { newestThat } from "../../store/bench-file/backup-list.ts";
 import { noteTrailHead } from "../../store/bench-file/trail-anchor.ts";
 import { trailHeadOf } from "../../store/repositories/audit-trail.ts";
@@ -11,9 +12,12 @@ export interface DailyBackup {
   atClose(): Promise<void>;
 }
 
+/** So long the program stays open at most to make older copies small: a person waits for it to close. */
+const MOST_BEFORE_CLOSING_MS = 3_000;
+
 /** Copies made without asking. A copy that fails becomes a notice and stops nobody; the next day tries again. */
 export function createDailyBackup(
-  deps: Pick<Deps, "snapshot" | "clock" | "paths" | "changes" | "copyWork">,
+  deps: Pick<Deps, "snapshot" | "clock" | "paths" | "changes" | "copyWork" | "background">,
   notice: (line: string) => void,
 ): DailyBackup {
   const { clock, paths } = deps;
@@ -23,33 +27,41 @@ export function createDailyBackup(
   let copiedOn = newest ? newest.madeAt.slice(0, 10) : day();
   let written = false;
 
-  async function copy(): Promise<void> {
+  async function copy(): Promise<string | null> {
     copiedOn = day();
     written = false;
     try {
       // Taken before the write that asked for it: a copy of the bench's own connection would take that write in.
       const { db, close } = deps.snapshot();
       try {
-        await makeBackup(db, paths.backupFolder, clock.now(), "daily", deps.copyWork);
+        const made = await makeBackup(db, paths.backupFolder, clock.now(), "daily", deps.copyWork);
         noteTrailHead(paths, trailHeadOf(db), clock.now());
+        return made.fileName;
       } finally {
         close();
+        deps.changes.note(["backups"]);
       }
-      deps.changes.note(["backups"]);
     } catch (error) {
       const why = error instanceof Error ? error.message : String(error);
       notice(`The daily backup could not be made (${why}). Make one under Records when that is mended.`);
       deps.changes.note(["notices"]);
+      return null;
     }
   }
 
+  /** Makes earlier copies small; what is stopped goes on with the next copy. */
+  const condense = (made: string, signal: AbortSignal): Promise<void> =>
+    condenseOlder(paths, made, deps.copyWork, { ...UNFOLLOWED, signal });
+
   return {
     async atWrite() {
-      if (copiedOn !== day()) await copy();
+      const made = copiedOn === day() ? null : await copy();
+      if (made !== null) deps.background((closing) => condense(made, closing));
       written = true;
     },
     async atClose() {
-      if (written) await copy();
+      const made = written ? await copy() : null;
+      if (made !== null) await condense(made, AbortSignal.timeout(MOST_BEFORE_CLOSING_MS));
     },
   };
 }

@@ -4,6 +4,7 @@ import Database from "better-sqlite3";
 import type { BackupFile } from "#core/contract/records/trail.ts";
 import { type Following, UNFOLLOWED } from "../../long-work/following.ts";
 import type { CopyWork } from "../../ports/copy-work.ts";
+import type { BenchPaths } from "../../ports/paths.ts";
 import { driverOf, type ReadableDb } from "../connection.ts";
 import { type BackupReason, backupFileName, readBackupFileName } from "./backup-file-name.ts";
 import { doCopyWork } from "./copy-work-here.ts";
@@ -67,8 +68,8 @@ async function copyPages(db: ReadableDb, partial: string, { signal, tell }: Foll
 }
 
 /**
- * Copies the open bench while it stays in use, checks the copy page by page, and only then gives it its name. Then the
- * copies before it become small, and those beyond the number kept are removed.
+ * Copies the open bench while it stays in use, checks the copy page by page, and only then gives it its name.
+ * `condenseOlder` then makes the copies before it small.
  * @throws when the folder cannot be written, the copy does not pass its check, or it is stopped; no half copy stays
  * behind, and what a check still reads goes when that ends
  */
@@ -103,9 +104,20 @@ export async function makeBackup(
     throw error;
   }
   const { size: bytes } = statSync(join(folder, fileName));
-  tell({ part: "making older copies small", done: 0, parts: 0 });
-  // The copy is there, whatever comes of this: it goes on where it was the next time.
-  const lockFile = `${driverOf(db).name}.copies-lock`;
-  await work({ kind: "condense", folder, lockFile, made: fileName }, signal).catch(() => undefined);
   return { fileName, bytes, madeAt, why, head: readBackupFileName(fileName)?.head ?? null };
+}
+
+/**
+ * Makes the copies before `made` small, and removes those beyond the number kept. The copy is there, whatever comes of
+ * this: what is stopped or fails goes on where it was after the next backup.
+ */
+export async function condenseOlder(
+  { databaseFile, backupFolder: folder }: Pick<BenchPaths, "databaseFile" | "backupFolder">,
+  made: string,
+  work: CopyWork = async (order) => doCopyWork(order),
+  { signal, tell }: Following = UNFOLLOWED,
+): Promise<void> {
+  tell({ part: "making older copies small", done: 0, parts: 0 });
+  const lockFile = `${databaseFile}.copies-lock`;
+  await work({ kind: "condense", folder, lockFile, made }, signal).catch(() => undefined);
 }
