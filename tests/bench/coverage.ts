@@ -38,9 +38,9 @@ export const COVERAGE_PLANS: readonly CoveragePlan[] = [1, 2, 3, 4, 5, 10].flatM
 export interface Coverage {
   /** Share of trials in which the true factor lies within U. */
   readonly covered: number;
-  /** Lines of the budget that carry most of u_c², in the mean over the trials, largest first. */
   /** Share of all rectangular lines together: where they dominate, U by Student's t is wider than it must be. */
   readonly rectangular: number;
+  /** Lines of the budget that carry most of u_c², in the mean over the trials, largest first. */
   readonly largest: readonly {
     readonly name: string;
     readonly distribution: string;
