@@ -280,5 +280,5 @@ test("the criteria are the laboratory's, with a reason", async () => {
   await person.fill("Reason for the change", "finer reticles here");
   await person.press("Control+Enter");
   await expect(page.getByText("The criteria are kept.")).toBeVisible();
-  await expect(page.getByRole("textbox", { name: "Largest mean error" })).toHaveValue("0.03");
+  await expect(page.getByRole("textbox", { name: "Largest mean error", exact: true })).toHaveValue("0.03");
 });
