@@ -2,7 +2,7 @@ import styles from "./Unbroken.module.css";
 
 /** A date with its time, or a number with its unit. */
 const WHOLE =
-  /(\d{4}-\d\d-\d\d(?: \d\d:\d\d)?(?: UTC)?|[−+]?\d[\d.]*(?: ± \d[\d.]*)? (?:%|µm\/div|µm|mm|div|°C|days?\b|months?\b|years?\b))/;
+  /(\d{4}-\d\d-\d\d(?: \d\d:\d\d)?(?: UTC)?|(?<![\d.])[−+]?\d[\d.]{0,11}(?: ± \d[\d.]*)? (?:%|µm\/div|µm|mm|div|°C|days?\b|months?\b|years?\b))/;
 
 /** Text in which no date is broken at its hyphens, and no number is parted from its unit. */
 export function Unbroken({ text }: { text: string }) {

@@ -8,6 +8,8 @@ import { Notice } from "../../parts/Notice.tsx";
 import { WorkUnderWay } from "../../parts/WorkUnderWay.tsx";
 
 const LOOK_EVERY_MS = 500;
+/** While nothing is known to be under way: the program may begin a check by itself. */
+const LOOK_WHILE_IDLE_MS = 2_000;
 
 function Outcome({ reply }: { reply: CallReply<"bench.checkFile"> }) {
   if (!reply.ok) {
@@ -33,20 +35,23 @@ export function FilePart() {
   const client = useClient();
   const [progress, setProgress] = useState<WorkProgress | null>(null);
   const [reply, setReply] = useState<CallReply<"bench.checkFile"> | null>(null);
+  const [asking, setAsking] = useState(false);
+  const busy = asking || progress !== null;
   useEffect(() => {
     const look = async (): Promise<void> => {
       const now = await client("work.progress", { requestId: FILE_CHECK });
       if (now.ok) setProgress(now.value);
     };
     void look();
-    const timer = setInterval(() => void look(), LOOK_EVERY_MS);
+    const timer = setInterval(() => void look(), busy ? LOOK_EVERY_MS : LOOK_WHILE_IDLE_MS);
     return () => clearInterval(timer);
-  }, [client]);
+  }, [client, busy]);
   const check = async (): Promise<void> => {
     setReply(null);
+    setAsking(true);
     setReply(await client("bench.checkFile", {}));
+    setAsking(false);
   };
-  const busy = progress !== null;
   const stop = (): void => void client("work.stop", { requestId: FILE_CHECK });
   return (
     <Panel
