@@ -91,11 +91,12 @@ function depsOf(
     downloadAddress: options.downloadAddress ?? (() => null),
     chooseExportPath: options.chooseExportPath ?? null,
     printToPdf: options.printToPdf ?? null,
-    // What could not be done beside this process is done in it: no copy stays unchecked.
+    // What could not be done beside this process is done in it: no copy stays unchecked. Older copies can stay large
+    // until the next one is made: for them nobody waits.
     copyWork: async (order, signal) => {
       const beside = await options.copyWork?.(order, signal).catch(() => null);
       signal?.throwIfAborted();
-      const faults = beside ?? doCopyWork(order);
+      const faults = beside ?? (options.copyWork && order.kind === "condense" ? [] : doCopyWork(order));
       // Whoever asked for a backup has one; what is wrong with older ones is told apart from that.
       if (order.kind === "condense" && faults.length > 0) {
         notices.push(...faults.filter((one) => !notices.includes(one)));

@@ -1,4 +1,5 @@
 import type { CallInput, CallName, CallOutput } from "#core/contract/calls.ts";
+import { EXERCISES } from "#core/vocabulary/practice.ts";
 import {
   ABOUT_PARTS,
   COUNT_PARTS,
@@ -38,6 +39,14 @@ export async function everyPlace(
     name: `${register}-${name}`,
     location: { screen: "registers", register, recordId, form: name } as const,
   });
+  const atWork: { readonly name: string; readonly location: Location }[] = [];
+  for (const exercise of EXERCISES) {
+    const { id } = await ask("practice.begin", { requestId: crypto.randomUUID(), exercise, seed: null });
+    atWork.push({
+      name: `practice-at-${exercise}`,
+      location: { screen: "practice", part: "exercises", attemptId: id },
+    });
+  }
   return [
     { name: "quick-check", location: { screen: "calibrate", trainId, calibrationId: null, check: true } },
     { name: "second-readings", location: { screen: "measure", sheetId, second: "list" } },
@@ -71,6 +80,7 @@ export async function everyPlace(
       name: `practice-${part}`,
       location: { screen: "practice", part, attemptId: null } as const,
     })),
+    ...atWork,
     ...ABOUT_PARTS.map((part) => ({ name: `about-${part}`, location: { screen: "about", part } as const })),
   ];
 }

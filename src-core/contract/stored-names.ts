@@ -7,6 +7,9 @@
 /** Program word → stored word: the trail's subject, and keys of its details and of exported JSON. */
 export const STORED = { count: "tally", countId: "tallyId" } as const;
 
+/** What the program calls a subject of the trail. */
+export const subjectOfStored = (stored: string): string => (stored === STORED.count ? "count" : stored);
+
 /** First part of a call's name → how the trail and the table of requests spell it. */
 const STORED_NOUNS: Readonly<Record<string, string>> = { counts: "tallies" };
 const NOUNS = Object.fromEntries(Object.entries(STORED_NOUNS).map(([noun, stored]) => [stored, noun]));

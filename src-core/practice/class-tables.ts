@@ -27,10 +27,6 @@ const figure = (member: MemberResult, name: PracticeFigure["name"]): Decimal | n
   return found ? decimal(found.value) : null;
 };
 
-/** Errors of settings are in per cent, those of readings in divisions. */
-const unitOf = ({ exercise }: ExerciseOfClass): string =>
-  exercise.headline.includes("factor") ? "%" : "div";
-
 function verdictOf({ attempt }: MemberResult): string {
   if (!attempt?.result) return "not done";
   return attempt.result.verdict === "met" ? "met" : "not met";
@@ -48,7 +44,8 @@ export function anovaWords(
 
 function exerciseTable(of: ExerciseOfClass, nameOf: (personId: string) => string): ClassTable {
   const title = `Practice: ${of.exercise.title}`;
-  if (of.exercise.errors === null) {
+  const { errors } = of.exercise;
+  if (errors === null) {
     return {
       title,
       words: [],
@@ -60,7 +57,7 @@ function exerciseTable(of: ExerciseOfClass, nameOf: (personId: string) => string
       ]),
     };
   }
-  const unit = unitOf(of);
+  const { unit } = errors;
   return {
     title,
     words: of.anova ? [anovaWords(of.anova, unit)] : [],

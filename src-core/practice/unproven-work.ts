@@ -22,6 +22,23 @@ export interface AttemptOf extends ScoredAttempt {
   readonly exercise: ExerciseName;
 }
 
+/** The exercises that the laboratory asks of somebody at an instant and of which they have no proof that holds then. */
+export function missingProofs(
+  personId: string,
+  instant: string,
+  asked: readonly AskedPractice[],
+  attempts: readonly AttemptOf[],
+): ExerciseName[] {
+  const then = asked.findLast(({ from }) => from <= instant);
+  if (!then) return [];
+  return then.exercises.filter((exercise) => {
+    const proofs = attempts
+      .filter((one) => one.personId === personId && one.exercise === exercise)
+      .flatMap((one) => proofOf(one, then.practiceBySignature) ?? []);
+    return !isProvenAt(proofs, instant);
+  });
+}
+
 /**
  * Who worked without a proof that the laboratory asked for when they did. What was asked or shown later changes nothing
  * of it, so that a report says the same whenever it is made. A day is marked by its first or its last entry;
@@ -34,16 +51,7 @@ export function unprovenWork(
   asked: readonly AskedPractice[],
   attempts: readonly AttemptOf[],
 ): UnprovenWork[] {
-  const missingAt = (personId: string, instant: string): readonly ExerciseName[] => {
-    const then = asked.findLast(({ from }) => from <= instant);
-    if (!then) return [];
-    return then.exercises.filter((exercise) => {
-      const proofs = attempts
-        .filter((one) => one.personId === personId && one.exercise === exercise)
-        .flatMap((one) => proofOf(one, then.practiceBySignature) ?? []);
-      return !isProvenAt(proofs, instant);
-    });
-  };
+  const missingAt = (personId: string, instant: string) => missingProofs(personId, instant, asked, attempts);
   const found: UnprovenWork[] = [];
   const going = new Map<string, UnprovenWork>();
   for (const { personId, first, last } of days) {
@@ -61,9 +69,16 @@ export function unprovenWork(
   return found;
 }
 
+const titles = (exercises: readonly ExerciseName[]): string =>
+  exercises.map((one) => `“${exerciseNamed(one).title}”`).join(", ");
+
 /** As it stands on screen, report and workbook. */
 export function unprovenWords({ exercises, from, to }: UnprovenWork, name: string): string {
   const when = from === to ? `on ${from}` : `from ${from} to ${to}`;
-  const what = exercises.map((one) => `“${exerciseNamed(one).title}”`).join(", ");
-  return `Practice: ${name} worked ${when} without the proof that the laboratory asks for (${what}).`;
+  return `Practice: ${name} worked ${when} without the proof that the laboratory asks for (${titles(exercises)}).`;
+}
+
+/** As it stands where somebody is at work. */
+export function missingProofWords(exercises: readonly ExerciseName[], name: string): string {
+  return `Practice: ${name} has no proof that the laboratory asks for (${titles(exercises)}). What they enter is marked so on report and workbook.`;
 }

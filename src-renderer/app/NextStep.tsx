@@ -1,3 +1,4 @@
+import { useEffect, useState } from "react";
 import { useCall } from "../bridge/use-call.ts";
 import { Button } from "../parts/Button.tsx";
 import { firstSteps } from "../screens/bench/first-steps.ts";
@@ -6,11 +7,21 @@ import styles from "./NextStep.module.css";
 
 /** While the bench has no sheet yet: which step of the first hour is next, and the way to it from any other screen. */
 export function NextStep() {
+  // A bench never loses its sheets: from the first one on nothing is read here, as every reading would be reason to.
+  const [isOver, setOver] = useState(false);
+  return isOver ? null : <StepOfFirstHour onOver={() => setOver(true)} />;
+}
+
+function StepOfFirstHour({ onOver }: { onOver: () => void }) {
   const navigation = useNavigation();
   const { location } = useNavigationState();
   const overview = useCall("bench.overview", {}).data;
   const micrometers = useCall("micrometers.list", {}).data;
-  if (!overview || overview.counts.sheets > 0 || location.screen === "bench") return null;
+  const isOver = overview !== undefined && overview.counts.sheets > 0;
+  useEffect(() => {
+    if (isOver) onOver();
+  }, [isOver, onOver]);
+  if (!overview || isOver || location.screen === "bench") return null;
   const steps = firstSteps(overview, micrometers?.[0]?.id ?? null);
   const at = steps.findIndex((step) => !step.done);
   const next = steps[at];

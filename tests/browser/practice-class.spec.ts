@@ -1,13 +1,12 @@
 import { expect, type Page, test } from "@playwright/test";
-import { trueReadings } from "../support/practice-reader.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { newRequest } from "./bench-acts.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
+import { readTenths, SEED } from "./practice-acts.ts";
+import { seenInBothThemes } from "./seen-in-both-themes.ts";
 
 test.use({ viewport: { width: 1280, height: 800 } });
-
-const SEED = 5113;
 
 let program: ProgramUnderTest;
 let window: BenchWindow;
@@ -48,26 +47,10 @@ async function makeClass(): Promise<void> {
   await page.getByRole("heading", { name: "Practice of the class Course of March" }).waitFor();
 }
 
-/** Forty readings of the person at the bench, each off by as much. */
-async function readTenths(off: number): Promise<void> {
-  const { id } = await callFrom(page, "practice.begin", {
-    requestId: newRequest(),
-    exercise: "tenths",
-    seed: SEED,
-  });
-  for (const [index, truth] of trueReadings(SEED).entries()) {
-    await callFrom(page, "practice.answer", {
-      requestId: newRequest(),
-      attemptId: id,
-      ordinal: index + 1,
-      typed: { reading: Math.min(100, truth + off).toFixed(1) },
-    });
-  }
-}
-
 test("a class is made from a pasted list; pupils begin by one key, and the page says who should practise what", async () => {
   test.slow();
   await person.activate(button(/^Class$/));
+  await expect(person.field("Name of the class")).toBeFocused();
   await person.press("Control+Enter");
   await expect(page.getByText(/Names is empty/).first()).toBeVisible();
   await makeClass();
@@ -77,11 +60,11 @@ test("a class is made from a pasted list; pupils begin by one key, and the page 
   expect(attempt?.seed).toBe(SEED);
   await callFrom(page, "practice.giveUp", { requestId: newRequest(), attemptId: attempt?.id ?? "" });
 
-  await readTenths(0.4);
+  await readTenths(page, () => 0.4);
   const people = await callFrom(page, "people.list", {});
   const otto = people.find(({ name }) => name === "Otto Pupil")?.id ?? "";
   await callFrom(page, "people.choose", { personId: otto });
-  await readTenths(0);
+  await readTenths(page);
   await page.reload();
   await page.getByRole("heading").first().waitFor();
   await person.activate(button(/^Class$/));
@@ -91,6 +74,7 @@ test("a class is made from a pasted list; pupils begin by one key, and the page 
   await expect(table.getByRole("row", { name: /Otto Pupil/ })).toContainText("met");
   await expect(table.getByRole("row", { name: /Una Pupil/ })).toContainText("not met");
   await expect(page.getByRole("img", { name: /Mean error of everybody/ })).toBeVisible();
+  await seenInBothThemes(page, "class-results");
   await person.activate(button("Workbook"));
   await expect(page.getByText(/^Written: Practice Course of March/)).toBeVisible();
 });
@@ -125,6 +109,7 @@ test("everybody reads the same real slide by keyboard; two of them make a study,
   }
   const study = page.getByRole("table", { name: /repeatability and reproducibility/ });
   await expect(study.getByRole("row", { name: /Between people/ })).toBeVisible();
+  await seenInBothThemes(page, "class-study");
   expect(await callFrom(page, "calibrations.list", { trainId: null })).toEqual([]);
 });
 

@@ -1,14 +1,13 @@
 import { expect, type Page, test } from "@playwright/test";
-import { trueReadings } from "../support/practice-reader.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { newRequest } from "./bench-acts.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
+import { readTenths } from "./practice-acts.ts";
 import { readyBench } from "./ready-bench.ts";
 
 test.use({ viewport: { width: 1280, height: 800 } });
 
-const SEED = 5113;
 const PIN = "4 invented words";
 
 let program: ProgramUnderTest;
@@ -47,24 +46,6 @@ async function examiner(name: string, initials: string): Promise<string> {
   return id;
 }
 
-/** Forty readings of the person at the bench, as a good reader takes them. */
-async function readTenths(): Promise<string> {
-  const { id } = await callFrom(page, "practice.begin", {
-    requestId: newRequest(),
-    exercise: "tenths",
-    seed: SEED,
-  });
-  for (const [index, truth] of trueReadings(SEED).entries()) {
-    await callFrom(page, "practice.answer", {
-      requestId: newRequest(),
-      attemptId: id,
-      ordinal: index + 1,
-      typed: { reading: truth.toFixed(1) },
-    });
-  }
-  return id;
-}
-
 async function anew(): Promise<void> {
   await page.reload();
   await page.getByRole("heading").first().waitFor();
@@ -75,7 +56,7 @@ const button = (name: string | RegExp) => page.getByRole("button", { name });
 test("an examiner signs a met attempt by keyboard; it is proven on Practice and under People", async () => {
   test.slow();
   await examiner("Ben Example", "BE");
-  await readTenths();
+  await readTenths(page);
   await anew();
   await person.go("practice");
   await person.activate(
@@ -112,7 +93,7 @@ test("an examiner signs a met attempt by keyboard; it is proven on Practice and 
 });
 
 test("where the laboratory asks for an examiner, a met attempt waits for one", async () => {
-  await readTenths();
+  await readTenths(page);
   await anew();
   await person.go("registers");
   await person.activate(button("Laboratory"));
@@ -138,14 +119,18 @@ test("a sheet of somebody not proven is marked where the laboratory asks for it,
   await person.press("Control+Enter");
   await expect(page.getByText("The settings are kept.")).toBeVisible();
   const [sheet] = await callFrom(page, "sheets.list", {});
-  const mark = page.getByText(/Practice: Ada Example worked on .* \(“Read tenths”\)\./);
   await person.go("measure");
   await person.activate(page.getByRole("button", { name: new RegExp(sheet?.number ?? "no sheet") }).first());
   await page.getByRole("grid").waitFor();
-  await expect(mark).toHaveCount(0);
+  await expect(
+    page.getByText(/Practice: Ada Example has no proof that the laboratory asks for \(“Read tenths”\)\./),
+  ).toBeVisible();
   await page.keyboard.type("23.0");
   await person.press("Enter");
   await page.keyboard.type("51.5");
   await person.press("Enter");
-  await expect(mark).toBeVisible();
+  await expect(page.getByText("28.5").first()).toBeVisible();
+  await person.go("records");
+  await person.activate(page.getByRole("button", { name: `Details of ${sheet?.number}` }));
+  await expect(page.getByText(/Practice: Ada Example worked on .* \(“Read tenths”\)\./)).toBeVisible();
 });

@@ -1,14 +1,12 @@
 import { expect, type Page, test } from "@playwright/test";
-import { trueReadings } from "../support/practice-reader.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { newRequest } from "./bench-acts.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
+import { readTenths } from "./practice-acts.ts";
 import { type ReadyBench, readyBench } from "./ready-bench.ts";
 
 test.use({ viewport: { width: 1280, height: 800 } });
-
-const SEED = 5113;
 
 let program: ProgramUnderTest;
 let window: BenchWindow;
@@ -22,19 +20,7 @@ test.beforeEach(async ({ context }) => {
   page = window.page;
   person = new KeyboardPerson(page);
   ready = await readyBench(page, { calibrated: false });
-  const { id } = await callFrom(page, "practice.begin", {
-    requestId: newRequest(),
-    exercise: "tenths",
-    seed: SEED,
-  });
-  for (const [index, truth] of trueReadings(SEED).entries()) {
-    await callFrom(page, "practice.answer", {
-      requestId: newRequest(),
-      attemptId: id,
-      ordinal: index + 1,
-      typed: { reading: (truth + (index % 2 === 0 ? 0.1 : -0.1)).toFixed(1) },
-    });
-  }
+  await readTenths(page, (index) => (index % 2 === 0 ? 0.1 : -0.1));
 });
 test.afterEach(async () => {
   const faults = [...window.faults];

@@ -177,6 +177,7 @@ async function everyInput(bench: TempBench): Promise<Inputs> {
     "practice.competence": [{}],
     "practice.classes": [{}],
     "practice.slideReadings": records.classes.map(({ id }) => ({ classId: id })),
+    "practice.missing": [{ work: "sheet" as const }, { work: "count" as const }],
     "practice.unproven": [
       ...records.sheets.map(({ id }) => ({ work: "sheet" as const, id })),
       ...records.counts.map(({ id }) => ({ work: "count" as const, id })),

@@ -102,6 +102,14 @@ export const practiceCalls = {
     output: z.array(UnprovenWork),
     errors: ["sheet.unknown", "count.unknown"],
   }),
+  /** What the laboratory asks for and the person at the bench has not proven now. Entering changes nothing of it. */
+  "practice.missing": call({
+    kind: "read",
+    reads: ["practice", "laboratory", "present person"],
+    input: z.strictObject({ work: z.enum(["sheet", "count"]) }),
+    output: z.array(z.enum(EXERCISES)),
+    errors: [],
+  }),
   /** Newest first. */
   "practice.classes": call({
     kind: "read",

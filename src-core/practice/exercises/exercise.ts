@@ -61,8 +61,9 @@ export interface PairScatter {
   readonly settings: number;
 }
 
-/** How the errors of the answers are plotted in their order. */
+/** What the errors of the answers are in, and how they are plotted in their order. */
 export interface ErrorPlot {
+  readonly unit: "div" | "%";
   readonly words: string;
   /** Where the broken lines stand, to either side of zero. */
   readonly guide: (criteria: PracticeCriteria) => number;

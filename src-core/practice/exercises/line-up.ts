@@ -101,6 +101,7 @@ export const lineUp: Exercise = {
   takes: "Take the setting",
   headline: ["factor", "settings", "en"],
   errors: {
+    unit: "%",
     words: "Error of each setting in per cent. Broken lines: the error that is asked for.",
     guide: ({ mostFactorError }) => Number(mostFactorError),
   },

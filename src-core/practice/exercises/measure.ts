@@ -62,6 +62,7 @@ export const measure: Exercise = {
   takes: "Take the row",
   headline: ["size", "sizes", "slips"],
   errors: {
+    unit: "%",
     words: "Error of each size in per cent. Broken lines: twice the scatter that is asked for.",
     guide: ({ mostSizeScatter }) => 2 * Number(mostSizeScatter),
   },

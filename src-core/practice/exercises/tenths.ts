@@ -62,6 +62,7 @@ export const tenths: Exercise = {
   takes: "Take",
   headline: ["bias", "scatter", "digits"],
   errors: {
+    unit: "div",
     words: "Error in divisions. Broken lines: twice the scatter that is asked for.",
     guide: ({ mostScatter }) => 2 * Number(mostScatter),
   },

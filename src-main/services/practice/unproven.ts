@@ -1,10 +1,15 @@
 import type { UnprovenWork } from "#core/contract/records/competence.ts";
 import { LaboratorySettings } from "#core/contract/records/laboratory.ts";
-import { type AskedPractice, unprovenWords, unprovenWork } from "#core/practice/unproven-work.ts";
+import {
+  type AskedPractice,
+  missingProofs,
+  unprovenWords,
+  unprovenWork,
+} from "#core/practice/unproven-work.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { trailOf } from "../../store/repositories/audit-trail.ts";
-import { listPeople } from "../../store/repositories/people-repository.ts";
+import { listPeople, personInUse } from "../../store/repositories/people-repository.ts";
 import { scoredAttempts } from "../../store/repositories/practice-certificate-repository.ts";
 import { workDays } from "../../store/repositories/work-days-repository.ts";
 import { requireCount } from "../counts/count-lookup.ts";
@@ -41,9 +46,16 @@ export function unprovenLines(db: ReadableDb, work: WorkKind, id: string): strin
   return unprovenOn(db, work, id).map((one) => unprovenWords(one, names.get(one.personId) ?? one.personId));
 }
 
-export function unprovenServices({ db }: Deps): HandlersOf<"practice.unproven"> {
+export function unprovenServices({ db, clock }: Deps): HandlersOf<"practice.unproven" | "practice.missing"> {
   return {
     "practice.unproven": ({ work, id }) =>
       unprovenOn(db, work, (work === "sheet" ? requireSheet(db, id) : requireCount(db, id)).id),
+
+    "practice.missing": ({ work }) => {
+      const person = personInUse(db);
+      const asked = askedPractice(db, work);
+      if (!person || asked.length === 0) return [];
+      return missingProofs(person.id, clock.now(), asked, scoredAttempts(db, person.id));
+    },
   };
 }

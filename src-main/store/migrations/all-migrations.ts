@@ -15,6 +15,7 @@ import { categoryLists } from "./0170-category-lists.ts";
 import { practice } from "./0180-practice.ts";
 import { practiceCertificates } from "./0230-practice-certificates.ts";
 import { practiceClasses } from "./0240-practice-classes.ts";
+import { repeatedReadings } from "./0250-repeated-readings.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -36,4 +37,5 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   practice,
   practiceCertificates,
   practiceClasses,
+  repeatedReadings,
 ];

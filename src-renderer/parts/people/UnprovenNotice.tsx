@@ -1,4 +1,4 @@
-import { unprovenWords } from "#core/practice/unproven-work.ts";
+import { missingProofWords, unprovenWords } from "#core/practice/unproven-work.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { usePersonName } from "../bench-words/use-person-name.ts";
 import { Caution } from "../Caution.tsx";
@@ -10,4 +10,12 @@ export function UnprovenNotice({ work, id }: { work: "sheet" | "count"; id: stri
   return (unproven.data ?? []).map((one) => (
     <Caution key={`${one.personId} ${one.from}`}>{unprovenWords(one, personName(one.personId))}</Caution>
   ));
+}
+
+/** What the person at the bench has not proven of what is asked for such work. It is not read again with each entry. */
+export function MissingProofNotice({ work }: { work: "sheet" | "count" }) {
+  const missing = useCall("practice.missing", { work }).data ?? [];
+  const person = useCall("bench.status", {}).data?.personInUse;
+  if (!person || missing.length === 0) return null;
+  return <Caution>{missingProofWords(missing, person.name)}</Caution>;
 }

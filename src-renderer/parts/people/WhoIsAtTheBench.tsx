@@ -6,7 +6,7 @@ import { Button } from "../Button.tsx";
 import { PersonForm } from "../form/PersonForm.tsx";
 import { onNumberedKey } from "../layout/NumberedChoices.tsx";
 import { Ruler } from "../layout/Ruler.tsx";
-import { Notice } from "../Notice.tsx";
+import { RefusalNotice } from "../RefusalNotice.tsx";
 import styles from "./WhoIsAtTheBench.module.css";
 
 export interface WhoProps {
@@ -44,7 +44,7 @@ export function WhoIsAtTheBench({ first = false, onChosen }: WhoProps) {
           <Ruler strong />
         </header>
       ) : null}
-      {problem ? <Notice kind="fault" live title={problem.message} hint={problem.hint} /> : null}
+      {problem ? <RefusalNotice error={problem} /> : null}
       {people.length > 0 ? (
         <ul className={styles.people} onKeyDown={onNumberedKey(choices, (id) => void choose(id), null)}>
           {people.map((person, index) => (

@@ -5,6 +5,7 @@ import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import { WorkUnderWay } from "../../parts/WorkUnderWay.tsx";
 
 const LOOK_EVERY_MS = 500;
@@ -12,10 +13,7 @@ const LOOK_EVERY_MS = 500;
 const LOOK_WHILE_IDLE_MS = 2_000;
 
 function Outcome({ reply }: { reply: CallReply<"bench.checkFile"> }) {
-  if (!reply.ok) {
-    const kind = reply.error.code === "work.stopped" ? "care" : "fault";
-    return <Notice kind={kind} live title={reply.error.message} hint={reply.error.hint} />;
-  }
+  if (!reply.ok) return <RefusalNotice error={reply.error} />;
   const { faults } = reply.value;
   if (faults.length === 0) return <Notice kind="done" live title="The file is whole." />;
   return (

@@ -12,7 +12,7 @@ import { useForm } from "../../parts/form/use-form.ts";
 import { DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
-import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { CalibratePartTabs } from "./CalibratePartTabs.tsx";
@@ -40,7 +40,7 @@ export function BeginCalibration({ trainId }: { trainId: string | null }) {
   const isHere = overview.data && micrometers.data && begun.data && replacements.data;
   return (
     <ScreenFrame title="Calibrate" tabs={<CalibratePartTabs current="calibrate" trainId={trainId} />}>
-      {error ? <Notice kind="fault" live title={error.message} hint={error.hint} /> : null}
+      {error ? <RefusalNotice error={error} /> : null}
       {isHere && drafts.length > 0 ? <Drafts drafts={drafts} trains={trains} /> : null}
       {isHere ? <BeginForm trains={trains} micrometers={usable} trainId={trainId} /> : null}
     </ScreenFrame>

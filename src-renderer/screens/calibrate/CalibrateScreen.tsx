@@ -4,7 +4,7 @@ import type { Client } from "#core/contract/calls.ts";
 import type { CallError } from "#core/contract/reply.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
-import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import { BeginCalibration } from "./BeginCalibration.tsx";
 import { CalibrationAtWork } from "./CalibrationAtWork.tsx";
 import { CheckScreen } from "./CheckScreen.tsx";
@@ -59,7 +59,7 @@ function OpenCalibration({ calibrationId }: { calibrationId: string }) {
       {opened.state === "fetching" ? (
         <p role="status">Fetching the calibration …</p>
       ) : (
-        <Notice kind="fault" live title={opened.error.message} hint={opened.error.hint} />
+        <RefusalNotice error={opened.error} />
       )}
     </ScreenFrame>
   );

@@ -8,7 +8,7 @@ import { objectiveWords } from "../../parts/bench-words/train-words.ts";
 import { AssessmentPanel } from "../../parts/calibration/AssessmentPanel.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
-import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import { BudgetPanel } from "./BudgetPanel.tsx";
 import styles from "./CalibrateScreen.module.css";
 import { ConditionsPanel } from "./ConditionsPanel.tsx";
@@ -154,7 +154,7 @@ function useKeptDraft(record: CalibrationRecord) {
 
 function KeptWords({ kept }: { kept: KeptState }) {
   if (kept.state === "refused") {
-    return <Notice kind="fault" live title={kept.error.message} hint={kept.error.hint} />;
+    return <RefusalNotice error={kept.error} />;
   }
   return (
     <p className={styles.soft}>{kept.state === "kept" ? "Kept as typed." : "Keeping what you type …"}</p>

@@ -9,6 +9,7 @@ import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Facts } from "../../parts/layout/Facts.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import { WorkUnderWay } from "../../parts/WorkUnderWay.tsx";
 import styles from "./Exchange.module.css";
 import { FilePicker } from "./FilePicker.tsx";
@@ -60,14 +61,7 @@ export function CheckPanel() {
           <Notice live title={`Reading ${state.name}, ${Math.floor(100 * state.share)} % …`} />
         ) : null}
         {state.at === "checking" ? <WorkUnderWay what={`Checking ${state.name}`} work={work} /> : null}
-        {state.at === "refused" ? (
-          <Notice
-            kind={state.error.code === "work.stopped" ? "care" : "fault"}
-            live
-            title={state.error.message}
-            hint={state.error.hint}
-          />
-        ) : null}
+        {state.at === "refused" ? <RefusalNotice error={state.error} /> : null}
         {state.at === "done" ? <Checked report={state.report} /> : null}
       </div>
     </Panel>

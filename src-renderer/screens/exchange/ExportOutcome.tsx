@@ -2,6 +2,7 @@ import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { Button } from "../../parts/Button.tsx";
 import { shownBytes } from "../../parts/bench-words/bytes.ts";
 import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import styles from "./Exchange.module.css";
 import type { Exporting } from "./use-export.ts";
 
@@ -12,7 +13,7 @@ export function ExportOutcome({ view, cancel }: Pick<Exporting, "view" | "cancel
   if (view.at === "nowhere")
     return <Notice live>Nothing was written: the choice of a place was cancelled.</Notice>;
   if (view.at === "refused") {
-    return <Notice kind="fault" live title={view.error.message} hint={view.error.hint} />;
+    return <RefusalNotice error={view.error} />;
   }
   const { state, fileName, rows, ofRows, file, trouble } = view.progress;
   if (state === "writing") {
@@ -33,7 +34,7 @@ export function ExportOutcome({ view, cancel }: Pick<Exporting, "view" | "cancel
   if (state === "cancelled") {
     return <Notice live title="Stopped: nothing was written, and an earlier file is as it was." />;
   }
-  if (trouble !== null) return <Notice kind="fault" live title={trouble.message} hint={trouble.hint} />;
+  if (trouble !== null) return <RefusalNotice error={trouble} />;
   if (file === null) return null;
   return (
     <Notice kind="done" live title={`Written: ${file.fileName}, ${shownBytes(file.bytes)}`}>

@@ -8,7 +8,7 @@ import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { SelectField } from "../../parts/form/SelectField.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
-import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import { meaningChoices, meaningOf, withMeaning } from "./column-meaning.ts";
 import styles from "./Exchange.module.css";
 import { ImportAccept } from "./ImportAccept.tsx";
@@ -85,7 +85,7 @@ export function ImportMatching({ uploadId, table, method, onWorksheet, onStored 
             headingLines={headingLines}
             onChange={change}
           />
-          {error ? <Notice kind="fault" live title={error.message} hint={error.hint} /> : null}
+          {error ? <RefusalNotice error={error} /> : null}
         </div>
       </Panel>
       {preview ? (

@@ -11,6 +11,7 @@ import { CallNotice } from "../../parts/CallNotice.tsx";
 import { SelectField } from "../../parts/form/SelectField.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import styles from "./Exchange.module.css";
 import { FilePicker } from "./FilePicker.tsx";
@@ -76,9 +77,7 @@ export function ImportTab() {
             onFile={(file) => void take(file)}
           />
           {state.at === "reading" ? <Notice live title={`Reading ${state.name} …`} /> : null}
-          {state.at === "refused" ? (
-            <Notice kind="fault" live title={state.error.message} hint={state.error.hint} />
-          ) : null}
+          {state.at === "refused" ? <RefusalNotice error={state.error} /> : null}
           {state.at === "stored" ? (
             <Notice
               kind="done"

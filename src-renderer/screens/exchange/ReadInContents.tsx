@@ -9,6 +9,7 @@ import { SelectField } from "../../parts/form/SelectField.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Facts } from "../../parts/layout/Facts.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import styles from "./Exchange.module.css";
 
 type SheetLine = DocumentLook["sheets"][number];
@@ -74,7 +75,7 @@ export function ReadInContents({ look, error, onReadIn }: ReadInContentsProps) {
           </p>
         )}
       </Notice>
-      {error ? <Notice kind="fault" live title={error.message} hint={error.hint} /> : null}
+      {error ? <RefusalNotice error={error} /> : null}
       <Facts
         facts={[
           ["Exported", shownInstant(look.exportedAt)],

@@ -7,6 +7,7 @@ import { sendFile } from "../../bridge/send-file.ts";
 import { Button } from "../../parts/Button.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import styles from "./Exchange.module.css";
 import { FilePicker } from "./FilePicker.tsx";
@@ -60,9 +61,7 @@ export function ReadInPanel() {
           onFile={(file) => void take(file)}
         />
         {state.at === "busy" ? <Notice live title={state.words} /> : null}
-        {state.at === "refused" ? (
-          <Notice kind="fault" live title={state.error.message} hint={state.error.hint} />
-        ) : null}
+        {state.at === "refused" ? <RefusalNotice error={state.error} /> : null}
         {state.at === "seen" ? (
           <ReadInContents
             look={state.seen.look}

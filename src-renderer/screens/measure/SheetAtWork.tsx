@@ -10,7 +10,7 @@ import { Button } from "../../parts/Button.tsx";
 import { today } from "../../parts/bench-words/today.ts";
 import { ConvertRowsDialog, convertedWords } from "../../parts/form/ConvertRowsDialog.tsx";
 import { Dialog } from "../../parts/layout/Dialog.tsx";
-import { UnprovenNotice } from "../../parts/people/UnprovenNotice.tsx";
+import { MissingProofNotice } from "../../parts/people/UnprovenNotice.tsx";
 import { SoundSettingsForm } from "../../sound/SoundSettingsForm.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { useCommand } from "../../window/use-command.tsx";
@@ -120,7 +120,7 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
         </Button>
       </header>
       <ClosedSheetLine sheetId={sheet.id} link={live.link} />
-      <UnprovenNotice work="sheet" id={sheet.id} />
+      <MissingProofNotice work="sheet" />
       <div className={styles.band}>
         <ObjectiveHead store={live.store} context={context} />
         <ResultHead store={live.store} context={context} findings={findings} />

@@ -7,7 +7,7 @@ import type { Column } from "../../parts/layout/DataTable.tsx";
 import { FoundRows } from "../../parts/layout/FoundRows.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
-import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import { Unbroken } from "../../parts/Unbroken.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import styles from "./MeasureScreen.module.css";
@@ -24,7 +24,7 @@ export function SheetChooser() {
 
   return (
     <ScreenFrame title="Measure" lead="A sheet holds the specimens of one sample, measured by one method.">
-      {error ? <Notice kind="fault" live title={error.message} hint={error.hint} /> : null}
+      {error ? <RefusalNotice error={error} /> : null}
       <div className={styles.chooser}>
         <Panel title="Go on with a sheet" lead="The newest first.">
           <FoundRows

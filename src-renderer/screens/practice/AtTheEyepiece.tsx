@@ -3,7 +3,7 @@ import { exerciseOf } from "#core/practice/exercises/all-exercises.ts";
 import type { Exercise } from "#core/practice/exercises/exercise.ts";
 import { Button } from "../../parts/Button.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
-import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import { ChosenTask } from "./ChosenTask.tsx";
 import { TypedTask } from "./TypedTask.tsx";
 import type { TaskProps } from "./task-props.ts";
@@ -28,9 +28,7 @@ export function AtTheEyepiece({ attempt, onEnded }: { attempt: PracticeAttempt; 
       actions={<Button onClick={giveUp}>Give up this attempt</Button>}
     >
       <View exercise={exercise} attempt={attempt} answering={answering} />
-      {problem && !problem.field ? (
-        <Notice kind="fault" live title={problem.message} hint={problem.hint} />
-      ) : null}
+      {problem && !problem.field ? <RefusalNotice error={problem} /> : null}
     </Panel>
   );
 }

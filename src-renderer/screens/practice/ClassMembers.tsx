@@ -7,7 +7,7 @@ import { newRequestId } from "../../bridge/request-id.ts";
 import { Button } from "../../parts/Button.tsx";
 import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { SelectField } from "../../parts/form/SelectField.tsx";
-import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import styles from "./Practice.module.css";
 
 /** Who takes part; each begins an exercise with the pictures of the class by one key. */
@@ -38,7 +38,7 @@ export function ClassMembers({ of, onOpen }: { of: PracticeClass; onOpen: (attem
         choices={ALL_EXERCISES.map((one) => ({ value: one.name, words: one.title }))}
         onChange={setName}
       />
-      {error ? <Notice kind="fault" live title={error.message} hint={error.hint} /> : null}
+      {error ? <RefusalNotice error={error} /> : null}
       <div className={styles.members}>
         {of.memberIds.map((personId) => (
           <Button key={personId} onClick={() => void begin(personId)}>

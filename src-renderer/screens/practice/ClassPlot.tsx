@@ -15,7 +15,6 @@ export function ClassPlot({ of, nameOf }: { of: ExerciseOfClass; nameOf: (person
   const most = Math.max(...lines.map(({ mean, s }) => Math.abs(mean) + s)) * 1.15 || 1;
   const height = lines.length * ROW + BOTTOM;
   const x = (value: number): number => LEFT + ((value + most) / (2 * most)) * (WIDTH - LEFT);
-  const unit = of.exercise.headline.includes("factor") ? "%" : "div";
   // What rounds to zero has no sign.
   const label = (value: number): string =>
     Number(value.toFixed(2)) === 0 ? "0.00" : value.toFixed(2).replace("-", "−");
@@ -45,7 +44,9 @@ export function ClassPlot({ of, nameOf }: { of: ExerciseOfClass; nameOf: (person
           </text>
         ))}
       </svg>
-      <figcaption>Mean error in {unit}, with s to both sides. The line is the truth.</figcaption>
+      <figcaption>
+        Mean error in {of.exercise.errors?.unit}, with s to both sides. The line is the truth.
+      </figcaption>
     </figure>
   );
 }

@@ -12,6 +12,7 @@ import { CallNotice } from "../../parts/CallNotice.tsx";
 import { TextField } from "../../parts/form/TextField.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import { provenUntil, verdictWords } from "./practice-words.ts";
 
 /** The exercises there are, and how the person at the bench stands in each. */
@@ -40,9 +41,7 @@ function OfPerson({ personId, onOpen }: { personId: string; onOpen: (attemptId: 
   return (
     <>
       <CallNotice calls={[attempts]} waiting="Reading the attempts …" />
-      {begin.error && begin.error.field !== "seed" ? (
-        <Notice kind="fault" live title={begin.error.message} hint={begin.error.hint} />
-      ) : null}
+      {begin.error && begin.error.field !== "seed" ? <RefusalNotice error={begin.error} /> : null}
       {ALL_EXERCISES.map((exercise, index) => (
         <ExercisePanel
           key={exercise.name}

@@ -8,7 +8,7 @@ import { Button } from "../../parts/Button.tsx";
 import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { NumberField } from "../../parts/form/NumberField.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
-import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import styles from "./Practice.module.css";
 
 /** The same real material read by everybody at a real microscope; nothing of it is put in force. */
@@ -116,7 +116,7 @@ function NextReading({
         Take the reading
       </Button>
       {problem && problem.field !== "left" && problem.field !== "right" ? (
-        <Notice kind="fault" live title={problem.message} hint={problem.hint} />
+        <RefusalNotice error={problem} />
       ) : null}
     </form>
   );

@@ -4,7 +4,7 @@ import type { Reply } from "#core/contract/reply.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { ExportNotice } from "../../parts/bench-words/ExportNotice.tsx";
-import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 
 /** Writes the results of a class as a workbook, and says where it went. */
 export function useClassWorkbook(classId: string) {
@@ -26,7 +26,7 @@ export function useClassWorkbook(classId: string) {
       reply === null ? null : reply.ok ? (
         <ExportNotice file={reply.value} />
       ) : (
-        <Notice kind="fault" live title={reply.error.message} hint={reply.error.hint} />
+        <RefusalNotice error={reply.error} />
       ),
   };
 }

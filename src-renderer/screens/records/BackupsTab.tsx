@@ -12,6 +12,7 @@ import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import { WorkUnderWay } from "../../parts/WorkUnderWay.tsx";
 import styles from "./RecordsTab.module.css";
 import { RestorePanel } from "./RestorePanel.tsx";
@@ -123,19 +124,14 @@ export function BackupsTab() {
             reply.ok ? (
               <Notice kind="done" live title={`Made: ${reply.value.fileName}`} />
             ) : (
-              <Notice
-                kind={reply.error.code === "work.stopped" ? "care" : "fault"}
-                live
-                title={reply.error.message}
-                hint={reply.error.hint}
-              />
+              <RefusalNotice error={reply.error} />
             )
           ) : null}
           {handed && !busy ? (
             handed.ok ? (
               <ExportNotice file={handed.value} what="bench file" />
             ) : (
-              <Notice kind="fault" live title={handed.error.message} hint={handed.error.hint} />
+              <RefusalNotice error={handed.error} />
             )
           ) : null}
           <CallNotice calls={[backups]} waiting="Looking for backups …" />

@@ -8,6 +8,7 @@ import { ReasonForm } from "../../parts/form/ReasonForm.tsx";
 import { Facts } from "../../parts/layout/Facts.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import { WorkUnderWay } from "../../parts/WorkUnderWay.tsx";
 import styles from "./RecordsTab.module.css";
 
@@ -36,12 +37,7 @@ export function RestorePanel({ fileName, check, work, onClose }: RestorePanelPro
         ) : check.ok ? (
           <Facts facts={factsOf(check.value)} />
         ) : (
-          <Notice
-            kind={check.error.code === "work.stopped" ? "care" : "fault"}
-            live
-            title={check.error.message}
-            hint={check.error.hint}
-          />
+          <RefusalNotice error={check.error} />
         )}
         {restored ? (
           <Notice kind="done" live title="The backup is the bench now.">

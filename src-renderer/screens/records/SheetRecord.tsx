@@ -12,6 +12,7 @@ import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Facts } from "../../parts/layout/Facts.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { useRoving } from "../../parts/layout/use-roving.ts";
+import { UnprovenNotice } from "../../parts/people/UnprovenNotice.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import styles from "./RecordsTab.module.css";
 import { SignOffPanel } from "./SignOffPanel.tsx";
@@ -105,6 +106,7 @@ export function SheetRecord({ sheetId }: { sheetId: string }) {
                 ["Note", sheet.note],
               ]}
             />
+            <UnprovenNotice work="sheet" id={sheetId} />
           </Panel>
           <SignOffPanel sheetId={sheetId} number={sheet.number} />
           <Panel title="Results" lead="↑ and ↓ step through the rows.">

@@ -1,6 +1,7 @@
 import { useState } from "react";
 import type { CallReply } from "#core/contract/calls.ts";
 import { TRAIL_HEAD_LABEL, type TrailLine } from "#core/contract/records/trail.ts";
+import { subjectOfStored } from "#core/contract/stored-names.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
@@ -11,7 +12,7 @@ import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
-import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import styles from "./RecordsTab.module.css";
 
 const PAGE = 50;
@@ -34,7 +35,7 @@ export function TrailTab() {
       title: "In full",
       cell: (line) => (
         <details>
-          <summary className={styles.summary}>{line.subject.replaceAll("_", " ")}</summary>
+          <summary className={styles.summary}>{subjectOfStored(line.subject).replaceAll("_", " ")}</summary>
           <p className={styles.detail}>
             {line.act} {line.subject} {line.subjectId}
             {"\n"}
@@ -98,9 +99,7 @@ function HeadElsewhere() {
         <Button onClick={() => void save()}>Save the heads to keep elsewhere</Button>
       </div>
       {saved?.ok ? <ExportNotice file={saved.value} what="file of heads" /> : null}
-      {saved?.ok === false ? (
-        <Notice kind="fault" live title={saved.error.message} hint={saved.error.hint} />
-      ) : null}
+      {saved?.ok === false ? <RefusalNotice error={saved.error} /> : null}
     </>
   );
 }

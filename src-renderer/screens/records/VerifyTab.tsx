@@ -8,6 +8,7 @@ import { Button } from "../../parts/Button.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import { WorkUnderWay } from "../../parts/WorkUnderWay.tsx";
 import { NotedHeadsPanel } from "./NotedHeadsPanel.tsx";
 import styles from "./RecordsTab.module.css";
@@ -43,14 +44,7 @@ export function VerifyTab() {
             </Button>
           </p>
           <WorkUnderWay what="Verifying" work={work} />
-          {reply && !reply.ok ? (
-            <Notice
-              kind={reply.error.code === "work.stopped" ? "care" : "fault"}
-              live
-              title={reply.error.message}
-              hint={reply.error.hint}
-            />
-          ) : null}
+          {reply && !reply.ok ? <RefusalNotice error={reply.error} /> : null}
           {reply?.ok ? <Report report={reply.value} /> : null}
         </div>
       </Panel>

@@ -5,6 +5,7 @@ import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { ReportPage } from "./ReportPage.tsx";
 
@@ -37,7 +38,7 @@ export function ReportTab({ sheetId }: { sheetId: string }) {
 }
 
 function Printed({ reply }: { reply: CallReply<"reports.print"> }) {
-  if (!reply.ok) return <Notice kind="fault" live title={reply.error.message} hint={reply.error.hint} />;
+  if (!reply.ok) return <RefusalNotice error={reply.error} />;
   const { file } = reply.value;
   if (file === null) return <Notice live>Nothing was written: the choice of a place was cancelled.</Notice>;
   return (

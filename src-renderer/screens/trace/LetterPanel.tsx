@@ -5,7 +5,7 @@ import { Button } from "../../parts/Button.tsx";
 import { CopyByHand } from "../../parts/clipboard/CopyByHand.tsx";
 import { putOnClipboard } from "../../parts/clipboard/put-on-clipboard.ts";
 import { Panel } from "../../parts/layout/Panel.tsx";
-import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import type { Scope } from "./forward-scope.ts";
 import styles from "./Trace.module.css";
 
@@ -34,9 +34,7 @@ export function LetterPanel({ scope }: { scope: Scope }) {
       }
     >
       <div className={styles.stack}>
-        {reply && !reply.ok ? (
-          <Notice kind="fault" live title={reply.error.message} hint={reply.error.hint} />
-        ) : null}
+        {reply && !reply.ok ? <RefusalNotice error={reply.error} /> : null}
         {letter ? (
           <>
             <p className={styles.acts} data-screen-only>

@@ -11,6 +11,7 @@ import { CallNotice } from "../../parts/CallNotice.tsx";
 import { Facts } from "../../parts/layout/Facts.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import styles from "./Trace.module.css";
 
 /** How often a running re-evaluation is asked how far it has come, ms. */
@@ -87,7 +88,7 @@ function OneReevaluation({ reevaluation }: { reevaluation: Reevaluation }) {
         </>
       )}
       {trouble ? <Notice kind="fault" live title={trouble} /> : null}
-      {error ? <Notice kind="fault" live title={error.message} hint={error.hint} /> : null}
+      {error ? <RefusalNotice error={error} /> : null}
     </section>
   );
 }

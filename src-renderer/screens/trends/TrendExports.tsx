@@ -7,6 +7,7 @@ import { pngOfSvg } from "../../charts/png-of-svg.ts";
 import { Button } from "../../parts/Button.tsx";
 import { ExportNotice } from "../../parts/bench-words/ExportNotice.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 
 type What = "workbook" | "picture";
 type Outcome =
@@ -57,9 +58,7 @@ export function useTrendExports(trainId: string, viewNow: () => TrendViewChoice)
           This window could not draw it. Save it with Picture instead.
         </Notice>
       ) : null}
-      {outcome?.at === "refused" ? (
-        <Notice kind="fault" live title={outcome.error.message} hint={outcome.error.hint} />
-      ) : null}
+      {outcome?.at === "refused" ? <RefusalNotice error={outcome.error} /> : null}
     </>
   );
   return { buttons, notice };

@@ -4,6 +4,7 @@ import { PROPOSED_PRACTICE_CRITERIA } from "#core/contract/records/practice.ts";
 import type { PracticeClass, SlideReading } from "#core/contract/records/practice-class.ts";
 import { classAdvice, classReport } from "#core/practice/class-report.ts";
 import { classTables } from "#core/practice/class-tables.ts";
+import { ALL_EXERCISES } from "#core/practice/exercises/all-exercises.ts";
 import { tenths } from "#core/practice/exercises/tenths.ts";
 import { type Decimal, decimal } from "#core/quantity/decimal.ts";
 import { AIAG } from "#core/selftest/data/aiag.ts";
@@ -152,5 +153,22 @@ describe("a class at the drawn eyepiece", () => {
     expect(tables).toHaveLength(1);
     expect(tables[0]?.title).toBe("Practice: Read tenths");
     expect(tables[0]?.rows).toHaveLength(4);
+  });
+});
+
+it("names what the errors of each exercise are in: divisions or per cent", () => {
+  const errors = { personId: "person-1", n: 20, mean: decimal("0.3"), deviation: decimal("1.1") };
+  const units = ALL_EXERCISES.filter((one) => one.errors !== null).map((exercise) => {
+    const members = [{ personId: "person-1", attempt: null, errors }];
+    const [table] = classTables(
+      { exercises: [{ exercise, members, anova: null }], intervals: [], study: null },
+      names,
+    );
+    return [exercise.name, table?.columns[2]?.title];
+  });
+  expect(Object.fromEntries(units)).toEqual({
+    tenths: "Mean error / div",
+    "line-up": "Mean error / %",
+    measure: "Mean error / %",
   });
 });

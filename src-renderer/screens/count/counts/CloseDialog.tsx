@@ -11,7 +11,7 @@ import {
   NumberedChoices,
   onNumberedKey,
 } from "../../../parts/layout/NumberedChoices.tsx";
-import { Notice } from "../../../parts/Notice.tsx";
+import { RefusalNotice } from "../../../parts/RefusalNotice.tsx";
 import type { CountContext } from "../state/count-context.ts";
 import type { LiveCount } from "../state/live-counts.ts";
 import styles from "./CountAtWork.module.css";
@@ -79,7 +79,7 @@ export function CloseDialog({ context, live, onClosed, onClose }: CloseDialogPro
     <Dialog title="Close the count?" onClose={onClose}>
       <div className={styles.question}>
         <p>Its results are frozen; opening it again needs a reason.</p>
-        {error ? <Notice kind="fault" live title={error.message} hint={error.hint} /> : null}
+        {error ? <RefusalNotice error={error} /> : null}
         {question ? (
           <LastField question={question} onAnswer={(answer) => void close(answer === "counted")} />
         ) : (

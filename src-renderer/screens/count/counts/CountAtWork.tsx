@@ -3,7 +3,7 @@ import { useClient } from "../../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../../bridge/request-id.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { useTrainName } from "../../../parts/bench-words/use-train-name.ts";
-import { UnprovenNotice } from "../../../parts/people/UnprovenNotice.tsx";
+import { MissingProofNotice } from "../../../parts/people/UnprovenNotice.tsx";
 import { wakeSound } from "../../../sound/window-sound.ts";
 import { useNavigation } from "../../../window/navigation-context.tsx";
 import { useCommand } from "../../../window/use-command.tsx";
@@ -123,7 +123,7 @@ export function CountAtWork({ context, live, onReload }: CountAtWorkProps) {
         </div>
         <div className={styles.right}>
           <Cautions cautions={cautions} />
-          <UnprovenNotice work="count" id={count.id} />
+          <MissingProofNotice work="count" />
           {/* biome-ignore lint/a11y/noNoninteractiveTabindex: the results scroll, so they must be reached by keyboard */}
           <section className={styles.scroll} aria-label="Results so far" tabIndex={0}>
             <ResultPanel

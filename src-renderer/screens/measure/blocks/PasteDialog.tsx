@@ -10,7 +10,7 @@ import { objectiveWords } from "../../../parts/bench-words/train-words.ts";
 import { ChoiceField } from "../../../parts/form/ChoiceField.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { Dialog } from "../../../parts/layout/Dialog.tsx";
-import { Notice } from "../../../parts/Notice.tsx";
+import { RefusalNotice } from "../../../parts/RefusalNotice.tsx";
 import { objectiveById, type SheetContext } from "../sheet-context.ts";
 import styles from "./Blocks.module.css";
 import { FailingCells } from "./FailingCells.tsx";
@@ -96,7 +96,7 @@ export function PasteDialog(props: PasteDialogProps) {
         <p className={styles.preview} role="status">
           {previewWords(preview, isLooking, isEntering, onTheWay)}
         </p>
-        {refusal ? <Notice kind="fault" live title={refusal.message} hint={refusal.hint} /> : null}
+        {refusal ? <RefusalNotice error={refusal} /> : null}
         {props.reason !== "" || refusal?.code === "sheet.closed" ? (
           <TextField id="paste-reason" label="Reason for changes" value={reason} onChange={setReason} />
         ) : null}

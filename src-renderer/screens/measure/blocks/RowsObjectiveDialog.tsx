@@ -13,7 +13,7 @@ import { ChoiceField } from "../../../parts/form/ChoiceField.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { Dialog } from "../../../parts/layout/Dialog.tsx";
-import { Notice } from "../../../parts/Notice.tsx";
+import { RefusalNotice } from "../../../parts/RefusalNotice.tsx";
 import { type SheetContext, trainOfObjective } from "../sheet-context.ts";
 import styles from "./Blocks.module.css";
 import { type MovedSize, movedSizes } from "./moved-sizes.ts";
@@ -128,7 +128,7 @@ function RowsObjectiveForm({ rows, store, context, onChanged, onClose, busy, set
         Every size is derived again from its readings; the results before are kept. Struck rows stay as they
         are.
       </p>
-      {refusal ? <Notice kind="fault" live title={refusal.message} hint={refusal.hint} /> : null}
+      {refusal ? <RefusalNotice error={refusal} /> : null}
       <ChoiceField
         id="rows-objective"
         label="Measured with"

@@ -7,6 +7,7 @@ import { Button } from "../../../parts/Button.tsx";
 import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
 import { ScreenFrame } from "../../../parts/layout/ScreenFrame.tsx";
 import { Notice } from "../../../parts/Notice.tsx";
+import { RefusalNotice } from "../../../parts/RefusalNotice.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
 import { contextOfSheet, type SheetContext } from "../sheet-context.ts";
 import { AgreementPage } from "./AgreementPage.tsx";
@@ -30,7 +31,7 @@ export function SecondReadingScreen({ sheetId, second }: { sheetId: string; seco
       loaded.ok ? setContext(loaded.value) : setError(loaded.error),
     );
   }, [client, sheet, context]);
-  if (error) return <Notice kind="fault" live title={error.message} hint={error.hint} />;
+  if (error) return <RefusalNotice error={error} />;
   if (!context) return <p role="status">Fetching the sheet …</p>;
   if (second === "list") return <SecondReadings context={context} />;
   return <OneSecondReading context={context} secondReadingId={second} />;
@@ -48,7 +49,7 @@ function OneSecondReading({ context, secondReadingId }: { context: SheetContext;
     );
   }, [client, secondReadingId, version]);
   const person = useCall("bench.status", {}).data?.personInUse ?? null;
-  if (error) return <Notice kind="fault" live title={error.message} hint={error.hint} />;
+  if (error) return <RefusalNotice error={error} />;
   if (!opened || !person) return <p role="status">Fetching the second reading …</p>;
   const { secondReading, rows, report } = opened;
   if (report) return <AgreementPage context={context} reading={secondReading} report={report} />;

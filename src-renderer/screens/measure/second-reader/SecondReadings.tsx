@@ -6,7 +6,7 @@ import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
 import { type NumberedChoice, NumberedChoices } from "../../../parts/layout/NumberedChoices.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import { ScreenFrame } from "../../../parts/layout/ScreenFrame.tsx";
-import { Notice } from "../../../parts/Notice.tsx";
+import { RefusalNotice } from "../../../parts/RefusalNotice.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
 import type { SheetContext } from "../sheet-context.ts";
 import { StartSecondReading } from "./StartSecondReading.tsx";
@@ -47,9 +47,7 @@ export function SecondReadings({ context }: { context: SheetContext }) {
         </Button>
       }
     >
-      {readings.error ? (
-        <Notice kind="fault" live title={readings.error.message} hint={readings.error.hint} />
-      ) : null}
+      {readings.error ? <RefusalNotice error={readings.error} /> : null}
       {isStarting ? (
         <StartSecondReading sheetId={sheet.id} onLeave={() => setStarting(false)} onStarted={go} />
       ) : readings.data ? (

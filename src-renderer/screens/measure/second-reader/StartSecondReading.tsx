@@ -10,7 +10,7 @@ import { Button } from "../../../parts/Button.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { NumberedChoices } from "../../../parts/layout/NumberedChoices.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
-import { Notice } from "../../../parts/Notice.tsx";
+import { RefusalNotice } from "../../../parts/RefusalNotice.tsx";
 import { readOrdinals } from "./read-ordinals.ts";
 
 type Kind = SecondReadingChoice["kind"];
@@ -46,7 +46,7 @@ export function StartSecondReading({ sheetId, onLeave, onStarted }: StartSecondR
     if (reply && !reply.ok) setError(reply.error);
     else setReader(personId);
   };
-  const problem = error ? <Notice kind="fault" live title={error.message} hint={error.hint} /> : null;
+  const problem = error ? <RefusalNotice error={error} /> : null;
   if (reader === null) {
     const choices = people.map(({ id, name }) => ({
       key: id,

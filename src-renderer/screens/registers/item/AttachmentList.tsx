@@ -9,7 +9,7 @@ import { ExportNotice } from "../../../parts/bench-words/ExportNotice.tsx";
 import { shownInstant } from "../../../parts/bench-words/instant.ts";
 import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
-import { Notice } from "../../../parts/Notice.tsx";
+import { RefusalNotice } from "../../../parts/RefusalNotice.tsx";
 import { AttachmentPicture } from "./AttachmentPicture.tsx";
 import styles from "./Attachments.module.css";
 
@@ -90,9 +90,7 @@ export function AttachmentList({ attachments, onWithdraw, pictures = false }: At
   return (
     <div className={styles.tab}>
       {outcome?.at === "copied" ? <ExportNotice file={outcome.file} what="copy" /> : null}
-      {outcome?.at === "refused" ? (
-        <Notice kind="fault" live title={outcome.error.message} hint={outcome.error.hint} />
-      ) : null}
+      {outcome?.at === "refused" ? <RefusalNotice error={outcome.error} /> : null}
       <DataTable
         caption="Scans and photographs"
         columns={columns}

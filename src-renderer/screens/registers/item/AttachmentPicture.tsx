@@ -2,7 +2,7 @@ import { useEffect, useState } from "react";
 import type { Attachment } from "#core/contract/records/attachment.ts";
 import type { Reply } from "#core/contract/reply.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
-import { Notice } from "../../../parts/Notice.tsx";
+import { RefusalNotice } from "../../../parts/RefusalNotice.tsx";
 import styles from "./Attachments.module.css";
 import { pictureAddress } from "./attachment-bytes.ts";
 
@@ -20,8 +20,7 @@ export function AttachmentPicture({ attachment }: { attachment: Attachment }) {
     };
   }, [client, attachment]);
   if (!address) return <p role="status">Reading {attachment.fileName} …</p>;
-  if (!address.ok)
-    return <Notice kind="fault" live title={address.error.message} hint={address.error.hint} />;
+  if (!address.ok) return <RefusalNotice error={address.error} />;
   return (
     <figure>
       <img

@@ -9,6 +9,7 @@ import { CallNotice } from "../../../parts/CallNotice.tsx";
 import { ReasonForm } from "../../../parts/form/ReasonForm.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { Notice } from "../../../parts/Notice.tsx";
+import { RefusalNotice } from "../../../parts/RefusalNotice.tsx";
 import { AttachmentList } from "./AttachmentList.tsx";
 import styles from "./Attachments.module.css";
 import { sendAttachment } from "./attachment-bytes.ts";
@@ -106,9 +107,7 @@ function AddAttachment({ subject, name }: { subject: AttachmentSubject; name: st
           <p className={styles.hash}>{state.attachment.sha256}</p>
         </Notice>
       ) : null}
-      {state.at === "refused" ? (
-        <Notice kind="fault" live title={state.error.message} hint={state.error.hint} />
-      ) : null}
+      {state.at === "refused" ? <RefusalNotice error={state.error} /> : null}
     </div>
   );
 }

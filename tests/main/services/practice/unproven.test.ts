@@ -65,7 +65,10 @@ describe("a sheet", () => {
     ]);
     expect((await bench.call("reports.sheet", { sheetId: scene.sheet.id })).cautions).toContain(MARK);
     expect(everyText((await workbookOf(bench, scene.sheet.id))?.path ?? "")).toContain(MARK);
+    expect(await bench.call("practice.missing", { work: "sheet" })).toEqual(["tenths"]);
+    expect(await bench.call("practice.missing", { work: "count" })).toEqual([]);
     await ask({ practiceForSheets: [] });
+    expect(await bench.call("practice.missing", { work: "sheet" })).toEqual([]);
     expect(await ofSheet(), "what was asked then keeps its mark").toHaveLength(1);
   });
 
@@ -74,6 +77,7 @@ describe("a sheet", () => {
     await ask({ practiceForSheets: ["tenths"] });
     await enterLength(bench, scene, "row-1", "23.0", "51.5");
     expect(await ofSheet()).toEqual([]);
+    expect(await bench.call("practice.missing", { work: "sheet" })).toEqual([]);
     expect((await bench.call("reports.sheet", { sheetId: scene.sheet.id })).cautions.join()).not.toContain(
       "Practice",
     );
