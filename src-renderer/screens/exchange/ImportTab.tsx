@@ -1,5 +1,6 @@
 import { useState } from "react";
 import type { ImportTable } from "#core/contract/records/exchange.ts";
+import type { Method } from "#core/contract/records/method.ts";
 import type { Sheet } from "#core/contract/records/sheet.ts";
 import type { CallError } from "#core/contract/reply.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
@@ -34,15 +35,14 @@ export function ImportTab() {
   const [state, setState] = useState<State>({ at: "idle" });
   const chosen = methods.data?.find((one) => one.id === methodId) ?? methods.data?.[0];
 
-  const look = async (uploadId: string, worksheet: string | null): Promise<void> => {
-    if (!chosen) return;
-    const reply = await client("imports.read", { uploadId, worksheet, methodId: chosen.id });
+  const look = async (method: Method, uploadId: string, worksheet: string | null): Promise<void> => {
+    const reply = await client("imports.read", { uploadId, worksheet, methodId: method.id });
     setState(reply.ok ? { at: "read", uploadId, table: reply.value } : { at: "refused", error: reply.error });
   };
-  const take = async (file: File): Promise<void> => {
+  const take = async (method: Method, file: File): Promise<void> => {
     setState({ at: "reading", name: file.name });
     const sent = await sendFile(client, file, () => undefined);
-    if (sent.ok) await look(sent.value.uploadId, null);
+    if (sent.ok) await look(method, sent.value.uploadId, null);
     else setState({ at: "refused", error: sent.error });
   };
   return (
@@ -70,12 +70,14 @@ export function ImportTab() {
               words: `${one.definition.name}, version ${one.version}`,
             }))}
           />
-          <FilePicker
-            label="Choose a CSV, TSV or xlsx file, or drop it here"
-            accept=".csv,.tsv,.txt,.xlsx"
-            disabled={state.at === "reading" || !chosen}
-            onFile={(file) => void take(file)}
-          />
+          {chosen ? (
+            <FilePicker
+              label="Choose a CSV, TSV or xlsx file, or drop it here"
+              accept=".csv,.tsv,.txt,.xlsx"
+              disabled={state.at === "reading"}
+              onFile={(file) => void take(chosen, file)}
+            />
+          ) : null}
           {state.at === "reading" ? <Notice live title={`Reading ${state.name} …`} /> : null}
           {state.at === "refused" ? <RefusalNotice error={state.error} /> : null}
           {state.at === "stored" ? (
@@ -97,7 +99,7 @@ export function ImportTab() {
           uploadId={state.uploadId}
           table={state.table}
           method={chosen}
-          onWorksheet={(worksheet) => void look(state.uploadId, worksheet)}
+          onWorksheet={(worksheet) => void look(chosen, state.uploadId, worksheet)}
           onStored={(sheet) => setState({ at: "stored", sheet })}
         />
       ) : null}
