@@ -1,5 +1,5 @@
 /** Exercises at the drawn eyepiece, in the order a beginner takes them. */
-export const EXERCISES = ["tenths", "line-up", "find-fault", "choose", "measure"] as const;
+export const EXERCISES = ["tenths", "line-up", "find-fault", "choose", "measure", "count"] as const;
 export type ExerciseName = (typeof EXERCISES)[number];
 
 /** What an attempt is measured by. */
@@ -22,6 +22,13 @@ export const PRACTICE_FIGURES = [
   "scatter-40",
   "slips",
   "other-edge",
+  "recovery",
+  "missed",
+  "twice",
+  "edges",
+  "dirt",
+  "first-as-second",
+  "second-as-first",
   "right",
   "reasons",
   "looks",

@@ -1,6 +1,8 @@
 import { expect, type Page, test } from "@playwright/test";
 import { RANK_REASONS } from "#core/calibration/micrometer-adviser.ts";
 import { choose } from "#core/practice/exercises/choose.ts";
+import { count } from "#core/practice/exercises/count.ts";
+import { countField } from "#core/practice/exercises/count-field.ts";
 import { FAULTS, faultyBench } from "#core/practice/exercises/faulty-bench.ts";
 import { findFault } from "#core/practice/exercises/find-fault.ts";
 import { lineUp } from "#core/practice/exercises/line-up.ts";
@@ -246,6 +248,39 @@ test("twenty specimens are measured by keyboard; the objective is chosen and ent
   );
   await expect(figures.getByRole("row", { name: /^Rows with a wrong objective/ })).toContainText("5 %");
   await seenInBothThemes(page, "practice-measure-outcome");
+});
+
+test("ten fields are counted by the keypad alone; presses are taken back by a key", async () => {
+  test.slow();
+  await person.activate(page.getByRole("region", { name: "Count" }).getByRole("button", { name: "Begin" }));
+  const keypad = await Keypad.of(page);
+  const field = page.getByRole("region", { name: "Field" });
+  const [attempt] = await callFrom(page, "practice.list", { personId: null });
+  for (let ordinal = 1; ordinal <= count.tasks; ordinal += 1) {
+    await page.getByRole("heading", { name: `Count: ${ordinal} of ${count.tasks}` }).waitFor();
+    await expect(field).toBeFocused();
+    const objects = countField(attempt?.seed ?? 0, ordinal)
+      .filter(({ counts }) => counts)
+      .sort((a, b) => a.specimen.xUm - b.specimen.xUm);
+    // The line begins at the left edge; one step is 0.08 mm on the reticle, 4 µm on the slide.
+    let at = 0;
+    for (const { kind, specimen } of objects) {
+      const to = Math.round((specimen.xUm + 140) / 4);
+      await keypad.type((to < at ? "4" : "6").repeat(Math.abs(to - at)));
+      await keypad.type(kind);
+      at = to;
+    }
+    if (ordinal === 1) {
+      await keypad.type("1-");
+      await seenInBothThemes(page, "practice-count");
+    }
+    await keypad.type("⏎");
+  }
+  await expect(page.getByText(/^Criteria met/)).toBeVisible();
+  const figures = page.getByRole("table", { name: "Figures of the attempt" });
+  await expect(figures.getByRole("row", { name: /^Counted of what was there/ })).toContainText("100.0 %");
+  await expect(figures.getByRole("row", { name: /^Missed/ })).toContainText("0 %");
+  await seenInBothThemes(page, "practice-count-outcome");
 });
 
 test("a class reads the same lines by its seed; what is no seed is refused at its field", async () => {

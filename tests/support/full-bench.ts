@@ -207,6 +207,16 @@ async function practiceOfAReader(bench: TempBench): Promise<void> {
       typed: { objective: "20", from: "30.4", to: "38.1", look: "20×" },
     });
   }
+  const fields = await call("practice.begin", { requestId: request(), exercise: "count", seed: null });
+  for (let ordinal = 1; ordinal <= exerciseNamed("count").tasks; ordinal += 1) {
+    later(bench);
+    await call("practice.answer", {
+      requestId: request(),
+      attemptId: fields.id,
+      ordinal,
+      typed: { presses: "1@-40 2@12 1@80" },
+    });
+  }
   const another = await call("practice.begin", { requestId: request(), exercise: "tenths", seed: null });
   later(bench);
   await call("practice.giveUp", { requestId: request(), attemptId: another.id });
@@ -239,6 +249,7 @@ async function practiceOfAReader(bench: TempBench): Promise<void> {
     mostSizeError: "3",
     mostSizeScatter: "5",
     mostSlips: "6",
+    mostCountError: "7",
     months: 6,
     reason: "finer reticles here",
   });

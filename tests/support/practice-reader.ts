@@ -1,5 +1,8 @@
+import { textOfPresses } from "#core/practice/exercises/count.ts";
+import { countField } from "#core/practice/exercises/count-field.ts";
 import type { Exercise } from "#core/practice/exercises/exercise.ts";
 import { calibratedTurret, measuredSpecimen } from "#core/practice/exercises/measured-specimen.ts";
+import type { Press } from "#core/practice/exercises/press-matching.ts";
 import { tenths } from "#core/practice/exercises/tenths.ts";
 import type { View } from "#core/practice/view/render-view.ts";
 import { reticleReading } from "#core/practice/view/scene.ts";
@@ -25,4 +28,12 @@ export function trueRow(seed: number, ordinal: number): Record<string, string> {
   const at = (side: number): string =>
     reticleReading(optics, placing.xUm + (side * lengthUm.toNumber()) / 2).toFixed(1);
   return { objective: "40", from: at(-1), to: at(1), look: "40×" };
+}
+
+/** The presses of a perfect counter in a field: for each object that counts, with the line on its middle. */
+export function truePresses(seed: number, ordinal: number): Record<string, string> {
+  const presses = countField(seed, ordinal)
+    .filter(({ counts }) => counts)
+    .map(({ kind, specimen }): Press => ({ kind: kind === "2" ? "2" : "1", atUm: specimen.xUm }));
+  return { presses: textOfPresses(presses) };
 }

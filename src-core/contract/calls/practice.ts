@@ -184,6 +184,7 @@ export const practiceCalls = {
       mostSizeError: TypedNumber,
       mostSizeScatter: TypedNumber,
       mostSlips: TypedNumber,
+      mostCountError: TypedNumber,
       months: z.int().min(1).max(120),
       reason: Reason,
     }),

@@ -23,6 +23,8 @@ export const PracticeCriteria = z.strictObject({
   mostSizeScatter: proposed("4"),
   /** Largest part of rows with another objective than entered, per cent. */
   mostSlips: proposed("5"),
+  /** Largest error of the number counted, either way, per cent. */
+  mostCountError: proposed("5"),
   /** Months for which a met exercise is taken as proven. */
   months: z.int().min(1).max(120),
 });
@@ -38,6 +40,7 @@ export const PROPOSED_PRACTICE_CRITERIA: PracticeCriteria = {
   mostSizeError: "2" as z.infer<typeof StoredDecimal>,
   mostSizeScatter: "4" as z.infer<typeof StoredDecimal>,
   mostSlips: "5" as z.infer<typeof StoredDecimal>,
+  mostCountError: "5" as z.infer<typeof StoredDecimal>,
   months: 12,
 };
 

@@ -1,5 +1,6 @@
 import { EXERCISES, type ExerciseName } from "../../vocabulary/practice.ts";
 import { choose } from "./choose.ts";
+import { count } from "./count.ts";
 import type { Exercise } from "./exercise.ts";
 import { findFault } from "./find-fault.ts";
 import { lineUp } from "./line-up.ts";
@@ -13,6 +14,7 @@ const VERSIONS: Readonly<Record<ExerciseName, readonly [...Exercise[], Exercise]
   "find-fault": [findFault],
   choose: [choose],
   measure: [measure],
+  count: [count],
 };
 
 /** An exercise as it is begun today. */

@@ -84,8 +84,8 @@ export interface Exercise {
   readonly why: string;
   /** Number of tasks. */
   readonly tasks: number;
-  /** How an answer is given: typed into fields, chosen question by question. */
-  readonly way: "typed" | "chosen";
+  /** How an answer is given: typed into fields, chosen question by question, pressed object by object. */
+  readonly way: "typed" | "chosen" | "pressed";
   /** Whether the person moves, turns and focuses the slide. */
   readonly slide: "still" | "moved";
   /** What the person answers, in the order it is asked. */

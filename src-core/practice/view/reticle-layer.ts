@@ -42,14 +42,30 @@ export function reticleLayer(reticle: Reticle, raster: Raster): Float32Array {
     layer[place] = Math.min(1, (layer[place] ?? 0) + part);
   };
 
-  for (let division = 0; division <= reticle.divisions; division += 1) {
+  /** A black bar between two places, in pixels. */
+  const bar = (left: number, right: number, top: number, bottom: number): void => {
+    for (let x = Math.floor(left) - 1; x <= right + 1; x += 1) {
+      const across = shown(x, left, right);
+      if (across === 0) continue;
+      for (let y = Math.floor(top) - 1; y <= bottom + 1; y += 1) add(x, y, across * shown(y, top, bottom));
+    }
+  };
+  const upright = (at: number, top: number, bottom: number): void => bar(at - half, at + half, top, bottom);
+
+  if (reticle.frameMm !== undefined) {
+    const side = (reticle.frameMm / 2) * pixelsPerMm;
+    for (const edge of [-side, side]) {
+      upright(middleX + edge, middleY - side - half, middleY + side + half);
+      bar(middleX - side + half, middleX + side - half, middleY + edge - half, middleY + edge + half);
+    }
+    if (reticle.hairlineMm !== undefined)
+      upright(middleX + reticle.hairlineMm * pixelsPerMm, middleY - side * 1.08, middleY + side * 1.08);
+  }
+  // A reticle without a scale has no divisions.
+  for (let division = 0; reticle.divisions > 0 && division <= reticle.divisions; division += 1) {
     const at = middleX + (division - reticle.divisions / 2) * pitch;
     const top = middleY - reticleLineLengthMm(division) * pixelsPerMm;
-    for (let x = Math.floor(at - half) - 1; x <= at + half + 1; x += 1) {
-      const across = shown(x, at - half, at + half);
-      if (across === 0) continue;
-      for (let y = Math.floor(top) - 1; y <= middleY + 1; y += 1) add(x, y, across * shown(y, top, middleY));
-    }
+    upright(at, top, middleY);
     if (division % reticle.numeralEvery !== 0) continue;
     const numeralTop = top - (NUMERAL_HEIGHT_MM + NUMERAL_GAP_MM) * pixelsPerMm;
     drawNumeral(division, at, numeralTop);

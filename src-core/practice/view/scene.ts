@@ -30,6 +30,10 @@ export interface Reticle {
   readonly lineWidthMm: number;
   /** Every how many divisions a numeral stands. */
   readonly numeralEvery: number;
+  /** Side of a counting square about the middle; without it none is drawn. */
+  readonly frameMm?: number;
+  /** Where a hairline stands across that square, from its middle; without it none is drawn. */
+  readonly hairlineMm?: number;
 }
 
 export interface ViewOptics {

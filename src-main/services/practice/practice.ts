@@ -173,6 +173,7 @@ export function practiceServices(deps: Deps): HandlersOf<Calls> {
             mostSizeError: readPositive("mostSizeError", input.mostSizeError, MOST_PER_CENT),
             mostSizeScatter: readPositive("mostSizeScatter", input.mostSizeScatter, MOST_PER_CENT),
             mostSlips: readPositive("mostSlips", input.mostSlips, 100),
+            mostCountError: readPositive("mostCountError", input.mostCountError, 100),
             months: input.months,
           };
           keepPracticeCriteria(ctx.db, to);

@@ -5,6 +5,7 @@ import { Button } from "../../parts/Button.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import { ChosenTask } from "./ChosenTask.tsx";
+import { CountTask } from "./CountTask.tsx";
 import { TypedTask } from "./TypedTask.tsx";
 import type { TaskProps } from "./task-props.ts";
 import { useAnswering } from "./use-answering.ts";
@@ -12,6 +13,7 @@ import { useAnswering } from "./use-answering.ts";
 const TASK_OF: Readonly<Record<Exercise["way"], (props: TaskProps) => React.ReactNode>> = {
   typed: TypedTask,
   chosen: ChosenTask,
+  pressed: CountTask,
 };
 
 /** An attempt under way. */

@@ -51,6 +51,7 @@ function Fields({ criteria, onSaved }: { criteria: PracticeCriteria; onSaved: ()
       mostSizeError: criteria.mostSizeError as string,
       mostSizeScatter: criteria.mostSizeScatter as string,
       mostSlips: criteria.mostSlips as string,
+      mostCountError: criteria.mostCountError as string,
       months: String(criteria.months),
       reason: "",
     },
@@ -66,6 +67,7 @@ function Fields({ criteria, onSaved }: { criteria: PracticeCriteria; onSaved: ()
           ["mostSizeError", values.mostSizeError, { sign: "positive" }],
           ["mostSizeScatter", values.mostSizeScatter, { sign: "positive" }],
           ["mostSlips", values.mostSlips, { sign: "positive" }],
+          ["mostCountError", values.mostCountError, { sign: "positive" }],
           ["months", values.months, { sign: "positive", whole: true }],
         ]),
         ...(why ? { reason: why } : {}),
@@ -102,6 +104,7 @@ function Fields({ criteria, onSaved }: { criteria: PracticeCriteria; onSaved: ()
           unit="%"
           source={SOURCE}
         />
+        <NumberField {...form.bind("mostCountError", "Largest error of a count")} unit="%" source={SOURCE} />
         <NumberField {...form.bind("months", "Taken as proven for")} unit="months" source={SOURCE} />
         <TextField {...form.bind("reason", "Reason for the change")} />
       </FieldGrid>

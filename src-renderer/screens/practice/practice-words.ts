@@ -94,6 +94,38 @@ export const FIGURE_WORDS: Readonly<Record<PracticeFigureName, FigureWords>> = {
     places: 0,
     meaning: "Of the sizes that can tell: nearer to the inside of the wall, or to the spines’ tips.",
   },
+  recovery: {
+    name: "Counted of what was there",
+    unit: "%",
+    places: 1,
+    meaning: "Below 100: you counted too few. The interval follows how much your fields differ.",
+  },
+  missed: { name: "Missed", unit: "%", places: 0, meaning: "Of the objects inside the square." },
+  twice: {
+    name: "Counted twice",
+    unit: "%",
+    places: 0,
+    meaning: "Of your presses: for an object that had one already, or for nothing.",
+  },
+  edges: {
+    name: "Against the edge rule",
+    unit: "%",
+    places: 0,
+    meaning: "Of the objects on an edge: counted though out, or left out though in.",
+  },
+  dirt: { name: "Dirt counted", unit: "%", places: 0, meaning: "Of the grains of dirt." },
+  "first-as-second": {
+    name: "Kind 1 taken for 2",
+    unit: "%",
+    places: 0,
+    meaning: "Of the objects of kind 1 that you pressed for.",
+  },
+  "second-as-first": {
+    name: "Kind 2 taken for 1",
+    unit: "%",
+    places: 0,
+    meaning: "Of the objects of kind 2 that you pressed for.",
+  },
   right: {
     name: "Right answers",
     unit: "%",

@@ -1,13 +1,14 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { CallInput, CallName } from "#core/contract/calls.ts";
 import { choose } from "#core/practice/exercises/choose.ts";
+import { count } from "#core/practice/exercises/count.ts";
 import type { Exercise } from "#core/practice/exercises/exercise.ts";
 import { faultyBench } from "#core/practice/exercises/faulty-bench.ts";
 import { findFault } from "#core/practice/exercises/find-fault.ts";
 import { measure } from "#core/practice/exercises/measure.ts";
 import { micrometerChoice } from "#core/practice/exercises/micrometer-choice.ts";
 import { tenths } from "#core/practice/exercises/tenths.ts";
-import { trueReadings, trueRow } from "../../../support/practice-reader.ts";
+import { truePresses, trueReadings, trueRow } from "../../../support/practice-reader.ts";
 import { tamper } from "../../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../../support/temp-bench.ts";
 
@@ -57,6 +58,7 @@ describe("an attempt", () => {
       mostSizeError: "3",
       mostSizeScatter: "5",
       mostSlips: "6",
+      mostCountError: "7",
       months: 1,
       reason: "as strict as can be",
     });
@@ -142,6 +144,12 @@ const KNOWING: readonly {
     answer: trueRow,
     bad: { typed: { objective: "30", from: "1.0", to: "2.0", look: "40×" }, field: "typed.objective" },
     changed: { objective: "40", from: "1.0", to: "99.0", look: "40×" },
+  },
+  {
+    exercise: count,
+    answer: truePresses,
+    bad: { typed: { presses: "3@10" }, field: "typed.presses" },
+    changed: { presses: "1@0" },
   },
 ];
 
