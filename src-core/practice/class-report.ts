@@ -5,6 +5,7 @@ import { readDecimal } from "../quantity/decimal-text.ts";
 import { type GaugeStudy, gaugeStudy } from "../statistics/gauge-study.ts";
 import { type OneWayAnova, oneWayAnova } from "../statistics/one-way-anova.ts";
 import { mean, standardDeviation } from "../statistics/sample.ts";
+import type { PracticeFigureName } from "../vocabulary/practice.ts";
 import { ALL_EXERCISES, exerciseOf } from "./exercises/all-exercises.ts";
 import type { Exercise } from "./exercises/exercise.ts";
 
@@ -145,21 +146,27 @@ export function classReport(
 /** From here down the final digits are too uneven for chance: one in a hundred. Our own choice. */
 const UNEVEN_DIGITS = 0.01;
 
-const signed = (figure: PracticeFigure | undefined): boolean => Number(figure?.value) > 0;
+const above = ({ value }: PracticeFigure, middle = 0): boolean => Number(value) > middle;
+
+/** What is said of a criterion that is exceeded. */
+const LACKS: Readonly<Partial<Record<PracticeFigureName, (figure: PracticeFigure) => string>>> = {
+  bias: (figure) => `reads too ${above(figure) ? "high" : "low"}`,
+  scatter: () => "scatters too much",
+  factor: (figure) => `gets the factor too ${above(figure) ? "large" : "small"}`,
+  span: () => "uses too short a span",
+  size: (figure) => `measures too ${above(figure) ? "large" : "small"}`,
+  sizes: () => "scatters too much from size to size",
+  slips: () => "enters another objective than the one in the path",
+  recovery: (figure) => `counts too ${above(figure, 100) ? "many" : "few"}`,
+};
 
 /** What one result lacks, in words; empty where nothing is to be said. */
-function lacking(attempt: PracticeAttempt): string[] {
-  const figures = attempt.result?.figures ?? [];
-  const named = (name: PracticeFigure["name"]) => figures.find((one) => one.name === name);
-  const exceeded = (name: PracticeFigure["name"]) => named(name)?.exceeded === true;
-  const words = [
-    exceeded("bias") ? `reads too ${signed(named("bias")) ? "high" : "low"}` : "",
-    exceeded("scatter") ? "scatters too much" : "",
-    Number(named("digits")?.value ?? 1) < UNEVEN_DIGITS ? "favours some final digits" : "",
-    exceeded("factor") ? `gets the factor too ${signed(named("factor")) ? "large" : "small"}` : "",
-    exceeded("span") ? "uses too short a span" : "",
-  ].filter((one) => one !== "");
-  return words.length === 0 && attempt.result?.verdict === "not met" ? ["does not meet the criteria"] : words;
+function lacking({ result }: PracticeAttempt): string[] {
+  const words = (result?.figures ?? []).flatMap((figure) => {
+    if (figure.name === "digits") return above(figure, UNEVEN_DIGITS) ? [] : ["favours some final digits"];
+    return figure.exceeded ? (LACKS[figure.name]?.(figure) ?? []) : [];
+  });
+  return words.length === 0 && result?.verdict === "not met" ? ["does not meet the criteria"] : words;
 }
 
 /** Who should practise what, a sentence each; a limit of chance is said with it. */

@@ -53,6 +53,22 @@ async function answersOf(): Promise<string[]> {
   return trueReadings(attempt?.seed ?? 0).map((truth) => truth.toFixed(1));
 }
 
+/** The two ways to press a key: the numeric keypad, or the keys of an ordinary keyboard. */
+const HANDS = ["keypad", "keyboard"] as const;
+type Hand = (keys: string) => Promise<void>;
+
+/** @param names what the keyboard presses in place of a key of the pad */
+async function handOf(
+  hands: (typeof HANDS)[number],
+  names: Readonly<Record<string, string>> = {},
+): Promise<Hand> {
+  if (hands === "keyboard") return (keys) => person.press(...[...keys].map((key) => names[key] ?? key));
+  const keypad = await Keypad.of(page);
+  return (keys) => keypad.type(keys);
+}
+
+const COUNTING_KEYS = { 4: "ArrowLeft", 6: "ArrowRight", "-": "Backspace", "⏎": "Enter" };
+
 /** Middle of the drawn line below the reticle's scale, in pixels of the picture, and the picture's width. */
 async function drawnLine(): Promise<{ readonly at: number; readonly width: number }> {
   await expect(page.locator("main canvas")).toHaveAttribute("data-drawn", /[1-9]/);
@@ -141,6 +157,10 @@ test("a stage micrometer is lined up five times by keyboard; a wrong line is tol
     }
     await person.fill("Line of the slide, left", String(left?.atUm));
     await person.press("Enter");
+    if (ordinal === 3) {
+      await page.getByRole("heading", { name: `Line up: 4 of ${lineUp.tasks}` }).waitFor();
+      await page.reload();
+    }
   }
   await expect(page.getByText(/^Criteria met/)).toBeVisible();
   const figures = page.getByRole("table", { name: "Figures of the attempt" });
@@ -149,75 +169,118 @@ test("a stage micrometer is lined up five times by keyboard; a wrong line is tol
   );
 });
 
-test("the fault of twelve benches is named by the keypad alone; a reload loses no answer; the truth follows", async () => {
-  test.slow();
-  await person.activate(
-    page.getByRole("region", { name: "Find the fault" }).getByRole("button", { name: "Begin" }),
-  );
-  const keypad = await Keypad.of(page);
-  const view = page.getByRole("region", { name: "View" });
-  const [attempt] = await callFrom(page, "practice.list", { personId: null });
-  for (let ordinal = 1; ordinal <= findFault.tasks; ordinal += 1) {
-    await page.getByRole("heading", { name: `Find the fault: ${ordinal} of ${findFault.tasks}` }).waitFor();
-    await expect(view).toBeFocused();
-    const { fault } = faultyBench(attempt?.seed ?? 0, ordinal);
-    // One wrong answer, given on purpose.
-    const named = ordinal === 5 ? (FAULTS.indexOf(fault) + 1) % FAULTS.length : FAULTS.indexOf(fault);
-    if (ordinal === 1) await seenInBothThemes(page, "practice-find-fault");
-    await keypad.type("0");
-    await expect(page.getByRole("img", { name: /the left half/ })).toBeVisible();
-    await keypad.type(String(named + 1));
-    if (ordinal === 7) {
-      await page.getByRole("heading", { name: `Find the fault: 8 of ${findFault.tasks}` }).waitFor();
-      await page.reload();
-      await page.getByRole("heading", { name: `Find the fault: 8 of ${findFault.tasks}` }).waitFor();
-      await person.tabTo(view);
+for (const hands of HANDS) {
+  test(`the fault of twelve benches is named by the ${hands} alone; a reload loses no answer; the truth follows`, async () => {
+    test.slow();
+    await person.activate(
+      page.getByRole("region", { name: "Find the fault" }).getByRole("button", { name: "Begin" }),
+    );
+    const hand = await handOf(hands, { 0: "Space" });
+    const view = page.getByRole("region", { name: "View" });
+    const [attempt] = await callFrom(page, "practice.list", { personId: null });
+    for (let ordinal = 1; ordinal <= findFault.tasks; ordinal += 1) {
+      await page.getByRole("heading", { name: `Find the fault: ${ordinal} of ${findFault.tasks}` }).waitFor();
+      await expect(view).toBeFocused();
+      const { fault } = faultyBench(attempt?.seed ?? 0, ordinal);
+      // One wrong answer, given on purpose.
+      const named = ordinal === 5 ? (FAULTS.indexOf(fault) + 1) % FAULTS.length : FAULTS.indexOf(fault);
+      if (ordinal === 1 && hands === "keypad") await seenInBothThemes(page, "practice-find-fault");
+      await hand("0");
+      await expect(page.getByRole("img", { name: /the left half/ })).toBeVisible();
+      await hand(String(named + 1));
+      if (ordinal === 7) {
+        await page.getByRole("heading", { name: `Find the fault: 8 of ${findFault.tasks}` }).waitFor();
+        await page.reload();
+        await page.getByRole("heading", { name: `Find the fault: 8 of ${findFault.tasks}` }).waitFor();
+        await person.tabTo(view);
+      }
     }
-  }
-  await expect(page.getByText(/^Criteria met/)).toBeVisible();
-  const figures = page.getByRole("table", { name: "Figures of the attempt" });
-  await expect(figures.getByRole("row", { name: /^Right answers/ })).toContainText("92 %");
-  await expect(figures.getByRole("row", { name: /^Looks taken/ })).toContainText("2.0");
-  const answers = page.getByRole("table", { name: "Answers, one by one" });
-  await expect(answers.getByRole("row", { name: /^5/ })).toContainText("wrong");
-  await expect(answers.getByRole("row", { name: /right/ })).toHaveCount(findFault.tasks - 1);
-  await seenInBothThemes(page, "practice-find-fault-outcome");
-});
+    await expect(page.getByText(/^Criteria met/)).toBeVisible();
+    const figures = page.getByRole("table", { name: "Figures of the attempt" });
+    await expect(figures.getByRole("row", { name: /^Right answers/ })).toContainText("92 %");
+    await expect(figures.getByRole("row", { name: /^Looks taken/ })).toContainText("2.0");
+    const answers = page.getByRole("table", { name: "Answers, one by one" });
+    await expect(answers.getByRole("row", { name: /^5/ })).toContainText("wrong");
+    await expect(answers.getByRole("row", { name: /right/ })).toHaveCount(findFault.tasks - 1);
+    if (hands === "keypad") await seenInBothThemes(page, "practice-find-fault-outcome");
+  });
 
-test("twelve slides are chosen by the keypad alone, each with its reason; one step back is a key", async () => {
-  test.slow();
-  await person.activate(
-    page.getByRole("region", { name: "Choose the slide" }).getByRole("button", { name: "Begin" }),
-  );
-  const keypad = await Keypad.of(page);
-  const view = page.getByRole("region", { name: "View" });
-  const [attempt] = await callFrom(page, "practice.list", { personId: null });
-  for (let ordinal = 1; ordinal <= choose.tasks; ordinal += 1) {
-    await page.getByRole("heading", { name: `Choose the slide: ${ordinal} of ${choose.tasks}` }).waitFor();
-    await expect(view).toBeFocused();
-    if (ordinal === 1) await seenInBothThemes(page, "practice-choose");
-    const { ranked, reason } = micrometerChoice(attempt?.seed ?? 0, ordinal);
-    if (ordinal === 2) {
-      await keypad.type("1");
+  test(`twelve slides are chosen by the ${hands} alone, each with its reason; one step back is a key`, async () => {
+    test.slow();
+    await person.activate(
+      page.getByRole("region", { name: "Choose the slide" }).getByRole("button", { name: "Begin" }),
+    );
+    const hand = await handOf(hands);
+    const view = page.getByRole("region", { name: "View" });
+    const [attempt] = await callFrom(page, "practice.list", { personId: null });
+    for (let ordinal = 1; ordinal <= choose.tasks; ordinal += 1) {
+      await page.getByRole("heading", { name: `Choose the slide: ${ordinal} of ${choose.tasks}` }).waitFor();
+      await expect(view).toBeFocused();
+      if (ordinal === 1 && hands === "keypad") await seenInBothThemes(page, "practice-choose");
+      const { ranked, reason } = micrometerChoice(attempt?.seed ?? 0, ordinal);
+      if (ordinal === 2) {
+        await hand("1");
+        await expect(page.getByRole("heading", { name: "What puts it before" })).toBeVisible();
+        await hand("-");
+        await expect(page.getByRole("heading", { name: "Which slide?" })).toBeVisible();
+      }
+      await hand(ranked[0]?.id ?? "");
       await expect(page.getByRole("heading", { name: "What puts it before" })).toBeVisible();
-      await keypad.type("-");
-      await expect(page.getByRole("heading", { name: "Which slide?" })).toBeVisible();
+      // One wrong reason, given on purpose.
+      const given = (RANK_REASONS.indexOf(reason) + (ordinal === 4 ? 1 : 0)) % RANK_REASONS.length;
+      await hand(String(given + 1));
     }
-    await keypad.type(ranked[0]?.id ?? "");
-    await expect(page.getByRole("heading", { name: "What puts it before" })).toBeVisible();
-    // One wrong reason, given on purpose.
-    const given = (RANK_REASONS.indexOf(reason) + (ordinal === 4 ? 1 : 0)) % RANK_REASONS.length;
-    await keypad.type(String(given + 1));
-  }
-  await expect(page.getByText(/^Criteria met/)).toBeVisible();
-  const figures = page.getByRole("table", { name: "Figures of the attempt" });
-  await expect(figures.getByRole("row", { name: /^Right answers with the right reason/ })).toContainText(
-    "92 %",
-  );
-  const answers = page.getByRole("table", { name: "Answers, one by one" });
-  await expect(answers.getByRole("row", { name: /^4/ })).toContainText("wrong");
-  await seenInBothThemes(page, "practice-choose-outcome");
-});
+    await expect(page.getByText(/^Criteria met/)).toBeVisible();
+    const figures = page.getByRole("table", { name: "Figures of the attempt" });
+    await expect(figures.getByRole("row", { name: /^Right answers with the right reason/ })).toContainText(
+      "92 %",
+    );
+    const answers = page.getByRole("table", { name: "Answers, one by one" });
+    await expect(answers.getByRole("row", { name: /^4/ })).toContainText("wrong");
+    if (hands === "keypad") await seenInBothThemes(page, "practice-choose-outcome");
+  });
+
+  test(`ten fields are counted by the ${hands} alone; presses are taken back by a key`, async () => {
+    test.slow();
+    await person.activate(page.getByRole("region", { name: "Count" }).getByRole("button", { name: "Begin" }));
+    const hand = await handOf(hands, COUNTING_KEYS);
+    const field = page.getByRole("region", { name: "Field" });
+    const [attempt] = await callFrom(page, "practice.list", { personId: null });
+    for (let ordinal = 1; ordinal <= count.tasks; ordinal += 1) {
+      await page.getByRole("heading", { name: `Count: ${ordinal} of ${count.tasks}` }).waitFor();
+      await expect(field).toBeFocused();
+      const objects = countField(attempt?.seed ?? 0, ordinal)
+        .filter(({ counts }) => counts)
+        .sort((a, b) => a.specimen.xUm - b.specimen.xUm);
+      // The line begins at the left edge; one step is 0.08 mm on the reticle, 4 µm on the slide.
+      let at = 0;
+      for (const { kind, specimen } of objects) {
+        const to = Math.round((specimen.xUm + 140) / 4);
+        await hand((to < at ? "4" : "6").repeat(Math.abs(to - at)));
+        await hand(kind);
+        at = to;
+      }
+      if (ordinal === 1) {
+        await hand("1-");
+        if (hands === "keypad") await seenInBothThemes(page, "practice-count");
+      }
+      await hand("⏎");
+      // A crash loses the presses of the field at hand, and no field that was taken.
+      if (ordinal === 3) {
+        await page.getByRole("heading", { name: `Count: 4 of ${count.tasks}` }).waitFor();
+        await hand("1");
+        await page.reload();
+        await expect(page.getByText("Kind 1: 0 · Kind 2: 0")).toBeVisible();
+        await person.tabTo(field);
+      }
+    }
+    await expect(page.getByText(/^Criteria met/)).toBeVisible();
+    const figures = page.getByRole("table", { name: "Figures of the attempt" });
+    await expect(figures.getByRole("row", { name: /^Counted of what was there/ })).toContainText("100.0 %");
+    await expect(figures.getByRole("row", { name: /^Missed/ })).toContainText("0 %");
+    if (hands === "keypad") await seenInBothThemes(page, "practice-count-outcome");
+  });
+}
 
 test("twenty specimens are measured by keyboard; the objective is chosen and entered, a slip of it is told", async () => {
   test.slow();
@@ -248,39 +311,6 @@ test("twenty specimens are measured by keyboard; the objective is chosen and ent
   );
   await expect(figures.getByRole("row", { name: /^Rows with a wrong objective/ })).toContainText("5 %");
   await seenInBothThemes(page, "practice-measure-outcome");
-});
-
-test("ten fields are counted by the keypad alone; presses are taken back by a key", async () => {
-  test.slow();
-  await person.activate(page.getByRole("region", { name: "Count" }).getByRole("button", { name: "Begin" }));
-  const keypad = await Keypad.of(page);
-  const field = page.getByRole("region", { name: "Field" });
-  const [attempt] = await callFrom(page, "practice.list", { personId: null });
-  for (let ordinal = 1; ordinal <= count.tasks; ordinal += 1) {
-    await page.getByRole("heading", { name: `Count: ${ordinal} of ${count.tasks}` }).waitFor();
-    await expect(field).toBeFocused();
-    const objects = countField(attempt?.seed ?? 0, ordinal)
-      .filter(({ counts }) => counts)
-      .sort((a, b) => a.specimen.xUm - b.specimen.xUm);
-    // The line begins at the left edge; one step is 0.08 mm on the reticle, 4 µm on the slide.
-    let at = 0;
-    for (const { kind, specimen } of objects) {
-      const to = Math.round((specimen.xUm + 140) / 4);
-      await keypad.type((to < at ? "4" : "6").repeat(Math.abs(to - at)));
-      await keypad.type(kind);
-      at = to;
-    }
-    if (ordinal === 1) {
-      await keypad.type("1-");
-      await seenInBothThemes(page, "practice-count");
-    }
-    await keypad.type("⏎");
-  }
-  await expect(page.getByText(/^Criteria met/)).toBeVisible();
-  const figures = page.getByRole("table", { name: "Figures of the attempt" });
-  await expect(figures.getByRole("row", { name: /^Counted of what was there/ })).toContainText("100.0 %");
-  await expect(figures.getByRole("row", { name: /^Missed/ })).toContainText("0 %");
-  await seenInBothThemes(page, "practice-count-outcome");
 });
 
 test("a class reads the same lines by its seed; what is no seed is refused at its field", async () => {

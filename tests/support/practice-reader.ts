@@ -1,9 +1,11 @@
 import { textOfPresses } from "#core/practice/exercises/count.ts";
 import { countField } from "#core/practice/exercises/count-field.ts";
 import type { Exercise } from "#core/practice/exercises/exercise.ts";
+import { lineUp } from "#core/practice/exercises/line-up.ts";
 import { calibratedTurret, measuredSpecimen } from "#core/practice/exercises/measured-specimen.ts";
 import type { Press } from "#core/practice/exercises/press-matching.ts";
 import { tenths } from "#core/practice/exercises/tenths.ts";
+import { freeTruth } from "#core/practice/free-view.ts";
 import type { View } from "#core/practice/view/render-view.ts";
 import { reticleReading } from "#core/practice/view/scene.ts";
 import { memberAt } from "#core/statistics/sample.ts";
@@ -19,6 +21,18 @@ export function trueReadings(seed: number): number[] {
     const { optics, placing } = firstView(tenths, seed, index + 1);
     return reticleReading(optics, placing.xUm);
   });
+}
+
+/** A setting of Line up as a perfect reader types it, the slide turned straight and otherwise left where it lay. */
+export function trueSetting(seed: number, ordinal: number): Record<string, string> {
+  const { optics, placing } = firstView(lineUp, seed, ordinal);
+  const [from, to] = freeTruth(optics, { ...placing, turnedDeg: 0 }).span ?? [];
+  return {
+    reticleFrom: from?.divisions.toFixed(1) ?? "",
+    lineFrom: String(from?.atUm),
+    reticleTo: to?.divisions.toFixed(1) ?? "",
+    lineTo: String(to?.atUm),
+  };
 }
 
 /** A row of Measure as a perfect reader types it, with the 40× objective; the object's middle stays where it was drawn. */

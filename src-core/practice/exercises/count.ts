@@ -54,6 +54,7 @@ export const count: Exercise = {
   takes: "Next field",
   headline: ["recovery", "missed", "edges"],
   errors: {
+    unit: "objects",
     words: "Pressed more or fewer than there were, field by field. Broken lines: one object.",
     guide: () => 1,
   },

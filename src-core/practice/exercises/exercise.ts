@@ -63,7 +63,7 @@ export interface PairScatter {
 
 /** What the errors of the answers are in, and how they are plotted in their order. */
 export interface ErrorPlot {
-  readonly unit: "div" | "%";
+  readonly unit: "div" | "%" | "objects";
   readonly words: string;
   /** Where the broken lines stand, to either side of zero. */
   readonly guide: (criteria: PracticeCriteria) => number;

@@ -13,7 +13,7 @@ interface FigureWords {
   readonly places: number;
   readonly meaning: string;
   /** How its criterion bounds it; at most, where nothing is said. */
-  readonly asked?: "at least";
+  readonly asked?: "at least" | "off 100 by at most";
 }
 
 const EDGES_READ = "Both edges together, against what a perfect reader reads.";
@@ -98,6 +98,7 @@ export const FIGURE_WORDS: Readonly<Record<PracticeFigureName, FigureWords>> = {
     name: "Counted of what was there",
     unit: "%",
     places: 1,
+    asked: "off 100 by at most",
     meaning: "Below 100: you counted too few. The interval follows how much your fields differ.",
   },
   missed: { name: "Missed", unit: "%", places: 0, meaning: "Of the objects inside the square." },

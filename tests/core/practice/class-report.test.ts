@@ -156,7 +156,7 @@ describe("a class at the drawn eyepiece", () => {
   });
 });
 
-it("names what the errors of each exercise are in: divisions or per cent", () => {
+it("names what the errors of each exercise are in: divisions, per cent or objects", () => {
   const errors = { personId: "person-1", n: 20, mean: decimal("0.3"), deviation: decimal("1.1") };
   const units = ALL_EXERCISES.filter((one) => one.errors !== null).map((exercise) => {
     const members = [{ personId: "person-1", attempt: null, errors }];
@@ -168,6 +168,7 @@ it("names what the errors of each exercise are in: divisions or per cent", () =>
   });
   expect(Object.fromEntries(units)).toEqual({
     tenths: "Mean error / div",
+    count: "Mean error / objects",
     "line-up": "Mean error / %",
     measure: "Mean error / %",
   });

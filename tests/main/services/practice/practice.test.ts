@@ -5,10 +5,12 @@ import { count } from "#core/practice/exercises/count.ts";
 import type { Exercise } from "#core/practice/exercises/exercise.ts";
 import { faultyBench } from "#core/practice/exercises/faulty-bench.ts";
 import { findFault } from "#core/practice/exercises/find-fault.ts";
+import { lineUp } from "#core/practice/exercises/line-up.ts";
 import { measure } from "#core/practice/exercises/measure.ts";
 import { micrometerChoice } from "#core/practice/exercises/micrometer-choice.ts";
 import { tenths } from "#core/practice/exercises/tenths.ts";
-import { truePresses, trueReadings, trueRow } from "../../../support/practice-reader.ts";
+import { EXERCISES } from "#core/vocabulary/practice.ts";
+import { truePresses, trueReadings, trueRow, trueSetting } from "../../../support/practice-reader.ts";
 import { tamper } from "../../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../../support/temp-bench.ts";
 
@@ -117,13 +119,28 @@ describe("an attempt", () => {
   });
 });
 
-/** A reader who knows the truth of every exercise that does not only ask for tenths. */
+/** A reader who knows the truth of every exercise. */
 const KNOWING: readonly {
   readonly exercise: Exercise;
   readonly answer: (seed: number, ordinal: number) => Record<string, string>;
   readonly bad: { readonly typed: Record<string, string>; readonly field: string };
   readonly changed: Record<string, string>;
 }[] = [
+  {
+    exercise: tenths,
+    answer: (seed, ordinal) => ({ reading: trueReadings(seed)[ordinal - 1]?.toFixed(1) ?? "" }),
+    bad: { typed: { reading: "101.0" }, field: "typed.reading" },
+    changed: { reading: "0.1" },
+  },
+  {
+    exercise: lineUp,
+    answer: trueSetting,
+    bad: {
+      typed: { reticleFrom: "1.0", lineFrom: "5", reticleTo: "90.0", lineTo: "900" },
+      field: "typed.lineFrom",
+    },
+    changed: { reticleFrom: "1.0", lineFrom: "0", reticleTo: "90.0", lineTo: "900" },
+  },
   {
     exercise: findFault,
     answer: (seed, ordinal) => ({ fault: faultyBench(seed, ordinal).fault, looks: "3" }),
@@ -152,6 +169,10 @@ const KNOWING: readonly {
     changed: { presses: "1@0" },
   },
 ];
+
+it("is known for every exercise there is", () => {
+  expect(KNOWING.map(({ exercise }) => exercise.name).toSorted()).toEqual([...EXERCISES].toSorted());
+});
 
 describe.each(KNOWING)("an attempt at $exercise.name", ({ exercise, answer: known, bad, changed }) => {
   it("goes on after a crash, is met by who knows, and verify names a changed answer", async () => {
