@@ -355,7 +355,7 @@ async function signAgain(bench: TempBench, scene: Scene, reviewerId: string): Pr
   });
 }
 
-/** An attempt that meets the criteria, signed by an examiner. */
+/** An attempt that meets the criteria, signed by an examiner, who takes it back. */
 async function aCertificateOfPractice(bench: TempBench, examinerId: string, pin: string): Promise<void> {
   const { call, request } = bench;
   const seed = 5113;
@@ -376,6 +376,14 @@ async function aCertificateOfPractice(bench: TempBench, examinerId: string, pin:
     examinerId,
     pin,
     words: "watched at the bench",
+  });
+  later(bench);
+  await call("practice.withdraw", {
+    requestId: request(),
+    attemptId: id,
+    examinerId,
+    pin,
+    reason: "the free view stood open beside it",
   });
 }
 

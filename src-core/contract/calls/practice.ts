@@ -72,13 +72,13 @@ export const practiceCalls = {
     output: z.array(Competence),
     errors: [],
   }),
-  /** The examiner's signature under an attempt; null: there is none. */
-  "practice.certificate": call({
+  /** Examiners' signatures under attempts, in the order they were given; at most one under each. */
+  "practice.certificates": call({
     kind: "read",
     reads: ["practice"],
-    input: z.strictObject({ attemptId: Id }),
-    output: PracticeCertificate.nullable(),
-    errors: ["attempt.unknown"],
+    input: Nothing,
+    output: z.array(PracticeCertificate),
+    errors: [],
   }),
   /** An examiner, who is not the reader and proves it with the PIN, signs an attempt that met the criteria. */
   "practice.sign": call({
@@ -93,6 +93,26 @@ export const practiceCalls = {
     }),
     output: PracticeCertificate,
     errors: [...SIGNING_ERRORS, "attempt.unknown", "attempt.not-met", "attempt.signed", "certificate.own"],
+  }),
+  /** An examiner, who is not the reader and proves it with the PIN, takes a certificate back. It stays readable. */
+  "practice.withdraw": call({
+    kind: "write",
+    changes: ["practice", "trail"],
+    input: z.strictObject({
+      requestId: RequestId,
+      attemptId: Id,
+      examinerId: Id,
+      pin: TypedPin,
+      reason: Reason,
+    }),
+    output: PracticeCertificate,
+    errors: [
+      ...SIGNING_ERRORS,
+      "attempt.unknown",
+      "certificate.missing",
+      "certificate.withdrawn",
+      "certificate.own",
+    ],
   }),
   /** Work on a sheet or count by somebody without a proof that the laboratory asked for at the time. */
   "practice.unproven": call({

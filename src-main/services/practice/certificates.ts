@@ -13,6 +13,8 @@ import { openReset } from "../../store/repositories/pin-reset-repository.ts";
 import {
   certificateOfAttempt,
   insertPracticeCertificate,
+  insertPracticeWithdrawal,
+  listPracticeCertificates,
   nextCertificateNumber,
   scoredAttempts,
 } from "../../store/repositories/practice-certificate-repository.ts";
@@ -35,14 +37,18 @@ export function competenceOfAll(db: ReadableDb, today: string): Competence[] {
   );
 }
 
+/** @throws Refusal where the reader would examine themselves */
+function requireAnother(attempt: PracticeAttempt, examiner: Person): void {
+  if (attempt.personId !== examiner.id) return;
+  throw new Refusal("certificate.own", `${examiner.name} made this attempt.`, {
+    field: "examinerId",
+    hint: "Another person signs as examiner.",
+  });
+}
+
 /** @throws Refusal unless the examiner may sign the attempt */
 function requireSignable(db: ReadableDb, attempt: PracticeAttempt, examiner: Person): void {
-  if (attempt.personId === examiner.id) {
-    throw new Refusal("certificate.own", `${examiner.name} made this attempt.`, {
-      field: "examinerId",
-      hint: "Another person signs as examiner.",
-    });
-  }
+  requireAnother(attempt, examiner);
   if (attempt.result?.verdict !== "met") {
     throw new Refusal("attempt.not-met", "Only an attempt that met the criteria is certified.", {
       field: "attemptId",
@@ -50,19 +56,57 @@ function requireSignable(db: ReadableDb, attempt: PracticeAttempt, examiner: Per
         attempt.endedAt === null ? "Finish the attempt first." : "Practise again, then sign that attempt.",
     });
   }
-  if (certificateOfAttempt(db, attempt.id)) {
-    throw new Refusal("attempt.signed", "This attempt has been signed already.", { field: "attemptId" });
+  const signed = certificateOfAttempt(db, attempt.id);
+  if (signed) {
+    throw new Refusal("attempt.signed", "This attempt has been signed already.", {
+      field: "attemptId",
+      ...(signed.withdrawn && {
+        hint: "Its certificate was withdrawn: practise again, then sign that attempt.",
+      }),
+    });
   }
+}
+
+/** The certificate that the examiner may take back. @throws Refusal */
+function requireWithdrawable(
+  db: ReadableDb,
+  attempt: PracticeAttempt,
+  examiner: Person,
+): PracticeCertificate {
+  requireAnother(attempt, examiner);
+  const certificate = certificateOfAttempt(db, attempt.id);
+  if (certificate === null) {
+    throw new Refusal("certificate.missing", "No examiner has signed this attempt.", {
+      field: "attemptId",
+      hint: "There is nothing to withdraw.",
+    });
+  }
+  if (certificate.withdrawn) {
+    throw new Refusal(
+      "certificate.withdrawn",
+      `Certificate no. ${certificate.number} is withdrawn already.`,
+      {
+        field: "attemptId",
+      },
+    );
+  }
+  return certificate;
+}
+
+/** The mark of a PIN that was reset and not confirmed yet; nothing where there is nothing to say. */
+function resetMark(db: ReadableDb, personId: string): Pick<PracticeCertificate, "pinReset"> {
+  const reset = openReset(db, personId);
+  return reset ? { pinReset: { at: reset.at, voucher: reset.voucher } } : {};
 }
 
 /** Who has shown what in practice, and examiners' signatures under it. No score is a licence. */
 export function certificateServices(
   deps: Deps,
-): HandlersOf<"practice.competence" | "practice.certificate" | "practice.sign"> {
+): HandlersOf<"practice.competence" | "practice.certificates" | "practice.sign" | "practice.withdraw"> {
   const { db, clock } = deps;
   return {
     "practice.competence": () => competenceOfAll(db, clock.today()),
-    "practice.certificate": ({ attemptId }) => certificateOfAttempt(db, requireAttempt(db, attemptId).id),
+    "practice.certificates": () => listPracticeCertificates(db),
 
     // The PIN stays out of the remembered request: a digest of it could be searched for.
     "practice.sign": async ({ pin, ...input }) => {
@@ -72,7 +116,6 @@ export function certificateServices(
       return oncePerRequest<PracticeCertificate>(deps, "practice.sign", input, {
         perform(writable) {
           requireSignable(writable, attempt, examiner);
-          const reset = openReset(writable, examiner.id);
           const at = clock.now();
           const certificate: PracticeCertificate = {
             id: deps.ids.next(),
@@ -82,7 +125,7 @@ export function certificateServices(
             at,
             words: input.words,
             attemptSha256: attemptSha256(writable, attempt.id),
-            ...(reset && { pinReset: { at: reset.at, voucher: reset.voucher } }),
+            ...resetMark(writable, examiner.id),
           };
           insertPracticeCertificate(writable, certificate);
           const { id, at: _, examinerId: __, ...detail } = certificate;
@@ -96,6 +139,33 @@ export function certificateServices(
             detail,
           });
           return certificate;
+        },
+        subjectOf: (certificate) => certificate.attemptId,
+        find: certificateOfAttempt,
+      });
+    },
+
+    "practice.withdraw": async ({ pin, ...input }) => {
+      const attempt = requireAttempt(db, input.attemptId);
+      requirePersonNamed(db, input.examinerId, "examinerId");
+      const examiner = await requirePin(deps, input.examinerId, pin, "pin");
+      return oncePerRequest<PracticeCertificate>(deps, "practice.withdraw", input, {
+        perform(writable) {
+          const certificate = requireWithdrawable(writable, attempt, examiner);
+          const at = clock.now();
+          const mark = resetMark(writable, examiner.id);
+          const withdrawn = { examinerId: examiner.id, at, reason: input.reason, ...mark };
+          insertPracticeWithdrawal(writable, certificate.id, withdrawn);
+          appendTrail(writable, {
+            at,
+            personId: examiner.id,
+            act: "practice.withdraw",
+            subject: "practice_certificate",
+            subjectId: certificate.id,
+            reason: input.reason,
+            detail: { number: certificate.number, attemptId: attempt.id, ...mark },
+          });
+          return { ...certificate, withdrawn };
         },
         subjectOf: (certificate) => certificate.attemptId,
         find: certificateOfAttempt,

@@ -90,7 +90,7 @@ export function verifyPracticeCertificates(db: ReadableDb, acts: TrailIndex, dif
     storedFacts(
       certificates,
       ({ id }) => id,
-      ({ id: _, ...fields }) => ({ where: where(fields.number), fields }),
+      ({ id: _, withdrawn: __, ...fields }) => ({ where: where(fields.number), fields }),
     ),
     factsFromTrail(
       acts.of("practice.sign"),
@@ -101,11 +101,32 @@ export function verifyPracticeCertificates(db: ReadableDb, acts: TrailIndex, dif
       }),
     ),
   );
-  for (const { number, attemptId, examinerId, attemptSha256: signed } of certificates) {
+  const withdrawalWhere = (number: unknown): string => `withdrawal of ${where(number)}`;
+  compareWithTrail(
+    differences,
+    storedFacts(
+      certificates.filter(({ withdrawn }) => withdrawn !== undefined),
+      ({ id }) => id,
+      ({ number, withdrawn }) => ({
+        where: withdrawalWhere(number),
+        fields: { pinReset: null, ...withdrawn },
+      }),
+    ),
+    factsFromTrail(
+      acts.of("practice.withdraw"),
+      ({ subjectId }) => subjectId,
+      ({ at, by, reason, detail: { number, pinReset = null } }) => ({
+        where: withdrawalWhere(number),
+        fields: { examinerId: by, at, reason, pinReset },
+      }),
+    ),
+  );
+  for (const { number, attemptId, examinerId, attemptSha256: signed, withdrawn } of certificates) {
     const attempt = findAttempt(db, attemptId);
     differences.compare(`${where(number)}, attempt signed`, signed, attemptSha256(db, attemptId));
-    if (attempt?.personId === examinerId)
-      differences.add(where(number), "the reader as examiner", "another person");
+    for (const examiner of [examinerId, withdrawn?.examinerId])
+      if (attempt?.personId === examiner)
+        differences.add(where(number), "the reader as examiner", "another person");
   }
 }
 

@@ -16,6 +16,7 @@ import { practice } from "./0180-practice.ts";
 import { practiceCertificates } from "./0230-practice-certificates.ts";
 import { practiceClasses } from "./0240-practice-classes.ts";
 import { repeatedReadings } from "./0250-repeated-readings.ts";
+import { practiceWithdrawals } from "./0260-practice-withdrawals.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -38,4 +39,5 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   practiceCertificates,
   practiceClasses,
   repeatedReadings,
+  practiceWithdrawals,
 ];

@@ -1,23 +1,30 @@
-import { PracticeCertificate } from "#core/contract/records/competence.ts";
+import { PracticeCertificate, type PracticeWithdrawal } from "#core/contract/records/competence.ts";
 import type { ScoredAttempt } from "#core/practice/competence.ts";
 import type { ExerciseName } from "#core/vocabulary/practice.ts";
 import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
 
-const CERTIFICATE = `SELECT id, number, attempt_id AS "attemptId", examiner_id AS "examinerId", at, words,
-  attempt_sha256 AS "attemptSha256", reset_at AS "resetAt", reset_voucher AS "resetVoucher" FROM practice_certificate`;
+const CERTIFICATE = `SELECT c.id, c.number, c.attempt_id AS "attemptId", c.examiner_id AS "examinerId", c.at, c.words,
+  c.attempt_sha256 AS "attemptSha256", c.reset_at AS "resetAt", c.reset_voucher AS "resetVoucher",
+  iif(w.at IS NULL, NULL, json_object('examinerId', w.examiner_id, 'at', w.at, 'reason', w.reason,
+    'resetAt', w.reset_at, 'resetVoucher', w.reset_voucher)) AS withdrawn
+  FROM practice_certificate c LEFT JOIN practice_withdrawal w ON w.certificate_id = c.id`;
 
-function certificateOf({ resetAt, resetVoucher, ...row }: Row): PracticeCertificate {
-  const mark = resetAt === null ? {} : { pinReset: { at: resetAt, voucher: resetVoucher } };
-  return PracticeCertificate.parse({ ...row, ...mark });
+/** A signature whose PIN had been reset says so; others say nothing of it. */
+const marked = ({ resetAt, resetVoucher, ...row }: Row): Row =>
+  resetAt === null ? row : { ...row, pinReset: { at: resetAt, voucher: resetVoucher } };
+
+function certificateOf({ withdrawn, ...row }: Row): PracticeCertificate {
+  const taken = withdrawn === null ? {} : { withdrawn: marked(JSON.parse(String(withdrawn))) };
+  return PracticeCertificate.parse({ ...marked(row), ...taken });
 }
 
 /** In the order they were signed. */
 export function listPracticeCertificates(db: ReadableDb): PracticeCertificate[] {
-  return all(db, `${CERTIFICATE} ORDER BY number`).map(certificateOf);
+  return all(db, `${CERTIFICATE} ORDER BY c.number`).map(certificateOf);
 }
 
 export function certificateOfAttempt(db: ReadableDb, attemptId: string): PracticeCertificate | null {
-  const row = one(db, `${CERTIFICATE} WHERE attempt_id = ?`, attemptId);
+  const row = one(db, `${CERTIFICATE} WHERE c.attempt_id = ?`, attemptId);
   return row ? certificateOf(row) : null;
 }
 
@@ -45,6 +52,24 @@ export function insertPracticeCertificate(db: WritableDb, certificate: PracticeC
   );
 }
 
+export function insertPracticeWithdrawal(
+  db: WritableDb,
+  certificateId: string,
+  { examinerId, at, reason, pinReset }: PracticeWithdrawal,
+): void {
+  run(
+    db,
+    `INSERT INTO practice_withdrawal (certificate_id, examiner_id, at, reason, reset_at, reset_voucher)
+     VALUES (?, ?, ?, ?, ?, ?)`,
+    certificateId,
+    examinerId,
+    at,
+    reason,
+    pinReset?.at ?? null,
+    pinReset?.voucher ?? null,
+  );
+}
+
 export interface ScoredOf extends ScoredAttempt {
   readonly personId: string;
   readonly exercise: ExerciseName;
@@ -56,8 +81,10 @@ export function scoredAttempts(db: ReadableDb, personId: string | null): ScoredO
     db,
     `SELECT a.id AS "attemptId", a.person_id AS "personId", a.exercise, a.ended_at AS "endedAt",
        json_extract(a.result_json, '$.verdict') = 'met' AS met,
-       json_extract(a.criteria_json, '$.months') AS months, c.at AS "signedAt"
+       json_extract(a.criteria_json, '$.months') AS months, c.at AS "signedAt",
+       w.at AS "withdrawnAt"
      FROM practice_attempt a LEFT JOIN practice_certificate c ON c.attempt_id = a.id
+       LEFT JOIN practice_withdrawal w ON w.certificate_id = c.id
      WHERE a.result_json IS NOT NULL AND (? IS NULL OR a.person_id = ?)
      ORDER BY a.ended_at DESC, a.rowid DESC`,
     personId,

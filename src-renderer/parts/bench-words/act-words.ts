@@ -84,6 +84,7 @@ const WORDS: Readonly<Partial<Record<CallName, string>>> & Readonly<Record<strin
   "practice.makeClass": "made a class of practice",
   "practice.readSlide": "took a reading of a class",
   "practice.sign": "signed a certificate of practice",
+  "practice.withdraw": "withdrew a certificate of practice",
   "practice.setCriteria": "changed the criteria of practice",
 };
 

@@ -9,6 +9,7 @@ import styles from "./CompetenceTable.module.css";
 const MARKS: Readonly<Record<CompetenceState, MarkState>> = {
   proven: "good",
   "awaits an examiner": "warn",
+  withdrawn: "bad",
   lapsed: "bad",
   "not proven": "none",
 };
@@ -16,13 +17,15 @@ const MARKS: Readonly<Record<CompetenceState, MarkState>> = {
 const WORDS: Readonly<Record<CompetenceState, string>> = {
   proven: "Proven",
   "awaits an examiner": "Awaits an examiner",
+  withdrawn: "Withdrawn",
   lapsed: "Lapsed",
   "not proven": "Not proven",
 };
 
-const UNTIL_WORDS: Readonly<Record<CompetenceState, (until: string) => string>> = {
+const UNTIL_WORDS: Readonly<Record<CompetenceState, (until: string, one: Competence) => string>> = {
   proven: (until) => until,
   "awaits an examiner": (until) => `${until}, once signed`,
+  withdrawn: (_, { certificate }) => `was until ${certificate?.withdrawn?.at.slice(0, 10)}`,
   lapsed: (until) => `was ${until}`,
   "not proven": () => "",
 };
@@ -62,13 +65,15 @@ export function CompetenceTable({
       key: "until",
       title: "Until",
       unbroken: true,
-      cell: ({ state, until }) => (until === null ? "" : UNTIL_WORDS[state](until)),
+      cell: (one) => (one.until === null ? "" : UNTIL_WORDS[one.state](one.until, one)),
     },
     {
       key: "certificate",
       title: "Certificate",
       cell: ({ certificate }) =>
-        certificate ? `no. ${certificate.number}, ${personName(certificate.examinerId)}` : "–",
+        certificate
+          ? `no. ${certificate.number}, ${personName(certificate.examinerId)}${certificate.withdrawn ? `; withdrawn by ${personName(certificate.withdrawn.examinerId)}` : ""}`
+          : "–",
     },
     {
       key: "open",

@@ -21,9 +21,10 @@ import {
   figureInterval,
   figureLimit,
   figureValue,
-  provenUntil,
+  proofWords,
   verdictWords,
 } from "./practice-words.ts";
+import { useProof } from "./use-proof.ts";
 
 const COLUMNS: readonly Column<PracticeFigure>[] = [
   { key: "name", title: "Figure", names: true, cell: ({ name }) => FIGURE_WORDS[name].name },
@@ -44,7 +45,7 @@ export function AttemptOutcome({
   const personName = usePersonName();
   const { title } = exerciseOf(attempt);
   const { result, endedAt } = attempt;
-  const until = provenUntil(attempt);
+  const proof = useProof()(attempt);
   const mine = useCall("practice.list", { personId: attempt.personId }).data;
   const ordinal = mine
     ? mine.filter(({ exercise, begunAt }) => exercise === attempt.exercise && begunAt <= attempt.begunAt)
@@ -66,9 +67,13 @@ export function AttemptOutcome({
     >
       <div className={styles.stack}>
         <p className={styles.verdict} role="status">
-          <StateMark state={result ? (result.verdict === "met" ? "good" : "bad") : "none"} />
+          <StateMark
+            state={
+              proof?.withdrawnOn ? "warn" : result ? (result.verdict === "met" ? "good" : "bad") : "none"
+            }
+          />
           {verdictWords(attempt)}
-          {until ? `: taken as proven until ${until}` : ""}
+          {proof ? `: ${proofWords(proof)}` : ""}
         </p>
         <Facts
           facts={[

@@ -8,19 +8,21 @@ import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { PrintButton } from "../../parts/layout/PrintButton.tsx";
-import { headlineWords, provenUntil, verdictWords } from "./practice-words.ts";
+import { headlineWords, untilWords, verdictWords } from "./practice-words.ts";
+import { useProof } from "./use-proof.ts";
 
 /** Everyone's attempts, newest first. */
 export function ClassResults({ onOpen }: { onOpen: (attemptId: string) => void }) {
   const attempts = useCall("practice.list", { personId: null });
   const personName = usePersonName();
+  const proven = useProof();
   const columns: readonly Column<PracticeAttempt>[] = [
     { key: "person", title: "Person", names: true, cell: ({ personId }) => personName(personId) },
     { key: "exercise", title: "Exercise", cell: (attempt) => exerciseOf(attempt).title },
     { key: "begun", title: "Begun", unbroken: true, cell: ({ begunAt }) => shownInstant(begunAt) },
     { key: "verdict", title: "Result", cell: verdictWords },
     { key: "figures", title: "Figures", words: true, cell: headlineWords },
-    { key: "until", title: "Proven until", unbroken: true, cell: (attempt) => provenUntil(attempt) ?? "" },
+    { key: "until", title: "Proven until", unbroken: true, cell: (attempt) => untilWords(proven(attempt)) },
     {
       key: "open",
       title: "",

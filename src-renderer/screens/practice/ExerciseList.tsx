@@ -13,7 +13,8 @@ import { TextField } from "../../parts/form/TextField.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
-import { provenUntil, verdictWords } from "./practice-words.ts";
+import { proofWords, verdictWords } from "./practice-words.ts";
+import { useProof } from "./use-proof.ts";
 
 /** The exercises there are, and how the person at the bench stands in each. */
 export function ExerciseList({ onOpen }: { onOpen: (attemptId: string) => void }) {
@@ -78,7 +79,8 @@ interface ExercisePanelProps {
 function ExercisePanel({ exercise, attempts, autoFocus, onBegin, onOpen }: ExercisePanelProps) {
   const underWay = attempts.find(({ endedAt }) => endedAt === null);
   const last = attempts.find(({ result }) => result !== null);
-  const until = attempts.map(provenUntil).find((date) => date !== null);
+  const proofs = attempts.map(useProof()).filter((one) => one !== null);
+  const proof = proofs.find(({ withdrawnOn }) => withdrawnOn === null) ?? proofs[0];
   return (
     <Panel
       title={exercise.title}
@@ -95,11 +97,13 @@ function ExercisePanel({ exercise, attempts, autoFocus, onBegin, onOpen }: Exerc
       <p>{exercise.why}</p>
       <p>
         {last ? `Last result: ${verdictWords(last).toLowerCase()}.` : "You have no result yet."}
-        {until ? ` Taken as proven until ${until}.` : ""}
+        {proof ? ` ${sentence(proofWords(proof))}` : ""}
       </p>
     </Panel>
   );
 }
+
+const sentence = (words: string): string => `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
 
 /** Begins an attempt, or goes on with the one under way. */
 export function useBegin(onOpen: (attemptId: string) => void) {

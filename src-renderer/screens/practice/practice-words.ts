@@ -1,3 +1,4 @@
+import type { PracticeCertificate } from "#core/contract/records/competence.ts";
 import type { PracticeAttempt, PracticeFigure } from "#core/contract/records/practice.ts";
 import { lastDayOf } from "#core/practice/competence.ts";
 import { exerciseOf } from "#core/practice/exercises/all-exercises.ts";
@@ -185,8 +186,42 @@ export function verdictWords({ result, endedAt }: PracticeAttempt): string {
   return endedAt === null ? "Under way" : "Given up";
 }
 
-/** The last day for which a met attempt is taken as proven, ISO 8601: null where nothing is proven. */
-export function provenUntil({ result, endedAt, criteria }: PracticeAttempt): string | null {
+/** A met attempt as proof. */
+export interface ProofOfAttempt {
+  /** The last day of it, ISO 8601. */
+  readonly until: string;
+  /** The day on which an examiner took it back; null: it stands. */
+  readonly withdrawnOn: string | null;
+  /** The laboratory asks for an examiner's signature, and there is none yet. */
+  readonly unsigned: boolean;
+}
+
+/**
+ * What an attempt proves; null: nothing.
+ * @param certificate the examiner's signature under it, if there is one
+ * @param bySignature whether the laboratory takes it as proof only once signed
+ */
+export function proofOfAttempt(
+  { result, endedAt, criteria }: PracticeAttempt,
+  certificate: PracticeCertificate | undefined,
+  bySignature: boolean,
+): ProofOfAttempt | null {
   if (result === null || endedAt === null) return null;
-  return lastDayOf({ met: result.verdict === "met", endedAt, months: criteria.months });
+  const until = lastDayOf({ met: result.verdict === "met", endedAt, months: criteria.months });
+  if (until === null) return null;
+  const withdrawnOn = certificate?.withdrawn?.at.slice(0, 10) ?? null;
+  return { until, withdrawnOn, unsigned: bySignature && certificate === undefined };
+}
+
+/** In a column named “Proven until”. */
+export function untilWords(proof: ProofOfAttempt | null): string {
+  if (proof === null) return "";
+  if (proof.withdrawnOn !== null) return `withdrawn ${proof.withdrawnOn}`;
+  return proof.unsigned ? `${proof.until}, once signed` : proof.until;
+}
+
+/** In a sentence. */
+export function proofWords({ until, withdrawnOn, unsigned }: ProofOfAttempt): string {
+  if (withdrawnOn !== null) return `certificate withdrawn on ${withdrawnOn}, no longer taken as proven`;
+  return `taken as proven until ${until}${unsigned ? ", once an examiner has signed" : ""}`;
 }

@@ -14,6 +14,7 @@ const attempt = (over: Partial<ScoredAttempt> = {}): ScoredAttempt => ({
   endedAt: "2026-01-31T10:00:00.000Z",
   months: 12,
   signedAt: null,
+  withdrawnAt: null,
   ...over,
 });
 
@@ -49,6 +50,38 @@ describe("a proof", () => {
     expect(proofOf(attempt(), true)).toBeNull();
     const signed = proofOf(attempt({ signedAt: "2026-05-02T08:00:00.000Z" }), true);
     expect(signed).toMatchObject({ from: "2026-05-02T08:00:00.000Z", until: "2027-01-31" });
+  });
+});
+
+describe("a withdrawn certificate", () => {
+  const taken = attempt({ signedAt: "2026-02-01T08:00:00.000Z", withdrawnAt: "2026-06-01T08:00:00.000Z" });
+
+  it.each([true, false])(
+    "ends the proof at that instant, also where none is asked for: %s",
+    (bySignature) => {
+      const proof = proofOf(taken, bySignature);
+      if (!proof) throw new Error("no proof");
+      expect(isProvenAt([proof], "2026-06-01T07:59:59.999Z")).toBe(true);
+      expect(isProvenAt([proof], "2026-06-01T08:00:00.000Z")).toBe(false);
+      expect(competenceOn("2026-06-01", [taken], bySignature)).toEqual({
+        state: "withdrawn",
+        until: "2027-01-31",
+        attemptId: "one",
+      });
+      expect(competenceOn("2027-02-01", [taken], bySignature)).toMatchObject({ state: "not proven" });
+    },
+  );
+
+  it("takes nothing from another attempt that is proven", () => {
+    const other = attempt({ attemptId: "other", endedAt: "2026-01-15T10:00:00.000Z" });
+    expect(competenceOn("2026-06-02", [taken, other], false)).toMatchObject({
+      state: "proven",
+      attemptId: "other",
+    });
+    expect(competenceOn("2026-06-02", [taken, other], true)).toMatchObject({
+      state: "awaits an examiner",
+      attemptId: "other",
+    });
   });
 });
 

@@ -20,6 +20,7 @@ const met = (over: Partial<AttemptOf> = {}): AttemptOf => ({
   endedAt: "2026-03-03T12:00:00.000Z",
   months: 1,
   signedAt: null,
+  withdrawnAt: null,
   ...over,
 });
 const day = (date: string, first = "09:00", last = "16:00", personId = "ada") => ({
@@ -66,6 +67,15 @@ describe("work without a proof", () => {
     expect(unprovenWork(days, [asked({ practiceBySignature: true })], [signed])).toMatchObject([
       { from: "2026-03-05", to: "2026-03-05" },
     ]);
+  });
+
+  it("is marked from the withdrawal of a certificate on, and not before", () => {
+    const taken = met({ signedAt: "2026-03-03T13:00:00.000Z", withdrawnAt: "2026-03-05T12:00:00.000Z" });
+    const days = [day("2026-03-04"), day("2026-03-05"), day("2026-03-06")];
+    for (const practiceBySignature of [true, false])
+      expect(unprovenWork(days, [asked({ practiceBySignature })], [taken])).toMatchObject([
+        { from: "2026-03-05", to: "2026-03-06" },
+      ]);
   });
 
   it("is said with the word Practice, the days and what lacks", () => {

@@ -236,7 +236,7 @@ async function countReads(calibrationId: string): Promise<[CallName, unknown][]>
     ["practice.classes", {}],
     ["practice.classWorkbook", { classId: (await bench.call("practice.classes", {}))[0]?.id ?? "" }],
     ["practice.slideReadings", { classId: (await bench.call("practice.classes", {}))[0]?.id ?? "" }],
-    ["practice.certificate", { attemptId: attempt.id }],
+    ["practice.certificates", {}],
     ["practice.missing", { work: "sheet" }],
     ["practice.unproven", { work: "count", id: countId }],
   ];

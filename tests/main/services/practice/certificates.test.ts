@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { CallInput } from "#core/contract/calls.ts";
 import { trueReadings } from "../../../support/practice-reader.ts";
+import { tamper } from "../../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../../support/temp-bench.ts";
 
 const PIN = "4 invented words";
@@ -52,6 +53,17 @@ const signed = (attemptId: string, examinerId = examiner, pin = PIN): CallInput<
   words: "watched at the bench",
 });
 
+const certificateOf = async (attemptId: string) =>
+  (await bench.call("practice.certificates", {})).find((one) => one.attemptId === attemptId) ?? null;
+
+const withdrawn = (attemptId: string, examinerId = examiner, pin = PIN): CallInput<"practice.withdraw"> => ({
+  requestId: bench.request(),
+  attemptId,
+  examinerId,
+  pin,
+  reason: "made with the truth beside it",
+});
+
 const ofReader = async () =>
   (await bench.call("practice.competence", {})).find(
     (one) => one.personId === reader && one.exercise === "tenths",
@@ -69,13 +81,13 @@ const setSignature = async (practiceBySignature: boolean) => {
 describe("a certificate of practice", () => {
   it("is signed by an examiner with a PIN, once, under a number, over the attempt as it stands", async () => {
     const attemptId = await read((truth) => truth);
-    expect(await bench.call("practice.certificate", { attemptId })).toBeNull();
+    expect(await certificateOf(attemptId)).toBeNull();
     const input = signed(attemptId);
     const certificate = await bench.call("practice.sign", input);
     expect(certificate).toMatchObject({ number: 1, examinerId: examiner, words: "watched at the bench" });
     expect(await bench.call("practice.sign", { ...input, pin: PIN })).toEqual(certificate);
     expect(await bench.refusal("practice.sign", signed(attemptId))).toMatchObject({ code: "attempt.signed" });
-    expect(await bench.call("practice.certificate", { attemptId })).toEqual(certificate);
+    expect(await certificateOf(attemptId)).toEqual(certificate);
     expect(await ofReader()).toMatchObject({ state: "proven", attemptId, certificate: { number: 1 } });
     expect((await bench.call("trail.verify", {})).differences).toEqual([]);
   });
@@ -98,8 +110,80 @@ describe("a certificate of practice", () => {
       seed: null,
     });
     expect(await bench.refusal("practice.sign", signed(begun))).toMatchObject({ code: "attempt.not-met" });
-    expect(await bench.call("practice.certificate", { attemptId: met })).toBeNull();
+    expect(await certificateOf(met)).toBeNull();
   });
+});
+
+describe("the withdrawal of a certificate", () => {
+  it("is an examiner's with a PIN and a reason, once; the certificate stays readable and verify follows", async () => {
+    const attemptId = await read((truth) => truth);
+    const certificate = await bench.call("practice.sign", signed(attemptId));
+    bench.clock.set("2026-06-01T09:00:00.000Z");
+    const input = withdrawn(attemptId);
+    const after = await bench.call("practice.withdraw", input);
+    expect(after).toEqual({
+      ...certificate,
+      withdrawn: {
+        examinerId: examiner,
+        at: expect.stringMatching(/^2026-06-01T09:00:00/),
+        reason: "made with the truth beside it",
+      },
+    });
+    expect(await certificateOf(attemptId)).toEqual(after);
+    expect(await bench.call("practice.withdraw", input)).toEqual(after);
+    expect(await bench.refusal("practice.withdraw", withdrawn(attemptId))).toMatchObject({
+      code: "certificate.withdrawn",
+    });
+    expect(await bench.refusal("practice.sign", signed(attemptId))).toMatchObject({ code: "attempt.signed" });
+    const trail = await bench.call("trail.page", { before: null, count: 5 });
+    expect(JSON.stringify(trail)).toContain("made with the truth beside it");
+    expect((await bench.call("trail.verify", {})).differences).toEqual([]);
+    tamper(bench.paths.databaseFile, "UPDATE practice_withdrawal SET reason = 'none needed'");
+    expect(JSON.stringify((await bench.call("trail.verify", {})).differences)).toContain(
+      "withdrawal of certificate of practice no. 1",
+    );
+  });
+
+  it("is not the reader's, not with a wrong PIN, not without a reason, and not of what was never signed", async () => {
+    const attemptId = await read((truth) => truth);
+    expect(await bench.refusal("practice.withdraw", withdrawn(attemptId))).toMatchObject({
+      code: "certificate.missing",
+    });
+    const certificate = await bench.call("practice.sign", signed(attemptId));
+    for (const [input, code] of [
+      [withdrawn(attemptId, reader), "certificate.own"],
+      [withdrawn(attemptId, examiner, "another one"), "pin.wrong"],
+      [{ ...withdrawn(attemptId), reason: " " }, "input.invalid"],
+    ] as const)
+      expect(await bench.refusal("practice.withdraw", input)).toMatchObject({ code });
+    expect(await certificateOf(attemptId)).toEqual(certificate);
+  });
+
+  it.each([true, false])(
+    "ends the proof and falls due, whether signatures are asked for (%s); practising again proves anew",
+    async (bySignature) => {
+      await setSignature(bySignature);
+      const attemptId = await read((truth) => truth);
+      await bench.call("practice.sign", signed(attemptId));
+      expect(await ofReader()).toMatchObject({ state: "proven", attemptId });
+      await bench.call("practice.withdraw", withdrawn(attemptId));
+      expect(await ofReader()).toMatchObject({
+        state: "withdrawn",
+        attemptId,
+        certificate: { number: 1, withdrawn: { examinerId: examiner } },
+      });
+      const { items } = await bench.call("due.list", { withinDays: 30 });
+      expect(items.filter(({ kind }) => kind === "practice")).toMatchObject([
+        { daysLeft: 0, reason: expect.stringContaining("certificate no. 1 was withdrawn on") },
+      ]);
+      const again = await read((truth) => truth);
+      if (bySignature) {
+        expect(await ofReader()).toMatchObject({ state: "awaits an examiner", attemptId: again });
+        await bench.call("practice.sign", signed(again));
+      }
+      expect(await ofReader()).toMatchObject({ state: "proven", attemptId: again });
+    },
+  );
 });
 
 describe("competence", () => {

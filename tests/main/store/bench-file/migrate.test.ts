@@ -51,6 +51,7 @@ const RELEASED: Readonly<Record<number, string>> = {
   230: "db98bee487230336ff6ac3e4a00236dea4879ec4bb90f46289856fa0dc08feb6",
   240: "ba981e443dd2950f93ea2f8c39183648fd9a99ece6a84ebb3410d3c674315d30",
   250: "6454e716b50080eb83c13709ae7c914824a15b63722dcc2d8e0dafb2317a8907",
+  260: "ba402c44c623343343fcd2f6dce2d955e4bdecea4f3fb4fba2869396956fe6ad",
 };
 
 const THIRD: Migration = { version: 30, name: "a note", sql: "ALTER TABLE part ADD COLUMN note TEXT" };
