@@ -5,6 +5,7 @@ import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { readTenths } from "./practice-acts.ts";
 import { readyBench } from "./ready-bench.ts";
+import { seenInBothThemes } from "./seen-in-both-themes.ts";
 
 test.use({ viewport: { width: 1280, height: 800 } });
 
@@ -90,6 +91,54 @@ test("an examiner signs a met attempt by keyboard; it is proven on Practice and 
   await expect(
     page.getByRole("region", { name: "Practice" }).getByRole("row", { name: /Read tenths/ }),
   ).toContainText("Proven");
+});
+
+test("an examiner withdraws a certificate by keyboard; screen, paper and the lists say so, and it is read as before", async () => {
+  test.slow();
+  const examinerId = await examiner("Ben Example", "BE");
+  const attemptId = await readTenths(page);
+  await callFrom(page, "practice.sign", {
+    requestId: newRequest(),
+    attemptId,
+    examinerId,
+    pin: PIN,
+    words: "watched at the bench",
+  });
+  await anew();
+  await person.go("practice");
+  const exercise = page.getByRole("region", { name: "Read tenths" });
+  await expect(exercise).toContainText(/Taken as proven until \d{4}/);
+  await person.activate(exercise.getByRole("button", { name: "Last result" }));
+  await person.activate(button("Withdraw the certificate"));
+  await person.tabTo(page.getByLabel("Examiner", { exact: true }));
+  await page.keyboard.type("Ben");
+  await person.fill("PIN", PIN);
+  await person.press("Control+Enter");
+  await expect(page.getByText(/Reason for the withdrawal needs a reason/).first()).toBeVisible();
+  await person.fill("PIN", PIN);
+  await person.fill("Reason for the withdrawal", "the free view stood open beside it");
+  await person.press("Control+Enter");
+  const certificate = page.getByRole("region", { name: "Certificate of practice" });
+  await expect(certificate.getByRole("heading")).toHaveText("Certificate of practice no. 1, withdrawn");
+  await expect(certificate).toContainText(/Withdrawn by Ben Example, .*: the free view stood open beside it/);
+  await expect(certificate).toContainText("watched at the bench");
+  const verdict = page.getByText(/^Criteria met: certificate withdrawn on \d{4}-\d\d-\d\d, no longer taken/);
+  await expect(verdict).toBeVisible();
+  await seenInBothThemes(page, "practice-withdrawn");
+  await page.emulateMedia({ media: "print" });
+  await expect(verdict).toBeVisible();
+  await expect(certificate).toContainText(/Withdrawn by Ben Example/);
+  await expect(certificate.getByText("Examiner, by hand")).toBeHidden();
+  await page.emulateMedia({ media: null });
+
+  await person.activate(button("Results"));
+  await expect(page.getByRole("row", { name: /Ada Example.*Read tenths/ })).toContainText(/withdrawn \d{4}/);
+  await person.activate(button("Proven"));
+  const row = page.getByRole("row", { name: /Ada Example.*Read tenths/ });
+  await expect(row).toContainText(/Withdrawn/);
+  await expect(row).toContainText("no. 1, Ben Example; withdrawn by Ben Example");
+  await person.go("bench");
+  await expect(page.getByText(/certificate no\. 1 was withdrawn on/).first()).toBeVisible();
 });
 
 test("where the laboratory asks for an examiner, a met attempt waits for one", async () => {
