@@ -1,13 +1,30 @@
 import type { UnprovenWork } from "../contract/records/competence.ts";
 import type { LaboratorySettings } from "../contract/records/laboratory.ts";
-import type { ExerciseName } from "../vocabulary/practice.ts";
+import { EXERCISES, type ExerciseName } from "../vocabulary/practice.ts";
 import { isProvenAt, proofOf, type ScoredAttempt } from "./competence.ts";
 import { exerciseNamed } from "./exercises/all-exercises.ts";
 
-/** What the laboratory asks of those who work, from an instant on. */
+/** What is asked of those who work, from an instant on. */
 export interface AskedPractice extends Pick<LaboratorySettings, "practiceBySignature"> {
+  /** Empty: from the beginning. */
   readonly from: string;
   readonly exercises: readonly ExerciseName[];
+}
+
+/**
+ * What is asked of those who work by a method: what it asks itself, from the beginning since a version never changes, and
+ * what the laboratory asks beside it, each time as it was changed.
+ * @param byLaboratory in the order it was asked
+ */
+export function askedOfWork(
+  byMethod: readonly ExerciseName[],
+  byLaboratory: readonly AskedPractice[],
+): AskedPractice[] {
+  const atFirst: AskedPractice = { from: "", exercises: [], practiceBySignature: false };
+  return [atFirst, ...byLaboratory].map((one) => ({
+    ...one,
+    exercises: EXERCISES.filter((name) => byMethod.includes(name) || one.exercises.includes(name)),
+  }));
 }
 
 /** One day's work of one person on one sheet or count: its first and its last entry, instants. */
@@ -22,7 +39,7 @@ export interface AttemptOf extends ScoredAttempt {
   readonly exercise: ExerciseName;
 }
 
-/** The exercises that the laboratory asks of somebody at an instant and of which they have no proof that holds then. */
+/** The exercises that are asked of somebody at an instant and of which they have no proof that holds then. */
 export function missingProofs(
   personId: string,
   instant: string,
@@ -40,7 +57,7 @@ export function missingProofs(
 }
 
 /**
- * Who worked without a proof that the laboratory asked for when they did. What was asked or shown later changes nothing
+ * Who worked without a proof that was asked for when they did. What was asked or shown later changes nothing
  * of it, so that a report says the same whenever it is made. A day is marked by its first or its last entry;
  * days that lack the same are said together until a day in between lacks something else, or nothing.
  * @param days in order
@@ -75,10 +92,10 @@ const titles = (exercises: readonly ExerciseName[]): string =>
 /** As it stands on screen, report and workbook. */
 export function unprovenWords({ exercises, from, to }: UnprovenWork, name: string): string {
   const when = from === to ? `on ${from}` : `from ${from} to ${to}`;
-  return `Practice: ${name} worked ${when} without the proof that the laboratory asks for (${titles(exercises)}).`;
+  return `Practice: ${name} worked ${when} without the proof that is asked for (${titles(exercises)}).`;
 }
 
 /** As it stands where somebody is at work. */
 export function missingProofWords(exercises: readonly ExerciseName[], name: string): string {
-  return `Practice: ${name} has no proof that the laboratory asks for (${titles(exercises)}). What they enter is marked so on report and workbook.`;
+  return `Practice: ${name} has no proof that is asked for (${titles(exercises)}). What they enter is marked so on report and workbook.`;
 }

@@ -172,7 +172,7 @@ test("a sheet of somebody not proven is marked where the laboratory asks for it,
   await person.activate(page.getByRole("button", { name: new RegExp(sheet?.number ?? "no sheet") }).first());
   await page.getByRole("grid").waitFor();
   await expect(
-    page.getByText(/Practice: Ada Example has no proof that the laboratory asks for \(“Read tenths”\)\./),
+    page.getByText(/Practice: Ada Example has no proof that is asked for \(“Read tenths”\)\./),
   ).toBeVisible();
   await page.keyboard.type("23.0");
   await person.press("Enter");

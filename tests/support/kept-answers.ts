@@ -152,6 +152,11 @@ function countInputs({ counts, recounts, countMethods }: Records) {
   } satisfies Partial<Inputs>;
 }
 
+const workOf = ({ sheets, counts }: Records) => [
+  ...sheets.map(({ id }) => ({ work: "sheet" as const, id })),
+  ...counts.map(({ id }) => ({ work: "count" as const, id })),
+];
+
 /** What a window could have asked of this bench: every read it may keep, about every record there is. */
 async function everyInput(bench: TempBench): Promise<Inputs> {
   const records = await recordsOf(bench);
@@ -177,11 +182,8 @@ async function everyInput(bench: TempBench): Promise<Inputs> {
     "practice.competence": [{}],
     "practice.classes": [{}],
     "practice.slideReadings": records.classes.map(({ id }) => ({ classId: id })),
-    "practice.missing": [{ work: "sheet" as const }, { work: "count" as const }],
-    "practice.unproven": [
-      ...records.sheets.map(({ id }) => ({ work: "sheet" as const, id })),
-      ...records.counts.map(({ id }) => ({ work: "count" as const, id })),
-    ],
+    "practice.missing": workOf(records),
+    "practice.unproven": workOf(records),
     "practice.certificates": [{}],
   };
 }

@@ -114,7 +114,7 @@ export const practiceCalls = {
       "certificate.own",
     ],
   }),
-  /** Work on a sheet or count by somebody without a proof that the laboratory asked for at the time. */
+  /** Work on a sheet or count by somebody without a proof that the laboratory or the method asked for at the time. */
   "practice.unproven": call({
     kind: "read",
     reads: ["practice", "laboratory", "sheets", "rows", "counts", "presses"],
@@ -122,13 +122,16 @@ export const practiceCalls = {
     output: z.array(UnprovenWork),
     errors: ["sheet.unknown", "count.unknown"],
   }),
-  /** What the laboratory asks for and the person at the bench has not proven now. Entering changes nothing of it. */
+  /**
+   * What the laboratory or the method of a sheet or count asks for and the person at the bench has not proven now.
+   * Entering changes nothing of it.
+   */
   "practice.missing": call({
     kind: "read",
     reads: ["practice", "laboratory", "present person"],
-    input: z.strictObject({ work: z.enum(["sheet", "count"]) }),
+    input: z.strictObject({ work: z.enum(["sheet", "count"]), id: Id }),
     output: z.array(z.enum(EXERCISES)),
-    errors: [],
+    errors: ["sheet.unknown", "count.unknown"],
   }),
   /** Newest first. */
   "practice.classes": call({

@@ -55,7 +55,10 @@ export const Competence = z.strictObject({
 });
 export type Competence = z.infer<typeof Competence>;
 
-/** Work on a sheet or count by somebody without a proof that the laboratory asked for at the time. It blocks nothing. */
+/**
+ * Work on a sheet or count by somebody without a proof that the laboratory or its method asked for at the time. It blocks
+ * nothing.
+ */
 export const UnprovenWork = z.strictObject({
   personId: Id,
   /** What was not proven. */

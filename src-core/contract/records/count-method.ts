@@ -1,5 +1,6 @@
 import { z } from "zod";
 import type { StoppingRule } from "../../vocabulary/counting.ts";
+import { EXERCISES } from "../../vocabulary/practice.ts";
 import { EVIDENCE_GRADES } from "../../vocabulary/provenance.ts";
 import { Id, Instant, Name, Note, TypedNumber } from "./primitives.ts";
 
@@ -219,6 +220,8 @@ export const CountMethodDefinition = z.strictObject({
   /** Precision wanted, as a fraction, for “n more fields”; empty: ± 10 %. */
   wantedPrecision: TypedNumber,
   cautions: z.array(z.string().max(400)).max(10),
+  /** Exercises that whoever counts by it is to have shown; left out by methods that ask for none. */
+  practice: z.array(z.enum(EXERCISES)).min(1).max(EXERCISES.length).exactOptional(),
   ...provenance,
   note: Note,
 });

@@ -5,6 +5,7 @@ import { DECISION_RULES } from "../../vocabulary/decision-rules.ts";
 import { DERIVED_KINDS } from "../../vocabulary/derived-kinds.ts";
 import { ENTRY_KINDS, MOST_REPEATS } from "../../vocabulary/entry.ts";
 import { EDGE_KINDS } from "../../vocabulary/measurement.ts";
+import { EXERCISES } from "../../vocabulary/practice.ts";
 import { Id, Instant, Name, Note, OptionalLine, TypedNumber } from "./primitives.ts";
 
 /** One dimension of a method, e.g. “polar axis”. `key` is stable and short: it names columns. */
@@ -95,6 +96,8 @@ const EXTRAS = {
   report: ReportChoice.default({ kind: "none", places: 1, ratioPlaces: 2 }),
   /** Left out by methods without limits: what they are known by must not change. */
   limits: z.array(LimitDefinition).max(12).optional(),
+  /** Exercises that whoever works by it is to have shown; left out by methods that ask for none, as limits are. */
+  practice: z.array(z.enum(EXERCISES)).min(1).max(EXERCISES.length).optional(),
 };
 
 export const MethodDefinition = z.strictObject({

@@ -149,20 +149,22 @@ function eventsDue(db: ReadableDb, names: ReadonlyMap<string, string>): Due[] {
 function practiceDue(db: ReadableDb, today: string): Due[] {
   const names = new Map(listPeople(db).map(({ id, name }) => [id, name]));
   const ended = new Map(scoredAttempts(db, null).map(({ attemptId, endedAt }) => [attemptId, endedAt]));
-  return competenceOfAll(db, today).flatMap(({ personId, exercise, state, until, attemptId, certificate }): Due[] => {
-    const met = ended.get(attemptId ?? "")?.slice(0, 10);
-    if (until === null || attemptId === null || met === undefined) return [];
-    const what = `practice of ${names.get(personId) ?? ""}: ${exerciseNamed(exercise).title}`;
-    if (state === "withdrawn" && certificate?.withdrawn) {
-      const dueOn = certificate.withdrawn.at.slice(0, 10);
-      const reason = `Met on ${met}; certificate no. ${certificate.number} was withdrawn on ${dueOn}.`;
-      return [{ kind: "practice", id: attemptId, trainId: null, what, dueOn, intervalDays: null, reason }];
-    }
-    const intervalDays = daysBetween(met, until);
-    if (daysBetween(until, today) > intervalDays) return [];
-    const reason = `Met on ${met}, taken as proven until ${until}${state === "awaits an examiner" ? " once an examiner has signed" : ""}.`;
-    return [{ kind: "practice", id: attemptId, trainId: null, what, dueOn: until, intervalDays, reason }];
-  });
+  return competenceOfAll(db, today).flatMap(
+    ({ personId, exercise, state, until, attemptId, certificate }): Due[] => {
+      const met = ended.get(attemptId ?? "")?.slice(0, 10);
+      if (until === null || attemptId === null || met === undefined) return [];
+      const what = `practice of ${names.get(personId) ?? ""}: ${exerciseNamed(exercise).title}`;
+      if (state === "withdrawn" && certificate?.withdrawn) {
+        const dueOn = certificate.withdrawn.at.slice(0, 10);
+        const reason = `Met on ${met}; certificate no. ${certificate.number} was withdrawn on ${dueOn}.`;
+        return [{ kind: "practice", id: attemptId, trainId: null, what, dueOn, intervalDays: null, reason }];
+      }
+      const intervalDays = daysBetween(met, until);
+      if (daysBetween(until, today) > intervalDays) return [];
+      const reason = `Met on ${met}, taken as proven until ${until}${state === "awaits an examiner" ? " once an examiner has signed" : ""}.`;
+      return [{ kind: "practice", id: attemptId, trainId: null, what, dueOn: until, intervalDays, reason }];
+    },
+  );
 }
 
 function everythingDue({ db, clock }: Deps): DueItem[] {

@@ -2,10 +2,12 @@ import type { UnprovenWork } from "#core/contract/records/competence.ts";
 import { LaboratorySettings } from "#core/contract/records/laboratory.ts";
 import {
   type AskedPractice,
+  askedOfWork,
   missingProofs,
   unprovenWords,
   unprovenWork,
 } from "#core/practice/unproven-work.ts";
+import type { ExerciseName } from "#core/vocabulary/practice.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { trailOf } from "../../store/repositories/audit-trail.ts";
@@ -13,14 +15,28 @@ import { listPeople, personInUse } from "../../store/repositories/people-reposit
 import { scoredAttempts } from "../../store/repositories/practice-certificate-repository.ts";
 import { workDays } from "../../store/repositories/work-days-repository.ts";
 import { requireCount } from "../counts/count-lookup.ts";
+import { requireCountMethodById } from "../methods/count-methods.ts";
+import { requireMethod } from "../methods/methods.ts";
 import { requireSheet } from "../sheets/sheets.ts";
 import type { Deps } from "../write-context/deps.ts";
 
 export type WorkKind = "sheet" | "count";
 
-/** What the laboratory has asked for since when, by the trail: a setting says only what it asks for now. */
-function askedPractice(db: ReadableDb, work: WorkKind): AskedPractice[] {
-  return trailOf(db, "laboratory")
+/** What the method of a sheet or count asks for. @throws Refusal `sheet.unknown`, `count.unknown` */
+function askedByMethod(db: ReadableDb, work: WorkKind, id: string): readonly ExerciseName[] {
+  const { definition } =
+    work === "sheet"
+      ? requireMethod(db, requireSheet(db, id).methodId, "id")
+      : requireCountMethodById(db, requireCount(db, id).countMethodId, "id");
+  return definition.practice ?? [];
+}
+
+/**
+ * What is asked for since when: by the method, and by the laboratory as the trail tells it, since a setting says only
+ * what it asks for now.
+ */
+function askedPractice(db: ReadableDb, work: WorkKind, id: string): AskedPractice[] {
+  const byLaboratory = trailOf(db, "laboratory")
     .filter(({ act }) => act === "laboratory.change")
     .flatMap(({ at, detail }) => {
       const { data } = LaboratorySettings.safeParse(JSON.parse(detail).to);
@@ -28,11 +44,12 @@ function askedPractice(db: ReadableDb, work: WorkKind): AskedPractice[] {
       const exercises = work === "sheet" ? data.practiceForSheets : data.practiceForCounts;
       return [{ from: at, exercises, practiceBySignature: data.practiceBySignature }];
     });
+  return askedOfWork(askedByMethod(db, work, id), byLaboratory);
 }
 
 /** Work without a proof that was asked for. Rows that came with a file were entered under another bench's rules. */
 export function unprovenOn(db: ReadableDb, work: WorkKind, id: string): UnprovenWork[] {
-  const asked = askedPractice(db, work);
+  const asked = askedPractice(db, work, id);
   const since = asked.find(({ exercises }) => exercises.length > 0)?.from;
   if (since === undefined) return [];
   const readIn = trailOf(db, id).find(({ act }) => act === "documents.readIn")?.at ?? "";
@@ -48,13 +65,12 @@ export function unprovenLines(db: ReadableDb, work: WorkKind, id: string): strin
 
 export function unprovenServices({ db, clock }: Deps): HandlersOf<"practice.unproven" | "practice.missing"> {
   return {
-    "practice.unproven": ({ work, id }) =>
-      unprovenOn(db, work, (work === "sheet" ? requireSheet(db, id) : requireCount(db, id)).id),
+    "practice.unproven": ({ work, id }) => unprovenOn(db, work, id),
 
-    "practice.missing": ({ work }) => {
+    "practice.missing": ({ work, id }) => {
       const person = personInUse(db);
-      const asked = askedPractice(db, work);
-      if (!person || asked.length === 0) return [];
+      const asked = askedPractice(db, work, id);
+      if (!person || asked.every(({ exercises }) => exercises.length === 0)) return [];
       return missingProofs(person.id, clock.now(), asked, scoredAttempts(db, person.id));
     },
   };

@@ -120,7 +120,7 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
         </Button>
       </header>
       <ClosedSheetLine sheetId={sheet.id} link={live.link} />
-      <MissingProofNotice work="sheet" />
+      <MissingProofNotice work="sheet" id={sheet.id} />
       <div className={styles.band}>
         <ObjectiveHead store={live.store} context={context} />
         <ResultHead store={live.store} context={context} findings={findings} />

@@ -81,7 +81,7 @@ describe("work without a proof", () => {
   it("is said with the word Practice, the days and what lacks", () => {
     const one = { personId: "ada", exercises: ["tenths" as const], from: "2026-03-02", to: "2026-03-03" };
     expect(unprovenWords(one, "Ada Example")).toBe(
-      "Practice: Ada Example worked from 2026-03-02 to 2026-03-03 without the proof that the laboratory asks for (“Read tenths”).",
+      "Practice: Ada Example worked from 2026-03-02 to 2026-03-03 without the proof that is asked for (“Read tenths”).",
     );
   });
 });

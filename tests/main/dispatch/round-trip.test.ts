@@ -237,7 +237,7 @@ async function countReads(calibrationId: string): Promise<[CallName, unknown][]>
     ["practice.classWorkbook", { classId: (await bench.call("practice.classes", {}))[0]?.id ?? "" }],
     ["practice.slideReadings", { classId: (await bench.call("practice.classes", {}))[0]?.id ?? "" }],
     ["practice.certificates", {}],
-    ["practice.missing", { work: "sheet" }],
+    ["practice.missing", { work: "count", id: countId }],
     ["practice.unproven", { work: "count", id: countId }],
   ];
 }

@@ -123,7 +123,7 @@ export function CountAtWork({ context, live, onReload }: CountAtWorkProps) {
         </div>
         <div className={styles.right}>
           <Cautions cautions={cautions} />
-          <MissingProofNotice work="count" />
+          <MissingProofNotice work="count" id={count.id} />
           {/* biome-ignore lint/a11y/noNoninteractiveTabindex: the results scroll, so they must be reached by keyboard */}
           <section className={styles.scroll} aria-label="Results so far" tabIndex={0}>
             <ResultPanel

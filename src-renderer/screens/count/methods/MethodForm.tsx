@@ -4,6 +4,8 @@ import type { CountMethod } from "#core/contract/records/count-method.ts";
 import { categoriesOfList } from "#core/counting/lists/categories-of-list.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { useCall } from "../../../bridge/use-call.ts";
+import { EXERCISE_CHOICES } from "../../../parts/bench-words/exercise-choices.ts";
+import { ChecksField } from "../../../parts/form/ChecksField.tsx";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../../parts/form/FormFrame.tsx";
 import { NumberField } from "../../../parts/form/NumberField.tsx";
@@ -106,6 +108,11 @@ export function MethodForm({ offered, onSaved, onCancel }: MethodFormProps) {
           fixed={0}
           onChange={(categories) => form.set("categories", categories)}
           error={form.problems.find(({ path }) => path.startsWith("categories"))?.reason}
+        />
+        <ChecksField
+          {...form.bind("practice", "To be proven in practice before work by this method")}
+          hint="Nothing is blocked: a count with presses of somebody who lacks one of these says so on screen, report and workbook."
+          choices={EXERCISE_CHOICES}
         />
         <TextField {...form.bind("note", "Note")} lines={2} />
       </FormFrame>

@@ -7,6 +7,7 @@ import { Caution } from "../../../parts/Caution.tsx";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { Facts } from "../../../parts/layout/Facts.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
+import { ProvenForMethod } from "../../../parts/people/ProvenForMethod.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
 import styles from "../CountTab.module.css";
 import { keyWords } from "../hand/counting-keys.ts";
@@ -56,6 +57,7 @@ export function MethodsTab({ recordId }: { recordId: string | null }) {
           />
         ) : null}
         {shown && !changing ? <MethodFacts offered={shown} onChange={() => setChanging(true)} /> : null}
+        {shown && !changing ? <ProvenForMethod exercises={shown.definition.practice} /> : null}
       </div>
     </>
   );

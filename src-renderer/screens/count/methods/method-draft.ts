@@ -9,6 +9,7 @@ import { requireCountMethod } from "#core/counting/methods/count-method-check.ts
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import type { StoppingRule } from "#core/vocabulary/counting.ts";
+import { exercisesOf } from "../../../parts/bench-words/exercise-choices.ts";
 import { problemOfNumber } from "../../../parts/form/form-checks.ts";
 import type { FieldErrors } from "../../../parts/form/form-values.ts";
 import type { Choice } from "../../../parts/form/SelectField.tsx";
@@ -34,6 +35,8 @@ export interface MethodValues {
   readonly vesselDepth: string;
   readonly filterArea: string;
   readonly vesselSource: string;
+  /** Names of exercises, by spaces. */
+  readonly practice: string;
   readonly note: string;
 }
 
@@ -81,6 +84,7 @@ export function valuesOfMethod(definition: CountMethodDefinition): MethodValues 
     vesselDepth: "",
     filterArea: "",
     vesselSource: "",
+    practice: (definition.practice ?? []).join(" "),
     note: definition.note,
   };
 }
@@ -139,8 +143,11 @@ function densityOf(values: MethodValues, base: DensityFormula): DensityFormula {
 
 /** The definition that the typed values make of the method they started from. */
 export function definitionOf(values: MethodValues, base: CountMethodDefinition): CountMethodDefinition {
+  const { practice: _, ...rest } = base;
+  const exercises = exercisesOf(values.practice);
   return {
-    ...base,
+    ...rest,
+    ...(exercises.length === 0 ? {} : { practice: exercises }),
     name: values.name.trim(),
     categories: [...values.categories],
     edgeRuleId: base.edgeRuleId === null ? null : values.edgeRuleId,

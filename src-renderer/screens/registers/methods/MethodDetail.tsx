@@ -17,6 +17,7 @@ import {
 import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
 import { Facts } from "../../../parts/layout/Facts.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
+import { ProvenForMethod } from "../../../parts/people/ProvenForMethod.tsx";
 
 /** One version of a method in full. */
 export function MethodDetail({ method, onVersion }: { method: Method; onVersion: () => void }) {
@@ -77,6 +78,7 @@ export function MethodDetail({ method, onVersion }: { method: Method; onVersion:
           ]}
         />
       </Panel>
+      <ProvenForMethod exercises={definition.practice} />
     </>
   );
 }

@@ -5,6 +5,7 @@ import { COVERAGE_RULES } from "#core/vocabulary/calibration.ts";
 import { ENTRY_KINDS } from "#core/vocabulary/entry.ts";
 import { EDGE_KINDS } from "#core/vocabulary/measurement.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
+import { EXERCISE_CHOICES } from "../../../parts/bench-words/exercise-choices.ts";
 import {
   CONDITION_WORDS,
   COVERAGE_WORDS,
@@ -13,6 +14,7 @@ import {
   ENTRY_WORDS,
   ROUNDING_WORDS,
 } from "../../../parts/bench-words/method-words.ts";
+import { ChecksField } from "../../../parts/form/ChecksField.tsx";
 import { EntryTable } from "../../../parts/form/EntryTable.tsx";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../../parts/form/FormFrame.tsx";
@@ -166,6 +168,11 @@ export function MethodForm({ before, onSaved, onCancel }: MethodFormProps) {
         />
       </FieldGrid>
       <MethodResults form={form} />
+      <ChecksField
+        {...form.bind("practice", "To be proven in practice before work by this method")}
+        hint="Nothing is blocked: a sheet with rows of somebody who lacks one of these says so on screen, report and workbook."
+        choices={EXERCISE_CHOICES}
+      />
       <TextField {...form.bind("note", "Note")} optional="if any" lines={3} />
     </FormFrame>
   );

@@ -9,6 +9,7 @@ import { defaultTypedReadingConditions } from "#core/measurement/default-reading
 import { requireMethodDefinition } from "#core/measurement/methods/method-check.ts";
 import { PLAIN_METHOD } from "#core/measurement/methods/plain-method.ts";
 import { InputError } from "#core/quantity/input-error.ts";
+import { exercisesOf } from "../../../parts/bench-words/exercise-choices.ts";
 import { problemsBySchema, problemsOfNumbers } from "../../../parts/form/form-checks.ts";
 import { type FieldErrors, withoutBlankEnd } from "../../../parts/form/form-values.ts";
 
@@ -22,11 +23,16 @@ export interface DerivedTyped {
 
 /** A method as its form holds it: numbers are text, and a column name may be left to be made from the name. */
 export interface MethodTyped
-  extends Omit<MethodDefinition, "repeats" | "derived" | "classes" | "percentiles" | "report" | "limits"> {
+  extends Omit<
+    MethodDefinition,
+    "repeats" | "derived" | "classes" | "percentiles" | "report" | "limits" | "practice"
+  > {
   readonly repeats: string;
   readonly derived: readonly DerivedTyped[];
   readonly classes: readonly ClassDefinition[];
   readonly limits: readonly LimitDefinition[];
+  /** Names of exercises, by spaces. */
+  readonly practice: string;
   readonly percentiles: { readonly type: string; readonly lower: string; readonly upper: string };
   readonly report: {
     readonly kind: (typeof REPORT_KINDS)[number];
@@ -41,10 +47,19 @@ export const EMPTY_DERIVED: DerivedTyped = { key: "", name: "", kind: "ratio", o
 
 /** A definition as its form holds it. */
 export function typedFrom(definition: MethodDefinition): MethodTyped {
-  const { repeats, derived, percentiles, report, limits = [], ...rest } = structuredClone(definition);
+  const {
+    repeats,
+    derived,
+    percentiles,
+    report,
+    limits = [],
+    practice = [],
+    ...rest
+  } = structuredClone(definition);
   return {
     ...rest,
     limits,
+    practice: practice.join(" "),
     repeats: String(repeats),
     derived: derived.map((one) => ({ ...one, of: one.of.join(", ") })),
     percentiles: { ...percentiles, type: String(percentiles.type) },
@@ -91,10 +106,12 @@ const whole = (typed: string): number => (WHOLE.test(typed.trim()) ? Number(type
 
 /** What is sent: column names made where none is typed, blank rows at the end left out. */
 export function methodInput(typed: MethodTyped): MethodDefinition {
-  const { percentiles, report, limits, ...rest } = typed;
+  const { percentiles, report, limits, practice, ...rest } = typed;
+  const exercises = exercisesOf(practice);
   return {
     ...rest,
     ...(limits.length === 0 ? {} : { limits: [...limits] }),
+    ...(exercises.length === 0 ? {} : { practice: exercises }),
     dimensions: withoutBlankEnd(typed.dimensions, (one) => `${one.name}${one.key}`.trim() === "").map(keyed),
     repeats: whole(typed.repeats),
     derived: typed.derived

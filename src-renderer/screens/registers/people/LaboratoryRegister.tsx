@@ -1,9 +1,9 @@
 import { useState } from "react";
 import { LaboratorySettings } from "#core/contract/records/laboratory.ts";
 import { Reason } from "#core/contract/records/primitives.ts";
-import { ALL_EXERCISES } from "#core/practice/exercises/all-exercises.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { useCall } from "../../../bridge/use-call.ts";
+import { EXERCISE_CHOICES, exercisesOf } from "../../../parts/bench-words/exercise-choices.ts";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
 import { ChecksField } from "../../../parts/form/ChecksField.tsx";
 import { ChoiceField } from "../../../parts/form/ChoiceField.tsx";
@@ -55,11 +55,6 @@ export function LaboratoryRegister() {
     </Panel>
   );
 }
-
-const EXERCISE_CHOICES = ALL_EXERCISES.map(({ name, title }) => ({ value: name, words: title }));
-
-const exercisesOf = (names: string): LaboratorySettings["practiceForSheets"] =>
-  ALL_EXERCISES.map(({ name }) => name).filter((name) => names.split(" ").includes(name));
 
 function settingsOf(values: Values): LaboratorySettings {
   const days = values.checkIntervalDays.trim();
@@ -151,7 +146,7 @@ function SettingsForm({ settings, onSaved }: { settings: LaboratorySettings; onS
       />
       <ChecksField
         {...form.bind("practiceForCounts", "To be proven in practice before work on counts")}
-        hint="As for sheets."
+        hint="As for sheets. A method may ask for more of those who work by it."
         choices={EXERCISE_CHOICES}
       />
       <FieldGrid>

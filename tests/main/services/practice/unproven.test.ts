@@ -1,5 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { LaboratorySettings } from "#core/contract/records/laboratory.ts";
+import { UTERMOHL_FIELDS } from "#core/counting/methods/ready-plankton-methods.ts";
+import type { ExerciseName } from "#core/vocabulary/practice.ts";
 import { buildScene, enterLength, type Scene } from "../../../support/bench-scenes.ts";
 import { handOf, openCount } from "../../../support/count-scene.ts";
 import { finishedExport, workbookOf } from "../../../support/finished-export.ts";
@@ -9,7 +11,7 @@ import { readBook } from "../../../workbook/other-programs.ts";
 
 const SEED = 5113;
 const MARK =
-  "Practice: Ada Example worked on 2026-03-02 without the proof that the laboratory asks for (“Read tenths”).";
+  "Practice: Ada Example worked on 2026-03-02 without the proof that is asked for (“Read tenths”).";
 
 let bench: TempBench;
 let scene: Scene;
@@ -65,10 +67,11 @@ describe("a sheet", () => {
     ]);
     expect((await bench.call("reports.sheet", { sheetId: scene.sheet.id })).cautions).toContain(MARK);
     expect(everyText((await workbookOf(bench, scene.sheet.id))?.path ?? "")).toContain(MARK);
-    expect(await bench.call("practice.missing", { work: "sheet" })).toEqual(["tenths"]);
-    expect(await bench.call("practice.missing", { work: "count" })).toEqual([]);
+    expect(await bench.call("practice.missing", { work: "sheet", id: scene.sheet.id })).toEqual(["tenths"]);
+    const count = await openCount(bench, scene);
+    expect(await bench.call("practice.missing", { work: "count", id: count.id })).toEqual([]);
     await ask({ practiceForSheets: [] });
-    expect(await bench.call("practice.missing", { work: "sheet" })).toEqual([]);
+    expect(await bench.call("practice.missing", { work: "sheet", id: scene.sheet.id })).toEqual([]);
     expect(await ofSheet(), "what was asked then keeps its mark").toHaveLength(1);
   });
 
@@ -77,11 +80,82 @@ describe("a sheet", () => {
     await ask({ practiceForSheets: ["tenths"] });
     await enterLength(bench, scene, "row-1", "23.0", "51.5");
     expect(await ofSheet()).toEqual([]);
-    expect(await bench.call("practice.missing", { work: "sheet" })).toEqual([]);
+    expect(await bench.call("practice.missing", { work: "sheet", id: scene.sheet.id })).toEqual([]);
     expect((await bench.call("reports.sheet", { sheetId: scene.sheet.id })).cautions.join()).not.toContain(
       "Practice",
     );
   });
+});
+
+/** A sheet by a new version of the scene's method, which asks for exercises. */
+async function sheetAsking(...practice: ExerciseName[]): Promise<Scene> {
+  const before = await bench.call("methods.get", { methodId: scene.methodId });
+  const { id: methodId } = await bench.call("methods.define", {
+    requestId: bench.request(),
+    familyId: before.familyId,
+    definition: { ...before.definition, practice },
+  });
+  const { microscopeId, eyepieceId, intermediateMagnification } = scene.sheet;
+  const sheet = await bench.call("sheets.open", {
+    requestId: bench.request(),
+    sheet: {
+      sample: "by the new version",
+      customer: "",
+      note: "",
+      methodId,
+      microscopeId,
+      eyepieceId,
+      intermediateMagnification,
+      objectiveId: scene.microscope.objectives[0]?.id ?? "",
+    },
+  });
+  return { ...scene, methodId, sheet };
+}
+
+describe("a method that asks for practice", () => {
+  const unprovenOf = ({ sheet }: Scene) => bench.call("practice.unproven", { work: "sheet", id: sheet.id });
+
+  it("marks its own sheets though the laboratory asks for nothing, and no sheet of another version", async () => {
+    const asking = await sheetAsking("tenths", "measure");
+    expect(await bench.call("practice.missing", { work: "sheet", id: asking.sheet.id })).toEqual([
+      "tenths",
+      "measure",
+    ]);
+    expect(await bench.call("practice.missing", { work: "sheet", id: scene.sheet.id })).toEqual([]);
+    await enterLength(bench, asking, "row-1", "23.0", "51.5");
+    await enterLength(bench, scene, "row-2", "23.0", "51.5");
+    expect(await unprovenOf(asking)).toMatchObject([{ exercises: ["tenths", "measure"] }]);
+    expect(await unprovenOf(scene)).toEqual([]);
+    const { cautions } = await bench.call("reports.sheet", { sheetId: asking.sheet.id });
+    expect(cautions.join()).toContain("without the proof that is asked for (“Read tenths”, “Measure”)");
+    expect((await bench.call("trail.verify", {})).differences).toEqual([]);
+  });
+
+  it("asks beside the laboratory, and what is proven is not asked again", async () => {
+    await proveTenths();
+    await ask({ practiceForSheets: ["line-up"] });
+    const asking = await sheetAsking("tenths", "measure");
+    await enterLength(bench, asking, "row-1", "23.0", "51.5");
+    expect(await unprovenOf(asking)).toMatchObject([{ exercises: ["line-up", "measure"] }]);
+  });
+
+  it("wants a signature only where the laboratory does", async () => {
+    await proveTenths();
+    const asking = await sheetAsking("tenths");
+    expect(await bench.call("practice.missing", { work: "sheet", id: asking.sheet.id })).toEqual([]);
+    await ask({ practiceBySignature: true });
+    expect(await bench.call("practice.missing", { work: "sheet", id: asking.sheet.id })).toEqual(["tenths"]);
+  });
+});
+
+it("a count method asks too, and its counts are marked", async () => {
+  const asking = { ...UTERMOHL_FIELDS, name: "Fields, asking", practice: ["count" as const] };
+  const count = await openCount(bench, scene, { definition: asking });
+  expect(await bench.call("practice.missing", { work: "count", id: count.id })).toEqual(["count"]);
+  await handOf(bench, count.id).press();
+  expect(await bench.call("practice.unproven", { work: "count", id: count.id })).toMatchObject([
+    { exercises: ["count"] },
+  ]);
 });
 
 it("a count is marked by its presses, and its workbook says so", async () => {
