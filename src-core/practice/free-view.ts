@@ -33,15 +33,60 @@ export function freeOptics({ objective, na }: (typeof FREE_OBJECTIVES)[number]):
   };
 }
 
+/** How far below the scale the feet of the lines stand, and how far off that they still cross it, µm on the reticle. */
+const MIDDLE_BELOW = 700;
+const MOST_ASIDE = 600;
+
 /** Where the slide lies at first: near the scale's left end, a little turned and out of focus. */
 export function freePlacing({ objective, na }: (typeof FREE_OBJECTIVES)[number]): Placing {
   return {
     xUm: -4700 / objective,
-    yUm: -700 / objective,
+    yUm: -MIDDLE_BELOW / objective,
     turnedDeg: 2,
     outOfFocusUm: 0.6 / (na * na),
     tilt: 0,
   };
+}
+
+/** What is to be done next at the free view: in words, and how the slide lies then. */
+export interface NextStep {
+  readonly words: string;
+  readonly done: Placing;
+}
+
+/** Turned by less than this the lines look parallel, degrees. */
+const STRAIGHT_DEG = 0.15;
+/** Where the slide's first line is brought to, divisions. */
+const FIRST_LINE_AT = 2;
+
+/**
+ * The next step towards a setting that can be read, in the order it is done at a microscope; null when only reading is
+ * left.
+ */
+export function nextStep(optics: ViewOptics, placing: Placing): NextStep | null {
+  // Half of the depth of field λ/NA² (wave-optical part; ISO 10934:2020, depth of field: from memory).
+  const sharpUm = optics.wavelengthUm / optics.na ** 2 / 2;
+  if (Math.abs(placing.outOfFocusUm) > sharpUm)
+    return {
+      words: "Focus until the lines are as sharp as they get.",
+      done: { ...placing, outOfFocusUm: 0 },
+    };
+  if (Math.abs(placing.turnedDeg) > STRAIGHT_DEG)
+    return {
+      words: "Turn the slide until its lines stand parallel to those of the scale.",
+      done: { ...placing, turnedDeg: 0 },
+    };
+  const first = (FIRST_LINE_AT - optics.reticle.divisions / 2) * trueFactorUm(optics);
+  const yUm = -MIDDLE_BELOW / optics.objective;
+  const isAcross = Math.abs(placing.yUm - yUm) * optics.objective < MOST_ASIDE;
+  const { span } = freeTruth(optics, placing);
+  const isLongest = span !== null && span[0].divisions < 2 * FIRST_LINE_AT;
+  if (!isAcross || !isLongest)
+    return {
+      words: "Move the slide: a line near the left end of the scale, its lines across the scale.",
+      done: { ...placing, xUm: first, yUm },
+    };
+  return null;
 }
 
 /** What a perfect reader would see: µm of one division, and where two lines of the slide cross the scale. */

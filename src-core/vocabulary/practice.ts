@@ -12,6 +12,7 @@ export const PRACTICE_FIGURES = [
   "settings",
   "en",
   "span",
+  "turned",
   "size",
   "sizes",
   "bias-10",

@@ -174,7 +174,7 @@ async function practiceOfAReader(bench: TempBench): Promise<void> {
       requestId: request(),
       attemptId: setting.id,
       ordinal,
-      typed: { reticleFrom: `1.${ordinal}`, lineFrom: "0", reticleTo: "92.4", lineTo: "450" },
+      typed: { reticleFrom: `1.${ordinal}`, lineFrom: "0", reticleTo: "92.4", lineTo: "450", turned: "0.2" },
     });
   }
   const benches = await call("practice.begin", { requestId: request(), exercise: "find-fault", seed: null });

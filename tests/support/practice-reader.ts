@@ -32,6 +32,7 @@ export function trueSetting(seed: number, ordinal: number): Record<string, strin
     lineFrom: String(from?.atUm),
     reticleTo: to?.divisions.toFixed(1) ?? "",
     lineTo: String(to?.atUm),
+    turned: "0.0",
   };
 }
 

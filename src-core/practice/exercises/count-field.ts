@@ -77,6 +77,26 @@ function crossedBy(specimen: Specimen): readonly FrameEdge[] {
   return edges.filter(([, crossed]) => crossed).map(([edge]) => edge);
 }
 
+/** Every other field is a square ruled on a chamber, which the objects lie on; the others the eyepiece's own. */
+export function isOnChamber(ordinal: number): boolean {
+  return ordinal % 2 === 0;
+}
+
+const RULED_UM = 2.4;
+const RULED_DARK = 0.5;
+/** Beyond what is seen of the field. */
+const RULED_LENGTH_UM = 8 * HALF_UM;
+
+/** The lines of a chamber's grid that bound the square in the middle and go on beyond it; they lie on the slide. */
+export function chamberLines(): readonly Specimen[] {
+  const line = { kind: "rod", lengthUm: RULED_LENGTH_UM, widthUm: RULED_UM, bendUm: 0 } as const;
+  const ruled = { outline: line, wallUm: 0, wallDark: 0, bodyDark: RULED_DARK, ornamentUm: 0 };
+  return [-HALF_UM, HALF_UM].flatMap((at) => [
+    { ...ruled, xUm: at, yUm: 0, turnedDeg: 90 },
+    { ...ruled, xUm: 0, yUm: at, turnedDeg: 0 },
+  ]);
+}
+
 /** The objects of a field of a run: free ones, two on edges that count, two on others, a clump, dirt. */
 export function countField(seed: number, ordinal: number): readonly FieldObject[] {
   const chance = evenChance(seed + ordinal * 2791);

@@ -1,12 +1,14 @@
 import { TOP_LEFT_OUT } from "../../counting/methods/edge-rules.ts";
+import { countedNoun } from "../../quantity/counted-noun.ts";
 import { InputError } from "../../quantity/input-error.ts";
 import { FREE_OBJECTIVES, freeOptics } from "../free-view.ts";
 import { NO_RULING } from "../view/render-view.ts";
 import type { ViewOptics } from "../view/scene.ts";
-import { COUNTING_POWER, countField, FRAME_MM } from "./count-field.ts";
+import { COUNTING_POWER, chamberLines, countField, FRAME_MM, isOnChamber } from "./count-field.ts";
 import { scoreCounts } from "./count-score.ts";
-import type { Exercise } from "./exercise.ts";
-import { matchPresses, type Press } from "./press-matching.ts";
+import { countedAs, wrongWords } from "./counted-as.ts";
+import type { Exercise, TimedAnswer } from "./exercise.ts";
+import { type FieldOutcome, matchPresses, type Press } from "./press-matching.ts";
 
 const TASKS = 10;
 const MOST_PRESSES = 50;
@@ -16,10 +18,12 @@ const HALF_UM = (FRAME_MM / 2 / COUNTING_POWER) * 1000;
 /** Beyond the frame by half an object: the middles of those on its edges. */
 const MOST_UM = HALF_UM + 12;
 
+/** Without a square of its own. */
 const OPTICS: ViewOptics = {
   ...freeOptics(FREE_OBJECTIVES[2]),
-  reticle: { divisions: 0, lengthMm: FRAME_MM, lineWidthMm: 0.02, numeralEvery: 1, frameMm: FRAME_MM },
+  reticle: { divisions: 0, lengthMm: FRAME_MM, lineWidthMm: 0.02, numeralEvery: 1 },
 };
+const FRAMED: ViewOptics = { ...OPTICS, reticle: { ...OPTICS.reticle, frameMm: FRAME_MM } };
 
 /** The presses of a field in their order as they are kept: kind and place, `1@-34 2@12`. */
 export function textOfPresses(presses: readonly Press[]): string {
@@ -38,6 +42,9 @@ function readPresses(text: string): readonly Press[] {
     return { kind, atUm: Number(at) };
   });
 }
+
+const outcomeOf = (seed: number, ordinal: number, { presses = "" }: TimedAnswer["typed"]): FieldOutcome =>
+  matchPresses(countField(seed, ordinal), readPresses(presses));
 
 /** Counts ten fields of two kinds that look alike, object by object as the hairline meets them. */
 export const count: Exercise = {
@@ -58,11 +65,26 @@ export const count: Exercise = {
     words: "Pressed more or fewer than there were, field by field. Broken lines: one object.",
     guide: () => 1,
   },
-  review: null,
+  review(seed, ordinal, typed) {
+    const outcome = outcomeOf(seed, ordinal, typed);
+    const wrong = wrongWords(outcome);
+    return {
+      right: wrong.length === 0,
+      given: countedNoun(outcome.pressed, "press", "presses"),
+      truth: countedNoun(outcome.truth, "object", "objects"),
+      because: wrong.length === 0 ? "" : `${wrong.join(", ")}.`,
+    };
+  },
+
+  countedAs: (seed, answers) =>
+    countedAs(answers.map(({ typed }, index) => outcomeOf(seed, index + 1, typed))),
 
   task(seed, ordinal) {
+    const onChamber = isOnChamber(ordinal);
+    const objects = countField(seed, ordinal).map(({ specimen }) => specimen);
     return {
       facts: [
+        ["Field", onChamber ? "the square of the chamber’s grid" : "the square in the eyepiece"],
         ["Kind 1", "round, thick wall, smooth"],
         ["Kind 2", "slimmer, thin wall, short spines"],
         ["Not counted", "dirt: dark, without a wall"],
@@ -72,9 +94,9 @@ export const count: Exercise = {
         {
           words: "a square with objects of two kinds",
           view: {
-            optics: OPTICS,
+            optics: onChamber ? OPTICS : FRAMED,
             ruling: NO_RULING,
-            specimens: countField(seed, ordinal).map(({ specimen }) => specimen),
+            specimens: onChamber ? [...chamberLines(), ...objects] : objects,
             placing: { xUm: 0, yUm: 0, turnedDeg: 0, outOfFocusUm: 0, tilt: 0 },
           },
           lookAtMm: [0, 0],
@@ -90,10 +112,7 @@ export const count: Exercise = {
 
   score(seed, answers, criteria) {
     return scoreCounts(
-      answers.map(({ typed, seconds }, index) => ({
-        outcome: matchPresses(countField(seed, index + 1), readPresses(typed.presses ?? "")),
-        seconds,
-      })),
+      answers.map(({ typed, seconds }, index) => ({ outcome: outcomeOf(seed, index + 1, typed), seconds })),
       criteria,
     );
   },

@@ -42,6 +42,14 @@ export interface Review {
   readonly because: string;
 }
 
+/** Things of one sort in all answers together, by what they were taken for. */
+export interface CountedAs {
+  readonly what: string;
+  readonly first: number;
+  readonly second: number;
+  readonly notCounted: number;
+}
+
 /** What one answer is given to. */
 export interface Task {
   readonly facts: readonly Fact[];
@@ -90,8 +98,8 @@ export interface Exercise {
   readonly slide: "still" | "moved";
   /** What the person answers, in the order it is asked. */
   readonly fields: readonly AnswerField[];
-  /** What the program notes with each answer: how many looks were taken, which one was the last. */
-  readonly notes: readonly ("looks" | "look")[];
+  /** What the program notes with each answer: looks taken, the last of them, by how many degrees the slide was turned. */
+  readonly notes: readonly ("looks" | "look" | "turned")[];
   /** Words of the button that takes an answer. */
   readonly takes: string;
   /** The figures that a list of results shows. */
@@ -103,6 +111,8 @@ export interface Exercise {
   readAnswer(typed: Readonly<Record<string, string>>): void;
   /** What the answers say of the scatter of a setting of two edges; left out where they say nothing of it. */
   pairScatter?(seed: number, answers: readonly TimedAnswer[]): PairScatter;
+  /** What there was against what it was counted as; left out where nothing is counted. */
+  countedAs?(seed: number, answers: readonly Pick<TimedAnswer, "typed">[]): readonly CountedAs[];
   /** @param answers all of them, in order */
   score(seed: number, answers: readonly TimedAnswer[], criteria: PracticeCriteria): PracticeResult;
   /** Null where the errors say it all. */

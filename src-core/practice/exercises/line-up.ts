@@ -20,6 +20,7 @@ const LOOKS = [
   { words: "the left end", lookAtMm: [-3.2, 0], widthMm: 4.4 },
   { words: "the right end", lookAtMm: [3.2, 0], widthMm: 4.4 },
 ] as const;
+const MOST_TURNED_DEG = 180;
 const SCALE_END_UM = FREE_RULING.pitchUm * (FREE_RULING.lines - 1);
 
 /** The microscope of a run: one of the objectives, not quite what it says. */
@@ -43,6 +44,7 @@ function placingOf(seed: number, ordinal: number, optics: ViewOptics): Placing {
   };
 }
 
+/** @throws InputError naming the field that cannot be taken */
 function setting(typed: Readonly<Record<string, string>>): Omit<JudgedSetting, "seconds"> {
   const number = (field: string): Decimal => readDecimal(`typed.${field}`, typed[field] ?? "").value;
   const [reticleFrom, reticleTo, lineFrom, lineTo] = [
@@ -71,7 +73,10 @@ function setting(typed: Readonly<Record<string, string>>): Omit<JudgedSetting, "
   if (!reticleTo.greaterThan(reticleFrom))
     throw new InputError("typed.reticleTo", "must lie right of the left reading");
   if (!lineTo.greaterThan(lineFrom)) throw new InputError("typed.lineTo", "must lie right of the left line");
-  return { divisions: reticleTo.minus(reticleFrom), lengthUm: lineTo.minus(lineFrom) };
+  const turnedDeg = number("turned");
+  if (turnedDeg.abs().greaterThan(MOST_TURNED_DEG))
+    throw new InputError("typed.turned", `must lie within ${MOST_TURNED_DEG}° of upright`);
+  return { divisions: reticleTo.minus(reticleFrom), lengthUm: lineTo.minus(lineFrom), turnedDeg };
 }
 
 /** Lines the drawn micrometer up with the scale, five times, and types each setting as on Calibrate. */
@@ -97,7 +102,7 @@ export const lineUp: Exercise = {
     { name: "reticleTo", label: "Scale, right", unit: "div", hint: "", choices: null, carried: null },
     { name: "lineTo", label: "Line of the slide, right", unit: "µm", hint: "", choices: null, carried: null },
   ],
-  notes: [],
+  notes: ["turned"],
   takes: "Take the setting",
   headline: ["factor", "settings", "en"],
   errors: {

@@ -41,7 +41,7 @@ export const measure: Exercise = {
   name: "measure",
   version: 1,
   title: "Measure",
-  does: "Read both outer edges: with the wall, without spines.",
+  does: "Read both outer edges: with the wall, without spines or apiculus.",
   why: "Bring the object to the scale, turn it along, focus, and choose the power: the entry does not know what is in the path.",
   tasks: TASKS,
   way: "typed",

@@ -44,7 +44,7 @@ export interface MeasuredSpecimen {
   readonly placing: Placing;
   /** From outer edge to outer edge of the wall along its longest axis, without ornament. */
   readonly lengthUm: Decimal;
-  /** What it would be from other edges: the inside of the wall, the tips of the spines. */
+  /** What it would be from other edges: the inside of the wall, the tips of the spines or of the apiculus. */
   readonly otherEdgesUm: readonly Decimal[];
 }
 
@@ -55,7 +55,7 @@ function drawnOutline(chance: Even): {
   readonly spiny: boolean;
 } {
   const between = (low: number, high: number): number => low + (high - low) * chance();
-  const kind = Math.floor(chance() * 4);
+  const kind = Math.floor(chance() * 6);
   if (kind === 0) {
     const size = between(14, 60);
     return {
@@ -69,6 +69,23 @@ function drawnOutline(chance: Even): {
     return {
       words: "rod: its length",
       outline: { kind: "rod", lengthUm: between(25, 90), widthUm, bendUm: 0 },
+      spiny: false,
+    };
+  }
+  if (kind === 4) {
+    const lengthUm = between(18, 60);
+    const widthUm = lengthUm * between(0.5, 0.65);
+    return {
+      words: "spore: its length, without the apiculus",
+      outline: { kind: "spore", lengthUm, widthUm, apiculusUm: between(2.5, 4.5) },
+      spiny: false,
+    };
+  }
+  if (kind === 5) {
+    const lengthUm = between(30, 80);
+    return {
+      words: "diatom valve: its length",
+      outline: { kind: "valve", lengthUm, widthUm: lengthUm * between(0.2, 0.3) },
       spiny: false,
     };
   }
@@ -112,6 +129,7 @@ export function measuredSpecimen(seed: number, ordinal: number): MeasuredSpecime
     otherEdgesUm: [
       lengthUm.minus(decimal((2 * wallUm).toFixed(3))),
       ...(spiny ? [lengthUm.plus(decimal((2 * ornamentUm).toFixed(3)))] : []),
+      ...(outline.kind === "spore" ? [lengthUm.plus(decimal(outline.apiculusUm.toFixed(3)))] : []),
     ],
   };
 }

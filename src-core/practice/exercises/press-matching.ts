@@ -11,6 +11,8 @@ export interface FieldOutcome {
   /** Objects that count, and how many were pressed for. */
   readonly truth: number;
   readonly pressed: number;
+  /** Kinds of the presses, in their order. */
+  readonly pressedFor: readonly ("1" | "2")[];
   /** Of free objects: found or missed. */
   readonly found: readonly boolean[];
   /** Of objects on an edge: treated as the rule says or not. */
@@ -21,6 +23,8 @@ export interface FieldOutcome {
   readonly dirt: readonly boolean[];
   /** Of the objects found, what they are and what they were pressed as. */
   readonly named: readonly (readonly [is: Kind, pressed: "1" | "2"])[];
+  /** Of everything there was: a kind that counts, one out by the edge rule, or dirt, and what it was pressed as. */
+  readonly all: readonly (readonly [is: Kind | "out", pressed: "1" | "2" | null])[];
 }
 
 /** A press belongs to an object whose middle lies this near to the hairline, µm. */
@@ -49,9 +53,11 @@ export function matchPresses(objects: readonly FieldObject[], presses: readonly 
   const isPressed = (index: number): boolean => pressOf.has(index);
   const judged = <T>(of: (object: FieldObject, index: number) => readonly T[]): readonly T[] =>
     objects.flatMap(of);
+  const pressedAs = (index: number): "1" | "2" | null => presses[pressOf.get(index) ?? -1]?.kind ?? null;
   return {
     truth: objects.filter(({ counts }) => counts).length,
     pressed: presses.length,
+    pressedFor: presses.map(({ kind }) => kind),
     found: judged(({ kind, crossed }, index) =>
       kind !== "dirt" && crossed.length === 0 ? [isPressed(index)] : [],
     ),
@@ -61,8 +67,12 @@ export function matchPresses(objects: readonly FieldObject[], presses: readonly 
     twice: presses.map((_, index) => !objectOf.has(index)),
     dirt: judged(({ kind }, index) => (kind === "dirt" ? [isPressed(index)] : [])),
     named: judged(({ kind }, index) => {
-      const press = presses[pressOf.get(index) ?? -1];
-      return kind === "dirt" || !press ? [] : [[kind, press.kind] as const];
+      const pressed = pressedAs(index);
+      return kind === "dirt" || pressed === null ? [] : [[kind, pressed] as const];
     }),
+    all: objects.map(({ kind, counts }, index) => [
+      counts || kind === "dirt" ? kind : "out",
+      pressedAs(index),
+    ]),
   };
 }

@@ -12,13 +12,15 @@ const RISK = 0.025;
 export interface JudgedSetting {
   readonly divisions: Decimal;
   readonly lengthUm: Decimal;
+  /** How far the slide was left turned when it was read. */
+  readonly turnedDeg: Decimal;
   readonly seconds: Decimal;
 }
 
 /**
  * Scores settings of a micrometer against the drawn factor, in per cent of it: mean of the ratios length/divisions with
  * Student's interval, their standard deviation, E_n = |mean error|/U with U = t₀.₉₇₅(ν)·s/√n (ISO 13528:2022, E_n score,
- * from memory; the drawn factor has no uncertainty), and the mean span used.
+ * from memory; the drawn factor has no uncertainty), the mean span used, and the mean turn left in the slide either way.
  *
  * The factor counts as off where the settings show it: |mean error| > limit + U. The span counts as too short where its
  * mean is below the criterion.
@@ -48,6 +50,7 @@ export function scoreSettings(
       figure("settings", scatter, scatter.isZero() ? null : deviationInterval(scatter, n, LEVEL)),
       ...(reach.isZero() ? [] : [figure("en", error.abs().div(reach))]),
       figure("span", span, null, least, short),
+      figure("turned", mean(settings.map(({ turnedDeg }) => turnedDeg.abs()))),
       figure("seconds", median(settings.map(({ seconds }) => seconds))),
     ],
     digits: null,

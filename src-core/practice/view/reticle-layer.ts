@@ -58,8 +58,10 @@ export function reticleLayer(reticle: Reticle, raster: Raster): Float32Array {
       upright(middleX + edge, middleY - side - half, middleY + side + half);
       bar(middleX - side + half, middleX + side - half, middleY + edge - half, middleY + edge + half);
     }
-    if (reticle.hairlineMm !== undefined)
-      upright(middleX + reticle.hairlineMm * pixelsPerMm, middleY - side * 1.08, middleY + side * 1.08);
+  }
+  if (reticle.hairline !== undefined) {
+    const reach = (reticle.hairline.lengthMm / 2) * pixelsPerMm;
+    upright(middleX + reticle.hairline.atMm * pixelsPerMm, middleY - reach, middleY + reach);
   }
   // A reticle without a scale has no divisions.
   for (let division = 0; reticle.divisions > 0 && division <= reticle.divisions; division += 1) {

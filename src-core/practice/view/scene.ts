@@ -32,8 +32,8 @@ export interface Reticle {
   readonly numeralEvery: number;
   /** Side of a counting square about the middle; without it none is drawn. */
   readonly frameMm?: number;
-  /** Where a hairline stands across that square, from its middle; without it none is drawn. */
-  readonly hairlineMm?: number;
+  /** Where a hairline stands, from the middle, and how long it is; without it none is drawn. */
+  readonly hairline?: { readonly atMm: number; readonly lengthMm: number };
 }
 
 export interface ViewOptics {

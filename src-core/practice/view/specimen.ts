@@ -17,9 +17,21 @@ export interface Specimen {
   readonly ornamentUm: number;
 }
 
-/** The outer edge: of a sphere or ellipsoid, of a straight or bent rod with round ends, of a grain of dirt. */
+/**
+ * The outer edge: of a sphere or ellipsoid, of a spore with an apiculus, of a boat-shaped diatom valve, of a straight or
+ * bent rod with round ends, of a grain of dirt.
+ */
 export type Outline =
   | { readonly kind: "ellipse"; readonly lengthUm: number; readonly widthUm: number }
+  | {
+      readonly kind: "spore";
+      /** Of the ellipsoid, without the apiculus. */
+      readonly lengthUm: number;
+      readonly widthUm: number;
+      /** How far the apiculus stands out beyond the right end. */
+      readonly apiculusUm: number;
+    }
+  | { readonly kind: "valve"; readonly lengthUm: number; readonly widthUm: number }
   | {
       readonly kind: "rod";
       /** End to end along its own line. */
@@ -39,6 +51,11 @@ const SPINES = 24;
 /** Width of a spine as a part of its height. */
 const SPINE_WIDTH = 0.5;
 
+/** Width of an apiculus as a part of the width of its spore. */
+const APICULUS_WIDTH = 0.16;
+/** Radius of the ends of a valve as a part of its width. */
+const VALVE_ENDS = 0.12;
+
 type Distance = (x: number, y: number) => number;
 
 /** Distance outwards from an ellipse, to first order f/|∇f|: exact on the outline and everywhere of a circle. */
@@ -47,6 +64,35 @@ function fromEllipse(a: number, b: number): Distance {
     const f = Math.hypot(x / a, y / b);
     if (f < 1e-9) return -Math.min(a, b);
     return ((f - 1) * f) / Math.hypot(x / (a * a), y / (b * b));
+  };
+}
+
+/** An ellipse with a short round-ended peg at its right end. */
+function fromSpore(lengthUm: number, widthUm: number, apiculusUm: number): Distance {
+  const [a, b] = [lengthUm / 2, widthUm / 2];
+  const body = fromEllipse(a, b);
+  const radius = (widthUm * APICULUS_WIDTH) / 2;
+  const tip = a + apiculusUm - radius;
+  return (x, y) => {
+    const along = Math.min(tip, Math.max(a - 3 * radius, x));
+    return Math.min(body(x, y), Math.hypot(x - along, y) - radius);
+  };
+}
+
+/**
+ * Two arcs of one radius that meet at both ends, rounded there: the exact distance from the lens between them, its
+ * corners at ±`end` and its height 2·`high` before it is widened by the radius of the ends.
+ */
+function fromValve(lengthUm: number, widthUm: number): Distance {
+  const round = widthUm * VALVE_ENDS;
+  const [end, high] = [lengthUm / 2 - round, widthUm / 2 - round];
+  const arc = (end * end + high * high) / (2 * high);
+  const off = arc - high;
+  return (x, y) => {
+    const [along, above] = [Math.abs(x), Math.abs(y)];
+    // Beyond the normals of the arcs at their corner the corner is nearest.
+    const corner = (along - end) * off > above * end;
+    return (corner ? Math.hypot(along - end, above) : Math.hypot(along, above + off) - arc) - round;
   };
 }
 
@@ -85,6 +131,8 @@ function fromDebris(sizeUm: number, waves: readonly (readonly [number, number, n
 
 function distanceFrom(outline: Outline): Distance {
   if (outline.kind === "ellipse") return fromEllipse(outline.lengthUm / 2, outline.widthUm / 2);
+  if (outline.kind === "spore") return fromSpore(outline.lengthUm, outline.widthUm, outline.apiculusUm);
+  if (outline.kind === "valve") return fromValve(outline.lengthUm, outline.widthUm);
   if (outline.kind === "rod") return fromRod(outline.lengthUm, outline.widthUm, outline.bendUm);
   return fromDebris(outline.sizeUm, outline.waves);
 }
@@ -110,8 +158,9 @@ function fromSpines({ outline, ornamentUm }: Specimen): Distance | null {
 
 /** Half of the largest extent, ornament included. */
 function reachOf({ outline, ornamentUm }: Specimen): number {
-  const size = outline.kind === "debris" ? 1.6 * outline.sizeUm : Math.max(outline.lengthUm, outline.widthUm);
-  return size / 2 + ornamentUm;
+  if (outline.kind === "debris") return 0.8 * outline.sizeUm + ornamentUm;
+  const apiculusUm = outline.kind === "spore" ? outline.apiculusUm : 0;
+  return Math.max(outline.lengthUm, outline.widthUm) / 2 + apiculusUm + ornamentUm;
 }
 
 /**

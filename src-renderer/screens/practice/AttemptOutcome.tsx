@@ -13,7 +13,7 @@ import { PrintButton } from "../../parts/layout/PrintButton.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { AttemptPlots } from "./AttemptPlots.tsx";
-import { AttemptReview } from "./AttemptReview.tsx";
+import { AttemptReview, CountedAsTable } from "./AttemptReview.tsx";
 import { CertificateOf } from "./CertificatePanel.tsx";
 import styles from "./Practice.module.css";
 import {
@@ -97,6 +97,7 @@ export function AttemptOutcome({
               empty=""
             />
             <AttemptPlots attempt={attempt} result={result} />
+            <CountedAsTable attempt={attempt} />
             <AttemptReview attempt={attempt} />
             <p>
               A criterion fails only where the answers show it: who is exactly at it fails it at most 2.5

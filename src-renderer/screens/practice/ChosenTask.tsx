@@ -31,7 +31,7 @@ export function ChosenTask({ exercise, attempt: { seed }, answering }: TaskProps
       return;
     }
     const typed = exercise.fields.map(({ name }, index) => [name, answers[index] ?? ""]);
-    take({ ...Object.fromEntries(typed), ...notesOf(exercise, atWork) });
+    take({ ...Object.fromEntries(typed), ...notesOf(exercise, atWork, look.view.placing.turnedDeg) });
   };
   const back = (): void => setChosen(chosen.slice(0, -1));
 

@@ -50,7 +50,8 @@ export function CountTask({ exercise, attempt: { seed }, answering }: TaskProps)
   }, [task]);
   const view = useMemo(() => {
     const { optics } = look.view;
-    return { ...look.view, optics: { ...optics, reticle: { ...optics.reticle, hairlineMm } } };
+    const hairline = { atMm: hairlineMm, lengthMm: 1.08 * FRAME_MM };
+    return { ...look.view, optics: { ...optics, reticle: { ...optics.reticle, hairline } } };
   }, [look, hairlineMm]);
 
   const move = (steps: number): void =>

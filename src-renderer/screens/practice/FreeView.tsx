@@ -5,6 +5,7 @@ import {
   freeOptics,
   freePlacing,
   freeTruth,
+  nextStep,
 } from "#core/practice/free-view.ts";
 import type { Placing } from "#core/practice/view/scene.ts";
 import { memberAt } from "#core/statistics/sample.ts";
@@ -23,15 +24,21 @@ const KEYS = [
   ...SLIDE_KEYS,
   ["+ −", "next objective"],
   ["Enter or 5", "show or hide the truth"],
+  ["H", "hints: what to do next"],
+  ["S or *", "show me: the next step is done for you"],
   ["P", "large, for a projector; P again, back"],
 ] as const;
 
-/** The slide and the scale to play with: nothing is recorded, and the truth can be shown. */
+const READ_NOW =
+  "Read where two lines of the slide, far apart, cross the scale: their distance in µm by the divisions between them is the factor.";
+
+/** The slide and the scale to play with: nothing is recorded; hints, the next step and the truth can be shown. */
 export function FreeView() {
   const [turret, setTurret] = useState(1);
   const objective = memberAt(FREE_OBJECTIVES, turret);
   const [placing, setPlacing] = useState<Placing>(() => freePlacing(objective));
   const [shown, setShown] = useState(false);
+  const [hints, setHints] = useState(false);
   const [large, setLarge] = useState(false);
   const stage = useRef<HTMLElement>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: keys go on where the view has moved
@@ -44,12 +51,19 @@ export function FreeView() {
     setTurret(next);
     setPlacing(freePlacing(memberAt(FREE_OBJECTIVES, next)));
   };
+  const next = nextStep(optics, placing);
+  const showMe = (): void => {
+    setHints(true);
+    if (next) setPlacing(next.done);
+  };
   const answer = (event: KeyboardEvent): boolean => {
     const move = movedByKey(event, objective.objective);
     if (move) setPlacing(move);
     else if (event.key === "+") change(1);
     else if (event.key === "-") change(-1);
     else if (event.key === "Enter" || event.key === "5") setShown((now) => !now);
+    else if (event.key.toLowerCase() === "h") setHints((now) => !now);
+    else if (event.key.toLowerCase() === "s" || event.key === "*") showMe();
     else if (event.key.toLowerCase() === "p") setLarge((now) => !now);
     else return false;
     return true;
@@ -62,6 +76,8 @@ export function FreeView() {
       actions={
         <>
           <Button onClick={() => setLarge(true)}>Large, for a projector</Button>
+          <Button onClick={() => setHints(!hints)}>{hints ? "No hints" : "Hints"}</Button>
+          <Button onClick={showMe}>Show me</Button>
           <Button onClick={() => setShown(!shown)}>{shown ? "Hide the truth" : "Show the truth"}</Button>
         </>
       }
@@ -78,6 +94,7 @@ export function FreeView() {
         </SlideStage>
         <div className={styles.answer}>
           {large ? <Button onClick={() => setLarge(false)}>Back from the projector</Button> : null}
+          {hints ? <p role="status">{next ? next.words : READ_NOW}</p> : null}
           <KeyList keys={KEYS} />
           {shown ? <Truth view={view} /> : null}
         </div>

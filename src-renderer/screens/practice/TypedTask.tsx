@@ -75,7 +75,7 @@ export function TypedTask({ exercise, attempt: { seed, answers }, answering }: T
           event.preventDefault();
           if (toNextEmpty(event.currentTarget)) return;
           const answer = Object.fromEntries(exercise.fields.map(({ name }) => [name, typed[name] ?? ""]));
-          take({ ...answer, ...notesOf(exercise, atWork) });
+          take({ ...answer, ...notesOf(exercise, atWork, view.placing.turnedDeg) });
         }}
       >
         {exercise.fields.map(({ name, label, unit, hint }, index) => {

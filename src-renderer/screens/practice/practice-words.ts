@@ -65,6 +65,12 @@ export const FIGURE_WORDS: Readonly<Record<PracticeFigureName, FigureWords>> = {
     asked: "at least",
     meaning: "A long span makes small errors of reading count less.",
   },
+  turned: {
+    name: "Turn left in the slide, mean",
+    unit: "°",
+    places: 1,
+    meaning: "A turned slide makes the factor too small: 1° by 0.02 %, 5° by 0.4 %.",
+  },
   size: {
     name: "Mean error of the sizes",
     unit: "%",

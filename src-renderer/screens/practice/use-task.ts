@@ -12,9 +12,13 @@ export interface TaskAtWork {
   readonly lookNext: () => void;
 }
 
-/** What the program notes with an answer. */
-export function notesOf(exercise: Exercise, { look, taken }: TaskAtWork): Readonly<Record<string, string>> {
-  const noted = { looks: String(taken), look: look.words };
+/** What the program notes with an answer. @param turnedDeg of the slide as it lies now */
+export function notesOf(
+  exercise: Exercise,
+  { look, taken }: TaskAtWork,
+  turnedDeg: number,
+): Readonly<Record<string, string>> {
+  const noted = { looks: String(taken), look: look.words, turned: turnedDeg.toFixed(1) };
   return Object.fromEntries(exercise.notes.map((name) => [name, noted[name]]));
 }
 

@@ -6,6 +6,7 @@ import { matchPresses, type Press } from "#core/practice/exercises/press-matchin
 import { decimal } from "#core/quantity/decimal.ts";
 import { evenChance } from "#core/uncertainty/chance-generator.ts";
 import { holds, partOfReaders, READERS, SHARE_SCATTER } from "../../support/answer-shares.ts";
+import { firstView } from "../../support/practice-reader.ts";
 
 /** Chances that a reader goes wrong, each by itself. */
 interface Reader {
@@ -76,6 +77,24 @@ describe("fields", () => {
   });
 });
 
+describe("the square", () => {
+  it("is the eyepiece's own in one field and ruled on the chamber in the next, where its lines bound it", () => {
+    const [own, ruled] = [1, 2].map((ordinal) => firstView(count, 5, ordinal));
+    expect(own?.optics.reticle.frameMm).toBe(FRAME_MM);
+    expect(own?.specimens).toHaveLength(countField(5, 1).length);
+    expect(ruled?.optics.reticle.frameMm).toBeUndefined();
+    const lines = (ruled?.specimens ?? []).slice(0, 4);
+    const half = (FRAME_MM / 2 / 20) * 1000;
+    const at = lines.map(({ xUm, yUm, turnedDeg }) => (turnedDeg === 0 ? yUm : xUm));
+    expect(at.map((um) => um.toFixed(6))).toEqual([-half, -half, half, half].map((um) => um.toFixed(6)));
+    for (const { outline } of lines) {
+      if (outline.kind !== "rod") throw new Error("not a line");
+      // Longer than what is seen of the field: 11 mm on the reticle.
+      expect(outline.lengthUm / 2 - half).toBeGreaterThan((11 / 2 / 20) * 1000 - half);
+    }
+  });
+});
+
 describe("presses", () => {
   it("of a perfect reader are all given to their objects", () => {
     const even = evenChance(4);
@@ -125,6 +144,47 @@ describe("the score of counts", () => {
     // 5 % of the free objects: a little less than 5 % of all. Three standard deviations of 0.025: 0.015.
     expect(fails({ misses: 0.05 })).toBeLessThan(0.025 + 0.015);
     expect(fails({ misses: 0.33 })).toBeGreaterThan(0.97);
+  });
+});
+
+describe("what the fields were counted as", () => {
+  it("is everything there was and every press, each once, and names what went wrong in a field", () => {
+    const objects = countField(9, 1);
+    const [first] = objects.filter(({ kind, crossed }) => kind === "1" && crossed.length === 0);
+    const [grain] = objects.filter(({ kind }) => kind === "dirt");
+    if (!first || !grain) throw new Error("the field lacks a kind");
+    const even = evenChance(3);
+    const good = pressesOf(objects, GOOD, even).filter(
+      ({ atUm }) => Math.abs(atUm - first.specimen.xUm) > 1.5,
+    );
+    const presses = textOfPresses([
+      ...good,
+      { kind: "2", atUm: first.specimen.xUm },
+      { kind: "1", atUm: 140 },
+      { kind: "1", atUm: 140 },
+      { kind: "1", atUm: 140 },
+    ]);
+    const answers = [
+      { typed: { presses } },
+      ...Array.from({ length: 9 }, (_, index) => ({
+        typed: { presses: textOfPresses(pressesOf(countField(9, index + 2), GOOD, even)) },
+      })),
+    ];
+    const table = count.countedAs?.(9, answers) ?? [];
+    const sum = (of: (line: (typeof table)[number]) => number) =>
+      table.reduce((all, line) => all + of(line), 0);
+    const pressed = answers.flatMap(({ typed }) => typed.presses.split(" ").filter((one) => one !== ""));
+    expect(sum(({ first: one, second }) => one + second)).toBe(pressed.length);
+    const things = Array.from({ length: 10 }, (_, index) => countField(9, index + 1)).flat();
+    const nothing = table.at(-1);
+    expect(sum((line) => line.first + line.second + line.notCounted)).toBe(
+      things.length + (nothing?.first ?? 0) + (nothing?.second ?? 0),
+    );
+    expect(table[0]?.second).toBe(1);
+    expect(table.find(({ what }) => what === "Dirt")).toMatchObject({ first: 0, second: 0 });
+    const review = count.review?.(9, 1, { presses });
+    expect(review).toMatchObject({ right: false, because: expect.stringContaining("for the other kind") });
+    expect(count.review?.(9, 2, answers[1]?.typed ?? {})).toMatchObject({ right: true, because: "" });
   });
 });
 

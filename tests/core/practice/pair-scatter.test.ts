@@ -82,6 +82,7 @@ describe("the scatter of a setting of two edges", () => {
             lineFrom: "0",
             reticleTo: read(10 + length / factor),
             lineTo: String(length),
+            turned: "0.0",
           };
         }),
       );

@@ -23,7 +23,13 @@ function attemptOf(seed: number, scatter: number, stretch = 1, span = 85) {
     const to = from + (lineTo / factor) * stretch;
     const read = (place: number): string => Math.min(100, Math.max(0, place + scatter * chance())).toFixed(1);
     return {
-      typed: { reticleFrom: read(from), lineFrom: "0", reticleTo: read(to), lineTo: String(lineTo) },
+      typed: {
+        reticleFrom: read(from),
+        lineFrom: "0",
+        reticleTo: read(to),
+        lineTo: String(lineTo),
+        turned: "-0.4",
+      },
       seconds: decimal(40),
     };
   });
@@ -55,11 +61,12 @@ describe("the score of settings", () => {
     const short = attemptOf(3, 0.05, 1, 30);
     expect(short.verdict).toBe("not met");
     expect(short.figures.find(({ name }) => name === "span")?.exceeded).toBe(true);
+    expect(short.figures.find(({ name }) => name === "turned")?.value).toBe("0.4");
   });
 });
 
 describe("a setting", () => {
-  const good = { reticleFrom: "2.0", lineFrom: "0", reticleTo: "97,4", lineTo: "470" };
+  const good = { reticleFrom: "2.0", lineFrom: "0", reticleTo: "97,4", lineTo: "470", turned: "0.1" };
   it.each([
     [{ ...good, reticleFrom: "-1" }, "reticleFrom", "must lie on the scale"],
     [{ ...good, reticleTo: "101" }, "reticleTo", "must lie on the scale"],
@@ -68,6 +75,7 @@ describe("a setting", () => {
     [{ ...good, reticleTo: "1" }, "reticleTo", "right of the left reading"],
     [{ ...good, lineFrom: "470" }, "lineTo", "right of the left line"],
     [{ ...good, lineFrom: "" }, "lineFrom", "is empty"],
+    [{ ...good, turned: "200" }, "turned", "within 180"],
   ])("%j is refused at %s: %s", (typed, field, words) => {
     expect(() => lineUp.readAnswer(typed)).toThrow(`typed.${field}`);
     expect(() => lineUp.readAnswer(typed)).toThrow(words);

@@ -73,6 +73,15 @@ function discImage(R: number, r: number, defect: number): number {
   return (sum * 2 * Math.PI * R * 2) / steps;
 }
 
+/** Elementary geometry: arcs of radius R through corners 2b apart, 2h high. */
+function valveArea(length: number, width: number, round: number): number {
+  const [b, h] = [length / 2 - round, width / 2 - round];
+  const R = (b * b + h * h) / (2 * h);
+  const angle = 2 * Math.asin(b / R);
+  const lens = R * R * (angle - Math.sin(angle));
+  return lens + 2 * R * angle * round + Math.PI * round * round;
+}
+
 describe("the image of a specimen", () => {
   it.each([
     [0, 0.03],
@@ -104,6 +113,8 @@ describe("the image of a specimen", () => {
       { kind: "rod", lengthUm: 50, widthUm: 5, bendUm: 8 },
       2 * Math.asin(22.5 / ((22.5 ** 2 + 64) / 16)) * ((22.5 ** 2 + 64) / 16) * 5 + Math.PI * 2.5 ** 2,
     ],
+    // Two segments of circles through both corners, widened by the radius of the ends: area + perimeter·ρ + π·ρ².
+    ["diatom valve", { kind: "valve", lengthUm: 60, widthUm: 16 }, valveArea(60, 16, 0.12 * 16)],
   ])("of a %s keeps its light and its middle, turned and out of focus", (_, outline, area) => {
     for (const [turnedDeg, outOfFocusUm] of [
       [0, 0],
@@ -157,6 +168,23 @@ describe("the image of a specimen", () => {
     const spines = 24 * (3 * 2 + Math.PI / 2) * 0.9;
     expect((sum(taken([spiny])) - sum(plain)) / spines).toBeGreaterThan(0.85);
     expect((sum(taken([spiny])) - sum(plain)) / spines).toBeLessThan(1.1);
+  });
+
+  it("of a spore ends at its body on one side and at its apiculus on the other; of a valve at both tips", () => {
+    const dark = { bodyDark: 1 };
+    const half = (picture: Float32Array, from: number, step: number): number => {
+      let column = from;
+      while ((picture[350 * 701 + column] ?? 0) > 0.5) column += step;
+      const [inside = 0, outside = 0] = [picture[350 * 701 + column - step], picture[350 * 701 + column]];
+      return (column - step + (step * (inside - 0.5)) / (inside - outside) - 350) * PIXEL_UM;
+    };
+    const spore = taken([specimen({ kind: "spore", lengthUm: 50, widthUm: 30, apiculusUm: 4 }, dark)]);
+    expect(Math.abs(half(spore, 350, -1) + 25)).toBeLessThan(0.1);
+    // Blurred round ends look a little shorter: by less than a tenth of λ/NA, 0.85 µm.
+    expect(Math.abs(half(spore, 350, 1) - 29)).toBeLessThan(0.15);
+    const valve = taken([specimen({ kind: "valve", lengthUm: 60, widthUm: 16 }, dark)]);
+    expect(Math.abs(half(valve, 350, 1) - 30)).toBeLessThan(0.15);
+    expect(Math.abs(half(valve, 350, -1) + 30)).toBeLessThan(0.15);
   });
 
   it("takes its part of what others leave where objects lie over each other, and is the same on every run", () => {

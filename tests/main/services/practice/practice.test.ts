@@ -136,10 +136,10 @@ const KNOWING: readonly {
     exercise: lineUp,
     answer: trueSetting,
     bad: {
-      typed: { reticleFrom: "1.0", lineFrom: "5", reticleTo: "90.0", lineTo: "900" },
+      typed: { reticleFrom: "1.0", lineFrom: "5", reticleTo: "90.0", lineTo: "900", turned: "0.0" },
       field: "typed.lineFrom",
     },
-    changed: { reticleFrom: "1.0", lineFrom: "0", reticleTo: "90.0", lineTo: "900" },
+    changed: { reticleFrom: "1.0", lineFrom: "0", reticleTo: "90.0", lineTo: "900", turned: "0.0" },
   },
   {
     exercise: findFault,
