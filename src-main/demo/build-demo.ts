@@ -28,8 +28,8 @@ function inOrder(events: readonly DemoEvent[]): DemoEvent[] {
 
 /**
  * Builds the invented 'Hollin Moor pollen bench' in an empty folder: two stands, six objectives, four reticles, three
- * stage micrometers, three people, eighteen months of calibrations, seven sheets, one count of 500 grains and two attempts at practice. One
- * certificate was replaced by a corrected one; a sheet measured before that still rests on it. Every act goes through the
+ * stage micrometers, three people, eighteen months of calibrations, seven sheets, one count of 500 grains, and practice: a
+ * morning's and a class of all three with its results and readings of a slide. One certificate was replaced by a corrected one; a sheet measured before that still rests on it. Every act goes through the
  * same calls as a window's, at the time it is meant to have happened, so that all results and the trail verify.
  * @throws BenchUnopenable when the folder cannot take a bench; Error when the bench refuses a step of the scenario
  */

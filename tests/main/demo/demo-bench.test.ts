@@ -3,6 +3,8 @@ import type { CallInput, CallName, CallOutput } from "#core/contract/calls.ts";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { Reply } from "#core/contract/reply.ts";
+import { classReport } from "#core/practice/class-report.ts";
+import { EXERCISES } from "#core/vocabulary/practice.ts";
 import { assemble } from "#main/assemble.ts";
 import { buildDemoBench } from "#main/demo/build-demo.ts";
 import { SHEET_PLANS } from "#main/demo/pollen-sheets.ts";
@@ -136,6 +138,23 @@ describe("the invented demo bench", () => {
     const gaps = events.map((event, i) => Date.parse(event.at) - Date.parse(events[i - 1]?.at ?? event.at));
     expect(Math.max(...gaps)).toBeGreaterThan(12 * 3_600_000);
     expect(count.secondsBefore).toBeLessThan(3600);
+  });
+
+  it("has a class of practice with results in every exercise, good and bad, and readings of a slide by all", async () => {
+    const [of, ...more] = await call("practice.classes", {});
+    expect(more).toEqual([]);
+    if (!of) throw new Error("no class");
+    const attempts = await call("practice.list", { personId: null });
+    const readings = await call("practice.slideReadings", { classId: of.id });
+    const { exercises, study } = classReport(of, attempts, readings);
+    expect(exercises.map(({ exercise }) => exercise.name)).toEqual([...EXERCISES]);
+    expect(study?.readers).toHaveLength(3);
+    const verdicts = attempts.map(({ result }) => result?.verdict);
+    expect(verdicts).toContain("met");
+    expect(verdicts).toContain("not met");
+    const states = (await call("practice.competence", {})).map(({ state }) => state);
+    expect(states).toContain("proven");
+    expect(states).toContain("not proven");
   });
 
   it("has one micrometer whose certificate is overdue and one whose certificate was replaced", async () => {
