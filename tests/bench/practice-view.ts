@@ -1,5 +1,9 @@
+import { count } from "#core/practice/exercises/count.ts";
+import { FRAME_MM } from "#core/practice/exercises/count-field.ts";
+import type { Exercise } from "#core/practice/exercises/exercise.ts";
+import { measure } from "#core/practice/exercises/measure.ts";
 import { FREE_OBJECTIVES, FREE_RULING, freeOptics, freePlacing } from "#core/practice/free-view.ts";
-import { renderView, type View } from "#core/practice/view/render-view.ts";
+import { NO_RULING, renderView, type View } from "#core/practice/view/render-view.ts";
 import { reticleLayer } from "#core/practice/view/reticle-layer.ts";
 import type { Raster } from "#core/practice/view/scene.ts";
 import { memberAt } from "#core/statistics/sample.ts";
@@ -13,6 +17,48 @@ const SIZES = [
 ] as const;
 /** One display frame at 60 a second. */
 const FRAME_MS = 1000 / 60;
+const SEED = 41;
+
+/** What is drawn while a key is held down: the view of a frame. */
+interface Scene {
+  readonly name: string;
+  readonly view: View;
+  /** What the person moves: the slide, or the hairline of Count. */
+  readonly moved: (view: View, frame: number) => View;
+}
+
+const placed = (view: View, change: Partial<View["placing"]>): View => ({
+  ...view,
+  placing: { ...view.placing, ...change },
+});
+const slide = (view: View, frame: number): View => placed(view, { xUm: view.placing.xUm + frame });
+const focused = (view: View, frame: number): View => placed(view, { outOfFocusUm: frame / 8 });
+
+/** The hairline is part of the reticle, which is then drawn anew as well. */
+function hairline(view: View, frame: number): View {
+  const { optics } = view;
+  const line = { atMm: frame * 0.08 - FRAME_MM / 2, lengthMm: FRAME_MM };
+  return { ...view, optics: { ...optics, reticle: { ...optics.reticle, hairline: line } } };
+}
+
+/** A look at a task with as many objects as any of the run. */
+function fullestView({ tasks, task }: Exercise, look: number): View {
+  const views = Array.from({ length: tasks }, (_, index) => memberAt(task(SEED, index + 1).looks, look).view);
+  return memberAt(
+    views.toSorted((a, b) => (b.specimens?.length ?? 0) - (a.specimens?.length ?? 0)),
+    0,
+  );
+}
+
+function scenes(): readonly Scene[] {
+  const objective = memberAt(FREE_OBJECTIVES, 1);
+  const ruled = { optics: freeOptics(objective), ruling: FREE_RULING, placing: freePlacing(objective) };
+  return [
+    { name: "ruling", view: ruled, moved: slide },
+    { name: "Measure, 40×", view: fullestView(measure, 2), moved: slide },
+    { name: "Count", view: fullestView(count, 0), moved: hairline },
+  ];
+}
 
 /** Processor time of a call, ms: what other programs on the machine do is left out. */
 function processorTime(frames: number, draw: (frame: number) => void): number {
@@ -22,32 +68,35 @@ function processorTime(frames: number, draw: (frame: number) => void): number {
   return (user + system) / 1000 / frames;
 }
 
-/** One picture of the practice view while the slide moves and while it is focused, against an empty field of that size. */
+/**
+ * One picture of the practice view as the window's worker draws it, while something moves and while it is focused, of a
+ * ruling and of specimens, against an empty field of that size.
+ */
 export function benchPracticeView(): void {
-  const objective = memberAt(FREE_OBJECTIVES, 1);
-  const optics = freeOptics(objective);
-  const start = freePlacing(objective);
-  const rows = SIZES.map(([words, width, height]) => {
+  const rows = SIZES.flatMap(([words, width, height]) => {
     const raster: Raster = { width, height, pixelsPerMm: width / 11, lookAtMm: [0, 0] };
-    const reticle = reticleLayer(optics.reticle, raster);
-    const draw = (change: (frame: number) => Partial<View["placing"]>, lines = FREE_RULING.lines) =>
-      processorTime(FRAMES, (frame) => {
-        const view = { optics, ruling: { ...FREE_RULING, lines }, placing: { ...start, ...change(frame) } };
-        renderView(view, reticle, raster);
-      });
-    // The engine compiles the code it meets again: one round that is not counted.
-    draw((frame) => ({ outOfFocusUm: frame / 8 }));
-    const empty = draw(() => ({}), 0);
-    const moving = draw((frame) => ({ xUm: start.xUm + frame }));
-    const focusing = draw((frame) => ({ outOfFocusUm: frame / 8 }));
-    return [
-      `${words}, ${width}x${height}`,
-      threeFigures(empty),
-      threeFigures(moving),
-      threeFigures(focusing),
-      (moving / empty).toFixed(2),
-      (FRAME_MS / moving).toFixed(1),
-    ];
+    return scenes().map(({ name, view, moved }) => {
+      let reticle = reticleLayer(view.optics.reticle, raster);
+      const draw = (change: (view: View, frame: number) => View, of = view) =>
+        processorTime(FRAMES, (frame) => {
+          const now = change(of, frame);
+          if (now.optics.reticle !== of.optics.reticle) reticle = reticleLayer(now.optics.reticle, raster);
+          renderView(now, reticle, raster);
+        });
+      // The engine compiles the code it meets again: one round that is not counted.
+      draw(focused);
+      const empty = draw((one) => one, { ...view, ruling: NO_RULING, specimens: [] });
+      const moving = draw(moved);
+      const focusing = draw(focused);
+      return [
+        `${name}, ${words}, ${width}x${height}`,
+        threeFigures(empty),
+        threeFigures(moving),
+        threeFigures(focusing),
+        (moving / empty).toFixed(2),
+        (FRAME_MS / moving).toFixed(1),
+      ];
+    });
   });
   printTable(
     ["picture", "empty field, ms", "moving, ms", "focusing, ms", "moving/empty", "pictures in a 60th s"],
