@@ -29,6 +29,9 @@ interface Entry {
   readonly listeners: Set<() => void>;
 }
 
+/** Answers kept, beside those on screen. */
+const MOST_KEPT = 500;
+
 /** Key of a read: its name and its input with the keys in the order given. */
 export function keyOfCall(name: CallName, input: unknown): string {
   return `${name} ${JSON.stringify(input)}`;
@@ -68,7 +71,10 @@ export class CallCache {
     const entry = this.#entry(name, input);
     entry.listeners.add(listener);
     if (entry.stale) this.#fetch(entry);
-    return () => entry.listeners.delete(listener);
+    return () => {
+      entry.listeners.delete(listener);
+      this.#forgetOldest();
+    };
   }
 
   reload<N extends KeptRead>(name: N, input: CallInput<N>): void {
@@ -81,6 +87,14 @@ export class CallCache {
       if (!restsOn(entry.name).some((tag) => tags.includes(tag))) continue;
       entry.stale = true;
       if (entry.listeners.size > 0) this.#fetch(entry);
+    }
+  }
+
+  /** What was looked for once is not kept for ever. */
+  #forgetOldest(): void {
+    for (const [key, { listeners }] of this.#entries) {
+      if (this.#entries.size <= MOST_KEPT) return;
+      if (listeners.size === 0) this.#entries.delete(key);
     }
   }
 

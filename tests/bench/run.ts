@@ -6,6 +6,7 @@ import { benchExportBesideEntry } from "./export-beside-entry.ts";
 import { benchFalseAlarms } from "./false-alarms.ts";
 import { benchFlagRates } from "./flag-rates.ts";
 import { benchHeap } from "./heap.ts";
+import { benchLists } from "./lists.ts";
 import { benchLiveCounting } from "./live-counting.ts";
 import { benchLiveSummary } from "./live-summary.ts";
 import { benchLongLife } from "./long-life.ts";
@@ -34,6 +35,7 @@ const BENCHES: readonly Bench[] = [
   { name: "counting", run: async () => benchLiveCounting() },
   { name: "count-coverage", run: async () => benchCountCoverage() },
   { name: "summary", run: async () => benchLiveSummary() },
+  { name: "lists", run: benchLists },
   { name: "export", run: async () => benchExport() },
   { name: "export-beside-entry", run: benchExportBesideEntry },
   { name: "re-evaluation", run: benchReevaluation },

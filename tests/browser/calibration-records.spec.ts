@@ -25,9 +25,9 @@ test("calibrations are listed by the page, and the last one of them opens in ful
   }
   const lines = table.locator("tbody tr");
   await expect(lines).toHaveCount(50);
-  await person.activate(page.getByRole("button", { name: "Older" }));
+  await person.activate(page.getByRole("button", { name: "Next page" }));
   await expect(lines).toHaveCount(whole.length - 50);
-  await expect(page.getByRole("button", { name: "Older" })).toBeDisabled();
+  await expect(page.getByRole("button", { name: "Next page" })).toBeDisabled();
   const oldest = whole.at(-1)?.result;
   await expect(lines.last()).toContainText(`${oldest?.shownFactor} ± ${oldest?.shownUncertainty}`);
   await person.activate(lines.last().getByRole("button"));

@@ -1,6 +1,20 @@
 import { type CallInput, calls, isCallName, type KeptRead, restsOn } from "#core/contract/calls.ts";
 import type { TempBench } from "./temp-bench.ts";
 
+/** A search that narrows nothing. */
+const EVERYTHING = {
+  words: "",
+  personId: null,
+  familyId: null,
+  objectiveId: null,
+  since: null,
+  until: null,
+  sort: "number",
+  descending: true,
+  skip: 0,
+  count: 200,
+} as const;
+
 type Inputs = { readonly [N in KeptRead]: readonly CallInput<N>[] };
 
 /** Every read that a window may keep. */
@@ -86,6 +100,10 @@ function sheetInputs({ sheets, rows, readings, methods }: Records) {
     "methods.list": [{}],
     "methods.get": methods.map(({ id }) => ({ methodId: id })),
     "sheets.list": [{}],
+    "sheets.search": [
+      { ...EVERYTHING, state: null },
+      { ...EVERYTHING, state: "open" as const },
+    ],
     "sheets.get": bySheet,
     "sheets.columns": bySheet.map((sheet) => ({ ...sheet, from: 1, count: 100 })),
     "sheets.history": bySheet,
@@ -143,6 +161,7 @@ function countInputs({ counts, recounts, countMethods }: Records) {
     "categoryLists.list": [{}],
     "countMethods.get": countMethods.map(({ id }) => ({ countMethodId: id })),
     "counts.list": [{}],
+    "counts.search": [{ ...EVERYTHING, state: null }],
     "counts.get": byCount,
     "counts.state": byCount,
     "counts.events": byCount.map((count) => ({ ...count, from: 1, count: 500 })),

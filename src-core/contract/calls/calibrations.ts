@@ -9,6 +9,7 @@ import {
   PooledRecord,
   PutInForce,
 } from "../records/calibration.ts";
+import { CalibrationSearch } from "../records/list-search.ts";
 import { Id, Reason, RequestId } from "../records/primitives.ts";
 import { CalibrationApproval } from "../records/sign-off.ts";
 
@@ -29,6 +30,7 @@ export const calibrationCalls = {
       state: z.enum(CALIBRATION_STATES).nullable(),
       from: z.int().min(0),
       count: z.int().min(1).max(20_000),
+      search: CalibrationSearch.optional(),
     }),
     output: z.strictObject({ total: z.int(), calibrations: z.array(CalibrationSummary) }),
     errors: [],

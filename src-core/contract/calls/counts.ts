@@ -19,6 +19,7 @@ import {
 } from "../records/count-method.ts";
 import { CountResults } from "../records/count-results.ts";
 import { EXPORT_FORMATS, ExportProgress, PAPERS } from "../records/exchange.ts";
+import { CountSearch, FoundCounts } from "../records/list-search.ts";
 import { Id, Reason, RequestId } from "../records/primitives.ts";
 import { TouchedCount } from "../records/touched-count.ts";
 import { TraceScope } from "../records/trace.ts";
@@ -73,6 +74,14 @@ export const countCalls = {
     reads: ["counts", "presses"],
     input: Nothing,
     output: z.array(CountHead),
+    errors: [],
+  }),
+  /** One page of the counts that are looked for; sorted by rows, it is their field that counts. */
+  "counts.search": call({
+    kind: "read",
+    reads: ["counts", "presses", "count methods"],
+    input: CountSearch,
+    output: FoundCounts,
     errors: [],
   }),
   "counts.get": call({

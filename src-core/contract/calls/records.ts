@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
 import { ExportedFile } from "../records/exchange.ts";
+import { TrailSearch } from "../records/list-search.ts";
 import { RequestId } from "../records/primitives.ts";
 import { BackupFile, HeadsComparison, TrailHead, TrailLine, VerifyReport } from "../records/trail.ts";
 
@@ -9,7 +10,11 @@ export const recordCalls = {
   "trail.page": call({
     kind: "read",
     reads: ["trail"],
-    input: z.strictObject({ before: z.int().nullable(), count: z.int().min(1).max(500) }),
+    input: z.strictObject({
+      before: z.int().nullable(),
+      count: z.int().min(1).max(500),
+      search: TrailSearch.optional(),
+    }),
     output: z.array(TrailLine),
     errors: [],
   }),

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
 import { BlockChoices, BlockPreview, MOST_CHARACTERS_OF_A_PART } from "../records/block.ts";
+import { FoundSheets, SheetSearch } from "../records/list-search.ts";
 import { Method, MethodDefinition } from "../records/method.ts";
 import {
   Id,
@@ -72,6 +73,14 @@ export const sheetCalls = {
     reads: ["sheets", "rows"],
     input: Nothing,
     output: z.array(Sheet),
+    errors: [],
+  }),
+  /** One page of the sheets that are looked for. */
+  "sheets.search": call({
+    kind: "read",
+    reads: ["sheets", "rows", "methods", "sign-offs"],
+    input: SheetSearch,
+    output: FoundSheets,
     errors: [],
   }),
   "sheets.get": call({

@@ -6,8 +6,8 @@ import {
   CalibrationApproval,
   Pin,
   PinState,
-  SHEET_STATES,
   SheetSignOffs,
+  SheetStateLine,
   SIGNING_ERRORS,
   TypedPin,
 } from "../records/sign-off.ts";
@@ -42,9 +42,7 @@ export const signOffCalls = {
     kind: "read",
     reads: ["sign-offs"],
     input: Nothing,
-    output: z.array(
-      z.strictObject({ sheetId: Id, state: z.enum(SHEET_STATES), asksForSignature: z.boolean() }),
-    ),
+    output: z.array(SheetStateLine),
     errors: [],
   }),
   /** From now on every change asks for a reason. */

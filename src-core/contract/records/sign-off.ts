@@ -74,3 +74,12 @@ export const CalibrationApproval = z.strictObject({
   confirmationWanted: z.boolean(),
 });
 export type CalibrationApproval = z.infer<typeof CalibrationApproval>;
+
+/** What one sheet of a list is, by the sign-offs that stand. */
+export const SheetStateLine = z.strictObject({
+  sheetId: Id,
+  state: z.enum(SHEET_STATES),
+  /** It had been signed, and the signature fell. */
+  asksForSignature: z.boolean(),
+});
+export type SheetStateLine = z.infer<typeof SheetStateLine>;

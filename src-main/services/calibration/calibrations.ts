@@ -104,9 +104,9 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
     "calibrations.list": ({ trainId }) =>
       trainId === null ? listCalibrations(deps.db) : calibrationsOfTrain(deps.db, trainId),
 
-    "calibrations.summaries": ({ state, from, count }) => ({
-      total: countCalibrations(deps.db, state),
-      calibrations: calibrationSummaries(deps.db, state, from, count),
+    "calibrations.summaries": ({ state, from, count, search }) => ({
+      total: countCalibrations(deps.db, state, search),
+      calibrations: calibrationSummaries(deps.db, state, from, count, search),
     }),
 
     "calibrations.get": ({ calibrationId }) => requireCalibration(deps.db, calibrationId),

@@ -16,7 +16,12 @@ import {
   lastEvents,
   placeField,
 } from "../../store/repositories/count-event-repository.ts";
-import { findCount, listCounts, updateCount } from "../../store/repositories/count-repository.ts";
+import {
+  findCount,
+  listCounts,
+  searchCounts,
+  updateCount,
+} from "../../store/repositories/count-repository.ts";
 import { findTrain } from "../../store/repositories/train-repository.ts";
 import { requireSheet } from "../sheets/sheets.ts";
 import type { Deps } from "../write-context/deps.ts";
@@ -229,6 +234,8 @@ export function countServices(deps: Deps): HandlersOf<Calls> {
   };
   return {
     "counts.list": () => listCounts(deps.db),
+
+    "counts.search": (search) => searchCounts(deps.db, search),
     "counts.get": ({ countId }) => requireCount(deps.db, countId),
     "counts.open": (input) =>
       inTransactionOnce(

@@ -33,7 +33,7 @@ export function trailServices(deps: Deps, longCalls: LongCalls): HandlersOf<Call
       return { fileName, path, bytes, dataSha256, download: deps.downloadAddress(fileName) };
     },
 
-    "trail.page": ({ before, count }) => trailBefore(deps.db, before, count),
+    "trail.page": ({ before, count, search }) => trailBefore(deps.db, before, count, search),
 
     "trail.compareHeads": ({ noted }) => {
       const heads = headsInText(noted);

@@ -13,9 +13,11 @@ import {
   findSheet,
   insertSheet,
   listSheets,
+  searchSheets,
   setConfirmed,
   setObjectiveInUse,
 } from "../../store/repositories/sheet-repository.ts";
+import { signOffStateOfSheet } from "../../store/repositories/sign-off-repository.ts";
 import { historiesElsewhere } from "../../store/repositories/size-history-repository.ts";
 import { requireObjective, requirePartsInService, requireTrain } from "../equipment/require-train.ts";
 import { requireMethod } from "../methods/methods.ts";
@@ -25,6 +27,7 @@ import { readBetween } from "../write-context/typed-input.ts";
 
 type Calls =
   | "sheets.list"
+  | "sheets.search"
   | "sheets.get"
   | "sheets.open"
   | "sheets.chooseObjective"
@@ -109,6 +112,12 @@ function confirmTrain(ctx: WriteContext, input: ParsedInput<"sheets.confirmTrain
 export function sheetServices(deps: Deps): HandlersOf<Calls> {
   return {
     "sheets.list": () => listSheets(deps.db),
+
+    "sheets.search": (search) => {
+      const found = searchSheets(deps.db, search);
+      const states = found.sheets.map(({ id }) => ({ sheetId: id, ...signOffStateOfSheet(deps.db, id) }));
+      return { ...found, states: states.filter(({ state }) => state !== "open") };
+    },
 
     "sheets.get": ({ sheetId }) => ({
       sheet: requireSheet(deps.db, sheetId),

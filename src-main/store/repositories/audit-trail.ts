@@ -1,7 +1,9 @@
 import { createHash } from "node:crypto";
+import type { TrailSearch } from "#core/contract/records/list-search.ts";
 import { type TrailHead, TrailLine } from "#core/contract/records/trail.ts";
 import { canonicalJson } from "../canonical-json.ts";
 import { all, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import { trailWhere } from "./list-search.ts";
 
 /** The hash that the first line of a trail follows. */
 export const NO_LINE_BEFORE = "0".repeat(64);
@@ -74,12 +76,21 @@ export function isInTrail(db: ReadableDb, subjectId: string): boolean {
   return one(db, "SELECT 1 FROM audit_line WHERE subject_id = ? LIMIT 1", subjectId) !== undefined;
 }
 
+const EVERY_LINE: TrailSearch = { words: "", personId: null, since: null, until: null };
+
 /** Newest first, below `before`; from the end when null. */
-export function trailBefore(db: ReadableDb, before: number | null, count: number): TrailLine[] {
+export function trailBefore(
+  db: ReadableDb,
+  before: number | null,
+  count: number,
+  search: TrailSearch = EVERY_LINE,
+): TrailLine[] {
+  const { sql, bound } = trailWhere(search);
   return all(
     db,
-    `SELECT ${COLUMNS} FROM audit_line WHERE sequence < ? ORDER BY sequence DESC LIMIT ?`,
+    `SELECT ${COLUMNS} FROM audit_line WHERE sequence < ? AND ${sql} ORDER BY sequence DESC LIMIT ?`,
     before ?? Number.MAX_SAFE_INTEGER,
+    ...bound,
     count,
   ).map((row) => TrailLine.parse(row));
 }

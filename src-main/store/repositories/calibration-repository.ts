@@ -3,7 +3,9 @@ import {
   type CalibrationState,
   CalibrationSummary,
 } from "#core/contract/records/calibration.ts";
+import type { CalibrationSearch } from "#core/contract/records/list-search.ts";
 import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { calibrationsWhere } from "./list-search.ts";
 
 const COLUMNS = `id, train_id AS "trainId", stage_micrometer_id AS "stageMicrometerId",
   certificate_id AS "certificateId", person_id AS "personId", state, started_at AS "startedAt",
@@ -36,12 +38,12 @@ export function listCalibrations(db: ReadableDb): CalibrationRecord[] {
   );
 }
 
-const CALIBRATION_SUMMARIES = `SELECT id, train_id AS "trainId", stage_micrometer_id AS "stageMicrometerId",
+const SUMMARY = `SELECT id, train_id AS "trainId", stage_micrometer_id AS "stageMicrometerId",
   certificate_id AS "certificateId", state, started_at AS "startedAt", due_on AS "dueOn",
   in_force_at AS "inForceAt", json_array_length(settings_json) AS settings,
   json_extract(result_json, '$.shownFactor') AS "shownFactor",
   json_extract(result_json, '$.shownUncertainty') AS "shownUncertainty"
-  FROM calibration WHERE ? IS NULL OR state = ? ORDER BY started_at DESC, rowid DESC LIMIT ? OFFSET ?`;
+  FROM calibration`;
 
 /** Newest first, `count` of them from place `from`; in any state when null. */
 export function calibrationSummaries(
@@ -49,14 +51,20 @@ export function calibrationSummaries(
   state: CalibrationState | null,
   from: number,
   count: number,
+  search?: CalibrationSearch,
 ): CalibrationSummary[] {
-  return all(db, CALIBRATION_SUMMARIES, state, state, count, from).map((row) =>
-    CalibrationSummary.parse(row),
-  );
+  const { sql, bound } = calibrationsWhere(state, search);
+  const page = `${SUMMARY} WHERE ${sql} ORDER BY started_at DESC, rowid DESC LIMIT ? OFFSET ?`;
+  return all(db, page, ...bound, count, from).map((row) => CalibrationSummary.parse(row));
 }
 
-export function countCalibrations(db: ReadableDb, state: CalibrationState | null): number {
-  const row = one(db, "SELECT COUNT(*) AS n FROM calibration WHERE ? IS NULL OR state = ?", state, state);
+export function countCalibrations(
+  db: ReadableDb,
+  state: CalibrationState | null,
+  search?: CalibrationSearch,
+): number {
+  const { sql, bound } = calibrationsWhere(state, search);
+  const row = one(db, `SELECT COUNT(*) AS n FROM calibration WHERE ${sql}`, ...bound);
   return Number(row?.n);
 }
 

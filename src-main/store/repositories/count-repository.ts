@@ -1,6 +1,8 @@
 import { Count, CountHead } from "#core/contract/records/count.ts";
 import type { CountResults } from "#core/contract/records/count-results.ts";
+import type { CountSearch } from "#core/contract/records/list-search.ts";
 import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { countsWhere, orderOf } from "./list-search.ts";
 
 const HEAD = `id, ordinal, sample, customer, note, count_method_id AS "countMethodId", microscope_id AS "microscopeId",
   eyepiece_id AS "eyepieceId", intermediate_magnification AS "intermediateMagnification",
@@ -49,6 +51,15 @@ function countOf(row: Row): Count {
     trainCautions: JSON.parse(String(trainCautions)),
     results: results === null ? null : JSON.parse(String(results)),
   });
+}
+
+/** One page of the counts that a search finds, and how many there are on all pages. */
+export function searchCounts(db: ReadableDb, search: CountSearch): { total: number; counts: CountHead[] } {
+  const { sql, bound } = countsWhere(search);
+  const total = one(db, `SELECT count(*) AS n FROM tally WHERE ${sql}`, ...bound);
+  const page = `SELECT ${HEAD} FROM tally WHERE ${sql} ORDER BY ${orderOf(search, "current_field")} LIMIT ? OFFSET ?`;
+  const rows = all(db, page, ...bound, search.count, search.skip);
+  return { total: Number(total?.n), counts: rows.map((row) => CountHead.parse(plainOf(row))) };
 }
 
 /** Newest first. */

@@ -1,5 +1,7 @@
+import type { SheetSearch } from "#core/contract/records/list-search.ts";
 import { Sheet, type TrainConfirmation } from "#core/contract/records/sheet.ts";
 import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { orderOf, sheetsWhere } from "./list-search.ts";
 
 const COLUMNS = `id, ordinal, sample, customer, note, method_id AS "methodId", microscope_id AS "microscopeId",
   eyepiece_id AS "eyepieceId", intermediate_magnification AS "intermediateMagnification",
@@ -23,6 +25,14 @@ function sheetOf({ ordinal, customer, lastConfirmed, ...row }: Row): Sheet {
 /** Newest first. */
 export function listSheets(db: ReadableDb): Sheet[] {
   return all(db, `SELECT ${COLUMNS} FROM sheet ORDER BY ordinal DESC`).map(sheetOf);
+}
+
+/** One page of the sheets that a search finds, and how many there are on all pages. */
+export function searchSheets(db: ReadableDb, search: SheetSearch): { total: number; sheets: Sheet[] } {
+  const { sql, bound } = sheetsWhere(search);
+  const total = one(db, `SELECT count(*) AS n FROM sheet WHERE ${sql}`, ...bound);
+  const page = `SELECT ${COLUMNS} FROM sheet WHERE ${sql} ORDER BY ${orderOf(search, "row_count")} LIMIT ? OFFSET ?`;
+  return { total: Number(total?.n), sheets: all(db, page, ...bound, search.count, search.skip).map(sheetOf) };
 }
 
 export function findSheet(db: ReadableDb, id: string): Sheet | null {

@@ -13,6 +13,8 @@ export interface Column<Row> {
   readonly unbroken?: boolean;
   /** Several words: kept wide enough that they are not set one to a line. */
   readonly words?: boolean;
+  /** The table is ordered by this column. */
+  readonly sorted?: "ascending" | "descending";
   /** The column that names the row. */
   readonly names?: boolean;
 }
@@ -41,7 +43,7 @@ export function DataTable<Row>(props: DataTableProps<Row>) {
         <thead>
           <tr>
             {columns.map((column) => (
-              <th key={column.key} scope="col" className={classOf(column)}>
+              <th key={column.key} scope="col" aria-sort={column.sorted} className={classOf(column)}>
                 {column.title}
               </th>
             ))}

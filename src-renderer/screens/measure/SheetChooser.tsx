@@ -1,13 +1,16 @@
 import type { Sheet } from "#core/contract/records/sheet.ts";
+import { SHEET_STATES } from "#core/contract/records/sign-off.ts";
 import { useCall } from "../../bridge/use-call.ts";
-import { Button } from "../../parts/Button.tsx";
 import { shownDay } from "../../parts/bench-words/instant.ts";
 import { sampleWords } from "../../parts/bench-words/sample-words.ts";
-import type { Column } from "../../parts/layout/DataTable.tsx";
-import { FoundRows } from "../../parts/layout/FoundRows.tsx";
+import { CallNotice } from "../../parts/CallNotice.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
+import { FoundPage, type ListColumn } from "../../parts/list/FoundPage.tsx";
+import { searchOf, useListPlace } from "../../parts/list/list-place.ts";
+import { useLastAnswer } from "../../parts/list/use-last-answer.ts";
+import { useListFilters } from "../../parts/list/use-list-filters.ts";
 import { Unbroken } from "../../parts/Unbroken.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import styles from "./MeasureScreen.module.css";
@@ -16,9 +19,13 @@ import { NewSheetForm } from "./NewSheetForm.tsx";
 /** The sheets of the bench, and the form that opens a new one. */
 export function SheetChooser() {
   const navigation = useNavigation();
-  const sheets = useCall("sheets.list", {});
+  const at = useListPlace("sheets to measure");
+  const state = SHEET_STATES.find((one) => one === at.place.filters.state) ?? null;
+  const sheets = useCall("sheets.search", { ...searchOf(at.place), state });
+  const found = useLastAnswer(sheets.data);
   const methods = useCall("methods.list", {});
   const overview = useCall("bench.overview", {});
+  const filters = useListFilters(methods.data ?? []);
   const open = (sheetId: string): void => navigation.go({ screen: "measure", sheetId });
   const error = sheets.error ?? methods.error ?? overview.error;
 
@@ -27,22 +34,35 @@ export function SheetChooser() {
       {error ? <RefusalNotice error={error} /> : null}
       <div className={styles.chooser}>
         <Panel title="Go on with a sheet" lead="The newest first.">
-          <FoundRows
-            caption="Sheets"
-            columns={columnsOf(open)}
-            rows={sheets.data ?? []}
-            rowKey={(sheet) => sheet.id}
-            textOf={wordsOf}
-            asksFor="number, sample or day"
-            onFirst={(sheet) => open(sheet.id)}
-            empty={sheets.data ? "No sheet has been opened on this bench yet." : "Fetching the sheets …"}
-          />
+          {found ? (
+            <FoundPage
+              at={at}
+              caption="Sheets"
+              asksFor="number, sample or customer"
+              filters={[STATE_FILTER, ...filters]}
+              columns={COLUMNS}
+              acts={[
+                {
+                  words: "Measure",
+                  letter: "M",
+                  nameOf: ({ number, sample }) => `Measure on sheet ${number}, ${sample}`,
+                  run: ({ id }) => open(id),
+                },
+              ]}
+              total={found.total}
+              rows={found.sheets}
+              rowKey={(sheet) => sheet.id}
+              empty="No sheet has been opened on this bench yet."
+            />
+          ) : (
+            <CallNotice calls={[sheets]} waiting="Fetching the sheets …" />
+          )}
         </Panel>
         {methods.data && overview.data ? (
           <NewSheetForm
             methods={methods.data}
             microscopes={overview.data.microscopes.map((one) => one.microscope)}
-            asksFirst={sheets.data?.length === 0}
+            asksFirst={overview.data.counts.sheets === 0}
             onOpened={(sheet) => open(sheet.id)}
           />
         ) : null}
@@ -51,28 +71,22 @@ export function SheetChooser() {
   );
 }
 
-const wordsOf = ({ number, sample, openedAt }: Sheet): string =>
-  `${number} ${sample} ${openedAt.slice(0, 10)}`;
+const STATE_FILTER = {
+  key: "state",
+  label: "State",
+  choices: SHEET_STATES.map((state) => ({ value: state, words: state })),
+};
 
-function columnsOf(open: (sheetId: string) => void): readonly Column<Sheet>[] {
-  return [
-    {
-      key: "number",
-      title: "Sheet",
-      unbroken: true,
-      cell: (sheet) => (
-        <Button
-          look="quiet"
-          aria-label={`Measure on sheet ${sheet.number}, ${sheet.sample}`}
-          onClick={() => open(sheet.id)}
-        >
-          {sheet.number}
-        </Button>
-      ),
-      names: true,
-    },
-    { key: "sample", title: "Sample", words: true, cell: sampleWords },
-    { key: "opened", title: "Opened", cell: (sheet) => <Unbroken text={shownDay(sheet.openedAt)} /> },
-    { key: "rows", title: "Rows", cell: (sheet) => sheet.rowCount, number: true },
-  ];
-}
+const COLUMNS: readonly ListColumn<Sheet>[] = [
+  {
+    key: "number",
+    title: "Sheet",
+    sort: "number",
+    names: true,
+    unbroken: true,
+    cell: ({ number }) => number,
+  },
+  { key: "sample", title: "Sample", sort: "sample", words: true, cell: sampleWords },
+  { key: "opened", title: "Opened", cell: (sheet) => <Unbroken text={shownDay(sheet.openedAt)} /> },
+  { key: "rows", title: "Rows", sort: "rows", cell: (sheet) => sheet.rowCount, number: true },
+];

@@ -1,12 +1,16 @@
-import { useState } from "react";
 import type { CalibrationState, CalibrationSummary } from "#core/contract/records/calibration.ts";
+import { CALIBRATION_STATES } from "#core/contract/records/calibration.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { shownDay, shownInstant } from "../../parts/bench-words/instant.ts";
 import { useTrainName } from "../../parts/bench-words/use-train-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
-import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
+import type { Column } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
+import { FoundPage } from "../../parts/list/FoundPage.tsx";
+import { PAGE, spanOf, useListPlace } from "../../parts/list/list-place.ts";
+import { useLastAnswer } from "../../parts/list/use-last-answer.ts";
+import { usePersonFilter } from "../../parts/list/use-list-filters.ts";
 import { type MarkState, StateMark } from "../../parts/StateMark.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { CalibrationDetail } from "./CalibrationDetail.tsx";
@@ -20,17 +24,13 @@ const MARKS: Readonly<Record<CalibrationState, MarkState>> = {
   withdrawn: "bad",
 };
 
-const PAGE = 50;
-
 /** Every calibration, newest first, a page at a time; one of them in full. */
 export function CalibrationsTab({ location }: { location: RecordsLocation }) {
   const navigation = useNavigation();
   const show = (recordId: string | null) =>
     navigation.go({ screen: "records", tab: "calibrations", recordId });
-  // Kept here, so that whoever looks at a calibration comes back to its page.
-  const [page, setPage] = useState(0);
   const { recordId } = location;
-  if (recordId === null) return <CalibrationList page={page} onPage={setPage} onShow={show} />;
+  if (recordId === null) return <CalibrationList onShow={show} />;
   return <OneCalibration key={recordId} calibrationId={recordId} onBack={() => show(null)} />;
 }
 
@@ -44,17 +44,23 @@ function OneCalibration({ calibrationId, onBack }: { calibrationId: string; onBa
   );
 }
 
-interface CalibrationListProps {
-  readonly page: number;
-  readonly onPage: (page: number) => void;
-  readonly onShow: (recordId: string) => void;
-}
-
-function CalibrationList({ page, onPage, onShow }: CalibrationListProps) {
+function CalibrationList({ onShow }: { onShow: (recordId: string) => void }) {
   const navigation = useNavigation();
   const trainName = useTrainName();
-  const shown = useCall("calibrations.summaries", { state: null, from: page * PAGE, count: PAGE });
-  const total = shown.data?.total ?? 0;
+  const at = useListPlace("calibrations");
+  const { words, filters, skip } = at.place;
+  const state = CALIBRATION_STATES.find((one) => one === filters.state) ?? null;
+  const shown = useCall("calibrations.summaries", {
+    ...{ state, from: skip, count: PAGE },
+    search: {
+      ...{ words: words.trim(), personId: filters.person || null, trainId: filters.train || null },
+      ...spanOf(at.place),
+    },
+  });
+  const found = useLastAnswer(shown.data);
+  const person = usePersonFilter();
+  const overview = useCall("bench.overview", {});
+  const trains = overview.data?.microscopes.flatMap((one) => one.trains.map(({ train }) => train.id)) ?? [];
   const columns: readonly Column<CalibrationSummary>[] = [
     { key: "train", title: "Train", names: true, cell: (one) => trainName(one.trainId) },
     {
@@ -80,50 +86,46 @@ function CalibrationList({ page, onPage, onShow }: CalibrationListProps) {
       cell: (one) => (one.inForceAt ? shownDay(one.inForceAt) : "–"),
     },
     { key: "due", title: "Due", unbroken: true, cell: (one) => one.dueOn ?? "–" },
-    {
-      key: "acts",
-      title: "Look",
-      unbroken: true,
-      cell: (one) => (
-        <Button
-          look="quiet"
-          aria-label={`${one.state === "draft" ? "Go on with the draft" : "Show the calibration"} of ${trainName(one.trainId)}, begun ${shownInstant(one.startedAt)}`}
-          onClick={() =>
-            one.state === "draft"
-              ? navigation.go({ screen: "calibrate", trainId: one.trainId, calibrationId: one.id })
-              : onShow(one.id)
-          }
-        >
-          {one.state === "draft" ? "Go on" : "Show"}
-        </Button>
-      ),
-    },
   ];
   return (
     <Panel title="Calibrations">
       <CallNotice calls={[shown]} waiting="Reading the calibrations …" />
-      {shown.data ? (
-        <DataTable
+      {found ? (
+        <FoundPage
+          at={at}
           caption="Calibrations, newest first"
-          captionHidden
+          asksFor="microscope, objective, micrometer, certificate or remark"
+          filters={[
+            {
+              key: "state",
+              label: "State",
+              choices: CALIBRATION_STATES.map((value) => ({ value, words: value })),
+            },
+            {
+              key: "train",
+              label: "Train",
+              choices: trains.map((value) => ({ value, words: trainName(value) })),
+            },
+            person,
+          ]}
           columns={columns}
-          rows={shown.data.calibrations}
+          acts={[
+            {
+              words: "Show",
+              letter: "S",
+              nameOf: (one) =>
+                `${one.state === "draft" ? "Go on with the draft" : "Show the calibration"} of ${trainName(one.trainId)}, begun ${shownInstant(one.startedAt)}`,
+              run: (one) =>
+                one.state === "draft"
+                  ? navigation.go({ screen: "calibrate", trainId: one.trainId, calibrationId: one.id })
+                  : onShow(one.id),
+            },
+          ]}
+          total={found.total}
+          rows={found.calibrations}
           rowKey={(one) => one.id}
           empty="Nothing has been calibrated yet."
         />
-      ) : null}
-      {total > PAGE ? (
-        <div className={styles.pages}>
-          <Button disabled={page === 0} onClick={() => onPage(page - 1)}>
-            Newer
-          </Button>
-          <span>
-            {page + 1} of {Math.ceil(total / PAGE)}
-          </span>
-          <Button disabled={(page + 1) * PAGE >= total} onClick={() => onPage(page + 1)}>
-            Older
-          </Button>
-        </div>
       ) : null}
     </Panel>
   );

@@ -2,6 +2,7 @@ import { useState } from "react";
 import type { CallReply } from "#core/contract/calls.ts";
 import { TRAIL_HEAD_LABEL, type TrailLine } from "#core/contract/records/trail.ts";
 import { subjectOfStored } from "#core/contract/stored-names.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
@@ -13,6 +14,10 @@ import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
+import { ListSearch } from "../../parts/list/ListSearch.tsx";
+import { type ListPlace, spanOf, useListPlace } from "../../parts/list/list-place.ts";
+import { useLastAnswer } from "../../parts/list/use-last-answer.ts";
+import { usePersonFilter } from "../../parts/list/use-list-filters.ts";
 import styles from "./RecordsTab.module.css";
 
 const PAGE = 50;
@@ -22,8 +27,21 @@ export function TrailTab() {
   const nameOf = usePersonName();
   // The sequence before which each page begins; the last one is shown.
   const [pages, setPages] = useState<readonly (number | null)[]>([null]);
-  const page = useCall("trail.page", { before: pages.at(-1) ?? null, count: PAGE });
-  const oldest = page.data?.at(-1)?.sequence;
+  const place = useListPlace("the audit trail");
+  const at = {
+    ...place,
+    change: (changed: Partial<ListPlace>) => {
+      setPages([null]);
+      place.change(changed);
+    },
+  };
+  const { words, filters } = place.place;
+  const search = { words: words.trim(), personId: filters.person || null, ...spanOf(place.place) };
+  const page = useCall("trail.page", { before: pages.at(-1) ?? null, count: PAGE, search });
+  const lines = useLastAnswer(page.data);
+  const oldest = lines?.at(-1)?.sequence;
+  const isLast = lines !== undefined && (lines.length < PAGE || (oldest ?? 0) <= 1);
+  const people = usePersonFilter();
   const columns: readonly Column<TrailLine>[] = [
     { key: "sequence", title: "Line", number: true, names: true, cell: (line) => line.sequence },
     { key: "at", title: "When", unbroken: true, cell: (line) => shownInstant(line.at) },
@@ -53,24 +71,28 @@ export function TrailTab() {
     >
       <HeadElsewhere />
       <CallNotice calls={[page]} waiting="Reading the trail …" />
-      {page.data ? (
+      <ListSearch
+        at={at}
+        asksFor="words of the act, the reason or what changed"
+        filters={[people]}
+        found={lines ? countedNoun(lines.length, "line on this page", "lines on this page") : ""}
+        takesFocus
+      />
+      {lines ? (
         <DataTable
           caption="Audit trail, newest first"
           captionHidden
           columns={columns}
-          rows={page.data}
+          rows={lines}
           rowKey={(line) => String(line.sequence)}
-          empty="Nothing has been done yet."
+          empty="No line is as you look for it."
         />
       ) : null}
       <div className={styles.pages}>
         <Button disabled={pages.length === 1} onClick={() => setPages(pages.slice(0, -1))}>
           Newer
         </Button>
-        <Button
-          disabled={oldest === undefined || oldest <= 1}
-          onClick={() => oldest !== undefined && setPages([...pages, oldest])}
-        >
+        <Button disabled={isLast} onClick={() => oldest !== undefined && setPages([...pages, oldest])}>
           Older
         </Button>
       </div>

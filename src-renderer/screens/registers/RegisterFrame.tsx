@@ -1,5 +1,6 @@
-import { type ReactNode, useEffect, useRef } from "react";
+import { type ReactNode, useEffect, useRef, useState } from "react";
 import { Button } from "../../parts/Button.tsx";
+import fields from "../../parts/Field.module.css";
 import type { LocationOf } from "../../window/location.ts";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { useCommand } from "../../window/use-command.tsx";
@@ -22,6 +23,9 @@ export interface RegisterFrameProps {
   readonly children: ReactNode;
 }
 
+/** As many entries as are seen at a glance. */
+const FEW = 8;
+
 /** The record a register shows: the one asked for, or else its first; none while a new one is being entered. */
 export function shownRecord<R extends { readonly id: string }>(
   records: readonly R[] | undefined,
@@ -35,6 +39,11 @@ export function shownRecord<R extends { readonly id: string }>(
 export function RegisterFrame(props: RegisterFrameProps) {
   const { location, shown, items, addWords, empty, children } = props;
   const { register, recordId, form } = location;
+  const [typed, setTyped] = useState("");
+  const words = typed.toLowerCase().split(/\s+/).filter(Boolean);
+  const found = items.filter(({ name, detail }) =>
+    words.every((word) => `${name} ${detail}`.toLowerCase().includes(word)),
+  );
   const record = useRef<HTMLDivElement>(null);
   const navigation = useNavigation();
   const add = () => navigation.go({ screen: "registers", register, recordId: null, form: "new" });
@@ -50,9 +59,24 @@ export function RegisterFrame(props: RegisterFrameProps) {
         <Button onClick={add} keyHint="Alt+N">
           {addWords}
         </Button>
+        {items.length > FEW ? (
+          <input
+            type="search"
+            className={fields.control}
+            value={typed}
+            aria-label="Find in this register"
+            placeholder="Find"
+            autoComplete="off"
+            spellCheck={false}
+            onChange={(event) => setTyped(event.target.value)}
+          />
+        ) : null}
+        {items.length > 0 && found.length === 0 ? (
+          <p className={styles.empty}>Nothing here holds “{typed}”.</p>
+        ) : null}
         {items.length === 0 ? <p className={styles.empty}>{empty}</p> : null}
         <ul className={styles.list}>
-          {items.map((item) => (
+          {found.map((item) => (
             <li key={item.id}>
               <button
                 type="button"
