@@ -9,6 +9,7 @@ import { useNavigation, useNavigationState } from "../window/navigation-context.
 import { useCommand } from "../window/use-command.tsx";
 import { useViewChoice } from "../window/view-choices.ts";
 import { FaultBoundary } from "./FaultBoundary.tsx";
+import { GoToDialog } from "./go-to/GoToDialog.tsx";
 import { KeyMapDialog } from "./KeyMapDialog.tsx";
 import { LeaveQuestion } from "./LeaveQuestion.tsx";
 import { Rail } from "./Rail.tsx";
@@ -17,7 +18,7 @@ import { drawScreen } from "./screens.tsx";
 import { TopStrip } from "./TopStrip.tsx";
 import { useUnloadGuard } from "./use-unload-guard.ts";
 
-type Open = "keys" | "person" | null;
+type Open = "keys" | "person" | "go to" | null;
 
 /** Everything around a screen: rail, top strip, questions, first run. */
 export function Shell() {
@@ -29,6 +30,7 @@ export function Shell() {
   const [isNarrow, turnRail] = useViewChoice("narrowRail");
   useCommand("app.rail", turnRail);
   useCommand("app.keys", () => setOpen("keys"));
+  useCommand("app.goTo", status?.personInUse ? () => setOpen("go to") : null);
   useCommand("app.person", status?.personInUse ? () => setOpen("person") : null);
   useScreenKeys(status?.personInUse != null);
   useUnloadGuard();
@@ -59,6 +61,7 @@ export function Shell() {
         ) : null}
       </main>
       {open === "keys" ? <KeyMapDialog onClose={close} /> : null}
+      {open === "go to" ? <GoToDialog onClose={close} /> : null}
       {open === "person" ? <PersonDialog onClose={close} /> : null}
       <LeaveQuestion />
     </div>

@@ -19,7 +19,7 @@ export const SCREEN_OF: Screens = {
   calibrate: ({ trainId, calibrationId, check }) => (
     <CalibrateScreen trainId={trainId} calibrationId={calibrationId} check={check === true} />
   ),
-  measure: ({ sheetId, second }) => <MeasureScreen sheetId={sheetId} second={second} />,
+  measure: ({ sheetId, second, row }) => <MeasureScreen sheetId={sheetId} second={second} row={row} />,
   count: (location) => <CountScreen location={location} />,
   trends: (location) => <TrendsScreen location={location} />,
   registers: (location) => <RegistersScreen location={location} />,

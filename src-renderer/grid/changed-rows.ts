@@ -38,7 +38,13 @@ function placed(state: GridState, changed: RowsChanged): Step {
 }
 
 /** An act on several rows is done: the grid shows what it left, and the words say what it did. */
-export function rowsChanged(state: GridState, changed: RowsChanged, words: string, newId: NewId): Step {
+export function rowsChanged(
+  state: GridState,
+  changed: RowsChanged,
+  words: string,
+  newId: NewId,
+  say: (state: GridState, words: string) => GridState = (told, text) => remark(told, text, null, true),
+): Step {
   const shown = placed(state, changed);
   const lost = rowIdAt(shown.state, shown.state.cursor.row) === undefined && shown.state.asked.length === 0;
   const home = lost
@@ -46,6 +52,6 @@ export function rowsChanged(state: GridState, changed: RowsChanged, words: strin
     : shown.state;
   const lastResult =
     home.lastResult && changed.gone.includes(home.lastResult.row.id) ? null : home.lastResult;
-  const said = remark({ ...home, lastResult, lastChanged: changed }, words, null, true);
+  const said = say({ ...home, lastResult, lastChanged: changed }, words);
   return { state: withBlankRow(said, newId), effects: shown.effects };
 }

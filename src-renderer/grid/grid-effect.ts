@@ -37,6 +37,12 @@ export function andThen(first: Step, next: (state: GridState) => Step): Step {
   return { state: second.state, effects: [...first.effects, ...second.effects] };
 }
 
+/** Says what was done to rows, with the way to take it back beside it. */
+export function remarkUndoable(state: GridState, text: string): GridState {
+  const said = remark(state, text, null, true);
+  return said.remark === null ? said : { ...said, remark: { ...said.remark, undoable: true } };
+}
+
 /** Says something, at a cell or in general; `spoken` is told by voice. */
 export function remark(
   state: GridState,

@@ -4,7 +4,7 @@ import { rowsChanged } from "./changed-rows.ts";
 import type { GridAction, Onward } from "./grid-action.ts";
 import { type GridColumn, isInLoop } from "./grid-columns.ts";
 import type { GridEffect, NewId, Step } from "./grid-effect.ts";
-import { andThen, remark, step } from "./grid-effect.ts";
+import { andThen, remark, remarkUndoable, step } from "./grid-effect.ts";
 import type { GridState } from "./grid-state.ts";
 import { columnAt, firstReading, PAGE_ROWS, recordAt } from "./grid-state.ts";
 import { NUMLOCK_OFF } from "./key-facts.ts";
@@ -173,7 +173,10 @@ const steps: Steps = {
   rowStored,
   objectiveStored,
   takenBack,
-  rowsChanged: (state, { changed, words }, newId) => rowsChanged(state, changed, words, newId),
+  rowsChanged: (state, { changed, words }, newId) =>
+    changed.count === 0
+      ? rowsChanged(state, changed, words, newId)
+      : rowsChanged(state, changed, words, newId, remarkUndoable),
   changedElsewhere,
   refused,
   lost: hostLost,

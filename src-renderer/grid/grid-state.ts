@@ -74,6 +74,8 @@ export interface Remark {
   readonly serial: number;
   /** True when it tells what was done; false when it tells why a key did nothing, or asks. */
   readonly done: boolean;
+  /** It tells of an act that can be taken back, while nothing else has been done since. */
+  readonly undoable?: true;
   /** Of what was done, the words for the ear; left out: a tone says enough. */
   readonly spoken?: string;
 }

@@ -2,7 +2,7 @@ import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { ReplyAction } from "./grid-action.ts";
 import { readingKey } from "./grid-columns.ts";
 import type { NewId, Step } from "./grid-effect.ts";
-import { andThen, remark, step } from "./grid-effect.ts";
+import { andThen, remark, remarkUndoable, step } from "./grid-effect.ts";
 import type { GridState, Outgoing, RefusedText } from "./grid-state.ts";
 import { cellKey, indexOfRow } from "./grid-state.ts";
 import { answered, sendHead, withBlankRow } from "./outbox.ts";
@@ -17,7 +17,13 @@ export function rowStored(state: GridState, { requestId, row }: Reply<"rowStored
   const placed = { ...placeRows(done.state, [row], row.ordinal), lastStored: row };
   const result = completedBy(done.head, row);
   const next = result === null ? placed : { ...placed, lastResult: { row, dimension: result } };
-  return sendHead(withBlankRow(next, newId));
+  return sendHead(withBlankRow(said(next, done.head, row), newId));
+}
+
+/** A strike is told with the way back; another act is the last one then, so that what was told before goes. */
+function said(state: GridState, item: Outgoing, { ordinal }: SpecimenRow): GridState {
+  if (item.kind === "strike") return remarkUndoable(state, `Row ${ordinal} struck.`);
+  return state.remark?.undoable ? { ...state, remark: null } : state;
 }
 
 /** The dimension that this reading completed. */

@@ -48,6 +48,17 @@ export class KeyDispatcher {
     };
   }
 
+  /** Commands of a layer that somebody would hear now. */
+  given(layer: number): readonly CommandId[] {
+    return [...new Set(this.#registrations.filter((one) => one.layer === layer).map(({ id }) => id))];
+  }
+
+  /** Runs a command as the first of its keys does. */
+  run(id: CommandId, layer: number): void {
+    const chord = KEYMAP.find((entry) => entry.id === id)?.keys[0] ?? "";
+    this.#registrations.findLast((one) => one.id === id && one.layer === layer)?.run(chord);
+  }
+
   /** Runs the command of a key press. @returns true when a handler took it */
   press(press: KeyPress, target: EventTarget | null): boolean {
     const chord = chordOf(press);

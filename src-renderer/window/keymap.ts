@@ -40,6 +40,13 @@ export const KEYMAP = [
     group: "Everywhere",
     by: "dispatched",
   },
+  {
+    id: "app.goTo",
+    keys: ["Ctrl+K"],
+    words: "Go to: screens, commands, sheets, samples, labels, people",
+    group: "Everywhere",
+    by: "dispatched",
+  },
   { id: "app.keys", keys: ["F1"], words: "This key map", group: "Everywhere", by: "dispatched" },
   {
     id: "app.person",

@@ -42,6 +42,8 @@ export const Location = z.discriminatedUnion("screen", [
   z.strictObject({
     screen: z.literal("measure"),
     sheetId: Id.nullable(),
+    /** The row to begin at, from 1; the first free one without it. */
+    row: z.int().min(1).optional(),
     /** Second readings of the sheet instead of its rows: the list of them, or one. */
     second: z.union([z.literal("list"), Id]).optional(),
   }),

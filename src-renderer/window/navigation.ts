@@ -12,6 +12,8 @@ export interface UnsavedWork {
 export interface NavigationState {
   readonly location: Location;
   readonly canGoBack: boolean;
+  /** The person came here by Back: where they left off is where they want to be. */
+  readonly cameBack: boolean;
   /** Set while the person is asked what to do with unsaved work before leaving. */
   readonly asking: UnsavedWork | null;
 }
@@ -45,7 +47,7 @@ export class Navigation {
     const { location, back } = stored(storage);
     this.#storage = storage;
     this.#back = back;
-    this.#state = { location, canGoBack: back.length > 0, asking: null };
+    this.#state = { location, canGoBack: back.length > 0, cameBack: false, asking: null };
   }
 
   readonly state = (): NavigationState => this.#state;
@@ -74,7 +76,7 @@ export class Navigation {
     if (!before) return;
     this.#leave(() => {
       this.#back = this.#back.slice(0, -1);
-      this.#arrive(before);
+      this.#arrive(before, true);
     });
   }
 
@@ -118,9 +120,9 @@ export class Navigation {
     this.#set({ ...this.#state, asking: { ...first, what } });
   }
 
-  #arrive(location: Location): void {
+  #arrive(location: Location, cameBack = false): void {
     this.#storage.setItem(KEY, JSON.stringify({ location, back: this.#back }));
-    this.#set({ location, canGoBack: this.#back.length > 0, asking: null });
+    this.#set({ location, canGoBack: this.#back.length > 0, cameBack, asking: null });
   }
 
   #set(state: NavigationState): void {

@@ -27,6 +27,15 @@ export function KeyLayer({ children }: { children: ReactNode }) {
   return <LayerContext value={layer}>{children}</LayerContext>;
 }
 
+/** The commands that can be run outside of the dialogs, and the way to run one once they are closed. */
+export function useCommandsBelow(): {
+  readonly ids: readonly CommandId[];
+  readonly run: (id: CommandId) => void;
+} {
+  const dispatcher = useContext(DispatcherContext);
+  return { ids: dispatcher.given(0), run: (id) => dispatcher.run(id, 0) };
+}
+
 /** Gives the handler of a command of the key table while the component is drawn; null: none at the moment. */
 export function useCommand(id: CommandId, run: CommandHandler | null): void {
   const dispatcher = useContext(DispatcherContext);

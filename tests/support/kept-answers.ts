@@ -100,6 +100,7 @@ function sheetInputs({ sheets, rows, readings, methods }: Records) {
     "methods.list": [{}],
     "methods.get": methods.map(({ id }) => ({ methodId: id })),
     "sheets.list": [{}],
+    "rows.byLabel": [{ words: "", count: 200 }],
     "sheets.search": [
       { ...EVERYTHING, state: null },
       { ...EVERYTHING, state: "open" as const },

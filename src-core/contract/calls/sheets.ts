@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
 import { BlockChoices, BlockPreview, MOST_CHARACTERS_OF_A_PART } from "../records/block.ts";
-import { FoundSheets, SheetSearch } from "../records/list-search.ts";
+import { FoundSheets, LabelledRow, MOST_ON_A_PAGE, SheetSearch } from "../records/list-search.ts";
 import { Method, MethodDefinition } from "../records/method.ts";
 import {
   Id,
@@ -81,6 +81,14 @@ export const sheetCalls = {
     reads: ["sheets", "rows", "methods", "sign-offs"],
     input: SheetSearch,
     output: FoundSheets,
+    errors: [],
+  }),
+  /** Rows whose label holds every word, those entered last first. */
+  "rows.byLabel": call({
+    kind: "read",
+    reads: ["sheets", "rows"],
+    input: z.strictObject({ words: z.string().max(200), count: z.int().min(1).max(MOST_ON_A_PAGE) }),
+    output: z.array(LabelledRow),
     errors: [],
   }),
   "sheets.get": call({

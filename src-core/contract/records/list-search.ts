@@ -53,6 +53,17 @@ export const TrailSearch = z.strictObject({
 });
 export type TrailSearch = z.infer<typeof TrailSearch>;
 
+/** A row found by its label. */
+export const LabelledRow = z.strictObject({
+  rowId: Id,
+  sheetId: Id,
+  sheetNumber: z.string(),
+  sample: z.string(),
+  ordinal: z.int().min(1),
+  label: z.string(),
+});
+export type LabelledRow = z.infer<typeof LabelledRow>;
+
 /** What calibrations are narrowed by. */
 export const CalibrationSearch = TrailSearch.extend({
   /** Every one of these words occurs in the remark, the certificate, the micrometer, the microscope or the objective. */

@@ -13,6 +13,7 @@ import {
   findSheet,
   insertSheet,
   listSheets,
+  rowsByLabel,
   searchSheets,
   setConfirmed,
   setObjectiveInUse,
@@ -28,6 +29,7 @@ import { readBetween } from "../write-context/typed-input.ts";
 type Calls =
   | "sheets.list"
   | "sheets.search"
+  | "rows.byLabel"
   | "sheets.get"
   | "sheets.open"
   | "sheets.chooseObjective"
@@ -112,6 +114,8 @@ function confirmTrain(ctx: WriteContext, input: ParsedInput<"sheets.confirmTrain
 export function sheetServices(deps: Deps): HandlersOf<Calls> {
   return {
     "sheets.list": () => listSheets(deps.db),
+
+    "rows.byLabel": ({ words, count }) => rowsByLabel(deps.db, words, count),
 
     "sheets.search": (search) => {
       const found = searchSheets(deps.db, search);

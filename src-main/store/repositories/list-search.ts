@@ -96,6 +96,10 @@ export function trailWhere({ words, personId, since, until }: TrailSearch): Wher
   ]);
 }
 
+/** Rows that were not taken back, by their label. */
+export const labelsWhere = (words: string): Where =>
+  whereOf([["r.undone_at IS NULL", []], ...wordsIn(["r.label"], words)]);
+
 const OF_TRAIN =
   "FROM optical_train t JOIN microscope s ON s.id = t.microscope_id JOIN objective o ON o.id = t.objective_id";
 const TEXTS_OF_CALIBRATION = [

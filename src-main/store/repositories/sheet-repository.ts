@@ -1,7 +1,7 @@
-import type { SheetSearch } from "#core/contract/records/list-search.ts";
+import { LabelledRow, type SheetSearch } from "#core/contract/records/list-search.ts";
 import { Sheet, type TrainConfirmation } from "#core/contract/records/sheet.ts";
 import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
-import { orderOf, sheetsWhere } from "./list-search.ts";
+import { labelsWhere, orderOf, sheetsWhere } from "./list-search.ts";
 
 const COLUMNS = `id, ordinal, sample, customer, note, method_id AS "methodId", microscope_id AS "microscopeId",
   eyepiece_id AS "eyepieceId", intermediate_magnification AS "intermediateMagnification",
@@ -33,6 +33,20 @@ export function searchSheets(db: ReadableDb, search: SheetSearch): { total: numb
   const total = one(db, `SELECT count(*) AS n FROM sheet WHERE ${sql}`, ...bound);
   const page = `SELECT ${COLUMNS} FROM sheet WHERE ${sql} ORDER BY ${orderOf(search, "row_count")} LIMIT ? OFFSET ?`;
   return { total: Number(total?.n), sheets: all(db, page, ...bound, search.count, search.skip).map(sheetOf) };
+}
+
+/** Rows by their label, those entered last first. */
+export function rowsByLabel(db: ReadableDb, words: string, count: number): LabelledRow[] {
+  const { sql, bound } = labelsWhere(words);
+  return all(
+    db,
+    `SELECT r.id AS "rowId", s.id AS "sheetId", s.ordinal AS "sheetOrdinal", s.sample, r.ordinal, r.label
+     FROM specimen_row r CROSS JOIN sheet s ON s.id = r.sheet_id WHERE ${sql} ORDER BY r.rowid DESC LIMIT ?`,
+    ...bound,
+    count,
+  ).map(({ sheetOrdinal, ...row }) =>
+    LabelledRow.parse({ ...row, sheetNumber: sheetNumber(Number(sheetOrdinal)) }),
+  );
 }
 
 export function findSheet(db: ReadableDb, id: string): Sheet | null {

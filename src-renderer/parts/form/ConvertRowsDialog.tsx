@@ -38,5 +38,5 @@ export function ConvertRowsDialog({ sheetId, rows, what, onConverted, onClose }:
 
 /** The words for rows converted: “Two rows have their sizes now.” */
 export function convertedWords({ count }: RowsChanged): string {
-  return `${count === 1 ? "One row has its size" : `${count} rows have their sizes`} now. Ctrl+Z takes it back.`;
+  return `${count === 1 ? "One row has its size" : `${count} rows have their sizes`} now.`;
 }

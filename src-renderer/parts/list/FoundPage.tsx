@@ -1,6 +1,7 @@
-import { type KeyboardEvent, useLayoutEffect, useRef } from "react";
+import { type KeyboardEvent, useLayoutEffect, useRef, useState } from "react";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { FIRST_FOCUS } from "../../window/first-focus.ts";
+import { useNavigationState } from "../../window/navigation-context.tsx";
 import { Button } from "../Button.tsx";
 import { type Column, DataTable } from "../layout/DataTable.tsx";
 import styles from "./List.module.css";
@@ -40,19 +41,19 @@ export interface FoundPageProps<Row> {
 
 /**
  * A page of a long list with its search. Each row is one Tab stop, its first act: arrows go from row to row and from act to
- * act, a letter does an act. The row gone to last has the focus again on the way back.
+ * act, a letter does an act. Back gives the focus to the row that was gone to.
  */
 export function FoundPage<Row>(props: FoundPageProps<Row>) {
   const { at, caption, asksFor, filters, columns, acts, total, rows, rowKey, empty, below } = props;
   const { name, place, change } = at;
   const frame = useRef<HTMLDivElement>(null);
-  const left = leftListAt(name);
+  const { cameBack } = useNavigationState();
+  const [left] = useState(() => (cameBack ? leftListAt(name) : null));
   const isLeftHere = left !== null && rows.some((row) => rowKey(row) === left.row);
   useLayoutEffect(() => {
-    const before = leftListAt(name);
     const main = document.getElementById("main");
-    if (before && main) main.scrollTop = before.scroll;
-  }, [name]);
+    if (left && main) main.scrollTop = left.scroll;
+  }, [left]);
   const buttons = (row: number): readonly HTMLButtonElement[] => [
     ...(frame.current?.querySelectorAll<HTMLButtonElement>(`[data-act="${row}"]`) ?? []),
   ];

@@ -16,10 +16,13 @@ import { loadSheetContext, type SheetContext } from "./sheet-context.ts";
 export function MeasureScreen({
   sheetId,
   second,
+  row,
 }: {
   sheetId: string | null;
   /** Its second readings instead: the list, or one of them. */
   second?: string | undefined;
+  /** The row to begin at, from 1. */
+  row?: number | undefined;
 }) {
   if (sheetId === null) return <SheetChooser />;
   if (second !== undefined) {
@@ -27,7 +30,7 @@ export function MeasureScreen({
   }
   return (
     <BlindGuard key={sheetId} sheetId={sheetId}>
-      <OpenSheet sheetId={sheetId} />
+      <OpenSheet sheetId={sheetId} row={row} />
     </BlindGuard>
   );
 }
@@ -37,7 +40,7 @@ type Opened =
   | { readonly state: "refused"; readonly error: CallError }
   | { readonly state: "open"; readonly context: SheetContext; readonly live: LiveSheet };
 
-function OpenSheet({ sheetId }: { sheetId: string }) {
+function OpenSheet({ sheetId, row }: { sheetId: string; row: number | undefined }) {
   const client = useClient();
   const navigation = useNavigation();
   const [opened, setOpened] = useState<Opened>({ state: "fetching" });
@@ -57,6 +60,14 @@ function OpenSheet({ sheetId }: { sheetId: string }) {
       isWanted = false;
     };
   }, [client, sheetId, attempt]);
+
+  // Gone to once: a reload, or Back, begins where the sheet was left.
+  useEffect(() => {
+    if (opened.state !== "open" || row === undefined) return;
+    const { store } = opened.live;
+    if (row <= store.state().total) store.dispatch({ type: "focusCell", row: row - 1, column: 0 });
+    navigation.replace({ screen: "measure", sheetId });
+  }, [opened, row, sheetId, navigation]);
 
   if (opened.state === "open") return <SheetAtWork context={opened.context} live={opened.live} />;
   return (

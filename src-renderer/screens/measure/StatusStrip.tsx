@@ -2,6 +2,7 @@ import type { ReactNode } from "react";
 import type { GridState } from "../../grid/grid-state.ts";
 import type { GridStore } from "../../grid/grid-store.ts";
 import { useGridPart } from "../../grid/use-grid-part.ts";
+import { Button } from "../../parts/Button.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
 import styles from "./MeasureScreen.module.css";
 
@@ -46,10 +47,22 @@ export function StatusStrip({
         {remark ? (
           // A new key, so that the same words are announced again.
           <span key={remark.serial}>
-            <StateMark state="warn" /> {remark.text}
+            <StateMark state={remark.undoable ? "none" : "warn"} /> {remark.text}
           </span>
         ) : null}
       </p>
+      {remark?.undoable && waiting === 0 ? (
+        <Button
+          look="quiet"
+          keyHint="Ctrl+Z"
+          // The grid keeps the focus: the key does the same there.
+          tabIndex={-1}
+          onMouseDown={(event) => event.preventDefault()}
+          onClick={() => store.dispatch({ type: "undo" })}
+        >
+          Undo
+        </Button>
+      ) : null}
       {hostLost ? (
         <p className={styles.lost} role="alert">
           <StateMark state="bad" /> The program does not answer. {waiting} not stored yet: nothing is lost, it

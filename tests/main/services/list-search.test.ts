@@ -127,3 +127,24 @@ it("looks for calibrations by microscope, objective, certificate, train and pers
   expect(await total({ trainId: "another-train" })).toBe(0);
   expect(await total({ until: calibration?.startedAt ?? null })).toBe(0);
 });
+
+it("looks for rows by their label, not for those that were taken back", async () => {
+  await calibrateTrain(bench, scene, { dueOn: "2099-01-01" });
+  const sheetId = scene.sheet.id;
+  for (const [rowId, label] of [
+    ["row-1", "Tilia 1"],
+    ["row-2", "Betula"],
+  ] as const) {
+    await enterLength(bench, scene, rowId, "10", "40");
+    await bench.call("rows.describe", {
+      ...{ requestId: bench.request(), sheetId, rowId, label, note: "", stage: null },
+    });
+  }
+  const labels = async (words: string): Promise<string[]> =>
+    (await bench.call("rows.byLabel", { words, count: 10 })).map(({ label }) => label);
+  expect(await labels("tilia")).toEqual(["Tilia 1"]);
+  expect(await labels("")).toEqual(["Betula", "Tilia 1"]);
+  const [row] = await bench.call("rows.byLabel", { words: "1 TILIA", count: 10 });
+  expect(row).toMatchObject({ rowId: "row-1", sheetId, ordinal: 1, sheetNumber: scene.sheet.number });
+  expect(await labels("quercus")).toEqual([]);
+});

@@ -125,3 +125,48 @@ describe("undo and redo in the grid", () => {
     expect(state.total).toBe(3);
   });
 });
+
+describe("the way to take an act back, beside the words that tell of it", () => {
+  const struck = (grid: GridState): GridState => {
+    const asked = run(grid, { type: "strike", rowId: "row-2", reason: "broken" });
+    const sent = asked.effects.find((effect) => effect.type === "send");
+    if (sent?.type !== "send") throw new Error("nothing was sent");
+    const { requestId } = sent.item;
+    return run(asked.state, { type: "rowStored", requestId, row: row(2, "b") }).state;
+  };
+  const three = opened([row(1, "a"), row(2, "b"), row(3, "c")]);
+
+  it("is there after a strike, a paste or a change of objective", () => {
+    expect(struck(three).remark).toMatchObject({ text: "Row 2 struck.", undoable: true });
+    const pasted = run(three, {
+      type: "rowsChanged",
+      changed: changed({ count: 3, total: 3 }),
+      words: "3 rows",
+    });
+    expect(pasted.state.remark).toMatchObject({ text: "3 rows", undoable: true });
+  });
+
+  it("is not there where nothing was changed, nor after it was taken back", () => {
+    const nothing = run(three, {
+      type: "rowsChanged",
+      changed: changed({ count: 0, total: 3 }),
+      words: "none",
+    });
+    expect(nothing.state.remark?.undoable).toBeUndefined();
+    const asked = run(struck(three), { type: "undo" });
+    const sent = asked.effects.find((effect) => effect.type === "send");
+    if (sent?.type !== "send") throw new Error("nothing was sent");
+    const back = run(asked.state, undone({ total: 3 }, sent.item.requestId)).state;
+    expect(back.remark?.undoable).toBeUndefined();
+  });
+
+  it("goes when another act has been stored, which undo would take back first", () => {
+    const described = run(struck(three), { type: "strike", rowId: "row-3", reason: "lost" });
+    const sent = described.effects.find((effect) => effect.type === "send");
+    if (sent?.type !== "send") throw new Error("nothing was sent");
+    const item = { ...sent.item, kind: "describe" } as const;
+    const another = { ...described.state, outbox: [item as never] };
+    const after = run(another, { type: "rowStored", requestId: item.requestId, row: row(3, "c") }).state;
+    expect(after.remark).toBeNull();
+  });
+});

@@ -50,7 +50,7 @@ export function Blocks({ live, context }: { live: LiveSheet; context: SheetConte
   const entered = ({ count }: RowsChanged): string =>
     count === 0
       ? "Nothing was changed by the paste: all of it stood there already."
-      : `${countedNoun(count, "row")} taken in from the paste. Ctrl+Z takes all of it back.`;
+      : `${countedNoun(count, "row")} taken in from the paste.`;
   return (
     <>
       <SelectionLine store={store} said={copying.said} />
@@ -86,5 +86,5 @@ export function Blocks({ live, context }: { live: LiveSheet; context: SheetConte
 
 function movedWords({ count }: RowsChanged, objective: string): string {
   if (count === 0) return `Nothing was changed: measured with ${objective} already.`;
-  return `${count === 1 ? "One row is" : `${count} rows are`} now measured with ${objective}. Ctrl+Z takes it back.`;
+  return `${count === 1 ? "One row is" : `${count} rows are`} now measured with ${objective}.`;
 }

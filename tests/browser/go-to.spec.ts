@@ -1,0 +1,78 @@
+import { expect, test } from "@playwright/test";
+import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
+import { callFrom, openBenchWindow } from "./bench-window.ts";
+import { KeyboardPerson } from "./keyboard-person.ts";
+
+let program: ProgramUnderTest;
+test.beforeAll(async () => {
+  program = await startProgram({ demo: true });
+});
+test.afterAll(() => program.stop());
+
+test("Ctrl+K finds screens, commands, sheets, samples, labels and people by some letters", async ({
+  context,
+}) => {
+  test.slow();
+  const { page, faults } = await openBenchWindow(context, program.freshAddress());
+  const person = new KeyboardPerson(page);
+  const dialog = page.getByRole("dialog", { name: "Go to" });
+  const field = dialog.getByRole("textbox");
+  const first = dialog.locator("ul button").first();
+  const look = async (words: string, expected: RegExp): Promise<void> => {
+    await person.press("Control+k");
+    await expect(field).toBeFocused();
+    await page.keyboard.type(words);
+    await expect(first).toHaveText(expected);
+    await person.press("Enter");
+    await expect(dialog).toBeHidden();
+  };
+  await person.go("bench");
+
+  await look("audit", /Audit trail/);
+  await expect(page.getByRole("heading", { name: "Audit trail" })).toBeVisible();
+
+  const theme = (): Promise<string | undefined> =>
+    page.evaluate(() => document.documentElement.dataset.theme);
+  const before = await theme();
+  await look("light or dim", /Light or dim.*F8/);
+  expect(await theme()).not.toBe(before);
+
+  const people = await callFrom(page, "people.list", {});
+  const somebody = people.at(-1)?.name ?? "";
+  await look(somebody, new RegExp(`${somebody}.*person`));
+  await expect(page.getByRole("heading", { name: somebody, exact: true })).toBeVisible();
+
+  const sheets = await callFrom(page, "sheets.list", {});
+  const sheet = sheets.find(({ rowCount }) => rowCount > 3);
+  if (!sheet) throw new Error("the demo bench has no sheet with rows");
+  const { rows } = await callFrom(page, "rows.page", { sheetId: sheet.id, from: 3, count: 1 });
+  await look(`${sheet.number} ${sheet.sample}`, new RegExp(sheet.number));
+  await expect(page.getByRole("heading", { name: new RegExp(`^${sheet.number}`) })).toBeVisible();
+
+  await person.press("Control+k");
+  await page.keyboard.type(rows[0]?.label ?? "");
+  const row = dialog.getByRole("button", { name: new RegExp(`row 3 of ${sheet.number},`) });
+  await person.press("ArrowDown");
+  for (
+    let steps = 0;
+    steps < 40 && !(await row.evaluate((one) => one === document.activeElement));
+    steps += 1
+  )
+    await person.press("ArrowDown");
+  await person.press("Enter");
+  await expect(page.locator("[role=grid] [data-active-cell]")).toBeFocused();
+  await expect(
+    page.locator(
+      "[role=grid] [aria-rowindex='5'] [data-active-cell], [role=grid] [aria-rowindex='5'][data-active-cell]",
+    ),
+  ).toHaveCount(1);
+
+  await person.press("Control+k");
+  await page.keyboard.type("nowhere to be found");
+  await expect(dialog.getByText("0 places found")).toBeVisible();
+  await person.press("Enter");
+  await expect(dialog, "there is nothing to go to").toBeVisible();
+  await person.press("Escape");
+  await expect(dialog).toBeHidden();
+  expect(faults).toEqual([]);
+});
