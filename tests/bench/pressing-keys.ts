@@ -119,7 +119,7 @@ async function timedCount(browser: Browser, address: string, acts: number): Prom
   await page.getByText("At the bench", { exact: false }).first().waitFor({ state: "attached" });
   await page.locator("main h1").waitFor();
   await page.keyboard.press("Alt+4");
-  const go = page.getByRole("button", { name: new RegExp(`^Go on with count .*, ${acts} behind$`) });
+  const go = page.getByRole("button", { name: new RegExp(`^Open count .*, ${acts} behind$`) });
   await go.waitFor();
   const start = performance.now();
   await go.click();

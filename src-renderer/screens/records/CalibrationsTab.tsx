@@ -114,7 +114,7 @@ function CalibrationList({ onShow }: { onShow: (recordId: string) => void }) {
               words: "Show",
               letter: "S",
               nameOf: (one) =>
-                `${one.state === "draft" ? "Go on with the draft" : "Show the calibration"} of ${trainName(one.trainId)}, begun ${shownInstant(one.startedAt)}`,
+                `Show the ${one.state === "draft" ? "draft" : "calibration"} of ${trainName(one.trainId)}, begun ${shownInstant(one.startedAt)}`,
               run: (one) =>
                 one.state === "draft"
                   ? navigation.go({ screen: "calibrate", trainId: one.trainId, calibrationId: one.id })

@@ -45,8 +45,7 @@ export function CountsTab() {
                 {
                   words: "Open",
                   letter: "O",
-                  nameOf: ({ state, number, sample }) =>
-                    `${state === "closed" ? "Look at" : "Go on with"} count ${number}, ${sample}`,
+                  nameOf: ({ number, sample }) => `Open count ${number}, ${sample}`,
                   run: ({ id }) => open(id),
                 },
               ]}
