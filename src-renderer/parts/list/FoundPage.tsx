@@ -1,4 +1,4 @@
-import { type KeyboardEvent, useLayoutEffect, useRef, useState } from "react";
+import { type KeyboardEvent, type ReactNode, useLayoutEffect, useRef, useState } from "react";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { FIRST_FOCUS } from "../../window/first-focus.ts";
 import { useNavigationState } from "../../window/navigation-context.tsx";
@@ -36,7 +36,7 @@ export interface FoundPageProps<Row> {
   /** Said where there is nothing yet. */
   readonly empty: string;
   /** Under the acts of a row: how far one of them is. */
-  readonly below?: (row: Row) => React.ReactNode;
+  readonly below?: (row: Row) => ReactNode;
 }
 
 /**
@@ -93,34 +93,42 @@ export function FoundPage<Row>(props: FoundPageProps<Row>) {
       ),
     };
   });
-  const actColumn: Column<Row> = {
-    key: "acts",
-    title: "Actions",
-    cell: (row) => {
-      const index = rows.indexOf(row);
-      return (
-        <span className={styles.acts}>
-          {acts.map((act, place) => (
-            <Button
-              key={act.words}
-              look="quiet"
-              aria-label={act.nameOf(row)}
-              aria-keyshortcuts={act.letter}
-              title={`${act.words} (${place === 0 ? "Enter, " : ""}${act.letter})`}
-              data-act={index}
-              tabIndex={place === 0 ? 0 : -1}
-              disabled={act.disabled}
-              {...(place === 0 && isLeftHere && left?.row === rowKey(row) ? { [FIRST_FOCUS]: true } : {})}
-              onClick={() => run(act, row)}
-            >
-              {act.words}
-            </Button>
-          ))}
-          {below?.(row)}
-        </span>
-      );
-    },
-  };
+  const buttonOf = (row: Row, act: RowAct<Row>, place: number, shown: ReactNode): ReactNode => (
+    <Button
+      key={act.words}
+      look="quiet"
+      aria-label={act.nameOf(row)}
+      aria-keyshortcuts={act.letter}
+      title={`${act.words} (${place === 0 ? "Enter, " : ""}${act.letter})`}
+      data-act={rows.indexOf(row)}
+      tabIndex={place === 0 ? 0 : -1}
+      disabled={act.disabled}
+      {...(place === 0 && isLeftHere && left?.row === rowKey(row) ? { [FIRST_FOCUS]: true } : {})}
+      onClick={() => run(act, row)}
+    >
+      {shown}
+    </Button>
+  );
+  const [only, ...others] = acts;
+  // A single act needs no column of its own: what names the row does it.
+  const shown: readonly Column<Row>[] =
+    only && others.length === 0
+      ? sorting.map((column) =>
+          column.names ? { ...column, cell: (row) => buttonOf(row, only, 0, column.cell(row)) } : column,
+        )
+      : [
+          ...sorting,
+          {
+            key: "acts",
+            title: "Actions",
+            cell: (row) => (
+              <span className={styles.acts}>
+                {acts.map((act, place) => buttonOf(row, act, place, act.words))}
+                {below?.(row)}
+              </span>
+            ),
+          },
+        ];
   const isNarrowed = place.words !== "" || Object.values(place.filters).some((value) => value !== "");
   if (total === 0 && !isNarrowed) return <p className={styles.said}>{empty}</p>;
   return (
@@ -141,7 +149,7 @@ export function FoundPage<Row>(props: FoundPageProps<Row>) {
       <DataTable
         caption={caption}
         captionHidden
-        columns={[...sorting, actColumn]}
+        columns={shown}
         rows={rows}
         rowKey={rowKey}
         empty="Nothing here is as you look for it."
