@@ -18,11 +18,11 @@ test("Ctrl+K finds screens, commands, sheets, samples, labels and people by some
   const dialog = page.getByRole("dialog", { name: "Go to" });
   const field = dialog.getByRole("textbox");
   const first = dialog.locator("ul button").first();
-  const look = async (words: string, expected: RegExp): Promise<void> => {
+  const look = async (words: string, expected: RegExp | string): Promise<void> => {
     await person.press("Control+k");
     await expect(field).toBeFocused();
     await page.keyboard.type(words);
-    await expect(first).toHaveText(expected);
+    await expect(first).toContainText(expected);
     await person.press("Enter");
     await expect(dialog).toBeHidden();
   };
@@ -39,7 +39,7 @@ test("Ctrl+K finds screens, commands, sheets, samples, labels and people by some
 
   const people = await callFrom(page, "people.list", {});
   const somebody = people.at(-1)?.name ?? "";
-  await look(somebody, new RegExp(`${somebody}.*person`));
+  await look(somebody, `${somebody}person`);
   await expect(page.getByRole("heading", { name: somebody, exact: true })).toBeVisible();
 
   const sheets = await callFrom(page, "sheets.list", {});
@@ -49,23 +49,16 @@ test("Ctrl+K finds screens, commands, sheets, samples, labels and people by some
   await look(`${sheet.number} ${sheet.sample}`, new RegExp(sheet.number));
   await expect(page.getByRole("heading", { name: new RegExp(`^${sheet.number}`) })).toBeVisible();
 
+  const words = rows[0]?.label ?? "";
+  const [last] = await callFrom(page, "rows.byLabel", { words, count: 6 });
+  if (!last) throw new Error("no row bears the label of a row");
   await person.press("Control+k");
-  await page.keyboard.type(rows[0]?.label ?? "");
-  const row = dialog.getByRole("button", { name: new RegExp(`row 3 of ${sheet.number},`) });
-  await person.press("ArrowDown");
-  for (
-    let steps = 0;
-    steps < 40 && !(await row.evaluate((one) => one === document.activeElement));
-    steps += 1
-  )
-    await person.press("ArrowDown");
-  await person.press("Enter");
-  await expect(page.locator("[role=grid] [data-active-cell]")).toBeFocused();
-  await expect(
-    page.locator(
-      "[role=grid] [aria-rowindex='5'] [data-active-cell], [role=grid] [aria-rowindex='5'][data-active-cell]",
-    ),
-  ).toHaveCount(1);
+  await page.keyboard.type(words);
+  const row = dialog.getByRole("button", { name: `row ${last.ordinal} of ${last.sheetNumber},` }).first();
+  await row.press("Enter");
+  await expect(page.getByRole("heading", { name: new RegExp(`^${last.sheetNumber}`) })).toBeVisible();
+  const at = page.locator(`[role=grid] [aria-rowindex="${last.ordinal + 2}"]`);
+  await expect(at.locator("[data-active-cell]")).toBeFocused();
 
   await person.press("Control+k");
   await page.keyboard.type("nowhere to be found");
