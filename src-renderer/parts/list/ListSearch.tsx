@@ -1,4 +1,4 @@
-import type { KeyboardEvent } from "react";
+import { type KeyboardEvent, useState } from "react";
 import { FIRST_FOCUS } from "../../window/first-focus.ts";
 import { Button } from "../Button.tsx";
 import fields from "../Field.module.css";
@@ -33,6 +33,8 @@ export function ListSearch(props: ListSearchProps) {
   const { name, place, change } = at;
   const set = (key: string, value: string): void => change({ filters: { ...place.filters, [key]: value } });
   const isNarrowed = place.words !== "" || Object.values(place.filters).some((value) => value !== "");
+  // Open where something narrows the list; taking the last filter away does not fold the others up.
+  const [isOpen, setOpen] = useState(() => Object.values(place.filters).some((value) => value !== ""));
   const answerKey = (event: KeyboardEvent): void => {
     if (event.key === "Escape" && place.words !== "") change({ words: "" });
     else if (event.key === "Enter") onEnter?.();
@@ -65,7 +67,7 @@ export function ListSearch(props: ListSearchProps) {
           </Button>
         ) : null}
       </div>
-      <details className={styles.more} open={Object.values(place.filters).some((value) => value !== "")}>
+      <details className={styles.more} open={isOpen} onToggle={(event) => setOpen(event.currentTarget.open)}>
         <summary>Narrow the list</summary>
         <div className={styles.filters}>
           {filters.map(({ key, label, choices }) => (
