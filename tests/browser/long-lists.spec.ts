@@ -60,8 +60,12 @@ test("sheets are found, narrowed, gone through and come back to where they were 
   await expect(page.getByText("0 found")).toBeVisible();
   await page.getByLabel("To the day").fill("");
   await person.activate(page.getByRole("button", { name: "Rows" }));
-  const counts = (await rows.locator("td:nth-child(5)").allTextContents()).map(Number);
-  expect(counts).toEqual([...counts].sort((a, b) => a - b));
+  const counts = async (): Promise<number[]> =>
+    (await rows.locator("td:nth-child(5)").allTextContents()).map(Number);
+  await expect(async () => {
+    const shown = await counts();
+    expect(shown).toEqual([...shown].sort((a, b) => a - b));
+  }).toPass({ timeout: 10_000 });
   expect(faults).toEqual([]);
 });
 
