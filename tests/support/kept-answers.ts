@@ -2,7 +2,7 @@ import { type CallInput, calls, isCallName, type KeptRead, restsOn } from "#core
 import type { TempBench } from "./temp-bench.ts";
 
 /** A search that narrows nothing. */
-const EVERYTHING = {
+export const EVERYTHING = {
   words: "",
   personId: null,
   familyId: null,

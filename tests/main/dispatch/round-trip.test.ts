@@ -4,6 +4,7 @@ import { type CallName, calls } from "#core/contract/calls.ts";
 import { buildScene, calibrateTrain, enter, enterLength, type Scene } from "../../support/bench-scenes.ts";
 import { handOf, openCount } from "../../support/count-scene.ts";
 import { workbookOf } from "../../support/finished-export.ts";
+import { EVERYTHING } from "../../support/kept-answers.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { attach, correctCertificate, PNG, untilDone } from "../../support/traceability-scenes.ts";
 import { exportJson } from "../exchange/exported.ts";
@@ -33,6 +34,8 @@ beforeAll(async () => {
     ["methods.list", {}],
     ["methods.get", { methodId: scene.methodId }],
     ["sheets.list", {}],
+    ["sheets.search", { ...EVERYTHING, state: null }],
+    ["rows.byLabel", { words: "", count: 10 }],
     ["sheets.get", { sheetId }],
     ["rows.page", { sheetId, from: 1, count: 10 }],
     ["trail.page", { before: null, count: 50 }],
@@ -221,6 +224,7 @@ async function countReads(calibrationId: string): Promise<[CallName, unknown][]>
     ["categoryLists.list", {}],
     ["countMethods.get", { countMethodId: count.countMethodId }],
     ["counts.list", {}],
+    ["counts.search", { ...EVERYTHING, state: null }],
     ["counts.get", { countId }],
     ["counts.state", { countId }],
     ["counts.events", { countId, from: 1, count: 10 }],
