@@ -13,11 +13,11 @@ import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
-import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import { ListSearch } from "../../parts/list/ListSearch.tsx";
 import { type ListPlace, spanOf, useListPlace } from "../../parts/list/list-place.ts";
 import { useLastAnswer } from "../../parts/list/use-last-answer.ts";
 import { usePersonFilter } from "../../parts/list/use-list-filters.ts";
+import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import styles from "./RecordsTab.module.css";
 
 const PAGE = 50;
