@@ -48,7 +48,7 @@ test("fibres that cluster: the field is the unit of the uncertainty, on the pad 
   });
   const pad = await Keypad.of(page);
   await person.press("Alt+4");
-  await person.activate(page.getByRole("button", { name: /^Open count/ }));
+  await person.activate(page.getByRole("button", { name: /^Go on with count/ }));
   await page.getByText(/F7 goes on at field/).waitFor();
   await person.press("F7");
   await page.getByText("Keys count.").waitFor();

@@ -53,7 +53,7 @@ test("pad, dialogs, closed count, recount and methods are accessible in both the
   await page.getByRole("heading").first().waitFor();
   await person.press("Alt+4");
   await expectAccessible("the counts");
-  await person.activate(page.getByRole("button", { name: /^Open count/ }));
+  await person.activate(page.getByRole("button", { name: /^Go on with count/ }));
   await page.getByText(/F7 goes on at field/).waitFor();
   await expectAccessible("left running");
   await person.press("F7");

@@ -45,7 +45,7 @@ async function enter(opened: BenchWindow): Promise<void> {
 async function goOnWithCount(): Promise<void> {
   await page.getByRole("heading").first().waitFor();
   await person.press("Alt+4");
-  await person.activate(page.getByRole("button", { name: /^Open count/ }));
+  await person.activate(page.getByRole("button", { name: /^Go on with count/ }));
   await page.getByText(/F7 goes on at field/).waitFor();
   await person.press("F7");
   await page.getByText("Keys count.").waitFor();

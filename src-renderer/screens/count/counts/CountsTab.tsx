@@ -45,7 +45,8 @@ export function CountsTab() {
                 {
                   words: "Open",
                   letter: "O",
-                  nameOf: ({ number, sample }) => `Open count ${number}, ${sample}`,
+                  nameOf: ({ number, sample, state }) =>
+                    `${state === "closed" ? "Open" : "Go on with"} count ${number}, ${sample}`,
                   run: ({ id }) => open(id),
                 },
               ]}
