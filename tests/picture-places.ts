@@ -3,6 +3,7 @@ import { EXERCISES } from "#core/vocabulary/practice.ts";
 import {
   ABOUT_PARTS,
   COUNT_PARTS,
+  HandbookPageName,
   type Location,
   PRACTICE_PARTS,
   REGISTERS,
@@ -82,5 +83,9 @@ export async function everyPlace(
     })),
     ...atWork,
     ...ABOUT_PARTS.map((part) => ({ name: `about-${part}`, location: { screen: "about", part } as const })),
+    ...HandbookPageName.options.map((page) => ({
+      name: `handbook-${page}`,
+      location: { screen: "about", part: "handbook", page } as const,
+    })),
   ];
 }

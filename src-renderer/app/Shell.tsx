@@ -10,6 +10,7 @@ import { useCommand } from "../window/use-command.tsx";
 import { useViewChoice } from "../window/view-choices.ts";
 import { FaultBoundary } from "./FaultBoundary.tsx";
 import { GoToDialog } from "./go-to/GoToDialog.tsx";
+import { HelpDialog } from "./HelpDialog.tsx";
 import { KeyMapDialog } from "./KeyMapDialog.tsx";
 import { LeaveQuestion } from "./LeaveQuestion.tsx";
 import { Rail } from "./Rail.tsx";
@@ -18,17 +19,19 @@ import { drawScreen } from "./screens.tsx";
 import { TopStrip } from "./TopStrip.tsx";
 import { useUnloadGuard } from "./use-unload-guard.ts";
 
-type Open = "keys" | "person" | "go to" | null;
+type Open = "help" | "keys" | "person" | "go to" | null;
 
 /** Everything around a screen: rail, top strip, questions, first run. */
 export function Shell() {
   const [open, setOpen] = useState<Open>(null);
   const { data: status, error, reload } = useCall("bench.status", {});
+  const navigation = useNavigation();
   const { location } = useNavigationState();
   const close = () => setOpen(null);
 
   const [isNarrow, turnRail] = useViewChoice("narrowRail");
   useCommand("app.rail", turnRail);
+  useCommand("app.help", () => setOpen("help"));
   useCommand("app.keys", () => setOpen("keys"));
   useCommand("app.goTo", status?.personInUse ? () => setOpen("go to") : null);
   useCommand("app.person", status?.personInUse ? () => setOpen("person") : null);
@@ -42,7 +45,7 @@ export function Shell() {
         To the screen
       </a>
       <Rail enabled={status?.personInUse != null} />
-      <TopStrip status={status} onPerson={() => setOpen("person")} onKeys={() => setOpen("keys")} />
+      <TopStrip status={status} onPerson={() => setOpen("person")} onHelp={() => setOpen("help")} />
       <main id="main" className={styles.main} tabIndex={-1}>
         {error ? (
           <Notice kind="fault" live title={error.message} hint={error.hint}>
@@ -60,6 +63,21 @@ export function Shell() {
           </FaultBoundary>
         ) : null}
       </main>
+      {open === "help" ? (
+        <HelpDialog
+          location={location}
+          onClose={close}
+          onKeys={() => setOpen("keys")}
+          onHandbook={
+            status?.personInUse
+              ? (page) => {
+                  close();
+                  navigation.go({ screen: "about", part: "handbook", page });
+                }
+              : null
+          }
+        />
+      ) : null}
       {open === "keys" ? <KeyMapDialog onClose={close} /> : null}
       {open === "go to" ? <GoToDialog onClose={close} /> : null}
       {open === "person" ? <PersonDialog onClose={close} /> : null}

@@ -15,11 +15,11 @@ const MEMORY = { storage: localStorage, page: document };
 export interface TopStripProps {
   readonly status: BenchStatus | undefined;
   readonly onPerson: () => void;
-  readonly onKeys: () => void;
+  readonly onHelp: () => void;
 }
 
 /** Which bench, who is at it, and the three switches that every screen has. */
-export function TopStrip({ status, onPerson, onKeys }: TopStripProps) {
+export function TopStrip({ status, onPerson, onHelp }: TopStripProps) {
   const navigation = useNavigation();
   const { canGoBack } = useNavigationState();
   const [theme, setTheme] = useState(() => rememberedTheme(MEMORY));
@@ -53,8 +53,8 @@ export function TopStrip({ status, onPerson, onKeys }: TopStripProps) {
         <Button look="quiet" onClick={change} keyHint={keysOf("app.theme")[0]}>
           {other === "light" ? "Light" : "Dim"}
         </Button>
-        <Button look="quiet" onClick={onKeys} keyHint={keysOf("app.keys")[0]}>
-          Keys
+        <Button look="quiet" onClick={onHelp} keyHint={keysOf("app.help")[0]}>
+          Help
         </Button>
       </div>
       {person ? <NextStep /> : null}

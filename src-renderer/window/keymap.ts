@@ -21,7 +21,7 @@ export interface KeyEntry {
   readonly by: "dispatched" | "in place";
 }
 
-/** Every key there is. The key map (F1) is drawn from this table. */
+/** Every key there is. The key map (Shift+F1) is drawn from this table. */
 export const KEYMAP = [
   { id: "go.bench", keys: ["Alt+1"], words: "Bench", group: "Everywhere", by: "dispatched" },
   { id: "go.calibrate", keys: ["Alt+2"], words: "Calibrate", group: "Everywhere", by: "dispatched" },
@@ -47,7 +47,14 @@ export const KEYMAP = [
     group: "Everywhere",
     by: "dispatched",
   },
-  { id: "app.keys", keys: ["F1"], words: "This key map", group: "Everywhere", by: "dispatched" },
+  {
+    id: "app.help",
+    keys: ["F1"],
+    words: "The page of the handbook for this screen, with its keys",
+    group: "Everywhere",
+    by: "dispatched",
+  },
+  { id: "app.keys", keys: ["Shift+F1"], words: "Every key", group: "Everywhere", by: "dispatched" },
   {
     id: "app.person",
     keys: ["F4"],
@@ -61,7 +68,7 @@ export const KEYMAP = [
   {
     id: "form.close",
     keys: ["Escape"],
-    words: "Close a question or this key map",
+    words: "Close a question or a page of help",
     group: "Forms",
     by: "in place",
   },

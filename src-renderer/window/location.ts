@@ -25,8 +25,36 @@ export type TrendPart = (typeof TREND_PARTS)[number];
 
 export const PRACTICE_PARTS = ["exercises", "free", "results", "class", "proven", "criteria"] as const;
 
-export const ABOUT_PARTS = ["program", "cautions", "model", "selftest", "licences"] as const;
+export const ABOUT_PARTS = [
+  "program",
+  "handbook",
+  "news",
+  "cautions",
+  "model",
+  "selftest",
+  "licences",
+] as const;
 export type AboutPart = (typeof ABOUT_PARTS)[number];
+
+/** The pages of the handbook, by the name of their file. */
+export const HandbookPageName = z.enum([
+  "first-hour",
+  "calibrate",
+  "tenths",
+  "edges",
+  "uncertainty",
+  "objectives",
+  "micrometers",
+  "measure",
+  "count",
+  "trends",
+  "trace",
+  "records",
+  "registers",
+  "practice",
+  "words",
+]);
+export type HandbookPageName = z.infer<typeof HandbookPageName>;
 
 /** Where the person is: one screen with what it has open. Plain data, so that it survives a reload. */
 export const Location = z.discriminatedUnion("screen", [
@@ -81,7 +109,12 @@ export const Location = z.discriminatedUnion("screen", [
     /** The attempt under way or ended; null: none open. */
     attemptId: Id.nullable(),
   }),
-  z.strictObject({ screen: z.literal("about"), part: z.enum(ABOUT_PARTS) }),
+  z.strictObject({
+    screen: z.literal("about"),
+    part: z.enum(ABOUT_PARTS),
+    /** The page of the handbook shown. */
+    page: HandbookPageName.optional(),
+  }),
 ]);
 export type Location = z.infer<typeof Location>;
 export type ScreenName = Location["screen"];

@@ -31,6 +31,9 @@ test("Ctrl+K finds screens, commands, sheets, samples, labels and people by some
   await look("audit", /Audit trail/);
   await expect(page.getByRole("heading", { name: "Audit trail" })).toBeVisible();
 
+  await look("what u means", /What U means.*page of the handbook/);
+  await expect(page.getByRole("heading", { name: "What U means" })).toBeVisible();
+
   const theme = (): Promise<string | undefined> =>
     page.evaluate(() => document.documentElement.dataset.theme);
   const before = await theme();

@@ -179,6 +179,8 @@ async function fullBench(): Promise<readonly Place[]> {
     },
     { name: "trace-forward", at: { screen: "trace", result: null, subject: null } },
     ...ABOUT_PARTS.map((part): Place => ({ name: `about-${part}`, at: { screen: "about", part } })),
+    // The widest table of the handbook.
+    { name: "handbook-words", at: { screen: "about", part: "handbook", page: "words" } },
   ];
 }
 

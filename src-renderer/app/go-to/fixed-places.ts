@@ -1,3 +1,4 @@
+import { HANDBOOK } from "../../handbook/handbook-pages.ts";
 import {
   type Location,
   SCREEN_START,
@@ -42,7 +43,15 @@ const PARTS: readonly (readonly [words: string, location: Location])[] = [
   ["Recounts", { screen: "count", part: "recounts", recordId: null }],
   ["Cautions", { screen: "about", part: "cautions" }],
   ["Self-test", { screen: "about", part: "selftest" }],
+  ["What changed", { screen: "about", part: "news" }],
 ];
+
+const PAGES: readonly Place[] = HANDBOOK.map(({ name, title }) => ({
+  key: `handbook ${name}`,
+  words: title,
+  kind: "page of the handbook",
+  location: { screen: "about", part: "handbook", page: name },
+}));
 
 /** The screens, and the parts of them that have a name of their own. */
 export const FIXED_PLACES: readonly Place[] = [
@@ -53,6 +62,7 @@ export const FIXED_PLACES: readonly Place[] = [
     location: SCREEN_START[screen],
   })),
   ...PARTS.map(([words, location]) => ({ key: words, words, kind: titleOf(location.screen), location })),
+  ...PAGES,
 ];
 
 function titleOf(screen: ScreenName): string {

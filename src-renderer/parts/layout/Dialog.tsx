@@ -27,7 +27,9 @@ export function Dialog({ title, onClose, wide = false, answersClose = false, chi
     setOpen(true);
     return () => {
       element?.close();
-      if (before instanceof HTMLElement) before.focus();
+      // The editor of a cell is gone when the focus left its grid: the cell, with what was half-typed, takes it.
+      const back = before?.isConnected ? before : document.querySelector("[role=grid] [tabindex='0']");
+      if (back instanceof HTMLElement) back.focus();
     };
   }, []);
   return (

@@ -5,8 +5,10 @@ import type { AboutPart, Location } from "../../window/location.ts";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { CautionsPart } from "./CautionsPart.tsx";
 import { FilePart } from "./FilePart.tsx";
+import { HandbookPart } from "./HandbookPart.tsx";
 import { LicencesPart } from "./LicencesPart.tsx";
 import { ModelPart } from "./ModelPart.tsx";
+import { NewsPart } from "./NewsPart.tsx";
 import { ProgramPart } from "./ProgramPart.tsx";
 import { SelftestPart } from "./SelftestPart.tsx";
 
@@ -19,8 +21,12 @@ function ProgramAndFile() {
   );
 }
 
-const PART_OF: Readonly<Record<AboutPart, () => ReactNode>> = {
+type AboutLocation = Extract<Location, { screen: "about" }>;
+
+const PART_OF: Readonly<Record<AboutPart, (at: AboutLocation) => ReactNode>> = {
   program: ProgramAndFile,
+  handbook: HandbookPart,
+  news: NewsPart,
   cautions: CautionsPart,
   model: ModelPart,
   selftest: SelftestPart,
@@ -28,7 +34,7 @@ const PART_OF: Readonly<Record<AboutPart, () => ReactNode>> = {
 };
 
 /** What the program is, what it assumes, and the proof that it computes as published. */
-export function AboutScreen({ location }: { location: Extract<Location, { screen: "about" }> }) {
+export function AboutScreen({ location }: { location: AboutLocation }) {
   const navigation = useNavigation();
   const Part = PART_OF[location.part];
   return (
@@ -41,6 +47,8 @@ export function AboutScreen({ location }: { location: Extract<Location, { screen
           onChoose={(part) => navigation.go({ screen: "about", part })}
           parts={[
             { key: "program", words: "Program" },
+            { key: "handbook", words: "Handbook" },
+            { key: "news", words: "What changed" },
             { key: "cautions", words: "Cautions" },
             { key: "model", words: "Uncertainty" },
             { key: "selftest", words: "Self-test" },
@@ -49,7 +57,7 @@ export function AboutScreen({ location }: { location: Extract<Location, { screen
         />
       }
     >
-      <Part />
+      <Part {...location} />
     </ScreenFrame>
   );
 }

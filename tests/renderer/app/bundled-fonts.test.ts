@@ -71,12 +71,15 @@ function charactersOfStack(token: string): ReadonlySet<string> {
  */
 function charactersShown(): ReadonlyMap<string, string> {
   const found = new Map<string, string>();
-  const files = globSync("src-{core,main,renderer}/**/*.{ts,tsx}", {
+  const files = globSync(["src-{core,main,renderer}/**/*.{ts,tsx,md}", "resources/CHANGELOG.md"], {
     cwd: ROOT,
     exclude: ["src-main/workbook/**"],
   });
   for (const file of files) {
-    for (const character of textsOfSource(join(ROOT, file)).join("")) {
+    const texts = file.endsWith(".md")
+      ? [readFileSync(join(ROOT, file), "utf8")]
+      : textsOfSource(join(ROOT, file));
+    for (const character of texts.join("")) {
       if ((character.codePointAt(0) ?? 0) > 0x7e && !found.has(character)) found.set(character, file);
     }
   }

@@ -58,8 +58,8 @@ describe("the dispatcher", () => {
     const dispatcher = new KeyDispatcher();
     const first = vi.fn();
     const last = vi.fn();
-    dispatcher.register("app.keys", 0, first);
-    const takeBack = dispatcher.register("app.keys", 0, last);
+    dispatcher.register("app.help", 0, first);
+    const takeBack = dispatcher.register("app.help", 0, last);
     expect(dispatcher.press(press("F1"), null)).toBe(true);
     expect([first.mock.calls.length, last.mock.calls.length]).toEqual([0, 1]);
     takeBack();
@@ -70,7 +70,7 @@ describe("the dispatcher", () => {
   it("leaves a key alone that nobody handles, or whose handler declines", () => {
     const dispatcher = new KeyDispatcher();
     expect(dispatcher.press(press("F1"), null)).toBe(false);
-    dispatcher.register("app.keys", 0, () => false);
+    dispatcher.register("app.help", 0, () => false);
     expect(dispatcher.press(press("F1"), null)).toBe(false);
     expect(dispatcher.press(press("F9"), null)).toBe(false);
   });
@@ -89,7 +89,7 @@ describe("the dispatcher", () => {
     const dispatcher = new KeyDispatcher();
     const below = vi.fn();
     dispatcher.register("go.bench", 0, below);
-    dispatcher.register("app.keys", 1, () => true);
+    dispatcher.register("app.help", 1, () => true);
     const close = dispatcher.openLayer(1);
     expect(dispatcher.press(press("1", { code: "Digit1", altKey: true }), null)).toBe(false);
     expect(dispatcher.press(press("F1"), null)).toBe(true);
@@ -101,7 +101,7 @@ describe("the dispatcher", () => {
   it("hears a key before a component can stop it, and a held key once", () => {
     const dispatcher = new KeyDispatcher();
     const run = vi.fn();
-    dispatcher.register("app.keys", 0, run);
+    dispatcher.register("app.help", 0, run);
     const stop = dispatcher.listen(window);
     const box = document.createElement("div");
     box.addEventListener("keydown", (event) => event.stopPropagation());
