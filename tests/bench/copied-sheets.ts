@@ -42,13 +42,15 @@ function copySheet(db: WritableDb, sheet: Row, ordinal: number): void {
   // Rows count themselves nowhere: the number of rows is copied with the sheet.
   insert(db, "sheet", { ...sheet, id: copyId, ordinal });
   tellAgain(db, sheetId, copyId, [[numberOf(sheet.ordinal), numberOf(ordinal)]]);
-  const copies = new Map<string, string>();
+  const copies = new Map<number, number>();
   for (const row of all(db, "SELECT * FROM specimen_row WHERE sheet_id = ? ORDER BY ordinal", sheetId)) {
+    const { key, ...facts } = row;
     const [id, copiedId] = [String(row.id), randomIds.next()];
-    copies.set(id, copiedId);
-    insert(db, "specimen_row", { ...row, id: copiedId, sheet_id: copyId });
-    for (const measured of all(db, "SELECT * FROM measurement WHERE row_id = ?", id)) {
-      insert(db, "measurement", { ...measured, row_id: copiedId });
+    insert(db, "specimen_row", { ...facts, id: copiedId, sheet_id: copyId });
+    const copiedKey = Number(all(db, "SELECT last_insert_rowid() AS key")[0]?.key);
+    copies.set(Number(key), copiedKey);
+    for (const measured of all(db, "SELECT * FROM measurement WHERE row_key = ?", Number(key))) {
+      insert(db, "measurement", { ...measured, row_key: copiedKey });
     }
     tellAgain(db, id, copiedId, [[sheetId, copyId]]);
   }
@@ -59,7 +61,7 @@ function copySheet(db: WritableDb, sheet: Row, ordinal: number): void {
       insert(db, "sheet_act_change", {
         ...change,
         act_id: actId,
-        row_id: copies.get(String(change.row_id)) ?? null,
+        row_key: copies.get(Number(change.row_key)) ?? null,
       });
     }
   }

@@ -40,11 +40,17 @@ async function fill(bench: TempBench, rows: number): Promise<{ certificateId: st
     "INSERT INTO specimen_row (id, sheet_id, ordinal, label, label_stem, note) VALUES (?, ?, ?, '', '', '')",
   );
   const measurement = database.prepare(
-    `INSERT INTO measurement (row_id, dimension, entry, left_typed, right_typed, repeats_json, train_id, calibration_id,
+    `INSERT INTO measurement (row_key, dimension, is_direct, left_typed, right_typed, repeats_json, source, calibration,
        divisions_text, size_um, size_standard_um, size_degrees_of_freedom, size_coverage_factor, size_expanded_um,
-       size_shown, size_shown_uncertainty, size_bin, flags_json, entered_at, entered_by)
-     VALUES (?, 'length', 'two-edges', ?, ?, '[]', ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, NULL, '[]', ?, ?)`,
+       size_shown, size_shown_uncertainty, size_bin, flags_json, entered_at)
+     VALUES (?, 'length', 0, ?, ?, '[]', 1, 1, ?, ?, ?, ?, ?, ?, ?, ?, NULL, '[]', ?)`,
   );
+  database
+    .prepare("INSERT INTO measurement_source (id, train_id, entered_by) VALUES (1, ?, ?)")
+    .run(calibration.trainId, scene.personId);
+  database
+    .prepare("INSERT INTO measurement_calibration (id, calibration_id) VALUES (1, ?)")
+    .run(calibration.id);
   const known = new Map<string, ReturnType<typeof previewSize>>();
   const definition = grainMethod();
   database.transaction(() => {
@@ -55,13 +61,12 @@ async function fill(bench: TempBench, rows: number): Promise<{ certificateId: st
       known.set(key, { divisions, size });
       // Random identifiers, as a window makes them: rows do not lie in the order of entry.
       const id = crypto.randomUUID();
-      row.run(id, ids[Math.floor(i / ROWS_OF_A_SHEET)], (i % ROWS_OF_A_SHEET) + 1);
+      const sheetId = ids[Math.floor(i / ROWS_OF_A_SHEET)];
+      const { lastInsertRowid } = row.run(id, sheetId, (i % ROWS_OF_A_SHEET) + 1);
       measurement.run(
-        id,
+        lastInsertRowid,
         left,
         right,
-        calibration.trainId,
-        calibration.id,
         divisions.toFixed(),
         size.value,
         size.standardUncertainty,
@@ -71,7 +76,6 @@ async function fill(bench: TempBench, rows: number): Promise<{ certificateId: st
         size.shownValue,
         size.shownUncertainty,
         "2026-03-02T10:00:00.000Z",
-        scene.personId,
       );
     }
     ids.forEach((id, i) => {

@@ -131,7 +131,9 @@ export async function keptTenYears(folder: string, rows: number): Promise<TenYea
   const bench = new Database(paths.databaseFile, { readonly: true });
   const read = (sql: string): string => String(bench.prepare(sql).pluck().get());
   const sheetId = read("SELECT id FROM sheet ORDER BY ordinal DESC LIMIT 1");
-  const newest = read("SELECT at FROM audit_line ORDER BY sequence DESC LIMIT 1");
+  const newest = read(
+    "SELECT strftime('%Y-%m-%dT%H:%M:%fZ', at / 1000.0, 'unixepoch') FROM audit_line ORDER BY sequence DESC LIMIT 1",
+  );
   bench.close();
   return {
     paths,

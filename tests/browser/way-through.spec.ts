@@ -187,7 +187,7 @@ test("from an empty bench to a size in µm, a workbook, and all of it again afte
   const typed = database
     .prepare(
       `SELECT left_typed, right_typed FROM measurement
-       JOIN specimen_row ON specimen_row.id = measurement.row_id ORDER BY specimen_row.ordinal`,
+       JOIN specimen_row ON specimen_row.key = measurement.row_key ORDER BY specimen_row.ordinal`,
     )
     .all();
   database.close();

@@ -1,7 +1,7 @@
 import type Database from "better-sqlite3";
 import { withRawDatabase } from "./raw-database.ts";
 
-type Value = string | number | null;
+type Value = string | number | null | Uint8Array;
 
 /** One value of one row changed as somebody with a database tool would change it. */
 export interface Tampering {
@@ -39,6 +39,12 @@ function changedText(text: string): string {
   return text === "" ? "x" : changedAt(text, end);
 }
 
+function changedBytes(bytes: Uint8Array): Uint8Array {
+  const changed = Buffer.from(bytes);
+  changed[changed.length - 1] = (changed.at(-1) ?? 0) ^ 1;
+  return changed;
+}
+
 type Path = readonly (string | number)[];
 
 function leavesOf(value: unknown, path: Path = []): Path[] {
@@ -71,6 +77,7 @@ function parsed(text: string): unknown {
 function changesOf(value: Value): Value[] {
   if (typeof value === "number") return [value + 1];
   if (value === null) return [];
+  if (value instanceof Uint8Array) return [changedBytes(value)];
   const record = /^[[{]/.test(value) ? parsed(value) : value;
   if (typeof record !== "object" || record === null) return [changedText(value)];
   const leaves = leavesOf(record);

@@ -1,8 +1,8 @@
 import type { Clock } from "../../ports/clock.ts";
 import type { BenchPaths } from "../../ports/paths.ts";
 import { forgetSwap, swapUnderWay } from "../../store/bench-file/swap.ts";
-import { type BenchDb, immediate, one } from "../../store/connection.ts";
-import { appendTrail } from "../../store/repositories/audit-trail.ts";
+import { type BenchDb, immediate } from "../../store/connection.ts";
+import { appendTrail, lastOfAct } from "../../store/repositories/audit-trail.ts";
 
 /**
  * Tells the trail of the bench that came back which backup it is, also when the program was killed between setting it in
@@ -17,11 +17,7 @@ export function tellOfSwap(
   const { restored, aside: keptAside } = swap;
   if (restored !== null) {
     immediate(db, (writable) => {
-      const last = one(
-        writable,
-        "SELECT detail FROM audit_line WHERE act = 'backups.restore' ORDER BY sequence DESC LIMIT 1",
-      );
-      if (String(last?.detail).includes(keptAside)) return;
+      if (lastOfAct(writable, "backups.restore")?.detail.includes(keptAside)) return;
       const { fileName, madeAt, by, reason } = restored;
       const detail = { fileName, madeAt, by, keptAside };
       const line = { act: "backups.restore", subject: "bench", subjectId: "bench", reason, detail };

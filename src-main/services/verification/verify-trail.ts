@@ -1,6 +1,7 @@
 import type { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { hashOfLine, NO_LINE_BEFORE, trailAfter } from "../../store/repositories/audit-trail.ts";
+import { wrongModels } from "../../store/repositories/trail-lines.ts";
 import type { Differences } from "./differences.ts";
 
 const PAGE = 500;
@@ -48,8 +49,12 @@ export async function verifyTrail(
       before = { sequence: line.sequence, hash };
     }
     if (agreed) agrees(before);
-    if (page.length < PAGE) return lines;
+    if (page.length < PAGE) break;
     await yieldToEvents();
     renew();
   }
+  for (const id of wrongModels(db)) {
+    differences.add(`model ${id} of lines of the trail`, "another text", "the one that its line makes");
+  }
+  return lines;
 }

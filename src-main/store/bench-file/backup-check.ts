@@ -10,6 +10,7 @@ import type { CopyWork } from "../../ports/copy-work.ts";
 import type { BenchPaths } from "../../ports/paths.ts";
 import { all, one, type ReadableDb } from "../connection.ts";
 import { ALL_MIGRATIONS } from "../migrations/all-migrations.ts";
+import { unpackInstant } from "../trail-packing.ts";
 import { readKept } from "./attachment-files.ts";
 import { CONDENSED, readBackupFileName, stemOf } from "./backup-file-name.ts";
 import { BenchUnopenable } from "./bench-unopenable.ts";
@@ -62,7 +63,7 @@ async function contentsOf(db: ReadableDb, yieldToEvents: () => Promise<void> | u
     sheets: Number(row?.sheets),
     rows: Number(row?.rows),
     trailLines: await trailLines(db, yieldToEvents),
-    newestAct: typeof row?.newest === "string" ? row.newest : null,
+    newestAct: row?.newest == null ? null : unpackInstant(row.newest),
     attachments: Number(row?.attachments),
   };
 }

@@ -6,6 +6,7 @@ import { type Following, UNFOLLOWED } from "../../long-work/following.ts";
 import type { CopyWork } from "../../ports/copy-work.ts";
 import type { BenchPaths } from "../../ports/paths.ts";
 import { driverOf, type ReadableDb } from "../connection.ts";
+import { HASH_TEXT_SQL } from "../trail-packing.ts";
 import { type BackupReason, backupFileName, readBackupFileName } from "./backup-file-name.ts";
 import { doCopyWork } from "./copy-work-here.ts";
 import { moveIntoPlace } from "./durable-file.ts";
@@ -30,7 +31,9 @@ function toSingleFile(path: string): BackupFile["head"] {
 function headOf(copy: Database.Database): BackupFile["head"] {
   const hasTrail = copy.prepare("SELECT 1 FROM sqlite_schema WHERE name = 'audit_line'").get();
   if (!hasTrail) return null;
-  const newest = copy.prepare("SELECT sequence, hash FROM audit_line ORDER BY sequence DESC LIMIT 1").get();
+  const newest = copy
+    .prepare(`SELECT sequence, ${HASH_TEXT_SQL} AS hash FROM audit_line ORDER BY sequence DESC LIMIT 1`)
+    .get();
   if (typeof newest !== "object" || newest === null) return null;
   const { sequence, hash } = newest as { sequence: number; hash: string };
   return { sequence, hash };

@@ -11,6 +11,7 @@ import {
 } from "node:fs";
 import Database from "better-sqlite3";
 import type { BenchPaths } from "../../ports/paths.ts";
+import { HASH_TEXT_SQL } from "../trail-packing.ts";
 import { BenchUnopenable } from "./bench-unopenable.ts";
 import { recoveryOffers } from "./damage.ts";
 import { writeWhole } from "./durable-file.ts";
@@ -101,7 +102,7 @@ function withTrail<T>(
 ): T {
   const database = new Database(file, { readonly: true, fileMustExist: true });
   try {
-    const hashes = database.prepare("SELECT hash FROM audit_line WHERE sequence = ?").pluck();
+    const hashes = database.prepare(`SELECT ${HASH_TEXT_SQL} FROM audit_line WHERE sequence = ?`).pluck();
     const hashAt = (sequence: number): string | null => (hashes.get(sequence) as string | undefined) ?? null;
     const { least, most } = database
       .prepare(

@@ -38,6 +38,8 @@ function runOne(database: Database, migration: Migration): void {
     database
       .transaction(() => {
         database.exec(migration.sql);
+        migration.rewrite?.(database);
+        if (migration.afterwards) database.exec(migration.afterwards);
         const faults = foreignKeyFaults(database);
         if (faults.length > 0) throw new Error(faults.join("; "));
         setUserVersion(database, migration.version);

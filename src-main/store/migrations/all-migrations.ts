@@ -17,6 +17,8 @@ import { practiceCertificates } from "./0230-practice-certificates.ts";
 import { practiceClasses } from "./0240-practice-classes.ts";
 import { repeatedReadings } from "./0250-repeated-readings.ts";
 import { practiceWithdrawals } from "./0260-practice-withdrawals.ts";
+import { trailStoredOnce } from "./0270-trail-stored-once.ts";
+import { rowsByNumber } from "./0280-rows-by-number.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -40,4 +42,6 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   practiceClasses,
   repeatedReadings,
   practiceWithdrawals,
+  trailStoredOnce,
+  rowsByNumber,
 ];

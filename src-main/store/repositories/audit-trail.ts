@@ -1,9 +1,9 @@
 import { createHash } from "node:crypto";
-import type { TrailSearch } from "#core/contract/records/list-search.ts";
 import { type TrailHead, TrailLine } from "#core/contract/records/trail.ts";
 import { canonicalJson } from "../canonical-json.ts";
-import { all, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
-import { trailWhere } from "./list-search.ts";
+import { all, one, type ReadableDb, type WritableDb } from "../connection.ts";
+import { idTextSql, packedIdSql, packId } from "../trail-packing.ts";
+import { hashText, insertLine, LINE, LINES, lineOf } from "./trail-lines.ts";
 
 /** The hash that the first line of a trail follows. */
 export const NO_LINE_BEFORE = "0".repeat(64);
@@ -18,8 +18,6 @@ export interface NewTrailLine {
   readonly detail: object;
 }
 
-const COLUMNS = `sequence, at, person_id AS "personId", act, subject, subject_id AS "subjectId", reason, detail, hash`;
-
 /** SHA-256 over the canonical JSON of every column but the hash, and the hash of the line before. */
 export function hashOfLine(line: Omit<TrailLine, "hash">, previous: string): string {
   const { sequence, at, personId, act, subject, subjectId, reason, detail } = line;
@@ -30,13 +28,13 @@ export function hashOfLine(line: Omit<TrailLine, "hash">, previous: string): str
 /** The newest line; null on a bench that has none. Its hash stands for every line before it. */
 export function headOfTrail(db: ReadableDb): { readonly sequence: number; readonly hash: string } | null {
   const last = one(db, "SELECT sequence, hash FROM audit_line ORDER BY sequence DESC LIMIT 1");
-  return last ? { sequence: Number(last.sequence), hash: String(last.hash) } : null;
+  return last ? { sequence: Number(last.sequence), hash: hashText(last.hash) } : null;
 }
 
 /** The hash of one line; null where there is none of that number. */
 export function hashAtLine(db: ReadableDb, sequence: number): string | null {
   const line = one(db, "SELECT hash FROM audit_line WHERE sequence = ?", sequence);
-  return line ? String(line.hash) : null;
+  return line ? hashText(line.hash) : null;
 }
 
 /** The head as exports and prints name it; null on a bench without a line. */
@@ -54,55 +52,39 @@ export function appendTrail(db: WritableDb, line: NewTrailLine): number {
   const sequence = (last?.sequence ?? 0) + 1;
   const full = { ...line, sequence, detail: canonicalJson(line.detail) };
   const hash = hashOfLine(full, last?.hash ?? NO_LINE_BEFORE);
-  run(
-    db,
-    `INSERT INTO audit_line (sequence, at, person_id, act, subject, subject_id, reason, detail, hash)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-    sequence,
-    full.at,
-    full.personId,
-    full.act,
-    full.subject,
-    full.subjectId,
-    full.reason,
-    full.detail,
-    hash,
-  );
+  insertLine(db, "audit_line", { ...full, hash });
   return sequence;
 }
 
 /** Whether any line tells of a record under that identifier. */
 export function isInTrail(db: ReadableDb, subjectId: string): boolean {
-  return one(db, "SELECT 1 FROM audit_line WHERE subject_id = ? LIMIT 1", subjectId) !== undefined;
+  return one(db, "SELECT 1 FROM audit_line WHERE subject_id = ? LIMIT 1", packId(subjectId)) !== undefined;
 }
 
-const EVERY_LINE: TrailSearch = { words: "", personId: null, since: null, until: null };
+/** The newest line of an act; null where there is none. */
+export function lastOfAct(db: ReadableDb, act: string): TrailLine | null {
+  const row = one(db, `SELECT ${LINE} FROM ${LINES} WHERE k.act = ? ORDER BY a.sequence DESC LIMIT 1`, act);
+  return row ? lineOf(row) : null;
+}
 
 /** Newest first, below `before`; from the end when null. */
-export function trailBefore(
-  db: ReadableDb,
-  before: number | null,
-  count: number,
-  search: TrailSearch = EVERY_LINE,
-): TrailLine[] {
-  const { sql, bound } = trailWhere(search);
+export function trailBefore(db: ReadableDb, before: number | null, count: number): TrailLine[] {
   return all(
     db,
-    `SELECT ${COLUMNS} FROM audit_line WHERE sequence < ? AND ${sql} ORDER BY sequence DESC LIMIT ?`,
+    `SELECT ${LINE} FROM ${LINES} WHERE a.sequence < ? ORDER BY a.sequence DESC LIMIT ?`,
     before ?? Number.MAX_SAFE_INTEGER,
-    ...bound,
     count,
-  ).map((row) => TrailLine.parse(row));
+  ).map((row) => TrailLine.parse(lineOf(row)));
 }
 
 /** Oldest first, above `after`; unparsed where a line was tampered with, so that it can still be named. */
 export function trailAfter(db: ReadableDb, after: number, count: number): TrailLine[] {
   return all(
     db,
-    `SELECT ${COLUMNS} FROM audit_line WHERE sequence > ? ORDER BY sequence LIMIT ?`,
+    `SELECT ${LINE} FROM ${LINES} WHERE a.sequence > ? ORDER BY a.sequence LIMIT ?`,
     after,
     count,
-  ) as unknown as TrailLine[];
+  ).map(lineOf);
 }
 
 const WINDOW = 4000;
@@ -130,12 +112,12 @@ export function linesBeyondRows(
   if (last === null) return { lines: [], last };
   const lines = all(
     db,
-    `SELECT ${COLUMNS} FROM audit_line WHERE sequence > ? AND sequence <= ? AND subject <> 'specimen_row'
-       AND act NOT IN ('tallies.newField', 'tallies.pause', 'tallies.resume') ORDER BY sequence`,
+    `SELECT ${LINE} FROM ${LINES} WHERE a.sequence > ? AND a.sequence <= ? AND k.subject <> 'specimen_row'
+       AND k.act NOT IN ('tallies.newField', 'tallies.pause', 'tallies.resume') ORDER BY a.sequence`,
     after,
     last,
   );
-  return { lines: lines as unknown as TrailLine[], last };
+  return { lines: lines.map(lineOf), last };
 }
 
 /**
@@ -150,9 +132,9 @@ export function rowsOnlyInTrail(
   if (last === null) return { gone: [], last };
   const gone = all(
     db,
-    `SELECT a.subject_id AS id, min(a.sequence) AS sequence FROM audit_line a
-     WHERE a.sequence > ? AND a.sequence <= ? AND a.subject = 'specimen_row'
-       AND NOT EXISTS (SELECT 1 FROM specimen_row r WHERE r.id = a.subject_id) GROUP BY a.subject_id`,
+    `SELECT ${idTextSql("a.subject_id")} AS id, min(a.sequence) AS sequence FROM ${LINES}
+     WHERE a.sequence > ? AND a.sequence <= ? AND k.subject = 'specimen_row'
+       AND NOT EXISTS (SELECT 1 FROM specimen_row r WHERE r.id = ${idTextSql("a.subject_id")}) GROUP BY 1`,
     after,
     last,
   );
@@ -160,34 +142,36 @@ export function rowsOnlyInTrail(
 }
 
 /** The lines about one record, oldest first. */
-export const TRAIL_OF_SUBJECT = `SELECT ${COLUMNS} FROM audit_line WHERE subject_id = ? ORDER BY sequence`;
+export const TRAIL_OF_SUBJECT = `SELECT ${LINE} FROM ${LINES} WHERE a.subject_id = ? ORDER BY a.sequence`;
 
 export function trailOf(db: ReadableDb, subjectId: string): TrailLine[] {
-  return all(db, TRAIL_OF_SUBJECT, subjectId) as unknown as TrailLine[];
+  return all(db, TRAIL_OF_SUBJECT, packId(subjectId)).map(lineOf);
 }
 
 /** The lines about each of some records, oldest first; records without a line are left out. */
 export function trailsOf(db: ReadableDb, subjectIds: readonly string[]): Map<string, TrailLine[]> {
   const lines = all(
     db,
-    `SELECT ${COLUMNS} FROM json_each(?) j CROSS JOIN audit_line a ON a.subject_id = j.value
-     ORDER BY j.key, sequence`,
+    `SELECT ${LINE} FROM json_each(?) j CROSS JOIN audit_line a ON a.subject_id = ${packedIdSql("j.value")}
+       CROSS JOIN audit_kind k ON k.id = a.kind LEFT JOIN audit_model m ON m.id = a.model
+     ORDER BY j.key, a.sequence`,
     JSON.stringify(subjectIds),
-  ) as unknown as TrailLine[];
+  ).map(lineOf);
   return Map.groupBy(lines, (line) => line.subjectId);
 }
 
 /** The acts that put a kept result aside; of those the partial index `audit_line_amendment` has the lines. */
-const REPLACING = "a.act IN ('rows.changeObjective', 'rows.convert', 'rows.undo', 'rows.redo')";
+const REPLACING =
+  "a.amends = 1 AND k.act IN ('rows.changeObjective', 'rows.convert', 'rows.undo', 'rows.redo')";
 
 /** Lines of acts that replaced or took away results of rows, by number above `after`. */
 export function replacingLines(db: ReadableDb, after: number, count: number): TrailLine[] {
   return all(
     db,
-    `SELECT ${COLUMNS} FROM audit_line a WHERE ${REPLACING} AND sequence > ? ORDER BY sequence LIMIT ?`,
+    `SELECT ${LINE} FROM ${LINES} WHERE ${REPLACING} AND a.sequence > ? ORDER BY a.sequence LIMIT ?`,
     after,
     count,
-  ) as unknown as TrailLine[];
+  ).map(lineOf);
 }
 
 /**
@@ -199,15 +183,15 @@ export function replacingLines(db: ReadableDb, after: number, count: number): Tr
 export function amendmentsOfSheet(db: ReadableDb, sheetId: string): TrailLine[] {
   return all(
     db,
-    `SELECT a.sequence, a.at, a.person_id AS "personId", a.act, a.subject, a.subject_id AS "subjectId", a.reason,
-       a.detail, a.hash
-     FROM specimen_row r JOIN audit_line a INDEXED BY audit_line_amendment ON a.subject_id = r.id
-     WHERE r.sheet_id = :sheetId AND a.act IN ('rows.amend', 'rows.describe', 'rows.strike',
-       'rows.changeObjective', 'rows.convert', 'rows.undo', 'rows.redo')
+    `SELECT ${LINE} FROM specimen_row r
+       CROSS JOIN audit_line a INDEXED BY audit_line_amendment
+         ON a.amends = 1 AND a.subject_id = ${packedIdSql("r.id")}
+       CROSS JOIN audit_kind k ON k.id = a.kind LEFT JOIN audit_model m ON m.id = a.model
+     WHERE r.sheet_id = :sheetId
      UNION ALL
-     SELECT ${COLUMNS} FROM audit_line WHERE subject_id = :sheetId
-       AND act IN ('sheets.reevaluated', 'sheets.flagsFollowed')
+     SELECT ${LINE} FROM ${LINES} WHERE a.subject_id = :subjectId
+       AND k.act IN ('sheets.reevaluated', 'sheets.flagsFollowed')
      ORDER BY 1`,
-    { sheetId },
-  ).map((row) => TrailLine.parse(row));
+    { sheetId, subjectId: packId(sheetId) },
+  ).map((row) => TrailLine.parse(lineOf(row)));
 }

@@ -25,7 +25,7 @@ export function wrongHistoryKeys(db: ReadableDb, sheetId: string, from: number, 
   return all(
     db,
     `SELECT r.ordinal, r.label, r.label_stem AS stem, m.dimension, m.size_um AS size, m.size_bin AS bin
-     FROM specimen_row r LEFT JOIN measurement m ON m.row_id = r.id
+     FROM specimen_row r LEFT JOIN measurement m ON m.row_key = r.key
      WHERE r.sheet_id = ? AND r.ordinal BETWEEN ? AND ?`,
     sheetId,
     from,

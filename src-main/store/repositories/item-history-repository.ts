@@ -1,5 +1,7 @@
 import { TrailLine } from "#core/contract/records/trail.ts";
 import { all, type ReadableDb } from "../connection.ts";
+import { packedIdSql } from "../trail-packing.ts";
+import { LINE, LINES, lineOf } from "./trail-lines.ts";
 
 const MOST_LINES = 500;
 const TRAINS_WITH = (column: string): string => `SELECT id FROM optical_train WHERE ${column} = :id`;
@@ -29,8 +31,9 @@ const SUBJECTS = {
 export function historyOf(db: ReadableDb, kind: keyof typeof SUBJECTS, id: string): TrailLine[] {
   return all(
     db,
-    `SELECT sequence, at, person_id AS "personId", act, subject, subject_id AS "subjectId", reason, detail, hash
-     FROM audit_line WHERE subject_id IN (${SUBJECTS[kind]}) ORDER BY sequence DESC LIMIT ${MOST_LINES}`,
+    `SELECT ${LINE} FROM ${LINES}
+     WHERE a.subject_id IN (SELECT ${packedIdSql("id")} FROM (${SUBJECTS[kind]}))
+     ORDER BY a.sequence DESC LIMIT ${MOST_LINES}`,
     { id },
-  ).map((row) => TrailLine.parse(row));
+  ).map((row) => TrailLine.parse(lineOf(row)));
 }

@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import { canonicalJson } from "../canonical-json.ts";
 import { all, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import { keyOfRow } from "./measurement-keys.ts";
 
 export interface JournalAct {
   readonly id: number;
@@ -53,7 +54,8 @@ export function addAct(
   for (const { rowId, dimension, before, after } of changes) {
     run(
       db,
-      `INSERT INTO sheet_act_change (act_id, row_id, dimension, before_json, after_digest) VALUES (?, ?, ?, ?, ?)`,
+      `INSERT INTO sheet_act_change (act_id, row_key, dimension, before_json, after_digest)
+       VALUES (?, ${keyOfRow()}, ?, ?, unhex(?))`,
       id,
       rowId,
       dimension,
@@ -92,8 +94,9 @@ function parsed(text: unknown): unknown {
 export function changesOfAct(db: ReadableDb, actId: number): KeptChange[] {
   return all(
     db,
-    `SELECT row_id AS "rowId", dimension, before_json AS before, after_json AS after, after_digest AS "afterDigest"
-     FROM sheet_act_change WHERE act_id = ?`,
+    `SELECT r.id AS "rowId", c.dimension, c.before_json AS before, c.after_json AS after,
+       lower(hex(c.after_digest)) AS "afterDigest"
+     FROM sheet_act_change c CROSS JOIN specimen_row r ON r.key = c.row_key WHERE c.act_id = ?`,
     actId,
   ).map((row) => ({
     rowId: String(row.rowId),
@@ -106,9 +109,11 @@ export function changesOfAct(db: ReadableDb, actId: number): KeptChange[] {
 
 /** Ids of the rows an act was about. */
 export function rowsOfAct(db: ReadableDb, actId: number): string[] {
-  return all(db, "SELECT DISTINCT row_id AS id FROM sheet_act_change WHERE act_id = ?", actId).map((row) =>
-    String(row.id),
-  );
+  return all(
+    db,
+    `SELECT DISTINCT r.id FROM sheet_act_change c CROSS JOIN specimen_row r ON r.key = c.row_key WHERE c.act_id = ?`,
+    actId,
+  ).map((row) => String(row.id));
 }
 
 export function setActState(db: WritableDb, actId: number, state: "done" | "undone"): void {
@@ -119,7 +124,7 @@ export function setActState(db: WritableDb, actId: number, state: "done" | "undo
 export function keepAfter(db: WritableDb, actId: number, change: Omit<JournalChange, "before">): void {
   run(
     db,
-    "UPDATE sheet_act_change SET after_json = ? WHERE act_id = ? AND row_id = ? AND dimension = ?",
+    `UPDATE sheet_act_change SET after_json = ? WHERE act_id = ? AND row_key = ${keyOfRow()} AND dimension = ?`,
     change.after === null ? null : JSON.stringify(change.after),
     actId,
     change.rowId,

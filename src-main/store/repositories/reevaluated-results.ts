@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import type { SizeRecord } from "#core/contract/records/sheet.ts";
 import { all, each, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import { calibrationKey, ENTRY, keyOfCalibration, keyOfRow, MEASURED_WITH } from "./measurement-keys.ts";
 import { IS_CURRENT } from "./trace-repository.ts";
 
 /** The act named in every superseded result of a re-evaluation. */
@@ -30,15 +31,16 @@ export interface SliceRow {
 }
 
 const WITHIN = `FROM measurement m INDEXED BY measurement_by_calibration
-  CROSS JOIN specimen_row r ON r.id = m.row_id CROSS JOIN sheet s ON s.id = r.sheet_id
-  WHERE m.calibration_id = :calibrationId AND (m.row_id, m.dimension) > (:afterRow, :afterDimension) AND ${IS_CURRENT}
+  CROSS JOIN specimen_row r ON r.key = m.row_key CROSS JOIN sheet s ON s.id = r.sheet_id ${MEASURED_WITH}
+  WHERE m.calibration = ${keyOfCalibration(":calibrationId")} AND ${IS_CURRENT}
+    AND (m.row_key, m.dimension) > (coalesce(${keyOfRow(":afterRow")}, 0), :afterDimension)
     AND m.entered_at >= :notBefore AND m.entered_at < :before
     AND (:sheetIds IS NULL OR r.sheet_id IN (SELECT value FROM json_each(:sheetIds)))`;
 
-export const SLICE_ROWS = `SELECT m.row_id AS "rowId", m.dimension, m.entry, m.left_typed AS "left",
+export const SLICE_ROWS = `SELECT r.id AS "rowId", m.dimension, ${ENTRY} AS entry, m.left_typed AS "left",
   m.right_typed AS "right", m.direct_typed AS direct, m.repeats_json AS repeats, m.divisions_text AS divisions,
   r.sheet_id AS "sheetId", s.method_id AS "methodId"
-  ${WITHIN} ORDER BY m.row_id, m.dimension LIMIT :limit`;
+  ${WITHIN} ORDER BY m.row_key, m.dimension LIMIT :limit`;
 
 export function sliceRows(
   db: ReadableDb,
@@ -55,18 +57,19 @@ export function sliceRows(
 }
 
 /** The record of a measurement as JSON, of the same shape as when it is replaced one by one. */
-const AS_JSON = `json_object('dimension', m.dimension, 'entry', m.entry, 'left', m.left_typed, 'right', m.right_typed,
-  'direct', m.direct_typed, 'repeats', json(m.repeats_json), 'trainId', m.train_id, 'calibrationId', m.calibration_id,
+const AS_JSON = `json_object('dimension', m.dimension, 'entry', ${ENTRY}, 'left', m.left_typed, 'right', m.right_typed,
+  'direct', m.direct_typed, 'repeats', json(m.repeats_json), 'trainId', ms.train_id,
+  'calibrationId', mc.calibration_id,
   'divisions', m.divisions_text, 'size', json_object('value', m.size_um, 'standardUncertainty', m.size_standard_um,
     'degreesOfFreedom', m.size_degrees_of_freedom, 'coverageFactor', m.size_coverage_factor,
     'expandedUncertainty', m.size_expanded_um, 'shownValue', m.size_shown,
     'shownUncertainty', m.size_shown_uncertainty),
-  'missing', m.missing, 'flags', json(m.flags_json), 'enteredAt', m.entered_at, 'enteredBy', m.entered_by)`;
+  'missing', m.missing, 'flags', json(m.flags_json), 'enteredAt', m.entered_at, 'enteredBy', ms.entered_by)`;
 
 const KEEP = `INSERT INTO superseded_measurement (row_id, dimension, calibration_id, size_um, measurement_json, at, by, act,
     reason)
-  SELECT m.row_id, m.dimension, m.calibration_id, m.size_um, ${AS_JSON}, :at, :personId, '${SLICE_ACT}', :reason
-  ${WITHIN} AND (m.row_id, m.dimension) <= (:lastRow, :lastDimension) ORDER BY m.row_id, m.dimension`;
+  SELECT r.id, m.dimension, mc.calibration_id, m.size_um, ${AS_JSON}, :at, :personId, '${SLICE_ACT}', :reason
+  ${WITHIN} AND (m.row_key, m.dimension) <= (${keyOfRow(":lastRow")}, :lastDimension) ORDER BY m.row_key, m.dimension`;
 
 /** Keeps the results between two keys as they are, in one statement. @returns the range of ids they got */
 export function keepSlice(
@@ -98,10 +101,10 @@ export function replaceSize(
 ): void {
   run(
     db,
-    `UPDATE measurement SET calibration_id = ?, size_um = ?, size_standard_um = ?, size_degrees_of_freedom = ?,
+    `UPDATE measurement SET calibration = ?, size_um = ?, size_standard_um = ?, size_degrees_of_freedom = ?,
        size_coverage_factor = ?, size_expanded_um = ?, size_shown = ?, size_shown_uncertainty = ?, size_bin = ?
-     WHERE row_id = ? AND dimension = ?`,
-    calibrationId,
+     WHERE row_key = ${keyOfRow()} AND dimension = ?`,
+    calibrationKey(db, calibrationId),
     size.value,
     size.standardUncertainty,
     size.degreesOfFreedom,
@@ -146,14 +149,14 @@ export function reevaluatedOfSheet(
 ): ReevaluatedResult[] {
   return all(
     db,
-    `SELECT s.id, l.audit_sequence AS sequence, a.hash, s.at, s.by, s.reason, s.row_id AS "rowId", r.ordinal, s.dimension,
+    `SELECT s.id, l.audit_sequence AS sequence, lower(hex(a.hash)) AS hash, s.at, s.by, s.reason, s.row_id AS "rowId", r.ordinal, s.dimension,
        l.from_calibration_id AS "fromCalibrationId", l.to_calibration_id AS "toCalibrationId",
        ${SHOWN("s.measurement_json")} AS "from",
        coalesce(
          (SELECT ${SHOWN("n.measurement_json")} FROM superseded_measurement n
           WHERE n.row_id = s.row_id AND n.dimension = s.dimension AND n.id > s.id ORDER BY n.id LIMIT 1),
          (SELECT m.size_shown || ' ± ' || m.size_shown_uncertainty FROM measurement m
-          WHERE m.row_id = s.row_id AND m.dimension = s.dimension AND m.entered_at <= s.at)) AS "to"
+          WHERE m.row_key = r.key AND m.dimension = s.dimension AND m.entered_at <= s.at)) AS "to"
      FROM superseded_measurement s CROSS JOIN specimen_row r ON r.id = s.row_id
      JOIN reevaluation_slice l ON l.first_superseded_id =
        (SELECT max(first_superseded_id) FROM reevaluation_slice WHERE first_superseded_id <= s.id)

@@ -1,4 +1,5 @@
 import { all, one, type ReadableDb } from "../connection.ts";
+import { idTextSql } from "../trail-packing.ts";
 
 /** Number of the trail's last line; 0 when there is none. */
 export function lastSequence(db: ReadableDb): number {
@@ -10,7 +11,8 @@ export function lastSequence(db: ReadableDb): number {
  * re-evaluation, whose line speaks for all the results it kept.
  */
 export const ROWS_CHANGED_SINCE = `SELECT r.id FROM (
-    SELECT a.subject_id AS id FROM audit_line a WHERE a.sequence > :since AND a.subject = 'specimen_row'
+    SELECT ${idTextSql("a.subject_id")} AS id FROM audit_line a CROSS JOIN audit_kind k ON k.id = a.kind
+      WHERE a.sequence > :since AND k.subject = 'specimen_row'
     UNION
     SELECT s.row_id FROM reevaluation_slice l CROSS JOIN superseded_measurement s
       ON s.id BETWEEN l.first_superseded_id AND l.last_superseded_id WHERE l.audit_sequence > :since

@@ -2,22 +2,25 @@ import { Measurement, type SizeRecord, SpecimenRow } from "#core/contract/record
 import { labelStem, sizeBin } from "#core/measurement/size-history.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { calibrationKey, ENTRY, keyOfRow, MEASURED_WITH, sourceKey } from "./measurement-keys.ts";
 
 const ROW = `r.id, r.sheet_id AS "sheetId", r.ordinal, r.label, r.note, r.stage_x AS "stageX",
   r.stage_y AS "stageY", r.struck_at AS "struckAt", r.struck_by AS "struckBy", r.struck_reason AS "struckReason"`;
-const MEASUREMENT = `m.row_id AS "rowId", m.dimension, m.entry, m.left_typed AS "left", m.right_typed AS "right",
-  m.direct_typed AS direct, m.repeats_json AS repeats, m.train_id AS "trainId", m.calibration_id AS "calibrationId", m.divisions_text AS divisions, m.size_um AS "value",
+const MEASUREMENT = `r.id AS "rowId", m.dimension, ${ENTRY} AS entry, m.left_typed AS "left", m.right_typed AS "right",
+  m.direct_typed AS direct, m.repeats_json AS repeats, ms.train_id AS "trainId", mc.calibration_id AS "calibrationId",
+  m.divisions_text AS divisions, m.size_um AS "value",
   m.size_standard_um AS "standardUncertainty", m.size_degrees_of_freedom AS "degreesOfFreedom",
   m.size_coverage_factor AS "coverageFactor", m.size_expanded_um AS "expandedUncertainty",
   m.size_shown AS "shownValue", m.size_shown_uncertainty AS "shownUncertainty", m.missing, m.flags_json AS flags,
-  m.entered_at AS "enteredAt", m.entered_by AS "enteredBy"`;
+  m.entered_at AS "enteredAt", ms.entered_by AS "enteredBy"`;
 
 export const ROWS_FROM = `SELECT ${ROW} FROM specimen_row r
   WHERE r.sheet_id = ? AND r.ordinal >= ? AND r.undone_at IS NULL ORDER BY r.ordinal LIMIT ?`;
 export const MEASUREMENTS_BETWEEN = `SELECT ${MEASUREMENT}
-  FROM specimen_row r CROSS JOIN measurement m ON m.row_id = r.id
+  FROM specimen_row r CROSS JOIN measurement m ON m.row_key = r.key ${MEASURED_WITH}
   WHERE r.sheet_id = ? AND r.ordinal BETWEEN ? AND ? AND r.undone_at IS NULL`;
-export const MEASUREMENTS_OF_ROW = `SELECT ${MEASUREMENT} FROM measurement m WHERE m.row_id = ?`;
+export const MEASUREMENTS_OF_ROW = `SELECT ${MEASUREMENT}
+  FROM specimen_row r CROSS JOIN measurement m ON m.row_key = r.key ${MEASURED_WITH} WHERE r.id = ?`;
 
 function measurementOf(stored: Row): Measurement {
   const { rowId: _, flags, repeats, value, standardUncertainty, degreesOfFreedom, ...rest } = stored;
@@ -148,28 +151,28 @@ export function putMeasurement(db: WritableDb, rowId: string, measurement: Measu
   const size = measurement.size ?? NO_SIZE;
   run(
     db,
-    `INSERT INTO measurement (row_id, dimension, entry, left_typed, right_typed, direct_typed, repeats_json, train_id, calibration_id, divisions_text,
+    `INSERT INTO measurement (row_key, dimension, is_direct, left_typed, right_typed, direct_typed, repeats_json, source,
+       calibration, divisions_text,
        size_um, size_standard_um, size_degrees_of_freedom, size_coverage_factor, size_expanded_um, size_shown,
-       size_shown_uncertainty, size_bin, missing, flags_json, entered_at, entered_by)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
-     ON CONFLICT (row_id, dimension) DO UPDATE SET entry = excluded.entry, left_typed = excluded.left_typed,
+       size_shown_uncertainty, size_bin, missing, flags_json, entered_at)
+     VALUES (${keyOfRow()}, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+     ON CONFLICT (row_key, dimension) DO UPDATE SET is_direct = excluded.is_direct, left_typed = excluded.left_typed,
        right_typed = excluded.right_typed, direct_typed = excluded.direct_typed, repeats_json = excluded.repeats_json,
-       train_id = excluded.train_id, size_bin = excluded.size_bin, calibration_id = excluded.calibration_id,
+       source = excluded.source, size_bin = excluded.size_bin, calibration = excluded.calibration,
        divisions_text = excluded.divisions_text, size_um = excluded.size_um,
        size_standard_um = excluded.size_standard_um, size_degrees_of_freedom = excluded.size_degrees_of_freedom,
        size_coverage_factor = excluded.size_coverage_factor, size_expanded_um = excluded.size_expanded_um,
        size_shown = excluded.size_shown, size_shown_uncertainty = excluded.size_shown_uncertainty,
-       missing = excluded.missing, flags_json = excluded.flags_json, entered_at = excluded.entered_at,
-       entered_by = excluded.entered_by`,
+       missing = excluded.missing, flags_json = excluded.flags_json, entered_at = excluded.entered_at`,
     rowId,
     measurement.dimension,
-    measurement.entry,
+    measurement.entry === "direct" ? 1 : 0,
     measurement.left,
     measurement.right,
     measurement.direct,
     JSON.stringify(measurement.repeats),
-    measurement.trainId,
-    measurement.calibrationId,
+    sourceKey(db, measurement.trainId, measurement.enteredBy),
+    calibrationKey(db, measurement.calibrationId),
     measurement.divisions,
     size.value,
     size.standardUncertainty,
@@ -182,7 +185,6 @@ export function putMeasurement(db: WritableDb, rowId: string, measurement: Measu
     measurement.missing,
     JSON.stringify(measurement.flags),
     measurement.enteredAt,
-    measurement.enteredBy,
   );
 }
 
@@ -196,10 +198,10 @@ export interface RowSource {
 export function sourcesBetween(db: ReadableDb, sheetId: string, from: number, to: number): RowSource[] {
   return all(
     db,
-    `SELECT m.train_id AS "trainId", m.calibration_id AS "calibrationId"
-     FROM specimen_row r CROSS JOIN measurement m ON m.row_id = r.id
+    `SELECT ms.train_id AS "trainId", mc.calibration_id AS "calibrationId"
+     FROM specimen_row r CROSS JOIN measurement m ON m.row_key = r.key ${MEASURED_WITH}
      WHERE r.sheet_id = ? AND r.ordinal BETWEEN ? AND ? AND r.undone_at IS NULL
-     GROUP BY m.train_id, m.calibration_id ORDER BY min(r.ordinal), m.train_id, m.calibration_id`,
+     GROUP BY ms.train_id, mc.calibration_id ORDER BY min(r.ordinal), ms.train_id, mc.calibration_id`,
     sheetId,
     from,
     to,
@@ -212,7 +214,7 @@ export function measuredRowIds(db: ReadableDb, sheetId: string): string[] {
     db,
     `SELECT r.id FROM specimen_row r
      WHERE r.sheet_id = ? AND r.undone_at IS NULL AND r.struck_at IS NULL AND EXISTS
-       (SELECT 1 FROM measurement m WHERE m.row_id = r.id AND m.divisions_text IS NOT NULL)
+       (SELECT 1 FROM measurement m WHERE m.row_key = r.key AND m.divisions_text IS NOT NULL)
      ORDER BY r.ordinal`,
     sheetId,
   ).map((row) => String(row.id));
@@ -287,7 +289,7 @@ export function restoreRow(db: WritableDb, id: string, state: RowState): void {
 
 /** Takes a measurement away that has been kept among the superseded ones. */
 export function takeMeasurementAway(db: WritableDb, rowId: string, dimension: string): void {
-  run(db, "DELETE FROM measurement WHERE row_id = ? AND dimension = ?", rowId, dimension);
+  run(db, `DELETE FROM measurement WHERE row_key = ${keyOfRow()} AND dimension = ?`, rowId, dimension);
 }
 
 /** A result on its sheet, as the flag “check before use” needs it. */
@@ -304,10 +306,10 @@ export interface ReadSince {
 export function readSince(db: ReadableDb, trainId: string, since: string): ReadSince[] {
   return all(
     db,
-    `SELECT m.row_id AS "rowId", r.sheet_id AS "sheetId", m.dimension, m.calibration_id AS "calibrationId",
+    `SELECT r.id AS "rowId", r.sheet_id AS "sheetId", m.dimension, mc.calibration_id AS "calibrationId",
        m.entered_at AS "enteredAt", m.flags_json LIKE '%"check-before-use"%' AS flagged
-     FROM measurement m CROSS JOIN specimen_row r ON r.id = m.row_id
-     WHERE m.train_id = ? AND m.entered_at >= ? AND m.divisions_text IS NOT NULL AND r.undone_at IS NULL
+     FROM measurement m CROSS JOIN specimen_row r ON r.key = m.row_key ${MEASURED_WITH}
+     WHERE ms.train_id = ? AND m.entered_at >= ? AND m.divisions_text IS NOT NULL AND r.undone_at IS NULL
      ORDER BY r.sheet_id, r.ordinal, m.dimension`,
     trainId,
     since,

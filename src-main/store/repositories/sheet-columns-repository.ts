@@ -5,7 +5,7 @@ import { all, type ReadableDb } from "../connection.ts";
 export const LABELS_FROM = `SELECT r.ordinal, r.label, r.struck_at IS NOT NULL AS struck FROM specimen_row r
   WHERE r.sheet_id = ? AND r.ordinal >= ? AND r.undone_at IS NULL ORDER BY r.ordinal LIMIT ?`;
 export const SIZES_BETWEEN = `SELECT r.ordinal, m.dimension, m.size_um AS size, m.flags_json AS flags
-  FROM specimen_row r CROSS JOIN measurement m ON m.row_id = r.id
+  FROM specimen_row r CROSS JOIN measurement m ON m.row_key = r.key
   WHERE r.sheet_id = ? AND r.ordinal BETWEEN ? AND ? AND r.undone_at IS NULL AND m.divisions_text IS NOT NULL`;
 
 /** Labels, struck rows, sizes and flags of rows `from`…, column by column. */

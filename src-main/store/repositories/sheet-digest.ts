@@ -1,14 +1,16 @@
 import { createHash } from "node:crypto";
 import { each, one, type ReadableDb } from "../connection.ts";
+import { ENTRY } from "./measurement-keys.ts";
 
 const SHEET = "SELECT sample, note, method_id, microscope_id, eyepiece_id, customer FROM sheet WHERE id = ?";
 
 /** Rows and results as they are stored, in order; what was taken away by an undo is not on the sheet. */
 const DATA = `SELECT r.ordinal, r.id, r.label, r.note, r.stage_x, r.stage_y, r.struck_at, r.struck_by, r.struck_reason,
-    m.dimension, m.entry, m.left_typed, m.right_typed, m.direct_typed, m.repeats_json, m.train_id, m.calibration_id,
+    m.dimension, ${ENTRY} AS entry, m.left_typed, m.right_typed, m.direct_typed, m.repeats_json, ms.train_id, mc.calibration_id,
     m.divisions_text, m.size_um, m.size_standard_um, m.size_degrees_of_freedom, m.size_coverage_factor,
-    m.size_expanded_um, m.size_shown, m.size_shown_uncertainty, m.missing, m.flags_json, m.entered_at, m.entered_by
-  FROM specimen_row r LEFT JOIN measurement m ON m.row_id = r.id
+    m.size_expanded_um, m.size_shown, m.size_shown_uncertainty, m.missing, m.flags_json, m.entered_at, ms.entered_by
+  FROM specimen_row r LEFT JOIN measurement m ON m.row_key = r.key
+    LEFT JOIN measurement_source ms ON ms.id = m.source LEFT JOIN measurement_calibration mc ON mc.id = m.calibration
   WHERE r.sheet_id = ? AND r.undone_at IS NULL ORDER BY r.ordinal, m.dimension`;
 
 /** SHA-256 over everything of a sheet that a signature stands for: JSON arrays of the columns above, a line each. */

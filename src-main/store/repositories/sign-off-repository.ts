@@ -102,7 +102,8 @@ export function endSignOffs(
 export function readersOfSheet(db: ReadableDb, sheetId: string): string[] {
   return all(
     db,
-    `SELECT DISTINCT m.entered_by AS id FROM specimen_row r CROSS JOIN measurement m ON m.row_id = r.id
+    `SELECT DISTINCT ms.entered_by AS id FROM specimen_row r CROSS JOIN measurement m ON m.row_key = r.key
+       CROSS JOIN measurement_source ms ON ms.id = m.source
      WHERE r.sheet_id = ?`,
     sheetId,
   ).map(({ id }) => String(id));

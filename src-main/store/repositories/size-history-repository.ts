@@ -69,7 +69,7 @@ const WRONG_ON_SHEET = `WITH kept AS
     (SELECT label_stem, dimension, bin, n FROM sheet_size_bin WHERE sheet_id = ? AND n <> 0),
   counted AS
     (SELECT r.label_stem, d.dimension, d.size_bin AS bin, count(*) AS n
-     FROM specimen_row r CROSS JOIN measurement d ON d.row_id = r.id
+     FROM specimen_row r CROSS JOIN measurement d ON d.row_key = r.key
      WHERE r.sheet_id = ? AND r.struck_at IS NULL AND r.undone_at IS NULL AND r.label_stem <> ''
        AND d.size_bin IS NOT NULL GROUP BY 1, 2, 3)
   SELECT label_stem AS label, dimension, bin, coalesce(kept.n, 0) AS kept, coalesce(counted.n, 0) AS counted

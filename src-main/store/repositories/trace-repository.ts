@@ -33,9 +33,10 @@ export interface TouchWindow {
 /** A result that stands: not struck, not taken away by an undo. */
 export const IS_CURRENT = "m.size_um IS NOT NULL AND r.struck_at IS NULL AND r.undone_at IS NULL";
 
-const TOUCHED = `FROM specimen_row r CROSS JOIN measurement m ON m.row_id = r.id
+const TOUCHED = `FROM specimen_row r CROSS JOIN measurement m ON m.row_key = r.key
+  CROSS JOIN measurement_calibration mc ON mc.id = m.calibration
   WHERE r.sheet_id = ? AND r.ordinal BETWEEN ? AND ? AND ${IS_CURRENT}
-    AND m.entered_at >= ? AND m.entered_at < ? AND m.calibration_id IN (SELECT value FROM json_each(?))`;
+    AND m.entered_at >= ? AND m.entered_at < ? AND mc.calibration_id IN (SELECT value FROM json_each(?))`;
 
 export interface TouchCount {
   readonly calibrationId: string;
@@ -55,8 +56,8 @@ export function touchedResults(db: ReadableDb, window: TouchWindow): { rows: num
   ] as const;
   const counts = all(
     db,
-    `SELECT m.calibration_id AS "calibrationId", count(*) AS results, min(m.entered_at) AS "firstAt",
-       max(m.entered_at) AS "lastAt" ${TOUCHED} GROUP BY m.calibration_id`,
+    `SELECT mc.calibration_id AS "calibrationId", count(*) AS results, min(m.entered_at) AS "firstAt",
+       max(m.entered_at) AS "lastAt" ${TOUCHED} GROUP BY mc.calibration_id`,
     ...bound,
   ) as unknown as TouchCount[];
   if (counts.length === 0) return { rows: 0, counts };

@@ -1,10 +1,11 @@
 import type { DayOfWork } from "#core/practice/unproven-work.ts";
 import { all, type ReadableDb } from "../connection.ts";
 
-const OF_SHEET = `SELECT m.entered_by AS "personId", min(m.entered_at) AS first, max(m.entered_at) AS last
-  FROM specimen_row r CROSS JOIN measurement m ON m.row_id = r.id
+const OF_SHEET = `SELECT ms.entered_by AS "personId", min(m.entered_at) AS first, max(m.entered_at) AS last
+  FROM specimen_row r CROSS JOIN measurement m ON m.row_key = r.key
+    CROSS JOIN measurement_source ms ON ms.id = m.source
   WHERE r.sheet_id = ? AND r.undone_at IS NULL AND m.entered_at > ?
-  GROUP BY m.entered_by, substr(m.entered_at, 1, 10) ORDER BY first, m.entered_by`;
+  GROUP BY ms.entered_by, substr(m.entered_at, 1, 10) ORDER BY first, ms.entered_by`;
 
 const OF_COUNT = `SELECT by_person AS "personId", min(at) AS first, max(at) AS last FROM tally_event
   WHERE tally_id = ? AND at > ? AND kind = 'press' AND struck_by IS NULL

@@ -53,7 +53,7 @@ describe("what the file itself does not let happen, whoever asks", () => {
     ["an exponent as a size", "UPDATE measurement SET size_um = '1e3'", "CHECK"],
     ["a number that SQLite made", "UPDATE measurement SET size_um = 1e21", "CHECK"],
     ["two decimal points", "UPDATE measurement SET divisions_text = '1.2.3'", "CHECK"],
-    ["a size without a calibration", "UPDATE measurement SET calibration_id = NULL", "CHECK"],
+    ["a size without a calibration", "UPDATE measurement SET calibration = NULL", "CHECK"],
     [
       "an instant without its milliseconds",
       "UPDATE person SET registered_at = '2026-03-02T09:00:00Z'",
@@ -82,10 +82,21 @@ describe("hot statements use an index and sort nothing", () => {
       MEASUREMENTS_BETWEEN,
       [
         "SEARCH r USING INDEX specimen_row_on_sheet (sheet_id=? AND ordinal>? AND ordinal<?)",
-        "SEARCH m USING PRIMARY KEY (row_id=?)",
+        "SEARCH m USING PRIMARY KEY (row_key=?)",
+        "SEARCH ms USING INTEGER PRIMARY KEY (rowid=?)",
+        "SEARCH mc USING INTEGER PRIMARY KEY (rowid=?) LEFT-JOIN",
       ],
     ],
-    ["the measurements of a row", MEASUREMENTS_OF_ROW, ["SEARCH m USING PRIMARY KEY (row_id=?)"]],
+    [
+      "the measurements of a row",
+      MEASUREMENTS_OF_ROW,
+      [
+        "SEARCH r USING COVERING INDEX sqlite_autoindex_specimen_row_1 (id=?)",
+        "SEARCH m USING PRIMARY KEY (row_key=?)",
+        "SEARCH ms USING INTEGER PRIMARY KEY (rowid=?)",
+        "SEARCH mc USING INTEGER PRIMARY KEY (rowid=?) LEFT-JOIN",
+      ],
+    ],
     [
       "the calibration in force",
       CALIBRATION_IN_FORCE,
@@ -94,7 +105,11 @@ describe("hot statements use an index and sort nothing", () => {
     [
       "the trail of a record",
       TRAIL_OF_SUBJECT,
-      ["SEARCH audit_line USING INDEX audit_line_by_subject (subject_id=?)"],
+      [
+        "SEARCH a USING INDEX audit_line_by_subject (subject_id=?)",
+        "SEARCH k USING INTEGER PRIMARY KEY (rowid=?)",
+        "SEARCH m USING INTEGER PRIMARY KEY (rowid=?) LEFT-JOIN",
+      ],
     ],
   ])("%s", (_, sql, steps) => {
     withRawDatabase(bench.paths.databaseFile, (database) => {

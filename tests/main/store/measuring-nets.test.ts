@@ -29,12 +29,12 @@ describe("the measuring tables refuse", () => {
     ["a superseded result changed", "UPDATE superseded_measurement SET act = 'x'", "stays as it was"],
     [
       "a measurement deleted that was kept nowhere",
-      "DELETE FROM measurement WHERE row_id = 'row-2'",
+      "DELETE FROM measurement WHERE row_key = (SELECT key FROM specimen_row WHERE id = 'row-2')",
       "struck, not deleted",
     ],
     [
       "divisions beside an edge",
-      "UPDATE measurement SET direct_typed = '3' WHERE row_id = 'row-2'",
+      "UPDATE measurement SET direct_typed = '3' WHERE row_key = (SELECT key FROM specimen_row WHERE id = 'row-2')",
       "CHECK constraint failed",
     ],
     [

@@ -270,7 +270,7 @@ describe("a check withdrawn and the flags of what was read since", () => {
     expect(await differences()).toEqual([]);
     tamper(
       bench.paths.databaseFile,
-      `UPDATE measurement SET flags_json = '["check-before-use"]' WHERE row_id = 'row-mistaken'`,
+      `UPDATE measurement SET flags_json = '["check-before-use"]' WHERE row_key = (SELECT key FROM specimen_row WHERE id = 'row-mistaken')`,
     );
     expect(JSON.stringify(await differences())).toContain("flags");
   });

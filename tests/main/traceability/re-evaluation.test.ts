@@ -40,7 +40,7 @@ describe("a re-evaluation of 300 results", () => {
     withRawDatabase(bench.paths.databaseFile, (db) => ({
       now: db
         .prepare(
-          `SELECT count(*) FROM measurement m JOIN calibration c ON c.id = m.calibration_id
+          `SELECT count(*) FROM measurement m JOIN measurement_calibration k ON k.id = m.calibration JOIN calibration c ON c.id = k.calibration_id
            WHERE c.certificate_id = '${corrected.id}'`,
         )
         .pluck()
@@ -137,7 +137,7 @@ describe("a re-evaluation of 300 results", () => {
     ],
     [
       "the calibration of a converted row",
-      "UPDATE measurement SET calibration_id = (SELECT from_calibration_id FROM calibration_recalculation WHERE calibration_id = measurement.calibration_id) WHERE row_id = 'S-0001-9'",
+      "UPDATE measurement SET calibration = (SELECT k.id FROM calibration_recalculation o JOIN measurement_calibration n ON n.calibration_id = o.calibration_id JOIN measurement_calibration k ON k.calibration_id = o.from_calibration_id WHERE n.id = measurement.calibration) WHERE row_key = (SELECT key FROM specimen_row WHERE id = 'S-0001-9')",
       /sheet S-0001, row 9/,
     ],
     [

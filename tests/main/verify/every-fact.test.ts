@@ -196,7 +196,11 @@ describe("names what was done to the trail", () => {
     withRawDatabase(
       bench.paths.databaseFile,
       (database) =>
-        database.prepare("SELECT sequence, act FROM audit_line ORDER BY sequence").all() as Line[],
+        database
+          .prepare(
+            "SELECT sequence, act FROM audit_line a JOIN audit_kind k ON k.id = a.kind ORDER BY sequence",
+          )
+          .all() as Line[],
     );
 
   function rewrite(file: string, sql: string): boolean {

@@ -1,0 +1,159 @@
+/*
+ * A short text as pieces copied from texts that are known when it is read: bytes of UTF-8. A piece is
+ * - `0nnnnnnn`: n + 1 bytes of its own follow;
+ * - `1nnnnnnn` and a place: n + 4 bytes are copied from there (n = 127: two bytes with n - 127 stand before the place).
+ * A place is one byte `0ddddddd`, d - 64 away from where the copy before it ended plus what was said between, or
+ * `1ppppppp pppppppp`, a place from the beginning. What is known: the model, then what the line says besides.
+ */
+
+const SHORTEST = 4;
+const LONGEST_OF_ONE_BYTE = 126;
+const MOST_OWN = 128;
+const MOST_KNOWN = 1 << 15;
+const NEAR = 64;
+const TRIES = 12;
+const BUCKETS = 4096;
+
+interface KnownText {
+  readonly text: string;
+  readonly bytes: Buffer;
+  /** Places of the model by the four bytes that stand there, the last first; -1 ends. */
+  readonly newest: Int16Array;
+  readonly earlier: Int16Array;
+}
+
+const bucketOf = (bytes: Uint8Array, at: number): number =>
+  (Math.imul(
+    ((bytes[at] ?? 0) << 24) |
+      ((bytes[at + 1] ?? 0) << 16) |
+      ((bytes[at + 2] ?? 0) << 8) |
+      (bytes[at + 3] ?? 0),
+    0x9e3779b1,
+  ) >>>
+    20) %
+  BUCKETS;
+
+const MOST_KEPT = 64;
+const kept = new Map<string, KnownText>();
+
+/** Models are few and used again and again. */
+function knownText(text: string): KnownText {
+  const found = kept.get(text);
+  if (found) return found;
+  const bytes = Buffer.from(text, "utf8").subarray(0, MOST_KNOWN);
+  const newest = new Int16Array(BUCKETS).fill(-1);
+  const earlier = new Int16Array(bytes.length).fill(-1);
+  for (let at = 0; at + SHORTEST <= bytes.length; at += 1) {
+    const bucket = bucketOf(bytes, at);
+    earlier[at] = newest[bucket] ?? -1;
+    newest[bucket] = at;
+  }
+  const made = { text, bytes, newest, earlier };
+  if (kept.size >= MOST_KEPT) kept.clear();
+  kept.set(text, made);
+  return made;
+}
+
+/** Where whole texts that are known stand in another, with their place behind the model. */
+function wholePlaces(bytes: Buffer, texts: readonly string[], from: number): Map<number, [number, number]> {
+  const places = new Map<number, [number, number]>();
+  let place = from;
+  for (const text of texts) {
+    const { length } = Buffer.from(text, "utf8");
+    if (length >= SHORTEST && place + length <= MOST_KNOWN) {
+      for (let at = bytes.indexOf(text); at >= 0; at = bytes.indexOf(text, at + length)) {
+        places.set(at, [place, length]);
+      }
+    }
+    place += length;
+  }
+  return places;
+}
+
+/** The longest piece of the model that stands at a place of the text. @returns place and length */
+function longestPiece(
+  bytes: Buffer,
+  at: number,
+  { bytes: model, newest, earlier }: KnownText,
+): [number, number] {
+  let [best, longest] = [-1, 0];
+  if (at + SHORTEST > bytes.length) return [best, longest];
+  let place = newest[bucketOf(bytes, at)] ?? -1;
+  for (let tries = 0; place >= 0 && tries < TRIES; tries += 1) {
+    let length = 0;
+    while (at + length < bytes.length && bytes[at + length] === model[place + length]) length += 1;
+    if (length > longest) [best, longest] = [place, length];
+    place = earlier[place] ?? -1;
+  }
+  return [best, longest];
+}
+
+/** The pieces that make up a text. */
+export function copiesFrom(text: string, model: string, texts: readonly string[]): Buffer {
+  const bytes = Buffer.from(text, "utf8");
+  const known = knownText(model);
+  const whole = wholePlaces(bytes, texts, known.bytes.length);
+  const pieces: number[] = [];
+  let own = 0;
+  let expected = 0;
+  const sayOwn = (end: number): void => {
+    while (own < end) {
+      const length = Math.min(MOST_OWN, end - own);
+      pieces.push(length - 1, ...bytes.subarray(own, own + length));
+      own += length;
+      expected += length;
+    }
+  };
+  for (let at = 0; at < bytes.length; ) {
+    const [place, length] = whole.get(at) ?? longestPiece(bytes, at, known);
+    if (length < SHORTEST) {
+      at += 1;
+      continue;
+    }
+    sayOwn(at);
+    const over = length - SHORTEST;
+    if (over <= LONGEST_OF_ONE_BYTE) pieces.push(0x80 | over);
+    else pieces.push(0xff, (over - 127) >> 8, (over - 127) & 0xff);
+    const away = place - expected + NEAR;
+    if (away >= 0 && away < 2 * NEAR) pieces.push(away);
+    else pieces.push(0x80 | (place >> 8), place & 0xff);
+    at += length;
+    own = at;
+    expected = place + length;
+  }
+  sayOwn(bytes.length);
+  return Buffer.from(pieces);
+}
+
+/** The text that pieces make up. @throws Error for bytes that make none */
+export function readCopies(pieces: Uint8Array, model: string, texts: readonly string[]): string {
+  const { bytes } = knownText(model);
+  const behind = Buffer.from(texts.join(""), "utf8");
+  const made: number[] = [];
+  let expected = 0;
+  let at = 0;
+  const next = (): number => {
+    const byte = pieces[at];
+    if (byte === undefined) throw new Error("the pieces of a text end too early");
+    at += 1;
+    return byte;
+  };
+  while (at < pieces.length) {
+    const first = next();
+    if (first < 0x80) {
+      for (let n = 0; n <= first; n += 1) made.push(next());
+      expected += first + 1;
+      continue;
+    }
+    const over = first === 0xff ? 127 + (next() << 8) + next() : first & 0x7f;
+    const near = next();
+    const place = near < 0x80 ? expected + near - NEAR : ((near & 0x7f) << 8) | next();
+    expected = place + over + SHORTEST;
+    for (let from = place; from < expected; from += 1) {
+      const byte = from < bytes.length ? bytes[from] : behind[from - bytes.length];
+      if (byte === undefined) throw new Error("a piece of a text is copied from where nothing stands");
+      made.push(byte);
+    }
+  }
+  return Buffer.from(made).toString("utf8");
+}
