@@ -13,9 +13,10 @@ const MOST_KNOWN = 1 << 15;
 const NEAR = 64;
 const TRIES = 12;
 const BUCKETS = 4096;
+const NO_TEXT = "these bytes make no text";
+const NOTHING = new Uint8Array();
 
 interface KnownText {
-  readonly text: string;
   readonly bytes: Buffer;
   /** Places of the model by the four bytes that stand there, the last first; -1 ends. */
   readonly newest: Int16Array;
@@ -48,7 +49,7 @@ function knownText(text: string): KnownText {
     earlier[at] = newest[bucket] ?? -1;
     newest[bucket] = at;
   }
-  const made = { text, bytes, newest, earlier };
+  const made = { bytes, newest, earlier };
   if (kept.size >= MOST_KEPT) kept.clear();
   kept.set(text, made);
   return made;
@@ -125,35 +126,81 @@ export function copiesFrom(text: string, model: string, texts: readonly string[]
   return Buffer.from(pieces);
 }
 
-/** The text that pieces make up. @throws Error for bytes that make none */
-export function readCopies(pieces: Uint8Array, model: string, texts: readonly string[]): string {
-  const { bytes } = knownText(model);
-  const behind = Buffer.from(texts.join(""), "utf8");
-  const made: number[] = [];
-  let expected = 0;
-  let at = 0;
-  const next = (): number => {
-    const byte = pieces[at];
-    if (byte === undefined) throw new Error("the pieces of a text end too early");
-    at += 1;
-    return byte;
-  };
-  while (at < pieces.length) {
-    const first = next();
-    if (first < 0x80) {
-      for (let n = 0; n <= first; n += 1) made.push(next());
-      expected += first + 1;
-      continue;
-    }
-    const over = first === 0xff ? 127 + (next() << 8) + next() : first & 0x7f;
-    const near = next();
-    const place = near < 0x80 ? expected + near - NEAR : ((near & 0x7f) << 8) | next();
-    expected = place + over + SHORTEST;
-    for (let from = place; from < expected; from += 1) {
-      const byte = from < bytes.length ? bytes[from] : behind[from - bytes.length];
-      if (byte === undefined) throw new Error("a piece of a text is copied from where nothing stands");
-      made.push(byte);
-    }
+/** Puts texts together into bytes of its own, one behind the other. */
+export class CopiesReader {
+  made: Buffer;
+  end = 0;
+  #pieces: Uint8Array = new Uint8Array();
+  #at = 0;
+  #to = 0;
+  #expected = 0;
+
+  constructor(size: number) {
+    this.made = Buffer.alloc(size);
   }
-  return Buffer.from(made).toString("utf8");
+
+  /** Appends bytes as they are, all or those from one place to another. */
+  appendBytes(bytes: Uint8Array, from = 0, to = bytes.length): void {
+    if (this.end + to - from > this.made.length) {
+      this.made = Buffer.concat([this.made, Buffer.alloc(this.made.length + to - from)]);
+    }
+    for (let at = from; at < to; at += 1) this.made[this.end++] = bytes[at] ?? 0;
+  }
+
+  /** Appends the text that pieces from one place to another make up; `behind` are the bytes after the model. @throws RangeError for bytes that make none */
+  append(pieces: Uint8Array, from: number, to: number, model: string, behind: () => Uint8Array): void {
+    const { bytes } = knownText(model);
+    this.#pieces = pieces;
+    this.#at = from;
+    this.#to = to;
+    this.#expected = 0;
+    while (this.#at < to) {
+      const first = this.#next();
+      if (first < 0x80) this.#own(first + 1);
+      else this.#copied(first, bytes, behind);
+    }
+    if (this.#at > to) throw new RangeError(NO_TEXT);
+  }
+
+  #next(): number {
+    this.#at += 1;
+    return this.#pieces[this.#at - 1] ?? 0;
+  }
+
+  #own(length: number): void {
+    const { made } = this;
+    if (this.#at + length > this.#to || this.end + length > made.length) throw new RangeError(NO_TEXT);
+    let out = this.end;
+    for (let n = 0; n < length; n += 1) made[out++] = this.#pieces[this.#at + n] ?? 0;
+    this.#at += length;
+    this.end = out;
+    this.#expected += length;
+  }
+
+  #copied(first: number, model: Uint8Array, behindModel: () => Uint8Array): void {
+    const { made } = this;
+    const length = SHORTEST + (first === 0xff ? 127 + ((this.#next() << 8) | this.#next()) : first & 0x7f);
+    const near = this.#next();
+    let place = near < 0x80 ? this.#expected + near - NEAR : ((near & 0x7f) << 8) | this.#next();
+    const until = place + length;
+    const behind = until > model.length ? behindModel() : NOTHING;
+    if (place < 0 || until > model.length + behind.length || this.end + length > made.length) {
+      throw new RangeError(NO_TEXT);
+    }
+    let out = this.end;
+    for (; place < until; place += 1) {
+      made[out++] = (place < model.length ? model[place] : behind[place - model.length]) ?? 0;
+    }
+    this.end = out;
+    this.#expected = until;
+  }
+}
+
+const reader = new CopiesReader(1 << 16);
+
+/** The text that pieces make up. @throws RangeError for bytes that make none */
+export function readCopies(pieces: Uint8Array, model: string, texts: readonly string[]): string {
+  reader.end = 0;
+  reader.append(pieces, 0, pieces.length, model, () => Buffer.from(texts.join(""), "utf8"));
+  return reader.made.toString("utf8", 0, reader.end);
 }

@@ -1,5 +1,5 @@
 import { deflateRawSync, inflateRawSync } from "node:zlib";
-import { copiesFrom, readCopies } from "./text-copies.ts";
+import { type CopiesReader, copiesFrom, readCopies } from "./text-copies.ts";
 
 /*
  * How a line of the trail is kept: identifiers and instants as bytes and numbers, its detail as what differs from a
@@ -43,6 +43,21 @@ export function unpackDetail(packed: Uint8Array, known: Known): string {
   if (packed[0] === PLAIN) return Buffer.from(body).toString("utf8");
   if (packed[0] !== DEFLATED) throw new Error(`no text is packed as ${packed[0]}`);
   return inflateRawSync(body, { dictionary: dictionaryOf(known) }).toString("utf8");
+}
+
+/** The same, among many others in one piece of bytes, from one place to another: put behind what was read before. */
+export function appendDetail(
+  reader: CopiesReader,
+  [packed, from, to]: readonly [Uint8Array, number, number],
+  known: () => Known,
+  model: string | null,
+): void {
+  if (packed[from] !== COPIED) {
+    reader.appendBytes(Buffer.from(unpackDetail(packed.subarray(from, to), known()), "utf8"));
+    return;
+  }
+  const behind = (): Buffer => Buffer.from(said(known()).join(""), "utf8");
+  reader.append(packed, from + 1, to, model ?? "", behind);
 }
 
 /** The newest model of a kind of lines. */

@@ -1,6 +1,9 @@
 import type { CallInput, CallName } from "#core/contract/calls.ts";
 import type { TrailSearch } from "#core/contract/records/list-search.ts";
 import { randomIds } from "#main/ports/ids.ts";
+import { openBench } from "#main/store/bench-file/open.ts";
+import { immediate } from "#main/store/connection.ts";
+import { appendTrail } from "#main/store/repositories/audit-trail.ts";
 import { buildScene } from "../support/bench-scenes.ts";
 import { withRawDatabase } from "../support/raw-database.ts";
 import { type TempBench, tempBench } from "../support/temp-bench.ts";
@@ -12,9 +15,25 @@ const RUNS = 7;
 /** What an answer may take, ms. */
 const BUDGET = 100;
 
-/** Invented sheets and lines of the trail, laid into the file: the search reads them as any other. */
-function fill(file: string): void {
-  withRawDatabase(file, (database) => {
+/** Invented lines, and invented sheets laid into the file: the search reads them as any other. */
+async function fill({ paths, clock }: TempBench, personId: string): Promise<void> {
+  const open = await openBench({ paths, clock, host: "bench" });
+  const act = {
+    at: clock.now(),
+    personId,
+    act: "bench.note",
+    subject: "bench",
+    subjectId: "bench",
+    reason: null,
+  };
+  immediate(open.db, (db) => {
+    for (let jar = 1; jar <= LINES; jar += 1) {
+      const detail = { jar, before: "as it was typed first of all", after: "as it was corrected later on" };
+      appendTrail(db, { ...act, detail });
+    }
+  });
+  open.close();
+  withRawDatabase(paths.databaseFile, (database) => {
     const columns = (table: string, left: readonly string[]): string =>
       (database.pragma(`table_info(${table})`) as { name: string }[])
         .map(({ name }) => name)
@@ -26,12 +45,6 @@ function fill(file: string): void {
       INSERT INTO sheet (id, ordinal, sample, ${sheet})
         SELECT printf('%s-%05d', substr(s.id, 1, 20), n.i), s.ordinal + n.i, 'Pond ' || (n.i % 37) || ', jar ' || n.i, ${sheet}
         FROM n, (SELECT * FROM sheet LIMIT 1) s`);
-    const line = columns("audit_line", ["sequence", "detail"]);
-    database.exec(`
-      WITH RECURSIVE n (i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < ${LINES})
-      INSERT INTO audit_line (sequence, detail, ${line})
-        SELECT l.sequence + n.i, json_object('jar', n.i, 'before', 'as it was typed first of all', 'after', 'as it was corrected later on'), ${line}
-        FROM n, (SELECT * FROM audit_line ORDER BY sequence DESC LIMIT 1) l`);
   });
 }
 
@@ -52,7 +65,7 @@ export async function benchLists(): Promise<void> {
   try {
     const scene = await buildScene(bench);
     await bench.program.close();
-    fill(bench.paths.databaseFile);
+    await fill(bench, scene.personId);
     await bench.reopen();
     const all = {
       ...{ words: "", personId: null, familyId: null, objectiveId: null, since: null, until: null },

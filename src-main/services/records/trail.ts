@@ -5,6 +5,7 @@ import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { anchorText } from "../../store/bench-file/trail-anchor.ts";
 import { trailBefore, trailHeadOf } from "../../store/repositories/audit-trail.ts";
+import { searchTrail } from "../../store/repositories/trail-search.ts";
 import { writeBytesWhole } from "../../workbook/spreadsheet/write-file.ts";
 import { compareHeads } from "../verification/known-heads.ts";
 import { verifyBench } from "../verification/verify-bench.ts";
@@ -33,7 +34,8 @@ export function trailServices(deps: Deps, longCalls: LongCalls): HandlersOf<Call
       return { fileName, path, bytes, dataSha256, download: deps.downloadAddress(fileName) };
     },
 
-    "trail.page": ({ before, count, search }) => trailBefore(deps.db, before, count, search),
+    "trail.page": ({ before, count, search }) =>
+      search ? searchTrail(deps.db, before, count, search) : trailBefore(deps.db, before, count),
 
     "trail.compareHeads": ({ noted }) => {
       const heads = headsInText(noted);

@@ -1,9 +1,4 @@
-import type {
-  CalibrationSearch,
-  CountSearch,
-  SheetSearch,
-  TrailSearch,
-} from "#core/contract/records/list-search.ts";
+import type { CalibrationSearch, CountSearch, SheetSearch } from "#core/contract/records/list-search.ts";
 import type { Bound } from "../connection.ts";
 
 /** Conditions of a search with what is bound to them, in order. */
@@ -84,16 +79,6 @@ export function countsWhere(search: CountSearch): Where {
   const family = "count_method_id IN (SELECT id FROM count_method WHERE family_id = ?)";
   const is = state && ([`state ${state === "closed" ? "=" : "<>"} 'closed'`, []] as const);
   return whereOf([...openedAs(search, "T", family), is]);
-}
-
-export function trailWhere({ words, personId, since, until }: TrailSearch): Where {
-  const texts = ["detail", "act", "reason", "subject", "subject_id"];
-  return whereOf([
-    equal("person_id = ?", personId),
-    equal("at >= ?", since),
-    equal("at < ?", until),
-    ...wordsIn(texts, words),
-  ]);
 }
 
 /** Rows that were not taken back, by their label. */
