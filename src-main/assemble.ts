@@ -76,7 +76,7 @@ function depsOf(
   options: ProgramOptions,
   bench: OpenBench,
   notices: string[],
-  running: Pick<Deps, "background" | "fault" | "restore" | "changes">,
+  running: Pick<Deps, "background" | "fault" | "faultsSoFar" | "restore" | "changes">,
 ): Deps {
   const { paths, clock, ids, host, programVersion, demo } = options;
   return {
@@ -91,6 +91,7 @@ function depsOf(
     downloadAddress: options.downloadAddress ?? (() => null),
     chooseExportPath: options.chooseExportPath ?? null,
     printToPdf: options.printToPdf ?? null,
+    openDemo: demo ? null : (options.openDemo ?? null),
     // What could not be done beside this process is done in it: no copy stays unchecked. Older copies can stay large
     // until the next one is made: for them nobody waits.
     copyWork: async (order, signal) => {
@@ -219,6 +220,7 @@ async function openSession(
   const deps = depsOf(options, bench, notices, {
     background: (work) => void follow(work(closed.signal)),
     fault: (where, error) => faults.record(where, error),
+    faultsSoFar: faults.newest,
     restore,
     changes,
   });

@@ -22,6 +22,8 @@ export interface ProgramOptions {
   readonly copyWork?: CopyWork;
   /** See `openBench`; for tests. */
   readonly checkedWholeUpTo?: number;
+  /** Opens the demo bench beside this one; left out where the host has no window of its own to open it in. */
+  readonly openDemo?: () => Promise<void>;
   /** Makes a PDF of the page the window shows; left out where the window prints by itself. */
   readonly printToPdf?: () => Promise<Uint8Array>;
 }

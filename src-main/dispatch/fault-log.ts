@@ -1,5 +1,7 @@
 import { appendFileSync, readFileSync, renameSync, statSync } from "node:fs";
 import { join } from "node:path";
+import { z } from "zod";
+import { FaultLine } from "#core/contract/records/bench.ts";
 import type { Clock } from "../ports/clock.ts";
 
 /** The log is put aside (one older file is kept) when it has grown beyond this. */
@@ -9,6 +11,8 @@ const FILE_NAME = "faults.log";
 export interface FaultLog {
   /** Writes down a defect of ours and gives the number a person can quote. Never throws. */
   record(where: string, error: unknown): string;
+  /** The newest lines, the newest first; what cannot be read is left out. */
+  newest(count: number): FaultLine[];
 }
 
 function lastNumber(file: string): number {
@@ -18,6 +22,28 @@ function lastNumber(file: string): number {
   } catch {
     return 0;
   }
+}
+
+const asQuoted = (number: number): string => `F-${String(number).padStart(4, "0")}`;
+
+const Line = FaultLine.extend({ number: z.int().transform(asQuoted), stack: z.string().default("") });
+
+function linesOf(file: string): FaultLine[] {
+  let text = "";
+  try {
+    text = readFileSync(file, "utf8");
+  } catch {
+    // No log yet.
+  }
+  return text.split("\n").flatMap((line) => {
+    try {
+      const { number, at, where, message, stack } = JSON.parse(line) as Record<string, unknown>;
+      return [Line.parse({ number, at, where, message, stack })];
+    } catch {
+      // Torn by a full disk or a lost power supply.
+      return [];
+    }
+  });
 }
 
 function putAsideWhenLarge(file: string): void {
@@ -54,7 +80,8 @@ export function openFaultLog(dataFolder: string, clock: Clock, log?: (line: stri
       } catch {
         // A full disk must not turn one fault into two; the number is still told.
       }
-      return `F-${String(number).padStart(4, "0")}`;
+      return asQuoted(number);
     },
+    newest: (count) => [...linesOf(`${file}.old`), ...linesOf(file)].slice(-count).reverse(),
   };
 }

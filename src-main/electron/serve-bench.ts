@@ -1,3 +1,4 @@
+import { ensureDemoBench } from "../demo-folder.ts";
 import { isDemoFolder } from "../demo-mark.ts";
 import { dispatchText } from "../dispatch/text-door.ts";
 import { openOrRecover } from "../open-or-recover.ts";
@@ -96,9 +97,10 @@ export function serveBench(port: ServicePort, end: (code: number) => void): void
 }
 
 async function openProgram(
-  { folder, exportFolder, programVersion }: BenchToOpen,
+  { folder, exportFolder, programVersion, demo }: BenchToOpen,
   ask: Ask,
 ): Promise<Program> {
+  if (demo) await ensureDemoBench(folder, (line) => console.log(line));
   const options = {
     paths: { ...benchPaths(folder), exportFolder },
     clock: systemClock,
@@ -110,6 +112,7 @@ async function openProgram(
     downloadAddress: () => null,
     chooseExportPath: (suggested: string) => ask("exportPath", suggested),
     printToPdf: () => ask("pdf", null),
+    openDemo: async () => void (await ask("demo", null)),
     copyWork: (order: CopyOrder, signal?: AbortSignal) => ask("copyWork", order, signal),
   };
   return openOrRecover(options, async ({ message, hint, offers }) => {

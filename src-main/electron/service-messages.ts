@@ -11,6 +11,8 @@ export interface BenchToOpen {
   /** Where exports go when the person has said nothing else. */
   readonly exportFolder: string;
   readonly programVersion: string;
+  /** The invented demo bench, which is built first where the folder has none yet. */
+  readonly demo: boolean;
 }
 
 /** A bench that does not open, with its ways out in words. */
@@ -26,6 +28,8 @@ export interface Questions {
   readonly exportPath: { readonly asked: string; readonly answer: string | null };
   /** What was found wrong when an order about copies was carried out beside the service process. */
   readonly copyWork: { readonly asked: CopyOrder; readonly answer: readonly string[] };
+  /** Opens the demo bench as a program of its own. */
+  readonly demo: { readonly asked: null; readonly answer: null };
   /** The page the window shows, as a PDF. */
   readonly pdf: { readonly asked: null; readonly answer: Uint8Array };
   /** The number of the way out taken, from 0; null for none. */

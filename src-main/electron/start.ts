@@ -6,6 +6,7 @@ import { parseArgs } from "node:util";
 import { app, type BrowserWindow, session, utilityProcess } from "electron";
 import { readBuiltWindow } from "../ports/built-files.ts";
 import { dataFolder, windowProfileFolder } from "../ports/data-folder.ts";
+import { demoFolderBeside, startBeside } from "../ports/start-beside.ts";
 import { declareScheme, serveWindow } from "./app-protocol.ts";
 import { copyWorkBeside } from "./copy-work.ts";
 import { chooseExportPath, chooseRecovery, sayRestarted, showTrouble } from "./dialogs.ts";
@@ -46,6 +47,8 @@ interface OwnWindow {
 interface ChosenPlaces {
   /** `--data FOLDER`: the bench's folder. */
   readonly data: string | null;
+  /** `--demo`: the invented demo bench, beside the person's own where no folder is named. */
+  readonly demo: boolean;
   /** `--profile FOLDER`: the window's profile, for a bench that is thrown away. */
   readonly profile: string | null;
   /** `--shown FILE`: made when the person sees something, for a launcher that waits for it. */
@@ -56,12 +59,18 @@ interface ChosenPlaces {
 export function placesFromArguments(argv: readonly string[]): ChosenPlaces {
   const options = {
     data: { type: "string" },
+    demo: { type: "boolean" },
     profile: { type: "string" },
     shown: { type: "string" },
   } as const;
   const { values } = parseArgs({ args: [...argv], strict: false, options });
   const folder = (value: unknown): string | null => (typeof value === "string" ? resolve(value) : null);
-  return { data: folder(values.data), profile: folder(values.profile), shown: folder(values.shown) };
+  return {
+    data: folder(values.data),
+    demo: values.demo === true,
+    profile: folder(values.profile),
+    shown: folder(values.shown),
+  };
 }
 
 /**
@@ -77,11 +86,11 @@ export async function startElectronHost(argv: readonly string[], built = BUILT):
     // Chromium speaks through it on Linux, and only when told to.
     if (process.platform === "linux") app.commandLine.appendSwitch("enable-speech-dispatcher");
     const home = { platform: process.platform, home: homedir(), environment: process.env };
-    const { data, profile, shown } = placesFromArguments(argv);
+    const { data, demo, profile, shown } = placesFromArguments(argv);
     shownFile = shown;
-    const folder = data ?? dataFolder(home);
+    const folder = data ?? (demo ? demoFolderBeside(dataFolder(home)) : dataFolder(home));
     claimFolder(folder, (bench) => profile ?? windowProfileFolder(home, bench));
-    if (app.requestSingleInstanceLock()) await openHost(folder, built);
+    if (app.requestSingleInstanceLock()) await openHost({ folder, demo }, built);
     else app.quit();
   } catch (trouble) {
     await endWith(trouble);
@@ -109,8 +118,13 @@ function claimFolder(folder: string, profileOf: (bench: string) => string): void
   app.setPath("userData", making);
 }
 
+interface BenchPlace {
+  readonly folder: string;
+  readonly demo: boolean;
+}
+
 /** The window opens at once, and its calls wait for the bench. */
-async function openHost(folder: string, built: BuiltParts): Promise<void> {
+async function openHost(bench: BenchPlace, built: BuiltParts): Promise<void> {
   const own: OwnWindow = { window: null, isClosed: false };
   app.on("second-instance", () => (own.isClosed ? startAfterEnd() : bringForward(own.window)));
   app.on("web-contents-created", (_event, contents) => confine(contents));
@@ -118,7 +132,7 @@ async function openHost(folder: string, built: BuiltParts): Promise<void> {
   denyPermissions(session.defaultSession);
   serveWindow(await readBuiltWindow(built.window));
   installMenu(process.platform);
-  const service = openService(folder, built, own);
+  const service = openService(bench, built, own);
   registerCalls({ call: service.call, ownContents: () => own.window?.webContents ?? null, log });
   endWithWindow(service);
   const window = openWindow();
@@ -132,13 +146,14 @@ async function openHost(folder: string, built: BuiltParts): Promise<void> {
   await service.opened;
 }
 
-function openService(folder: string, built: BuiltParts, own: OwnWindow): ServiceClient {
+function openService({ folder, demo }: BenchPlace, built: BuiltParts, own: OwnWindow): ServiceClient {
   return startService({
     fork: () => utilityProcess.fork(built.service, [], { serviceName: "Linefall bench" }),
-    bench: { folder, exportFolder: app.getPath("documents"), programVersion: app.getVersion() },
+    bench: { folder, demo, exportFolder: app.getPath("documents"), programVersion: app.getVersion() },
     answers: {
       exportPath: (suggested) => chooseExportPath(own.window, suggested),
       copyWork: (order, signal) => copyWorkBeside(built.copyWork, order, signal),
+      demo: () => startDemo(),
       pdf: () => printToPdf(own.window),
       recovery: (question) => chooseRecovery(question),
     },
@@ -170,6 +185,15 @@ export async function endWith(trouble: unknown): Promise<void> {
   noteShown();
   showTrouble(message, hint);
   app.exit(1);
+}
+
+/** The same program once more, on the demo bench; where that is open already its window comes to the front. */
+async function startDemo(): Promise<null> {
+  const own = app.isPackaged ? [] : [app.getAppPath()];
+  const switches = process.argv.filter((one) => one === "--no-sandbox");
+  // What runs inside an AppImage is gone with it.
+  await startBeside(process.env.APPIMAGE ?? process.execPath, [...switches, ...own, "--demo"]);
+  return null;
 }
 
 let startsAfterEnd = false;

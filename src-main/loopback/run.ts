@@ -10,6 +10,7 @@ import { type BuiltFiles, readBuiltWindow } from "../ports/built-files.ts";
 import { systemClock } from "../ports/clock.ts";
 import { benchPaths, dataFolder } from "../ports/data-folder.ts";
 import { randomIds } from "../ports/ids.ts";
+import { demoFolderBeside, startBeside } from "../ports/start-beside.ts";
 import type { Program } from "../program.ts";
 import { BenchUnopenable } from "../store/bench-file/bench-unopenable.ts";
 import { copyWorkBeside } from "./copy-work.ts";
@@ -101,7 +102,7 @@ async function serve(run: Run): Promise<void> {
   }
 }
 
-async function openProgram({ folder, start, log }: Run, downloads: Downloads): Promise<Program> {
+async function openProgram({ folder, start, browser, log }: Run, downloads: Downloads): Promise<Program> {
   const options = {
     paths: benchPaths(folder),
     clock: systemClock,
@@ -112,8 +113,15 @@ async function openProgram({ folder, start, log }: Run, downloads: Downloads): P
     log,
     downloadAddress: downloads.addressFor,
     copyWork: copyWorkBeside,
+    ...(browser === null ? {} : { openDemo: () => startDemo(folder) }),
   };
   return openOrRecover(options, recoveryAtTerminal(start.recover, log));
+}
+
+/** The same program once more, on the demo bench beside this one; where that is open already one more window opens on it. */
+function startDemo(folder: string): Promise<void> {
+  const entry = fileURLToPath(new URL("src-main/launch/start.ts", ROOT));
+  return startBeside(process.execPath, [entry, "--browser", "--demo", "--data", demoFolderBeside(folder)]);
 }
 
 interface Parts {

@@ -44,10 +44,16 @@ function callOver(send: (name: string, input: string) => Promise<string>): Call 
 async function besideWindow(paths: BenchPaths, desk: string): Promise<Way> {
   const service = startService({
     fork: () => new ServiceChildStandIn(SERVICE_ENTRY),
-    bench: { folder: paths.dataFolder, exportFolder: paths.exportFolder, programVersion: "0.0.0-bench" },
+    bench: {
+      folder: paths.dataFolder,
+      exportFolder: paths.exportFolder,
+      programVersion: "0.0.0-bench",
+      demo: false,
+    },
     answers: {
       exportPath: async (suggested) => join(desk, String(suggested)),
       copyWork: (order) => copyWorkBeside(order),
+      demo: async () => null,
       pdf: () => Promise.reject(new Error("no window")),
       recovery: async () => null,
     },

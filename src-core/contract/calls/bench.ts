@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
-import { BenchOverview, BenchStatus, ChangePoint } from "../records/bench.ts";
+import { BenchOverview, BenchStatus, ChangePoint, FaultLine } from "../records/bench.ts";
 import { NewPerson, Person } from "../records/person.ts";
 import { Id, RequestId } from "../records/primitives.ts";
 import { TAGS } from "../tags.ts";
@@ -11,6 +11,22 @@ export const benchCalls = {
     reads: ["present person", "people", "notices"],
     input: Nothing,
     output: BenchStatus,
+    errors: [],
+  }),
+  /** Opens the invented demo bench in a window of its own, beside this bench; made at the first time and kept. */
+  "bench.openDemo": call({
+    kind: "read",
+    reads: [],
+    input: Nothing,
+    output: z.strictObject({}),
+    errors: ["demo.unavailable"],
+  }),
+  /** The newest defects of the program that the bench's log holds, the newest first; names and readings never stand in it. */
+  "bench.faults": call({
+    kind: "read",
+    reads: [],
+    input: z.strictObject({ count: z.int().min(1).max(100) }),
+    output: z.array(FaultLine),
     errors: [],
   }),
   /**

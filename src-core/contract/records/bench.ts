@@ -10,11 +10,25 @@ export const BenchStatus = z.strictObject({
   databasePath: z.string(),
   /** True for the invented demo bench. */
   demo: z.boolean(),
+  /** Whether the demo bench can be opened from here (`bench.openDemo`). */
+  offersDemo: z.boolean(),
   personInUse: Person.nullable(),
   /** Things that happened while opening and that a person should know, e.g. “backed up before …”. */
   notices: z.array(z.string()),
 });
 export type BenchStatus = z.infer<typeof BenchStatus>;
+
+/** A defect of the program as its log keeps it. */
+export const FaultLine = z.strictObject({
+  /** As a person quotes it: `F-0012`. */
+  number: z.string(),
+  at: Instant,
+  /** The call it happened in. */
+  where: z.string(),
+  message: z.string(),
+  stack: z.string(),
+});
+export type FaultLine = z.infer<typeof FaultLine>;
 
 /** A point in what has happened to a bench since the program opened it. */
 export const ChangePoint = z.strictObject({

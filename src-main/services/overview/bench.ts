@@ -1,5 +1,6 @@
 import type { BenchOverview } from "#core/contract/records/bench.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { Refusal } from "../../dispatch/refusals.ts";
 import { benchCounts } from "../../store/repositories/counts-repository.ts";
 import { listMicroscopes } from "../../store/repositories/microscope-repository.ts";
 import { personInUse } from "../../store/repositories/people-repository.ts";
@@ -19,15 +20,31 @@ function overview({ db, clock }: Deps): BenchOverview {
   };
 }
 
-export function benchServices(deps: Deps): HandlersOf<"bench.status" | "bench.overview" | "bench.changes"> {
+export function benchServices(
+  deps: Deps,
+): HandlersOf<"bench.status" | "bench.overview" | "bench.changes" | "bench.openDemo" | "bench.faults"> {
   return {
     "bench.status": () => ({
       program: deps.program,
       databasePath: deps.paths.databaseFile,
       demo: deps.demo,
+      offersDemo: deps.openDemo !== null,
       personInUse: personInUse(deps.db),
       notices: [...deps.notices],
     }),
+    "bench.openDemo": async () => {
+      if (deps.openDemo === null)
+        throw new Refusal("demo.unavailable", "The demo bench cannot be opened from this window.", {
+          hint: "Start it with “npm run demo” in the folder of the program.",
+        });
+      await deps.openDemo().catch((error: Error) => {
+        throw new Refusal("demo.unavailable", `The demo bench did not open (${error.message}).`, {
+          hint: "Try again, or start it with “npm run demo” in the folder of the program.",
+        });
+      });
+      return {};
+    },
+    "bench.faults": ({ count }) => deps.faultsSoFar(count),
     "bench.overview": () => overview(deps),
     "bench.changes": ({ since }) => deps.changes.since(since),
   };

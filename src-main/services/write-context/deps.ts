@@ -1,3 +1,4 @@
+import type { FaultLine } from "#core/contract/records/bench.ts";
 import type { ChangeLog } from "../../dispatch/change-log.ts";
 import type { Clock } from "../../ports/clock.ts";
 import type { CopyWork } from "../../ports/copy-work.ts";
@@ -38,6 +39,10 @@ export interface Deps {
   /** null where exports go to the export folder without asking. */
   readonly chooseExportPath: ((suggested: string) => Promise<string | null>) | null;
   readonly copyWork: CopyWork;
+  /** null where the host cannot open the demo bench. */
+  readonly openDemo: (() => Promise<void>) | null;
+  /** The newest lines of the log of defects, the newest first. */
+  readonly faultsSoFar: (count: number) => FaultLine[];
   /** null where the window prints by itself. */
   readonly printToPdf: (() => Promise<Uint8Array>) | null;
 }

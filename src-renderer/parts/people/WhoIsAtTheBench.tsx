@@ -7,6 +7,7 @@ import { PersonForm } from "../form/PersonForm.tsx";
 import { onNumberedKey } from "../layout/NumberedChoices.tsx";
 import { Ruler } from "../layout/Ruler.tsx";
 import { RefusalNotice } from "../RefusalNotice.tsx";
+import { DemoOffer } from "./DemoOffer.tsx";
 import styles from "./WhoIsAtTheBench.module.css";
 
 export interface WhoProps {
@@ -72,6 +73,7 @@ export function WhoIsAtTheBench({ first = false, onChosen }: WhoProps) {
           <Button onClick={() => setAdding(true)}>Someone else …</Button>
         </p>
       )}
+      {first && people.length === 0 ? <DemoOffer /> : null}
     </div>
   );
 }

@@ -4,6 +4,7 @@ import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import type { AboutPart, Location } from "../../window/location.ts";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { CautionsPart } from "./CautionsPart.tsx";
+import { FaultReport } from "./FaultReport.tsx";
 import { FilePart } from "./FilePart.tsx";
 import { HandbookPart } from "./HandbookPart.tsx";
 import { LicencesPart } from "./LicencesPart.tsx";
@@ -17,6 +18,7 @@ function ProgramAndFile() {
     <>
       <ProgramPart />
       <FilePart />
+      <FaultReport />
     </>
   );
 }

@@ -1,4 +1,4 @@
-import { readFileSync } from "node:fs";
+import { appendFileSync, readFileSync, renameSync } from "node:fs";
 import { join } from "node:path";
 import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
@@ -35,6 +35,26 @@ function dispatchTo(choose: Handlers["people.choose"]): Dispatch {
   });
 }
 const faultLog = () => readFileSync(join(folder.paths.dataFolder, "faults.log"), "utf8");
+
+describe("the log of faults", () => {
+  it("gives its newest lines first, across the older file, past a torn one", () => {
+    const { dataFolder } = folder.paths;
+    const older = openFaultLog(dataFolder, fixedClock());
+    older.record("sheets.list", new Error("first"));
+    renameSync(join(dataFolder, "faults.log"), join(dataFolder, "faults.log.old"));
+    appendFileSync(join(dataFolder, "faults.log.old"), '{"number":2,"at":"2026-');
+    const log = openFaultLog(dataFolder, fixedClock());
+    log.record("rows.enter", new Error("second"));
+    log.record("rows.enter", new Error("third"));
+    expect(log.newest(10).map(({ where, message }) => `${where} ${message}`)).toEqual([
+      "rows.enter third",
+      "rows.enter second",
+      "sheets.list first",
+    ]);
+    expect(log.newest(1)).toMatchObject([{ number: expect.stringMatching(/^F-\d{4}$/), message: "third" }]);
+    expect(openFaultLog(join(dataFolder, "none"), fixedClock()).newest(5)).toEqual([]);
+  });
+});
 
 describe("what a handler does becomes a plain reply", () => {
   it("an answer is checked and passed on", async () => {

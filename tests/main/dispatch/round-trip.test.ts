@@ -15,7 +15,7 @@ let scene: Scene;
 const inputs = new Map<CallName, unknown>();
 
 beforeAll(async () => {
-  bench = await tempBench();
+  bench = await tempBench({ openDemo: async () => undefined });
   scene = await buildScene(bench);
   const calibration = await calibrateTrain(bench, scene);
   await enterLength(bench, scene, "row-1", "23.0", "51.5");
@@ -186,6 +186,8 @@ async function traceabilityReads(): Promise<[CallName, unknown][]> {
     ["reevaluations.status", { reevaluationId: reevaluation.id }],
     ["backups.check", { fileName }],
     ["backups.handOver", {}],
+    ["bench.openDemo", {}],
+    ["bench.faults", { count: 10 }],
   ];
 }
 

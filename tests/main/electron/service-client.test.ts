@@ -17,6 +17,7 @@ describe("the service process", { timeout: 120_000 }, () => {
   const answers = {
     exportPath: vi.fn(async (): Promise<string | null> => null),
     copyWork: vi.fn(async (): Promise<readonly string[]> => []),
+    demo: vi.fn(async () => null),
     pdf: vi.fn(async () => new Uint8Array([37, 80, 68, 70])),
     recovery: vi.fn(async (): Promise<number | null> => null),
   };
@@ -38,7 +39,7 @@ describe("the service process", { timeout: 120_000 }, () => {
         children.push(child);
         return child;
       },
-      bench: { folder, exportFolder: join(folder, "exports"), programVersion: "0.0.0-test" },
+      bench: { folder, demo: false, exportFolder: join(folder, "exports"), programVersion: "0.0.0-test" },
       answers,
       ...told,
       ...changes,

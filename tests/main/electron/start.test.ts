@@ -68,6 +68,23 @@ describe("the Electron host", PATIENCE, () => {
     });
   });
 
+  it("builds the demo bench in a folder that has none, and says that everything on it is invented", async () => {
+    vi.stubEnv("LINEFALL_DATA", bench());
+    await startElectronHost(["--demo", ...profile], {
+      window: built,
+      service: SERVICE_ENTRY,
+      copyWork: COPY_WORK_ENTRY,
+    });
+    expect(recorded.errorBoxes).toEqual([]);
+    const contents = recorded.windows[0]?.webContents;
+    const answer = await invoke("bench.status", { sender: contents, senderFrame: contents?.mainFrame });
+    expect(answer).toMatchObject({ ok: true, value: { demo: true, offersDemo: false } });
+    // Beside the person's own bench, which is not even made.
+    expect(existsSync(join(`${bench()}-demo`, "bench.sqlite"))).toBe(true);
+    expect(existsSync(bench())).toBe(false);
+    vi.unstubAllEnvs();
+  });
+
   it("says to its launcher that the person sees something: the window, or why there is none", async () => {
     const shown = join(folder, "shown");
     profile.push("--shown", shown);
@@ -210,7 +227,7 @@ describe("the Electron host", PATIENCE, () => {
   });
 
   it("reads the folders among whatever else is on the line", () => {
-    const none = { data: null, profile: null, shown: null };
+    const none = { data: null, demo: false, profile: null, shown: null };
     expect(placesFromArguments(["--data", "/bench", "--inspect=0", "file"])).toEqual({
       ...none,
       data: "/bench",
@@ -219,9 +236,11 @@ describe("the Electron host", PATIENCE, () => {
       placesFromArguments(["--enable-logging", "--data=/bench", "--profile", "/p", "--shown", "/s"]),
     ).toEqual({
       data: "/bench",
+      demo: false,
       profile: "/p",
       shown: "/s",
     });
+    expect(placesFromArguments(["--no-sandbox", "--demo"])).toEqual({ ...none, demo: true });
     expect(placesFromArguments(["--data"])).toEqual(none);
     expect(placesFromArguments([])).toEqual(none);
   });

@@ -13,11 +13,10 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { WINDOW_SESSION } from "#core/contract/window-session.ts";
 import { refuseElectron } from "#main/loopback/run.ts";
 import { findRunningHost } from "#main/loopback/running-host.ts";
+import { callThrough } from "../../support/call-through.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "../../support/loopback-program.ts";
-import { ask } from "../../support/raw-http.ts";
 
 const ROOT = fileURLToPath(new URL("../../../", import.meta.url));
 const NODE = join(ROOT, "node_modules", ".bin", "node");
@@ -27,24 +26,6 @@ const HOST = join(ROOT, "src-main", "loopback", "main.ts");
 function runToEnd(...args: string[]) {
   const { DISPLAY: _display, WAYLAND_DISPLAY: _wayland, ...environment } = process.env;
   return spawnSync(NODE, [HOST, ...args], { encoding: "utf8", timeout: 30_000, env: environment });
-}
-
-/** What a browser does with a one-time address: exchanges it, then calls. */
-async function callThrough(address: string, name: string, input: unknown = {}) {
-  const { origin, host, port, hash } = new URL(address);
-  const own = { host, origin, "sec-fetch-site": "same-origin", "content-type": "application/json" };
-  const post = (path: string, value: unknown, session = "") =>
-    ask(Number(port), {
-      method: "POST",
-      path,
-      headers: { ...own, [WINDOW_SESSION.header]: session },
-      body: JSON.stringify(value),
-    });
-  const entered = await post("/enter", { token: hash.slice(1) });
-  if (entered.status !== 200) return { status: entered.status, reply: null };
-  const { session } = JSON.parse(entered.body);
-  const answer = await post(`/call/${name}`, input, session);
-  return { status: answer.status, reply: JSON.parse(answer.body) };
 }
 
 describe("the loopback program", () => {

@@ -1,11 +1,12 @@
 import { type ChildProcess, spawn } from "node:child_process";
-import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterAll, afterEach, describe, expect, it } from "vitest";
 import { installedElectron } from "#main/launch/electron-binary.ts";
 import { browserPlaces, findBrowser } from "#main/loopback/find-browser.ts";
+import { callThrough } from "../../support/call-through.ts";
 
 const ROOT = fileURLToPath(new URL("../../../", import.meta.url));
 const NODE = join(ROOT, "node_modules", ".bin", "node");
@@ -99,6 +100,31 @@ describe.skipIf(process.platform === "win32")("a program that opened its own win
     expect(await program.ended).toBe(0);
     expect(() => process.kill(browser, 0)).toThrow(/ESRCH/);
   });
+
+  it("opens the demo bench as a program of its own beside this one, with a window of its own", async () => {
+    const bench = join(folder, "own");
+    const program = start(bench, putBrowser("exec sleep 60"));
+    started.push(program.child);
+    const running = (at: string) =>
+      JSON.parse(readFileSync(join(at, "running.json"), "utf8")) as { pid: number; invitation: string };
+    await expect.poll(() => program.output(), { timeout: 20_000 }).toContain("opens in a window");
+    await expect.poll(() => existsSync(join(bench, "running.json")), { timeout: 20_000 }).toBe(true);
+    const own = running(bench);
+    expect((await callThrough(own.invitation, "bench.openDemo")).reply).toMatchObject({ ok: true });
+    const demo = `${bench}-demo`;
+    await expect.poll(() => existsSync(join(demo, "running.json")), { timeout: 90_000 }).toBe(true);
+    const beside = running(demo);
+    expect(beside.pid).not.toBe(own.pid);
+    expect((await callThrough(beside.invitation, "bench.status")).reply).toMatchObject({
+      ok: true,
+      value: { demo: true, offersDemo: false, databasePath: join(demo, "bench.sqlite") },
+    });
+    await expect.poll(() => readFileSync(ARGUMENTS_FILE, "utf8"), { timeout: 20_000 }).toContain(demo);
+    process.kill(beside.pid, "SIGTERM");
+    program.child.kill("SIGTERM");
+    await program.ended;
+    await expect.poll(() => existsSync(join(demo, "running.json")), { timeout: 20_000 }).toBe(false);
+  }, 180_000);
 
   const packages = join(ROOT, "node_modules");
   it.skipIf(installedElectron(packages) !== null)(

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { ReferenceCase } from "#core/selftest/reference-case.ts";
 import { shownBytes } from "#renderer/parts/bench-words/bytes.ts";
 import { asPercent, toFour } from "#renderer/parts/bench-words/figures.ts";
+import { faultReportText } from "#renderer/screens/about/FaultReport.tsx";
 import { runInChunks } from "#renderer/screens/about/run-in-chunks.ts";
 
 const cases: readonly ReferenceCase[] = Array.from({ length: 10 }, (_, index) => ({
@@ -76,5 +77,39 @@ describe("figures of a record", () => {
       "48 kB",
       "1.2 MB",
     ]);
+  });
+});
+
+describe("the fault report", () => {
+  const program = { name: "Linefall", version: "0.2.0", host: "electron" } as const;
+
+  it("names program, system and faults, and no folder of the machine", () => {
+    const text = faultReportText(program, "Engine 1.0 (X11)", [
+      {
+        number: "F-0007",
+        at: "2026-03-02T09:00:00.000Z",
+        where: "rows.enter",
+        message: "ENOENT: no such file, open '/home/ann lee/bench/x.sqlite'",
+        stack: [
+          "Error: ENOENT",
+          "    at enter (file:///home/ann/linefall/src-main/services/rows.ts:3:4)",
+          "    at Object.open (C:\\\\Users\\\\ann\\\\linefall\\\\out\\\\main\\\\a.js:1:2)".replaceAll(
+            "\\\\",
+            "\\",
+          ),
+          "    at node:internal/process/task_queues:95:5",
+          "    at /home/ann/elsewhere/b.js:1:1",
+        ].join("\n"),
+      },
+    ]);
+    expect(text).toContain("Linefall 0.2.0, electron\nEngine 1.0 (X11)\n1 fault, the newest first");
+    expect(text).toContain("F-0007 2026-03-02T09:00:00.000Z in rows.enter: ENOENT");
+    expect(text).toContain("at enter (src-main/services/rows.ts:3:4)");
+    expect(text).toContain("at node:internal/process/task_queues:95:5");
+    expect(text).not.toMatch(/ann|home|Users/);
+  });
+
+  it("says that there is none", () => {
+    expect(faultReportText(program, "Engine", [])).toContain("0 faults");
   });
 });

@@ -49,6 +49,8 @@ async function withDeps<T>(use: (deps: Deps) => Promise<T>): Promise<T> {
       chooseExportPath: null,
       copyWork: async () => [],
       printToPdf: null,
+      openDemo: null,
+      faultsSoFar: () => [],
     });
   } finally {
     opened.close();
