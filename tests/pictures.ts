@@ -9,6 +9,7 @@ import { fileURLToPath } from "node:url";
 import type { Browser, Page } from "@playwright/test";
 import { callFrom } from "./browser/bench-window.ts";
 import { type Ask, everyPlace } from "./picture-places.ts";
+import { PRACTICE_PICTURES } from "./practice-pictures.ts";
 import { type LoopbackProgram, startLoopbackProgram } from "./support/loopback-program.ts";
 import { launchTestBrowser } from "./support/test-browser.ts";
 
@@ -25,6 +26,8 @@ interface Picture {
   readonly readme: "light" | "dim" | null;
   /** Keys pressed before the picture is taken. */
   readonly act?: (page: Page) => Promise<void>;
+  /** The part of the page that the README shows; the whole window where it is left out. */
+  readonly of?: string;
 }
 
 const start = (location: object) => async () => location;
@@ -149,6 +152,7 @@ const PICTURES: readonly Picture[] = [
       return { screen: "practice", part: "exercises", attemptId: attempt?.id ?? null };
     },
   },
+  ...PRACTICE_PICTURES,
   { name: "about", location: start({ screen: "about", part: "program" }), readme: null },
 ];
 
@@ -156,6 +160,8 @@ interface Shot {
   readonly theme: "light" | "dim";
   readonly size: (typeof SIZES)[number];
   readonly file: string;
+  /** A selector; left out: the whole window. */
+  readonly part?: string | undefined;
 }
 
 async function open(browser: Browser, program: LoopbackProgram, shot: Shot): Promise<Page> {
@@ -183,7 +189,8 @@ async function take(browser: Browser, program: LoopbackProgram, picture: Picture
   await page.waitForTimeout(700);
   await picture.act?.(page);
   await page.waitForTimeout(700);
-  await page.screenshot({ path: shot.file });
+  const part = shot.part ? page.locator(shot.part).first() : page;
+  await part.screenshot({ path: shot.file });
   console.log(shot.file);
   await page.context().close();
 }
@@ -215,12 +222,12 @@ const program = await startLoopbackProgram({ demo: true });
 const browser = await launchTestBrowser();
 try {
   for (const picture of PICTURES.filter(isWanted)) {
-    const { name, readme } = picture;
+    const { name, readme, of } = picture;
     const shots =
       asked !== undefined
         ? shotsOf(picture, folder, SIZES)
         : readme !== null
-          ? [{ theme: readme, size: SIZES[0], file: join(folder, `${name}-${readme}.png`) }]
+          ? [{ theme: readme, size: SIZES[0], file: join(folder, `${name}-${readme}.png`), part: of }]
           : [];
     for (const shot of shots) await take(browser, program, picture, shot);
   }

@@ -1,3 +1,4 @@
+import { memberAt } from "../../statistics/sample.ts";
 import { type BlurredEdge, blurredEdge } from "./edge-spreads.ts";
 import { fieldMiddle, micrometresPerMm, type Placing, type Raster, type ViewOptics } from "./scene.ts";
 
@@ -149,18 +150,25 @@ function fromSpines({ outline, ornamentUm }: Specimen): Distance | null {
   });
   const radius = (ornamentUm * SPINE_WIDTH) / 2;
   const tall = ornamentUm - radius;
-  return (x, y) =>
-    spines.reduce((nearest, [footX, footY, upX, upY]) => {
+  return (x, y) => {
+    // The feet stand at equal steps of this angle: the nearest spine is one of three.
+    const step = Math.floor((Math.atan2(y / b, x / a) / (2 * Math.PI)) * SPINES) + SPINES;
+    let nearest = Number.POSITIVE_INFINITY;
+    for (let other = step - 1; other <= step + 1; other += 1) {
+      const [footX, footY, upX, upY] = memberAt(spines, other % SPINES);
       const along = Math.min(tall, Math.max(0, (x - footX) * upX + (y - footY) * upY));
-      return Math.min(nearest, Math.hypot(x - footX - along * upX, y - footY - along * upY) - radius);
-    }, Number.POSITIVE_INFINITY);
+      nearest = Math.min(nearest, Math.hypot(x - footX - along * upX, y - footY - along * upY));
+    }
+    return nearest - radius;
+  };
 }
 
-/** Half of the largest extent, ornament included. */
-function reachOf({ outline, ornamentUm }: Specimen): number {
-  if (outline.kind === "debris") return 0.8 * outline.sizeUm + ornamentUm;
+/** Half of the extents along and across its own axis, ornament included, µm. */
+function halvesOf({ outline, ornamentUm }: Specimen): readonly [number, number] {
+  if (outline.kind === "debris") return [0.8 * outline.sizeUm, 0.8 * outline.sizeUm];
   const apiculusUm = outline.kind === "spore" ? outline.apiculusUm : 0;
-  return Math.max(outline.lengthUm, outline.widthUm) / 2 + apiculusUm + ornamentUm;
+  const bendUm = outline.kind === "rod" ? Math.abs(outline.bendUm) : 0;
+  return [outline.lengthUm / 2 + apiculusUm + ornamentUm, outline.widthUm / 2 + bendUm + ornamentUm];
 }
 
 /**
@@ -197,17 +205,20 @@ export function darkenBySpecimens(
     const outOfFocusUm = placing.outOfFocusUm + placing.tilt * (specimen.xUm + placing.xUm);
     const edge = blurredEdge(outOfFocusUm, optics, umPerPixel);
     const stretch = 1 + Math.abs(optics.distortion);
-    const reach = ((reachOf(specimen) + edge.reachUm) / umPerPixel) * stretch + 2;
     const [x0, y0] = [middleX + shift + atX / umPerPixel, middleY - atY / umPerPixel];
     const bent = Math.abs(optics.distortion) * Math.hypot(x0 - middleX, y0 - middleY);
     const own = ((placing.turnedDeg + specimen.turnedDeg) * Math.PI) / 180;
     const [ownCosine, ownSine] = [Math.cos(own), Math.sin(own)];
+    const [half, halfAcross] = halvesOf(specimen);
+    const reachOf = (extentUm: number): number => ((extentUm + edge.reachUm) / umPerPixel) * stretch + 2;
+    const reachX = reachOf(Math.abs(ownCosine) * half + Math.abs(ownSine) * halfAcross);
+    const reachY = reachOf(Math.abs(ownSine) * half + Math.abs(ownCosine) * halfAcross);
     const outline = distanceFrom(specimen.outline);
     const spines = fromSpines(specimen);
-    const fromRow = Math.max(0, Math.floor(y0 - reach - bent));
-    const toRow = Math.min(raster.height - 1, Math.ceil(y0 + reach + bent));
-    const fromColumn = Math.max(0, Math.floor(x0 - reach - bent));
-    const toColumn = Math.min(raster.width - 1, Math.ceil(x0 + reach + bent));
+    const fromRow = Math.max(0, Math.floor(y0 - reachY - bent));
+    const toRow = Math.min(raster.height - 1, Math.ceil(y0 + reachY + bent));
+    const fromColumn = Math.max(0, Math.floor(x0 - reachX - bent));
+    const toColumn = Math.min(raster.width - 1, Math.ceil(x0 + reachX + bent));
     for (let row = fromRow; row <= toRow; row += 1) {
       const dy = middleY - row;
       for (let column = fromColumn; column <= toColumn; column += 1) {
@@ -219,6 +230,7 @@ export function darkenBySpecimens(
         const along = x * ownCosine + y * ownSine;
         const across = y * ownCosine - x * ownSine;
         const outwards = outline(along, across);
+        if (outwards > specimen.ornamentUm + edge.reachUm) continue;
         const taken = takenAt(edge, specimen, outwards);
         const spine =
           spines && outwards > -specimen.wallUm && outwards < specimen.ornamentUm + edge.reachUm
