@@ -157,6 +157,30 @@ test("where the laboratory asks for an examiner, a met attempt waits for one", a
   );
 });
 
+test("a method asks for an exercise by keyboard; its page says who is proven, and goes on saying it", async () => {
+  await anew();
+  await person.go("registers");
+  await person.activate(button("Methods"));
+  await person.activate(
+    page
+      .locator("main")
+      .getByRole("button", { name: /version 1/ })
+      .first(),
+  );
+  await expect(page.getByText("Practice: who is proven for it")).toHaveCount(0);
+  await person.activate(button("Define the next version"));
+  const asked = page.getByRole("group", { name: "To be proven in practice before work by this method" });
+  await person.tabTo(asked.getByRole("checkbox", { name: "Read tenths" }));
+  await person.press("Space", "Control+Enter");
+  const proven = page.getByRole("region", { name: "Practice: who is proven for it" });
+  await expect(proven).toContainText("It asks for Read tenths.");
+  await expect(proven.getByRole("row", { name: /Ada Example/ })).toContainText("Lacks Read tenths");
+  await readTenths(page);
+  await anew();
+  await expect(proven.getByRole("row", { name: /Ada Example/ })).toContainText(/Proven.*\d{4}-\d\d-\d\d/);
+  await seenInBothThemes(page, "method-asking");
+});
+
 test("a sheet of somebody not proven is marked where the laboratory asks for it, and takes its rows", async () => {
   await anew();
   await person.go("registers");
