@@ -19,6 +19,7 @@ const LONG_ROUNDS = 11;
 const CASES: readonly (readonly [file: string, what: string])[] = [
   ["tests/faults/kill-during-entry.test.ts", "killed while readings are entered"],
   ["tests/faults/kill-while-pressing.test.ts", "killed while a count is pressed"],
+  ["tests/faults/kill-during-practice.test.ts", "killed while somebody practises"],
   ["tests/faults/kill-during-block.test.ts", "killed while a pasted block is taken in"],
   ["tests/faults/kill-during-re-evaluation.test.ts", "killed while results are re-evaluated"],
   ["tests/faults/kill-during-restore.test.ts", "killed while a backup is being restored"],
