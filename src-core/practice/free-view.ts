@@ -62,8 +62,12 @@ const FIRST_LINE_AT = 2;
 /**
  * The next step towards a setting that can be read, in the order it is done at a microscope; null when only reading is
  * left.
+ * @param ruled whether a ruling lies on the slide, to be lined up; of specimens only the focus is right or wrong
  */
-export function nextStep(optics: ViewOptics, placing: Placing): NextStep | null {
+export function nextStep(
+  { optics, placing }: { readonly optics: ViewOptics; readonly placing: Placing },
+  ruled: boolean,
+): NextStep | null {
   // Half of the depth of field λ/NA² (wave-optical part; ISO 10934:2020, depth of field: from memory).
   const sharpUm = optics.wavelengthUm / optics.na ** 2 / 2;
   if (Math.abs(placing.outOfFocusUm) > sharpUm)
@@ -71,6 +75,7 @@ export function nextStep(optics: ViewOptics, placing: Placing): NextStep | null 
       words: "Focus until the lines are as sharp as they get.",
       done: { ...placing, outOfFocusUm: 0 },
     };
+  if (!ruled) return null;
   if (Math.abs(placing.turnedDeg) > STRAIGHT_DEG)
     return {
       words: "Turn the slide until its lines stand parallel to those of the scale.",

@@ -113,7 +113,11 @@ test("everybody reads the same real slide by keyboard; two of them make a study,
   expect(await callFrom(page, "calibrations.list", { trainId: null })).toEqual([]);
 });
 
-test("the free view fills a projector and comes back by one key; its truth is shown there", async () => {
+test("from the first page of an empty bench practice is one button away; the free view fills a projector", async () => {
+  await person.go("bench");
+  await page.getByRole("heading", { name: "First calibration" }).waitFor();
+  await person.activate(button(/^Practise at a drawn eyepiece/));
+  await expect(page.getByRole("heading", { name: "Practice", level: 1 })).toBeVisible();
   await person.activate(button("Free view"));
   const stage = page.getByRole("region", { name: "Slide and focus" });
   await expect(stage).toBeFocused();
@@ -122,6 +126,15 @@ test("the free view fills a projector and comes back by one key; its truth is sh
   const canvas = page.locator("main canvas");
   await expect.poll(async () => (await canvas.boundingBox())?.height ?? 0).toBeGreaterThan(640);
   await expect(page.getByText(/1 div is 10\.000\sµm/)).toBeVisible();
+  // The picture has the shape of its place, however many pixels it is drawn with: circles stay round.
+  const squeezed = () =>
+    canvas.evaluate(
+      (one: HTMLCanvasElement) => (one.width / one.height) * (one.clientHeight / one.clientWidth),
+    );
+  await page.setViewportSize({ width: 2200, height: 1000 });
+  await expect.poll(async () => Math.abs((await squeezed()) - 1)).toBeLessThan(0.01);
+  await expect.poll(() => canvas.evaluate((one: HTMLCanvasElement) => one.width)).toBe(1600);
+  await page.setViewportSize({ width: 1280, height: 800 });
   await expect(stage).toBeFocused();
   await person.press("p");
   await expect.poll(async () => (await canvas.boundingBox())?.height ?? 999).toBeLessThan(500);

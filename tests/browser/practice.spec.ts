@@ -341,6 +341,17 @@ test("in the free view the slide is brought to the scale by keys, and the truth 
   await expect(page.getByText(/^Read where two lines of the slide, far apart/)).toBeVisible();
   await expect(page.getByText(/Turned by 0\.0°; focus off by 0\.00/)).toBeVisible();
   await seenInBothThemes(page, "practice-free");
+  await person.press("/");
+  await expect(page.getByText(/Slide: specimens, one of each kind\./)).toBeVisible();
+  await expect(page.getByText(/sphere 42 µm, spiny ellipsoid 48 µm/)).toBeVisible();
+  await person.press("s");
+  await expect(page.getByText(/^Lay an object along the scale/)).toBeVisible();
+  await seenInBothThemes(page, "practice-free-specimens");
+  await person.press("/", "d");
+  await expect(
+    page.getByText(/a square of a chamber with two kinds\. Spoilt by a tilted slide\./),
+  ).toBeVisible();
+  await seenInBothThemes(page, "practice-free-chamber");
 });
 
 test("the criteria are the laboratory's, with a reason", async () => {

@@ -1,6 +1,8 @@
+import { Button } from "../../parts/Button.tsx";
 import { classNames } from "../../parts/layout/class-names.ts";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
+import { keysOf } from "../../window/keymap.ts";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import type { FirstStep } from "./first-steps.ts";
 import styles from "./JobList.module.css";
@@ -42,6 +44,12 @@ export function FirstSteps({ steps }: { steps: readonly FirstStep[] }) {
           </li>
         ))}
       </ol>
+      <p>
+        No microscope at hand?{" "}
+        <Button onClick={() => navigation.go({ screen: "practice", part: "exercises", attemptId: null })}>
+          Practise at a drawn eyepiece <kbd>{keysOf("go.practice")[0]}</kbd>
+        </Button>
+      </p>
     </Panel>
   );
 }

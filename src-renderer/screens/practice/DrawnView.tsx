@@ -30,8 +30,9 @@ export function DrawnView({ view, lookAtMm, widthMm, seed, label }: DrawnViewPro
     if (!element) return;
     const watch = new ResizeObserver(([entry]) => {
       const { width = 0, height = 0 } = entry?.contentRect ?? {};
-      const whole = (length: number): number =>
-        Math.min(MOST_PIXELS, Math.round(length * window.devicePixelRatio));
+      // Both by one scale, or the picture would be squeezed.
+      const scale = Math.min(window.devicePixelRatio, MOST_PIXELS / Math.max(width, height, 1));
+      const whole = (length: number): number => Math.round(length * scale);
       setSize({ width: whole(width), height: whole(height) });
     });
     watch.observe(element);
