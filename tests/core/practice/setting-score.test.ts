@@ -55,6 +55,32 @@ describe("the score of settings", () => {
     expect(Math.abs(covered - 0.95)).toBeLessThan(0.021);
   });
 
+  it("recovers the bias of one who reads too long a scale, and the scatter of single settings, 95 of 100 times", () => {
+    const bias = part((seed) => {
+      const figure = attemptOf(seed, 0.08, 1.01).figures.find(({ name }) => name === "factor");
+      const truth = 100 * (1 / 1.01 - 1);
+      return Number(figure?.lower) <= truth && truth <= Number(figure?.upper);
+    });
+    expect(Math.abs(bias - 0.95)).toBeLessThan(0.021);
+    const scatter = part((seed) => {
+      const factor = trueFactorUm(firstView(lineUp, seed, 1).optics);
+      const divisions = (Math.floor((85 * factor) / 10) * 10) / factor;
+      // Two readings, each with its scatter and rounded to a tenth (JCGM 100:2008 F.2.2.1).
+      const truth = (100 * Math.sqrt(2 * (0.08 ** 2 + 0.1 ** 2 / 12))) / divisions;
+      const figure = attemptOf(seed, 0.08).figures.find(({ name }) => name === "settings");
+      return Number(figure?.lower) <= truth && truth <= Number(figure?.upper);
+    });
+    expect(Math.abs(scatter - 0.95)).toBeLessThan(0.021);
+  });
+
+  it("fails somebody whose factor is exactly at the limit at most 2.5 times in a hundred", () => {
+    // Three standard deviations of 0.025 among a thousand: 0.015.
+    for (const stretch of [1 / 1.005, 1 / 0.995])
+      expect(part((seed) => attemptOf(seed, 0.08, stretch).verdict === "not met")).toBeLessThan(
+        0.025 + 0.015,
+      );
+  });
+
   it("fails a good reader hardly ever, one who takes a wrong line always, and a short span by its name", () => {
     expect(part((seed) => attemptOf(seed, 0.08).verdict === "not met")).toBeLessThan(0.005);
     expect(part((seed) => attemptOf(seed, 0.08, 1.02).verdict === "not met")).toBeGreaterThan(0.99);
