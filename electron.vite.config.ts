@@ -79,7 +79,7 @@ export default defineConfig({
   },
   renderer: {
     root: "src-renderer",
-    plugins: [generatorsAreThere, react(), listPackagesFiles],
+    plugins: [generatorsAreThere, react({ jsxImportSource: "#text" }), listPackagesFiles],
     build: {
       outDir: "out/renderer",
       // No data: addresses beside images: fonts and scripts come from the program's own origin.

@@ -27,6 +27,7 @@ import { methodServices } from "./services/methods/methods.ts";
 import { benchServices } from "./services/overview/bench.ts";
 import { dueWorkServices } from "./services/overview/due-work.ts";
 import { laboratoryServices } from "./services/people/laboratory.ts";
+import { ownSettingsServices } from "./services/people/own-settings.ts";
 import { peopleServices } from "./services/people/people.ts";
 import { pinServices } from "./services/people/pins.ts";
 import { certificateServices as practiceCertificateServices } from "./services/practice/certificates.ts";
@@ -115,6 +116,7 @@ function handlersOf(deps: Deps, longCalls: LongCalls, fileCheck: FileCheck): Han
     ...benchServices(deps),
     ...fileCheck.handlers,
     ...peopleServices(deps),
+    ...ownSettingsServices(deps),
     ...microscopeServices(deps),
     ...micrometerServices(deps),
     ...certificateServices(deps),

@@ -7,12 +7,16 @@ import { createBridge } from "./bridge/bridge-context.tsx";
 import { electronBridge } from "./bridge/electron-bridge.ts";
 import { loopbackTransport } from "./bridge/loopback-transport.ts";
 import { transportOver } from "./bridge/transport.ts";
+import { applySettings } from "./window/apply-settings.ts";
 import { KeyDispatcher } from "./window/key-dispatcher.ts";
 import { Navigation } from "./window/navigation.ts";
-import { rememberedTheme, showTheme } from "./window/theme.ts";
+import { windowSettings } from "./window/own-settings.ts";
 
 const memory = { storage: localStorage, page: document };
-showTheme(rememberedTheme(memory), document.documentElement, memory);
+const apply = (): void => applySettings(windowSettings.settings(), document, memory);
+apply();
+// Before anything is drawn: whoever draws again reads the keys and numbers of the new settings.
+windowSettings.subscribe(apply);
 
 const place = document.getElementById("window-root");
 if (!place) throw new Error("The page has no place for the program.");

@@ -8,6 +8,7 @@ import { countCalls } from "./calls/counts.ts";
 import { documentCalls } from "./calls/documents.ts";
 import { equipmentCalls } from "./calls/equipment.ts";
 import { exportCalls, importCalls, uploadCalls } from "./calls/exchange.ts";
+import { ownSettingsCalls } from "./calls/own-settings.ts";
 import { practiceCalls } from "./calls/practice.ts";
 import { recordCalls } from "./calls/records.ts";
 import { recountCalls } from "./calls/recounts.ts";
@@ -46,6 +47,7 @@ export const calls = Object.freeze({
   ...trendCalls,
   ...benchFileCalls,
   ...practiceCalls,
+  ...ownSettingsCalls,
   ...workCalls,
 });
 

@@ -6,6 +6,7 @@ export const TAGS = [
   "present person",
   "people",
   "pins",
+  "own settings",
   "laboratory",
   "microscopes",
   "micrometers",

@@ -27,6 +27,8 @@ const DRAWINGS = {
   // The round field of an eyepiece with its scale.
   practice:
     "M12 3a9 9 0 1 0 0 18 9 9 0 0 0 0-18Z M5.5 13H18.5 M7 13V10 M10.3 13V11 M13.7 13V11 M17 13V10 M12 13V16",
+  // Three scales, each with its slider.
+  settings: "M3 6H21 M3 12H21 M3 18H21 M8 4v4 M16 10v4 M11 16v4",
   // An open book.
   about:
     "M12 6C10 4.5 7 4 4 4.5V18.5C7 18 10 18.5 12 20 14 18.5 17 18 20 18.5V4.5C17 4 14 4.5 12 6Z M12 6V20",

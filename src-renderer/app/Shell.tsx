@@ -17,6 +17,7 @@ import { Rail } from "./Rail.tsx";
 import styles from "./Shell.module.css";
 import { drawScreen } from "./screens.tsx";
 import { TopStrip } from "./TopStrip.tsx";
+import { useBenchSettings } from "./use-bench-settings.ts";
 import { useUnloadGuard } from "./use-unload-guard.ts";
 
 type Open = "help" | "keys" | "person" | "go to" | null;
@@ -37,6 +38,7 @@ export function Shell() {
   useCommand("app.person", status?.personInUse ? () => setOpen("person") : null);
   useScreenKeys(status?.personInUse != null);
   useUnloadGuard();
+  const { decimalSign, dateForm } = useBenchSettings();
   useFirstFocus(`${status?.personInUse?.id} ${JSON.stringify(location)}`);
 
   return (
@@ -58,7 +60,10 @@ export function Shell() {
         ) : null}
         {status && !status.personInUse ? <WhoIsAtTheBench first onChosen={() => undefined} /> : null}
         {status?.personInUse ? (
-          <FaultBoundary key={location.screen} where={`the screen ${SCREEN_TITLES[location.screen]}`}>
+          <FaultBoundary
+            key={`${location.screen} ${decimalSign} ${dateForm}`}
+            where={`the screen ${SCREEN_TITLES[location.screen]}`}
+          >
             {drawScreen(location)}
           </FaultBoundary>
         ) : null}
@@ -98,6 +103,7 @@ function useScreenKeys(enabled: boolean): void {
   useCommand("go.records", go("records"));
   useCommand("go.trace", go("trace"));
   useCommand("go.practice", go("practice"));
+  useCommand("go.settings", go("settings"));
   useCommand("go.about", go("about"));
   useCommand("go.back", enabled ? () => navigation.back() : null);
 }

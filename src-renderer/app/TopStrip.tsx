@@ -1,16 +1,13 @@
-import { useState } from "react";
 import type { BenchStatus } from "#core/contract/records/bench.ts";
 import { useCall } from "../bridge/use-call.ts";
 import { Button } from "../parts/Button.tsx";
 import { Ruler } from "../parts/layout/Ruler.tsx";
 import { keysOf } from "../window/keymap.ts";
 import { useNavigation, useNavigationState } from "../window/navigation-context.tsx";
-import { rememberedTheme, showTheme } from "../window/theme.ts";
+import { changeOwnSettings, useOwnSettings } from "../window/own-settings.ts";
 import { useCommand } from "../window/use-command.tsx";
 import { NextStep } from "./NextStep.tsx";
 import styles from "./TopStrip.module.css";
-
-const MEMORY = { storage: localStorage, page: document };
 
 export interface TopStripProps {
   readonly status: BenchStatus | undefined;
@@ -22,12 +19,8 @@ export interface TopStripProps {
 export function TopStrip({ status, onPerson, onHelp }: TopStripProps) {
   const navigation = useNavigation();
   const { canGoBack } = useNavigationState();
-  const [theme, setTheme] = useState(() => rememberedTheme(MEMORY));
-  const other = theme === "dim" ? "light" : "dim";
-  const change = () => {
-    showTheme(other, document.documentElement, MEMORY);
-    setTheme(other);
-  };
+  const other = useOwnSettings().theme === "dim" ? "light" : "dim";
+  const change = () => changeOwnSettings({ theme: other });
   useCommand("app.theme", change);
   const laboratory = useCall("laboratory.settings", {}).data;
   const person = status?.personInUse;

@@ -7,6 +7,7 @@ import { MeasureScreen } from "../screens/measure/MeasureScreen.tsx";
 import { PracticeScreen } from "../screens/practice/PracticeScreen.tsx";
 import { RecordsScreen } from "../screens/records/RecordsScreen.tsx";
 import { RegistersScreen } from "../screens/registers/RegistersScreen.tsx";
+import { SettingsScreen } from "../screens/settings/SettingsScreen.tsx";
 import { TraceScreen } from "../screens/trace/TraceScreen.tsx";
 import { TrendsScreen } from "../screens/trends/TrendsScreen.tsx";
 import type { Location, ScreenName } from "../window/location.ts";
@@ -26,6 +27,7 @@ export const SCREEN_OF: Screens = {
   records: (location) => <RecordsScreen location={location} />,
   trace: (location) => <TraceScreen location={location} />,
   practice: (location) => <PracticeScreen location={location} />,
+  settings: () => <SettingsScreen />,
   about: (location) => <AboutScreen location={location} />,
 };
 

@@ -1,6 +1,7 @@
 import type { GeneralError } from "#core/contract/call.ts";
 import type { CallInput, CallName, CallReply, Client } from "#core/contract/calls.ts";
 import type { CallError } from "#core/contract/reply.ts";
+import { noteTypedTexts } from "../window/typed-texts.ts";
 import type { Transport } from "./transport.ts";
 
 /** Waits before the second, third and fourth attempt, ms. A repeated act carries the same request id. */
@@ -58,7 +59,10 @@ export function createClient(transport: Transport, options: ClientOptions = {}):
 
   return async <N extends CallName>(name: N, input: CallInput<N>): Promise<CallReply<N>> => {
     const reply = (await attempt(name, input)) as CallReply<N>;
-    if (reply.ok) options.onDone?.(name);
+    if (reply.ok) {
+      noteTypedTexts(reply.value, name);
+      options.onDone?.(name);
+    }
     return reply;
   };
 }

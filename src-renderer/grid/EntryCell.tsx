@@ -1,4 +1,5 @@
 import { memo } from "react";
+import { numberShown } from "../window/notation.ts";
 import type { CellText } from "./cell-text.ts";
 import { completeLabel } from "./complete-label.ts";
 import styles from "./EntryGrid.module.css";
@@ -79,7 +80,13 @@ function Shown({ kind, text, proposed }: Pick<EntryCellProps, "kind" | "text" | 
   }
   return (
     <>
-      {isNumber(kind) ? text.text : <span className={styles.long}>{text.text}</span>}
+      {isNumber(kind) ? (
+        text.text
+      ) : (
+        <span className={styles.long} data-as-written>
+          {text.text}
+        </span>
+      )}
       <StatusWords status={text.status} />
     </>
   );
@@ -112,7 +119,7 @@ function Editor(
   return (
     <input
       // The text at opening; from then on the input is its own master.
-      defaultValue={editing.text}
+      defaultValue={isNumber(kind) ? numberShown(editing.text) : editing.text}
       aria-label={name}
       aria-invalid={isInvalid || undefined}
       aria-describedby={problemId}

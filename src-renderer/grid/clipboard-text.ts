@@ -2,6 +2,7 @@ import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import { guarded, unguarded } from "#core/measurement/formula-guard.ts";
 import { cellsOfText, textOfCells } from "#core/measurement/tab-separated.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
+import { numberShown } from "../window/notation.ts";
 import { cellText, type RowParts } from "./cell-text.ts";
 import { type GridColumn, isEditable } from "./grid-columns.ts";
 import type { GridState } from "./grid-state.ts";
@@ -39,8 +40,8 @@ export function onlyCell(lines: readonly Cells[]): string | null {
   return lines.length === 1 && line?.length === 1 ? (line[0] ?? null) : null;
 }
 
-/** Text of a computed cell of a stored row. */
-export type ComputedText = (record: SpecimenRow, column: GridColumn) => string;
+/** Texts of the computed cells of a row in one column; null: nothing is stored yet. */
+export type ComputedTexts = (record: SpecimenRow | null, column: GridColumn) => readonly string[];
 
 /** The cells of one row as they are copied: what was typed last, before what is stored. */
 export function copiedCells(
@@ -48,11 +49,13 @@ export function copiedCells(
   parts: RowParts,
   row: number,
   { fromColumn, toColumn }: Rectangle,
-  computed: ComputedText,
+  computed: ComputedTexts,
 ): Cells {
-  return state.columns.slice(fromColumn, toColumn + 1).map((column) => {
+  return state.columns.slice(fromColumn, toColumn + 1).flatMap((column) => {
     if (column.kind === "ordinal") return String(row + 1);
+    if (column.kind === "reading" || column.kind === "stage")
+      return numberShown(cellText(state, parts, column).text);
     if (isEditable(column)) return cellText(state, parts, column).text;
-    return parts.record ? computed(parts.record, column) : "";
+    return computed(parts.record ?? null, column).map(numberShown);
   });
 }

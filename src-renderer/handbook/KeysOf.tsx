@@ -1,16 +1,8 @@
-import { KEYMAP, type KeyEntry } from "../window/keymap.ts";
+import { chordInWords } from "../window/key-words.ts";
+import { type CommandId, KEYMAP, type KeyEntry, keysOf } from "../window/keymap.ts";
 import styles from "./KeysOf.module.css";
 
 const ENTRIES: readonly KeyEntry[] = KEYMAP;
-const WORDS: Readonly<Record<string, string>> = {
-  ArrowLeft: "←",
-  ArrowRight: "→",
-  ArrowUp: "↑",
-  ArrowDown: "↓",
-  PageDown: "Page ↓",
-  PageUp: "Page ↑",
-};
-
 /** Every group of the key table, in its order. */
 export const KEY_GROUPS: readonly KeyEntry["group"][] = [...new Set(ENTRIES.map((entry) => entry.group))];
 
@@ -40,12 +32,7 @@ export function KeysOf({ groups }: { groups: readonly KeyEntry["group"][] }) {
 }
 
 function shown(entry: KeyEntry): readonly string[] {
-  const chords = entry.keys.map((chord) =>
-    chord
-      .split("+")
-      .map((key) => WORDS[key] ?? key)
-      .join("+"),
-  );
+  const chords = keysOf(entry.id as CommandId).map(chordInWords);
   const first = chords[0];
   return chords.length > 4 && first ? [`${first} … ${chords.at(-1)}`] : chords;
 }

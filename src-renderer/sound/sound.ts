@@ -1,5 +1,4 @@
-import type { WindowMemory } from "../window/window-memory.ts";
-import { rememberedSound, rememberSound, type SoundSettings } from "./sound-settings.ts";
+import type { SoundSettings } from "#core/contract/records/own-settings.ts";
 import { pulsesOfTone, type ToneName } from "./tones.ts";
 
 /** The parts of a window that make sound; a machine may lack each of them. */
@@ -14,34 +13,20 @@ const EDGE_MS = 4;
 /** Tones and spoken numbers. Nothing depends on them: without sound every method does nothing. */
 export class Sound {
   readonly #makers: SoundMakers;
-  readonly #memory: WindowMemory;
-  readonly #listeners = new Set<() => void>();
-  #settings: SoundSettings;
+  readonly #settings: () => SoundSettings;
   #context: AudioContext | null = null;
 
-  constructor(makers: SoundMakers, memory: WindowMemory) {
+  constructor(makers: SoundMakers, settings: () => SoundSettings) {
     this.#makers = makers;
-    this.#memory = memory;
-    this.#settings = rememberedSound(memory);
+    this.#settings = settings;
   }
 
-  readonly settings = (): SoundSettings => this.#settings;
-
-  readonly subscribe = (listener: () => void): (() => void) => {
-    this.#listeners.add(listener);
-    return () => this.#listeners.delete(listener);
-  };
-
-  change(part: Partial<SoundSettings>): void {
-    this.#settings = { ...this.#settings, ...part };
-    rememberSound(this.#settings, this.#memory);
-    if (this.#settings.muted) this.#makers.voice?.cancel();
-    for (const listener of this.#listeners) listener();
-  }
+  /** Cuts off what is being spoken. */
+  readonly hush = (): void => this.#makers.voice?.cancel();
 
   /** Plays a tone at once, over whatever still sounds. To be called while a key is handled: windows are silent before. */
   readonly playTone = (name: ToneName): void => {
-    const { muted, volume } = this.#settings;
+    const { muted, volume } = this.#settings();
     const context = muted || volume === 0 ? null : this.#awake();
     if (!context) return;
     const start = context.currentTime;
@@ -65,7 +50,7 @@ export class Sound {
   /** Speaks a short text; what is still being spoken is cut off, because the newest number is the one wanted. */
   readonly speak = (text: string): void => {
     const { voice } = this.#makers;
-    const { muted, volume, speech } = this.#settings;
+    const { muted, volume, speech } = this.#settings();
     if (!voice || muted || !speech || volume === 0 || voice.getVoices().length === 0) return;
     voice.cancel();
     const words = new SpeechSynthesisUtterance(text);
@@ -76,7 +61,7 @@ export class Sound {
 
   /** Gets the sound of the machine ready, which takes a while, so that the first tone is not late. */
   readonly wake = (): void => {
-    if (!this.#settings.muted) this.#awake();
+    if (!this.#settings().muted) this.#awake();
   };
 
   /** True when this machine has a voice. */

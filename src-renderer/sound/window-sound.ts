@@ -1,6 +1,6 @@
-import { useSyncExternalStore } from "react";
+import type { SoundSettings } from "#core/contract/records/own-settings.ts";
+import { changeOwnSettings, ownSettings, useOwnSettings } from "../window/own-settings.ts";
 import { Sound } from "./sound.ts";
-import type { SoundSettings } from "./sound-settings.ts";
 
 const sound = new Sound(
   {
@@ -8,21 +8,22 @@ const sound = new Sound(
       typeof AudioContext === "undefined" ? null : () => new AudioContext({ latencyHint: "interactive" }),
     voice: typeof speechSynthesis === "undefined" ? null : speechSynthesis,
   },
-  { storage: localStorage, page: document },
+  soundSettings,
 );
 
 /** The sound of this window: `playTone("taken")`, `speak("50")`. Screens share it, and its settings. */
 export const { playTone, speak, canSpeak, wake: wakeSound } = sound;
 
 export function changeSound(part: Partial<SoundSettings>): void {
-  sound.change(part);
+  changeOwnSettings({ sound: { ...soundSettings(), ...part } });
+  if (soundSettings().muted) sound.hush();
 }
 
 export function soundSettings(): SoundSettings {
-  return sound.settings();
+  return ownSettings().sound;
 }
 
 /** The settings, drawn again when they change. */
 export function useSoundSettings(): SoundSettings {
-  return useSyncExternalStore(sound.subscribe, sound.settings);
+  return useOwnSettings().sound;
 }

@@ -1,5 +1,5 @@
 import { chordOf, type KeyPress } from "./key-chord.ts";
-import { type CommandId, KEYMAP } from "./keymap.ts";
+import { type CommandId, commandOf } from "./keymap.ts";
 
 /** Runs a command; `false`: not for me after all, let the key through. */
 export type CommandHandler = (chord: string) => unknown;
@@ -9,12 +9,6 @@ interface Registration {
   readonly layer: number;
   readonly run: CommandHandler;
 }
-
-const COMMAND_OF_CHORD: ReadonlyMap<string, CommandId> = new Map(
-  KEYMAP.flatMap((entry) =>
-    entry.by === "dispatched" ? entry.keys.map((chord) => [chord, entry.id] as const) : [],
-  ),
-);
 
 const TYPES_TEXT = "input, textarea, select, [contenteditable], [role='grid'], [role='gridcell']";
 
@@ -62,7 +56,7 @@ export class KeyDispatcher {
   /** Runs the command of a key press. @returns true when a handler took it */
   press(press: KeyPress, target: EventTarget | null): boolean {
     const chord = chordOf(press);
-    const id = COMMAND_OF_CHORD.get(chord);
+    const id = commandOf(chord);
     if (!id || (chord.length === 1 && takesText(target))) return false;
     const top = Math.max(...this.#layers);
     const run = this.#registrations.findLast((one) => one.id === id && one.layer === top)?.run;

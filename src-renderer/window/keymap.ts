@@ -32,6 +32,7 @@ export const KEYMAP = [
   { id: "go.records", keys: ["Alt+7"], words: "Records", group: "Everywhere", by: "dispatched" },
   { id: "go.trace", keys: ["Alt+8"], words: "Trace", group: "Everywhere", by: "dispatched" },
   { id: "go.about", keys: ["Alt+9"], words: "About", group: "Everywhere", by: "dispatched" },
+  { id: "go.settings", keys: ["Ctrl+,"], words: "Settings", group: "Everywhere", by: "dispatched" },
   { id: "go.practice", keys: ["Alt+0"], words: "Practice", group: "Everywhere", by: "dispatched" },
   {
     id: "go.back",
@@ -264,7 +265,25 @@ export const KEYMAP = [
 
 export type CommandId = Extract<(typeof KEYMAP)[number], { by: "dispatched" }>["id"];
 
+type EntryId = (typeof KEYMAP)[number]["id"];
+
+let given: Readonly<Record<string, readonly string[]>> = {};
+
+/** Keys that the person chose, by the command's id; all others keep those of the table. */
+export function giveKeys(keys: Readonly<Record<string, readonly string[]>>): void {
+  given = keys;
+}
+
 /** The keys of a command, for a hint beside its button. */
-export function keysOf(id: (typeof KEYMAP)[number]["id"]): readonly string[] {
-  return KEYMAP.find((entry) => entry.id === id)?.keys ?? [];
+export function keysOf(id: EntryId): readonly string[] {
+  const entry: KeyEntry | undefined = KEYMAP.find((one) => one.id === id);
+  if (!entry) return [];
+  return (entry.by === "dispatched" ? given[id] : undefined) ?? entry.keys;
+}
+
+/** The command that a chord stands for. */
+export function commandOf(chord: string): CommandId | undefined {
+  return KEYMAP.find((entry) => entry.by === "dispatched" && keysOf(entry.id).includes(chord))?.id as
+    | CommandId
+    | undefined;
 }

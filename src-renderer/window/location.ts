@@ -109,6 +109,7 @@ export const Location = z.discriminatedUnion("screen", [
     /** The attempt under way or ended; null: none open. */
     attemptId: Id.nullable(),
   }),
+  z.strictObject({ screen: z.literal("settings") }),
   z.strictObject({
     screen: z.literal("about"),
     part: z.enum(ABOUT_PARTS),
@@ -131,6 +132,7 @@ export const SCREENS = [
   "records",
   "trace",
   "practice",
+  "settings",
   "about",
 ] as const;
 
@@ -145,6 +147,7 @@ export const SCREEN_START: { readonly [N in ScreenName]: Extract<Location, { scr
   records: { screen: "records", tab: "sheets", recordId: null },
   trace: { screen: "trace", result: null, subject: null },
   practice: { screen: "practice", part: "exercises", attemptId: null },
+  settings: { screen: "settings" },
   about: { screen: "about", part: "program" },
 };
 
@@ -158,5 +161,6 @@ export const SCREEN_TITLES: Readonly<Record<ScreenName, string>> = {
   records: "Records",
   trace: "Trace",
   practice: "Practice",
+  settings: "Settings",
   about: "About",
 };

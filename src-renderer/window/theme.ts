@@ -1,7 +1,5 @@
+import { THEMES, type Theme } from "#core/contract/records/own-settings.ts";
 import { rememberedTexts, rememberText, type WindowMemory } from "./window-memory.ts";
-
-export const THEMES = ["dim", "light"] as const;
-export type Theme = (typeof THEMES)[number];
 
 const KEY = "linefall.theme";
 
@@ -20,6 +18,7 @@ export function rememberedTheme(memory: WindowMemory): Theme {
 
 /** Shows a theme and remembers it. */
 export function showTheme(theme: Theme, root: HTMLElement, memory: WindowMemory): void {
+  if (root.dataset.theme === theme && rememberedTheme(memory) === theme) return;
   root.dataset.theme = theme;
   rememberText(KEY, theme, memory);
 }

@@ -63,6 +63,21 @@ test("whole columns come with headings and units, rows that are not in the windo
   await expect(said()).toContainText(`copied ${ROWS} rows × 5 columns with headings`);
 });
 
+test("sizes come as number and U in two columns where the person wants them so, with the own decimal sign", async () => {
+  const status = await callFrom(page, "bench.status", {});
+  const wish = (change: object) =>
+    callFrom(page, "ownSettings.change", { personId: status.personInUse?.id ?? "", change });
+  await wish({ copiedSizes: "number and U", decimalSign: "comma" });
+  await page.reload();
+  await openSheet(page, person);
+  await person.press("Control+Home", "ArrowRight", "ArrowRight", "ArrowRight", "ArrowRight");
+  await person.press("Shift+ArrowRight", "Shift+ArrowDown");
+  expect(await copy(page)).toMatch(/^(19,5\t202,3\t\d,\d)\n20,5\t\d+,\d\t\d,\d$/);
+  await wish({ copiedSizes: "as shown", decimalSign: "point" });
+  await page.reload();
+  await openSheet(page, person);
+});
+
 test("where the window may not write to the clipboard by itself, its copy command does", async () => {
   await page.reload();
   await openSheet(page, person);

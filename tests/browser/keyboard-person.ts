@@ -20,7 +20,7 @@ export class KeyboardPerson {
   async go(screen: ScreenName): Promise<void> {
     const there = this.page.locator("nav [aria-current=page]", { hasText: SCREEN_TITLES[screen] }).first();
     await expect(async () => {
-      await this.press(keysOf(`go.${screen}`)[0] ?? "");
+      await this.press((keysOf(`go.${screen}`)[0] ?? "").replace("Ctrl", "Control"));
       await there.waitFor({ timeout: 4_000 });
     }).toPass({ timeout: 40_000 });
   }

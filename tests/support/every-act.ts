@@ -168,6 +168,7 @@ export async function theActsLeft(bench: TempBench, scene: Scene): Promise<void>
   await onCounts(bench, scene);
   await as(bench, scene.personId, () => onPins(bench, scene.personId));
   await onReevaluations(bench, scene);
+  await call("ownSettings.change", { personId: scene.personId, change: { decimalSign: "comma" } });
   await call("backups.make", { requestId: request() });
   await call("bench.checkFile", {});
 }

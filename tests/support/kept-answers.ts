@@ -185,6 +185,7 @@ async function everyInput(bench: TempBench): Promise<Inputs> {
     "bench.overview": [{}],
     "people.list": [{}],
     "people.pins": [{}],
+    "ownSettings.read": [{}],
     "laboratory.settings": [{}],
     "trail.page": [{ before: null, count: 500 }],
     "trail.head": [{}],

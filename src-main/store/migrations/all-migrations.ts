@@ -19,6 +19,7 @@ import { repeatedReadings } from "./0250-repeated-readings.ts";
 import { practiceWithdrawals } from "./0260-practice-withdrawals.ts";
 import { trailStoredOnce } from "./0270-trail-stored-once.ts";
 import { rowsByNumber } from "./0280-rows-by-number.ts";
+import { ownSettings } from "./0290-own-settings.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -44,4 +45,5 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   practiceWithdrawals,
   trailStoredOnce,
   rowsByNumber,
+  ownSettings,
 ];

@@ -7,6 +7,7 @@ import { sentence } from "./FieldFrame.tsx";
 import type { FieldProps } from "./field-props.ts";
 import { cellsOfClipboard } from "./pasted-cells.ts";
 import type { Choice } from "./SelectField.tsx";
+import { useOwnNotation } from "./use-own-notation.ts";
 
 export interface EntryColumn {
   readonly key: string;
@@ -127,9 +128,10 @@ export function EntryTable(props: EntryTableProps) {
 
 function EntryField({ column, row, field }: { column: EntryColumn; row: number; field: FieldProps }) {
   const { placeholder } = column;
+  const { value, onChange } = useOwnNotation(column.kind, field);
   const common = {
     id: field.id,
-    value: field.value,
+    value,
     "aria-label": field.label,
     "aria-invalid": field.error ? (true as const) : undefined,
     "aria-describedby": field.error ? `${field.id}-error` : undefined,
@@ -138,7 +140,7 @@ function EntryField({ column, row, field }: { column: EntryColumn; row: number; 
   return (
     <>
       {column.kind === "choice" ? (
-        <select {...common} onChange={(event) => field.onChange(event.target.value)}>
+        <select {...common} onChange={(event) => onChange(event.target.value)}>
           {column.choices?.map((choice) => (
             <option key={choice.value} value={choice.value}>
               {choice.words}
@@ -153,7 +155,7 @@ function EntryField({ column, row, field }: { column: EntryColumn; row: number; 
           autoComplete="off"
           spellCheck={false}
           placeholder={typeof placeholder === "function" ? placeholder(row) : placeholder}
-          onChange={(event) => field.onChange(event.target.value)}
+          onChange={(event) => onChange(event.target.value)}
         />
       )}
     </>

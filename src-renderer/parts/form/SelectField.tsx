@@ -9,13 +9,15 @@ export interface Choice {
 
 export interface SelectFieldProps extends FieldProps {
   readonly choices: readonly Choice[];
+  /** The words are shown as they are, in nobody's notation. */
+  readonly asWritten?: boolean;
   /** Words of an empty first choice; without it the first real choice stands. */
   readonly none?: string | undefined;
 }
 
 /** One of a few values. */
 export function SelectField(props: SelectFieldProps) {
-  const { id, value, onChange, error, hint, choices, none, disabled } = props;
+  const { id, value, onChange, error, hint, choices, none, disabled, asWritten } = props;
   return (
     <FieldFrame {...props}>
       <select
@@ -32,7 +34,11 @@ export function SelectField(props: SelectFieldProps) {
       >
         {none === undefined ? null : <option value="">{none}</option>}
         {choices.map((choice) => (
-          <option key={choice.value} value={choice.value}>
+          <option
+            key={choice.value}
+            value={choice.value}
+            {...(asWritten ? { "data-as-written": "" } : undefined)}
+          >
             {choice.words}
           </option>
         ))}

@@ -3,6 +3,7 @@ import styles from "../Field.module.css";
 import { classNames } from "../layout/class-names.ts";
 import { FieldFrame } from "./FieldFrame.tsx";
 import { describedBy, type FieldProps } from "./field-props.ts";
+import { useOwnNotation } from "./use-own-notation.ts";
 
 export interface TextFieldProps extends FieldProps {
   /** Lines of a longer text; one line without it. */
@@ -14,7 +15,8 @@ export interface TextFieldProps extends FieldProps {
 
 /** One line or several lines of text, kept exactly as typed. */
 export function TextField(props: TextFieldProps) {
-  const { id, value, onChange, error, hint, lines, placeholder, disabled, unit, kind = "text" } = props;
+  const { id, error, hint, lines, placeholder, disabled, unit, kind = "text" } = props;
+  const { value, onChange } = useOwnNotation(kind, props);
   const common = {
     id,
     value,

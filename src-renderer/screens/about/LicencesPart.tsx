@@ -53,7 +53,7 @@ function Licence({ name, lead, licence }: LicenceProps) {
   return (
     <Panel title={name} lead={lead}>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a long text must scroll by keyboard */}
-      <section className={styles.licence} aria-label={`Licence of ${name}`} tabIndex={0}>
+      <section data-as-written className={styles.licence} aria-label={`Licence of ${name}`} tabIndex={0}>
         {licence}
       </section>
     </Panel>

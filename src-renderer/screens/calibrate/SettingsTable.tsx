@@ -3,6 +3,7 @@ import type { TypedSetting } from "#core/contract/records/calibration.ts";
 import { trueMinus } from "#core/quantity/printed-number.ts";
 import { formatToPlaces, roundToSignificant } from "#core/quantity/rounding.ts";
 import { keyFacts, NUMLOCK_OFF } from "../../grid/key-facts.ts";
+import { useOwnNotation } from "../../parts/form/use-own-notation.ts";
 import { Notice } from "../../parts/Notice.tsx";
 import styles from "./CalibrateScreen.module.css";
 import type { CalibrationPreview } from "./calibration-preview.ts";
@@ -138,11 +139,12 @@ interface CellProps {
 
 function Cell({ place, text, problem, readOnly, onText, onKey, onFocus }: CellProps) {
   const id = cellId(place);
+  const { value, onChange } = useOwnNotation("number", { value: text, onChange: onText });
   return (
     <td>
       <input
         id={id}
-        value={text}
+        value={value}
         readOnly={readOnly}
         aria-label={`Setting ${place.row + 1}, ${TITLES[place.key]}`}
         aria-invalid={problem ? true : undefined}
@@ -151,7 +153,7 @@ function Cell({ place, text, problem, readOnly, onText, onKey, onFocus }: CellPr
         spellCheck={false}
         inputMode="decimal"
         className={styles.cell}
-        onChange={(event) => onText(event.target.value)}
+        onChange={(event) => onChange(event.target.value)}
         onKeyDown={onKey}
         onFocus={(event) => {
           event.currentTarget.select();

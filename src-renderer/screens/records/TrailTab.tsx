@@ -54,7 +54,7 @@ export function TrailTab() {
       cell: (line) => (
         <details>
           <summary className={styles.summary}>{subjectOfStored(line.subject).replaceAll("_", " ")}</summary>
-          <p className={styles.detail}>
+          <p data-as-written className={styles.detail}>
             {line.act} {line.subject} {line.subjectId}
             {"\n"}
             {line.detail}

@@ -6,6 +6,7 @@ import { CopyByHand } from "../../parts/clipboard/CopyByHand.tsx";
 import { putOnClipboard } from "../../parts/clipboard/put-on-clipboard.ts";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
+import { shown } from "../../window/notation.ts";
 import type { Scope } from "./forward-scope.ts";
 import styles from "./Trace.module.css";
 
@@ -38,13 +39,13 @@ export function LetterPanel({ scope }: { scope: Scope }) {
         {letter ? (
           <>
             <p className={styles.acts} data-screen-only>
-              <Button onClick={() => void copy("The text", letter.text)}>Copy the text</Button>
+              <Button onClick={() => void copy("The text", shown(letter.text))}>Copy the text</Button>
               <Button onClick={() => void copy("The table", letter.csv)}>Copy as a table (CSV)</Button>
               <span role="status">{copied}</span>
             </p>
             {byHand === null ? null : <CopyByHand text={byHand} />}
             <h3>{letter.title}</h3>
-            <pre className={styles.letter}>{letter.text}</pre>
+            <pre className={styles.letter}>{shown(letter.text)}</pre>
           </>
         ) : (
           <p>Names every sheet with sample, days, number of results and largest change, in plain text.</p>

@@ -4,7 +4,7 @@ import type { MethodDefinition } from "#core/contract/records/method.ts";
 import { readBlock } from "#core/measurement/read-block.ts";
 import { columnsFor } from "#renderer/grid/grid-columns.ts";
 import { type GridState, newGrid } from "#renderer/grid/grid-state.ts";
-import { copiedHeading } from "#renderer/screens/measure/blocks/copied-columns.ts";
+import { copiedHeadings } from "#renderer/screens/measure/blocks/copied-columns.ts";
 import { guessPaste } from "#renderer/screens/measure/blocks/guess-paste.ts";
 import {
   blockOf,
@@ -93,13 +93,27 @@ describe("the guess at a pasted block", () => {
 
   it("a copy with this program's headings is known by them, whatever the order", () => {
     const keys = ["equatorial.right", "polar.size", "label", "ordinal"];
-    const heading = keys.map((key) => copiedHeading(COLUMNS[at(key)] as never, DEFINITION)).join("\t");
+    const heading = keys
+      .map((key) => copiedHeadings(COLUMNS[at(key)] as never, DEFINITION, false))
+      .join("\t");
     const { columns, skipFirstLine } = guess(`${heading}\n30\t1 ± 1\ta\t1`, sheet(0, 0)).choices;
     expect(skipFirstLine).toBe(true);
     expect(columns).toEqual([
       reading("equatorial", "right"),
       { kind: "ignored" },
       { kind: "label" },
+      { kind: "ignored" },
+    ]);
+  });
+
+  it("sizes copied in two columns, number and U, are both left out again", () => {
+    const keys = ["polar.left", "polar.size"];
+    const heading = keys
+      .flatMap((key) => copiedHeadings(COLUMNS[at(key)] as never, DEFINITION, true))
+      .join("\t");
+    expect(guess(`${heading}\n30\t1\t1`, sheet(0, 0)).choices.columns).toEqual([
+      reading("polar", "left"),
+      { kind: "ignored" },
       { kind: "ignored" },
     ]);
   });

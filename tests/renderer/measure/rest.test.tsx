@@ -2,11 +2,11 @@
 import { act } from "react";
 import { createRoot } from "react-dom/client";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { USUAL_SETTINGS } from "#core/contract/records/own-settings.ts";
 import { RestReminder } from "#renderer/screens/measure/rest/RestReminder.tsx";
 import { AWAY, LATER, RestClock } from "#renderer/screens/measure/rest/rest-clock.ts";
-import { rememberedRest, rememberRest, USUAL_REST } from "#renderer/screens/measure/rest/rest-settings.ts";
-import { changeRest } from "#renderer/screens/measure/rest/use-rest.ts";
 import { KeyDispatcher } from "#renderer/window/key-dispatcher.ts";
+import { changeOwnSettings } from "#renderer/window/own-settings.ts";
 import { KeyboardProvider } from "#renderer/window/use-command.tsx";
 
 const MINUTE = 60_000;
@@ -74,31 +74,11 @@ describe("the time of work without a rest", () => {
   });
 });
 
-describe("the settings of the reminder", () => {
-  const memory = () => {
-    const kept = new Map<string, string>();
-    const storage = {
-      getItem: (key: string) => kept.get(key) ?? null,
-      setItem: (key: string, value: string) => void kept.set(key, value),
-    };
-    return { storage, page: { cookie: "" } };
-  };
-
-  it("are twenty minutes at first, and remembered", () => {
-    const here = memory();
-    expect(rememberedRest(here)).toEqual(USUAL_REST);
-    rememberRest({ on: false, minutes: 45 }, here);
-    expect(rememberedRest(here)).toEqual({ on: false, minutes: 45 });
-    here.page.cookie = "linefall.rest=nonsense";
-    expect(rememberedRest(here)).toEqual({ on: false, minutes: 45 });
-  });
-});
-
 describe("the reminder on screen", () => {
   beforeEach(() => {
     vi.useFakeTimers();
     (globalThis as { IS_REACT_ACT_ENVIRONMENT?: boolean }).IS_REACT_ACT_ENVIRONMENT = true;
-    changeRest(USUAL_REST);
+    changeOwnSettings({ rest: USUAL_SETTINGS.rest });
   });
   afterEach(() => void vi.useRealTimers());
 
@@ -141,7 +121,7 @@ describe("the reminder on screen", () => {
     work(20);
     look();
     expect(place.textContent).not.toBe("");
-    act(() => changeRest({ on: false }));
+    act(() => changeOwnSettings({ rest: { on: false, minutes: 20 } }));
     expect(place.textContent).toBe("");
     look();
     expect(place.textContent).toBe("");

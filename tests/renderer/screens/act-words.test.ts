@@ -3,8 +3,15 @@ import { calls, isCallName } from "#core/contract/calls.ts";
 import { asSentence } from "#core/quantity/as-sentence.ts";
 import { actWords } from "#renderer/parts/bench-words/act-words.ts";
 
-/** Writes that the trail is not told of: drafts, staged text, and presses, which have a chain of their own. */
-const UNTOLD = ["rows.keepDraft", "rows.stageBlock", "counts.press", "counts.pressMany", "counts.undo"];
+/** Writes that the trail is not told of: drafts, staged text, presses, which have a chain of their own, and tastes. */
+const UNTOLD = [
+  "rows.keepDraft",
+  "rows.stageBlock",
+  "counts.press",
+  "counts.pressMany",
+  "counts.undo",
+  "ownSettings.change",
+];
 
 it("every act that the trail tells of has words for people", () => {
   const writes = Object.keys(calls)

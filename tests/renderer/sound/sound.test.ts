@@ -1,16 +1,16 @@
 import { beforeEach, describe, expect, it, vi } from "vitest";
+import { USUAL_SETTINGS } from "#core/contract/records/own-settings.ts";
 import { Sound } from "#renderer/sound/sound.ts";
-import { rememberedSound, rememberSound, USUAL_SOUND } from "#renderer/sound/sound-settings.ts";
 import { categoryTone, pulsesOfTone } from "#renderer/sound/tones.ts";
 
-function memory() {
-  const kept = new Map<string, string>();
+/** Settings that a test changes, as a person does. */
+function settings() {
+  let present = USUAL_SETTINGS.sound;
   return {
-    storage: {
-      getItem: (key: string) => kept.get(key) ?? null,
-      setItem: (key: string, value: string) => void kept.set(key, value),
+    read: () => present,
+    change: (part: Partial<typeof present>) => {
+      present = { ...present, ...part };
     },
-    page: { cookie: "" },
   };
 }
 
@@ -79,7 +79,8 @@ describe("tones", () => {
 
   it("are played as written, and not at all when muted", () => {
     const { context, played } = recordingContext();
-    const sound = new Sound({ newContext: () => context, voice: null }, memory());
+    const own = settings();
+    const sound = new Sound({ newContext: () => context, voice: null }, own.read);
     sound.playTone("field");
     expect(played).toEqual(
       pulsesOfTone("field").map(({ pitch, at, length }) => ({
@@ -88,7 +89,7 @@ describe("tones", () => {
         to: 2 + at / 1000 + length / 1000,
       })),
     );
-    sound.change({ muted: true });
+    own.change({ muted: true });
     sound.playTone("field");
     expect(played).toHaveLength(2);
   });
@@ -97,7 +98,8 @@ describe("tones", () => {
     const broken = () => {
       throw new Error("no device");
     };
-    const sound = new Sound({ newContext: broken, voice: null }, memory());
+    const own = settings();
+    const sound = new Sound({ newContext: broken, voice: null }, own.read);
     expect(() => {
       sound.playTone("taken");
       sound.speak("5");
@@ -115,32 +117,14 @@ describe("voice", () => {
       cancel,
       speak: ({ text }: Words) => said.push(text),
     } as unknown as SpeechSynthesis;
-    const sound = new Sound({ newContext: null, voice }, memory());
+    const own = settings();
+    const sound = new Sound({ newContext: null, voice }, own.read);
     sound.speak("50");
-    sound.change({ speech: false });
+    own.change({ speech: false });
     sound.speak("100");
-    sound.change({ speech: true, muted: true });
+    own.change({ speech: true, muted: true });
     sound.speak("150");
     expect(said).toEqual(["50"]);
     expect(cancel).toHaveBeenCalled();
   });
-});
-
-describe("settings", () => {
-  it("are there again at another port of the host, where only the cookie is left", () => {
-    const first = memory();
-    const chosen = { muted: true, volume: 0.25, speech: false, spokenEvery: 100 };
-    rememberSound(chosen, first);
-    const elsewhere = { ...memory(), page: { cookie: first.page.cookie.split(";")[0] ?? "" } };
-    expect(rememberedSound(elsewhere)).toEqual(chosen);
-  });
-
-  it.each(["{", '{"muted":1}', '{"muted":false,"volume":7,"speech":true,"spokenEvery":50}'])(
-    "start as usual when %s was kept",
-    (text) => {
-      const kept = memory();
-      kept.storage.setItem("linefall.sound", text);
-      expect(rememberedSound(kept)).toEqual(USUAL_SOUND);
-    },
-  );
 });

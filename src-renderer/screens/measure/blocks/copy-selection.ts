@@ -6,7 +6,7 @@ import { clipboardText, copiedCells } from "../../../grid/clipboard-text.ts";
 import { type GridState, recordAt, rowCount } from "../../../grid/grid-state.ts";
 import { type Rectangle, selectedRectangle } from "../../../grid/selection.ts";
 import type { SheetContext } from "../sheet-context.ts";
-import { copiedComputed, copiedHeading } from "./copied-columns.ts";
+import { copiedComputed, copiedHeadings } from "./copied-columns.ts";
 
 /** Rows fetched at a time. */
 const PORTION = 2000;
@@ -24,10 +24,12 @@ export interface CopyPlan {
   readonly rectangle: Rectangle;
   /** Whole columns go with their headings: a table whose numbers say what they are. */
   readonly headed: boolean;
+  /** Sizes take two columns: the number and its U. */
+  readonly apart: boolean;
 }
 
 /** The selection as it stands; without one the cell of the cursor. */
-export function planCopy(state: GridState, context: SheetContext): CopyPlan {
+export function planCopy(state: GridState, context: SheetContext, apart: boolean): CopyPlan {
   const { row, column } = state.cursor;
   const one = { fromRow: row, toRow: row, fromColumn: column, toColumn: column };
   const kind = state.selection?.kind;
@@ -36,6 +38,7 @@ export function planCopy(state: GridState, context: SheetContext): CopyPlan {
     context,
     rectangle: selectedRectangle(state) ?? one,
     headed: kind === "columns" || kind === "all",
+    apart,
   };
 }
 
@@ -73,13 +76,13 @@ export async function fetchRows(
  * row at the end is no row.
  */
 export function copied(plan: CopyPlan, fetched: ReadonlyMap<number, SpecimenRow>): Copied {
-  const { state, context, rectangle, headed } = plan;
+  const { state, context, rectangle, headed, apart } = plan;
   const { fromRow, toRow, fromColumn, toColumn } = rectangle;
   const { definition } = context.method;
   const lines: (readonly string[])[] = [];
   if (headed) {
     const columns = state.columns.slice(fromColumn, toColumn + 1);
-    lines.push(columns.map((column) => copiedHeading(column, definition)));
+    lines.push(columns.flatMap((column) => copiedHeadings(column, definition, apart)));
   }
   let rows = 0;
   let struck = 0;
@@ -92,7 +95,7 @@ export function copied(plan: CopyPlan, fetched: ReadonlyMap<number, SpecimenRow>
       rows += 1;
       lines.push(
         copiedCells(state, parts, row, rectangle, (stored, column) =>
-          copiedComputed(stored, column, context),
+          copiedComputed(stored, column, context, apart),
         ),
       );
     }

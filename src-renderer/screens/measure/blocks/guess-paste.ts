@@ -6,7 +6,7 @@ import type { BlockColumnKind } from "#core/vocabulary/block-column.ts";
 import { cellOf, type GridColumn } from "../../../grid/grid-columns.ts";
 import { freshAt, type GridState } from "../../../grid/grid-state.ts";
 import { labelOf } from "../../../grid/typing.ts";
-import { copiedHeading } from "./copied-columns.ts";
+import { copiedHeadings } from "./copied-columns.ts";
 import { MOST_COLUMNS, type Paste, type PasteChoices, type PastedLines } from "./paste-choices.ts";
 
 /** Lines looked at for a first guess. */
@@ -35,7 +35,13 @@ function byHeadings(
   columns: readonly GridColumn[],
   definition: MethodDefinition,
 ): readonly BlockColumn[] | null {
-  const named = new Map(columns.map((column) => [copiedHeading(column, definition), column]));
+  const named = new Map(
+    columns.flatMap((column) =>
+      [false, true].flatMap((apart) =>
+        copiedHeadings(column, definition, apart).map((heading) => [heading, column] as const),
+      ),
+    ),
+  );
   if (first.length === 0 || !first.every((heading) => named.has(heading))) return null;
   const found = first.map((heading) => asBlockColumn(named.get(heading)));
   return found.some((column) => column.kind === "reading") ? found : null;

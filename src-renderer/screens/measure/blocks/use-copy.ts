@@ -3,7 +3,9 @@ import { useClient } from "../../../bridge/bridge-context.tsx";
 import type { GridColumn } from "../../../grid/grid-columns.ts";
 import type { GridStore } from "../../../grid/grid-store.ts";
 import { putOnClipboard } from "../../../parts/clipboard/put-on-clipboard.ts";
+import { ownSettings } from "../../../window/own-settings.ts";
 import type { SheetContext } from "../sheet-context.ts";
+import { isApart } from "./copied-columns.ts";
 import { type CopyPlan, copied, fetchRows, isAllHere, planCopy } from "./copy-selection.ts";
 
 export interface LastCopied {
@@ -23,8 +25,11 @@ export interface Copying {
   readonly say: (words: string) => void;
 }
 
-function rememberedOf({ state, rectangle, headed }: CopyPlan, text: string): LastCopied {
-  return { text, columns: state.columns.slice(rectangle.fromColumn, rectangle.toColumn + 1), headed };
+function rememberedOf({ state, rectangle, headed, apart }: CopyPlan, text: string): LastCopied {
+  const columns = state.columns
+    .slice(rectangle.fromColumn, rectangle.toColumn + 1)
+    .flatMap((column) => (isApart(column, apart) ? [column, column] : [column]));
+  return { text, columns, headed };
 }
 
 /** Ctrl+C in the grid: rows that are not here are fetched in portions, with the progress said, and can be given up. */
@@ -82,7 +87,7 @@ export function useCopy(store: GridStore, context: SheetContext): Copying {
 
   const copy = useCallback(
     (event: ClipboardEvent): void => {
-      const plan = planCopy(store.state(), context);
+      const plan = planCopy(store.state(), context, ownSettings().copiedSizes === "number and U");
       const before = ready.current;
       ready.current = null;
       const isReady =

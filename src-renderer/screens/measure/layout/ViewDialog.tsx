@@ -1,8 +1,7 @@
 import { Button } from "../../../parts/Button.tsx";
 import { Dialog } from "../../../parts/layout/Dialog.tsx";
+import { RestSettingsForm } from "../../../parts/own/RestSettingsForm.tsx";
 import { useViewChoice, type ViewChoice } from "../../../window/view-choices.ts";
-import { REST_MINUTES } from "../rest/rest-settings.ts";
-import { changeRest, useRestSettings } from "../rest/use-rest.ts";
 import type { MeasureLayout } from "./measure-layout.ts";
 import styles from "./view.module.css";
 
@@ -15,7 +14,6 @@ export interface ViewDialogProps {
 
 /** What a person chooses for the eyes: columns of this method's sheets, and the reminder to rest. */
 export function ViewDialog({ method, layout, onChange, onClose }: ViewDialogProps) {
-  const rest = useRestSettings();
   return (
     <Dialog title="Columns, room and rest" onClose={onClose}>
       <div className={styles.parts}>
@@ -50,29 +48,7 @@ export function ViewDialog({ method, layout, onChange, onClose }: ViewDialogProp
         </fieldset>
         <fieldset>
           <legend>Rest for the eyes</legend>
-          <label className={styles.choice}>
-            <input
-              type="checkbox"
-              checked={rest.on}
-              onChange={(event) => changeRest({ on: event.target.checked })}
-            />
-            remind me after
-            <select
-              aria-label="Minutes of work before the reminder"
-              disabled={!rest.on}
-              value={rest.minutes}
-              onChange={(event) => changeRest({ minutes: Number(event.target.value) })}
-            >
-              {REST_MINUTES.map((minutes) => (
-                <option key={minutes} value={minutes}>
-                  {minutes} minutes
-                </option>
-              ))}
-            </select>
-          </label>
-          <p className={styles.hint}>
-            Of work without a pause of three minutes. It never takes the keyboard and makes no sound.
-          </p>
+          <RestSettingsForm />
         </fieldset>
       </div>
     </Dialog>

@@ -54,6 +54,7 @@ const RELEASED: Readonly<Record<number, string>> = {
   260: "ba402c44c623343343fcd2f6dce2d955e4bdecea4f3fb4fba2869396956fe6ad",
   270: "5fd3c460715224ea02b5aaf6fc49449bef20f9d86c2195fbf87cafc893ff69d1",
   280: "492c7a46247a7a590d4cfaaa8e31cf0354dffbe27ff6da8bba4963c6624723df",
+  290: "e5b7b2335c0fc83061b791accce0a24436c2f82d69bea527dcfb9fb5e87b22be",
 };
 
 const THIRD: Migration = { version: 30, name: "a note", sql: "ALTER TABLE part ADD COLUMN note TEXT" };
