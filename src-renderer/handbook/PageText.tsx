@@ -2,6 +2,7 @@ import type { ReactNode } from "react";
 import Markdown, { type Components } from "react-markdown";
 import remarkGfm from "remark-gfm";
 import { HandbookPageName } from "../window/location.ts";
+import { shown } from "../window/notation.ts";
 import { DRAWING_OF } from "./drawings/drawing-of.tsx";
 import figures from "./drawings/drawings.module.css";
 import styles from "./Handbook.module.css";
@@ -31,7 +32,7 @@ export function PageText({ text, onPage }: PageTextProps) {
   return (
     <div className={styles.text}>
       <Markdown remarkPlugins={[remarkGfm]} urlTransform={(url) => url} components={components}>
-        {text}
+        {shown(text)}
       </Markdown>
     </div>
   );

@@ -10,6 +10,7 @@ import objectives from "./pages/objectives.md?raw";
 import practice from "./pages/practice.md?raw";
 import records from "./pages/records.md?raw";
 import registers from "./pages/registers.md?raw";
+import settings from "./pages/settings.md?raw";
 import tenths from "./pages/tenths.md?raw";
 import trace from "./pages/trace.md?raw";
 import trends from "./pages/trends.md?raw";
@@ -32,6 +33,7 @@ const TEXT_OF: Readonly<Record<HandbookPageName, string>> = {
   records,
   registers,
   practice,
+  settings,
   words,
 };
 
@@ -64,6 +66,7 @@ const PAGE_OF_SCREEN: Readonly<Record<ScreenName, HandbookPageName>> = {
   records: "records",
   trace: "trace",
   practice: "practice",
+  settings: "settings",
   about: "first-hour",
 };
 

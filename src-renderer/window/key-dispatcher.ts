@@ -1,5 +1,5 @@
 import { chordOf, type KeyPress } from "./key-chord.ts";
-import { type CommandId, commandOf } from "./keymap.ts";
+import { type CommandId, commandOf, keysOf } from "./keymap.ts";
 
 /** Runs a command; `false`: not for me after all, let the key through. */
 export type CommandHandler = (chord: string) => unknown;
@@ -49,7 +49,7 @@ export class KeyDispatcher {
 
   /** Runs a command as the first of its keys does. */
   run(id: CommandId, layer: number): void {
-    const chord = KEYMAP.find((entry) => entry.id === id)?.keys[0] ?? "";
+    const chord = keysOf(id)[0] ?? "";
     this.#registrations.findLast((one) => one.id === id && one.layer === layer)?.run(chord);
   }
 

@@ -52,6 +52,7 @@ export const HandbookPageName = z.enum([
   "records",
   "registers",
   "practice",
+  "settings",
   "words",
 ]);
 export type HandbookPageName = z.infer<typeof HandbookPageName>;

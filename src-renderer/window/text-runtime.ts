@@ -46,4 +46,6 @@ export function jsxs(type: Type, props: Props, key?: Key) {
 }
 
 /** What the compiler asks for while the program is developed. */
-export const jsxDEV = jsx;
+export function jsxDEV(type: Type, props: Props, key?: Key) {
+  return jsx(type, props, key);
+}

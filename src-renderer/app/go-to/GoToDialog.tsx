@@ -3,7 +3,8 @@ import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { TextField } from "../../parts/form/TextField.tsx";
 import { Dialog } from "../../parts/layout/Dialog.tsx";
 import { useRoving } from "../../parts/layout/use-roving.ts";
-import { type CommandId, KEYMAP } from "../../window/keymap.ts";
+import { chordInWords } from "../../window/key-words.ts";
+import { type CommandId, KEYMAP, keysOf } from "../../window/keymap.ts";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { useCommandsBelow } from "../../window/use-command.tsx";
 import type { Place } from "./fixed-places.ts";
@@ -41,7 +42,14 @@ export function GoToDialog({ onClose }: { onClose: () => void }) {
     const entry = KEYMAP.find((one) => one.id === id);
     if (!entry) return [];
     const words = entry.words.charAt(0).toUpperCase() + entry.words.slice(1);
-    return [{ key: id, words, kind: `command, ${entry.keys[0]}`, go: leaveTo(() => commands.run(id)) }];
+    return [
+      {
+        key: id,
+        words,
+        kind: `command, ${chordInWords(keysOf(id)[0] ?? "")}`,
+        go: leaveTo(() => commands.run(id)),
+      },
+    ];
   });
   const known: readonly Target[] = [...places, ...acts.filter(({ words }) => holdsWords(words, wanted))];
   const results = useRef<HTMLDivElement>(null);

@@ -26,6 +26,7 @@ beforeAll(async () => {
     ["bench.changes", { since: { run: "before", count: 0 } }],
     ["bench.overview", {}],
     ["people.list", {}],
+    ["ownSettings.read", {}],
     ["microscopes.list", {}],
     ["micrometers.list", {}],
     ["calibrations.list", { trainId: null }],
