@@ -94,6 +94,9 @@ test("size of text and theme are there after a reload, paper before printing", a
   await choose("Theme", "Light");
   await choose("Paper", "Letter");
   await expect.poll(settings).toMatchObject({ textSize: 125, theme: "light", paper: "Letter" });
+  const printed = await page.pdf({ preferCSSPageSize: true });
+  // 8.5 × 11 in at 72 points to the inch.
+  expect(printed.toString("latin1")).toMatch(/MediaBox \[0 0 612 792\]/);
   await page.reload();
   await expect(page.locator("html")).toHaveAttribute("data-theme", "light");
   await expect.poll(size).toBeCloseTo(before * 1.25, 1);

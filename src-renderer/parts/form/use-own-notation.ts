@@ -1,6 +1,8 @@
 import { useState } from "react";
 import { dateTyped, inOwnNotation, numberShown, shown } from "../../window/notation.ts";
 
+const DATE = /^\d{4}-\d\d-\d\d$/;
+
 export interface TypedValue {
   readonly value: string;
   readonly onChange: (typed: string) => void;
@@ -18,7 +20,13 @@ export function useOwnNotation(
   if (!inOwnNotation() || (kind !== "number" && kind !== "date")) return { value, onChange };
   const isNumber = kind === "number";
   return {
-    value: typed === value ? value : isNumber ? numberShown(value) : shown(value),
+    value: isNumber
+      ? typed === value
+        ? value
+        : numberShown(value)
+      : DATE.test(value)
+        ? shown(value)
+        : value,
     onChange: (text) => {
       const told = isNumber ? text : dateTyped(text);
       setTyped(isNumber ? text : null);
