@@ -191,6 +191,7 @@ async function everyInput(bench: TempBench): Promise<Inputs> {
     "trail.head": [{}],
     "trail.compareHeads": [{ noted: `1:${"0".repeat(64)}` }],
     "trail.verify": [{}],
+    "trail.followedTo": [{}],
     "backups.list": [{}],
     "attachments.read": records.attachments.map(({ id }) => ({ attachmentId: id, from: 0 })),
     ...equipmentInputs(records),

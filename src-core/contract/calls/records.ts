@@ -44,13 +44,23 @@ export const recordCalls = {
   }),
   /**
    * Recomputes every result from its readings and every hash of the trail. One runs at a time: another one stops it.
+   * `from`: a line that an earlier run followed the trail to; the hashes of lines up to it are not computed again, all
+   * else is. Where that line has another hash by now, this is named, and the trail is followed from its first line.
    */
   "trail.verify": call({
     kind: "read",
     reads: ["trail"],
-    input: z.strictObject({ requestId: RequestId.optional() }),
+    input: z.strictObject({ requestId: RequestId.optional(), from: TrailHead.optional() }),
     output: VerifyReport,
     errors: ["work.stopped"],
+  }),
+  /** How far the newest verification since the program was started followed the trail and found it to agree, also one that was stopped. */
+  "trail.followedTo": call({
+    kind: "read",
+    reads: ["trail"],
+    input: Nothing,
+    output: TrailHead.nullable(),
+    errors: [],
   }),
   "backups.list": call({
     kind: "read",

@@ -26,6 +26,12 @@ export type TrailLine = z.infer<typeof TrailLine>;
 export const TrailHead = z.string().regex(/^[1-9]\d{0,11}:[0-9a-f]{64}$/, "is not LINE:HASH");
 export type TrailHead = z.infer<typeof TrailHead>;
 
+/** Its line and its hash. */
+export function partsOfHead(head: TrailHead): { readonly sequence: number; readonly hash: string } {
+  const [sequence = "", hash = ""] = head.split(":");
+  return { sequence: Number(sequence), hash };
+}
+
 /** With the first 16 digits of the hash, as the names of backups have them: for every record of a table. */
 export const shortHead = (head: TrailHead | null): string => head?.slice(0, head.indexOf(":") + 17) ?? "";
 
@@ -65,6 +71,10 @@ export type HeadsComparison = z.infer<typeof HeadsComparison>;
 
 export const VerifyReport = z.strictObject({
   trailLines: z.int(),
+  /** The line whose hash was taken as followed to before; null: the trail was followed from its first line. */
+  wentOnFrom: z.int().nullable(),
+  /** The last line up to which the chain of hashes agrees; null where not even the first does, or there is none. */
+  followedTo: TrailHead.nullable(),
   measurements: z.int(),
   calibrations: z.int(),
   /** Counts whose presses were followed link by link and replayed. */

@@ -1,26 +1,49 @@
 import { createHash } from "node:crypto";
 import { basename } from "node:path";
-import { headsInText } from "#core/contract/records/trail.ts";
+import { headsInText, partsOfHead, type TrailHead, type VerifyReport } from "#core/contract/records/trail.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { anchorText } from "../../store/bench-file/trail-anchor.ts";
-import { trailBefore, trailHeadOf } from "../../store/repositories/audit-trail.ts";
+import type { ReadableDb } from "../../store/connection.ts";
+import { hashAtLine, trailBefore, trailHeadOf } from "../../store/repositories/audit-trail.ts";
 import { searchTrail } from "../../store/repositories/trail-search.ts";
 import { writeBytesWhole } from "../../workbook/spreadsheet/write-file.ts";
 import { compareHeads } from "../verification/known-heads.ts";
 import { verifyBench } from "../verification/verify-bench.ts";
+import type { FollowedTo } from "../verification/verify-trail.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { mapWriteErrors, placeFor } from "../write-context/export-place.ts";
 import type { LongCalls } from "../write-context/long-calls.ts";
 
-type Calls = "trail.page" | "trail.verify" | "trail.head" | "trail.saveHeads" | "trail.compareHeads";
+type Calls =
+  | "trail.page"
+  | "trail.verify"
+  | "trail.followedTo"
+  | "trail.head"
+  | "trail.saveHeads"
+  | "trail.compareHeads";
 
 const STOPPED = {
   message: "Verifying was stopped before it was finished.",
   hint: "Nothing was changed. Verify again when there is time.",
 };
 
+/** The line with its hash; null where the trail has another hash there, or no such line. */
+function lineToGoOnFrom(db: ReadableDb, head: TrailHead): FollowedTo | null {
+  const { sequence, hash } = partsOfHead(head);
+  return hashAtLine(db, sequence) === hash ? { sequence, hash } : null;
+}
+
+/** The report of the whole, with the line that was to be gone on from and is another by now named first. */
+function withOtherLine(report: VerifyReport, head: TrailHead, db: ReadableDb): VerifyReport {
+  const { sequence, hash } = partsOfHead(head);
+  const stored = hashAtLine(db, sequence) ?? "no such line";
+  const where = `trail line ${sequence}, as an earlier run followed it`;
+  return { ...report, differences: [{ where, stored, expected: hash }, ...report.differences] };
+}
+
 export function trailServices(deps: Deps, longCalls: LongCalls): HandlersOf<Calls> {
+  let followedTo: TrailHead | null = null;
   return {
     "trail.head": () => trailHeadOf(deps.db),
 
@@ -37,6 +60,8 @@ export function trailServices(deps: Deps, longCalls: LongCalls): HandlersOf<Call
     "trail.page": ({ before, count, search }) =>
       search ? searchTrail(deps.db, before, count, search) : trailBefore(deps.db, before, count),
 
+    "trail.followedTo": () => followedTo,
+
     "trail.compareHeads": ({ noted }) => {
       const heads = headsInText(noted);
       if (heads.length === 0) {
@@ -49,11 +74,19 @@ export function trailServices(deps: Deps, longCalls: LongCalls): HandlersOf<Call
     },
 
     // On a connection of its own, while entry goes on: each sheet as it is when its turn comes.
-    "trail.verify": ({ requestId }) =>
+    "trail.verify": ({ requestId, from }) =>
       longCalls.follow(requestId, STOPPED, async (following) => {
         const { db, renew, close } = deps.snapshot();
+        followedTo = null;
+        const chain = {
+          from: from === undefined ? null : lineToGoOnFrom(db, from),
+          agrees({ sequence, hash }: FollowedTo) {
+            if (sequence > 0) followedTo = `${sequence}:${hash}`;
+          },
+        };
         try {
-          return await verifyBench(db, deps.paths.databaseFile, following, renew);
+          const report = await verifyBench(db, deps.paths.databaseFile, following, renew, chain);
+          return from === undefined || chain.from ? report : withOtherLine(report, from, db);
         } finally {
           close();
         }

@@ -1,4 +1,4 @@
-import type { VerifyReport } from "#core/contract/records/trail.ts";
+import type { TrailHead, VerifyReport } from "#core/contract/records/trail.ts";
 import { type Following, UNFOLLOWED } from "../../long-work/following.ts";
 import { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
@@ -37,6 +37,14 @@ export async function verifyBench(
   chain: Chain = WHOLE_CHAIN,
 ): Promise<VerifyReport> {
   const differences = new Differences();
+  let followedTo: TrailHead | null = null;
+  const followed: Chain = {
+    from: chain.from,
+    agrees(to) {
+      if (to.sequence > 0) followedTo = `${to.sequence}:${to.hash}`;
+      chain.agrees(to);
+    },
+  };
   const pause = createYielder();
   const yieldToEvents = (): Promise<void> | undefined => {
     signal.throwIfAborted();
@@ -58,7 +66,7 @@ export async function verifyBench(
   }
   const trailLines = await part(
     "audit trail",
-    () => verifyTrail(db, differences, yieldToEvents, renew, chain),
+    () => verifyTrail(db, differences, yieldToEvents, renew, followed),
     0,
   );
   await part("registers", () => verifyRegisters(db, differences, yieldToEvents), undefined);
@@ -107,6 +115,8 @@ export async function verifyBench(
   await verifyActs(db, acts, differences, yieldToEvents);
   return {
     trailLines,
+    wentOnFrom: chain.from?.sequence ?? null,
+    followedTo,
     measurements,
     calibrations,
     counts,

@@ -3,6 +3,7 @@ import { afterEach, beforeEach, expect, it } from "vitest";
 import { openBench } from "#main/store/bench-file/open.ts";
 import { immediate, one, run } from "#main/store/connection.ts";
 import { buildScene, calibrateTrain, enterLength, type Scene } from "../../support/bench-scenes.ts";
+import { tamper } from "../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 
 const WORK = "verifying-1";
@@ -107,4 +108,56 @@ it("a snapshot that is renewed sees what was written since", async () => {
     open.close();
     await bench.reopen();
   }
+});
+
+it("goes on from the line that an earlier run followed the trail to, and looks at everything else", async () => {
+  const first = await bench.call("trail.verify", {});
+  expect(first).toMatchObject({ wentOnFrom: null, differences: [] });
+  expect(first.followedTo).toBe(await bench.call("trail.head", {}));
+  await enterLength(bench, scene, "row-2", "40", "60");
+  const from = first.followedTo ?? undefined;
+  const next = await bench.call("trail.verify", { from });
+  expect(next).toMatchObject({ wentOnFrom: first.trailLines, differences: [], measurements: 2 });
+  expect(next.trailLines).toBe(2);
+  expect(next.followedTo).toBe(await bench.call("trail.head", {}));
+});
+
+it("a record changed before that line is named all the same, a line before it is not", async () => {
+  const { followedTo } = await bench.call("trail.verify", {});
+  const { paths } = bench;
+  await bench.program.close();
+  tamper(paths.databaseFile, "UPDATE measurement SET size_shown = '203.0'");
+  tamper(paths.databaseFile, "UPDATE audit_line SET reason = 'another' WHERE sequence = 3");
+  await bench.reopen();
+  const { differences } = await bench.call("trail.verify", { from: followedTo ?? undefined });
+  expect(differences.map(({ where }) => where)).toEqual(["sheet S-0001, row 1, length, size, shownValue"]);
+  const whole = await bench.call("trail.verify", {});
+  expect(whole.differences.map(({ where }) => where)).toContainEqual(
+    expect.stringMatching(/^trail line 3, /),
+  );
+  expect(whole.followedTo).toBeNull();
+});
+
+it("a line that has another hash by now is named, and the trail is followed from its first line", async () => {
+  const { trailLines, followedTo } = await bench.call("trail.verify", {});
+  const other = `${trailLines}:${"0".repeat(64)}`;
+  const report = await bench.call("trail.verify", { from: other });
+  expect(report).toMatchObject({ wentOnFrom: null, trailLines, followedTo });
+  expect(report.differences).toEqual([
+    {
+      where: `trail line ${trailLines}, as an earlier run followed it`,
+      stored: followedTo?.split(":")[1],
+      expected: "0".repeat(64),
+    },
+  ]);
+});
+
+it("knows how far a run came that was stopped", async () => {
+  expect(await bench.call("trail.followedTo", {})).toBeNull();
+  const verifying = bench.program.dispatch("trail.verify", { requestId: WORK });
+  while ((await bench.call("trail.followedTo", {})) === null)
+    await new Promise((resolve) => setImmediate(resolve));
+  await bench.call("work.stop", { requestId: WORK });
+  await verifying;
+  expect(await bench.call("trail.followedTo", {})).toBe(await bench.call("trail.head", {}));
 });
