@@ -32,6 +32,7 @@ export default defineConfig({
             "tests/boundaries/**/*.test.ts",
           ],
           testTimeout: 60_000,
+          hookTimeout: 60_000,
         },
       },
       {
@@ -51,6 +52,7 @@ export default defineConfig({
           environment: "node",
           include: ["tests/faults/**/*.test.ts"],
           testTimeout: 240_000,
+          hookTimeout: 120_000,
         },
       },
     ],

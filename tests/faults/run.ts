@@ -66,7 +66,11 @@ interface Assertion {
   readonly fullName: string;
 }
 interface Report {
-  readonly testResults: readonly { readonly assertionResults: readonly Assertion[] }[];
+  readonly testResults: readonly {
+    readonly assertionResults: readonly Assertion[];
+    /** Why the file as a whole failed, such as before its first case; empty otherwise. */
+    readonly message: string;
+  }[];
 }
 
 interface Line {
@@ -117,7 +121,11 @@ const roundsOf = (file: string, long: boolean): number[] =>
 
 function assertionsOf(file: string, round: number): readonly Assertion[] | undefined {
   const { testResults } = parsed<Report>(reportOf(file, round), { testResults: [] });
-  return testResults[0]?.assertionResults;
+  const [result] = testResults;
+  if (!result?.message) return result?.assertionResults;
+  // Cases that a failure before them left out are no cases that this machine cannot try.
+  const why = result.message.split("\n", 1)[0];
+  return [...result.assertionResults, { status: "failed", fullName: `before its cases: ${why}` }];
 }
 
 function tableLines(long: boolean): Line[] {

@@ -174,6 +174,7 @@ async function traceabilityReads(): Promise<[CallName, unknown][]> {
     ["sheets.states", {}],
     ["people.pins", {}],
     ["trail.head", {}],
+    ["trail.followedTo", {}],
     ["trail.saveHeads", {}],
     ["trail.compareHeads", { noted: `1:${"0".repeat(64)}` }],
     ["calibrations.approvals", { trainId: null }],
