@@ -19,7 +19,7 @@ import { removeLeftovers } from "./leftovers.ts";
 import { migrate, requireOrder, schemaStateOf } from "./migrate.ts";
 import { keepWithoutWal, requireTables, walIsMissing } from "./missing-wal.ts";
 import { isNetworkFolder } from "./network-folder.ts";
-import { applySettings, markAsOurs, optimise, userVersion } from "./pragmas.ts";
+import { applySettings, giveSpaceBack, markAsOurs, optimise, userVersion } from "./pragmas.ts";
 import { makePrivate, PRIVATE_FOLDER } from "./private-files.ts";
 import { failureKind } from "./store-failure.ts";
 import { finishSwap, swapUnderWay } from "./swap.ts";
@@ -159,6 +159,7 @@ async function bringUpToDate(
   }
   try {
     migrate(database, schema.pending);
+    giveSpaceBack(database);
   } catch (error) {
     if (failureKind(error instanceof Error ? error.cause : error)) throw (error as Error).cause;
     throw new BenchUnopenable(

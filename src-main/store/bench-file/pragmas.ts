@@ -1,4 +1,5 @@
 import type { Database } from "better-sqlite3";
+import { failureKind } from "./store-failure.ts";
 
 /** “Linf” in ASCII: the mark in the file header by which a bench is known. */
 export const APPLICATION_ID = 0x4c696e66;
@@ -79,4 +80,20 @@ export function makeSingleFile(database: Database): void {
 /** Refreshes the planner's statistics before the connection closes. */
 export function optimise(database: Database): void {
   database.pragma("optimize");
+}
+
+/**
+ * Gives the disk back what a file no longer uses where that is a good part of it, as after a change of its format. A
+ * disk without the room that this needs meanwhile leaves the file as it is: it fills up again with work.
+ */
+export function giveSpaceBack(database: Database): void {
+  const free = Number(database.pragma("freelist_count", { simple: true }));
+  const pages = Number(database.pragma("page_count", { simple: true }));
+  if (free * 4 < pages) return;
+  try {
+    database.exec("VACUUM");
+  } catch (error) {
+    const kind = failureKind(error);
+    if (kind !== "disk-full" && kind !== "read-only") throw error;
+  }
 }
