@@ -72,7 +72,7 @@ export function nextStep(
   const sharpUm = optics.wavelengthUm / optics.na ** 2 / 2;
   if (Math.abs(placing.outOfFocusUm) > sharpUm)
     return {
-      words: "Focus until the lines are as sharp as they get.",
+      words: "Focus until the picture is as sharp as it gets.",
       done: { ...placing, outOfFocusUm: 0 },
     };
   if (!ruled) return null;

@@ -336,7 +336,7 @@ test("in the free view the slide is brought to the scale by keys, and the truth 
   await person.press("+");
   await expect(page.getByText(/1 div is 5\.000\sµm/)).toBeVisible();
   await person.press("h");
-  await expect(page.getByText(/^Focus until the lines are as sharp/)).toBeVisible();
+  await expect(page.getByText(/^Focus until the picture is as sharp/)).toBeVisible();
   await person.press("s", "s", "s");
   await expect(page.getByText(/^Read where two lines of the slide, far apart/)).toBeVisible();
   await expect(page.getByText(/Turned by 0\.0°; focus off by 0\.00/)).toBeVisible();

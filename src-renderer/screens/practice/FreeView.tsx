@@ -112,8 +112,8 @@ export function FreeView() {
         <div className={styles.answer}>
           {large ? <Button onClick={() => setLarge(false)}>Back from the projector</Button> : null}
           {hints ? <p role="status">{next ? next.words : slide.truth === "" ? READ_NOW : LOOK_NOW}</p> : null}
-          <KeyList keys={KEYS} />
           {shown ? <Truth view={view} slide={slide} /> : null}
+          <KeyList keys={KEYS} />
         </div>
       </div>
     </Panel>
