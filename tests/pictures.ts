@@ -2,6 +2,7 @@
  * `npm run pictures [-- FOLDER [NAME …]]`: takes the README's pictures from the invented demo bench, in the real program on the
  * loopback host. With a folder it takes every place of the window in both themes instead, to be looked at: the README’s in
  * both window sizes, the others in the smaller one; with names only the places whose name holds one of them.
+ * `readme` in place of the folder takes the README's own, of those names.
  */
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
@@ -17,6 +18,9 @@ const SIZES = [
   { width: 1280, height: 800 },
   { width: 1920, height: 1080 },
 ] as const;
+
+/** Height of the window in which a part of a page is taken. */
+const TALL = 1040;
 
 interface Picture {
   readonly name: string;
@@ -179,6 +183,8 @@ async function open(browser: Browser, program: LoopbackProgram, shot: Shot): Pro
 
 async function take(browser: Browser, program: LoopbackProgram, picture: Picture, shot: Shot): Promise<void> {
   const page = await open(browser, program, shot);
+  // A part that is taller than the window would be cut off where the window ends.
+  if (shot.part) await page.setViewportSize({ ...shot.size, height: TALL });
   const location = await picture.location((name, input) => callFrom(page, name, input));
   await page.evaluate(
     (kept) => sessionStorage.setItem("linefall.location", kept),
@@ -213,7 +219,8 @@ async function placesOf(browser: Browser, program: LoopbackProgram): Promise<Pic
   return places.map(({ name, location }) => ({ name, location: start(location), readme: null }));
 }
 
-const [asked, ...named] = process.argv.slice(2);
+const [first, ...named] = process.argv.slice(2);
+const asked = first === "readme" ? undefined : first;
 const isWanted = ({ name }: Picture): boolean =>
   named.length === 0 || named.some((part) => name.includes(part));
 const folder = asked ?? fileURLToPath(new URL("../resources/pictures", import.meta.url));
