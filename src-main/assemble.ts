@@ -92,6 +92,7 @@ function depsOf(
     downloadAddress: options.downloadAddress ?? (() => null),
     chooseExportPath: options.chooseExportPath ?? null,
     printToPdf: options.printToPdf ?? null,
+    showInFolder: options.showInFolder ?? null,
     openDemo: demo ? null : (options.openDemo ?? null),
     // What could not be done beside this process is done in it: no copy stays unchecked. Older copies can stay large
     // until the next one is made: for them nobody waits.

@@ -24,6 +24,8 @@ export interface ProgramOptions {
   readonly checkedWholeUpTo?: number;
   /** Opens the demo bench beside this one; left out where the host has no window of its own to open it in. */
   readonly openDemo?: () => Promise<void>;
+  /** Opens the folder of a file with the file chosen in it; left out where the host cannot. */
+  readonly showInFolder?: (path: string) => Promise<void>;
   /** Makes a PDF of the page the window shows; left out where the window prints by itself. */
   readonly printToPdf?: () => Promise<Uint8Array>;
 }

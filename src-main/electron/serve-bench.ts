@@ -112,6 +112,7 @@ async function openProgram(
     downloadAddress: () => null,
     chooseExportPath: (suggested: string) => ask("exportPath", suggested),
     printToPdf: () => ask("pdf", null),
+    showInFolder: async (path: string) => void (await ask("folder", path)),
     openDemo: async () => void (await ask("demo", null)),
     copyWork: (order: CopyOrder, signal?: AbortSignal) => ask("copyWork", order, signal),
   };

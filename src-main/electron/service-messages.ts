@@ -30,6 +30,8 @@ export interface Questions {
   readonly copyWork: { readonly asked: CopyOrder; readonly answer: readonly string[] };
   /** Opens the demo bench as a program of its own. */
   readonly demo: { readonly asked: null; readonly answer: null };
+  /** Opens the folder of a file that an export has written. */
+  readonly folder: { readonly asked: string; readonly answer: null };
   /** The page the window shows, as a PDF. */
   readonly pdf: { readonly asked: null; readonly answer: Uint8Array };
   /** The number of the way out taken, from 0; null for none. */

@@ -3,7 +3,7 @@ import { homedir } from "node:os";
 import { resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
-import { app, type BrowserWindow, session, utilityProcess } from "electron";
+import { app, type BrowserWindow, session, shell, utilityProcess } from "electron";
 import { readBuiltWindow } from "../ports/built-files.ts";
 import { dataFolder, windowProfileFolder } from "../ports/data-folder.ts";
 import { demoFolderBeside, startBeside } from "../ports/start-beside.ts";
@@ -154,6 +154,10 @@ function openService({ folder, demo }: BenchPlace, built: BuiltParts, own: OwnWi
       exportPath: (suggested) => chooseExportPath(own.window, suggested),
       copyWork: (order, signal) => copyWorkBeside(built.copyWork, order, signal),
       demo: () => startDemo(),
+      folder: async (path) => {
+        shell.showItemInFolder(path);
+        return null;
+      },
       pdf: () => printToPdf(own.window),
       recovery: (question) => chooseRecovery(question),
     },

@@ -6,6 +6,7 @@ import { keysOf } from "../window/keymap.ts";
 import { useNavigation, useNavigationState } from "../window/navigation-context.tsx";
 import { changeOwnSettings, useOwnSettings } from "../window/own-settings.ts";
 import { useCommand } from "../window/use-command.tsx";
+import { FinishedExports } from "./FinishedExports.tsx";
 import { NextStep } from "./NextStep.tsx";
 import styles from "./TopStrip.module.css";
 
@@ -51,6 +52,7 @@ export function TopStrip({ status, onPerson, onHelp }: TopStripProps) {
         </Button>
       </div>
       {person ? <NextStep /> : null}
+      <FinishedExports />
       <Ruler />
     </header>
   );

@@ -49,6 +49,26 @@ test("several sheets become one workbook, which is then found unchanged, and cha
   expect(faults).toEqual([]);
 });
 
+test("an export whose screen was left is told of on another screen, and the line is closed by keyboard", async ({
+  context,
+}) => {
+  const { page, faults } = await openBenchWindow(context, program.freshAddress());
+  const person = new KeyboardPerson(page);
+  await records(page, "Export and check");
+  await page.getByRole("checkbox").nth(0).check();
+  await page.getByRole("checkbox").nth(1).check();
+  await page.getByRole("button", { name: "Export 2 sheets" }).click();
+  // Left while it is being written, or while its place is being chosen.
+  await person.go("count");
+  const told = page.getByRole("status", { name: "Finished exports" });
+  await expect(told).toContainText(/Written: S-\d+ and 1 more.*\.xlsx/, { timeout: 60_000 });
+  await person.go("about");
+  await expect(told).toContainText(/Written: /);
+  await person.activate(told.getByRole("button", { name: /^Close the line about/ }));
+  await expect(told).toBeEmpty();
+  expect(faults).toEqual([]);
+});
+
 test("a notebook is matched, previewed and taken in as a sheet of its own", async ({ context }) => {
   const { page, faults } = await openBenchWindow(context, program.freshAddress());
   await records(page, "Import");

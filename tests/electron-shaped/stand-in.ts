@@ -123,6 +123,14 @@ export const session = {
   },
 };
 
+export const shell = {
+  /** docs/api/shell.md: opens the file manager with the item chosen; nothing comes back. */
+  showItemInFolder(path: string): void {
+    demandReady("shell can only be used after app is ready");
+    note(`showItemInFolder ${path}`);
+  },
+};
+
 export const utilityProcess = {
   fork(modulePath: string, args: string[] = [], options: Electron.ForkOptions = {}): UtilityChild {
     demandReady("utilityProcess cannot be created before app is ready");

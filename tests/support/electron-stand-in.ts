@@ -164,6 +164,7 @@ export const electron = {
       recorded.served.set(scheme, handler);
     },
   },
+  shell: { showItemInFolder: (): void => undefined },
   utilityProcess: {
     fork(entry: string, args: readonly string[]): ServiceChildStandIn {
       if (!recorded.order.includes("ready"))

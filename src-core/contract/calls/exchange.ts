@@ -34,6 +34,14 @@ export const exportCalls = {
     output: ExportProgress,
     errors: ["export.unknown"],
   }),
+  /** Opens the folder of a finished export with the file chosen in it, where the host can (`bench.status`). */
+  "exports.showInFolder": call({
+    kind: "read",
+    reads: [],
+    input: z.strictObject({ exportId: Id }),
+    output: Nothing,
+    errors: ["export.unknown", "folder.unavailable"],
+  }),
   /** Stops an export; an earlier file of that name stays as it was. */
   "exports.cancel": call({
     kind: "read",

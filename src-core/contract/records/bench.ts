@@ -12,6 +12,8 @@ export const BenchStatus = z.strictObject({
   demo: z.boolean(),
   /** Whether the demo bench can be opened from here (`bench.openDemo`). */
   offersDemo: z.boolean(),
+  /** Whether the host can open the folder of a file (`exports.showInFolder`). */
+  showsFolders: z.boolean(),
   personInUse: Person.nullable(),
   /** Things that happened while opening and that a person should know, e.g. “backed up before …”. */
   notices: z.array(z.string()),

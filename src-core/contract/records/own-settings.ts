@@ -1,14 +1,12 @@
 import { z } from "zod";
 import { DATE_FORMS, DECIMAL_SIGNS } from "../../quantity/shown-text.ts";
+import { PAPERS } from "./exchange.ts";
 
 export const THEMES = ["dim", "light"] as const;
 export type Theme = (typeof THEMES)[number];
 
 /** Per cent of the usual size of text. */
 export const TEXT_SIZES = [90, 100, 110, 125, 150] as const;
-
-export const PAPERS = ["A4", "Letter"] as const;
-export type Paper = (typeof PAPERS)[number];
 
 /** What a copied size is: one cell as it is shown, or number and U in two columns. */
 export const COPIED_SIZES = ["as shown", "number and U"] as const;

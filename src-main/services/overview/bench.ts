@@ -29,6 +29,7 @@ export function benchServices(
       databasePath: deps.paths.databaseFile,
       demo: deps.demo,
       offersDemo: deps.openDemo !== null,
+      showsFolders: deps.showInFolder !== null,
       personInUse: personInUse(deps.db),
       notices: [...deps.notices],
     }),

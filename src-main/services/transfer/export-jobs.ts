@@ -1,5 +1,7 @@
+import { existsSync } from "node:fs";
 import type { ExportChoice } from "#core/contract/records/exchange.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { Refusal } from "../../dispatch/refusals.ts";
 import { writeCsv } from "../../exchange/csv-file.ts";
 import { writeJson } from "../../exchange/json-file.ts";
 import type { Progress } from "../../long-work/progress.ts";
@@ -30,7 +32,7 @@ function stemOf(numbers: readonly string[]): string {
 export function exportJobServices(
   deps: Deps,
   register: ExportRegister,
-): HandlersOf<"exports.begin" | "exports.status" | "exports.cancel"> {
+): HandlersOf<"exports.begin" | "exports.status" | "exports.cancel" | "exports.showInFolder"> {
   return {
     "exports.begin": async (choice) => {
       const sheets = choice.sheetIds.map((id) => requireSheet(deps.db, id));
@@ -44,6 +46,19 @@ export function exportJobServices(
       });
     },
     "exports.status": ({ exportId }) => register.progressOf(exportId),
+    "exports.showInFolder": async ({ exportId }) => {
+      const { file, fileName } = register.progressOf(exportId);
+      if (deps.showInFolder === null || file === null || !existsSync(file.path)) {
+        throw new Refusal("folder.unavailable", `The folder of ${fileName} cannot be shown from here.`, {
+          hint:
+            file === null
+              ? "The file has not been written."
+              : `It was written as ${file.path}. If it is not there any more, export it again.`,
+        });
+      }
+      await deps.showInFolder(file.path);
+      return {};
+    },
     "exports.cancel": ({ exportId }) => register.stop(exportId),
   };
 }

@@ -43,6 +43,8 @@ export interface Deps {
   readonly openDemo: (() => Promise<void>) | null;
   /** The newest lines of the log of defects, the newest first. */
   readonly faultsSoFar: (count: number) => FaultLine[];
+  /** null where the host cannot open a folder. */
+  readonly showInFolder: ((path: string) => Promise<void>) | null;
   /** null where the window prints by itself. */
   readonly printToPdf: (() => Promise<Uint8Array>) | null;
 }

@@ -3,6 +3,7 @@ import { Button } from "../../parts/Button.tsx";
 import { shownBytes } from "../../parts/bench-words/bytes.ts";
 import { Notice } from "../../parts/Notice.tsx";
 import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
+import { ShowInFolder } from "../../parts/ShowInFolder.tsx";
 import styles from "./Exchange.module.css";
 import type { Exporting } from "./use-export.ts";
 
@@ -15,7 +16,7 @@ export function ExportOutcome({ view, cancel }: Pick<Exporting, "view" | "cancel
   if (view.at === "refused") {
     return <RefusalNotice error={view.error} />;
   }
-  const { state, fileName, rows, ofRows, file, trouble } = view.progress;
+  const { exportId, state, fileName, rows, ofRows, file, trouble } = view.progress;
   if (state === "writing") {
     return (
       <Notice title={`Writing ${fileName}: ${rows} of ${countedNoun(ofRows, "row")}`}>
@@ -40,6 +41,9 @@ export function ExportOutcome({ view, cancel }: Pick<Exporting, "view" | "cancel
     <Notice kind="done" live title={`Written: ${file.fileName}, ${shownBytes(file.bytes)}`}>
       <p>{file.path}</p>
       <p className={styles.hash}>All records, SHA-256: {file.dataSha256}</p>
+      <p>
+        <ShowInFolder exportId={exportId} />
+      </p>
       {file.download === null ? null : (
         <p>
           <a className={styles.saved} href={file.download} download={file.fileName}>

@@ -6,6 +6,7 @@ import { Button } from "../../parts/Button.tsx";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { ChoiceField } from "../../parts/form/ChoiceField.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
+import { ownSettings } from "../../window/own-settings.ts";
 import styles from "./Exchange.module.css";
 import { ExportOutcome } from "./ExportOutcome.tsx";
 import { useExport } from "./use-export.ts";
@@ -23,7 +24,7 @@ export function ExportPanel() {
   const exporting = useExport();
   const [chosen, setChosen] = useState<readonly string[]>([]);
   const [format, setFormat] = useState<ExportFormat>("live workbook");
-  const [paper, setPaper] = useState<Paper>("A4");
+  const [paper, setPaper] = useState<Paper>(ownSettings().paper);
   const toggle = (id: string): void =>
     setChosen(chosen.includes(id) ? chosen.filter((one) => one !== id) : [...chosen, id]);
   // In the order of the bench, oldest first, whatever the order of choosing.

@@ -3,6 +3,7 @@ import type { Client } from "#core/contract/calls.ts";
 import type { ExportProgress } from "#core/contract/records/exchange.ts";
 import type { CallError, Reply } from "#core/contract/reply.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
+import { leaveExport } from "../../bridge/exports-left.ts";
 
 const LOOK_EVERY_MS = 200;
 
@@ -26,13 +27,17 @@ export function useExport(): Exporting {
   const client = useClient();
   const [view, setView] = useState<ExportView>({ at: "idle" });
   const alive = useRef(true);
+  const writing = view.at === "known" && view.progress.state === "writing" ? view.progress.exportId : null;
+  const left = useRef(writing);
+  left.current = writing;
   useEffect(() => {
     alive.current = true;
     return () => {
       alive.current = false;
+      // Nobody looks at it any more: what becomes of it is told wherever the person is then.
+      if (left.current !== null) leaveExport(left.current);
     };
   }, []);
-  const writing = view.at === "known" && view.progress.state === "writing" ? view.progress.exportId : null;
 
   useEffect(() => {
     if (writing === null) return undefined;
@@ -51,6 +56,7 @@ export function useExport(): Exporting {
     async begin(ask) {
       setView({ at: "asking" });
       const reply = await ask(client);
+      if (!alive.current && reply.ok && reply.value) leaveExport(reply.value.exportId);
       if (!reply.ok) setView({ at: "refused", error: reply.error });
       else setView(reply.value ? { at: "known", progress: reply.value } : { at: "nowhere" });
     },

@@ -13,6 +13,7 @@ import { searchOf, useListPlace } from "../../parts/list/list-place.ts";
 import { useLastAnswer } from "../../parts/list/use-last-answer.ts";
 import { useListFilters } from "../../parts/list/use-list-filters.ts";
 import { useNavigation } from "../../window/navigation-context.tsx";
+import { ownSettings } from "../../window/own-settings.ts";
 import { ExportOutcome } from "../exchange/ExportOutcome.tsx";
 import { useExport } from "../exchange/use-export.ts";
 import styles from "./RecordsTab.module.css";
@@ -39,7 +40,9 @@ export function SheetsTab() {
 
   const write = async (sheetId: string, format: ExportFormat): Promise<void> => {
     setExported(sheetId);
-    await exporting.begin((client) => client("exports.begin", { sheetIds: [sheetId], format, paper: "A4" }));
+    await exporting.begin((client) =>
+      client("exports.begin", { sheetIds: [sheetId], format, paper: ownSettings().paper }),
+    );
   };
 
   const columns: readonly ListColumn<Sheet>[] = [

@@ -1,4 +1,5 @@
-import { COPIED_SIZES, PAPERS } from "#core/contract/records/own-settings.ts";
+import { PAPERS } from "#core/contract/records/exchange.ts";
+import { COPIED_SIZES } from "#core/contract/records/own-settings.ts";
 import { DATE_FORMS, DECIMAL_SIGNS, withOwnNotation } from "#core/quantity/shown-text.ts";
 import { FieldGrid } from "../../parts/form/FieldGrid.tsx";
 import { SelectField } from "../../parts/form/SelectField.tsx";

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, expect, it } from "vitest";
 import { type CallName, calls } from "#core/contract/calls.ts";
 import { buildScene, calibrateTrain, enter, enterLength, type Scene } from "../../support/bench-scenes.ts";
 import { handOf, openCount } from "../../support/count-scene.ts";
-import { workbookOf } from "../../support/finished-export.ts";
+import { finishedExport, workbookOf } from "../../support/finished-export.ts";
 import { EVERYTHING } from "../../support/kept-answers.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { attach, correctCertificate, PNG, untilDone } from "../../support/traceability-scenes.ts";
@@ -15,7 +15,7 @@ let scene: Scene;
 const inputs = new Map<CallName, unknown>();
 
 beforeAll(async () => {
-  bench = await tempBench({ openDemo: async () => undefined });
+  bench = await tempBench({ openDemo: async () => undefined, showInFolder: async () => undefined });
   scene = await buildScene(bench);
   const calibration = await calibrateTrain(bench, scene);
   await enterLength(bench, scene, "row-1", "23.0", "51.5");
@@ -97,6 +97,10 @@ async function exchangeReads(): Promise<[CallName, unknown][]> {
   const job = await bench.call("exports.begin", choice);
   if (!job) throw new Error("The export did not begin.");
   const { exportId } = job;
+  const written = await finishedExport(
+    bench,
+    await bench.call("exports.begin", { ...choice, format: "csv" }),
+  );
   const csv = Buffer.from("label,left,right\na,23.0,51.5\n");
   const workbook = await workbookOf(bench, sheetId);
   if (!workbook) throw new Error("The workbook was not written.");
@@ -114,6 +118,7 @@ async function exchangeReads(): Promise<[CallName, unknown][]> {
     ["documents.look", { uploadId: await uploadBytes(bench, "sheets.json", sheets) }],
     ["exports.begin", choice],
     ["exports.status", { exportId }],
+    ["exports.showInFolder", { exportId: written.exportId }],
     ["exports.cancel", { exportId }],
     ["reports.print", { sheetId }],
     ["reports.sheet", { sheetId }],

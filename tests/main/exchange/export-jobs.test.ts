@@ -1,5 +1,5 @@
-import { existsSync, readdirSync, readFileSync } from "node:fs";
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { existsSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import type { ExportChoice, ExportProgress } from "#core/contract/records/exchange.ts";
 import { SheetDocument } from "#core/contract/records/sheet-document.ts";
 import { digestOfDocument, sheetDocumentSchema } from "#main/exchange/json-file.ts";
@@ -102,5 +102,27 @@ describe("the CSV file", () => {
     expect(lines.at(-1)).toBe("");
     expect(lines[2]).toContain('"10.0","31.5"');
     expect(lines[1]).toMatch(/,28.5,10\.37\d+,295\.\d+,/);
+  });
+
+  it("is shown in its folder by a host that can, as long as the file is there", async () => {
+    const choice: ExportChoice = { sheetIds: [scene.sheet.id], format: "csv", paper: "A4" };
+    const here = await ended(choice);
+    expect(await bench.call("bench.status", {})).toMatchObject({ showsFolders: false });
+    expect(await bench.refusal("exports.showInFolder", { exportId: here.exportId })).toMatchObject({
+      code: "folder.unavailable",
+      hint: expect.stringContaining(String(here.file?.path)),
+    });
+    await bench.end();
+
+    const showInFolder = vi.fn(async () => undefined);
+    bench = await tempBench({ showInFolder });
+    scene = await buildScene(bench);
+    const { exportId, file } = await ended({ ...choice, sheetIds: [scene.sheet.id] });
+    expect(await bench.call("bench.status", {})).toMatchObject({ showsFolders: true });
+    await bench.call("exports.showInFolder", { exportId });
+    expect(showInFolder.mock.calls).toEqual([[file?.path]]);
+    rmSync(file?.path ?? "");
+    expect((await bench.refusal("exports.showInFolder", { exportId })).code).toBe("folder.unavailable");
+    expect((await bench.refusal("exports.showInFolder", { exportId: "none" })).code).toBe("export.unknown");
   });
 });

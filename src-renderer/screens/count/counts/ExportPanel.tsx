@@ -3,6 +3,7 @@ import { Button } from "../../../parts/Button.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import { PaperFoot } from "../../../parts/layout/PaperFoot.tsx";
 import { PrintButton } from "../../../parts/layout/PrintButton.tsx";
+import { ownSettings } from "../../../window/own-settings.ts";
 import { ExportOutcome } from "../../exchange/ExportOutcome.tsx";
 import { useExport } from "../../exchange/use-export.ts";
 import styles from "../CountTab.module.css";
@@ -26,7 +27,9 @@ export function ExportPanel({ countId }: { countId: string }) {
               key={format}
               disabled={busy}
               onClick={() =>
-                void begin((client) => client("counts.export", { countId, format, paper: "A4" }))
+                void begin((client) =>
+                  client("counts.export", { countId, format, paper: ownSettings().paper }),
+                )
               }
             >
               {words}

@@ -49,6 +49,7 @@ async function withDeps<T>(use: (deps: Deps) => Promise<T>): Promise<T> {
       chooseExportPath: null,
       copyWork: async () => [],
       printToPdf: null,
+      showInFolder: null,
       openDemo: null,
       faultsSoFar: () => [],
     });
