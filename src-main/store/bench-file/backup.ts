@@ -1,4 +1,4 @@
-import { mkdirSync, rmSync, statSync } from "node:fs";
+import { closeSync, mkdirSync, openSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
 import Database from "better-sqlite3";
 import type { BackupFile } from "#core/contract/records/trail.ts";
@@ -12,7 +12,7 @@ import { doCopyWork } from "./copy-work-here.ts";
 import { moveIntoPlace } from "./durable-file.ts";
 import { flushAsItGrows } from "./flush-as-it-grows.ts";
 import { makeSingleFile } from "./pragmas.ts";
-import { PRIVATE_FOLDER } from "./private-files.ts";
+import { PRIVATE_FILE, PRIVATE_FOLDER } from "./private-files.ts";
 
 /** Pages copied before others have their turn. */
 const PAGES_AT_A_TIME = 100;
@@ -55,6 +55,8 @@ async function untilStopped<T>(answer: Promise<T>, signal: AbortSignal): Promise
 async function copyPages(db: ReadableDb, partial: string, { signal, tell }: Following): Promise<void> {
   const driver = driverOf(db);
   const pageBytes = Number(driver.pragma("page_size", { simple: true }));
+  // SQLite would make it as anybody's to read.
+  closeSync(openSync(partial, "w", PRIVATE_FILE));
   const flushed = flushAsItGrows(partial);
   try {
     await driver.backup(partial, {

@@ -51,6 +51,15 @@ describe.skipIf(process.platform === "win32")("the folder of a bench", () => {
   it("is made for its person alone, with everything that is written while it is open out of others' sight", async () => {
     expect(modeOf(bench.paths.dataFolder)).toBe("700");
     for (const end of ["", "-wal", "-shm"]) expect(modeOf(bench.paths.databaseFile + end)).toBe("600");
+    await enterLength(bench, scene, "row-1", "40", "60");
+    await bench.call("backups.make", { requestId: bench.request() });
+    await enterLength(bench, scene, "row-2", "40", "60");
+    await bench.call("backups.make", { requestId: bench.request() });
+    await bench.program.close();
+    const open = filesUnder(bench.paths.dataFolder).filter((path) => (statSync(path).mode & 0o077) !== 0);
+    expect(open).toEqual([]);
+    await bench.reopen();
+    expect(bench.program.notices).toEqual([]);
   });
 });
 
