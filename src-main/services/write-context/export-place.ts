@@ -3,6 +3,7 @@ import { dirname, join } from "node:path";
 import type { ExportFormat } from "#core/contract/records/exchange.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { noteExportPlace } from "../../store/bench-file/export-notes.ts";
+import { PRIVATE_FOLDER } from "../../store/bench-file/private-files.ts";
 import type { Deps } from "./deps.ts";
 import { requireOutsideBench } from "./outside-bench.ts";
 
@@ -73,7 +74,7 @@ async function chosenPlace(
   extension: string,
 ): Promise<string | null> {
   if (chooseExportPath) return chooseExportPath(`${stem}${extension}`);
-  await mkdir(paths.exportFolder, { recursive: true });
+  await mkdir(paths.exportFolder, { recursive: true, mode: PRIVATE_FOLDER });
   return freePath(paths.exportFolder, stem, extension);
 }
 

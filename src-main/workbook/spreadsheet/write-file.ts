@@ -40,7 +40,9 @@ export async function writeFileWhole(
   const folder = dirname(path);
   await mkdir(folder, { recursive: true });
   const temporary = temporaryBeside(path);
-  const stream = createWriteStream(temporary, { flags: "wx" });
+  // Whoever cannot look into the folder has nothing to read in its files.
+  const mode = (await stat(folder)).mode & 0o666;
+  const stream = createWriteStream(temporary, { flags: "wx", mode });
   // The writer may be waiting for a stream that has died: whichever comes first ends the wait.
   const ended = new Promise<void>((resolve, reject) => {
     stream.once("error", reject);

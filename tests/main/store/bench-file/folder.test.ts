@@ -55,6 +55,8 @@ describe.skipIf(process.platform === "win32")("the folder of a bench", () => {
     await bench.call("backups.make", { requestId: bench.request() });
     await enterLength(bench, scene, "row-2", "40", "60");
     await bench.call("backups.make", { requestId: bench.request() });
+    await bench.call("trail.saveHeads", {});
+    expect(modeOf(bench.paths.exportFolder)).toBe("700");
     await bench.program.close();
     const open = filesUnder(bench.paths.dataFolder).filter((path) => (statSync(path).mode & 0o077) !== 0);
     expect(open).toEqual([]);
