@@ -13,7 +13,7 @@ const LOOK_EVERY = 1000;
 export function FinishedExports() {
   const left = useExportsLeft();
   return (
-    <div role="status" aria-label="Finished exports" data-screen-only>
+    <div role="log" aria-label="Finished exports" data-screen-only>
       {left.map((exportId) => (
         <Outcome key={exportId} exportId={exportId} />
       ))}

@@ -60,7 +60,7 @@ test("an export whose screen was left is told of on another screen, and the line
   await page.getByRole("button", { name: "Export 2 sheets" }).click();
   // Left while it is being written, or while its place is being chosen.
   await person.go("count");
-  const told = page.getByRole("status", { name: "Finished exports" });
+  const told = page.getByRole("log", { name: "Finished exports" });
   await expect(told).toContainText(/Written: S-\d+ and 1 more.*\.xlsx/, { timeout: 60_000 });
   await person.go("about");
   await expect(told).toContainText(/Written: /);
