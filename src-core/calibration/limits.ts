@@ -56,14 +56,14 @@ export const PROPOSED_LIMITS: Readonly<Record<LimitKey, AcceptanceLimit>> = {
     origin: "Tolerance of marked magnifications, ISO 8039:2014 5.2; the figure is from memory.",
   },
   "change-investigate": {
-    name: "Change to look into",
+    name: "Warning limit for change",
     value: "1",
     unit: "%",
     meaning: "Change from the factor before, same train, beyond which the cause is looked for.",
     origin: "Common practice, no source.",
   },
   "change-stop": {
-    name: "Change that stops the work",
+    name: "Stop limit for change",
     value: "2",
     unit: "%",
     meaning:

@@ -69,7 +69,7 @@ function readLimits(table: ClassTable): readonly Limits[] {
   if (table.classes.length === 0) throw new InputError("classes", "must not be empty");
   table.classes.forEach((entry, index) => {
     const field = `classes.${index}`;
-    if (entry.name.trim() === "") throw new InputError(`${field}.name`, "is empty: type a name");
+    if (entry.name.trim() === "") throw new InputError(`${field}.name`, "Enter a name.");
     const current: Limits = {
       name: entry.name,
       from: entry.from === null ? null : limitOf(`${field}.from`, entry.from),

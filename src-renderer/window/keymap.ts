@@ -118,7 +118,7 @@ export const KEYMAP = [
   {
     id: "measure.trace",
     keys: ["F9"],
-    words: "where this result comes from",
+    words: "trace this result back",
     group: "Measure",
     by: "dispatched",
   },
@@ -137,7 +137,7 @@ export const KEYMAP = [
     by: "in place",
   },
   { id: "measure.edit", keys: ["F2"], words: "edit the cell", group: "Measure", by: "in place" },
-  { id: "measure.refused", keys: ["F3"], words: "next refused text", group: "Measure", by: "in place" },
+  { id: "measure.refused", keys: ["F3"], words: "next rejected entry", group: "Measure", by: "in place" },
   { id: "measure.strike", keys: ["Delete"], words: "strike the row", group: "Measure", by: "in place" },
   {
     id: "measure.rowsObjective",
@@ -172,7 +172,7 @@ export const KEYMAP = [
   {
     id: "measure.view",
     keys: ["Alt+V"],
-    words: "columns and rest",
+    words: "view and breaks",
     group: "Measure",
     by: "dispatched",
   },
@@ -185,7 +185,7 @@ export const KEYMAP = [
   },
   { id: "measure.rested", keys: ["Alt+R"], words: "eyes rested", group: "Measure", by: "dispatched" },
   { id: "measure.sound", keys: ["Alt+S"], words: "sound", group: "Measure", by: "dispatched" },
-  { id: "measure.undo", keys: ["Escape"], words: "give the edit up", group: "Measure", by: "in place" },
+  { id: "measure.undo", keys: ["Escape"], words: "cancel the edit", group: "Measure", by: "in place" },
   { id: "cells.ends", keys: ["Home", "End"], words: "ends of the row", group: "Cells", by: "in place" },
   {
     id: "cells.corners",

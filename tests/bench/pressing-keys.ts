@@ -123,10 +123,10 @@ async function timedCount(browser: Browser, address: string, acts: number): Prom
   await go.waitFor();
   const start = performance.now();
   await go.click();
-  await page.getByText(/F7 goes on at field/).waitFor();
+  await page.getByText(/F7 resumes at field/).waitFor();
   const openedIn = performance.now() - start;
   await page.keyboard.press("F7");
-  await page.getByText("Keys count.").waitFor();
+  await page.getByText("Counting.", { exact: true }).waitFor();
   const session = await page.context().newCDPSession(page);
   // Time of this thread alone: what else the machine does meanwhile is not counted.
   await session.send("Performance.enable", { timeDomain: "threadTicks" });

@@ -48,10 +48,10 @@ test("fibres that cluster: the field is the unit of the uncertainty, on the pad 
   });
   const pad = await Keypad.of(page);
   await person.press("Alt+4");
-  await person.activate(page.getByRole("button", { name: /^Go on with count/ }));
-  await page.getByText(/F7 goes on at field/).waitFor();
+  await person.activate(page.getByRole("button", { name: /^Continue count/ }));
+  await page.getByText(/F7 resumes at field/).waitFor();
   await person.press("F7");
-  await page.getByText("Keys count.").waitFor();
+  await page.getByText("Counting.", { exact: true }).waitFor();
   await pad.type(FIELDS.map((fibres) => (fibres === 0 ? "⏎" : `+${fibres}+1⏎`)).join(""));
   const n = FIELDS.length;
   const total = FIELDS.reduce((sum, one) => sum + one, 0);

@@ -38,7 +38,7 @@ test.afterEach(() => program.stop());
 
 test("an opened sheet asks for the train; the keypad's Enter says that it is so, and it is recorded", async () => {
   await expect(question()).toHaveAttribute("aria-live", "polite");
-  await expect(question()).toContainText("The sheet is open. Is this the light path?");
+  await expect(question()).toContainText("Sheet opened. Is this set-up correct?");
   await expect(question()).toContainText("1 · 10×/0.25");
   await expect(question()).toContainText("interpupillary 63 mm");
   expect(await lastConfirmed()).toBeNull();
@@ -52,7 +52,7 @@ test("an opened sheet asks for the train; the keypad's Enter says that it is so,
 test("readings go on while the question stands, and after them Enter answers it", async () => {
   await pad.type("23.0⏎51.5⏎41⏎61⏎");
   await person.expectStored(2);
-  await expect(question()).toContainText("Is this the light path?");
+  await expect(question()).toContainText("Is this set-up correct?");
   await pad.type("⏎");
   await expect.poll(lastConfirmed).not.toBeNull();
   await pad.type("42⏎62⏎");
@@ -99,7 +99,7 @@ test("going to another screen and back asks nothing; the buttons do what the key
   await page.getByRole("button", { name: "Another objective" }).click();
   await expect(page.getByRole("region", { name: "Objective in use" })).toContainText("Turret position?");
   await page.keyboard.press("Escape");
-  await page.getByRole("button", { name: "It is so" }).click();
+  await page.getByRole("button", { name: "Yes, correct" }).click();
   await expect.poll(lastConfirmed).not.toBeNull();
   await person.go("trace");
   await person.press("Alt+ArrowLeft");

@@ -61,7 +61,7 @@ test("rows read without a factor get their sizes from the grid, by keys alone, a
 test("a row read without a factor gets its size from Trace", async () => {
   await calibrateNow();
   await person.press("Control+Home", ...keysOf("measure.trace").slice(0, 1));
-  await page.getByRole("heading", { name: "Where this result comes from" }).waitFor();
+  await page.getByRole("heading", { name: "Traceability of this result" }).waitFor();
   await person.activate(page.getByRole("button", { name: /^Convert with the factor in force/ }));
   await page.keyboard.type("calibrated on the day after");
   await person.press("Control+Enter");

@@ -47,7 +47,7 @@ test("a closed count is handed over from its page by keyboard, and the file save
   await page.getByRole("heading").first().waitFor();
   await person.press("Alt+4");
   await person.activate(page.getByRole("button", { name: /T-0001/ }).first());
-  await page.getByRole("heading", { name: "Hand over" }).waitFor();
+  await page.getByRole("heading", { name: "Export", exact: true }).waitFor();
   await person.activate(page.getByRole("button", { name: "JSON with every press" }));
   await expect(page.getByText(/^Written: /)).toBeVisible();
   const document = JSON.parse(readFileSync((await savedCopy(page)).path, "utf8"));

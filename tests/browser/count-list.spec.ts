@@ -79,7 +79,7 @@ test("25 taxa by paste, a count by typed letters, percentages of two sums, by ke
   await pick("Method", POLLEN_MARKER.name);
   await pick("Categories", "Pollen, version 1");
   await person.press("Control+Enter");
-  await page.getByText("Keys count.").waitFor();
+  await page.getByText("Counting.", { exact: true }).waitFor();
   const open = await handMade();
   console.log(`… and a count opened by them: ${open.keys} keys, ${open.clicks} clicks`);
 
@@ -126,7 +126,7 @@ test("any taxon by its code from the keypad alone, a colony and taking back with
   await pick("Method", POLLEN_MARKER.name);
   await pick("Categories", "Pollen, version 1");
   await person.press("Control+Enter");
-  await page.getByText("Keys count.").waitFor();
+  await page.getByText("Counting.", { exact: true }).waitFor();
   const pad = await Keypad.of(page);
   await pad.type(".4711⏎");
   await expectFigure(page, "total", 1);

@@ -53,11 +53,11 @@ test("pad, dialogs, closed count, recount and methods are accessible in both the
   await page.getByRole("heading").first().waitFor();
   await person.press("Alt+4");
   await expectAccessible("the counts");
-  await person.activate(page.getByRole("button", { name: /^Go on with count/ }));
-  await page.getByText(/F7 goes on at field/).waitFor();
+  await person.activate(page.getByRole("button", { name: /^Continue count/ }));
+  await page.getByText(/F7 resumes at field/).waitFor();
   await expectAccessible("left running");
   await person.press("F7");
-  await page.getByText("Keys count.").waitFor();
+  await page.getByText("Counting.", { exact: true }).waitFor();
   const pad = await Keypad.of(page);
   await pad.type("1122⏎13.⏎2+12");
   await expectFigure(page, "stored", 10);
@@ -71,7 +71,7 @@ test("pad, dialogs, closed count, recount and methods are accessible in both the
   await page.keyboard.type("14.8");
   await person.press("Control+Enter");
   await page.getByRole("dialog").waitFor({ state: "detached" });
-  await page.getByText("Keys count.").waitFor();
+  await page.getByText("Counting.", { exact: true }).waitFor();
   await person.press("F7");
   await page.getByText("Paused: keys are not taken.").waitFor();
   await expectAccessible("paused");

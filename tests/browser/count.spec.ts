@@ -45,10 +45,10 @@ async function enter(opened: BenchWindow): Promise<void> {
 async function goOnWithCount(): Promise<void> {
   await page.getByRole("heading").first().waitFor();
   await person.press("Alt+4");
-  await person.activate(page.getByRole("button", { name: /^Go on with count/ }));
-  await page.getByText(/F7 goes on at field/).waitFor();
+  await person.activate(page.getByRole("button", { name: /^Continue count/ }));
+  await page.getByText(/F7 resumes at field/).waitFor();
   await person.press("F7");
-  await page.getByText("Keys count.").waitFor();
+  await page.getByText("Counting.", { exact: true }).waitFor();
 }
 
 /** Ruled squares of a chamber: every field enters the density, no factor does. */
@@ -227,7 +227,7 @@ test("a count is opened, paused, its keys changed with a reason, gone on with an
   await page.keyboard.type("Phytoplankton, Uter");
   await person.fillAll({ "side of the grid square": "25.0", "volume settled": "10" });
   await person.activate(page.getByRole("button", { name: "Open the count" }));
-  await page.getByText("Keys count.").waitFor();
+  await page.getByText("Counting.", { exact: true }).waitFor();
   await pad.type("11212⏎");
   await pad.type("12113⏎");
   await expect(page.locator('[data-figure="density"]')).toContainText("/mL");
@@ -244,7 +244,7 @@ test("a count is opened, paused, its keys changed with a reason, gone on with an
   await person.press("Control+Enter");
   await page.getByRole("dialog").waitFor({ state: "detached" });
   await person.press("F7");
-  await page.getByText("Keys count.").waitFor();
+  await page.getByText("Counting.", { exact: true }).waitFor();
   await page.keyboard.press("d");
   await expectFigure(page, "total", 11);
   await expectFigure(page, "field", 3);

@@ -18,7 +18,7 @@ test("each page says where the focus goes first: after F9 and Back, a new sheet,
   await expect(cell).toBeFocused();
 
   await person.press("Control+Home", "F9");
-  await page.getByRole("heading", { name: "Where this result comes from" }).first().waitFor();
+  await page.getByRole("heading", { name: "Traceability of this result" }).first().waitFor();
   await person.press("Alt+ArrowLeft");
   await page.getByRole("grid").waitFor();
   await expect(page.getByRole("grid").locator(":focus")).toHaveCount(1);

@@ -52,7 +52,7 @@ async function cutOff(): Promise<readonly string[]> {
 
 const DIALOGS = [
   ["Alt+e", /flags and history/],
-  ["Alt+v", "Columns, room and rest"],
+  ["Alt+v", "View and breaks"],
   ["Alt+s", "Sound"],
 ] as const;
 

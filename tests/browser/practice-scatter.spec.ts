@@ -55,7 +55,7 @@ test("with one setting the scatter of practice is offered, taken by one key and 
   });
   await anew();
   await person.go("calibrate");
-  await person.activate(button(/^Go on with Stand A/));
+  await person.activate(button(/^Continue Stand A/));
   await expect(
     page.getByText(/One setting only; its scatter is taken as s = 0\.2 div, ν = 10, assumed/),
   ).toBeVisible();

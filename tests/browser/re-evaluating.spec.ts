@@ -81,7 +81,7 @@ test("a long re-evaluation is stopped and goes on, while somebody else's reading
   await colleague.go("measure");
   await colleague.activate(button(colleague, /^Measure on sheet S-0002/));
   await colleague.page.getByRole("grid").waitFor();
-  await colleague.activate(button(colleague, /^It is so/));
+  await colleague.activate(button(colleague, /^Yes, correct/));
   await colleague.page.getByRole("grid").locator('[role="gridcell"][tabindex="0"]').focus();
 
   await person.activate(button(person, "Go on"));

@@ -79,7 +79,7 @@ test("selected rows are said to be measured with another objective: by digit, wi
 test("without a selection it is the row of the cursor; at the next specimen there is none", async () => {
   await person.press("Alt+o");
   await expect(dialog()).toHaveCount(0);
-  await expect(page.getByRole("status", { name: "Selection" })).toContainText("no stored row here");
+  await expect(page.getByRole("status", { name: "Selection" })).toContainText("No saved row selected");
   await person.press("Control+Home", "Alt+o");
   await expect(dialog()).toContainText("Objective of row 1");
   await person.press("Escape");

@@ -102,7 +102,7 @@ async function replaceCertificate(person: KeyboardPerson): Promise<void> {
   });
   await expect(person.field("Calibrated on")).not.toHaveAccessibleDescription(/As on C-1/);
   await expect(person.page.getByText("lines 2, 3 changed against the one it corrects")).toBeVisible();
-  await person.activate(button(person, "Type the table a second time, to catch slips"));
+  await person.activate(button(person, "Enter the table again to check it"));
   await expect(person.field("Line 1, marked")).toHaveCount(0);
   await person.fill("Second entry, line 1, marked", "0");
   await person.press("Enter");
@@ -126,7 +126,7 @@ async function replaceCertificate(person: KeyboardPerson): Promise<void> {
 async function lookForward(person: KeyboardPerson): Promise<void> {
   const first = person.page
     .locator("section", { has: person.page.getByRole("heading", { name: "Certificate C-1: replaced" }) })
-    .getByRole("button", { name: "What it touched" });
+    .getByRole("button", { name: "Affected results" });
   await person.activate(first.last());
   await expect(person.page.getByText("300 results in 300 rows on 2 sheets, 1 of them signed.")).toBeVisible();
   await expect(person.page.getByText(/^With certificate C-1 corrected of SM 1 in its place/)).toBeVisible();
@@ -168,8 +168,8 @@ test("a certificate is replaced: every result it touched is found, re-evaluated 
 
   await showSheet(person, "S-0001");
   await expect(person.page.getByText("This sheet asks for signature again.")).toBeVisible();
-  await person.activate(button(person, "Where from: row 1, Length"));
-  await heading(person, "Where this result comes from").waitFor();
+  await person.activate(button(person, "Trace back: row 1, Length"));
+  await heading(person, "Traceability of this result").waitFor();
   await expect(person.page.getByText("28.5 div × 10.414937")).toBeVisible();
   const earlier = person.page.getByRole("table", { name: "Earlier results, kept" });
   await expect(earlier).toContainText("295.6 ±");

@@ -86,14 +86,14 @@ test("every part of the screen is reached by keys and clean in both themes", asy
   await person.go("trends");
   await chart(page).waitFor();
   await expectAccessible(page);
-  for (const heading of ["What they say together", "What they say together", "What they say together"]) {
+  for (const heading of ["Summary", "Summary", "Summary"]) {
     await person.press("Alt+PageDown");
     await page.getByRole("heading", { name: heading }).waitFor();
     await expectAccessible(page);
   }
   await person.press("F8");
   await person.press("Alt+PageUp");
-  await page.getByRole("heading", { name: "What they say together" }).waitFor();
+  await page.getByRole("heading", { name: "Summary" }).waitFor();
   await expectAccessible(page);
   await person.go("trends");
   await chart(page).waitFor();

@@ -26,7 +26,7 @@ async function registerMicroscope(person: KeyboardPerson): Promise<void> {
     "Objective 1, magnification": "10",
     "Objective 1, aperture": "0.25",
   });
-  await person.activate(person.page.getByRole("button", { name: "One more objective" }));
+  await person.activate(person.page.getByRole("button", { name: "Add objective" }));
   await person.fillAll({
     "Objective 2, magnification": "40",
     "Objective 2, aperture": "0.65",

@@ -27,7 +27,7 @@ export const TypedNumber = z.string().max(LONGEST_TYPED_NUMBER * 10, "is too lon
 export const Name = z
   .string()
   .trim()
-  .min(1, "is empty: type a name")
+  .min(1, "Enter a name.")
   .max(120, "is too long: at most 120 characters")
   .regex(/^[^\p{Cc}]*$/u, "must be one line of text");
 
@@ -45,7 +45,7 @@ export const Note = z.string().max(4000, "is too long: at most 4000 characters")
 export const Reason = z
   .string()
   .trim()
-  .min(3, "needs a reason in words")
+  .min(3, "Enter a reason in words.")
   .max(500, "is too long: at most 500 characters");
 
 /** Made once per act by the window; a repeated request with the same id is answered without acting twice. */

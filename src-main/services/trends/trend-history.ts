@@ -67,7 +67,7 @@ export function toleranceInUse(db: ReadableDb): TrendTolerance {
   if (!decided) {
     return {
       percent: PROPOSAL.value as DecimalText,
-      origin: `Proposal, the change that stops the work. ${PROPOSAL.origin}`,
+      origin: `Proposal, the stop limit for change. ${PROPOSAL.origin}`,
       rule: "guarded-acceptance",
     };
   }

@@ -74,7 +74,7 @@ export const CALIBRATION_LABELS = {
   angle: "Largest angle between the scales",
   distortion: "Distortion over the field, relative half-width",
   seating: "Seating and settings, relative half-width",
-  seatingDoubt: "Doubt of that half-width, relative",
+  seatingDoubt: "Uncertainty of that half-width, relative",
   smallestFraction: "Smallest fraction read",
 } as const;
 

@@ -13,10 +13,10 @@ export function TouchedButton({ subject, about }: TouchedButtonProps) {
   const navigation = useNavigation();
   return (
     <Button
-      {...(about ? { look: "quiet", "aria-label": `What it touched: ${about}` } : {})}
+      {...(about ? { look: "quiet", "aria-label": `Affected results: ${about}` } : {})}
       onClick={() => navigation.go({ screen: "trace", result: null, subject })}
     >
-      What it touched
+      Affected results
     </Button>
   );
 }

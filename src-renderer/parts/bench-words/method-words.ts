@@ -48,7 +48,7 @@ export const ENTRY_WORDS: Readonly<Record<EntryKind, string>> = {
 
 export const REPORT_WORDS: Readonly<Record<(typeof REPORT_KINDS)[number], string>> = {
   none: "none",
-  "mean and range": "mean ± s (least–greatest) of each dimension",
+  "mean and range": "mean ± s (min–max) of each dimension",
   "spore notation": "spore notation: (least–) percentile–percentile (–greatest), Q",
   "pollen P and E": "pollen: P, E and P/E with its shape class",
 };

@@ -13,7 +13,7 @@ export function FieldFrame({ id, label, hint, source, error, optional, children 
       <label className={styles.label} htmlFor={id}>
         {label}
         {optional ? (
-          <span className={styles.optional}> ({optional === true ? "if known" : optional})</span>
+          <span className={styles.optional}> ({optional === true ? "optional" : optional})</span>
         ) : null}
       </label>
       {children}
@@ -37,7 +37,7 @@ export function FieldFrame({ id, label, hint, source, error, optional, children 
   );
 }
 
-/** A reason such as “is empty: type a name” set behind the name of its field; whole sentences stay as they are. */
+/** A reason such as “has no unit” set behind the name of its field; whole sentences stay as they are. */
 export function sentence(label: string, reason: string): string {
   return /^\p{Ll}/u.test(reason) ? `${label} ${reason}` : reason;
 }

@@ -82,8 +82,8 @@ function Summary<V extends object>({ form }: { form: Form<V> }) {
 function titleOf(problems: number, refusal: string | undefined): string {
   if (problems === 0) return refusal ?? "Not saved.";
   return problems === 1
-    ? "Not saved: one entry needs another look."
-    : `Not saved: ${problems} entries need another look.`;
+    ? "Not saved: 1 field needs attention."
+    : `Not saved: ${problems} fields need attention.`;
 }
 
 function focusField(id: string | null): void {

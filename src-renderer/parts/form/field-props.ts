@@ -9,7 +9,7 @@ export interface FieldProps {
   readonly hint?: string | undefined;
   /** Where the field or its proposal comes from; behind an i below it. */
   readonly source?: string | undefined;
-  /** Says beside the label that the field may stay empty: “(if known)”, or in the words given. */
+  /** Says beside the label that the field may stay empty: “(optional)”, or in the words given. */
   readonly optional?: boolean | string | undefined;
   readonly disabled?: boolean | undefined;
   readonly autoFocus?: boolean | undefined;

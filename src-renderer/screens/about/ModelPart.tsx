@@ -7,9 +7,9 @@ type ConditionKey = keyof typeof DEFAULT_CONDITIONS;
 
 const NAMES: Readonly<Record<ConditionKey, string>> = {
   temperature: "Temperature, °C",
-  temperatureHalfWidth: "Doubt of the temperature, ± °C",
+  temperatureHalfWidth: "Uncertainty of the temperature, ± °C",
   expansion: "Linear expansion, per kelvin",
-  expansionHalfWidth: "Doubt of the expansion, ± per kelvin",
+  expansionHalfWidth: "Uncertainty of the expansion, ± per kelvin",
   micrometerDriftHalfWidth: "Change of the micrometer since its certificate, ± µm",
   alignmentHalfAngle: "Largest angle between the scales, °",
   fieldDistortionHalfWidth: "Distortion over the field, ± relative",

@@ -77,7 +77,7 @@ export function SelftestPart() {
   return (
     <Panel
       title="Self-test"
-      lead="Every number the program can be held to, recomputed here and compared with a published, computed or recalled value, marked as such."
+      lead="All reference calculations, recomputed here and compared with a published, computed or recalled value, marked as such."
     >
       <div className={styles.stack}>
         <div className={styles.controls}>

@@ -41,7 +41,7 @@ export function DueWorkPanel({ micrometers }: { micrometers: readonly StageMicro
     { key: "reason", title: "Why this date", cell: (one) => <Unbroken text={one.reason} /> },
     {
       key: "acts",
-      title: "Do",
+      title: "Actions",
       unbroken: true,
       cell: (one) => {
         const go: Location = placeOfDue(one, micrometers);

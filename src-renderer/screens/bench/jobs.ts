@@ -129,7 +129,7 @@ function measuring(sheets: readonly SheetInShort[]): readonly Job[] {
   return [
     {
       key: last.id,
-      words: `Go on with sheet ${last.number}`,
+      words: `Continue sheet ${last.number}`,
       why: `${last.sample}, ${countedNoun(last.rowCount, "row")} so far`,
       mark: "good",
       go: { screen: "measure", sheetId: last.id },

@@ -58,7 +58,7 @@ function Drafts({
   const nameOf = (draft: CalibrationSummary): string =>
     trains.find((one) => one.status.train.id === draft.trainId)?.words.split(" — ")[0] ?? "train not found";
   return (
-    <Panel title="Go on with a calibration" lead="Begun, and not in force yet.">
+    <Panel title="Continue a calibration" lead="Begun, and not in force yet.">
       <DataTable
         caption="Drafts"
         captionHidden
@@ -75,7 +75,7 @@ function Drafts({
             cell: (draft) => (
               <Button
                 look="quiet"
-                aria-label={`Go on with ${nameOf(draft)}`}
+                aria-label={`Continue ${nameOf(draft)}`}
                 onClick={() =>
                   navigation.go({ screen: "calibrate", trainId: draft.trainId, calibrationId: draft.id })
                 }

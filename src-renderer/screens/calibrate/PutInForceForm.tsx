@@ -82,7 +82,7 @@ export function PutInForceForm({ context, preview, flush, onDone }: PutInForceFo
     onSaved: onDone,
   });
   return (
-    <FormFrame form={form} submit="Put in force" label="Put in force">
+    <FormFrame form={form} submit="Put this factor into use" label="Put in force">
       <DateField
         {...form.bind("dueOn", "Due on")}
         source="A year to the next calibration: common practice, no source."
@@ -92,7 +92,7 @@ export function PutInForceForm({ context, preview, flush, onDone }: PutInForceFo
         <summary className={styles.summary}>Working factor …</summary>
         <NumberField
           {...form.bind("workingPlaces", "Digits of a working factor")}
-          optional="else the exact one"
+          optional
           hint={workingHint(preview, form.values.workingPlaces)}
         />
       </details>

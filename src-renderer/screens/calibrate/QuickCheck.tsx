@@ -134,7 +134,7 @@ function CheckForm({ trainId, certificates, onSaved }: CheckFormProps) {
         rowName={(row) => `Setting ${row + 1}`}
         bind={(row, key, label) => form.bind(`settings.${row}.${key}`, label)}
         onAdd={() => form.change((typed) => ({ ...typed, settings: [...typed.settings, BLANK_SETTING] }))}
-        addWords="One more setting"
+        addWords="Add setting"
         onRemove={(row) => form.change((typed) => ({ ...typed, settings: withoutAt(typed.settings, row) }))}
         least={1}
         most={20}
@@ -148,9 +148,10 @@ function CheckForm({ trainId, certificates, onSaved }: CheckFormProps) {
         <NumberField
           {...form.bind("temperature", "Temperature")}
           unit="°C"
-          optional="else as at the calibration"
+          optional
+          hint="Default: as at the calibration."
         />
-        <TextField {...form.bind("remark", "Remark")} optional="if any" />
+        <TextField {...form.bind("remark", "Remark")} optional />
       </FieldGrid>
       <p className={styles.soft}>
         Passed when the factor found lies within 2·√(u² + u²) of the one in force, u being what may differ

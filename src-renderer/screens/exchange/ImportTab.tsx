@@ -48,7 +48,7 @@ export function ImportTab() {
   return (
     <>
       <Panel
-        title="Take in earlier readings"
+        title="Import earlier readings"
         lead="Divisions from a notebook become a sheet with sizes and uncertainty; nothing is stored unasked."
       >
         <div className={styles.stack}>

@@ -50,7 +50,7 @@ export function ReadInPanel() {
   };
   return (
     <Panel
-      title="Read in sheets of another bench"
+      title="Import sheets from another bench"
       lead="A JSON file fills an empty bench: every record as it was, with its history; whole or not at all."
     >
       <div className={styles.stack}>

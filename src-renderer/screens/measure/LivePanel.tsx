@@ -36,7 +36,7 @@ export function LivePanel({ store, context, feed }: SummaryProps) {
       <Figures parts={live.parts} name={name} percentiles={definition.percentiles} wanted={wanted} />
       <NumberField
         id="live-wanted"
-        label="Mean wanted to ±"
+        label="Target precision of the mean, ±"
         unit="%"
         value={wanted}
         onChange={setWanted}
@@ -95,12 +95,12 @@ function Figures({ parts, name, percentiles, wanted }: FiguresProps) {
         {line("mean", ({ mean }) => mean)}
         {line("s", ({ s }) => s)}
         {line("CV, %", ({ cv }) => cv)}
-        {line("least–greatest", ({ range }) => range)}
+        {line("min–max", ({ range }) => range)}
         {line(`${percentiles.lower} %`, ({ percentiles: [lower] }) => lower)}
         {line("median", ({ percentiles: [, median] }) => median)}
         {line(`${percentiles.upper} %`, ({ percentiles: [, , upper] }) => upper)}
         {line("mean, 95 %", ({ interval }) => interval)}
-        {line(`more for ± ${wanted} %`, ({ more }) => (more === 0 ? "enough" : more))}
+        {line(`still needed for ±${wanted} %`, ({ more }) => (more === 0 ? "enough" : more))}
       </tbody>
     </table>
   );

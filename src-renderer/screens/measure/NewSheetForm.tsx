@@ -103,7 +103,7 @@ export function NewSheetForm({
         <TextField
           {...form.bind("sample", "Sample")}
           autoFocus={asksFirst}
-          hint="As it is to stand on the report."
+          hint="As it should appear in the report."
         />
         <TextField
           {...form.bind("customer", "Customer")}

@@ -29,7 +29,7 @@ export function ResultHead({ store, context, findings }: ResultHeadProps) {
       {last ? (
         <Result row={last.row} dimension={last.dimension} context={context} findings={found} />
       ) : (
-        <ResultFigure label="Last result" value={null} unit="µm" missing="none yet on this visit" />
+        <ResultFigure label="Last result" value={null} unit="µm" missing="No result yet in this session" />
       )}
     </section>
   );

@@ -116,7 +116,7 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
         </p>
         <RestReminder />
         <Button look="quiet" onClick={() => navigation.go({ screen: "measure", sheetId: null })}>
-          Another sheet
+          All sheets
         </Button>
       </header>
       <ClosedSheetLine sheetId={sheet.id} link={live.link} />

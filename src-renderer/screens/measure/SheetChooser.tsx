@@ -33,7 +33,7 @@ export function SheetChooser() {
     <ScreenFrame title="Measure" lead="A sheet holds the specimens of one sample, measured by one method.">
       {error ? <RefusalNotice error={error} /> : null}
       <div className={styles.chooser}>
-        <Panel title="Go on with a sheet" lead="The newest first.">
+        <Panel title="Continue a sheet" lead="The newest first.">
           {found ? (
             <FoundPage
               at={at}

@@ -27,7 +27,7 @@ export function StrikeDialog({
   const submit = (): void => {
     const parsed = Reason.safeParse(reason);
     if (parsed.success) onStrike(parsed.data);
-    else setProblem(parsed.error.issues[0]?.message ?? "needs a reason in words");
+    else setProblem(parsed.error.issues[0]?.message ?? "Enter a reason in words.");
   };
   const choose = (key: string): void => {
     const reason = STRIKE_REASONS.find((one) => one.key === key);
@@ -60,7 +60,7 @@ export function StrikeDialog({
             Strike the row
           </Button>
           <Button onClick={onClose} keyHint="Escape">
-            Leave it
+            Cancel
           </Button>
         </p>
       </form>

@@ -132,7 +132,7 @@ function SignForm({ attempt, onDone }: ExaminerFormProps) {
           {...examiners.field}
         />
         <PinField id={`certificate-pin-${attempt.id}`} label="PIN" {...pin.field} />
-        <TextField {...form.bind("words", "Words with the signature")} optional="if any" />
+        <TextField {...form.bind("words", "Words with the signature")} optional />
       </FieldGrid>
     </FormFrame>
   );

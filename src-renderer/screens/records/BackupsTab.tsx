@@ -78,7 +78,7 @@ export function BackupsTab() {
     ...COLUMNS,
     {
       key: "acts",
-      title: "Look",
+      title: "Actions",
       cell: (one) => (
         <Button
           look="quiet"

@@ -59,7 +59,7 @@ function ConfirmForm({ calibration }: { calibration: CalibrationRecord }) {
       <TextField
         {...form.bind("words", "What was looked at")}
         lines={2}
-        optional="if any"
+        optional
         hint="By the person at the bench, who must be another than the one who calibrated and the one who put it in force."
       />
     </FormFrame>

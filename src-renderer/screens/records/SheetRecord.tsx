@@ -70,12 +70,12 @@ export function SheetRecord({ sheetId }: { sheetId: string }) {
         <Button
           look="quiet"
           {...roving(index)}
-          aria-label={`Where from: row ${row.ordinal}, ${dimensionName(dimension)}`}
+          aria-label={`Trace back: row ${row.ordinal}, ${dimensionName(dimension)}`}
           onClick={() =>
             navigation.go({ screen: "trace", result: { rowId: row.id, dimension }, subject: null })
           }
         >
-          Where from
+          Trace back
         </Button>
       ),
     },

@@ -59,7 +59,7 @@ export function WordsForm({
   return (
     <FormFrame form={form} label={`${submit}: ${number}`} submit={submit} onCancel={onCancel}>
       <p>{follows}</p>
-      <TextField {...form.bind("words", label)} lines={2} optional="if any" autoFocus />
+      <TextField {...form.bind("words", label)} lines={2} optional autoFocus />
       {asksForPin ? <PinField id={`review-pin-${sheetId}`} label="Your PIN" {...pin.field} /> : null}
     </FormFrame>
   );
@@ -99,7 +99,7 @@ export function SignForm({ sheetId, number, onSaved, onCancel }: SignOffFormProp
           }))}
         />
         <PinField id={`sign-pin-${sheetId}`} label="PIN" {...pin.field} />
-        <TextField {...form.bind("words", "Words with the signature")} optional="if any" />
+        <TextField {...form.bind("words", "Words with the signature")} optional />
       </FieldGrid>
     </FormFrame>
   );

@@ -47,7 +47,7 @@ export function ChainCalibration({ chain, nameOf }: ChainPartProps) {
             navigation.go({ screen: "trace", result: null, subject: { kind: "calibration", id: record.id } })
           }
         >
-          What else it touched
+          Other affected results
         </Button>
       }
     >

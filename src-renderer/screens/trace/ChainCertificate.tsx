@@ -53,7 +53,7 @@ export function ChainCertificate(props: ChainCertificateProps) {
               })
             }
           >
-            What else it touched
+            Other affected results
           </Button>
         }
       >

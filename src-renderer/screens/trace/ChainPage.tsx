@@ -27,7 +27,7 @@ export function ChainPage({ result }: { result: { readonly rowId: string; readon
   const chain = useCall("trace.backward", { rowId: result.rowId, dimension: result.dimension });
   return (
     <ScreenFrame
-      title="Where this result comes from"
+      title="Traceability of this result"
       actions={
         <span className={styles.acts}>
           {chain.data ? (

@@ -50,7 +50,7 @@ export function ForwardPage({ subject }: { subject: TraceSubject | null }) {
       <CallNotice calls={calls} waiting="Reading the registers …" />
       {bench ? (
         <div data-screen-only>
-          <Panel title="Forward from" lead="Which results does this doubt reach?">
+          <Panel title="Start from" lead="Which results are affected?">
             <FieldGrid>
               <SelectField
                 id="trace-kind"

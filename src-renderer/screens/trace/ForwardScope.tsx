@@ -28,7 +28,7 @@ export function ForwardScope({ subject, bench }: { subject: TraceSubject; bench:
   return (
     <>
       <div data-screen-only>
-        <Panel title="Between which days, and with what in its place">
+        <Panel title="Period and replacement">
           <div className={styles.stack} data-screen-only>
             <FieldGrid>
               <DateField
@@ -37,7 +37,8 @@ export function ForwardScope({ subject, bench }: { subject: TraceSubject; bench:
                 value={from}
                 onChange={setFrom}
                 error={problems.from}
-                optional="else the beginning"
+                optional
+                hint="Default: the beginning."
               />
               <DateField
                 id="trace-to"
@@ -45,13 +46,14 @@ export function ForwardScope({ subject, bench }: { subject: TraceSubject; bench:
                 value={to}
                 onChange={setTo}
                 error={problems.to}
-                optional="else today"
+                optional
+                hint="Default: today."
               />
               <SelectField
                 id="trace-replacement"
-                label="What takes its place"
+                label="Replace with"
                 value={replacement}
-                none="nothing: only list what it touched"
+                none="nothing: only list affected results"
                 choices={replacementChoices(subject, bench)}
                 onChange={setReplacement}
                 hint="Each factor is derived again from its own settings with the other certificate, or the other calibration of the train is taken."

@@ -62,7 +62,7 @@ export function SheetRows({ scope, touched }: { scope: Scope; touched: TouchedSh
         <Button
           look="quiet"
           {...roving(one.index)}
-          aria-label={`Where from: row ${one.ordinal}, ${dimensionName(one.dimension)}`}
+          aria-label={`Trace back: row ${one.ordinal}, ${dimensionName(one.dimension)}`}
           onClick={() =>
             navigation.go({
               screen: "trace",
@@ -71,7 +71,7 @@ export function SheetRows({ scope, touched }: { scope: Scope; touched: TouchedSh
             })
           }
         >
-          Where from
+          Trace back
         </Button>
       ),
     },

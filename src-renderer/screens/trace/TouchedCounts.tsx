@@ -48,7 +48,7 @@ export function TouchedCounts({ scope }: { scope: CallInput<"counts.touchedBy"> 
   if (touched.data?.length === 0) return null;
   return (
     <Panel
-      title="Counts it reaches"
+      title="Affected counts"
       lead="Through the area of their fields: the factor enters squared, through the width of a strip once."
     >
       <CallNotice calls={[touched]} waiting="Looking through the counts …" />

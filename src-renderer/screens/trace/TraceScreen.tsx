@@ -12,7 +12,7 @@ export function TraceScreen({ location }: { location: TraceLocation }) {
   return (
     <ScreenFrame
       title="Trace"
-      lead="From a certificate, micrometer, reticle, objective, calibration or event forward to every result it touched. The way back begins at the result itself: F9 in Measure, or “Where from” in Records."
+      lead="From a certificate, micrometer, reticle, objective, calibration or event forward to every result it touched. The way back begins at the result itself: F9 in Measure, or “Trace back” in Records."
     >
       <ForwardPage key={subject ? `${subject.kind} ${subject.id}` : "none"} subject={subject} />
     </ScreenFrame>

@@ -35,7 +35,7 @@ export function FactorOfDay() {
           value={typed}
           onChange={setTyped}
           error={error}
-          hint="The answer comes with the last digit."
+          hint="Shown as soon as the date is complete."
           autoFocus
         />
       </div>
@@ -79,7 +79,7 @@ function Answer({ day }: { day: string }) {
     { key: "cautions", title: "Mind", cell: (one) => <Unbroken text={one.cautions.join(" ") || "–"} /> },
     {
       key: "look",
-      title: "Look",
+      title: "Actions",
       cell: (one) => (
         <Button
           look="quiet"

@@ -78,7 +78,7 @@ function Together({ view, id }: { view: View; id: string }) {
   const { title, series, findings } = together.data;
   return (
     <>
-      <Panel title="What they say together" actions={<PrintButton words="Print" />}>
+      <Panel title="Summary" actions={<PrintButton words="Print" />}>
         <ul className={styles.rules}>
           {findings.map(({ words }) => (
             <li key={words}>{words}</li>
@@ -166,7 +166,7 @@ function SeriesTable({ title, series }: { title: string; series: SideBySide["ser
   const lines = all.slice(-MOST_LINES);
   const cut = all.length > lines.length ? `, the last ${MOST_LINES} of ${all.length} lines` : "";
   return (
-    <Panel title="The same as a table" lead={`${countedNoun(all.length, "calibration")}${cut}`}>
+    <Panel title="Table of values" lead={`${countedNoun(all.length, "calibration")}${cut}`}>
       <DataTable
         caption={`Calibrations, ${title}`}
         captionHidden

@@ -36,7 +36,7 @@ export const PointTable = memo(function PointTable({ trend, name }: { trend: Tra
   ];
   return (
     <Panel
-      title="The same as a table"
+      title="Table of values"
       lead={`${points.length} ${points.length === 1 ? "calibration" : "calibrations"}, newest first`}
       actions={
         pages > 1 ? (

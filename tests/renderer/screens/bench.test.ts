@@ -51,7 +51,7 @@ describe("what needs doing today", () => {
   it("offers the newest sheet before a new one", () => {
     const { jobs } = jobsOfToday(bench(stand("A", [1]), "ready"), [sheet("S-0002", 1), sheet("S-0001", 5)]);
     expect(jobs.map((job) => [job.words, job.why])).toEqual([
-      ["Go on with sheet S-0002", "Heather honey (invented), 1 row so far"],
+      ["Continue sheet S-0002", "Heather honey (invented), 1 row so far"],
       ["Open a new sheet", "One sample, one method."],
     ]);
   });

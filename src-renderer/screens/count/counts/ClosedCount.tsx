@@ -46,7 +46,7 @@ export function ClosedCount({ context, live, onReload }: ClosedCountProps) {
       lead={`${count.customer ? `For ${count.customer}. ` : ""}${definition.name}, version ${version}; closed ${count.closedAt ? shownInstant(count.closedAt) : ""} by ${count.closedBy ? personName(count.closedBy) : ""}`}
       actions={
         <Button onClick={() => navigation.go({ screen: "count", part: "counts", recordId: null })}>
-          Another count
+          All counts
         </Button>
       }
     >

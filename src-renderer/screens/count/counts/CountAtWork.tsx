@@ -83,7 +83,7 @@ export function CountAtWork({ context, live, onReload }: CountAtWorkProps) {
           look="quiet"
           onClick={() => navigation.go({ screen: "count", part: "counts", recordId: null })}
         >
-          Another count
+          All counts
         </Button>
         <div className={styles.acts}>
           <Button look="main" keyHint="F7" onClick={clock.toggle}>

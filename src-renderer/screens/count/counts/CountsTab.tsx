@@ -14,7 +14,7 @@ import styles from "../CountTab.module.css";
 import { markRunningHere } from "../state/live-counts.ts";
 import { OpenCountForm } from "./OpenCountForm.tsx";
 
-const STATE_WORDS = { counting: "left running", paused: "paused", closed: "closed" } as const;
+const STATE_WORDS = { counting: "paused when left", paused: "paused", closed: "closed" } as const;
 
 /** The counts of the bench, and the form that opens a new one. */
 export function CountsTab() {
@@ -33,7 +33,7 @@ export function CountsTab() {
     <>
       <CallNotice calls={[counts, methods, lists, overview]} waiting="Fetching the counts …" />
       <div className={styles.choose}>
-        <Panel title="Go on with a count" lead="The newest first.">
+        <Panel title="Continue a count" lead="The newest first.">
           {found ? (
             <FoundPage
               at={at}
@@ -46,7 +46,7 @@ export function CountsTab() {
                   words: "Open",
                   letter: "O",
                   nameOf: ({ number, sample, state }) =>
-                    `${state === "closed" ? "Open" : "Go on with"} count ${number}, ${sample}`,
+                    `${state === "closed" ? "Open" : "Continue"} count ${number}, ${sample}`,
                   run: ({ id }) => open(id),
                 },
               ]}

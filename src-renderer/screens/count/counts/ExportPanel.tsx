@@ -19,7 +19,7 @@ const FORMATS: readonly (readonly [format: ExportFormat, words: string])[] = [
 export function ExportPanel({ countId }: { countId: string }) {
   const { view, busy, begin, cancel } = useExport();
   return (
-    <Panel title="Hand over" lead="Densities in the workbook are formulas: change a count and they follow.">
+    <Panel title="Export" lead="Densities in the workbook are formulas: change a count and they follow.">
       <div className={styles.stack}>
         <span className={styles.acts} data-screen-only>
           {FORMATS.map(([format, words]) => (

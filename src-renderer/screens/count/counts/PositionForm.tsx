@@ -30,7 +30,7 @@ export function PositionForm({ store, onSaved }: { store: CountingStore; onSaved
     onSaved,
   });
   return (
-    <FormFrame form={form} submit="Write it down" label={`Position of field ${field}`}>
+    <FormFrame form={form} submit="Save position" label={`Position of field ${field}`}>
       <FieldGrid>
         <NumberField {...form.bind("x", "Stage vernier, x")} unit="mm" autoFocus />
         <NumberField {...form.bind("y", "Stage vernier, y")} unit="mm" />

@@ -54,8 +54,8 @@ function Resting({ field, interrupted }: { field: number; interrupted: boolean }
   return (
     <>
       <StateMark state="warn" />{" "}
-      {interrupted ? "Left running: nothing is lost." : "Paused: keys are not taken."} F7 goes on at field{" "}
-      {field}.
+      {interrupted ? "Paused when you left. Nothing is lost." : "Paused: keys are not taken."} F7 resumes at
+      field {field}.
     </>
   );
 }
@@ -72,7 +72,7 @@ function Armed({ prefix }: { prefix: PadPrefix }) {
   }
   return (
     <>
-      <StateMark state="good" /> Keys count.
+      <StateMark state="good" /> Counting.
     </>
   );
 }

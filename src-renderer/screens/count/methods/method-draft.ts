@@ -192,7 +192,7 @@ function problemsOfVessel(values: MethodValues, base: CountMethodDefinition): Fi
   }
   const depth = problemOfNumber(values.vesselDepth, { optional: true, sign: "positive" });
   if (depth) errors.vesselDepth = depth;
-  if (values.vesselName.trim() === "") errors.vesselName = "is empty: type a name";
+  if (values.vesselName.trim() === "") errors.vesselName = "Enter a name.";
   if (values.vesselSource.trim() === "") errors.vesselSource = "is empty: say where the dimensions come from";
   return errors;
 }
@@ -200,7 +200,7 @@ function problemsOfVessel(values: MethodValues, base: CountMethodDefinition): Fi
 /** What is wrong with the typed values, at their fields. */
 export function problemsOfMethod(values: MethodValues, base: CountMethodDefinition): FieldErrors {
   const errors: Record<string, string> = { ...problemsOfVessel(values, base) };
-  if (values.name.trim() === "") errors.name = "is empty: type a name";
+  if (values.name.trim() === "") errors.name = "Enter a name.";
   if (values.stop !== STOP_CHOICES[0] && values.stop !== "none") {
     const problem = problemOfNumber(values.stopNumber, { sign: "positive" });
     if (problem) errors.stopNumber = problem;

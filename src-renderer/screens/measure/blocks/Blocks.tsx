@@ -35,7 +35,7 @@ export function Blocks({ live, context }: { live: LiveSheet; context: SheetConte
     const rows = storedRows(store.state());
     store.dispatch({ type: "blurred" });
     if (rows) setMoving(rows);
-    else say("no stored row here: “/” sets the objective of the next readings");
+    else say("No saved row selected. Press / to set the objective for new readings.");
   });
   const onBlock = useCallback(
     (lines: PastedLines, text: string): void => {

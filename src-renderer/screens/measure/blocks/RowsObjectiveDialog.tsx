@@ -77,7 +77,7 @@ function RowsObjectiveForm({ rows, store, context, onChanged, onClose, busy, set
     const why = Reason.safeParse(reason);
     const problems = {
       ...(objectiveId === "" ? { objective: "is not chosen: type its turret position" } : {}),
-      ...(why.success ? {} : { reason: why.error.issues[0]?.message ?? "needs a reason in words" }),
+      ...(why.success ? {} : { reason: why.error.issues[0]?.message ?? "Enter a reason in words." }),
     };
     setMissing(problems);
     if (problems.objective) form.current?.querySelector("input")?.focus();
@@ -154,7 +154,7 @@ function RowsObjectiveForm({ rows, store, context, onChanged, onClose, busy, set
           {submitWords(busy, onTheWay)}
         </Button>
         <Button keyHint="Escape" disabled={busy} onClick={onClose}>
-          Leave it
+          Cancel
         </Button>
       </p>
     </form>

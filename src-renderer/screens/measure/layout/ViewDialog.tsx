@@ -15,7 +15,7 @@ export interface ViewDialogProps {
 /** What a person chooses for the eyes: columns of this method's sheets, and the reminder to rest. */
 export function ViewDialog({ method, layout, onChange, onClose }: ViewDialogProps) {
   return (
-    <Dialog title="Columns, room and rest" onClose={onClose}>
+    <Dialog title="View and breaks" onClose={onClose}>
       <div className={styles.parts}>
         <fieldset>
           <legend>Columns of sheets by {method}</legend>
@@ -33,7 +33,7 @@ export function ViewDialog({ method, layout, onChange, onClose }: ViewDialogProp
             does dragging the line right of its heading.
           </p>
           <Button disabled={Object.keys(layout.widths).length === 0} onClick={() => onChange({ widths: {} })}>
-            Usual widths again
+            Reset column widths
           </Button>
         </fieldset>
         <fieldset>

@@ -131,7 +131,7 @@ const BLIND_KEYS = [
   ["+", "next specimen"],
   ["-", "step back"],
   ["/", "close, or go on later"],
-  ["Escape", "give the edit up"],
+  ["Escape", "cancel the edit"],
 ] as const;
 
 function Unread({ store }: { store: GridStore }) {
@@ -154,7 +154,7 @@ function OwnResult({ store, rows }: { store: GridStore; rows: readonly SecondRea
         value={measured ? (measured.size?.shownValue ?? measured.divisions) : null}
         uncertainty={measured?.size?.shownUncertainty}
         unit={measured && !measured.size ? "div" : "µm"}
-        missing="none yet on this visit"
+        missing="No result yet in this session"
       />
     </section>
   );

@@ -44,7 +44,7 @@ function Question({
   return (
     <div className={styles.question}>
       <p>
-        <strong>{whyAsked(asked, person)}</strong> Is this the light path?
+        <strong>{whyAsked(asked, person)}</strong> Is this set-up correct?
         {problem ? (
           <span className={styles.problem}>
             {" "}
@@ -68,7 +68,7 @@ function Question({
       </ul>
       <p className={styles.answers}>
         <Button look="main" keyHint="Enter" onClick={() => watch.confirm(id)}>
-          It is so
+          Yes, correct
         </Button>
         <Button keyHint="/" onClick={() => store.dispatch({ type: "turretOpen" })}>
           Another objective
@@ -80,5 +80,5 @@ function Question({
 
 function whyAsked(occasion: TrainOccasion, person: Person | null): string {
   if (occasion === "person") return `${person?.name ?? "Somebody else"} is at the bench.`;
-  return occasion === "idle" ? "After a break." : "The sheet is open.";
+  return occasion === "idle" ? "After a break." : "Sheet opened.";
 }

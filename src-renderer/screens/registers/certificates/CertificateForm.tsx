@@ -175,7 +175,7 @@ export function CertificateForm({ micrometer, replaces, onSaved, onCancel }: Cer
           rowName={(row) => `Line ${row + 1}`}
           bind={(row, key, label) => form.bind(`lines.${row}.${key}`, label)}
           onAdd={() => form.change((typed) => ({ ...typed, lines: [...typed.lines, EMPTY_LINE] }))}
-          addWords="One more line"
+          addWords="Add line"
           onRemove={(row) => form.change((typed) => ({ ...typed, lines: withoutAt(typed.lines, row) }))}
           onPaste={(row, column, cells) =>
             form.change((typed) => ({ ...typed, lines: withPastedLines(typed.lines, row, column, cells) }))

@@ -52,7 +52,7 @@ function Steps({ form, valueTitle, blind, onBlind }: SecondEntryProps) {
             onBlind(true);
           }}
         >
-          Type the table a second time, to catch slips
+          Enter the table again to check it
         </Button>
       </p>
     );
@@ -70,7 +70,7 @@ function Steps({ form, valueTitle, blind, onBlind }: SecondEntryProps) {
           rowName={(row) => `Second entry, line ${row + 1}`}
           bind={(row, key, label) => form.bind(`second.${row}.${key}`, label)}
           onAdd={() => form.set("second", [...second, EMPTY_LINE])}
-          addWords="One more line"
+          addWords="Add line"
           onRemove={(row) => form.set("second", withoutAt(second, row))}
           onPaste={(row, column, cells) => form.set("second", withPastedLines(second, row, column, cells))}
           least={2}

@@ -84,7 +84,7 @@ function AddAttachment({ subject, name }: { subject: AttachmentSubject; name: st
           label="What the next file shows"
           value={caption}
           onChange={setCaption}
-          optional="if you like"
+          optional
         />
         <span className={styles.file}>
           <label htmlFor={id}>Attach a scan or photograph to {name} (PDF, PNG or JPEG)</label>

@@ -44,7 +44,7 @@ export function EventsPanel({ microscope }: { microscope: Microscope }) {
     },
     {
       key: "acts",
-      title: "Look",
+      title: "Actions",
       cell: (one) => (
         <TouchedButton subject={{ kind: "event", id: one.id }} about={`event of ${one.happenedOn}`} />
       ),

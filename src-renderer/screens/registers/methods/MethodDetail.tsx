@@ -29,7 +29,7 @@ export function MethodDetail({ method, onVersion }: { method: Method; onVersion:
       <Panel
         title={definition.name}
         lead={`Version ${method.version}, defined ${shownInstant(method.definedAt)} by ${nameOf(method.definedBy)}`}
-        actions={<Button onClick={onVersion}>Define the next version</Button>}
+        actions={<Button onClick={onVersion}>New version</Button>}
       >
         <Facts
           facts={[

@@ -87,7 +87,7 @@ export function MethodForm({ before, onSaved, onCancel }: MethodFormProps) {
         <TextField {...form.bind("name", "Name")} autoFocus hint="“Pollen grains, P and E”." />
         <TextField
           {...form.bind("edgeConvention", "Which edges are read")}
-          optional="if agreed"
+          optional
           hint="Printed on every sheet: “outer edge to outer edge, ornament included”."
         />
         <NumberField
@@ -114,7 +114,7 @@ export function MethodForm({ before, onSaved, onCancel }: MethodFormProps) {
         onAdd={() =>
           form.change((typed) => ({ ...typed, dimensions: [...typed.dimensions, EMPTY_DIMENSION] }))
         }
-        addWords="One more dimension"
+        addWords="Add dimension"
         onRemove={(row) =>
           form.change((typed) => ({ ...typed, dimensions: [...withoutAt(typed.dimensions, row)] }))
         }
@@ -129,7 +129,7 @@ export function MethodForm({ before, onSaved, onCancel }: MethodFormProps) {
         />
         <NumberField
           {...form.bind("wantedPercent", "Wanted U of a size")}
-          optional="if any"
+          optional
           unit="%"
           hint="A size with a larger U is flagged, with the objective that would do."
         />
@@ -173,7 +173,7 @@ export function MethodForm({ before, onSaved, onCancel }: MethodFormProps) {
         hint="Nothing is blocked: a sheet with rows of somebody who lacks one of these says so on screen, report and workbook."
         choices={EXERCISE_CHOICES}
       />
-      <TextField {...form.bind("note", "Note")} optional="if any" lines={3} />
+      <TextField {...form.bind("note", "Note")} optional lines={3} />
     </FormFrame>
   );
 }

@@ -51,7 +51,7 @@ export function MethodResults({ form }: { form: Form<MethodTyped> }) {
         rowName={(row) => `Quantity ${row + 1}`}
         bind={(row, key, label) => form.bind(`derived.${row}.${key}`, label)}
         onAdd={() => form.change((typed) => ({ ...typed, derived: [...typed.derived, EMPTY_DERIVED] }))}
-        addWords="One more quantity"
+        addWords="Add quantity"
         onRemove={(row) => form.change((typed) => ({ ...typed, derived: withoutAt(typed.derived, row) }))}
         least={0}
         most={12}
@@ -71,7 +71,7 @@ export function MethodResults({ form }: { form: Form<MethodTyped> }) {
             classes: [...typed.classes, { of: classed[0]?.value ?? "", tableId: TABLES[0]?.value ?? "" }],
           }))
         }
-        addWords="One more table of classes"
+        addWords="Add table of classes"
         onRemove={(row) => form.change((typed) => ({ ...typed, classes: withoutAt(typed.classes, row) }))}
         least={0}
         most={12}

@@ -14,11 +14,11 @@ export function MethodStart({ onTake }: { onTake: (method: ReadyMethod) => void 
     <>
       <SelectField
         id="method-start"
-        label="Begin with a ready method"
+        label="Start from a template"
         value={id}
         onChange={setId}
         error={null}
-        none="no: with an empty form"
+        none="blank form"
         hint="It fills the form below; nothing is defined until you have looked it through."
         choices={READY_METHODS.map((one) => ({ value: one.id, words: one.definition.name }))}
       />

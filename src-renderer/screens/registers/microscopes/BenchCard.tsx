@@ -80,7 +80,7 @@ export function BenchCard({ microscope, onBack }: { microscope: Microscope; onBa
           "–"
         ),
     },
-    { key: "state", title: "Beware", words: true, cell: (one) => (one.state === "ready" ? "–" : one.why) },
+    { key: "state", title: "Notes", words: true, cell: (one) => (one.state === "ready" ? "–" : one.why) },
   ];
   return (
     <>
@@ -133,7 +133,7 @@ export function BenchCard({ microscope, onBack }: { microscope: Microscope; onBa
               After a service, a knock, or when eyepiece or reticle was taken out: check before use, and
               record the event.
             </li>
-            <li>A card outlives its figures: those in force stand on the screen Bench.</li>
+            <li>This card may be out of date: check the current factors on the Bench screen.</li>
           </ul>
           {overview.data ? <PaperFoot asOf={overview.data.asOf} /> : null}
         </div>

@@ -14,13 +14,13 @@ export function EyepieceTable({ count, bind, onAdd, onRemove }: RowsProps) {
         { key: "engraving", title: "Engraving", kind: "text", placeholder: "if any" },
         { key: "magnification", title: "Eyepiece", unit: "×", kind: "number", placeholder: "–" },
         { key: "fieldNumber", title: "Field no.", unit: "mm", kind: "number", placeholder: "–" },
-        { key: "serial", title: "Serial number", kind: "text", placeholder: "if known" },
+        { key: "serial", title: "Serial number", kind: "text", placeholder: "optional" },
       ]}
       rows={count}
       rowName={(row) => `Eyepiece ${row + 1}`}
       bind={bind}
       onAdd={onAdd}
-      addWords="One more eyepiece"
+      addWords="Add eyepiece"
       onRemove={onRemove}
       least={1}
       most={6}

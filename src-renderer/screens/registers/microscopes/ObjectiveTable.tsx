@@ -18,13 +18,13 @@ export function ObjectiveTable({ count, bind, onAdd, onRemove }: RowsProps) {
           kind: "choice",
           choices: IMMERSIONS.map((immersion) => ({ value: immersion, words: immersion })),
         },
-        { key: "serial", title: "Serial number", kind: "text", placeholder: "if known" },
+        { key: "serial", title: "Serial number", kind: "text", placeholder: "optional" },
       ]}
       rows={count}
       rowName={(row) => `Objective ${row + 1}`}
       bind={bind}
       onAdd={onAdd}
-      addWords="One more objective"
+      addWords="Add objective"
       onRemove={onRemove}
       least={1}
       most={12}

@@ -106,7 +106,7 @@ function SettingsForm({ settings, onSaved }: { settings: LaboratorySettings; onS
     onSaved,
   });
   return (
-    <FormFrame form={form} label="Laboratory" submit="Keep the settings">
+    <FormFrame form={form} label="Laboratory" submit="Save settings">
       <FieldGrid>
         <TextField {...form.bind("name", "Name of the laboratory")} optional="for letters" />
         <TextField {...form.bind("address", "Address")} lines={3} optional="for letters" />
@@ -156,7 +156,7 @@ function SettingsForm({ settings, onSaved }: { settings: LaboratorySettings; onS
           optional="empty: not scheduled"
           hint="Counted from the last calibration or check of each train."
         />
-        <TextField {...form.bind("checkIntervalReason", "Why this interval")} optional="if any" />
+        <TextField {...form.bind("checkIntervalReason", "Why this interval")} optional />
         <TextField {...form.bind("reason", "Reason for the change")} />
       </FieldGrid>
     </FormFrame>
