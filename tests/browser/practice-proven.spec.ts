@@ -168,7 +168,7 @@ test("a method asks for an exercise by keyboard; its page says who is proven, an
       .first(),
   );
   await expect(page.getByText("Practice: who is proven for it")).toHaveCount(0);
-  await person.activate(button("Define the next version"));
+  await person.activate(button("New version"));
   const asked = page.getByRole("group", { name: "To be proven in practice before work by this method" });
   await person.tabTo(asked.getByRole("checkbox", { name: "Read tenths" }));
   await person.press("Space", "Control+Enter");
