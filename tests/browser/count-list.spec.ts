@@ -154,7 +154,7 @@ test("a list's lines are refused with their reason, and a new name goes through 
   await person.press("Shift+Tab");
   await page.keyboard.type("Pollen");
   await person.press("Control+Enter");
-  await expect(page.getByText(/Not saved: one entry/)).toBeVisible();
+  await expect(page.getByText(/Not saved: 1 field/)).toBeVisible();
   await person.tabTo(page.getByRole("checkbox", { name: "Leave the refused lines out" }));
   await person.press("Space", "Control+Enter");
   await page.getByRole("heading", { name: "Pollen", exact: true }).waitFor();

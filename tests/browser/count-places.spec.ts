@@ -115,7 +115,7 @@ test("a laboratory makes a method of its own from a ready one, by keyboard alone
   await page.keyboard.type("at so many fields");
   await person.fill("Stop at", "x");
   await person.press("Control+Enter");
-  await expect(page.getByText(/Not saved: one entry/)).toBeVisible();
+  await expect(page.getByText(/Not saved: 1 field/)).toBeVisible();
   await person.fill("Stop at", "60");
   await person.tabTo(person.field("Chamber"));
   await page.keyboard.type("an own chamber, round");

@@ -114,7 +114,7 @@ test("an examiner withdraws a certificate by keyboard; screen, paper and the lis
   await page.keyboard.type("Ben");
   await person.fill("PIN", PIN);
   await person.press("Control+Enter");
-  await expect(page.getByText(/Reason for the withdrawal needs a reason/).first()).toBeVisible();
+  await expect(page.getByText(/Enter a reason in words/).first()).toBeVisible();
   await person.fill("PIN", PIN);
   await person.fill("Reason for the withdrawal", "the free view stood open beside it");
   await person.press("Control+Enter");

@@ -358,7 +358,7 @@ test("the criteria are the laboratory's, with a reason", async () => {
   await person.activate(button("Criteria"));
   await person.fill("Largest mean error", "0,03");
   await person.press("Control+Enter");
-  await expect(page.getByText(/Reason for the change needs a reason/).first()).toBeVisible();
+  await expect(page.getByText(/Enter a reason in words/).first()).toBeVisible();
   await person.fill("Reason for the change", "finer reticles here");
   await person.press("Control+Enter");
   await expect(page.getByText("The criteria are kept.")).toBeVisible();

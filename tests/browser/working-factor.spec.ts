@@ -28,7 +28,7 @@ test("a rounded working factor is put in force by keyboard, and paper prints it 
   // What leaves nothing of the factor is refused at its field, and nothing is put in force.
   await person.fillAll({ "Digits of a working factor": "x", Reason: "the procedure rounds to one decimal" });
   await person.activate(form.getByRole("button", { name: "Put this factor into use" }));
-  await expect(page.getByText(/Not saved: one entry/)).toBeVisible();
+  await expect(page.getByText(/Not saved: 1 field/)).toBeVisible();
   expect((await callFrom(page, "bench.overview", {})).microscopes[0]?.trains[0]?.inForce).toBeNull();
   await person.fill("Digits of a working factor", "1");
   // 1000 µm over 96.4, 96.5 and 96.3 div, by hand: 10.3734 µm/div; 10.4 lies 0.26 % above it.

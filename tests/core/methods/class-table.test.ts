@@ -211,7 +211,7 @@ describe("a table of the laboratory's own", () => {
 
   it.each([
     [[], "classes: must not be empty"],
-    [[entry(" ", "0", "1")], "classes.0.name: is empty"],
+    [[entry(" ", "0", "1")], "classes.0.name: Enter a name."],
     [[entry("a", "ten", "20")], "classes.0.from: must be a number such as 1.15 or a fraction"],
     [[entry("a", "8/0", "20")], "classes.0.from: is not a finite number"],
     [[entry("a", "20", "10")], "classes.0: begins above its end"],
