@@ -8,7 +8,7 @@ import figures from "./drawings/drawings.module.css";
 import styles from "./Handbook.module.css";
 
 export interface PageTextProps {
-  /** Markdown; `drawing:name` as an image and `page:name` as a link stand for our own. */
+  /** Markdown; `drawing:name` or `picture:name` as an image and `page:name` as a link stand for our own. */
   readonly text: string;
   readonly onPage?: (name: HandbookPageName) => void;
 }
@@ -22,7 +22,12 @@ export function PageText({ text, onPage }: PageTextProps) {
     // A drawing is a figure, which no paragraph may hold.
     p: ({ children, node }) =>
       node?.children.length === 1 && isImage(node.children[0]) ? children : <p>{children}</p>,
-    img: ({ src, alt }) => <Figure name={nameAfter("drawing:", src)}>{alt}</Figure>,
+    img: ({ src, alt }) => (
+      <figure className={figures.figure}>
+        <Picture address={String(src)} words={alt ?? ""} />
+        <figcaption>{alt}</figcaption>
+      </figure>
+    ),
     a: ({ href, children }) => (
       <Link href={href} onPage={onPage}>
         {children}
@@ -44,15 +49,19 @@ function nameAfter(start: string, address: unknown): string {
   return typeof address === "string" && address.startsWith(start) ? address.slice(start.length) : "";
 }
 
-function Figure({ name, children }: { name: string; children: ReactNode }) {
-  const Drawing = DRAWING_OF[name];
-  if (!Drawing) throw new Error(`The handbook has no drawing “${name}”`);
-  return (
-    <figure className={figures.figure}>
-      <Drawing />
-      <figcaption>{children}</figcaption>
-    </figure>
-  );
+/** Pictures of the program itself, as the README shows them. */
+const PICTURES = import.meta.glob<string>("../../resources/pictures/practice-*.png", {
+  eager: true,
+  query: "?url",
+  import: "default",
+});
+
+function Picture({ address, words }: { address: string; words: string }) {
+  const picture = PICTURES[`../../resources/pictures/${nameAfter("picture:", address)}-light.png`];
+  if (picture) return <img src={picture} alt={words} loading="lazy" />;
+  const Drawing = DRAWING_OF[nameAfter("drawing:", address)];
+  if (!Drawing) throw new Error(`The handbook has no “${address}”`);
+  return <Drawing />;
 }
 
 function Link({

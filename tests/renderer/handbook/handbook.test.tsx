@@ -41,6 +41,8 @@ describe("the handbook", () => {
       draw(page.text);
       const asked = page.text.match(/\(drawing:/g)?.length ?? 0;
       expect(box.querySelectorAll("figure > svg[role=img][aria-label]")).toHaveLength(asked);
+      const pictures = page.text.match(/\(picture:/g)?.length ?? 0;
+      expect(box.querySelectorAll("figure > img[alt][src*=practice-]")).toHaveLength(pictures);
       const links = [...page.text.matchAll(/\(page:([^)]*)\)/g)].map(([, name]) => name);
       expect([...box.querySelectorAll("a")].map((link) => link.getAttribute("href"))).toEqual(
         links.map((name) => `#${name}`),
@@ -76,7 +78,7 @@ describe("the handbook", () => {
     draw("<img src=x onerror=alert(1)> <b>bold</b>");
     expect(box.querySelector("img, b")).toBeNull();
     const silent = vi.spyOn(console, "error").mockImplementation(() => undefined);
-    expect(() => draw("![none](drawing:none)")).toThrow(/no drawing/);
+    expect(() => draw("![none](drawing:none)")).toThrow(/has no “drawing:none”/);
     silent.mockRestore();
   });
 
