@@ -99,7 +99,7 @@ describe("looking for words in it", () => {
     ["halo", "edges"],
     ["coverage factor", "uncertainty"],
     ["expnded uncertainty", "uncertainty"],
-    ["left and upper side", "count"],
+    ["lower edge", "count"],
     ["bakups", "records"],
   ])("%s leads to the page %s", (typed, page) => {
     expect(searchHandbook(typed).map((passage) => passage.page)).toContain(page);

@@ -168,7 +168,7 @@ describe("a key of one's own", () => {
     ["Ctrl+C", /window or by fields/],
     ["Alt+F4", /window or by fields/],
     ["Alt+3", /the key of “Measure”/],
-    ["F3", /the key of “next refused text”/],
+    ["F3", /the key of “next rejected entry”/],
   ])("%s is refused with its reason", (chord, why) => {
     expect(whyNotThisKey("go.count", chord)).toMatch(why);
   });

@@ -91,7 +91,7 @@ describe("a form", () => {
     expect(field("lines.0.value").getAttribute("aria-invalid")).toBe("true");
     const error = document.getElementById(field("lines.0.value").getAttribute("aria-describedby") ?? "");
     expect(error?.textContent).toContain("Value has a character that is not part of a number");
-    expect(document.querySelector("[role=alert]")?.textContent).toContain("one entry");
+    expect(document.querySelector("[role=alert]")?.textContent).toContain("1 field");
   });
 
   it("keeps exactly what was typed", async () => {
