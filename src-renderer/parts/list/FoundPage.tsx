@@ -123,7 +123,9 @@ export function FoundPage<Row>(props: FoundPageProps<Row>) {
             title: "Actions",
             cell: (row) => (
               <span className={styles.acts}>
-                {acts.map((act, place) => buttonOf(row, act, place, act.words))}
+                {acts.map((act, place) =>
+                  buttonOf(row, act, place, <ActWords act={act} first={place === 0} />),
+                )}
                 {below?.(row)}
               </span>
             ),
@@ -168,6 +170,16 @@ export function FoundPage<Row>(props: FoundPageProps<Row>) {
         </div>
       ) : null}
     </div>
+  );
+}
+
+/** In a narrow window the usual act keeps its word and the others show their letter, so that a row stays one line high. */
+function ActWords({ act, first }: { act: Pick<RowAct<never>, "words" | "letter">; first: boolean }) {
+  return (
+    <>
+      <span className={first ? undefined : styles.actWords}>{act.words}</span>
+      {first ? null : <span className={styles.actLetter}>{act.letter}</span>}
+    </>
   );
 }
 

@@ -8,6 +8,7 @@ import { FirstSteps } from "./FirstSteps.tsx";
 import { firstSteps } from "./first-steps.ts";
 import { JobList } from "./JobList.tsx";
 import { jobsOfToday } from "./jobs.ts";
+import { PlanPanel } from "./plan/PlanPanel.tsx";
 import { TurretPanel } from "./TurretPanel.tsx";
 
 /** The bench at a glance: what needs doing, and every turret with its factors. */
@@ -37,6 +38,7 @@ function Overview({ overview }: { overview: BenchOverview }) {
       {overview.microscopes.map(({ microscope, trains }) => (
         <TurretPanel key={microscope.id} microscope={microscope} trains={trains} />
       ))}
+      <PlanPanel overview={overview} />
     </>
   );
 }
