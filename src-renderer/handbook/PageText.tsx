@@ -50,11 +50,14 @@ function nameAfter(start: string, address: unknown): string {
 }
 
 /** Pictures of the program itself, as the README shows them. */
-const PICTURES = import.meta.glob<string>("../../resources/pictures/practice-*.png", {
-  eager: true,
-  query: "?url",
-  import: "default",
-});
+const PICTURES = import.meta.glob<string>(
+  "../../resources/pictures/practice-{tenths,line-up,find-fault,choose,measure,count}-*.png",
+  {
+    eager: true,
+    query: "?url",
+    import: "default",
+  },
+);
 
 function Picture({ address, words }: { address: string; words: string }) {
   const picture = PICTURES[`../../resources/pictures/${nameAfter("picture:", address)}-light.png`];

@@ -48,7 +48,7 @@ describe("the package, made by electron-builder around a stand-in for Electron's
   it("holds what is built, one native part, and nothing else", () => {
     const paths = packed.files.map(({ path }) => path);
     const lawful =
-      /^(out\/(main|renderer)\/.*\.(js|css|html|woff2?|svg)|out\/preload\/preload\.cjs|resources\/(icon\.png|THIRD-PARTY-NOTICES\.txt)|package\.json|node_modules\/better-sqlite3\/(lib\/.*\.js|LICENSE|package\.json|prebuilds\/linux-x64\.node))$/;
+      /^(out\/(main|renderer)\/.*\.(js|css|html|woff2?|svg)|out\/renderer\/assets\/practice-[\w-]+\.png|out\/preload\/preload\.cjs|resources\/(icon\.png|THIRD-PARTY-NOTICES\.txt)|package\.json|node_modules\/better-sqlite3\/(lib\/.*\.js|LICENSE|package\.json|prebuilds\/linux-x64\.node))$/;
     expect(paths.filter((path) => !lawful.test(path))).toEqual([]);
     expect(paths.filter((path) => path.endsWith(".node"))).toEqual([
       "node_modules/better-sqlite3/prebuilds/linux-x64.node",
