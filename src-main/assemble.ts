@@ -34,6 +34,7 @@ import { certificateServices as practiceCertificateServices } from "./services/p
 import { classServices } from "./services/practice/classes.ts";
 import { practiceServices } from "./services/practice/practice.ts";
 import { unprovenServices } from "./services/practice/unproven.ts";
+import { correctionServices } from "./services/records/corrections.ts";
 import { signOffServices } from "./services/records/sign-offs.ts";
 import { trailServices } from "./services/records/trail.ts";
 import { blockServices } from "./services/sheets/blocks.ts";
@@ -159,6 +160,7 @@ function handlersOf(deps: Deps, longCalls: LongCalls, fileCheck: FileCheck): Han
     ...pinServices(deps),
     ...serviceStateServices(deps),
     ...signOffServices(deps),
+    ...correctionServices(deps),
     ...traceServices(deps),
     ...reevaluationServices(deps),
     ...benchFileServices(deps, longCalls),

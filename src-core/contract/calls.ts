@@ -4,6 +4,7 @@ import { benchCalls } from "./calls/bench.ts";
 import { benchFileCalls } from "./calls/bench-files.ts";
 import { calibrationCalls } from "./calls/calibrations.ts";
 import { categoryListCalls } from "./calls/category-lists.ts";
+import { correctionCalls } from "./calls/corrections.ts";
 import { countCalls } from "./calls/counts.ts";
 import { documentCalls } from "./calls/documents.ts";
 import { equipmentCalls } from "./calls/equipment.ts";
@@ -34,6 +35,7 @@ export const calls = Object.freeze({
   ...secondReadingCalls,
   ...secondReadingCandidateCalls,
   ...recordCalls,
+  ...correctionCalls,
   ...exportCalls,
   ...uploadCalls,
   ...importCalls,

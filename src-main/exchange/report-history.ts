@@ -96,6 +96,15 @@ function objectiveWords(line: TrailLine, row: string, nameOf: (key: string) => s
   return [`${row}: measured with another objective`, ...sizes].join("; ");
 }
 
+const Corrected = z.object({ field: z.string(), before: z.string(), after: z.string() });
+
+function correctedWords(line: TrailLine): string {
+  const detail = detailOf(Corrected, line);
+  if (detail === null) return "A word of the sheet corrected";
+  const { field, before, after } = detail;
+  return `${field.charAt(0).toUpperCase()}${field.slice(1)} corrected: ${before || "empty"} → ${after || "empty"}`;
+}
+
 function flagsWords(line: TrailLine): string {
   const count = detailOf(Followed, line)?.results ?? 0;
   return `${countedNoun(count, "result")}: the flag “check before use” as if a check since withdrawn had not been made`;
@@ -144,6 +153,7 @@ export function amendmentsOf(job: WorkbookJob): Pick<SheetReport, "amendments" |
     const about = { at: line.at, by: lookups.person(line.personId), reason: line.reason ?? "" };
     if (line.act === "rows.amend") return [{ ...about, what: amendedWords(line, row, nameOf) }];
     if (line.act === "sheets.flagsFollowed") return [{ ...about, what: flagsWords(line) }];
+    if (line.act === "records.correct") return [{ ...about, what: correctedWords(line) }];
     if (line.act === "rows.changeObjective") return [{ ...about, what: objectiveWords(line, row, nameOf) }];
     return [];
   });

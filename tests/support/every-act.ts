@@ -1,3 +1,4 @@
+import type { CallInput } from "#core/contract/calls.ts";
 import { calibrateTrain, enterLength, newCertificate, OBJECTIVES, type Scene } from "./bench-scenes.ts";
 import { handOf, openCount } from "./count-scene.ts";
 import type { TempBench } from "./temp-bench.ts";
@@ -168,6 +169,35 @@ export async function theActsLeft(bench: TempBench, scene: Scene): Promise<void>
   await onCounts(bench, scene);
   await as(bench, scene.personId, () => onPins(bench, scene.personId));
   await onReevaluations(bench, scene);
+  const correct = (correction: CallInput<"records.correct">["correction"]) =>
+    call("records.correct", { requestId: request(), correction });
+  const reason = "a slip of the first day";
+  await correct({ subject: { kind: "person", id: scene.personId }, field: "initials", value: "XY", reason });
+  await correct({
+    subject: { kind: "microscope", id: scene.microscope.id },
+    field: "model",
+    value: "M 2",
+    reason,
+  });
+  await correct({
+    subject: { kind: "stage micrometer", id: scene.micrometer.id },
+    field: "name",
+    value: "Slide put right",
+    reason,
+  });
+  const sheets = await call("sheets.list", {});
+  const open = (await call("sheets.states", {})).map(({ sheetId, state }) => [sheetId, state] as const);
+  const states = new Map(open);
+  const sheet = sheets.find(({ id }) => (states.get(id) ?? "open") === "open");
+  await correct({
+    subject: { kind: "sheet", id: sheet?.id ?? "" },
+    field: "sample",
+    value: "Put right",
+    reason,
+  });
+  const count = (await call("counts.list", {})).find(({ state }) => state !== "closed");
+  if (count)
+    await correct({ subject: { kind: "count", id: count.id }, field: "sample", value: "Put right", reason });
   await call("ownSettings.change", { personId: scene.personId, change: { decimalSign: "comma" } });
   await call("backups.make", { requestId: request() });
   await call("bench.checkFile", {});

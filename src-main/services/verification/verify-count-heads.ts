@@ -7,6 +7,7 @@ import { countNumber, listCounts } from "../../store/repositories/count-reposito
 import { listRecounts, planOfRecount } from "../../store/repositories/recount-repository.ts";
 import { findTrain } from "../../store/repositories/train-repository.ts";
 import { compareWithTrail, factsFromTrail, type StoredFact, storedFacts } from "./compare-with-trail.ts";
+import { correctedBy } from "./corrected-detail.ts";
 import type { CountUnderCheck } from "./count-under-check.ts";
 import type { Differences } from "./differences.ts";
 import type { TrailEntry, TrailIndex } from "./trail-index.ts";
@@ -17,7 +18,8 @@ const STOPPED = { runningSince: null };
 /** Head of a count, its time and its closing, line by line. */
 function headFromTrail(db: ReadableDb, count: Count): Record<string, unknown> {
   let head: Record<string, unknown> = {};
-  for (const { act, at, personId, detail } of trailOf(db, count.id)) {
+  const lines = trailOf(db, count.id);
+  for (const { act, at, personId, detail } of lines) {
     const opened = JSON.parse(detail);
     if (act === storedAct("counts.open")) {
       const { sample, customer = null, note, countMethodId, trainId, batch, trainCautions = [] } = opened;
@@ -60,7 +62,7 @@ function headFromTrail(db: ReadableDb, count: Count): Record<string, unknown> {
       head = { ...head, trainCautions: opened.trainCautions };
     else if (act === storedAct("counts.reopen")) head = { ...head, ...NOT_CLOSED, ...STOPPED };
   }
-  return head;
+  return correctedBy(head, lines);
 }
 
 /** What a count was opened for, how long it took and who closed it; and when each of its fields was begun. */

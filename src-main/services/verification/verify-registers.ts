@@ -5,6 +5,7 @@ import { listMethodsAsStored } from "../../store/repositories/method-repository.
 import { listMicrometers } from "../../store/repositories/micrometer-repository.ts";
 import { listMicroscopes } from "../../store/repositories/microscope-repository.ts";
 import { listPeople } from "../../store/repositories/people-repository.ts";
+import { correctedBy } from "./corrected-detail.ts";
 import type { Differences } from "./differences.ts";
 import { checkRecord } from "./verify-calibrations.ts";
 
@@ -54,8 +55,11 @@ function entriesOf(db: ReadableDb): Entry[] {
 }
 
 /** Objectives and eyepieces as registered with their microscope or added to it. */
-function partsOfMicroscopeFromTrail(db: ReadableDb, microscopeId: string): Map<string, unknown> {
-  const parts = new Map<string, unknown>();
+function partsOfMicroscopeFromTrail(
+  db: ReadableDb,
+  microscopeId: string,
+): Map<string, Record<string, unknown>> {
+  const parts = new Map<string, Record<string, unknown>>();
   for (const line of trailOf(db, microscopeId)) {
     const { objectives = [], eyepieces = [], objective, eyepiece } = JSON.parse(line.detail);
     for (const part of [...objectives, ...eyepieces, objective, eyepiece]) if (part) parts.set(part.id, part);
@@ -68,7 +72,12 @@ function verifyParts(db: ReadableDb, differences: Differences): void {
     const fromTrail = partsOfMicroscopeFromTrail(db, id);
     for (const part of [...objectives, ...eyepieces]) {
       const what = "position" in part ? `objective in position ${part.position}` : `eyepiece ${part.name}`;
-      differences.compare(`microscope ${name}, ${what}`, part, fromTrail.get(part.id) ?? null);
+      const inTrail = fromTrail.get(part.id);
+      differences.compare(
+        `microscope ${name}, ${what}`,
+        part,
+        inTrail ? correctedBy(inTrail, trailOf(db, part.id)) : null,
+      );
     }
   }
 }
@@ -86,12 +95,13 @@ export async function verifyRegisters(
   });
   for (const { where, id, act, stored } of entries) {
     checkRecord(where, differences, () => {
-      const line = trailOf(db, id).find((one) => one.act === act || one.act === "documents.readIn");
+      const lines = trailOf(db, id);
+      const line = lines.find((one) => one.act === act || one.act === "documents.readIn");
       if (!line) {
         differences.add(`${where}, trail`, "no line", "a line that it was registered");
         return;
       }
-      const fromTrail = JSON.parse(line.detail);
+      const fromTrail = correctedBy(JSON.parse(line.detail), lines);
       for (const [key, value] of Object.entries(stored)) {
         differences.compare(`${where}, ${key}`, value, fromTrail[key] ?? null);
       }

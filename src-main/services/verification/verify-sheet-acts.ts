@@ -12,6 +12,7 @@ import {
   storedFacts,
   type TrailFact,
 } from "./compare-with-trail.ts";
+import { correctedBy } from "./corrected-detail.ts";
 import type { Differences } from "./differences.ts";
 import type { TrailEntry, TrailIndex } from "./trail-index.ts";
 
@@ -30,6 +31,7 @@ function sheetFromTrail(db: ReadableDb, { act, at, by, detail }: TrailEntry): St
   if (act === "sheets.chooseObjective") {
     return { objectiveId: (detail.objectiveId as { to?: unknown } | undefined)?.to };
   }
+  if (act === "records.correct") return correctedBy({}, [{ act, detail }]);
   if (act === "sheets.confirmTrain") return { lastConfirmed: { at, by, ...(detail.confirmed as object) } };
   const { readIn: _, dataSha256: __, amendments: ___, superseded: ____, signOffs: _____, ...sheet } = detail;
   // Rows may have been added since.
@@ -40,7 +42,13 @@ function sheetFromTrail(db: ReadableDb, { act, at, by, detail }: TrailEntry): St
 /** Sample, method, train and confirmation of every sheet, as opened and as changed since. */
 export function verifySheetHeads(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const where = (sheet: Pick<Sheet, "number">): string => `sheet ${sheet.number}`;
-  const lines = acts.of(...OPENING, "sheets.chooseObjective", "sheets.confirmTrain", "documents.readIn");
+  const lines = acts.of(
+    ...OPENING,
+    "sheets.chooseObjective",
+    "sheets.confirmTrain",
+    "records.correct",
+    "documents.readIn",
+  );
   compareWithTrail(
     differences,
     storedFacts(

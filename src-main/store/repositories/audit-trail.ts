@@ -190,7 +190,7 @@ export function amendmentsOfSheet(db: ReadableDb, sheetId: string): TrailLine[] 
      WHERE r.sheet_id = :sheetId
      UNION ALL
      SELECT ${LINE} FROM ${LINES} WHERE a.subject_id = :subjectId
-       AND k.act IN ('sheets.reevaluated', 'sheets.flagsFollowed')
+       AND k.act IN ('sheets.reevaluated', 'sheets.flagsFollowed', 'records.correct')
      ORDER BY 1`,
     { sheetId, subjectId: packId(sheetId) },
   ).map((row) => TrailLine.parse(lineOf(row)));

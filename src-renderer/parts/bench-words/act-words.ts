@@ -18,6 +18,7 @@ const WORDS: Readonly<Partial<Record<CallName, string>>> & Readonly<Record<strin
   "sheets.open": "opened a sheet",
   "sheets.chooseObjective": "changed the objective in use",
   "certificates.replace": "replaced a certificate by a corrected one",
+  "records.correct": "corrected a word of a record",
   "registers.setServiceState": "changed a state of service",
   "events.record": "recorded an event",
   "checks.record": "checked a factor",

@@ -8,6 +8,7 @@ import { shownInstant } from "../../parts/bench-words/instant.ts";
 import { useDimensionName } from "../../parts/bench-words/use-dimension-name.ts";
 import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
+import { CorrectionForm } from "../../parts/form/CorrectionForm.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Facts } from "../../parts/layout/Facts.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
@@ -107,6 +108,10 @@ export function SheetRecord({ sheetId }: { sheetId: string }) {
               ]}
             />
             <UnprovenNotice work="sheet" id={sheetId} />
+            <CorrectionForm
+              subject={{ kind: "sheet", id: sheetId }}
+              words={{ sample: sheet.sample, customer: sheet.customer, note: sheet.note }}
+            />
           </Panel>
           <SignOffPanel sheetId={sheetId} number={sheet.number} />
           <Panel title="Results" lead="↑ and ↓ step through the rows.">

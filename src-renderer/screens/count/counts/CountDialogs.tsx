@@ -1,4 +1,5 @@
 import type { Count } from "#core/contract/records/count.ts";
+import { CorrectionForm } from "../../../parts/form/CorrectionForm.tsx";
 import { Dialog } from "../../../parts/layout/Dialog.tsx";
 import { SoundSettingsForm } from "../../../sound/SoundSettingsForm.tsx";
 import type { CountContext } from "../state/count-context.ts";
@@ -40,7 +41,7 @@ export function CountDialogs({ question, context, live, onClose, onReload }: Cou
       );
     case "inputs":
       return (
-        <Dialog title="Inputs of area and volume" onClose={onClose} wide>
+        <Dialog title="Inputs of area and volume, and names" onClose={onClose} wide>
           <InputsForm
             count={count}
             definition={context.method.definition}
@@ -49,6 +50,11 @@ export function CountDialogs({ question, context, live, onClose, onReload }: Cou
               // A factor may have been frozen by this act.
               if (next.calibrationId !== count.calibrationId) onReload();
             }}
+          />
+          <CorrectionForm
+            subject={{ kind: "count", id: count.id }}
+            words={{ sample: count.sample, customer: count.customer, note: count.note }}
+            onCorrected={onReload}
           />
         </Dialog>
       );

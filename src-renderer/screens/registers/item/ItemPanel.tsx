@@ -1,6 +1,7 @@
 import type { ReactNode } from "react";
 import { shownInstant } from "../../../parts/bench-words/instant.ts";
 import { TouchedButton } from "../../../parts/bench-words/TouchedButton.tsx";
+import { CorrectionForm } from "../../../parts/form/CorrectionForm.tsx";
 import { Facts } from "../../../parts/layout/Facts.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import styles from "../Registers.module.css";
@@ -13,6 +14,9 @@ export interface ItemPanelProps {
     readonly kind: "microscope" | "stage micrometer";
     readonly id: string;
     readonly name: string;
+    readonly maker: string;
+    readonly model?: string;
+    readonly serial: string;
   };
   readonly facts: readonly (readonly [name: string, value: ReactNode])[];
   readonly registeredAt: string;
@@ -36,6 +40,7 @@ export function ItemPanel({ item, facts, registeredAt, parts = [], actions }: It
     >
       <div className={styles.stack}>
         <Facts facts={[...facts, ["Registered", shownInstant(registeredAt)]]} />
+        <CorrectionForm key={item.id} subject={subject} words={item} />
         <ServiceStatePanel items={[item, ...parts]} />
         <AttachmentsPanel subject={subject} name={item.name} />
         <HistoryPanel item={subject} name={item.name} />

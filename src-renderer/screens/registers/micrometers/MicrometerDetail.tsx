@@ -34,7 +34,13 @@ export function MicrometerDetail({ micrometer, onCertificate, onLabels }: Microm
   return (
     <>
       <ItemPanel
-        item={{ kind: "stage micrometer", id: micrometer.id, name: micrometer.name }}
+        item={{
+          kind: "stage micrometer",
+          id: micrometer.id,
+          name: micrometer.name,
+          maker: micrometer.maker,
+          serial: micrometer.serial,
+        }}
         facts={[
           ["Serial number", micrometer.serial],
           ["Maker", micrometer.maker],

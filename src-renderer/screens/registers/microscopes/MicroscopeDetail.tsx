@@ -52,7 +52,14 @@ export function MicroscopeDetail({ microscope, onForm }: MicroscopeDetailProps) 
   return (
     <>
       <ItemPanel
-        item={{ kind: "microscope", id: microscope.id, name: microscope.name }}
+        item={{
+          kind: "microscope",
+          id: microscope.id,
+          name: microscope.name,
+          maker: microscope.maker,
+          model: microscope.model,
+          serial: microscope.serial,
+        }}
         facts={[
           ["Maker", microscope.maker],
           ["Model", microscope.model],
@@ -104,13 +111,19 @@ export function MicroscopeDetail({ microscope, onForm }: MicroscopeDetailProps) 
 
 function objectivePart(one: Objective): Part {
   const name = `objective ${objectiveWords(one)}, position ${one.position}`;
-  return { kind: "objective", id: one.id, name, touched: { kind: "objective", id: one.id } };
+  return {
+    kind: "objective",
+    id: one.id,
+    name,
+    touched: { kind: "objective", id: one.id },
+    words: { serial: one.serial },
+  };
 }
 
 /** The reticle goes with its eyepiece: what the eyepiece touched is what its reticle was read for. */
 function eyepiecePart(one: Eyepiece): Part {
   const name = `eyepiece ${one.name} with its reticle`;
-  return { kind: "eyepiece", id: one.id, name, touched: { kind: "reticle", id: one.reticle.id } };
+  return { kind: "eyepiece", id: one.id, name, touched: { kind: "reticle", id: one.reticle.id }, words: one };
 }
 
 function partsOf({ objectives, eyepieces }: Microscope): readonly Item[] {

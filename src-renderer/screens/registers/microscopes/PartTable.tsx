@@ -2,6 +2,7 @@ import { useState } from "react";
 import type { TraceSubject } from "#core/contract/records/trace.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { TouchedButton } from "../../../parts/bench-words/TouchedButton.tsx";
+import { CorrectionForm } from "../../../parts/form/CorrectionForm.tsx";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { AttachmentsPanel } from "../item/AttachmentsPanel.tsx";
 import { HistoryPanel } from "../item/HistoryPanel.tsx";
@@ -13,6 +14,8 @@ export interface Part {
   readonly id: string;
   readonly name: string;
   readonly touched: TraceSubject;
+  /** What may be put right in it. */
+  readonly words: { readonly name?: string; readonly serial: string };
 }
 
 export interface PartTableProps<Row> {
@@ -61,6 +64,7 @@ export function PartTable<Row>({ caption, columns, rows, partOf, empty }: PartTa
             <h3>{part.name}</h3>
             <TouchedButton subject={part.touched} about={part.name} />
           </div>
+          <CorrectionForm subject={{ kind: part.kind, id: part.id }} words={part.words} />
           <AttachmentsPanel subject={{ kind: part.kind, id: part.id }} name={part.name} />
           <HistoryPanel item={{ kind: part.kind, id: part.id }} name={part.name} />
         </section>

@@ -1,6 +1,7 @@
 import { useCall } from "../../../bridge/use-call.ts";
 import { shownInstant } from "../../../parts/bench-words/instant.ts";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
+import { CorrectionForm } from "../../../parts/form/CorrectionForm.tsx";
 import { PersonForm } from "../../../parts/form/PersonForm.tsx";
 import { Facts } from "../../../parts/layout/Facts.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
@@ -45,6 +46,11 @@ export function PeopleRegister({ location }: { location: LocationOf<"registers">
                 ],
                 ["Registered", shownInstant(person.registeredAt)],
               ]}
+            />
+            <CorrectionForm
+              key={person.id}
+              subject={{ kind: "person", id: person.id }}
+              words={{ name: person.name, initials: person.initials }}
             />
           </Panel>
           <PinPanel key={person.id} person={person} />
