@@ -10,7 +10,7 @@ export const correctionCalls = {
    */
   "records.correct": call({
     kind: "write",
-    changes: ["people", "microscopes", "micrometers", "sheets", "counts", "trail"],
+    changes: ["people", "microscopes", "micrometers", "sheets", "counts", "recounts", "trail"],
     input: z.strictObject({ requestId: RequestId, correction: NewCorrection }),
     output: Correction,
     errors: [
