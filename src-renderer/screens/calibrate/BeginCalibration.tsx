@@ -71,7 +71,7 @@ function Drafts({
           { key: "settings", title: "Settings", cell: (draft) => draft.settings, number: true },
           {
             key: "go",
-            title: <span className={styles.hidden}>Go on</span>,
+            title: <span className={styles.hidden}>Continue</span>,
             cell: (draft) => (
               <Button
                 look="quiet"
@@ -80,7 +80,7 @@ function Drafts({
                   navigation.go({ screen: "calibrate", trainId: draft.trainId, calibrationId: draft.id })
                 }
               >
-                Go on
+                Continue
               </Button>
             ),
           },

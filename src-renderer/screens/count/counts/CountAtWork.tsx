@@ -87,7 +87,7 @@ export function CountAtWork({ context, live, onReload }: CountAtWorkProps) {
         </Button>
         <div className={styles.acts}>
           <Button look="main" keyHint="F7" onClick={clock.toggle}>
-            {clock.counting ? "Pause" : "Go on"}
+            {clock.counting ? "Pause" : "Resume"}
           </Button>
           <Button onClick={() => setQuestion("close")}>Close the count …</Button>
           <Button
