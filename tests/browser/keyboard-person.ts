@@ -46,10 +46,14 @@ export class KeyboardPerson {
   }
 
   field(label: string): Locator {
-    return this.page
-      .locator("main")
-      .getByLabel(new RegExp(`^${label.replaceAll(/[()[\].*+?×]/g, ".")}( \\(.*\\))?$`))
-      .first();
+    return (
+      this.page
+        .locator("main")
+        .getByLabel(new RegExp(`^${label.replaceAll(/[()[\].*+?×]/g, ".")}( \\(.*\\))?$`))
+        // What is folded away, as the filters of a list, is nobody's field now.
+        .filter({ visible: true })
+        .first()
+    );
   }
 
   /** Types over what a field holds. */
