@@ -64,7 +64,7 @@ test("what another window does shows here without a key pressed: a row in the re
 
   await new KeyboardPerson(page).go("count");
   const countId = await seededCount(other.page, POLLEN_MARKER);
-  await expect(page.getByRole("row", { name: /running/ })).toBeVisible(TOLD_WITHIN);
+  await expect(page.getByRole("row", { name: /counting/ })).toBeVisible(TOLD_WITHIN);
   await callFrom(other.page, "counts.pause", { requestId: newRequest(), countId });
   await expect(page.getByRole("row", { name: /paused/ })).toBeVisible(TOLD_WITHIN);
   expect(other.faults).toEqual([]);

@@ -14,7 +14,7 @@ import styles from "../CountTab.module.css";
 import { markRunningHere } from "../state/live-counts.ts";
 import { OpenCountForm } from "./OpenCountForm.tsx";
 
-const STATE_WORDS = { counting: "paused when left", paused: "paused", closed: "closed" } as const;
+const STATE_WORDS = { counting: "counting", paused: "paused", closed: "closed" } as const;
 
 /** The counts of the bench, and the form that opens a new one. */
 export function CountsTab() {
