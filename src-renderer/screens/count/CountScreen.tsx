@@ -1,4 +1,4 @@
-import { useEffect, useState } from "react";
+import { useEffect, useRef, useState } from "react";
 import type { CallError } from "#core/contract/reply.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
@@ -30,15 +30,20 @@ function OpenCount({ countId }: { countId: string }) {
   const navigation = useNavigation();
   const [opened, setOpened] = useState<Opened>({ state: "fetching" });
   const [attempt, setAttempt] = useState(0);
+  const shown = useRef<LiveCount | null>(null);
 
   // biome-ignore lint/correctness/useExhaustiveDependencies: `attempt` asks again
   useEffect(() => {
     let isWanted = true;
+    const before = shown.current?.store.state().count;
     void loadCountContext(client, countId).then((loaded) => {
       if (!isWanted) return;
       if (!loaded.ok) setOpened({ state: "refused", error: loaded.error });
+      // An act went through meanwhile, as a pause: what was fetched may be older than it.
+      else if (shown.current?.store.state().count !== before) setAttempt((count) => count + 1);
       else {
         const live = liveCount(client, loaded.value.state);
+        shown.current = live;
         setOpened({ state: "open", context: loaded.value, live });
       }
     });

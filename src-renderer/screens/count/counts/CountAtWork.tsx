@@ -206,6 +206,11 @@ function useClock({ store }: LiveCount): Clock {
   const countId = store.state().count.id;
   const [here, setHere] = useState(() => isRunningHere(client, countId));
   const [busy, setBusy] = useState(false);
+  // The count may be fetched anew while the answer is on its way: it belongs to the one that is shown then.
+  const latest = useRef(store);
+  useEffect(() => {
+    latest.current = store;
+  }, [store]);
   const counting = state === "counting" && here && !busy;
   const toggle = useCallback((): void => {
     setBusy(true);
@@ -216,10 +221,10 @@ function useClock({ store }: LiveCount): Clock {
       .then((reply) => {
         setBusy(false);
         if (!reply.ok) {
-          store.dispatch({ type: "remark", text: reply.error.message, kind: "care" });
+          latest.current.dispatch({ type: "remark", text: reply.error.message, kind: "care" });
           return;
         }
-        store.dispatch({ type: "count", count: reply.value });
+        latest.current.dispatch({ type: "count", count: reply.value });
         if (reply.value.state !== "counting") return;
         markRunningHere(client, countId);
         setHere(true);
