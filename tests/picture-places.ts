@@ -49,6 +49,7 @@ export async function everyPlace(
     });
   }
   return [
+    { name: "settings", location: { screen: "settings" } },
     { name: "quick-check", location: { screen: "calibrate", trainId, calibrationId: null, check: true } },
     { name: "second-readings", location: { screen: "measure", sheetId, second: "list" } },
     ...COUNT_PARTS.flatMap((part) => [

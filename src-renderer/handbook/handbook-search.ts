@@ -34,12 +34,20 @@ const PASSAGES: readonly Passage[] = HANDBOOK.flatMap(({ name, title, text }) =>
   }),
 );
 
-const index = new MiniSearch<Passage>({ fields: ["title", "heading", "words"] });
-index.addAll(PASSAGES);
+let made: MiniSearch<Passage> | null = null;
 
-/** The passages that hold all the words, begun or nearly as typed, the best first; all of a page stand together only by merit. */
+/** Made when somebody looks for something, not when the program starts. */
+function index(): MiniSearch<Passage> {
+  if (made === null) {
+    made = new MiniSearch<Passage>({ fields: ["title", "heading", "words"] });
+    made.addAll(PASSAGES);
+  }
+  return made;
+}
+
+/** The passages that hold all the words, begun or nearly as typed, the best first. */
 export function searchHandbook(typed: string): readonly Passage[] {
-  const found = index.search(typed, {
+  const found = index().search(typed, {
     combineWith: "AND",
     prefix: true,
     fuzzy: (term) => (term.length > 4 ? 0.2 : false),

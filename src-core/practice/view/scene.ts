@@ -81,6 +81,17 @@ export interface Raster {
   readonly lookAtMm: readonly [number, number];
 }
 
+/** The same picture in a quarter of the pixels: what is shown while it moves where whole pictures would come too late. */
+export function coarser({ width, height, pixelsPerMm, lookAtMm }: Raster): Raster {
+  const half = Math.ceil(width / 2);
+  return {
+    width: half,
+    height: Math.ceil(height / 2),
+    pixelsPerMm: (pixelsPerMm * half) / width,
+    lookAtMm,
+  };
+}
+
 /** Column and row of the field's middle, in pixels; may lie outside the picture. */
 export function fieldMiddle({
   width,

@@ -1,4 +1,4 @@
-import { useState } from "react";
+import { type ReactNode, useState } from "react";
 import type { PracticeCertificate, PracticeWithdrawal } from "#core/contract/records/competence.ts";
 import type { PracticeAttempt } from "#core/contract/records/practice.ts";
 import { Reason } from "#core/contract/records/primitives.ts";
@@ -10,6 +10,7 @@ import { pinResetWords } from "../../parts/bench-words/pin-reset-words.ts";
 import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { FieldGrid } from "../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../parts/form/FormFrame.tsx";
+import type { FieldProps } from "../../parts/form/field-props.ts";
 import { PinField } from "../../parts/form/PinField.tsx";
 import { SelectField } from "../../parts/form/SelectField.tsx";
 import { TextField } from "../../parts/form/TextField.tsx";
@@ -123,17 +124,14 @@ function SignForm({ attempt, onDone }: ExaminerFormProps) {
         You saw this attempt made by the reader alone, and have looked at its figures. The signature covers
         every answer, the criteria and the result.
       </p>
-      {examiners.notice}
-      <FieldGrid>
-        <SelectField
-          {...form.bind("examinerId", "Examiner")}
-          autoFocus
-          none="choose …"
-          {...examiners.field}
-        />
-        <PinField id={`certificate-pin-${attempt.id}`} label="PIN" {...pin.field} />
+      <ExaminerFields
+        examiners={examiners}
+        examiner={form.bind("examinerId", "Examiner")}
+        pinId={`certificate-pin-${attempt.id}`}
+        pin={pin.field}
+      >
         <TextField {...form.bind("words", "Words with the signature")} optional />
-      </FieldGrid>
+      </ExaminerFields>
     </FormFrame>
   );
 }
@@ -164,18 +162,37 @@ function WithdrawForm({ attempt, onDone }: ExaminerFormProps) {
         The certificate stays readable and says that it was withdrawn. What was entered while it stood keeps
         its proof; what is entered from now on does not have it.
       </p>
+      <ExaminerFields
+        examiners={examiners}
+        examiner={form.bind("examinerId", "Examiner")}
+        pinId={`withdrawal-pin-${attempt.id}`}
+        pin={pin.field}
+      >
+        <TextField {...form.bind("reason", "Reason for the withdrawal")} />
+      </ExaminerFields>
+    </FormFrame>
+  );
+}
+
+interface ExaminerFieldsProps {
+  readonly examiners: ReturnType<typeof useExaminers>;
+  readonly examiner: FieldProps;
+  readonly pinId: string;
+  readonly pin: ReturnType<typeof usePinEntry>["field"];
+  readonly children: ReactNode;
+}
+
+/** Who examines, with the PIN, and what is said with it. */
+function ExaminerFields({ examiners, examiner, pinId, pin, children }: ExaminerFieldsProps) {
+  return (
+    <>
       {examiners.notice}
       <FieldGrid>
-        <SelectField
-          {...form.bind("examinerId", "Examiner")}
-          autoFocus
-          none="choose …"
-          {...examiners.field}
-        />
-        <PinField id={`withdrawal-pin-${attempt.id}`} label="PIN" {...pin.field} />
-        <TextField {...form.bind("reason", "Reason for the withdrawal")} />
+        <SelectField {...examiner} autoFocus none="choose …" {...examiners.field} />
+        <PinField id={pinId} label="PIN" {...pin} />
+        {children}
       </FieldGrid>
-    </FormFrame>
+    </>
   );
 }
 

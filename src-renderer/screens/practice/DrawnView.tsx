@@ -65,6 +65,7 @@ function useViewWorker(canvas: React.RefObject<HTMLCanvasElement | null>): (orde
       const now = line.current;
       if (!now) return;
       paint(canvas.current, data);
+      if (!data.answers) return;
       now.busy = now.next !== null;
       if (now.next) worker.postMessage(now.next);
       now.next = null;

@@ -3,9 +3,12 @@ import { describe, expect, it } from "vitest";
 import { ALL_EXERCISES } from "#core/practice/exercises/all-exercises.ts";
 import { count } from "#core/practice/exercises/count.ts";
 import { FRAME_MM } from "#core/practice/exercises/count-field.ts";
+import { FREE_OBJECTIVES, FREE_RULING, freeOptics, freePlacing } from "#core/practice/free-view.ts";
 import { renderView, type View } from "#core/practice/view/render-view.ts";
 import { reticleLayer } from "#core/practice/view/reticle-layer.ts";
+import { coarser, type Raster } from "#core/practice/view/scene.ts";
 import { viewPainter } from "#core/practice/view/view-painter.ts";
+import { memberAt } from "#core/statistics/sample.ts";
 import type { ExerciseName } from "#core/vocabulary/practice.ts";
 import { firstView } from "../../support/practice-reader.ts";
 
@@ -68,4 +71,40 @@ it("draws what changes by itself: focus, the objective, the hairline in the eyep
   const pictures = changed.map((one) => greysIn(paint(one, RASTER, SEED)));
   expect(pictures).toEqual(changed.map(greysOf));
   expect(new Set(pictures.map((one) => one.join())).size).toBe(changed.length);
+});
+
+describe("the coarse picture of what moves", () => {
+  it("shows the same at the same places: four pixels of the whole one are one of it", () => {
+    const raster: Raster = { width: 400, height: 300, pixelsPerMm: 40, lookAtMm: [0.5, -0.25] };
+    const objective = memberAt(FREE_OBJECTIVES, 1);
+    const view = {
+      optics: freeOptics(objective),
+      ruling: FREE_RULING,
+      placing: { ...freePlacing(objective), xUm: 37 },
+    };
+    const small = coarser(raster);
+    expect(small).toEqual({ width: 200, height: 150, pixelsPerMm: 20, lookAtMm: [0.5, -0.25] });
+    const whole = viewPainter()(view, raster, 1);
+    const coarse = viewPainter()(view, small, 1);
+    const grey = (pixels: Uint8ClampedArray, width: number, x: number, y: number): number =>
+      pixels[4 * (y * width + x)] ?? 0;
+    let apart = 0;
+    let light = 0;
+    for (let y = 0; y < small.height; y += 1) {
+      for (let x = 0; x < small.width; x += 1) {
+        const four = [0, 1].flatMap((dy) => [0, 1].map((dx) => grey(whole, 400, 2 * x + dx, 2 * y + dy)));
+        const mean = four.reduce((sum, one) => sum + one, 0) / 4;
+        apart += Math.abs(mean - grey(coarse, 200, x, y));
+        light += mean;
+      }
+    }
+    // A picture moved by one of its pixels differs by far more than this.
+    expect(apart / light).toBeLessThan(0.02);
+  });
+
+  it("keeps the width in millimetres where the pixels are an odd number", () => {
+    const odd = coarser({ width: 401, height: 299, pixelsPerMm: 40.1, lookAtMm: [0, 0] });
+    expect(odd.width / odd.pixelsPerMm).toBeCloseTo(401 / 40.1, 12);
+    expect([odd.width, odd.height]).toEqual([201, 150]);
+  });
 });
