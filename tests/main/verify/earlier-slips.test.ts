@@ -24,7 +24,12 @@ describe("a bench that an earlier program wrote", () => {
   it("with half a character in a label, a note and a name is not called changed", async () => {
     const mark = "half \ufffd";
     const enter = { sheetId: scene.sheet.id, rowId: "row-1", cell: { dimension: "length", edge: "left" } };
-    await bench.call("rows.enter", { requestId: bench.request(), ...enter, typed: "23", label: mark } as never);
+    await bench.call("rows.enter", {
+      requestId: bench.request(),
+      ...enter,
+      typed: "23",
+      label: mark,
+    } as never);
     await bench.call("rows.describe", {
       requestId: bench.request(),
       sheetId: scene.sheet.id,
