@@ -10,6 +10,9 @@ export const STORED = { count: "tally", countId: "tallyId" } as const;
 /** What the program calls a subject of the trail. */
 export const subjectOfStored = (stored: string): string => (stored === STORED.count ? "count" : stored);
 
+/** What the trail calls a subject: a count is kept as `tally`. */
+export const storedSubject = (subject: string): string => (subject === "count" ? STORED.count : subject);
+
 /** First part of a call's name → how the trail and the table of requests spell it. */
 const STORED_NOUNS: Readonly<Record<string, string>> = { counts: "tallies" };
 const NOUNS = Object.fromEntries(Object.entries(STORED_NOUNS).map(([noun, stored]) => [stored, noun]));

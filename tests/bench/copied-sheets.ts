@@ -1,3 +1,4 @@
+import type { TrailEvent } from "#core/contract/trail-events/trail-event.ts";
 import { randomIds } from "#main/ports/ids.ts";
 import { all, type BenchDb, immediate, type Row, run, type WritableDb } from "#main/store/connection.ts";
 import { appendTrail, trailOf } from "#main/store/repositories/audit-trail.ts";
@@ -21,15 +22,8 @@ function tellAgain(
 ): void {
   for (const { at, personId, act, subject, reason, detail } of trailOf(db, subjectId)) {
     const told = renamed.reduce((text, [from, to]) => text.replaceAll(`"${from}"`, `"${to}"`), detail);
-    appendTrail(db, {
-      at,
-      personId,
-      act,
-      subject,
-      subjectId: copyId,
-      reason,
-      detail: JSON.parse(told) as object,
-    });
+    const event = { act, subject, subjectId: copyId, reason, detail: JSON.parse(told) } as TrailEvent;
+    appendTrail(db, event, { at, personId });
   }
 }
 

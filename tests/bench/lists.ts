@@ -1,5 +1,6 @@
 import type { CallInput, CallName } from "#core/contract/calls.ts";
 import type { TrailSearch } from "#core/contract/records/list-search.ts";
+import type { TrailEvent } from "#core/contract/trail-events/trail-event.ts";
 import { randomIds } from "#main/ports/ids.ts";
 import { openBench } from "#main/store/bench-file/open.ts";
 import { immediate } from "#main/store/connection.ts";
@@ -18,18 +19,12 @@ const BUDGET = 100;
 /** Invented lines, and invented sheets laid into the file: the search reads them as any other. */
 async function fill({ paths, clock }: TempBench, personId: string): Promise<void> {
   const open = await openBench({ paths, clock, host: "bench" });
-  const act = {
-    at: clock.now(),
-    personId,
-    act: "bench.note",
-    subject: "bench",
-    subjectId: "bench",
-    reason: null,
-  };
+  const by = { at: clock.now(), personId };
+  const act = { act: "bench.note", subject: "bench", subjectId: "bench" };
   immediate(open.db, (db) => {
     for (let jar = 1; jar <= LINES; jar += 1) {
       const detail = { jar, before: "as it was typed first of all", after: "as it was corrected later on" };
-      appendTrail(db, { ...act, detail });
+      appendTrail(db, { ...act, detail } as unknown as TrailEvent, by);
     }
   });
   open.close();

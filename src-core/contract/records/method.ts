@@ -68,13 +68,7 @@ export const PercentileChoice = z.strictObject({
 });
 export type PercentileChoice = z.infer<typeof PercentileChoice>;
 
-export const REPORT_KINDS = [
-  "none",
-  "mean and range",
-  "spore notation",
-  "pollen P and E",
-  "particle sizes",
-] as const;
+export const REPORT_KINDS = ["none", "mean and range", "spore notation", "pollen P and E"] as const;
 
 /** The report string of a label: decimals of sizes and of pure numbers. */
 export const ReportChoice = z.strictObject({

@@ -20,8 +20,11 @@ export function tellOfSwap(
       if (lastOfAct(writable, "backups.restore")?.detail.includes(keptAside)) return;
       const { fileName, madeAt, by, reason } = restored;
       const detail = { fileName, madeAt, by, keptAside };
-      const line = { act: "backups.restore", subject: "bench", subjectId: "bench", reason, detail };
-      appendTrail(writable, { at: clock.now(), personId: null, ...line });
+      appendTrail(
+        writable,
+        { act: "backups.restore", subject: "bench", subjectId: "bench", reason, detail },
+        { at: clock.now(), personId: null },
+      );
     });
   }
   forgetSwap(paths);

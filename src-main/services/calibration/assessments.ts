@@ -72,7 +72,13 @@ export function assessmentServices(
             });
           }
           const assessment = keepAssessment(ctx, calibration, reason);
-          ctx.audit({ subject: "calibration", subjectId: calibrationId, reason, detail: { assessment } });
+          ctx.audit({
+            act: "calibrations.assess",
+            subject: "calibration",
+            subjectId: calibrationId,
+            reason,
+            detail: { assessment },
+          });
           const approval = approvalOfCalibration(ctx.db, calibrationId);
           if (!approval) throw new Error(`calibration ${calibrationId} is missing after it was assessed`);
           return approval;

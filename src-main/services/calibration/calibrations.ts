@@ -148,7 +148,12 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
             endReason: null,
           };
           insertDraft(db, draft);
-          audit({ subject: "calibration", subjectId: draft.id, detail: input.calibration });
+          audit({
+            act: "calibrations.begin",
+            subject: "calibration",
+            subjectId: draft.id,
+            detail: input.calibration,
+          });
           return draft;
         },
         findCalibration,
@@ -156,7 +161,7 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
 
     // Saved with every entry; the trail keeps what was put in force, not each step towards it.
     "calibrations.keepDraft": (typed) =>
-      inTransaction(deps, "calibrations.keepDraft", ({ db }) => {
+      inTransaction(deps, ({ db }) => {
         requireDraft(db, typed.calibrationId);
         updateDraft(db, { id: typed.calibrationId, ...typed });
         return requireCalibration(db, typed.calibrationId);
@@ -188,6 +193,7 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
           const { settings, conditions, estimator, coverage, remark } = draft;
           const assessment = keepAssessment(ctx, requireCalibration(db, draft.id), input.reason);
           audit({
+            act: "calibrations.putInForce",
             subject: "calibration",
             subjectId: draft.id,
             reason: input.reason,
@@ -225,6 +231,7 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
           }
           endCalibration(db, calibration.id, { state: "withdrawn", at, by: by.id, reason: input.reason });
           audit({
+            act: "calibrations.withdraw",
             subject: "calibration",
             subjectId: calibration.id,
             reason: input.reason,

@@ -1,5 +1,4 @@
 import type { CheckRecord } from "#core/contract/records/check.ts";
-import { STORED, storedAct } from "#core/contract/stored-names.ts";
 import { listChecks } from "../../store/repositories/check-repository.ts";
 import { openCountsOfTrain, updateCount } from "../../store/repositories/count-repository.ts";
 import { wordsOfFailedCheck } from "../equipment/train-fitness.ts";
@@ -21,8 +20,8 @@ export function forgetCautionOf({ db, audit }: WriteContext, check: CheckRecord,
     updateCount(db, { ...count, trainCautions });
     const detail = { checkId: check.id, trainCautions };
     audit({
-      act: storedAct("counts.cautionsFollowed"),
-      subject: STORED.count,
+      act: "counts.cautionsFollowed",
+      subject: "count",
       subjectId: count.id,
       reason,
       detail,

@@ -125,6 +125,7 @@ function record(
   insertCheck(db, check);
   const { calibrationId } = check;
   audit({
+    act: "checks.record",
     subject: "calibration_check",
     subjectId: check.id,
     detail: { trainId, calibrationId, certificateId, settings, temperature, remark, result },
@@ -150,6 +151,7 @@ function withdraw(ctx: WriteContext, { checkId, reason }: ParsedInput<"checks.wi
   insertWithdrawal(db, checkId, withdrawn);
   const { trainId, result } = check;
   audit({
+    act: "checks.withdraw",
     subject: "calibration_check",
     subjectId: checkId,
     reason,

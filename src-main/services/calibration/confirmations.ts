@@ -67,6 +67,7 @@ export function confirmationServices(
           }
           insertConfirmation(db, calibrationId, { at, by: by.id, words });
           audit({
+            act: "calibrations.confirm",
             subject: "calibration",
             subjectId: calibrationId,
             detail: { words, factor: calibration.result?.factor ?? null },

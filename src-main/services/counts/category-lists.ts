@@ -1,7 +1,6 @@
 import type { CallName, ParsedInput } from "#core/contract/calls.ts";
 import type { CategoryList } from "#core/contract/records/category-list.ts";
 import type { CountCategory } from "#core/contract/records/count-method.ts";
-import { STORED, storedAct } from "#core/contract/stored-names.ts";
 import { requireCategories } from "#core/counting/methods/count-method-check.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import type { ReadableDb } from "../../store/connection.ts";
@@ -19,13 +18,18 @@ type Calls = Extract<CallName, `categoryLists.${string}`>;
 
 const CATEGORY_LISTS: MethodKind<CategoryList> = {
   noun: "category list",
-  subject: "category_list",
   unknown: "categoryList.unknown",
   taken: "categoryList.taken",
   stored: storedCategoryLists,
   insert: insertCategoryList,
   recordOf: (version, definition) => ({ ...version, definition }),
   check: ({ categories }) => requireCategories(categories),
+  eventOf: (subjectId, detail) => ({
+    act: "categoryLists.define",
+    subject: "category_list",
+    subjectId,
+    detail,
+  }),
 };
 
 /** @throws Refusal `categoryList.unknown` */
@@ -61,8 +65,8 @@ function carryNames(
     if (to.every(({ name }, i) => name === from[i]?.name)) continue;
     updateCount(db, { ...count, categories: to });
     audit({
-      act: storedAct("counts.changeCategories"),
-      subject: STORED.count,
+      act: "counts.changeCategories",
+      subject: "count",
       subjectId: id,
       reason,
       detail: { categories: { from, to } },

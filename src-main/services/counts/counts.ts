@@ -1,7 +1,6 @@
 import type { CallName, ParsedInput } from "#core/contract/calls.ts";
 import type { Count } from "#core/contract/records/count.ts";
 import type { OpticalTrain } from "#core/contract/records/microscope.ts";
-import { STORED, storedAct } from "#core/contract/stored-names.ts";
 import { requireReadableInputs } from "#core/counting/inputs/count-inputs.ts";
 import { keysOfKind, objectsIn } from "#core/counting/inputs/field-counts.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
@@ -28,7 +27,7 @@ import type { Deps } from "../write-context/deps.ts";
 import { inTransaction, inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
 import { withFieldPrefix } from "../write-context/typed-input.ts";
 import { requireCount, resultsOfCount, secondsBetween, secondsCounted } from "./count-lookup.ts";
-import { anchorEvents, performCountingAct } from "./counting-acts.ts";
+import { performCountingAct } from "./counting-acts.ts";
 import { openCount, requireMethodsCategories, withCautionOf } from "./open-count.ts";
 
 type Calls = Exclude<Extract<CallName, `counts.${string}`>, "counts.export" | "counts.touchedBy">;
@@ -50,6 +49,7 @@ function requirePaused(count: Count): void {
   });
 }
 
+/** Anchors the chain of a count's events in a line of the trail, as `beginNextField` does. */
 function headOf({ db }: WriteContext, count: Count): { sequence: number; hash: string } {
   const head = findCountingHead(db, count.id);
   if (!head) throw new Error(`count ${count.id} is missing`);
@@ -67,7 +67,12 @@ function pause(ctx: WriteContext, count: Count): Count {
   const paused: Count = { ...stopped(count, ctx.at), state: "paused" };
   updateCount(ctx.db, paused);
   const { currentField: field, secondsBefore: seconds } = paused;
-  anchorEvents(ctx, count.id, headOf(ctx, count), storedAct("counts.pause"), { field, seconds });
+  ctx.audit({
+    act: "counts.pause",
+    subject: "count",
+    subjectId: count.id,
+    detail: { field, seconds, ...headOf(ctx, count) },
+  });
   return paused;
 }
 
@@ -90,10 +95,16 @@ function resume(ctx: WriteContext, count: Count, today: string): Count {
   };
   updateCount(db, resumed);
   const { currentField: field } = count;
-  anchorEvents(ctx, count.id, headOf(ctx, count), storedAct("counts.resume"), {
-    field,
-    leftRunning: left !== null,
-    trainCautions: resumed.trainCautions,
+  ctx.audit({
+    act: "counts.resume",
+    subject: "count",
+    subjectId: count.id,
+    detail: {
+      field,
+      leftRunning: left !== null,
+      trainCautions: resumed.trainCautions,
+      ...headOf(ctx, count),
+    },
   });
   return resumed;
 }
@@ -107,11 +118,17 @@ function close(ctx: WriteContext, count: Count, lastFieldCounted: boolean): Coun
   const { secondsBefore: seconds } = closed;
   const last = fieldsOfCount(ctx.db, count.id, count.currentField).at(-1);
   const objects = objectsIn(last ?? { counts: {}, presses: {} }, keysOfKind(count.categories, "object"));
-  anchorEvents(ctx, count.id, headOf(ctx, count), storedAct("counts.close"), {
-    lastFieldCounted,
-    lastField: { number: count.currentField, objects: String(objects) },
-    seconds,
-    results,
+  ctx.audit({
+    act: "counts.close",
+    subject: "count",
+    subjectId: count.id,
+    detail: {
+      lastFieldCounted,
+      lastField: { number: count.currentField, objects: String(objects) },
+      seconds,
+      results,
+      ...headOf(ctx, count),
+    },
   });
   return closed;
 }
@@ -129,7 +146,13 @@ function reopen(ctx: WriteContext, count: Count, reason: string): Count {
     results: null,
   };
   updateCount(ctx.db, opened);
-  ctx.audit({ subject: STORED.count, subjectId: count.id, reason, detail: { field: count.currentField } });
+  ctx.audit({
+    act: "counts.reopen",
+    subject: "count",
+    subjectId: count.id,
+    reason,
+    detail: { field: count.currentField },
+  });
   return opened;
 }
 
@@ -145,7 +168,8 @@ function changeInputs(ctx: WriteContext, count: Count, inputs: Count["inputs"], 
   const changed: Count = { ...count, inputs, calibrationId };
   updateCount(ctx.db, changed);
   ctx.audit({
-    subject: STORED.count,
+    act: "counts.changeInputs",
+    subject: "count",
     subjectId: count.id,
     reason,
     detail: {
@@ -167,7 +191,8 @@ function changeCategories(
   const changed: Count = { ...count, categories };
   updateCount(ctx.db, changed);
   ctx.audit({
-    subject: STORED.count,
+    act: "counts.changeCategories",
+    subject: "count",
     subjectId: count.id,
     reason,
     detail: { categories: { from: count.categories, to: categories } },
@@ -182,7 +207,8 @@ function linkSheet(ctx: WriteContext, count: Count, sheetId: string | null): Cou
   const linked: Count = { ...count, linkedSheetId: sheetId };
   updateCount(ctx.db, linked);
   ctx.audit({
-    subject: STORED.count,
+    act: "counts.linkSheet",
+    subject: "count",
     subjectId: count.id,
     detail: { linkedSheetId: { from: count.linkedSheetId, to: sheetId } },
   });
@@ -201,7 +227,8 @@ function place(ctx: WriteContext, count: Count, { field, position }: Place): Cou
   const before = fieldsOfCount(ctx.db, count.id, count.currentField)[field - 1]?.position ?? null;
   placeField(ctx.db, count.id, field, position);
   ctx.audit({
-    subject: STORED.count,
+    act: "counts.placeField",
+    subject: "count",
     subjectId: count.id,
     detail: { field, position: { from: before, to: position } },
   });
@@ -254,15 +281,12 @@ export function countServices(deps: Deps): HandlersOf<Calls> {
       reopen(ctx, count, input.reason),
     ),
     "counts.press": (input) =>
-      inTransaction(deps, "counts.press", (ctx) => performCountingAct(ctx, input.countId, input.act)),
+      inTransaction(deps, (ctx) => performCountingAct(ctx, input.countId, input.act)),
     "counts.newField": (input) =>
-      inTransaction(deps, "counts.newField", (ctx) => performCountingAct(ctx, input.countId, input.act)),
-    "counts.undo": (input) =>
-      inTransaction(deps, "counts.undo", (ctx) => performCountingAct(ctx, input.countId, input.act)),
+      inTransaction(deps, (ctx) => performCountingAct(ctx, input.countId, input.act)),
+    "counts.undo": (input) => inTransaction(deps, (ctx) => performCountingAct(ctx, input.countId, input.act)),
     "counts.pressMany": (input) =>
-      inTransaction(deps, "counts.pressMany", (ctx) =>
-        input.acts.map((one) => performCountingAct(ctx, input.countId, one)),
-      ),
+      inTransaction(deps, (ctx) => input.acts.map((one) => performCountingAct(ctx, input.countId, one))),
     "counts.placeField": changing("placeField", (ctx, count, input: Place) => place(ctx, count, input)),
     "counts.changeInputs": changing("changeInputs", (ctx, count, input: ParsedInput<"counts.changeInputs">) =>
       changeInputs(ctx, count, input.inputs, input.reason),

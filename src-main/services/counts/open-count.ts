@@ -3,7 +3,6 @@ import type { ParsedInput } from "#core/contract/calls.ts";
 import type { Count, NewCount } from "#core/contract/records/count.ts";
 import type { CountMethod } from "#core/contract/records/count-method.ts";
 import type { OpticalTrain } from "#core/contract/records/microscope.ts";
-import { STORED } from "#core/contract/stored-names.ts";
 import { requireReadableInputs } from "#core/counting/inputs/count-inputs.ts";
 import { countingUnitOf } from "#core/counting/inputs/counting-unit.ts";
 import { needsFactor } from "#core/counting/inputs/field-area.ts";
@@ -148,7 +147,8 @@ export function openCount(
   beginField(db, id, 1, at);
   if (input.position) placeField(db, id, 1, input.position);
   audit({
-    subject: STORED.count,
+    act: "counts.open",
+    subject: "count",
     subjectId: id,
     detail: {
       sample,

@@ -73,12 +73,14 @@ function countedFields(count: Count): number[] {
   return Array.from({ length: last }, (_, i) => i + 1);
 }
 
+type PlanAct = "recounts.planFields" | "recounts.planSlides";
 type NewRecount = Pick<Recount, "id" | "countId" | "kind" | "share" | "fields">;
 
-function plan(ctx: WriteContext, planId: string, recount: NewRecount): void {
+function plan(ctx: WriteContext, act: PlanAct, planId: string, recount: NewRecount): void {
   insertRecount(ctx.db, planId, { ...recount, plannedAt: ctx.at, plannedBy: ctx.by.id });
   const { id, countId, kind, share, fields } = recount;
   ctx.audit({
+    act,
     subject: "recount",
     subjectId: id,
     detail: { planId, [STORED.countId]: countId, kind, share, fields },
@@ -151,7 +153,7 @@ function finish(ctx: WriteContext, recount: Recount, typedDeviation: string): Re
     sameCounter: recount.entries.every((entry) => entry.by === count.openedBy),
   });
   finishRecount(ctx.db, recount.id, { at: ctx.at, by: ctx.by.id, report });
-  ctx.audit({ subject: "recount", subjectId: recount.id, detail: { report } });
+  ctx.audit({ act: "recounts.finish", subject: "recount", subjectId: recount.id, detail: { report } });
   return requireRecount(ctx.db, recount.id);
 }
 
@@ -172,7 +174,13 @@ export function recountServices(deps: Deps): HandlersOf<Calls> {
           if (counted.length === 0) throw new InputError("countId", "has no field counted to its end");
           const fields = [...chooseForRecount(counted, share, chance)].sort((one, other) => one - other);
           const id = deps.ids.next();
-          plan(ctx, id, { id, countId: count.id, kind: "fields", share: text, fields });
+          plan(ctx, "recounts.planFields", id, {
+            id,
+            countId: count.id,
+            kind: "fields",
+            share: text,
+            fields,
+          });
           return requireRecount(ctx.db, id);
         },
         findRecount,
@@ -188,7 +196,7 @@ export function recountServices(deps: Deps): HandlersOf<Calls> {
           const { text, share } = readShare(input.share);
           const planId = deps.ids.next();
           for (const count of chooseForRecount(counts, share, chance)) {
-            plan(ctx, planId, {
+            plan(ctx, "recounts.planSlides", planId, {
               id: deps.ids.next(),
               countId: count.id,
               kind: "slide",
@@ -217,6 +225,7 @@ export function recountServices(deps: Deps): HandlersOf<Calls> {
           const { field, counts } = input;
           putRecountEntry(ctx.db, recount.id, { field, counts, at: ctx.at, by: ctx.by.id });
           ctx.audit({
+            act: "recounts.enter",
             subject: "recount",
             subjectId: recount.id,
             detail: { field, from: before?.counts ?? null, to: counts },

@@ -188,6 +188,7 @@ export function attachmentServices(deps: Deps): HandlersOf<Calls> {
           insertAttachment(db, attachment);
           const { subject, fileName, bytes, sha256, caption } = attachment;
           audit({
+            act: "attachments.finish",
             subject: "attachment",
             subjectId: attachment.id,
             detail: { subject, fileName, mediaType, bytes, sha256, caption },
@@ -238,6 +239,7 @@ export function attachmentServices(deps: Deps): HandlersOf<Calls> {
           const withdrawn = { at, by: by.id, reason: input.reason };
           withdrawAttachment(db, attachment.id, withdrawn);
           audit({
+            act: "attachments.withdraw",
             subject: "attachment",
             subjectId: attachment.id,
             reason: input.reason,

@@ -179,6 +179,7 @@ export function certificateServices(
           const corrected = register(deps, ctx, { typed, reason });
           insertReplacement(db, { certificateId, replacedBy: corrected.id, reason, at, by: by.id });
           audit({
+            act: "certificates.replace",
             subject: "certificate",
             subjectId: certificateId,
             reason,

@@ -49,6 +49,7 @@ export function eventServices(deps: Deps): HandlersOf<"events.list" | "events.re
           };
           insertEvent(db, event);
           audit({
+            act: "events.record",
             subject: subject.kind,
             subjectId: subject.id,
             detail: { eventId: event.id, kind, happenedOn, words, trainIds },

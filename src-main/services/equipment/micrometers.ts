@@ -75,7 +75,12 @@ export function micrometerServices(deps: Deps): HandlersOf<"micrometers.list" | 
             registeredAt: at,
           };
           insertMicrometer(db, micrometer);
-          audit({ subject: "stage_micrometer", subjectId: micrometer.id, detail: micrometer });
+          audit({
+            act: "micrometers.register",
+            subject: "stage_micrometer",
+            subjectId: micrometer.id,
+            detail: micrometer,
+          });
           return micrometer;
         },
         findMicrometer,

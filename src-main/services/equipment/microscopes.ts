@@ -97,7 +97,7 @@ export function microscopeServices(deps: Deps): HandlersOf<Calls> {
           insertMicroscope(db, microscope);
           for (const train of trainsOf(ids, microscope, microscope.eyepieces, objectives))
             insertTrain(db, train);
-          audit({ subject: "microscope", subjectId: id, detail: microscope });
+          audit({ act: "microscopes.register", subject: "microscope", subjectId: id, detail: microscope });
           return asStored(db, id);
         },
         findMicroscope,
@@ -115,7 +115,12 @@ export function microscopeServices(deps: Deps): HandlersOf<Calls> {
           insertObjective(db, objective);
           for (const train of trainsOf(ids, microscope, microscope.eyepieces, [objective]))
             insertTrain(db, train);
-          audit({ subject: "microscope", subjectId: microscope.id, detail: { objective } });
+          audit({
+            act: "microscopes.addObjective",
+            subject: "microscope",
+            subjectId: microscope.id,
+            detail: { objective },
+          });
           return asStored(db, microscope.id);
         },
         findMicroscope,
@@ -132,7 +137,12 @@ export function microscopeServices(deps: Deps): HandlersOf<Calls> {
           insertEyepiece(db, eyepiece);
           for (const train of trainsOf(ids, microscope, [eyepiece], microscope.objectives))
             insertTrain(db, train);
-          audit({ subject: "microscope", subjectId: microscope.id, detail: { eyepiece } });
+          audit({
+            act: "microscopes.addEyepiece",
+            subject: "microscope",
+            subjectId: microscope.id,
+            detail: { eyepiece },
+          });
           return asStored(db, microscope.id);
         },
         findMicroscope,

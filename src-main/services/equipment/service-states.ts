@@ -66,7 +66,13 @@ export function serviceStateServices(deps: Deps): HandlersOf<Calls> {
           }
           const change: ServiceState = { item, state, from, reason, at, by: by.id };
           insertServiceState(db, change);
-          audit({ subject: SUBJECT_OF[item.kind], subjectId: item.id, reason, detail: { state, from } });
+          audit({
+            act: "registers.setServiceState",
+            subject: SUBJECT_OF[item.kind],
+            subjectId: item.id,
+            reason,
+            detail: { state, from },
+          });
           return change;
         },
         subjectOf: ({ item }) => item.id,

@@ -11,13 +11,18 @@ type Calls = "countMethods.list" | "countMethods.get" | "countMethods.define";
 
 const COUNT_METHODS: MethodKind<CountMethod> = {
   noun: "count method",
-  subject: "count_method",
   unknown: "countMethod.unknown",
   taken: "countMethod.taken",
   stored: storedCountMethods,
   insert: insertCountMethod,
   recordOf: (version, definition) => ({ ...version, definition }),
   check: requireCountMethod,
+  eventOf: (subjectId, detail) => ({
+    act: "countMethods.define",
+    subject: "count_method",
+    subjectId,
+    detail,
+  }),
 };
 
 /** @throws Refusal `countMethod.unknown` */

@@ -1,3 +1,4 @@
+import type { TrailEvent } from "#core/contract/trail-events/trail-event.ts";
 import { Refusal, type RefusalCode } from "../../dispatch/refusals.ts";
 import type { ReadableDb, WritableDb } from "../../store/connection.ts";
 import { nameKey } from "../../store/name-key.ts";
@@ -9,7 +10,6 @@ import { withFieldPrefix } from "../write-context/typed-input.ts";
 /** One kind of method: how a person calls it, where it is kept, what its definition must fulfil. */
 export interface MethodKind<T extends MethodVersion> {
   readonly noun: "method" | "count method" | "category list";
-  readonly subject: "method" | "count_method" | "category_list";
   readonly unknown: RefusalCode;
   readonly taken: RefusalCode;
   readonly stored: VersionReader<T>;
@@ -18,6 +18,8 @@ export interface MethodKind<T extends MethodVersion> {
   recordOf(version: Omit<MethodVersion, "definition">, definition: T["definition"]): T;
   /** @throws InputError at a field of the definition */
   check(definition: T["definition"]): void;
+  /** What the trail is told of a new version. */
+  eventOf(subjectId: string, detail: Pick<T, "familyId" | "version" | "definition">): TrailEvent;
 }
 
 /** @throws Refusal `unknown` of the kind */
@@ -77,10 +79,6 @@ export function defineVersion<T extends MethodVersion>(
     definition,
   );
   kind.insert(db, method);
-  audit({
-    subject: kind.subject,
-    subjectId: method.id,
-    detail: { familyId: family, version, definition },
-  });
+  audit(kind.eventOf(method.id, { familyId: family, version, definition }));
   return method;
 }

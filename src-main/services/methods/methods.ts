@@ -9,13 +9,13 @@ import { defineVersion, type MethodKind, requireVersion } from "./define-version
 
 const METHODS: MethodKind<Method> = {
   noun: "method",
-  subject: "method",
   unknown: "method.unknown",
   taken: "method.taken",
   stored: storedMethods,
   insert: insertMethod,
   recordOf: (version, definition) => ({ ...version, definition }),
   check: requireMethodDefinition,
+  eventOf: (subjectId, detail) => ({ act: "methods.define", subject: "method", subjectId, detail }),
 };
 
 /** @throws Refusal `method.unknown` */

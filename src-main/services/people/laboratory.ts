@@ -17,6 +17,7 @@ export function laboratoryServices(deps: Deps): HandlersOf<"laboratory.settings"
           const from = laboratorySettings(db);
           keepLaboratorySettings(db, input.settings);
           audit({
+            act: "laboratory.change",
             subject: "laboratory",
             subjectId: "laboratory",
             reason: input.reason,

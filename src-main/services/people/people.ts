@@ -46,15 +46,16 @@ export function peopleServices(deps: Deps): HandlersOf<"people.list" | "people.r
             registeredAt: deps.clock.now(),
           };
           insertPerson(db, person);
-          appendTrail(db, {
-            at: person.registeredAt,
-            personId: personInUse(db)?.id ?? null,
-            act: "people.register",
-            subject: "person",
-            subjectId: person.id,
-            reason: null,
-            detail: { name, initials, interpupillaryMm: person.interpupillaryMm },
-          });
+          appendTrail(
+            db,
+            {
+              act: "people.register",
+              subject: "person",
+              subjectId: person.id,
+              detail: { name, initials, interpupillaryMm: person.interpupillaryMm },
+            },
+            { at: person.registeredAt, personId: personInUse(db)?.id ?? null },
+          );
           return person;
         },
         subjectOf: (person) => person.id,
@@ -73,15 +74,16 @@ export function peopleServices(deps: Deps): HandlersOf<"people.list" | "people.r
         const before = personInUse(db);
         if (before?.id === personId) return person;
         choosePersonInUse(db, personId);
-        appendTrail(db, {
-          at: deps.clock.now(),
-          personId,
-          act: "people.choose",
-          subject: "person",
-          subjectId: personId,
-          reason: null,
-          detail: { from: before?.name ?? null, to: person.name },
-        });
+        appendTrail(
+          db,
+          {
+            act: "people.choose",
+            subject: "person",
+            subjectId: personId,
+            detail: { from: before?.name ?? null, to: person.name },
+          },
+          { at: deps.clock.now(), personId },
+        );
         return person;
       }),
   };

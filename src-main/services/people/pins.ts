@@ -1,5 +1,6 @@
 import type { Person } from "#core/contract/records/person.ts";
 import type { PinState } from "#core/contract/records/sign-off.ts";
+import type { DetailOf, TrailEvent } from "#core/contract/trail-events/trail-event.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { keepPinAttempts } from "../../store/bench-file/pin-attempts.ts";
@@ -57,25 +58,18 @@ interface Request {
 
 export function pinServices(deps: Deps): HandlersOf<Calls> {
   /** The request is remembered without any PIN in it: a digest of one could be searched for. */
-  function once(
-    call: Exclude<Calls, "people.pins">,
+  function once<A extends Exclude<Calls, "people.pins">>(
+    act: A,
     request: Request,
     by: Person,
-    perform: (db: WritableDb, at: string) => object,
+    perform: (db: WritableDb, at: string) => DetailOf<A, "person">,
   ): PinState {
-    return oncePerRequest<PinState>(deps, call, request, {
+    return oncePerRequest<PinState>(deps, act, request, {
       perform(db) {
         const at = deps.clock.now();
-        const detail = perform(db, at);
-        appendTrail(db, {
-          at,
-          personId: by.id,
-          act: call,
-          subject: "person",
-          subjectId: request.personId,
-          reason: request.reason ?? null,
-          detail,
-        });
+        const about = { subject: "person", subjectId: request.personId, reason: request.reason ?? null };
+        const event = { act, ...about, detail: perform(db, at) };
+        appendTrail(db, event as TrailEvent, { at, personId: by.id });
         return pinStateOf(db, request.personId);
       },
       subjectOf: (pinState) => pinState.personId,
@@ -102,7 +96,9 @@ export function pinServices(deps: Deps): HandlersOf<Calls> {
         const isFirst = !anyPin(db) && listConfirmations(db).size === 0;
         putPin(db, personId, { ...proof, setAt: at });
         if (isFirst) insertConfirmation(db, personId, { at, by: personId });
-        return { hasPin: true, ...pinForTrail(db, personId), isFirst };
+        const kept = pinForTrail(db, personId);
+        if (!kept) throw new Error(`the PIN of ${personId} is missing after it was set`);
+        return { hasPin: true, ...kept, isFirst };
       });
       keepPinAttempts(deps.paths, personId, NO_ATTEMPTS);
       return pinState;

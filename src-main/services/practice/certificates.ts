@@ -129,15 +129,11 @@ export function certificateServices(
           };
           insertPracticeCertificate(writable, certificate);
           const { id, at: _, examinerId: __, ...detail } = certificate;
-          appendTrail(writable, {
-            at,
-            personId: examiner.id,
-            act: "practice.sign",
-            subject: "practice_certificate",
-            subjectId: id,
-            reason: null,
-            detail,
-          });
+          appendTrail(
+            writable,
+            { act: "practice.sign", subject: "practice_certificate", subjectId: id, detail },
+            { at, personId: examiner.id },
+          );
           return certificate;
         },
         subjectOf: (certificate) => certificate.attemptId,
@@ -156,15 +152,17 @@ export function certificateServices(
           const mark = resetMark(writable, examiner.id);
           const withdrawn = { examinerId: examiner.id, at, reason: input.reason, ...mark };
           insertPracticeWithdrawal(writable, certificate.id, withdrawn);
-          appendTrail(writable, {
-            at,
-            personId: examiner.id,
-            act: "practice.withdraw",
-            subject: "practice_certificate",
-            subjectId: certificate.id,
-            reason: input.reason,
-            detail: { number: certificate.number, attemptId: attempt.id, ...mark },
-          });
+          appendTrail(
+            writable,
+            {
+              act: "practice.withdraw",
+              subject: "practice_certificate",
+              subjectId: certificate.id,
+              reason: input.reason,
+              detail: { number: certificate.number, attemptId: attempt.id, ...mark },
+            },
+            { at, personId: examiner.id },
+          );
           return { ...certificate, withdrawn };
         },
         subjectOf: (certificate) => certificate.attemptId,

@@ -110,7 +110,7 @@ export function classServices(
           };
           insertClass(ctx.db, made);
           const { id, madeAt: __, madeBy: ___, ...detail } = made;
-          ctx.audit({ subject: "practice_class", subjectId: id, detail });
+          ctx.audit({ act: "practice.makeClass", subject: "practice_class", subjectId: id, detail });
           return made;
         },
         findClass,
@@ -139,6 +139,7 @@ export function classServices(
             const reading = { personId: ctx.by.id, interval, repeat, left, right, at: ctx.at };
             insertSlideReading(ctx.db, of.id, reading);
             ctx.audit({
+              act: "practice.readSlide",
               subject: "practice_class",
               subjectId: of.id,
               detail: { interval, repeat, left, right },

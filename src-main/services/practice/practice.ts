@@ -111,6 +111,7 @@ export function practiceServices(deps: Deps): HandlersOf<Calls> {
           insertAttempt(ctx.db, attempt);
           const { exercise: name, version, seed, criteria } = attempt;
           ctx.audit({
+            act: "practice.begin",
             subject: "practice_attempt",
             subjectId: attempt.id,
             detail: { exercise: name, version, seed, criteria },
@@ -137,6 +138,7 @@ export function practiceServices(deps: Deps): HandlersOf<Calls> {
           const result = answers.length === exercise.tasks ? scoreAttempt({ ...attempt, answers }) : null;
           if (result) endAttempt(ctx.db, attempt.id, ctx.at, result);
           ctx.audit({
+            act: "practice.answer",
             subject: "practice_attempt",
             subjectId: attempt.id,
             detail: { ordinal: answer.ordinal, typed: answer.typed, ...(result && { result }) },
@@ -154,7 +156,12 @@ export function practiceServices(deps: Deps): HandlersOf<Calls> {
         (ctx) => {
           const attempt = requireUnderWay(ctx, input.attemptId);
           endAttempt(ctx.db, attempt.id, ctx.at, null);
-          ctx.audit({ subject: "practice_attempt", subjectId: attempt.id, detail: {} });
+          ctx.audit({
+            act: "practice.giveUp",
+            subject: "practice_attempt",
+            subjectId: attempt.id,
+            detail: {},
+          });
           return requireAttempt(ctx.db, attempt.id);
         },
         findAttempt,
@@ -178,6 +185,7 @@ export function practiceServices(deps: Deps): HandlersOf<Calls> {
           };
           keepPracticeCriteria(ctx.db, to);
           ctx.audit({
+            act: "practice.setCriteria",
             subject: "practice",
             subjectId: "practice",
             reason: input.reason,

@@ -3,18 +3,24 @@ import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { trailOf } from "../../store/repositories/audit-trail.ts";
-import {
-  correctWord,
-  isTakenByAnother,
-  TABLE_OF,
-  wordOf,
-} from "../../store/repositories/correction-repository.ts";
+import { correctWord, isTakenByAnother, wordOf } from "../../store/repositories/correction-repository.ts";
 import { findCount } from "../../store/repositories/count-repository.ts";
 import { signOffStateOfSheet } from "../../store/repositories/sign-off-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnceAbout } from "../write-context/in-transaction.ts";
 
 const ACT = "records.correct";
+
+/** What the trail calls each kind. */
+const SUBJECT_OF = {
+  person: "person",
+  microscope: "microscope",
+  objective: "objective",
+  eyepiece: "eyepiece",
+  "stage micrometer": "stage_micrometer",
+  sheet: "sheet",
+  count: "count",
+} as const;
 
 const TAKEN = {
   person: "person.taken",
@@ -65,7 +71,8 @@ export function correctionServices(deps: Deps): HandlersOf<"records.correct"> {
             );
           correctWord(db, subject, field, value);
           audit({
-            subject: TABLE_OF[kind],
+            act: ACT,
+            subject: SUBJECT_OF[kind],
             subjectId: id,
             reason,
             detail: { field, before, after: value },

@@ -2,6 +2,7 @@ import type { ParsedInput } from "#core/contract/calls.ts";
 import type { Person } from "#core/contract/records/person.ts";
 import type { Sheet } from "#core/contract/records/sheet.ts";
 import type { SheetSignOffs, SignOff } from "#core/contract/records/sign-off.ts";
+import type { DetailOf } from "#core/contract/trail-events/trail-event.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb, WritableDb } from "../../store/connection.ts";
@@ -70,7 +71,7 @@ function markOf(db: ReadableDb, { by, withPin }: Given): Pick<SignOff, "pinReset
 }
 
 /** Adds a sign-off over the data as they stand. @returns what the trail is told of it */
-function give(deps: Deps, db: WritableDb, sheetId: string, given: Given): object {
+function give(deps: Deps, db: WritableDb, sheetId: string, given: Given): DetailOf<"sheets.sign"> {
   const { kind, at, by, words } = given;
   const dataSha256 = sheetDataSha256(db, sheetId);
   const mark = markOf(db, given);
@@ -92,7 +93,7 @@ function close(
     throw new Refusal("sheet.empty", `Sheet ${sheet.number} has no rows yet.`, FIELD);
   }
   const detail = give(deps, db, sheet.id, { kind: "closed", at, by, words: input.words });
-  audit({ subject: "sheet", subjectId: sheet.id, detail });
+  audit({ act: "sheets.close", subject: "sheet", subjectId: sheet.id, detail });
   return signOffsAsTheyStand(db, sheet.id);
 }
 
@@ -102,7 +103,13 @@ function reopen({ db, at, by, audit }: WriteContext, input: ParsedInput<"sheets.
   if (state === "open") throw notClosed(sheet);
   const { reason } = input;
   endSignOffs(db, sheet.id, ["closed", "reviewed", "signed"], { at, by: by.id, reason });
-  audit({ subject: "sheet", subjectId: sheet.id, reason, detail: { from: state, to: "open" } });
+  audit({
+    act: "sheets.reopen",
+    subject: "sheet",
+    subjectId: sheet.id,
+    reason,
+    detail: { from: state, to: "open" },
+  });
   return signOffsAsTheyStand(db, sheet.id);
 }
 
@@ -130,7 +137,7 @@ function review(
   requireOtherPerson(db, sheet, by);
   const withPin = laboratorySettings(db).reviewWithPin;
   const detail = give(deps, db, sheet.id, { kind: "reviewed", at, by, words: input.words, withPin });
-  audit({ subject: "sheet", subjectId: sheet.id, detail });
+  audit({ act: "sheets.review", subject: "sheet", subjectId: sheet.id, detail });
   return signOffsAsTheyStand(db, sheet.id);
 }
 
@@ -202,8 +209,12 @@ export function signOffServices(deps: Deps): HandlersOf<Calls> {
             words: input.words,
             withPin: true,
           });
-          const line = { act: "sheets.sign", subject: "sheet", subjectId: sheet.id, reason: null };
-          appendTrail(db, { ...line, at, personId: signer.id, detail });
+          const subjectId = sheet.id;
+          appendTrail(
+            db,
+            { act: "sheets.sign", subject: "sheet", subjectId, detail },
+            { at, personId: signer.id },
+          );
           return signOffsAsTheyStand(db, sheet.id);
         },
         subjectOf,

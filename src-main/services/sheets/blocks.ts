@@ -102,7 +102,7 @@ function enterLine(
   }
   for (const measurement of measured) putMeasurement(db, after.id, measurement);
   ctx.audit({
-    ...(before ? { act: "rows.amend" } : {}),
+    act: before ? "rows.amend" : "rows.enterBlock",
     subject: "specimen_row",
     subjectId: after.id,
     detail: {

@@ -93,8 +93,11 @@ function moveRow(
   const changed = row.measurements.filter((one) => one.trainId !== train.id);
   const now = changed.map((one) => moved(converter, row, one, train));
   const from = [...new Set(changed.map((one) => one.trainId))];
-  const moreDetail = { train: { from, to: train.id } };
-  return replaceResults(ctx, row, now, { act: "rows.changeObjective", reason, moreDetail });
+  return replaceResults(ctx, row, now, {
+    act: "rows.changeObjective",
+    reason,
+    train: { from, to: train.id },
+  });
 }
 
 function changeObjective(ctx: WriteContext, input: Input, today: string): RowsChanged {

@@ -46,9 +46,9 @@ export function changeOfSheet<T>(
   let changed = false;
   const watched: WriteContext = {
     ...ctx,
-    audit(line) {
+    audit(event) {
       changed = true;
-      ctx.audit({ ...line, reason: line.reason ?? reason });
+      ctx.audit({ ...event, reason: event.reason ?? reason });
     },
   };
   const value = perform(watched);

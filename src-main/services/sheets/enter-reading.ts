@@ -132,7 +132,7 @@ function noteEntry(
   const from = readingAt(before, cell);
   const { repeat, ...place } = cell;
   ctx.audit({
-    ...(from === null ? {} : { act: "rows.amend" }),
+    act: from === null ? "rows.enter" : "rows.amend",
     subject: "specimen_row",
     subjectId: rowId,
     detail: {

@@ -42,7 +42,12 @@ function changeRow(ctx: WriteContext, rowId: string, dimensions: readonly string
     putMeasurement(db, rowId, { ...measurement, flags });
   }
   const row = findRow(db, rowId);
-  ctx.audit({ subject: "specimen_row", subjectId: rowId, detail: stateForTrail(row, dimensions) });
+  ctx.audit({
+    act: "checks.withdraw",
+    subject: "specimen_row",
+    subjectId: rowId,
+    detail: stateForTrail(row, dimensions),
+  });
 }
 
 /**

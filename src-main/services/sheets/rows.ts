@@ -52,6 +52,7 @@ function describeTheRow(ctx: WriteContext, input: ParsedInput<"rows.describe">):
   if (changes.length === 0) return row;
   describeRow(db, row.id, after);
   audit({
+    act: "rows.describe",
     subject: "specimen_row",
     subjectId: row.id,
     detail: {
@@ -73,7 +74,13 @@ function strike(ctx: WriteContext, input: ParsedInput<"rows.strike">): SpecimenR
   }
   const struck = { at, by: by.id, reason: input.reason };
   strikeRow(db, row, struck);
-  audit({ subject: "specimen_row", subjectId: row.id, reason: input.reason, detail: { struck: true } });
+  audit({
+    act: "rows.strike",
+    subject: "specimen_row",
+    subjectId: row.id,
+    reason: input.reason,
+    detail: { struck: true },
+  });
   const after = { ...row, struck };
   journalAct(ctx, row.sheetId, `striking row ${row.ordinal}`, changesOfRow(row, after));
   return after;

@@ -139,6 +139,7 @@ function start(ctx: WriteContext, input: ParsedInput<"secondReadings.start">, id
     rowIds,
   );
   audit({
+    act: "secondReadings.start",
     subject: "second_reading",
     subjectId: id,
     detail: { sheetId: sheet.id, choice, rowIds, sameReader, note: words },
@@ -201,6 +202,7 @@ function enter(
   };
   putSecondMeasurement(db, reading.id, rowId, now);
   audit({
+    act: "secondReadings.enter",
     subject: "second_reading",
     subjectId: reading.id,
     detail: { rowId, ...cell, from: readingAt(before, cell), to: typed, about: aboutForTrail(now) },
@@ -236,7 +238,12 @@ function close(ctx: WriteContext, id: string): SecondReading {
   const report = agreementReport(pairsOf(db, id), definition.dimensions);
   closeSecondReading(db, id, { at, by: by.id, report });
   const { dimensions, leftOut } = report;
-  audit({ subject: "second_reading", subjectId: id, detail: { closed: true, dimensions, leftOut } });
+  audit({
+    act: "secondReadings.close",
+    subject: "second_reading",
+    subjectId: id,
+    detail: { closed: true, dimensions, leftOut },
+  });
   return withCount(db, requireReading(db, id));
 }
 

@@ -49,7 +49,7 @@ export function requireSheet(db: ReadableDb, id: string): Sheet {
 
 /**
  * Opens a sheet within the transaction of `ctx`. Fields of refusals begin with `sheet.`.
- * @param today null for readings made earlier: their parts need not be in service now
+ * @param today null for an import of readings made earlier: their parts need not be in service now
  * @throws Refusal for the first part that is not there
  */
 export function openSheet(
@@ -84,7 +84,8 @@ export function openSheet(
     methodId,
     trainId: train.id,
   };
-  audit({ subject: "sheet", subjectId: id, detail });
+  const act = today === null ? "imports.accept" : "sheets.open";
+  audit({ act, subject: "sheet", subjectId: id, detail });
   return opened;
 }
 
@@ -107,7 +108,12 @@ function confirmTrain(ctx: WriteContext, input: ParsedInput<"sheets.confirmTrain
   const interpupillary = readInterpupillary(input.interpupillary);
   const seen = { objectiveId, intermediateMagnification, interpupillary };
   setConfirmed(db, sheet.id, { at, by: by.id, ...seen });
-  audit({ subject: "sheet", subjectId: sheet.id, detail: { confirmed: seen } });
+  audit({
+    act: "sheets.confirmTrain",
+    subject: "sheet",
+    subjectId: sheet.id,
+    detail: { confirmed: seen },
+  });
   return requireSheet(db, sheet.id);
 }
 
@@ -175,6 +181,7 @@ export function sheetServices(deps: Deps): HandlersOf<Calls> {
           if (sheet.objectiveId === input.objectiveId) return sheet;
           setObjectiveInUse(db, sheet.id, input.objectiveId);
           audit({
+            act: "sheets.chooseObjective",
             subject: "sheet",
             subjectId: sheet.id,
             detail: { objectiveId: { from: sheet.objectiveId, to: input.objectiveId } },

@@ -107,6 +107,7 @@ function apply(ctx: WriteContext, act: JournalAct, direction: Direction): void {
     for (const change of changes) applyChange(ctx, act, direction, row, change);
     const dimensions = changes.map((one) => one.dimension).filter((one) => one !== "");
     ctx.audit({
+      act: direction,
       subject: "specimen_row",
       subjectId: rowId,
       detail: { words: act.words, ...stateForTrail(findRow(db, rowId), dimensions) },

@@ -98,8 +98,8 @@ function contextOf(db: WritableDb, { at, personId, reevaluation }: SliceWork): W
     db,
     at,
     by: { id: personId } as WriteContext["by"],
-    audit: ({ act = SLICE_ACT, reason, ...line }) =>
-      appendTrail(db, { at, personId, act, reason: reason ?? reevaluation.reason, ...line }),
+    audit: (event) =>
+      appendTrail(db, { ...event, reason: event.reason ?? reevaluation.reason }, { at, personId }),
   };
 }
 
@@ -147,15 +147,17 @@ function convertSlice(
   }
   const ordinal = nextSliceOrdinal(db, reevaluation.id);
   const sha256 = sliceSha256(db, range);
-  const auditSequence = appendTrail(db, {
-    at,
-    personId,
-    act: SLICE_ACT,
-    subject: "reevaluation",
-    subjectId: reevaluation.id,
-    reason: reevaluation.reason,
-    detail: { slice: ordinal, ...swap, results: rows.length, superseded: range, sha256 },
-  });
+  const auditSequence = appendTrail(
+    db,
+    {
+      act: SLICE_ACT,
+      subject: "reevaluation",
+      subjectId: reevaluation.id,
+      reason: reevaluation.reason,
+      detail: { slice: ordinal, ...swap, results: rows.length, superseded: range, sha256 },
+    },
+    { at, personId },
+  );
   insertSlice(db, {
     reevaluationId: reevaluation.id,
     ordinal,

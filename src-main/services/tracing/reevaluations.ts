@@ -101,7 +101,13 @@ function begin(
       recalculate(ctx, one, swaps[i]?.to ?? "", { reevaluationId: id, certificateId, reason });
     });
   }
-  audit({ subject: "reevaluation", subjectId: id, reason, detail: { ...wanted, swaps, total } });
+  audit({
+    act: "reevaluations.begin",
+    subject: "reevaluation",
+    subjectId: id,
+    reason,
+    detail: { ...wanted, swaps, total },
+  });
   return reevaluation;
 }
 
@@ -142,25 +148,35 @@ export function reevaluationServices(deps: Deps): HandlersOf<Calls> {
       requireReevaluation(deps.db, reevaluationId);
       if (!runner.isRunning(reevaluationId)) return requireReevaluation(deps.db, reevaluationId);
       await runner.stop(reevaluationId);
-      return inTransaction(deps, "reevaluations.stop", ({ db, audit }) => {
+      return inTransaction(deps, ({ db, audit }) => {
         const stopped = requireReevaluation(db, reevaluationId);
         const { state, done, total } = stopped;
         // It may have come to its end just then.
         if (state === "stopped") {
-          audit({ subject: "reevaluation", subjectId: reevaluationId, detail: { done, total } });
+          audit({
+            act: "reevaluations.stop",
+            subject: "reevaluation",
+            subjectId: reevaluationId,
+            detail: { done, total },
+          });
         }
         return stopped;
       });
     },
 
     "reevaluations.resume": ({ reevaluationId }) => {
-      const resumed = inTransaction(deps, "reevaluations.resume", ({ db, audit }) => {
+      const resumed = inTransaction(deps, ({ db, audit }) => {
         const { state, done, total } = requireReevaluation(db, reevaluationId);
         // Marked as running and not under way: a full disk did not even let it be marked as stopped.
         if (state === "finished" || runner.isRunning(reevaluationId)) return null;
         if (state === "stopped") requireNoneRunning(db);
         setReevaluationState(db, reevaluationId, "running");
-        audit({ subject: "reevaluation", subjectId: reevaluationId, detail: { done, total } });
+        audit({
+          act: "reevaluations.resume",
+          subject: "reevaluation",
+          subjectId: reevaluationId,
+          detail: { done, total },
+        });
         return requireReevaluation(db, reevaluationId);
       });
       if (resumed) runner.start(resumed, requirePerson(deps.db).id);

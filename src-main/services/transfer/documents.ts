@@ -1,6 +1,7 @@
 import type { ParsedInput } from "#core/contract/calls.ts";
 import type { DocumentLook, ReadIn } from "#core/contract/records/read-in.ts";
 import type { SheetDocument } from "#core/contract/records/sheet-document.ts";
+import type { TrailEvent } from "#core/contract/trail-events/trail-event.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { readDocument, UnfitDocument } from "../../exchange/read-document.ts";
@@ -12,7 +13,7 @@ import { choosePersonInUse, personInUse } from "../../store/repositories/people-
 import { benchHolds, findReadIn, insertReadIn } from "../../store/repositories/read-in-repository.ts";
 import { jointDigest } from "../../workbook/sheet-book/data-digest.ts";
 import type { Deps } from "../write-context/deps.ts";
-import { type AuditNote, oncePerRequest, requirePerson } from "../write-context/in-transaction.ts";
+import { oncePerRequest, requirePerson } from "../write-context/in-transaction.ts";
 import { checkedRecords } from "./document-check.ts";
 import { countsOf, type DocumentRecords } from "./document-records.ts";
 import { storeDocument, storePeople } from "./store-document.ts";
@@ -113,11 +114,11 @@ function store(
     readAt: deps.clock.now(),
     readBy: readerOf(db, records, input),
   };
-  const note = ({ act = READ_IN, reason, ...line }: AuditNote): void => {
-    appendTrail(db, { at: readIn.readAt, personId: readIn.readBy, act, reason: reason ?? null, ...line });
+  const note = (event: TrailEvent): void => {
+    appendTrail(db, event, { at: readIn.readAt, personId: readIn.readBy });
   };
   const { id, readAt: _, readBy: __, ...detail } = readIn;
-  note({ subject: "read_in", subjectId: id, detail: detail });
+  note({ act: READ_IN, subject: "read_in", subjectId: id, detail });
   storeDocument({ db, ids: deps.ids, readInId: id, note }, records);
   if (before?.id !== readIn.readBy) {
     choosePersonInUse(db, readIn.readBy);

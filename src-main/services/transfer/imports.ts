@@ -91,6 +91,7 @@ function importRow(
   const stored = findRow(db, rowId);
   if (!stored) throw new Error(`row ${rowId} is missing after it was written`);
   ctx.audit({
+    act: "imports.accept",
     subject: "specimen_row",
     subjectId: rowId,
     detail: {
@@ -140,6 +141,7 @@ export function importServices(
     const opened = openSheet(ctx, deps.ids, sheet, null);
     const converter = new SheetConverter(ctx.db, opened, { personId: ctx.by.id, today: deps.clock.today() });
     ctx.audit({
+      act: "imports.accept",
       subject: "sheet",
       subjectId: opened.id,
       detail: { import: { ...source, rows: rows.length, refusedLines } },

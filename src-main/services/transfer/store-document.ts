@@ -1,6 +1,7 @@
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { DocumentSheet } from "#core/contract/records/sheet-document.ts";
 import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import type { DetailOf, TrailEvent } from "#core/contract/trail-events/trail-event.ts";
 import type { Ids } from "../../ports/ids.ts";
 import type { WritableDb } from "../../store/connection.ts";
 import { insertAssessment } from "../../store/repositories/assessment-repository.ts";
@@ -28,7 +29,6 @@ import { archiveResult } from "../../store/repositories/superseded-repository.ts
 import { findTrainOf, insertTrain } from "../../store/repositories/train-repository.ts";
 import { trainsOf } from "../equipment/new-microscope-parts.ts";
 import { stateForTrail } from "../sheets/row-from-trail.ts";
-import type { AuditNote } from "../write-context/in-transaction.ts";
 import type { DocumentRecords } from "./document-records.ts";
 
 /** Where a document is stored, and who tells the trail. */
@@ -37,11 +37,19 @@ export interface Storing {
   readonly ids: Ids;
   /** Of the reading-in: each line of the trail names it. */
   readonly readInId: string;
-  note(line: AuditNote): void;
+  note(event: TrailEvent<"documents.readIn">): void;
 }
 
-function tell({ note, readInId }: Storing, subject: string, subjectId: string, detail: object): void {
-  note({ subject, subjectId, detail: { ...detail, readIn: readInId } });
+type Told = TrailEvent<"documents.readIn">;
+
+function tell<S extends Told["subject"]>(
+  { note, readInId }: Storing,
+  subject: S,
+  subjectId: string,
+  detail: Omit<DetailOf<"documents.readIn", S>, "readIn">,
+): void {
+  const told = { act: "documents.readIn", subject, subjectId, detail: { ...detail, readIn: readInId } };
+  note(told as unknown as Told);
 }
 
 /** The trains of the file under their identifiers, and the others that the same parts make. */
@@ -139,7 +147,10 @@ function storeRows(storing: Storing, { rows, sheet }: DocumentSheet): void {
 }
 
 /** @returns what the trail is told of the results kept, by which verify finds them again */
-function storeReplaced({ db }: Storing, { earlier }: DocumentSheet): object | null {
+function storeReplaced(
+  { db }: Storing,
+  { earlier }: DocumentSheet,
+): DetailOf<"documents.readIn", "sheet">["superseded"] {
   if (earlier.results.length === 0) return null;
   const first = lastSupersededId(db) + 1;
   for (const { rowId, measurement, ...by } of earlier.results) archiveResult(db, rowId, measurement, by);

@@ -1,6 +1,6 @@
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { SideBySide } from "#core/contract/records/trend.ts";
-import { readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
+import { type DecimalText, readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
@@ -111,7 +111,7 @@ const VIEWS = { microscope: microscopeView, people: peopleView, micrometer: micr
 /** Above this a tolerance allows anything; a train so far off is refused when it is calibrated. */
 const MOST_PERCENT = 50;
 
-function tolerancePercent(typed: string): string {
+function tolerancePercent(typed: string): DecimalText {
   const field = "tolerance.percent";
   const { value } = readDecimal(field, typed);
   if (!value.greaterThan(0)) throw new InputError(field, "must be greater than 0");
@@ -162,6 +162,7 @@ export function trendServices(deps: Deps): HandlersOf<Calls> {
           const decided = { id: deps.ids.next(), percent, rule, reason, at, by: by.id };
           insertTolerance(db, decided);
           audit({
+            act: "trends.setTolerance",
             subject: "tolerance",
             subjectId: decided.id,
             reason,

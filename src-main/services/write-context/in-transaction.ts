@@ -1,9 +1,10 @@
 import type { CallName } from "#core/contract/calls.ts";
 import type { Person } from "#core/contract/records/person.ts";
 import { storedAct } from "#core/contract/stored-names.ts";
+import type { TrailEvent } from "#core/contract/trail-events/trail-event.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { immediate, type ReadableDb, type WritableDb } from "../../store/connection.ts";
-import { appendTrail, type NewTrailLine } from "../../store/repositories/audit-trail.ts";
+import { appendTrail } from "../../store/repositories/audit-trail.ts";
 import { personInUse } from "../../store/repositories/people-repository.ts";
 import { digestOf, findRequest, rememberRequest } from "../../store/repositories/request-repository.ts";
 import type { Deps } from "./deps.ts";
@@ -13,14 +14,9 @@ export interface WriteContext {
   readonly db: WritableDb;
   readonly at: string;
   readonly by: Person;
-  /** Adds a line to the trail, about this act unless `line` says otherwise. */
-  audit(line: AuditNote): void;
+  /** Adds a line to the trail. */
+  audit(event: TrailEvent): void;
 }
-
-export type AuditNote = Pick<NewTrailLine, "subject" | "subjectId" | "detail"> & {
-  readonly reason?: string;
-  readonly act?: string;
-};
 
 /** The person in use. @throws Refusal `person.missing` */
 export function requirePerson(db: ReadableDb): Person {
@@ -31,21 +27,20 @@ export function requirePerson(db: ReadableDb): Person {
   });
 }
 
-function contextOf(deps: Deps, db: WritableDb, call: CallName): WriteContext {
+function contextOf(deps: Deps, db: WritableDb): WriteContext {
   const at = deps.clock.now();
   const by = requirePerson(db);
   return {
     db,
     at,
     by,
-    audit: ({ act = storedAct(call), reason, ...line }) =>
-      appendTrail(db, { at, personId: by.id, act, reason: reason ?? null, ...line }),
+    audit: (event) => appendTrail(db, event, { at, personId: by.id }),
   };
 }
 
 /** Runs one write of the person in use in one transaction: whole or not at all. @throws Refusal `person.missing` and what `perform` throws */
-export function inTransaction<T>(deps: Deps, call: CallName, perform: (ctx: WriteContext) => T): T {
-  return immediate(deps.db, (db) => perform(contextOf(deps, db, call)));
+export function inTransaction<T>(deps: Deps, perform: (ctx: WriteContext) => T): T {
+  return immediate(deps.db, (db) => perform(contextOf(deps, db)));
 }
 
 export interface OncePerRequest<T> {
@@ -102,7 +97,7 @@ export function inTransactionOnceAbout<T>(
   }: Omit<OncePerRequest<T>, "perform"> & { readonly perform: (ctx: WriteContext) => T },
 ): T {
   return oncePerRequest(deps, call, input, {
-    perform: (db) => perform(contextOf(deps, db, call)),
+    perform: (db) => perform(contextOf(deps, db)),
     subjectOf,
     find,
   });

@@ -1,5 +1,7 @@
 import { createHash } from "node:crypto";
 import { type TrailHead, TrailLine } from "#core/contract/records/trail.ts";
+import { storedAct, storedSubject } from "#core/contract/stored-names.ts";
+import type { TrailEvent } from "#core/contract/trail-events/trail-event.ts";
 import { canonicalJson } from "../canonical-json.ts";
 import { all, one, type ReadableDb, type WritableDb } from "../connection.ts";
 import { idTextSql, packedIdSql, packId } from "../trail-packing.ts";
@@ -7,16 +9,6 @@ import { hashText, insertLine, LINE, LINES, lineOf } from "./trail-lines.ts";
 
 /** The hash that the first line of a trail follows. */
 export const NO_LINE_BEFORE = "0".repeat(64);
-
-export interface NewTrailLine {
-  readonly at: string;
-  readonly personId: string | null;
-  readonly act: string;
-  readonly subject: string;
-  readonly subjectId: string;
-  readonly reason: string | null;
-  readonly detail: object;
-}
 
 /** SHA-256 over the canonical JSON of every column but the hash, and the hash of the line before. */
 export function hashOfLine(line: Omit<TrailLine, "hash">, previous: string): string {
@@ -45,12 +37,18 @@ export function trailHeadOf(db: ReadableDb): TrailHead | null {
 
 /**
  * Adds one line, in the transaction of the act it tells of: both are there or neither.
+ * @param by who did it, null before anyone has named themselves, and when
  * @returns its number
  */
-export function appendTrail(db: WritableDb, line: NewTrailLine): number {
+export function appendTrail(
+  db: WritableDb,
+  { act, subject, subjectId, reason = null, detail }: TrailEvent,
+  by: Pick<TrailLine, "at" | "personId">,
+): number {
   const last = headOfTrail(db);
   const sequence = (last?.sequence ?? 0) + 1;
-  const full = { ...line, sequence, detail: canonicalJson(line.detail) };
+  const stored = { act: storedAct(act), subject: storedSubject(subject), detail: canonicalJson(detail) };
+  const full = { ...by, ...stored, sequence, subjectId, reason };
   const hash = hashOfLine(full, last?.hash ?? NO_LINE_BEFORE);
   insertLine(db, "audit_line", { ...full, hash });
   return sequence;

@@ -6,8 +6,8 @@ import type {
 import { one, type ReadableDb, run, type WritableDb } from "../connection.ts";
 import { nameKey } from "../name-key.ts";
 
-/** The table of each kind, which the trail calls its subject by the same name. */
-export const TABLE_OF: Readonly<Record<CorrectableKind, string>> = {
+/** The table of each kind. */
+const TABLE_OF: Readonly<Record<CorrectableKind, string>> = {
   person: "person",
   microscope: "microscope",
   objective: "objective",
