@@ -6,6 +6,7 @@ import { type Decimal, decimal } from "../quantity/decimal.ts";
 import { readDecimal } from "../quantity/decimal-text.ts";
 import { formatToPlaces } from "../quantity/rounding.ts";
 import { mean, memberAt, sorted, standardDeviation } from "../statistics/sample.ts";
+import { particleReport } from "./particle-report.ts";
 
 /** One object of a label: its sizes in µm by dimension; absent where not measured. */
 export type ReportedObject = Readonly<Record<string, Decimal | undefined>>;
@@ -78,6 +79,14 @@ function pollenReport(objects: readonly ReportedObject[], definition: Definition
   return `P ${p} µm, E ${e} µm, P/E ${meanAndRange(ratios, ratioPlaces, definition)}, ${shape}, n = ${pairs.length}`;
 }
 
+/** Of the first dimension of the method; sizes that are not above zero are no particles. */
+function sizesOfParticles(objects: readonly ReportedObject[], definition: Definition): string | null {
+  const [first] = definition.dimensions;
+  if (!first) return null;
+  const diameters = objects.flatMap(({ [first.key]: size }) => (size?.greaterThan(0) ? [size] : []));
+  return diameters.length === 0 ? null : particleReport(first.name, diameters, definition);
+}
+
 /**
  * The report string of one label, as the method wants it. The pair notations take the first two dimensions of the method:
  * length and width, polar axis and equatorial diameter.
@@ -95,6 +104,8 @@ export function reportString(objects: readonly ReportedObject[], definition: Def
       return sporeReport(objects, definition);
     case "pollen P and E":
       return pollenReport(objects, definition);
+    case "particle sizes":
+      return sizesOfParticles(objects, definition);
   }
 }
 

@@ -65,6 +65,7 @@ const KINDS: readonly (readonly [string, SheetBundle])[] = [
     bundle("spore notation", { percentiles: { type: 6, lower: "5", upper: "95" }, rounding: "half-up" }),
   ],
   ["spores-7", bundle("spore notation", { percentiles: { type: 7, lower: "10", upper: "90" } })],
+  ["particles", bundle("particle sizes", { percentiles: { type: 7, lower: "10", upper: "90" } })],
   ["plain", bundle("mean and range", { report: { kind: "mean and range", places: 0, ratioPlaces: 2 } })],
 ];
 

@@ -68,7 +68,13 @@ export const PercentileChoice = z.strictObject({
 });
 export type PercentileChoice = z.infer<typeof PercentileChoice>;
 
-export const REPORT_KINDS = ["none", "mean and range", "spore notation", "pollen P and E"] as const;
+export const REPORT_KINDS = [
+  "none",
+  "mean and range",
+  "spore notation",
+  "pollen P and E",
+  "particle sizes",
+] as const;
 
 /** The report string of a label: decimals of sizes and of pure numbers. */
 export const ReportChoice = z.strictObject({

@@ -38,7 +38,7 @@ export function removeLeftovers(paths: BenchPaths): void {
       name.startsWith("checking-") ||
       name === "incoming" ||
       unused(name) ||
-      (name.startsWith(bench) && half(name)),
+      (name.startsWith(bench) && (half(name) || name.startsWith(`${bench}.alone`))),
   );
   removeWhere(
     backupFolder,

@@ -21,6 +21,7 @@ import { keepWithoutWal, requireTables, walIsMissing } from "./missing-wal.ts";
 import { isNetworkFolder } from "./network-folder.ts";
 import { applySettings, giveSpaceBack, markAsOurs, optimise, userVersion } from "./pragmas.ts";
 import { makePrivate, PRIVATE_FOLDER } from "./private-files.ts";
+import { secondNames } from "./second-names.ts";
 import { failureKind } from "./store-failure.ts";
 import { finishSwap, swapUnderWay } from "./swap.ts";
 
@@ -183,6 +184,7 @@ async function openUnderLock(options: OpenOptions, lock: BenchLock, lacksWal: bo
   requireOwnWal(paths, options.checkedWholeUpTo);
   removeLeftovers(paths);
   const lost = lacksWal && !isNew ? [keepWithoutWal(paths, clock.now())] : [];
+  const named = isNew ? [] : secondNames(paths.databaseFile);
   const database = new Database(paths.databaseFile, { fileMustExist: !isNew });
   try {
     if (isNew) markAsOurs(database);
@@ -196,7 +198,7 @@ async function openUnderLock(options: OpenOptions, lock: BenchLock, lacksWal: bo
       ? faultsAtFirstLook(database, paths.databaseFile)
       : faultsOfEveryPage(database);
     if (faults.length > 0) throw damaged(paths, faults.slice(0, 3).join("; "));
-    const notices = [...lost, ...shared, ...(await bringUpToDate(database, options))];
+    const notices = [...lost, ...named, ...shared, ...(await bringUpToDate(database, options))];
     const unpacked = unpackHandOver(database, paths.databaseFile);
     if (unpacked !== null) notices.push(`This bench was handed over with ${unpacked} attached files.`);
     rememberBench(paths, clock.now());

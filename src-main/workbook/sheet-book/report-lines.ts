@@ -125,6 +125,8 @@ function sporeFormula(place: PairLine): string {
 function formulaOf(label: string, place: PairLine, lines: StatisticsLines, job: WorkbookJob): string | null {
   const { kind } = job.bundle.method.definition.report;
   if (kind === "mean and range") return plainFormula(label, lines, job);
+  // Percentiles by volume would need every particle compared with every other one.
+  if (kind === "particle sizes") return null;
   const words = kind === "pollen P and E" ? pollenFormula(place) : sporeFormula(place);
   return `IF(${countCell(place.line)}=0,${quoted(H.nothing)},${words})`;
 }
@@ -194,7 +196,8 @@ export function writeReportStrings(
   const { definition } = job.bundle.method;
   const numbers = pairNumbersOf(definition.report.kind);
   const alive = (label: string): boolean => live && job.survey.labels.has(label);
-  sheet.row([text(live ? H.title : H.titleOfValues, "heading")]);
+  const formulas = live && definition.report.kind !== "particle sizes";
+  sheet.row([text(formulas ? H.title : H.titleOfValues, "heading")]);
   // The numbers follow the strings: an empty row and their headings lie between.
   const firstLine = sheet.nextRow + strings.length + 2;
   strings.forEach(({ label, text: words }, index) => {

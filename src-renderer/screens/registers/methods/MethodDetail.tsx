@@ -1,5 +1,5 @@
 import type { Method } from "#core/contract/records/method.ts";
-import { derivedWords } from "#core/measurement/derived-inputs.ts";
+import { derivedWords } from "#core/measurement/derived-kind.ts";
 import { limitWords } from "#core/measurement/method-limits.ts";
 import { objectClassTable } from "#core/methods/class-tables.ts";
 import { Button } from "../../../parts/Button.tsx";
