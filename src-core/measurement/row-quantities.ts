@@ -71,7 +71,8 @@ function partOf(
   if (!measurement?.size || measurement.calibrationId === null) return null;
   const factor = factorOf(measurement.calibrationId);
   if (!factor) return null;
-  const result = sizeOfReadings(completeReadings(readingsOf(measurement)), { factor, definition });
+  const { dimension } = measurement;
+  const result = sizeOfReadings(completeReadings(readingsOf(measurement)), factor, { dimension, definition });
   return { result, calibrationId: measurement.calibrationId };
 }
 

@@ -29,11 +29,11 @@ const EXACT: MethodDefinition = {
 
 function measured(dimension: string, right: string, definition: MethodDefinition): Measurement {
   const readings = { left: "0", right, direct: null, repeats: [] };
-  const { divisions, size } = previewReadings(
-    [{ number: 1, left: "0", right, direct: null }],
-    { factor: FACTOR, definition },
-    definition.rounding,
-  );
+  const { divisions, size } = previewReadings([{ number: 1, left: "0", right, direct: null }], {
+    dimension,
+    factor: FACTOR,
+    definition,
+  });
   return {
     dimension,
     entry: "two-edges",

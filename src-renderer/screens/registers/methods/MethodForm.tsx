@@ -107,6 +107,7 @@ export function MethodForm({ before, onSaved, onCancel }: MethodFormProps) {
             kind: "text",
             placeholder: (row) => keyFromName(dimensions[row]?.name ?? "") || "made from the name",
           },
+          { key: "parts", title: "Read in up to … parts", kind: "number", placeholder: "whole" },
         ]}
         rows={dimensions.length}
         rowName={(row) => `Dimension ${row + 1}`}
@@ -121,6 +122,11 @@ export function MethodForm({ before, onSaved, onCancel }: MethodFormProps) {
         least={1}
         most={6}
       />
+      <p>
+        A curved object, or one longer than the scale, is read in parts, end to end, and its size is their
+        sum; parts that an object does not have stay empty. Chords across a curve are always too short: more
+        parts bring the sum nearer the curve, and U does not hold this.
+      </p>
       <FieldGrid title="How a reading is made">
         <SelectField {...form.bind("entry", "What is read")} choices={choicesOf(ENTRY_KINDS, ENTRY_WORDS)} />
         <NumberField
