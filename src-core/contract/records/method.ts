@@ -80,6 +80,7 @@ export const REPORT_KINDS = [
   "spore notation",
   "pollen P and E",
   "particle sizes",
+  "grain size number",
 ] as const;
 
 /** The report string of a label: decimals of sizes and of pure numbers. */

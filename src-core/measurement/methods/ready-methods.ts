@@ -188,7 +188,7 @@ const intercepts: ReadyMethod = {
     dimensions: [{ key: "i", name: "Intercept" }],
     edgeConvention: "from grain boundary to grain boundary along the reticle's line",
     entry: "direct",
-    report: { kind: "mean and range", places: 1, ratioPlaces: 2 },
+    report: { kind: "grain size number", places: 1, ratioPlaces: 2 },
     note: "Test lines are laid blindly, over the whole section. The grain-size number follows from the mean intercept, not from single ones.",
   },
   cautions: [NOMINAL_MAGNIFICATION, TRAIN_ONLY, LOCAL_RULES],

@@ -195,10 +195,9 @@ export const PLANNING_CASES: readonly ReferenceCase[] = [
 function meanOfThirty(): ReturnType<typeof meanLengthUncertainty> {
   const { factor, standardUncertainty } = factorOfTenSettings();
   return meanLengthUncertainty({
-    mean: d("15.74"),
     deviation: d("4.61747803982605"),
     count: 30,
-    relativeFactorUncertainty: standardUncertainty.div(factor),
+    factorUncertainty: d("15.74").times(standardUncertainty).div(factor),
     factorDegreesOfFreedom: null,
     edgeUncertainty: d("0.1490007810101"),
     edgeDegreesOfFreedom: null,

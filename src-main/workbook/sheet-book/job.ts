@@ -83,3 +83,11 @@ export function inFormula(worksheet: string): string {
 export function inverseNu(degreesOfFreedom: string | null): number {
   return degreesOfFreedom === null ? 0 : 1 / Number(degreesOfFreedom);
 }
+
+/** The largest 1/ν of the factors used. */
+export function worstInverseNu(job: Pick<WorkbookJob, "lookups">): number {
+  return job.lookups.calibrations.reduce(
+    (most, one) => Math.max(most, inverseNu(one.record.result?.degreesOfFreedom ?? null)),
+    0,
+  );
+}

@@ -1,5 +1,6 @@
 import type { Method } from "#core/contract/records/method.ts";
 import { DEFAULT_READING_CONDITIONS } from "#core/measurement/default-reading-conditions.ts";
+import { DIAMETER_DEFINITIONS } from "#core/methods/particle-diameters.ts";
 import { ROUNDING_RULES } from "#core/quantity/rounding.ts";
 import { COVERAGE_RULES } from "#core/vocabulary/calibration.ts";
 import { ENTRY_KINDS } from "#core/vocabulary/entry.ts";
@@ -45,6 +46,11 @@ export interface MethodFormProps {
   readonly onCancel: () => void;
 }
 
+const DIAMETERS = DIAMETER_DEFINITIONS.map(({ id, name, symbol, definition }) => ({
+  value: id,
+  words: `${name} ${symbol}: ${definition}`,
+}));
+
 function choicesOf<K extends string>(keys: readonly K[], words: Readonly<Record<K, string>>) {
   return keys.map((key) => ({ value: key, words: words[key] }));
 }
@@ -89,6 +95,21 @@ export function MethodForm({ before, onSaved, onCancel }: MethodFormProps) {
           {...form.bind("edgeConvention", "Which edges are read")}
           optional
           hint="Printed on every sheet: “outer edge to outer edge, ornament included”."
+        />
+        <SelectField
+          id="method-diameter"
+          label="Or a particle's diameter by its definition"
+          value={DIAMETERS.find(({ words }) => words === form.values.edgeConvention)?.value ?? ""}
+          onChange={(id) =>
+            form.change((typed) => ({
+              ...typed,
+              edgeConvention: DIAMETERS.find(({ value }) => value === id)?.words ?? "",
+            }))
+          }
+          error={null}
+          none="own words"
+          choices={DIAMETERS}
+          hint={`${DIAMETER_DEFINITIONS[0]?.source}, from memory; it fills the field above.`}
         />
         <NumberField
           {...form.bind("minimumDivisions", "Least divisions an object should span")}
