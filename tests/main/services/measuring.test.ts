@@ -13,6 +13,7 @@ import {
 } from "../../support/bench-scenes.ts";
 import { measurementDifferences } from "../../support/measurement-differences.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
+import { correctCertificate, untilDone } from "../../support/traceability-scenes.ts";
 
 let bench: TempBench;
 let scene: Scene;
@@ -107,6 +108,29 @@ describe("readings of one dimension", () => {
     const ratio = Number(chain?.standardUncertainty) / Number(once?.standardUncertainty);
     expect(ratio).toBeGreaterThan(1.05);
     expect(ratio).toBeLessThanOrEqual(Math.SQRT2);
+    expect(await measurementDifferences(bench.paths.databaseFile)).toEqual([]);
+    // Re-evaluated together with the dimension read whole, twice alike, both stay what they are.
+    await enter(bench, worms, "worm-1", { dimension: "width", edge: "left" }, "10");
+    await enter(bench, worms, "worm-1", { dimension: "width", edge: "right" }, "90");
+    await enter(bench, worms, "worm-1", { dimension: "width", edge: "left", repeat: 2 }, "12");
+    await enter(bench, worms, "worm-1", { dimension: "width", edge: "right", repeat: 2 }, "17");
+    const corrected = await correctCertificate(bench, scene);
+    const { id } = await bench.call("reevaluations.begin", {
+      requestId: bench.request(),
+      reevaluation: {
+        subject: { kind: "certificate", id: scene.certificate.id },
+        from: null,
+        to: null,
+        sheetIds: [sheet.id],
+        replacement: { kind: "certificate", certificateId: corrected.id },
+        reason: "the certificate was corrected",
+      },
+    });
+    expect(await untilDone(bench, id)).toMatchObject({ state: "finished", done: 2 });
+    const [after] = (await bench.call("rows.page", { sheetId: sheet.id, from: 1, count: 1 })).rows;
+    expect(after?.measurements.map((one) => one.divisions)).toEqual(["85", "42.5"]);
+    const [length, width] = (after?.measurements ?? []).map((one) => Number(one.size?.value));
+    expect(Number(length) / Number(width)).toBeCloseTo(2, 12);
     expect(await measurementDifferences(bench.paths.databaseFile)).toEqual([]);
   });
 

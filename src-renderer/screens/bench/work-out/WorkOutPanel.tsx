@@ -10,6 +10,7 @@ import { benchTrains } from "./bench-trains.ts";
 import { type Calculator, textOfField, workOut } from "./calculator.ts";
 import { FIELD_CALCULATORS } from "./field-calculators.ts";
 import { LENGTH_CALCULATORS } from "./length-calculators.ts";
+import styles from "./WorkOut.module.css";
 
 const CALCULATORS: readonly Calculator[] = [...LENGTH_CALCULATORS, ...FIELD_CALCULATORS];
 
@@ -22,18 +23,20 @@ export function WorkOutPanel({ overview }: { overview: BenchOverview }) {
       title="Work something out"
       lead="Fields of view, circles, thickness, grain size, means. Nothing is stored."
     >
-      <FieldGrid>
-        <SelectField
-          id="work-out"
-          label="What to work out"
-          value={id}
-          onChange={setId}
-          error={null}
-          none="choose"
-          choices={CALCULATORS.map((one) => ({ value: one.id, words: one.title }))}
-        />
-      </FieldGrid>
-      {calculator ? <Form key={calculator.id} calculator={calculator} overview={overview} /> : null}
+      <div className={styles.parts}>
+        <FieldGrid>
+          <SelectField
+            id="work-out"
+            label="What to work out"
+            value={id}
+            onChange={setId}
+            error={null}
+            none="choose"
+            choices={CALCULATORS.map((one) => ({ value: one.id, words: one.title }))}
+          />
+        </FieldGrid>
+        {calculator ? <Form key={calculator.id} calculator={calculator} overview={overview} /> : null}
+      </div>
     </Panel>
   );
 }
