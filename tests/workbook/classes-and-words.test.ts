@@ -120,7 +120,9 @@ describe("classes and report strings", () => {
     const rows = (label: string) => [...one.rows()].filter((row) => row.label === label && !row.struck);
     const sizes = rows("Tilia").map((row) => Number(row.measurements[0]?.size?.value));
     const mean = sizes.reduce((sum, size) => sum + size, 0) / sizes.length;
-    const words = besideOnResults(theirs, "Tilia").map(String).find((text) => text.startsWith("G "));
+    const words = besideOnResults(theirs, "Tilia")
+      .map(String)
+      .find((text) => text.startsWith("G "));
     const [, G, u, shown, U] =
       /^G ([-\d.]+) ± ([\d.]+); Polar "P" axis, mean ([\d.]+) ± ([\d.]+) µm, n = 2$/.exec(words ?? "") ?? [];
     expect(Number(shown)).toBeCloseTo(mean, 0);
