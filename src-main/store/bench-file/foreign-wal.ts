@@ -73,6 +73,10 @@ function descends(now: WalMark, before: WalMark): boolean {
  */
 export function rememberWal(paths: BenchPaths, database: Database.Database): void {
   database.transaction(() => setUserVersion(database, userVersion(database))).immediate();
+  noteMark(paths);
+}
+
+function noteMark(paths: BenchPaths): void {
   const mark = markOf(walOf(paths));
   if (mark) writeWhole(markFileOf(paths), JSON.stringify(mark));
 }
@@ -85,9 +89,13 @@ export function forgetMark(paths: BenchPaths): void {
   rmSync(markFileOf(paths), { force: true });
 }
 
-/** After the database was closed: where SQLite has folded the -wal back, there is nothing to remember. */
-export function forgetWal(paths: BenchPaths): void {
-  if (!existsSync(walOf(paths))) forgetMark(paths);
+/** After the database was closed: SQLite leaves the -wal where another program still reads the file. */
+export function rememberWalLeft(paths: BenchPaths): void {
+  try {
+    noteMark(paths);
+  } catch {
+    // Without a mark it is looked at line by line at the next start.
+  }
 }
 
 interface TrailEnds {

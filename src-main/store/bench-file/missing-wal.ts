@@ -1,9 +1,15 @@
 import { copyFileSync, existsSync } from "node:fs";
 import type { BenchPaths } from "../../ports/paths.ts";
+import { readLockHolder } from "./bench-lock.ts";
 import { BenchUnopenable } from "./bench-unopenable.ts";
 import { recoveryOffers } from "./damage.ts";
 import { walIsRemembered } from "./foreign-wal.ts";
 import { benchIsKnown } from "./known-bench.ts";
+
+/** By the file of who holds it; one that cannot be read tells of a holder all the same. */
+function leftOpen(databaseFile: string): boolean {
+  return existsSync(`${databaseFile}.holder`) && readLockHolder(databaseFile)?.isOpen !== false;
+}
 
 /**
  * True when the program did not close the bench the last time and the file with its last entries is not there: SQLite
@@ -12,7 +18,7 @@ import { benchIsKnown } from "./known-bench.ts";
  */
 export function walIsMissing(paths: BenchPaths): boolean {
   const { databaseFile } = paths;
-  const wasLeftOpen = existsSync(`${databaseFile}.holder`) || walIsRemembered(paths);
+  const wasLeftOpen = leftOpen(databaseFile) || walIsRemembered(paths);
   return wasLeftOpen && existsSync(databaseFile) && !existsSync(`${databaseFile}-wal`);
 }
 
