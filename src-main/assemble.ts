@@ -209,8 +209,8 @@ async function openSession(
   options: ProgramOptions,
   { notices, faults, restore, changes }: Shared,
 ): Promise<Session> {
-  const { paths, clock, host, log, checkedWholeUpTo } = options;
-  const bench = await openBench({ paths, clock, host, checkedWholeUpTo });
+  const { paths, clock, host, log, checkedWholeUpTo, opening } = options;
+  const bench = await openBench({ paths, clock, host, checkedWholeUpTo, opening });
   notices.push(...bench.notices);
   const wrong = wrongClock(bench.db, clock.now());
   if (wrong !== null) notices.push(wrong);

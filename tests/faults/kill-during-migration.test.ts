@@ -1,9 +1,8 @@
 import { spawnSync } from "node:child_process";
-import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { gunzipSync } from "node:zlib";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { assemble } from "#main/assemble.ts";
 import { systemClock } from "#main/ports/clock.ts";
@@ -11,18 +10,17 @@ import { benchPaths } from "#main/ports/data-folder.ts";
 import { randomIds } from "#main/ports/ids.ts";
 import { ALL_MIGRATIONS } from "#main/store/migrations/all-migrations.ts";
 import { lostNothing } from "../support/fault-record.ts";
+import { layOlderBench } from "../support/older-bench.ts";
 
 const CHILD = fileURLToPath(new URL("../support/opening-child.ts", import.meta.url));
 const HOOKS = fileURLToPath(new URL("../support/kill-at-write.ts", import.meta.url));
-const OLDER = fileURLToPath(new URL("../main/older-benches/0.1.0", import.meta.url));
 const KILLS = 16;
 const NEWEST = ALL_MIGRATIONS.at(-1)?.version ?? 0;
 
 let folder: string;
 beforeAll(() => {
   folder = mkdtempSync(join(tmpdir(), "linefall-older-"));
-  writeFileSync(benchPaths(folder).databaseFile, gunzipSync(readFileSync(join(OLDER, "bench.sqlite.gz"))));
-  cpSync(join(OLDER, "attachments"), join(folder, "attachments"), { recursive: true });
+  layOlderBench(folder);
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 

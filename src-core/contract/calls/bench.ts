@@ -3,6 +3,7 @@ import { call, Nothing } from "../call.ts";
 import { BenchOverview, BenchStatus, ChangePoint, FaultLine } from "../records/bench.ts";
 import { NewPerson, Person } from "../records/person.ts";
 import { Id, RequestId } from "../records/primitives.ts";
+import { WorkProgress } from "../records/work.ts";
 import { TAGS } from "../tags.ts";
 
 export const benchCalls = {
@@ -11,6 +12,17 @@ export const benchCalls = {
     reads: ["present person", "people", "notices"],
     input: Nothing,
     output: BenchStatus,
+    errors: [],
+  }),
+  /**
+   * How far opening the bench is, for a window that is there before it; null once it is open. Answered by whoever opens
+   * it, before any other call is.
+   */
+  "bench.opening": call({
+    kind: "read",
+    reads: [],
+    input: Nothing,
+    output: WorkProgress.nullable(),
     errors: [],
   }),
   /** Opens the invented demo bench in a window of its own, beside this bench; made at the first time and kept. */

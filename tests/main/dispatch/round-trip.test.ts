@@ -194,6 +194,7 @@ async function traceabilityReads(): Promise<[CallName, unknown][]> {
     ["backups.check", { fileName }],
     ["backups.handOver", {}],
     ["bench.openDemo", {}],
+    ["bench.opening", {}],
     ["bench.faults", { count: 10 }],
   ];
 }
