@@ -178,6 +178,7 @@ async function traceabilityReads(): Promise<[CallName, unknown][]> {
     ["sheets.signOffs", { sheetId }],
     ["sheets.states", {}],
     ["people.pins", {}],
+    ["people.standings", {}],
     ["trail.head", {}],
     ["trail.followedTo", {}],
     ["trail.saveHeads", {}],

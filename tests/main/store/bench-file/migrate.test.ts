@@ -56,6 +56,7 @@ const RELEASED: Readonly<Record<number, string>> = {
   270: "5fd3c460715224ea02b5aaf6fc49449bef20f9d86c2195fbf87cafc893ff69d1",
   280: "492c7a46247a7a590d4cfaaa8e31cf0354dffbe27ff6da8bba4963c6624723df",
   290: "e5b7b2335c0fc83061b791accce0a24436c2f82d69bea527dcfb9fb5e87b22be",
+  330: "01b44054a6f6434c83581f7c939045839842fa8caa56eac643bce23b55d30707",
 };
 
 const THIRD: Migration = { version: 30, name: "a note", sql: "ALTER TABLE part ADD COLUMN note TEXT" };
