@@ -50,7 +50,13 @@ export function standingServices(deps: Deps): HandlersOf<"people.standings" | "p
           if (standing === "set aside") requireDispensable(db, person);
           const change: PersonStanding = { personId, standing, reason, at, by: by.id };
           insertStanding(db, change);
-          audit({ subject: "person", subjectId: personId, reason, detail: { standing } });
+          audit({
+            act: "people.setStanding",
+            subject: "person",
+            subjectId: personId,
+            reason,
+            detail: { standing },
+          });
           return change;
         },
         subjectOf: ({ personId }) => personId,

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { TrailLine } from "#core/contract/records/trail.ts";
+import type { TrailEvent } from "#core/contract/trail-events/trail-event.ts";
 import { openBench } from "#main/store/bench-file/open.ts";
 import { openReadOnly } from "#main/store/bench-file/read-only.ts";
 import { immediate } from "#main/store/connection.ts";
@@ -88,12 +89,9 @@ describe("a trail of many windows", () => {
     const tell = (from: number, to: number): void =>
       immediate(open.db, (db) => {
         for (let jar = from; jar <= to; jar += 1) {
-          const line = { at, personId: null, act: "bench.note", subject: "bench", subjectId: "bench" };
-          appendTrail(db, {
-            ...line,
-            reason: jar % 1000 === 0 ? `Jar ${jar} broken` : null,
-            detail: { jar },
-          });
+          const reason = jar % 1000 === 0 ? `Jar ${jar} broken` : null;
+          const act = { act: "bench.note", subject: "bench", subjectId: "bench", reason, detail: { jar } };
+          appendTrail(db, act as unknown as TrailEvent, { at, personId: null });
         }
       });
     const search = async (words: string, before: number | null = null): Promise<number[]> => {
