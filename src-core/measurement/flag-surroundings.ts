@@ -16,7 +16,6 @@ export interface KnownOfMeasurement
     | "calibration"
     | "certificateDueOn"
     | "personId"
-    | "inParts"
     | "today"
     | "sheet"
   > {

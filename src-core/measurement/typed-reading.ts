@@ -4,10 +4,9 @@ import type { RepeatReading, SizeRecord } from "../contract/records/sheet.ts";
 import { type Decimal, sumOf } from "../quantity/decimal.ts";
 import { decimalOfText, readDecimal, textOfDecimal } from "../quantity/decimal-text.ts";
 import { type RoundingRule, reportWithUncertainty } from "../quantity/rounding.ts";
-import { type CompleteReading, completeReadings, isInParts } from "./readings.ts";
+import { type CompleteReading, completeReadings } from "./readings.ts";
 import type { FactorInForce, ReadingConditions, SizeResult } from "./size.ts";
 import { requireReadingConditions, sizeOfDivisions } from "./size-of-divisions.ts";
-import { sizeOfSegments } from "./size-of-segments.ts";
 
 /**
  * right − left of two readings as typed, div; negative when the edges were read the wrong way round.
@@ -83,42 +82,31 @@ export interface TypedReading {
 
 /**
  * Divisions of a dimension: right − left of a single reading, with its sign; of several the mean of their lengths, so
- * that one read the wrong way round does not cancel another; of parts the sum of their lengths. Null without a complete
- * reading.
+ * that one read the wrong way round does not cancel another. Null without a complete reading.
  */
-export function divisionsOfReadings(
-  readings: readonly CompleteReading[],
-  { inParts }: { readonly inParts: boolean },
-): Decimal | null {
+export function divisionsOfReadings(readings: readonly CompleteReading[]): Decimal | null {
   const [first, ...more] = readings;
   if (!first) return null;
-  if (inParts) return sumOf(readings.map(({ left, right }) => right.minus(left).abs()));
   if (more.length === 0) return first.right.minus(first.left);
   return sumOf(readings.map(({ left, right }) => right.minus(left).abs())).div(readings.length);
 }
 
-/** What readings of one dimension are converted by: its method, and the factor once there is one. */
+/** The factor and the method that readings are converted by. */
 export interface ConversionBy {
-  readonly dimension: string;
-  readonly factor: FactorRecord | null;
-  readonly definition: Pick<MethodDefinition, "dimensions" | "reading" | "coverage" | "rounding">;
+  readonly factor: FactorRecord;
+  readonly definition: Pick<MethodDefinition, "reading" | "coverage" | "rounding">;
 }
 
 /**
  * The size of one dimension from its complete readings, with the budget: what derived quantities start from.
  * @throws InputError `divisions`, `reading.<key>` or `factor.<key>`
  */
-export function sizeOfReadings(
-  readings: readonly CompleteReading[],
-  factor: FactorRecord,
-  { dimension, definition }: Pick<ConversionBy, "dimension" | "definition">,
-): SizeResult {
-  const sizeOf = isInParts(definition, dimension) ? sizeOfSegments : sizeOfDivisions;
-  return sizeOf({
+export function sizeOfReadings(readings: readonly CompleteReading[], by: ConversionBy): SizeResult {
+  return sizeOfDivisions({
     divisions: readings.map(({ left, right }) => right.minus(left).abs()),
-    factor: factorInForceOf(factor),
-    conditions: readReadingConditions(definition.reading),
-    coverage: definition.coverage,
+    factor: factorInForceOf(by.factor),
+    conditions: readReadingConditions(by.definition.reading),
+    coverage: by.definition.coverage,
   });
 }
 
@@ -128,13 +116,13 @@ export function sizeOfReadings(
  */
 export function previewReadings(
   readings: readonly RepeatReading[],
-  by: ConversionBy,
+  by: ConversionBy | null,
+  rounding: RoundingRule,
 ): { divisions: Decimal | null; size: SizeRecord | null } {
   const complete = completeReadings(readings);
-  const divisions = divisionsOfReadings(complete, { inParts: isInParts(by.definition, by.dimension) });
-  if (divisions === null || by.factor === null) return { divisions, size: null };
-  const size = sizeOfReadings(complete, by.factor, by);
-  return { divisions, size: sizeRecordOf(size, by.definition.rounding) };
+  const divisions = divisionsOfReadings(complete);
+  if (divisions === null || by === null) return { divisions, size: null };
+  return { divisions, size: sizeRecordOf(sizeOfReadings(complete, by), rounding) };
 }
 
 /**
@@ -147,9 +135,8 @@ export function previewSize({ left, right, factor, definition }: TypedReading): 
   size: SizeRecord;
 } {
   const complete = completeReadings([{ number: 1, left, right, direct: null }]);
-  const whole = { dimension: "", definition: { ...definition, dimensions: [] } };
   return {
     divisions: divisionsOfEdges(left, right),
-    size: sizeRecordOf(sizeOfReadings(complete, factor, whole), definition.rounding),
+    size: sizeRecordOf(sizeOfReadings(complete, { factor, definition }), definition.rounding),
   };
 }

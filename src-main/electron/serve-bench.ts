@@ -1,4 +1,3 @@
-import type { WorkProgress } from "#core/contract/records/work.ts";
 import { ensureDemoBench } from "../demo-folder.ts";
 import { isDemoFolder } from "../demo-mark.ts";
 import { dispatchText } from "../dispatch/text-door.ts";
@@ -55,8 +54,7 @@ export function serveBench(port: ServicePort, end: (code: number) => void): void
 
   async function open(bench: BenchToOpen): Promise<void> {
     try {
-      const tell = (progress: WorkProgress): void => port.postMessage({ kind: "opening", progress });
-      opening.resolve(await openProgram(bench, ask, tell));
+      opening.resolve(await openProgram(bench, ask));
       port.postMessage({ kind: "opened" });
     } catch (error) {
       opening.reject(error);
@@ -101,7 +99,6 @@ export function serveBench(port: ServicePort, end: (code: number) => void): void
 async function openProgram(
   { folder, exportFolder, programVersion, demo }: BenchToOpen,
   ask: Ask,
-  opening: (progress: WorkProgress) => void,
 ): Promise<Program> {
   if (demo) await ensureDemoBench(folder, (line) => console.log(line));
   const options = {
@@ -112,7 +109,6 @@ async function openProgram(
     programVersion,
     demo: await isDemoFolder(folder),
     log: (line: string) => console.log(line),
-    opening,
     downloadAddress: () => null,
     chooseExportPath: (suggested: string) => ask("exportPath", suggested),
     printToPdf: () => ask("pdf", null),

@@ -1,5 +1,4 @@
 import type { UnprovenWork } from "#core/contract/records/competence.ts";
-import { LaboratorySettings } from "#core/contract/records/laboratory.ts";
 import {
   type AskedPractice,
   askedOfWork,
@@ -10,7 +9,7 @@ import {
 import type { ExerciseName } from "#core/vocabulary/practice.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import type { ReadableDb } from "../../store/connection.ts";
-import { trailOf } from "../../store/repositories/audit-trail.ts";
+import { eventsOf, trailOf } from "../../store/repositories/audit-trail.ts";
 import { listPeople, personInUse } from "../../store/repositories/people-repository.ts";
 import { scoredAttempts } from "../../store/repositories/practice-certificate-repository.ts";
 import { workDays } from "../../store/repositories/work-days-repository.ts";
@@ -36,14 +35,13 @@ function askedByMethod(db: ReadableDb, work: WorkKind, id: string): readonly Exe
  * what it asks for now.
  */
 function askedPractice(db: ReadableDb, work: WorkKind, id: string): AskedPractice[] {
-  const byLaboratory = trailOf(db, "laboratory")
-    .filter(({ act }) => act === "laboratory.change")
-    .flatMap(({ at, detail }) => {
-      const { data } = LaboratorySettings.safeParse(JSON.parse(detail).to);
-      if (!data) return [];
-      const exercises = work === "sheet" ? data.practiceForSheets : data.practiceForCounts;
-      return [{ from: at, exercises, practiceBySignature: data.practiceBySignature }];
-    });
+  const byLaboratory = eventsOf(db, "laboratory")
+    .filter((event) => event.act === "laboratory.change")
+    .map(({ at, detail: { to } }) => ({
+      from: at,
+      exercises: work === "sheet" ? to.practiceForSheets : to.practiceForCounts,
+      practiceBySignature: to.practiceBySignature,
+    }));
   return askedOfWork(askedByMethod(db, work, id), byLaboratory);
 }
 

@@ -2,7 +2,7 @@ import type { Correction, CorrectionSubject } from "#core/contract/records/corre
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
-import { trailOf } from "../../store/repositories/audit-trail.ts";
+import { eventsOf } from "../../store/repositories/audit-trail.ts";
 import { correctWord, isTakenByAnother, wordOf } from "../../store/repositories/correction-repository.ts";
 import { findCount } from "../../store/repositories/count-repository.ts";
 import { signOffStateOfSheet } from "../../store/repositories/sign-off-repository.ts";
@@ -38,13 +38,10 @@ function requireOpen(db: ReadableDb, { kind, id }: CorrectionSubject): void {
 }
 
 function lastCorrection(db: ReadableDb, subject: CorrectionSubject): Correction | null {
-  const line = trailOf(db, subject.id).findLast(({ act }) => act === ACT);
-  if (!line) return null;
-  const { field, before, after } = JSON.parse(line.detail) as Record<string, string>;
-  return {
-    ...{ subject, field: field ?? "", before: before ?? "", after: after ?? "" },
-    ...{ reason: line.reason ?? "", at: line.at, by: line.personId ?? "" },
-  };
+  const event = eventsOf(db, subject.id).findLast(({ act }) => act === ACT);
+  if (event?.act !== ACT) return null;
+  const { detail, reason, at, by } = event;
+  return { subject, ...detail, reason: reason ?? "", at, by: by ?? "" };
 }
 
 /** Words of records put right, by an act that keeps the old ones in the trail. */

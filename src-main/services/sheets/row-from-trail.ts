@@ -1,5 +1,7 @@
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { TrailLine } from "#core/contract/records/trail.ts";
+import { eventOf, type ToldEvent } from "#core/contract/trail-events/read-event.ts";
+import type { AboutReadings, ReadingsTold, RowStateTold } from "#core/contract/trail-events/sheets.ts";
 import { readingsOf } from "#core/measurement/readings.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { trailOf, trailsOf } from "../../store/repositories/audit-trail.ts";
@@ -9,29 +11,12 @@ import {
 } from "../../store/repositories/reevaluation-repository.ts";
 import { type RowState, stateOfRow } from "../../store/repositories/row-repository.ts";
 
-/** The readings of one dimension and the calibration behind its size, as the trail tells them. */
-type ReadingsForTrail = Readonly<Record<string, string | null>>;
-
-/** What stands beside the readings of a dimension and cannot be recomputed from them. */
-type AboutForTrail = Pick<Measurement, "trainId" | "flags" | "missing" | "enteredAt" | "enteredBy">;
-
-/** What a line of the trail says of a row beside single readings. */
-export interface StateForTrail {
-  readonly onSheet: boolean;
-  readonly struck: boolean;
-  /** By dimension; null: nothing is measured there now. */
-  readonly now: Readonly<Record<string, ReadingsForTrail | null>>;
-  readonly about: Readonly<Record<string, AboutForTrail>>;
-  /** The row itself; null: taken away. */
-  readonly row: RowState | null;
-}
-
-export function aboutForTrail(measurement: Measurement): AboutForTrail {
+export function aboutForTrail(measurement: Measurement): AboutReadings {
   const { trainId, flags, missing, enteredAt, enteredBy } = measurement;
   return { trainId, flags, missing, enteredAt, enteredBy };
 }
 
-function readingsForTrail(measurement: Measurement): ReadingsForTrail {
+function readingsForTrail(measurement: Measurement): ReadingsTold {
   const fromTrail: Record<string, string | null> = {};
   for (const { number, left, right, direct } of readingsOf(measurement)) {
     const repeat = number === 1 ? "" : ` ${number}`;
@@ -43,9 +28,9 @@ function readingsForTrail(measurement: Measurement): ReadingsForTrail {
 }
 
 /** How some dimensions of a row stand after an act that changed several things at once; null row: taken away. */
-export function stateForTrail(row: SpecimenRow | null, dimensions: readonly string[]): StateForTrail {
-  const now: Record<string, ReadingsForTrail | null> = {};
-  const about: Record<string, AboutForTrail> = {};
+export function stateForTrail(row: SpecimenRow | null, dimensions: readonly string[]): RowStateTold {
+  const now: Record<string, ReadingsTold | null> = {};
+  const about: Record<string, AboutReadings> = {};
   for (const dimension of dimensions) {
     const measurement = row?.measurements.find((one) => one.dimension === dimension);
     now[dimension] = measurement ? readingsForTrail(measurement) : null;
@@ -54,32 +39,10 @@ export function stateForTrail(row: SpecimenRow | null, dimensions: readonly stri
   return { onSheet: row !== null, struck: row?.struck != null, now, about, row: row && stateOfRow(row) };
 }
 
-type Changed = { readonly to: unknown } | undefined;
-
-interface ReadingDetail {
-  readonly dimension?: string;
-  readonly edge?: string;
-  readonly repeat?: number;
-  readonly to?: string;
-  readonly trainId?: string;
-  readonly calibrationId?: string | null;
-  readonly flags?: Measurement["flags"];
-  readonly missing?: string | null;
-  /** On the first reading of a row. */
-  readonly row?: Partial<RowState> & { readonly sheetId: string };
-}
-
-type RowDetail = ReadingDetail &
-  Partial<Omit<StateForTrail, "row">> & {
-    readonly label?: Changed;
-    readonly note?: Changed;
-    readonly stage?: Changed;
-  };
-
 /** A row as its trail tells it. Of what a line did not tell, as lines of older programs, there is no key. */
 export interface RowFromTrail {
-  readonly readings: Record<string, ReadingsForTrail>;
-  readonly about: Record<string, Partial<AboutForTrail>>;
+  readonly readings: Record<string, ReadingsTold>;
+  readonly about: Record<string, Partial<AboutReadings>>;
   row: Partial<RowState> & { readonly sheetId?: string };
   struck: boolean;
   onSheet: boolean;
@@ -87,33 +50,32 @@ export interface RowFromTrail {
   movedAt: string | null;
 }
 
-function takeReading(fromTrail: RowFromTrail, detail: ReadingDetail, line: TrailLine): void {
-  const { dimension, edge, repeat, to, calibrationId, trainId, flags, missing, row } = detail;
-  if (dimension === undefined) return;
-  const place = (repeat ?? 1) === 1 ? `${edge}` : `${edge} ${repeat}`;
+type RowEvent = Extract<ToldEvent, { readonly subject: "specimen_row" }>;
+type RowDetail = RowEvent["detail"];
+type ReadingTold = Extract<RowDetail, { readonly edge: unknown }>;
+type StateTold = Extract<RowDetail, { readonly now: unknown }>;
+
+function takeReading(fromTrail: RowFromTrail, detail: ReadingTold, { at, by }: RowEvent): void {
+  const { dimension, edge, repeat = 1, to, calibrationId = null, trainId, flags, missing, row } = detail;
   fromTrail.readings[dimension] = {
     ...fromTrail.readings[dimension],
-    [place]: to ?? null,
-    calibration: calibrationId ?? null,
+    [repeat === 1 ? edge : `${edge} ${repeat}`]: to,
+    calibration: calibrationId,
   };
   fromTrail.about[dimension] = {
     ...(trainId === undefined ? {} : { trainId }),
     ...(flags === undefined ? {} : { flags }),
     ...(missing === undefined ? {} : { missing }),
-    enteredAt: line.at,
-    ...(line.personId === null ? {} : { enteredBy: line.personId }),
+    enteredAt: at,
+    ...(by === null ? {} : { enteredBy: by }),
   };
   if (row === undefined) return;
   fromTrail.row = row;
   fromTrail.onSheet = true;
 }
 
-function takeState(
-  fromTrail: RowFromTrail,
-  detail: RowDetail & { readonly row?: unknown },
-  at: string,
-): void {
-  const { now = {}, about = {}, struck = fromTrail.struck, onSheet = fromTrail.onSheet, row } = detail;
+function takeState(fromTrail: RowFromTrail, detail: StateTold, at: string): void {
+  const { now, about = {}, struck = fromTrail.struck, onSheet = fromTrail.onSheet, row } = detail;
   if (onSheet !== fromTrail.onSheet) fromTrail.movedAt = at;
   fromTrail.struck = struck;
   fromTrail.onSheet = onSheet;
@@ -123,21 +85,20 @@ function takeState(
     else fromTrail.readings[dimension] = readings;
   }
   Object.assign(fromTrail.about, about);
-  if (row) fromTrail.row = { ...fromTrail.row, ...(row as RowState) };
+  if (row) fromTrail.row = { ...fromTrail.row, ...row };
 }
 
-function takeDescription(fromTrail: RowFromTrail, { label, note, stage }: RowDetail): void {
-  fromTrail.row = {
-    ...fromTrail.row,
-    ...(label ? { label: label.to as string } : {}),
-    ...(note ? { note: note.to as string } : {}),
-    ...(stage ? { stage: stage.to as RowState["stage"] } : {}),
-  };
-}
-
-function takeStrike(fromTrail: RowFromTrail, { at, personId, reason }: TrailLine): void {
-  fromTrail.struck = true;
-  fromTrail.row = { ...fromTrail.row, struck: { at, by: personId ?? "", reason: reason ?? "" } };
+function take(fromTrail: RowFromTrail, event: RowEvent): void {
+  const { act, detail, at, by, reason } = event;
+  if ("now" in detail) takeState(fromTrail, detail, at);
+  else if (act === "rows.strike") {
+    fromTrail.struck = true;
+    fromTrail.row = { ...fromTrail.row, struck: { at, by: by ?? "", reason: reason ?? "" } };
+  } else if (act === "rows.describe") {
+    const { label, note, stage } = detail;
+    const described = { label: label.to, note: note.to, ...(stage ? { stage: stage.to } : {}) };
+    fromTrail.row = { ...fromTrail.row, ...described };
+  } else if ("edge" in detail) takeReading(fromTrail, detail, event);
 }
 
 /** What re-evaluations told before a line of the trail: their slices speak for many rows at once. */
@@ -166,11 +127,8 @@ function rowFromLines(
   for (const line of lines) {
     if (line.sequence >= before) break;
     takeReevaluations(fromTrail, waiting, line.sequence);
-    const detail: RowDetail = JSON.parse(line.detail);
-    if (detail.now) takeState(fromTrail, detail, line.at);
-    else if (line.act === "rows.strike") takeStrike(fromTrail, line);
-    else if (line.act === "rows.describe") takeDescription(fromTrail, detail);
-    else if (line.act === "rows.enter" || line.act === "rows.amend") takeReading(fromTrail, detail, line);
+    const event = eventOf(line);
+    if (event.subject === "specimen_row") take(fromTrail, event);
   }
   takeReevaluations(fromTrail, waiting, before);
   return fromTrail;
@@ -190,6 +148,6 @@ export function rowFromTrail(db: ReadableDb, rowId: string, before = Number.POSI
 }
 
 /** The readings of a row as they are stored, in the shape of `rowFromTrail`. */
-export function storedReadings(row: Pick<SpecimenRow, "measurements">): Record<string, ReadingsForTrail> {
+export function storedReadings(row: Pick<SpecimenRow, "measurements">): Record<string, ReadingsTold> {
   return Object.fromEntries(row.measurements.map((one) => [one.dimension, readingsForTrail(one)]));
 }

@@ -1,31 +1,28 @@
+import type { TrailLine } from "#core/contract/records/trail.ts";
+import { eventOf, type ToldEvent } from "#core/contract/trail-events/read-event.ts";
+import type { Act } from "#core/contract/trail-events/trail-event.ts";
 import type { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { linesBeyondRows } from "../../store/repositories/audit-trail.ts";
 
-/** A line of the trail with its detail read; of one that was tampered with beyond reading the detail is empty. */
-export interface TrailEntry {
-  readonly sequence: number;
-  readonly at: string;
-  readonly by: string | null;
-  readonly act: string;
-  readonly subject: string;
-  readonly subjectId: string;
-  readonly reason: string | null;
-  readonly detail: Readonly<Record<string, unknown>>;
-}
-
-function detailOf(text: string): TrailEntry["detail"] {
+/** Of a line that was tampered with beyond reading the detail is empty. */
+function readable(line: TrailLine): ToldEvent {
   try {
-    const read: unknown = JSON.parse(text);
-    return typeof read === "object" && read !== null ? (read as TrailEntry["detail"]) : {};
+    return eventOf(line);
   } catch {
-    return {};
+    return eventOf({ ...line, detail: "{}" });
   }
 }
 
+/** How records of a kind came upon the bench. */
+export type Made<A extends Act, S extends string> = Extract<
+  ToldEvent<A | "documents.readIn">,
+  { readonly subject: S }
+>;
+
 /** What the trail tells beside single readings and presses, which would be too much to hold: oldest first. */
 export class TrailIndex {
-  readonly #all: TrailEntry[] = [];
+  readonly #all: ToldEvent[] = [];
 
   static async read(db: ReadableDb, yieldToEvents: ReturnType<typeof createYielder>): Promise<TrailIndex> {
     const index = new TrailIndex();
@@ -33,20 +30,24 @@ export class TrailIndex {
       const { lines, last } = linesBeyondRows(db, after);
       if (last === null) return index;
       after = last;
-      for (const { personId, detail, hash: _, ...line } of lines) {
-        index.#all.push({ ...line, by: personId, detail: detailOf(detail) });
-      }
+      for (const line of lines) index.#all.push(readable(line));
       await yieldToEvents();
     }
   }
 
-  /** The lines of some acts, oldest first. */
-  of(...acts: readonly string[]): TrailEntry[] {
-    return this.#all.filter((line) => acts.includes(line.act));
+  /** The events of some acts, oldest first. */
+  of<A extends Act>(...acts: readonly A[]): ToldEvent<A>[] {
+    return this.#all.filter(({ act }) => (acts as readonly Act[]).includes(act)) as ToldEvent<A>[];
   }
 
-  /** The lines by which records of one kind came upon the bench: by one of these acts, or from a file. */
-  made(subject: string, ...acts: readonly string[]): TrailEntry[] {
-    return this.of(...acts, "documents.readIn").filter((line) => line.subject === subject);
+  /** The words put right since they were registered, by the record they stand in. */
+  corrections(): Map<string, ToldEvent<"records.correct">[]> {
+    return Map.groupBy(this.of("records.correct"), ({ subjectId }) => subjectId);
+  }
+
+  /** The events by which records of one kind came upon the bench: by one of these acts, or from a file. */
+  made<S extends string, A extends Act = never>(subject: S, ...acts: readonly A[]): Made<A, S>[] {
+    const made = this.of<Act>(...acts, "documents.readIn");
+    return made.filter((event) => event.subject === subject) as unknown as Made<A, S>[];
   }
 }

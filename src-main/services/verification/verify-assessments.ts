@@ -6,10 +6,12 @@ import { findCalibration } from "../../store/repositories/calibration-repository
 import { assess } from "../calibration/assessments.ts";
 import { compareWithTrail, type StoredFact, type TrailFact } from "./compare-with-trail.ts";
 import type { Differences } from "./differences.ts";
-import type { TrailEntry, TrailIndex } from "./trail-index.ts";
+import type { Made, TrailIndex } from "./trail-index.ts";
 import { checkRecord } from "./verify-calibrations.ts";
 
-const TOLD_BY = ["calibrations.putInForce", "calibrations.recalculate", "calibrations.assess"];
+const TOLD_BY = ["calibrations.putInForce", "calibrations.recalculate", "calibrations.assess"] as const;
+
+type Told = Made<(typeof TOLD_BY)[number], "calibration">;
 
 const where = (calibrationId: string, ordinal: number): string =>
   `assessment ${ordinal} of calibration ${calibrationId}`;
@@ -31,11 +33,12 @@ function assessmentsFromTrail(acts: TrailIndex): Map<string, TrailFact> {
 }
 
 /** The one that was made by an act; of a file those that came in it, which say themselves by whom, when and why. */
-function assessmentsIn({ detail, at, by, reason }: TrailEntry): TrailFact["fields"][] {
-  const { assessment, assessments } = detail;
-  if (Array.isArray(assessments)) {
+function assessmentsIn({ act, detail, at, by, reason }: Told): TrailFact["fields"][] {
+  if (act === "documents.readIn") {
+    const { assessments = [] } = detail;
     return assessments.map(({ at, by, reason, ...kept }) => ({ assessment: kept, at, by, reason }));
   }
+  const { assessment } = detail;
   return assessment === undefined ? [] : [{ assessment, at, by, reason }];
 }
 

@@ -9,7 +9,6 @@ import { verifyCalibrations } from "./verify-calibrations.ts";
 import { verifyCounts } from "./verify-counts.ts";
 import { verifyMeasurements } from "./verify-measurements.ts";
 import { verifyReadIns } from "./verify-read-in.ts";
-import { verifyRegisters } from "./verify-registers.ts";
 import { verifyRowsThere } from "./verify-rows-by-trail.ts";
 import { verifySecondReadings } from "./verify-second-readings.ts";
 import { verifySizeHistories } from "./verify-size-histories.ts";
@@ -18,7 +17,7 @@ import { verifyAttachments, verifyChecks, verifySignOffs, verifySuperseded } fro
 import { type Chain, verifyTrail, WHOLE_CHAIN } from "./verify-trail.ts";
 
 /** The parts below, and the acts of the trail. */
-const PARTS = 15;
+const PARTS = 14;
 
 /**
  * Recomputes every result of a bench from its readings, follows every hash, and compares what is stored with what the
@@ -69,7 +68,6 @@ export async function verifyBench(
     () => verifyTrail(db, differences, yieldToEvents, renew, followed),
     0,
   );
-  await part("registers", () => verifyRegisters(db, differences, yieldToEvents), undefined);
   await part("what was read in", () => verifyReadIns(db, differences, yieldToEvents), undefined);
   const calibrations = await part(
     "calibrations",

@@ -1,4 +1,5 @@
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import type { ToldEvent } from "#core/contract/trail-events/read-event.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { listApprovals, listRecalculations } from "../../store/repositories/approval-repository.ts";
 import { calibrationIds, findCalibration } from "../../store/repositories/calibration-repository.ts";
@@ -10,14 +11,23 @@ import {
   type TrailFact,
 } from "./compare-with-trail.ts";
 import type { Differences } from "./differences.ts";
-import type { TrailEntry, TrailIndex } from "./trail-index.ts";
+import type { Made, TrailIndex } from "./trail-index.ts";
 
 const where = (id: string): string => `calibration ${id}`;
 const NOT_ENDED = { endedAt: null, endedBy: null, endReason: null };
 
+const LIFE_ACTS = [
+  "calibrations.begin",
+  "calibrations.putInForce",
+  "calibrations.recalculate",
+  "calibrations.supersede",
+  "calibrations.withdraw",
+] as const;
+type LifeEvent = Made<(typeof LIFE_ACTS)[number], "calibration">;
+
 /** What a line says of a calibration's life; of one recalculated from another also what the two share. */
 function lifeIn(
-  { act, at, by, reason, detail }: TrailEntry,
+  { act, at, by, reason, detail }: LifeEvent,
   lives: ReadonlyMap<string, TrailFact>,
 ): StoredFact["fields"] {
   switch (act) {
@@ -40,12 +50,12 @@ function lifeIn(
 }
 
 function recalculated(
-  detail: TrailEntry["detail"],
+  detail: ToldEvent<"calibrations.recalculate">["detail"],
   at: string,
   by: string | null,
   lives: ReadonlyMap<string, TrailFact>,
 ): StoredFact["fields"] {
-  const old = lives.get(String(detail.recalculatedFrom))?.fields ?? {};
+  const old = lives.get(detail.recalculatedFrom)?.fields ?? {};
   const { trainId, stageMicrometerId, startedAt, personId, inForceAt, endedAt, endedBy, endReason } = old;
   const shared = { trainId, stageMicrometerId, startedAt, personId };
   const own = { certificateId: detail.certificateId, remark: detail.remark, state: detail.state };
@@ -54,19 +64,9 @@ function recalculated(
     : { ...shared, ...own, inForceAt, inForceBy: by, endedAt, endedBy, endReason };
 }
 
-const LIFE_ACTS = [
-  "calibrations.begin",
-  "calibrations.putInForce",
-  "calibrations.recalculate",
-  "calibrations.supersede",
-  "calibrations.withdraw",
-  "documents.readIn",
-];
-
 function livesFromTrail(acts: TrailIndex): Map<string, TrailFact> {
   const lives = new Map<string, TrailFact>();
-  for (const line of acts.of(...LIFE_ACTS)) {
-    if (line.subject !== "calibration") continue;
+  for (const line of acts.made("calibration", ...LIFE_ACTS)) {
     const { subjectId, sequence } = line;
     const fields = { ...lives.get(subjectId)?.fields, ...lifeIn(line, lives) };
     lives.set(subjectId, { where: where(subjectId), sequence, fields });

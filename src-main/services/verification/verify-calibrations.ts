@@ -2,10 +2,11 @@ import { basisOf } from "#core/calibration/calculation-basis.ts";
 import { linesFromTable } from "#core/calibration/certificate-table.ts";
 import type { CalibrationRecord, FactorRecord } from "#core/contract/records/calibration.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import type { ToldEvent } from "#core/contract/trail-events/read-event.ts";
 import { readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
 import type { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
-import { trailOf } from "../../store/repositories/audit-trail.ts";
+import { eventsOf } from "../../store/repositories/audit-trail.ts";
 import { calibrationIds, findCalibration } from "../../store/repositories/calibration-repository.ts";
 import { findMicrometer, listMicrometers } from "../../store/repositories/micrometer-repository.ts";
 import { factorFromTyped } from "../calibration/calibration-result.ts";
@@ -35,12 +36,16 @@ export function verifyCertificate(certificate: Certificate, where: string, diffe
   });
 }
 
-/** The acts that freeze a result. */
-const FROZEN_BY: ReadonlySet<string> = new Set([
-  "calibrations.putInForce",
-  "calibrations.recalculate",
-  "documents.readIn",
-]);
+type Frozen = Extract<
+  ToldEvent<"calibrations.putInForce" | "calibrations.recalculate" | "documents.readIn">,
+  { readonly subject: "calibration" }
+>;
+
+/** Whether it froze a result. */
+const isFrozen = (event: ToldEvent): event is Frozen =>
+  event.act === "calibrations.putInForce" ||
+  event.act === "calibrations.recalculate" ||
+  (event.act === "documents.readIn" && event.subject === "calibration");
 
 /** By the rule and the repeatability that the record keeps. */
 export function recomputed(
@@ -62,12 +67,12 @@ function verifyCalibration(
   const certificate = micrometer?.certificates.find((one) => one.id === calibration.certificateId);
   if (!micrometer || !certificate) throw new Error("its stage micrometer or certificate is missing");
   differences.compare(where, calibration.result, recomputed(calibration, micrometer, certificate));
-  const fromTrail = trailOf(db, calibration.id).find((line) => FROZEN_BY.has(line.act));
+  const fromTrail = eventsOf(db, calibration.id).find(isFrozen);
   if (!fromTrail) {
     differences.add(`${where}, trail`, "no line", "a line that it was put in force");
     return;
   }
-  const { settings, conditions, estimator, coverage, dueOn, factor, pooled } = JSON.parse(fromTrail.detail);
+  const { settings, conditions, estimator, coverage, dueOn, factor, pooled } = fromTrail.detail;
   differences.compare(
     `${where}, as told by trail line ${fromTrail.sequence}`,
     {

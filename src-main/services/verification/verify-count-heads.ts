@@ -1,7 +1,8 @@
 import type { Count } from "#core/contract/records/count.ts";
-import { STORED, storedAct } from "#core/contract/stored-names.ts";
+import { STORED } from "#core/contract/stored-names.ts";
+import type { ToldEvent } from "#core/contract/trail-events/read-event.ts";
 import type { ReadableDb } from "../../store/connection.ts";
-import { trailOf } from "../../store/repositories/audit-trail.ts";
+import { eventsOf } from "../../store/repositories/audit-trail.ts";
 import { fieldsOfCount } from "../../store/repositories/count-event-repository.ts";
 import { countNumber, listCounts } from "../../store/repositories/count-repository.ts";
 import { listRecounts, planOfRecount } from "../../store/repositories/recount-repository.ts";
@@ -10,59 +11,59 @@ import { compareWithTrail, factsFromTrail, type StoredFact, storedFacts } from "
 import { correctedBy } from "./corrected-detail.ts";
 import type { CountUnderCheck } from "./count-under-check.ts";
 import type { Differences } from "./differences.ts";
-import type { TrailEntry, TrailIndex } from "./trail-index.ts";
+import type { TrailIndex } from "./trail-index.ts";
 
 const NOT_CLOSED = { closedAt: null, closedBy: null, lastFieldCounted: false };
 const STOPPED = { runningSince: null };
 
-/** Head of a count, its time and its closing, line by line. */
-function headFromTrail(db: ReadableDb, count: Count): Record<string, unknown> {
-  let head: Record<string, unknown> = {};
-  const lines = trailOf(db, count.id);
-  for (const { act, at, personId, detail } of lines) {
-    const opened = JSON.parse(detail);
-    if (act === storedAct("counts.open")) {
-      const { sample, customer = null, note, countMethodId, trainId, batch, trainCautions = [] } = opened;
-      const { categoryListId = null } = opened;
-      const train = trainId === null ? null : findTrain(db, trainId);
-      const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = train ?? {};
-      head = {
-        ...{
-          sample,
-          customer,
-          note,
-          countMethodId,
-          categoryListId,
-          trainId,
-          batch,
-          trainCautions,
-          openedAt: at,
-          openedBy: personId,
-          runningSince: at,
-          ...NOT_CLOSED,
-        },
-        train: train && { microscopeId, eyepieceId, intermediateMagnification, objectiveId },
-      };
-    } else if (act === storedAct("counts.close")) {
-      const { lastFieldCounted, seconds } = opened;
-      head = {
-        ...head,
-        ...STOPPED,
-        closedAt: at,
-        closedBy: personId,
-        lastFieldCounted,
-        secondsBefore: seconds,
-      };
-    } else if (act === storedAct("counts.pause"))
-      head = { ...head, ...STOPPED, secondsBefore: opened.seconds };
-    else if (act === storedAct("counts.resume")) {
-      const { trainCautions = head.trainCautions } = opened;
-      head = { ...head, runningSince: at, secondsBefore: undefined, trainCautions };
-    } else if (act === storedAct("counts.cautionsFollowed"))
-      head = { ...head, trainCautions: opened.trainCautions };
-    else if (act === storedAct("counts.reopen")) head = { ...head, ...NOT_CLOSED, ...STOPPED };
+function openedHead(
+  db: ReadableDb,
+  { at, by, detail }: ToldEvent<"counts.open">,
+): Readonly<Record<string, unknown>> {
+  const { sample, customer, note, countMethodId, categoryListId = null, trainId, batch } = detail;
+  const train = trainId === null ? null : findTrain(db, trainId);
+  const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = train ?? {};
+  return {
+    ...{ sample, customer, note, countMethodId, categoryListId, trainId, batch },
+    trainCautions: detail.trainCautions,
+    openedAt: at,
+    openedBy: by,
+    runningSince: at,
+    ...NOT_CLOSED,
+    train: train && { microscopeId, eyepieceId, intermediateMagnification, objectiveId },
+  };
+}
+
+/** What an event changes of the head of its count, of its time and its closing. */
+function changeOfHead(db: ReadableDb, event: ToldEvent): Readonly<Record<string, unknown>> {
+  switch (event.act) {
+    case "counts.open":
+      return openedHead(db, event);
+    case "counts.close": {
+      const { lastFieldCounted, seconds } = event.detail;
+      const closed = { closedAt: event.at, closedBy: event.by, lastFieldCounted };
+      return { ...STOPPED, ...closed, secondsBefore: seconds };
+    }
+    case "counts.pause":
+      return { ...STOPPED, secondsBefore: event.detail.seconds };
+    case "counts.resume": {
+      const { trainCautions } = event.detail;
+      const running = { runningSince: event.at, secondsBefore: undefined };
+      return trainCautions === undefined ? running : { ...running, trainCautions };
+    }
+    case "counts.cautionsFollowed":
+      return { trainCautions: event.detail.trainCautions };
+    case "counts.reopen":
+      return { ...NOT_CLOSED, ...STOPPED };
+    default:
+      return {};
   }
-  return correctedBy(head, lines);
+}
+
+/** Head of a count, its time and its closing, as its events fold. */
+function headFromTrail(db: ReadableDb, count: Count): Readonly<Record<string, unknown>> {
+  const events = eventsOf(db, count.id);
+  return correctedBy(Object.assign({}, ...events.map((event) => changeOfHead(db, event))), events);
 }
 
 /** What a count was opened for, how long it took and who closed it; and when each of its fields was begun. */
@@ -96,7 +97,7 @@ export function checkCountHead({ db, count, events, where, differences }: CountU
 
 /** Counts are numbered in the order in which they were opened, and none that was opened is missing. */
 export function verifyCountNumbers(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
-  const opened = acts.of(storedAct("counts.open")).map((line) => line.subjectId);
+  const opened = acts.of("counts.open").map((line) => line.subjectId);
   const stored = listCounts(db).toSorted((one, other) => (one.number < other.number ? -1 : 1));
   differences.compare(
     "counts by their numbers",
@@ -108,12 +109,20 @@ export function verifyCountNumbers(db: ReadableDb, acts: TrailIndex, differences
   });
 }
 
+const RECOUNT_ACTS = [
+  "recounts.planFields",
+  "recounts.planSlides",
+  "recounts.enter",
+  "recounts.finish",
+] as const;
+type RecountEvent = ToldEvent<(typeof RECOUNT_ACTS)[number]>;
+
 /** When and by whom each field was counted again last. */
 type Entries = Readonly<Record<string, { readonly at: string; readonly by: string | null }>>;
 
-function recountFromTrail({ act, at, by, detail }: TrailEntry, entries: Entries): StoredFact["fields"] {
+function recountFromTrail({ act, at, by, detail }: RecountEvent, entries: Entries): StoredFact["fields"] {
   if (act === "recounts.finish") return { finishedAt: at, finishedBy: by };
-  if (act === "recounts.enter") return { entries: { ...entries, [String(detail.field)]: { at, by } } };
+  if (act === "recounts.enter") return { entries: { ...entries, [detail.field]: { at, by } } };
   const { planId, [STORED.countId]: countId, kind, share } = detail;
   const planned = { planId, countId, kind, share, plannedAt: at, plannedBy: by };
   return { ...planned, finishedAt: null, finishedBy: null, entries: {} };
@@ -122,7 +131,7 @@ function recountFromTrail({ act, at, by, detail }: TrailEntry, entries: Entries)
 /** Who planned, counted and finished every recount; its fields, counts and report are compared elsewhere. */
 export function verifyRecountActs(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const entries = new Map<string, Entries>();
-  const lines = acts.of("recounts.planFields", "recounts.planSlides", "recounts.enter", "recounts.finish");
+  const lines = acts.of(...RECOUNT_ACTS);
   const where = (id: string): string => `recount ${id}`;
   compareWithTrail(
     differences,

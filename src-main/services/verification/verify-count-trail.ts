@@ -1,50 +1,41 @@
-import type { Count, FieldPosition } from "#core/contract/records/count.ts";
-import { storedAct } from "#core/contract/stored-names.ts";
+import type { ToldEvent } from "#core/contract/trail-events/read-event.ts";
 import type { ReadableDb } from "../../store/connection.ts";
-import { trailOf } from "../../store/repositories/audit-trail.ts";
-import { categoryListIds, storedCategoryLists } from "../../store/repositories/category-list-repository.ts";
+import { eventsOf } from "../../store/repositories/audit-trail.ts";
 import { fieldsOfCount, firstHashOf } from "../../store/repositories/count-event-repository.ts";
-import { countMethodIds, storedCountMethods } from "../../store/repositories/count-method-repository.ts";
-import type { MethodVersion, VersionReader } from "../../store/repositories/method-versions.ts";
 import { listRecounts } from "../../store/repositories/recount-repository.ts";
 import type { CountUnderCheck } from "./count-under-check.ts";
 import type { Differences } from "./differences.ts";
 import { checkRecord } from "./verify-calibrations.ts";
 
-type Changed<T> = T | { readonly to: T };
-
-interface CountDetail {
-  readonly sequence?: number;
-  readonly hash?: string;
-  readonly categories?: Changed<Count["categories"]>;
-  readonly inputs?: Changed<Count["inputs"]>;
-  readonly calibrationId?: Changed<string | null>;
-  readonly linkedSheetId?: Changed<string | null>;
-  readonly field?: number;
-  readonly position?: Changed<FieldPosition | null>;
-  readonly results?: Count["results"];
-}
-
-function latest<T>(detail: Changed<T>): T {
-  return typeof detail === "object" && detail !== null && "to" in detail ? detail.to : detail;
-}
-
-const KEPT = ["categories", "inputs", "calibrationId", "linkedSheetId"] as const;
-
-/** What the trail last said of a count; of its fields' positions by number. */
-function takeDetail(
-  detail: CountDetail,
-  act: string,
-  state: Record<string, unknown>,
-  positions: Map<number, unknown>,
-): void {
-  for (const key of KEPT) {
-    const value = detail[key];
-    if (value !== undefined) state[key] = latest<unknown>(value);
+/** What an event says of keys, inputs, calibration, linked sheet and frozen results of its count. */
+function changeOfState(event: ToldEvent): Readonly<Record<string, unknown>> {
+  switch (event.act) {
+    case "counts.open": {
+      const { categories, inputs, calibrationId } = event.detail;
+      return { categories, inputs, calibrationId };
+    }
+    case "counts.changeInputs": {
+      const { inputs, calibrationId } = event.detail;
+      return { inputs: inputs.to, calibrationId: calibrationId.to };
+    }
+    case "counts.changeCategories":
+      return { categories: event.detail.categories.to };
+    case "counts.linkSheet":
+      return { linkedSheetId: event.detail.linkedSheetId.to };
+    case "counts.close":
+      return { results: event.detail.results };
+    case "counts.reopen":
+      return { results: null };
+    default:
+      return {};
   }
-  if (detail.position !== undefined) positions.set(detail.field ?? 1, latest<unknown>(detail.position));
-  if (act === storedAct("counts.close")) state.results = detail.results;
-  if (act === storedAct("counts.reopen")) state.results = null;
+}
+
+/** Where a field lies, by an event that says so. */
+function placeFrom({ act, detail }: ToldEvent): readonly [field: number, position: unknown] | null {
+  if (act === "counts.open") return [1, detail.position];
+  if (act === "counts.newField") return [detail.field, detail.position];
+  return act === "counts.placeField" ? [detail.field, detail.position.to] : null;
 }
 
 /**
@@ -52,15 +43,14 @@ function takeDetail(
  * it names.
  */
 export function checkCountTrail({ db, count, events, where, differences }: CountUnderCheck): void {
-  const state: Record<string, unknown> = { linkedSheetId: null, results: null };
-  const positions = new Map<number, unknown>();
-  for (const line of trailOf(db, count.id)) {
-    const detail: CountDetail = JSON.parse(line.detail);
-    takeDetail(detail, line.act, state, positions);
-    if (detail.sequence === undefined || detail.hash === undefined) continue;
+  const fromTrail = eventsOf(db, count.id);
+  const state = Object.assign({ linkedSheetId: null, results: null }, ...fromTrail.map(changeOfState));
+  const positions = new Map(fromTrail.map(placeFrom).filter((place) => place !== null));
+  for (const { sequence: line, detail } of fromTrail) {
+    if (!("hash" in detail)) continue;
     const hash = events[detail.sequence - 1]?.hash ?? firstHashOf(count.id);
     differences.compare(
-      `${where}, event ${detail.sequence}, as told by trail line ${line.sequence}`,
+      `${where}, event ${detail.sequence}, as told by trail line ${line}`,
       hash,
       detail.hash,
     );
@@ -74,43 +64,6 @@ export function checkCountTrail({ db, count, events, where, differences }: Count
   }
 }
 
-/** Every version of a kind against the trail's line that defined it. */
-function verifyVersions<T extends MethodVersion>(
-  db: ReadableDb,
-  differences: Differences,
-  { noun, act, ids, stored }: { noun: string; act: string; ids: readonly string[]; stored: VersionReader<T> },
-): void {
-  for (const id of ids) {
-    const where = `${noun} ${id}`;
-    checkRecord(where, differences, () => {
-      const line = trailOf(db, id).find((one) => one.act === act);
-      const detail = line ? JSON.parse(line.detail) : {};
-      const { definition, version, familyId } = stored.find(db, id) ?? {};
-      differences.compare(
-        `${where}, as told by the trail`,
-        { definition, version, familyId },
-        { definition: detail.definition, version: detail.version, familyId: detail.familyId },
-      );
-    });
-  }
-}
-
-/** Every count method and every category list against the line that defined it. */
-export function verifyCountMethods(db: ReadableDb, differences: Differences): void {
-  verifyVersions(db, differences, {
-    noun: "count method",
-    act: "countMethods.define",
-    ids: countMethodIds(db),
-    stored: storedCountMethods,
-  });
-  verifyVersions(db, differences, {
-    noun: "category list",
-    act: "categoryLists.define",
-    ids: categoryListIds(db),
-    stored: storedCategoryLists,
-  });
-}
-
 /** Every recount against the trail: the fields drawn, the counts last entered and the report. */
 export function verifyRecounts(db: ReadableDb, differences: Differences): void {
   checkRecord("recounts", differences, () => {
@@ -118,11 +71,10 @@ export function verifyRecounts(db: ReadableDb, differences: Differences): void {
       const counts: Record<string, unknown> = {};
       let fields: unknown;
       let report: unknown = null;
-      for (const line of trailOf(db, recount.id)) {
-        const detail = JSON.parse(line.detail);
-        if (line.act === "recounts.enter") counts[detail.field] = detail.to;
-        else if (line.act === "recounts.finish") report = detail.report;
-        else fields = detail.fields;
+      for (const { act, detail } of eventsOf(db, recount.id)) {
+        if (act === "recounts.enter") counts[detail.field] = detail.to;
+        else if (act === "recounts.finish") report = detail.report;
+        else if (act === "recounts.planFields" || act === "recounts.planSlides") fields = detail.fields;
       }
       const entered = Object.fromEntries(recount.entries.map((entry) => [entry.field, entry.counts]));
       differences.compare(

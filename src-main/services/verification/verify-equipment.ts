@@ -5,8 +5,18 @@ import { listEvents } from "../../store/repositories/event-repository.ts";
 import { listReplacements, listServiceStates } from "../../store/repositories/service-state-repository.ts";
 import { compareWithTrail, factsFromTrail, storedFacts } from "./compare-with-trail.ts";
 import type { Differences } from "./differences.ts";
-import { numbered } from "./numbered-changes.ts";
 import type { TrailIndex } from "./trail-index.ts";
+
+/** The nth change of state of each item: there is no other key to both sides. */
+function numbered<T>(records: readonly T[], itemOf: (record: T) => string): [string, T][] {
+  const counts = new Map<string, number>();
+  return records.map((record) => {
+    const item = itemOf(record);
+    const number = (counts.get(item) ?? 0) + 1;
+    counts.set(item, number);
+    return [`${item} ${number}`, record];
+  });
+}
 
 /** In and out of service (ISO/IEC 17025:2017, 6.4.9), change by change. */
 export function verifyServiceStates(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
@@ -35,7 +45,7 @@ export function verifyServiceStates(db: ReadableDb, acts: TrailIndex, difference
 
 /** What happened to the equipment, with the trains each event touched. */
 export function verifyEvents(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
-  const sorted = (ids: unknown): unknown => (Array.isArray(ids) ? [...ids].sort() : ids);
+  const sorted = (ids: readonly string[] = []): string[] => [...ids].sort();
   compareWithTrail(
     differences,
     storedFacts(
@@ -57,7 +67,7 @@ export function verifyEvents(db: ReadableDb, acts: TrailIndex, differences: Diff
     ),
     factsFromTrail(
       acts.of("events.record"),
-      ({ detail }) => String(detail.eventId),
+      ({ detail }) => detail.eventId,
       ({ subject, subjectId, detail, at, by }) => {
         const { kind, happenedOn, words, trainIds } = detail;
         return {
@@ -140,15 +150,15 @@ export function verifyCheckActs(db: ReadableDb, acts: TrailIndex, differences: D
     factsFromTrail(
       acts.made("calibration_check", "checks.record", "checks.withdraw"),
       (line) => line.subjectId,
-      ({ act, subjectId, at, by, reason, detail: { checkedAt, checkedBy, withdrawn } }) => ({
-        where: where(subjectId, act === "documents.readIn" ? String(checkedAt) : at),
-        fields:
-          act === "documents.readIn"
-            ? { checkedAt, checkedBy, withdrawn }
-            : act === "checks.record"
-              ? { checkedAt: at, checkedBy: by, withdrawn: null }
-              : { withdrawn: { at, by, reason } },
-      }),
+      ({ act, subjectId, at, by, reason, detail }) => {
+        if (act === "documents.readIn") {
+          const { checkedAt, checkedBy, withdrawn } = detail;
+          return { where: where(subjectId, String(checkedAt)), fields: { checkedAt, checkedBy, withdrawn } };
+        }
+        const recorded = { checkedAt: at, checkedBy: by, withdrawn: null };
+        const fields = act === "checks.record" ? recorded : { withdrawn: { at, by, reason } };
+        return { where: where(subjectId, at), fields };
+      },
     ),
   );
   for (const id of checksWronglyPassed(db)) {

@@ -1,4 +1,4 @@
-import { LaboratorySettings, NEW_BENCH_LABORATORY } from "#core/contract/records/laboratory.ts";
+import { NEW_BENCH_LABORATORY } from "#core/contract/records/laboratory.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { laboratorySettings, settingKeys } from "../../store/repositories/laboratory-repository.ts";
 import { listPeople, personInUse } from "../../store/repositories/people-repository.ts";
@@ -17,12 +17,10 @@ const KNOWN_SETTINGS: ReadonlySet<string> = new Set(["laboratory", "person_in_us
 export function verifySettings(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const changed = acts.of("laboratory.change").at(-1);
   const where = changed ? `, as told by trail line ${changed.sequence}` : ", which nobody has changed";
-  // A line of before knows fewer settings; each of the others had its default then.
-  const fromTrail = LaboratorySettings.safeParse(changed?.detail.to ?? NEW_BENCH_LABORATORY);
   differences.compare(
     `settings of the laboratory${where}`,
     laboratorySettings(db),
-    fromTrail.success ? fromTrail.data : changed?.detail.to,
+    changed?.detail.to ?? NEW_BENCH_LABORATORY,
   );
   const chosen = acts.of("people.choose").at(-1);
   differences.compare("person at the bench", personInUse(db)?.id ?? null, chosen?.subjectId ?? null);
@@ -78,12 +76,12 @@ export function verifyConfirmations(db: ReadableDb, acts: TrailIndex, difference
   const fromTrail = new Map<string, TrailFact>();
   const lines = acts.of("people.setPin", "people.clearPin", "people.confirm");
   for (const { act, subjectId, sequence, at, by, detail } of lines) {
-    const isOfBefore = detail.isFirst === undefined && detail.formerSeal === undefined;
-    if (act === "people.clearPin" && isOfBefore) fromTrail.delete(subjectId);
-    if (act === "people.confirm" || (act === "people.setPin" && (isOfBefore || detail.isFirst === true))) {
-      const fields = { at: act === "people.confirm" ? at : detail.setAt, by };
-      fromTrail.set(subjectId, { where: where(subjectId), sequence, fields });
-    }
+    const confirm = (since: string): unknown =>
+      fromTrail.set(subjectId, { where: where(subjectId), sequence, fields: { at: since, by } });
+    if (act === "people.confirm") confirm(at);
+    else if (act === "people.setPin") {
+      if (detail.isFirst !== false) confirm(detail.setAt);
+    } else if (detail.formerSeal === undefined) fromTrail.delete(subjectId);
   }
   const stored = storedFacts(
     [...listConfirmations(db)],

@@ -1,4 +1,4 @@
-import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
+import type { Eyepiece, Microscope, Objective, OpticalTrain } from "#core/contract/records/microscope.ts";
 import { nominalFactor } from "#core/optics/nominal-factor.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { textOfDecimal } from "#core/quantity/decimal-text.ts";
@@ -6,33 +6,37 @@ import type { ReadableDb } from "../../store/connection.ts";
 import { listMicroscopes } from "../../store/repositories/microscope-repository.ts";
 import { wrongNameKeys } from "../../store/repositories/name-keys.ts";
 import { trainsOfMicroscope } from "../../store/repositories/train-repository.ts";
+import { correctedBy } from "./corrected-detail.ts";
 import type { Differences } from "./differences.ts";
 import type { TrailIndex } from "./trail-index.ts";
 
-interface Part {
-  readonly id: string;
+type Told<P> = Map<string, P>;
+
+/** Parts by their identifiers, in the order in which they came. */
+interface Parts {
+  readonly objectives: Told<Objective>;
+  readonly eyepieces: Told<Eyepiece>;
 }
 
+const NO_PARTS = (): Parts => ({ objectives: new Map(), eyepieces: new Map() });
+
 /** The parts of each microscope as told when it was registered and when parts were added, in that order. */
-function partsFromTrail(acts: TrailIndex): Map<string, { objectives: Part[]; eyepieces: Part[] }> {
-  const fromTrail = new Map<string, { objectives: Part[]; eyepieces: Part[] }>();
-  const lines = acts.of(
+function partsFromTrail(acts: TrailIndex): Map<string, Parts> {
+  const fromTrail = new Map<string, Parts>();
+  for (const { act, subjectId, detail } of acts.made(
+    "microscope",
     "microscopes.register",
     "microscopes.addObjective",
     "microscopes.addEyepiece",
-    "documents.readIn",
-  );
-  for (const { subjectId, detail } of lines.filter((line) => line.subject === "microscope")) {
-    const parts = fromTrail.get(subjectId) ?? { objectives: [], eyepieces: [] };
-    const {
-      objectives = [],
-      eyepieces = [],
-      objective,
-      eyepiece,
-    } = detail as Readonly<Record<string, unknown>>;
-    parts.objectives.push(...(objectives as Part[]), ...(objective ? [objective as Part] : []));
-    parts.eyepieces.push(...(eyepieces as Part[]), ...(eyepiece ? [eyepiece as Part] : []));
-    fromTrail.set(subjectId, parts);
+  )) {
+    const { objectives, eyepieces } = fromTrail.get(subjectId) ?? NO_PARTS();
+    if (act === "microscopes.addObjective") objectives.set(detail.objective.id, detail.objective);
+    else if (act === "microscopes.addEyepiece") eyepieces.set(detail.eyepiece.id, detail.eyepiece);
+    else {
+      for (const objective of detail.objectives) objectives.set(objective.id, objective);
+      for (const eyepiece of detail.eyepieces) eyepieces.set(eyepiece.id, eyepiece);
+    }
+    fromTrail.set(subjectId, { objectives, eyepieces });
   }
   return fromTrail;
 }
@@ -77,25 +81,33 @@ function verifyTrains(
 }
 
 /**
- * Every objective and eyepiece that was told is there and in its order; every pair of them makes one train with its
+ * Every objective and eyepiece that was told is there as it was told, and in its order; every pair of them makes one train with its
  * nominal factor; and names are found under the keys they make.
  */
 export function verifyParts(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const fromTrail = partsFromTrail(acts);
+  const corrections = acts.corrections();
   for (const microscope of listMicroscopes(db)) {
-    const { objectives = [], eyepieces = [] } = fromTrail.get(microscope.id) ?? {};
-    const ids = (parts: readonly Part[]): string[] => parts.map(({ id }) => id);
+    const { objectives, eyepieces } = fromTrail.get(microscope.id) ?? NO_PARTS();
+    const ids = (parts: readonly { readonly id: string }[]): string[] => parts.map(({ id }) => id);
+    for (const part of [...microscope.objectives, ...microscope.eyepieces]) {
+      const what = "position" in part ? `objective in position ${part.position}` : `eyepiece ${part.name}`;
+      const told = objectives.get(part.id) ?? eyepieces.get(part.id) ?? null;
+      differences.compare(
+        `microscope ${microscope.name}, ${what}`,
+        part,
+        told && correctedBy<object>(told, corrections.get(part.id) ?? []),
+      );
+    }
     // Objectives are shown by their place on the turret, whatever the order in which they came.
     differences.compare(
       `microscope ${microscope.name}, objectives`,
       ids(microscope.objectives).sort(),
-      ids(objectives).sort(),
+      [...objectives.keys()].sort(),
     );
-    differences.compare(
-      `microscope ${microscope.name}, eyepieces`,
-      ids(microscope.eyepieces),
-      ids(eyepieces),
-    );
+    differences.compare(`microscope ${microscope.name}, eyepieces`, ids(microscope.eyepieces), [
+      ...eyepieces.keys(),
+    ]);
     verifyTrains(microscope, trainsOfMicroscope(db, microscope.id), differences);
   }
   for (const where of wrongNameKeys(db)) differences.add(where, "another key", "the key that its name makes");

@@ -1,4 +1,5 @@
-import { PROPOSED_PRACTICE_CRITERIA, PracticeCriteria } from "#core/contract/records/practice.ts";
+import { PROPOSED_PRACTICE_CRITERIA } from "#core/contract/records/practice.ts";
+import type { ToldEvent } from "#core/contract/trail-events/read-event.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { listPracticeCertificates } from "../../store/repositories/practice-certificate-repository.ts";
 import { listClasses, slideReadingsOf } from "../../store/repositories/practice-class-repository.ts";
@@ -7,19 +8,12 @@ import { findAttempt, listAttempts, practiceCriteria } from "../../store/reposit
 import { scoreAttempt } from "../practice/score-attempt.ts";
 import { compareWithTrail, factsFromTrail, type StoredFact, storedFacts } from "./compare-with-trail.ts";
 import type { Differences } from "./differences.ts";
-import type { TrailEntry, TrailIndex } from "./trail-index.ts";
+import type { TrailIndex } from "./trail-index.ts";
 
-/** Criteria as a line tells them; what was not asked for yet when it was written is at its proposal. */
-function criteriaFromTrail(written: unknown): unknown {
-  return PracticeCriteria.safeParse(written).data ?? written;
-}
+type AttemptEvent = ToldEvent<"practice.begin" | "practice.answer" | "practice.giveUp">;
 
-function fieldsFromTrail({ act, at, by, detail }: TrailEntry): StoredFact["fields"] {
-  if (act === "practice.begin") {
-    const { exercise, version, seed } = detail;
-    const criteria = criteriaFromTrail(detail.criteria);
-    return { exercise, version, seed, criteria, personId: by, begunAt: at, endedAt: null };
-  }
+function fieldsFromTrail({ act, at, by, detail }: AttemptEvent): StoredFact["fields"] {
+  if (act === "practice.begin") return { ...detail, personId: by, begunAt: at, endedAt: null };
   if (act === "practice.answer" && !detail.result) return {};
   return { endedAt: at };
 }
@@ -41,7 +35,7 @@ export function verifyPractice(db: ReadableDb, acts: TrailIndex, differences: Di
       (line) => ({ where: where(line.subjectId), fields: fieldsFromTrail(line) }),
     ),
   );
-  const answerWhere = (id: string, ordinal: unknown): string => `${where(id)}, answer ${String(ordinal)}`;
+  const answerWhere = (id: string, ordinal: number): string => `${where(id)}, answer ${ordinal}`;
   compareWithTrail(
     differences,
     storedFacts(
@@ -77,14 +71,14 @@ export function verifyPractice(db: ReadableDb, acts: TrailIndex, differences: Di
   differences.compare(
     "criteria of practice",
     practiceCriteria(db),
-    changed ? criteriaFromTrail(changed.detail.to) : PROPOSED_PRACTICE_CRITERIA,
+    changed?.detail.to ?? PROPOSED_PRACTICE_CRITERIA,
   );
 }
 
 /** Examiners' signatures under attempts as the trail tells them, over the attempts as they stand. */
 export function verifyPracticeCertificates(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const certificates = listPracticeCertificates(db);
-  const where = (number: unknown): string => `certificate of practice no. ${String(number)}`;
+  const where = (number: number): string => `certificate of practice no. ${number}`;
   compareWithTrail(
     differences,
     storedFacts(
@@ -101,7 +95,7 @@ export function verifyPracticeCertificates(db: ReadableDb, acts: TrailIndex, dif
       }),
     ),
   );
-  const withdrawalWhere = (number: unknown): string => `withdrawal of ${where(number)}`;
+  const withdrawalWhere = (number: number): string => `withdrawal of ${where(number)}`;
   compareWithTrail(
     differences,
     storedFacts(
@@ -150,8 +144,8 @@ export function verifyPracticeClasses(db: ReadableDb, acts: TrailIndex, differen
       }),
     ),
   );
-  const readingWhere = (id: string, personId: unknown, interval: unknown, repeat: unknown): string =>
-    `${where(id)}, person ${String(personId)}, interval ${String(interval)}, time ${String(repeat)}`;
+  const readingWhere = (id: string, personId: string | null, interval: number, repeat: number): string =>
+    `${where(id)}, person ${personId}, interval ${interval}, time ${repeat}`;
   compareWithTrail(
     differences,
     storedFacts(

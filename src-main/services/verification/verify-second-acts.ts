@@ -1,6 +1,7 @@
 import type { Measurement } from "#core/contract/records/sheet.ts";
+import type { ToldEvent } from "#core/contract/trail-events/read-event.ts";
 import type { ReadableDb } from "../../store/connection.ts";
-import { trailOf } from "../../store/repositories/audit-trail.ts";
+import { eventsOf } from "../../store/repositories/audit-trail.ts";
 import { findRowEvenUndone } from "../../store/repositories/row-repository.ts";
 import {
   misplacedSecondMeasurements,
@@ -14,7 +15,7 @@ import { listSheets } from "../../store/repositories/sheet-repository.ts";
 import { aboutForTrail, storedReadings } from "../sheets/row-from-trail.ts";
 import { compareWithTrail, factsFromTrail, type StoredFact, storedFacts } from "./compare-with-trail.ts";
 import type { Differences } from "./differences.ts";
-import type { TrailEntry, TrailIndex } from "./trail-index.ts";
+import type { TrailIndex } from "./trail-index.ts";
 
 function storedFields(db: ReadableDb, reading: StoredSecondReading): StoredFact["fields"] {
   const { sheetId, choice, startedAt, reader, sameReader, note, closedAt, closedBy, number } = reading;
@@ -24,7 +25,10 @@ function storedFields(db: ReadableDb, reading: StoredSecondReading): StoredFact[
   return { ...begun, closedAt, closedBy, dimensions, leftOut };
 }
 
-function fieldsFromTrail({ act, at, by, detail }: TrailEntry, number: number): StoredFact["fields"] {
+function fieldsFromTrail(
+  { act, at, by, detail }: ToldEvent<"secondReadings.start" | "secondReadings.close">,
+  number: number,
+): StoredFact["fields"] {
   if (act === "secondReadings.close") {
     return { closedAt: at, closedBy: by, dimensions: detail.dimensions, leftOut: detail.leftOut };
   }
@@ -41,9 +45,9 @@ interface SecondFromTrail {
 /** What the trail tells of the second measurements of one reading, by row and dimension. */
 function measurementsFromTrail(db: ReadableDb, id: string): Map<string, SecondFromTrail> {
   const fromTrail = new Map<string, SecondFromTrail>();
-  for (const line of trailOf(db, id)) {
-    if (line.act !== "secondReadings.enter") continue;
-    const { rowId, dimension, edge, repeat = 1, to, about } = JSON.parse(line.detail);
+  for (const { act, detail } of eventsOf(db, id)) {
+    if (act !== "secondReadings.enter") continue;
+    const { rowId, dimension, edge, repeat, to, about } = detail;
     const key = `${rowId}, ${dimension}`;
     const place = repeat === 1 ? edge : `${edge} ${repeat}`;
     fromTrail.set(key, { readings: { ...fromTrail.get(key)?.readings, [place]: to }, about });
@@ -108,7 +112,7 @@ export function verifySecondReadingActs(db: ReadableDb, acts: TrailIndex, differ
     }),
   );
   const where = (id: string): string => names.get(id) ?? `second reading ${id}`;
-  const counts = new Map<unknown, number>();
+  const counts = new Map<string, number>();
   const numbers = new Map<string, number>();
   for (const { subjectId, detail } of acts.of("secondReadings.start")) {
     const number = (counts.get(detail.sheetId) ?? 0) + 1;

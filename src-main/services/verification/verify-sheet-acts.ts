@@ -1,5 +1,6 @@
 import type { Sheet } from "#core/contract/records/sheet.ts";
 import type { SignOff } from "#core/contract/records/sign-off.ts";
+import type { ToldEvent } from "#core/contract/trail-events/read-event.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { listReevaluations, listSlices } from "../../store/repositories/reevaluation-repository.ts";
 import { listSheets, sheetNumbers } from "../../store/repositories/sheet-repository.ts";
@@ -14,25 +15,32 @@ import {
 } from "./compare-with-trail.ts";
 import { correctedBy } from "./corrected-detail.ts";
 import type { Differences } from "./differences.ts";
-import type { TrailEntry, TrailIndex } from "./trail-index.ts";
+import type { Made, TrailIndex } from "./trail-index.ts";
 
 /** A sheet is opened by hand or with an import, which tells of itself in a line of its own. */
-const OPENING: readonly string[] = ["sheets.open", "imports.accept"];
+const HEAD_ACTS = [
+  "sheets.open",
+  "imports.accept",
+  "sheets.chooseObjective",
+  "sheets.confirmTrain",
+  "records.correct",
+] as const;
+type HeadEvent = Made<(typeof HEAD_ACTS)[number], "sheet">;
 
-function sheetFromTrail(db: ReadableDb, { act, at, by, detail }: TrailEntry): StoredFact["fields"] {
-  if (OPENING.includes(act)) {
-    const { number, sample, customer = null, note, methodId, trainId } = detail;
+function sheetFromTrail(db: ReadableDb, event: HeadEvent): StoredFact["fields"] {
+  const { act, at, by, detail } = event;
+  if (act === "sheets.open" || act === "imports.accept") {
+    if ("import" in detail) return {};
+    const { number, sample, customer, note, methodId, trainId } = detail;
     const train = findTrain(db, String(trainId));
     const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = train ?? {};
     const parts = { microscopeId, eyepieceId, intermediateMagnification, objectiveId };
     const opened = { openedAt: at, openedBy: by, lastConfirmed: null };
     return { number, sample, customer, note, methodId, ...parts, ...opened };
   }
-  if (act === "sheets.chooseObjective") {
-    return { objectiveId: (detail.objectiveId as { to?: unknown } | undefined)?.to };
-  }
-  if (act === "records.correct") return correctedBy({}, [{ act, detail }]);
-  if (act === "sheets.confirmTrain") return { lastConfirmed: { at, by, ...(detail.confirmed as object) } };
+  if (act === "sheets.chooseObjective") return { objectiveId: detail.objectiveId?.to };
+  if (act === "records.correct") return correctedBy({}, [event]);
+  if (act === "sheets.confirmTrain") return { lastConfirmed: { at, by, ...detail.confirmed } };
   const { readIn: _, dataSha256: __, amendments: ___, superseded: ____, signOffs: _____, ...sheet } = detail;
   // Rows may have been added since.
   const { rowCount: ______, struckCount: _______, customer = null, ...read } = sheet;
@@ -42,13 +50,6 @@ function sheetFromTrail(db: ReadableDb, { act, at, by, detail }: TrailEntry): St
 /** Sample, method, train and confirmation of every sheet, as opened and as changed since. */
 export function verifySheetHeads(db: ReadableDb, acts: TrailIndex, differences: Differences): void {
   const where = (sheet: Pick<Sheet, "number">): string => `sheet ${sheet.number}`;
-  const lines = acts.of(
-    ...OPENING,
-    "sheets.chooseObjective",
-    "sheets.confirmTrain",
-    "records.correct",
-    "documents.readIn",
-  );
   compareWithTrail(
     differences,
     storedFacts(
@@ -57,28 +58,25 @@ export function verifySheetHeads(db: ReadableDb, acts: TrailIndex, differences: 
       (sheet) => ({ where: where(sheet), fields: { ...sheet, customer: sheet.customer ?? null } }),
     ),
     factsFromTrail(
-      lines.filter(({ subject, detail }) => subject === "sheet" && detail.import === undefined),
-      (line) => line.subjectId,
-      (line) => ({
-        where: `sheet ${line.detail.number ?? line.subjectId}`,
-        fields: sheetFromTrail(db, line),
+      acts.made("sheet", ...HEAD_ACTS),
+      (event) => event.subjectId,
+      (event) => ({
+        where: `sheet ${"number" in event.detail ? event.detail.number : event.subjectId}`,
+        fields: sheetFromTrail(db, event),
       }),
     ),
   );
 }
 
-const KIND_OF: Readonly<Record<string, SignOff["kind"]>> = {
-  "sheets.close": "closed",
-  "sheets.review": "reviewed",
-  "sheets.sign": "signed",
-};
+const KIND_OF = { "sheets.close": "closed", "sheets.review": "reviewed", "sheets.sign": "signed" } as const;
+const SIGNING = ["sheets.close", "sheets.review", "sheets.sign"] as const;
 const keyOf = ({ sheetId, kind, at }: Pick<SignOff, "sheetId" | "kind" | "at">): string =>
   `${sheetId} ${kind} ${at}`;
 
 /** Ends what stands of a sheet, all of it or only review and signature. */
 function endFromTrail(
   fromTrail: Map<string, TrailFact>,
-  { act, subjectId, sequence, at, by, reason }: TrailEntry,
+  { act, subjectId, sequence, at, by, reason }: ToldEvent<"sheets.signatureFell" | "sheets.reopen">,
 ): void {
   for (const [key, fact] of fromTrail) {
     const { sheetId, kind, ended } = fact.fields;
@@ -91,20 +89,21 @@ function endFromTrail(
 function signOffsFromTrail(acts: TrailIndex, numbers: ReadonlyMap<string, string>): Map<string, TrailFact> {
   const fromTrail = new Map<string, TrailFact>();
   const where = (id: string, kind: string): string => `sheet ${numbers.get(id) ?? id}, ${kind}`;
-  const acted = acts.of(...Object.keys(KIND_OF), "sheets.signatureFell", "sheets.reopen", "documents.readIn");
-  for (const line of acted.filter((one) => one.subject === "sheet")) {
-    const { act, subjectId: sheetId, sequence, at, by, detail } = line;
-    const kind = KIND_OF[act];
-    if (kind) {
-      const { words, dataSha256, pinReset = null } = detail;
-      const fields = { sheetId, kind, at, by, words, dataSha256, pinReset, ended: null };
-      fromTrail.set(keyOf({ sheetId, kind, at }), { where: where(sheetId, kind), sequence, fields });
-    } else if (act === "documents.readIn") {
-      for (const { id: _, pinReset = null, ...read } of (detail.signOffs ?? []) as SignOff[]) {
+  for (const event of acts.made("sheet", ...SIGNING, "sheets.signatureFell", "sheets.reopen")) {
+    const { subjectId: sheetId, sequence, at, by } = event;
+    if (event.act === "documents.readIn") {
+      for (const { id: _, pinReset = null, ...read } of event.detail.signOffs ?? []) {
         const fields = { ...read, pinReset };
         fromTrail.set(keyOf(read), { where: where(sheetId, read.kind), sequence, fields });
       }
-    } else endFromTrail(fromTrail, line);
+    } else if (event.act === "sheets.signatureFell" || event.act === "sheets.reopen") {
+      endFromTrail(fromTrail, event);
+    } else {
+      const kind = KIND_OF[event.act];
+      const { words, dataSha256, pinReset = null } = event.detail;
+      const fields = { sheetId, kind, at, by, words, dataSha256, pinReset, ended: null };
+      fromTrail.set(keyOf({ sheetId, kind, at }), { where: where(sheetId, kind), sequence, fields });
+    }
   }
   return fromTrail;
 }
@@ -122,13 +121,18 @@ export function verifySignOffActs(db: ReadableDb, acts: TrailIndex, differences:
   );
 }
 
-function reevaluationFromTrail({ act, at, by, reason, detail }: TrailEntry): StoredFact["fields"] {
+function reevaluationFromTrail({
+  act,
+  at,
+  by,
+  reason,
+  detail,
+}: ToldEvent<"reevaluations.begin" | "reevaluations.finish">): StoredFact["fields"] {
   if (act === "reevaluations.finish") {
-    return { state: "finished", finishedAt: at, done: detail.done, reopenedSheets: detail.reopenedSheets };
+    const { done, reopenedSheets } = detail;
+    return { state: "finished", isFinished: true, finishedAt: at, done, reopenedSheets };
   }
-  const { subject, from, to, sheetIds, replacement, swaps, total } = detail;
-  const scope = { subject, from, to, sheetIds, replacement, swaps, total };
-  return { ...scope, reason, startedAt: at, startedBy: by, isFinished: false, finishedAt: null };
+  return { ...detail, reason, startedAt: at, startedBy: by, isFinished: false, finishedAt: null };
 }
 
 /** Scope, reason and progress of every re-evaluation; the results it replaced are compared slice by slice elsewhere. */
@@ -154,10 +158,7 @@ export function verifyReevaluations(db: ReadableDb, acts: TrailIndex, difference
       (line) => line.subjectId,
       (line) => ({
         where: `re-evaluation ${line.subjectId}`,
-        fields: {
-          ...reevaluationFromTrail(line),
-          ...(line.act === "reevaluations.finish" ? { isFinished: true } : {}),
-        },
+        fields: reevaluationFromTrail(line),
       }),
     ),
   );

@@ -1,8 +1,9 @@
 import type { Measurement, SupersededMeasurement } from "#core/contract/records/sheet.ts";
 import type { TrailLine } from "#core/contract/records/trail.ts";
+import { eventOf } from "#core/contract/trail-events/read-event.ts";
 import type { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
-import { replacingLines, trailOf } from "../../store/repositories/audit-trail.ts";
+import { eventsOf, replacingLines } from "../../store/repositories/audit-trail.ts";
 import { findCalibration } from "../../store/repositories/calibration-repository.ts";
 import { SLICE_ACT } from "../../store/repositories/reevaluated-results.ts";
 import { listSlices } from "../../store/repositories/reevaluation-repository.ts";
@@ -29,7 +30,7 @@ const ALL: Range = { first: 0, last: Number.MAX_SAFE_INTEGER };
 
 /** The results that came from a file, each sheet's under a hash of their own. */
 function readInRanges(acts: TrailIndex): Range[] {
-  return acts.made("sheet").flatMap(({ detail }) => (detail.superseded as Range | null) ?? []);
+  return acts.made("sheet").flatMap(({ detail }) => detail.superseded ?? []);
 }
 
 /** Every result that a re-evaluation replaced lies in one of its slices, which are compared by their hashes. */
@@ -61,7 +62,7 @@ function verifyOne(
 ): void {
   const { dimension, divisions, size } = measurement;
   differences.compare(where, { divisions, size }, recomputed(db, rowId, measurement));
-  const line = trailOf(db, rowId).find((one) => one.act === act && one.at === at && one.personId === by);
+  const line = eventsOf(db, rowId).find((one) => one.act === act && one.at === at && one.by === by);
   if (!line) {
     differences.add(`${where}, trail`, "no line", `a line of ${act} at ${at}`);
     return;
@@ -75,16 +76,17 @@ function verifyOne(
     differences.compare(`${here}, ${name}`, about[name], value);
   }
   // An undo keeps what it took back under the words of that act.
-  const isUndo = act === "rows.undo" || act === "rows.redo";
-  const why = isUndo ? JSON.parse(line.detail).words : line.reason;
+  const why = "words" in line.detail ? line.detail.words : line.reason;
   differences.compare(`${where}, reason`, reason, why ?? null);
 }
 
 /** The dimensions whose results a line says were replaced or taken away: those that had readings before it. */
-function replacedByTrail(db: ReadableDb, { subjectId, sequence, detail }: TrailLine): string[] {
-  const { now = {} } = JSON.parse(detail);
+function replacedByTrail(db: ReadableDb, line: TrailLine): string[] {
+  const { subjectId, sequence, detail } = eventOf(line);
   const before = rowFromTrail(db, subjectId, sequence).readings;
-  return Object.keys(now).filter((dimension) => before[dimension] !== undefined);
+  return Object.keys("now" in detail ? detail.now : {}).filter(
+    (dimension) => before[dimension] !== undefined,
+  );
 }
 
 /** Every result that a line of the trail says was replaced has been kept. */

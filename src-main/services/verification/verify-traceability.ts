@@ -2,11 +2,12 @@ import { basisOf } from "#core/calibration/calculation-basis.ts";
 import type { Attachment } from "#core/contract/records/attachment.ts";
 import type { CheckRecord } from "#core/contract/records/check.ts";
 import type { SignOff } from "#core/contract/records/sign-off.ts";
+import type { ToldEvent } from "#core/contract/trail-events/read-event.ts";
 import type { createYielder } from "../../long-work/yield-to-events.ts";
 import { readKept } from "../../store/bench-file/attachment-files.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { listAttachments } from "../../store/repositories/attachment-repository.ts";
-import { trailOf } from "../../store/repositories/audit-trail.ts";
+import { eventsOf } from "../../store/repositories/audit-trail.ts";
 import { findCalibration } from "../../store/repositories/calibration-repository.ts";
 import { listChecks } from "../../store/repositories/check-repository.ts";
 import { findMicrometer } from "../../store/repositories/micrometer-repository.ts";
@@ -18,15 +19,10 @@ import { currentSignOffs } from "../../store/repositories/sign-off-repository.ts
 import { countSuperseded, supersededToVerify } from "../../store/repositories/superseded-repository.ts";
 import { checkFromTyped } from "../calibration/checks.ts";
 import type { Differences } from "./differences.ts";
+import type { Made } from "./trail-index.ts";
 import { checkRecord } from "./verify-calibrations.ts";
 
 type YieldToEvents = ReturnType<typeof createYielder>;
-
-/** The detail of the line that tells of a record; null: the trail does not tell of it. */
-function detailInTrail(db: ReadableDb, subjectId: string, act: string): Record<string, unknown> | null {
-  const line = trailOf(db, subjectId).find((one) => one.act === act);
-  return line ? JSON.parse(line.detail) : null;
-}
 
 function verifyAttachment(
   db: ReadableDb,
@@ -36,7 +32,7 @@ function verifyAttachment(
   differences: Differences,
 ): void {
   const { subject, fileName, mediaType, bytes, sha256, caption } = attachment;
-  const fromTrail = detailInTrail(db, attachment.id, "attachments.finish");
+  const fromTrail = eventsOf(db, attachment.id).find(({ act }) => act === "attachments.finish")?.detail;
   if (!fromTrail) differences.add(`${where}, trail`, "no line", "a line that it was attached");
   else {
     differences.compare(
@@ -66,6 +62,26 @@ export async function verifyAttachments(
   return attachments.length;
 }
 
+type CheckTold = Made<"checks.record", "calibration_check">;
+
+const isCheckTold = (event: ToldEvent): event is CheckTold =>
+  event.subject === "calibration_check" && event.act !== "checks.withdraw";
+
+/** What was typed and what came out, without what a line of a file tells besides. */
+function checkTyped(told: CheckTold["detail"]): CheckTold["detail"] {
+  if (!("readIn" in told)) return told;
+  const {
+    id: _id,
+    checkedAt: _at,
+    checkedBy: _by,
+    withdrawn: _w,
+    stageMicrometerId: _s,
+    readIn: _r,
+    ...typed
+  } = told;
+  return typed;
+}
+
 function verifyCheck(db: ReadableDb, check: CheckRecord, where: string, differences: Differences): void {
   const calibration = findCalibration(db, check.calibrationId);
   const micrometer = findMicrometer(db, check.stageMicrometerId);
@@ -80,24 +96,14 @@ function verifyCheck(db: ReadableDb, check: CheckRecord, where: string, differen
     recomputed,
     checkFromTyped(check, calibration, micrometer, certificate, basisOf(check.result)),
   );
-  const fromTrail =
-    detailInTrail(db, check.id, "checks.record") ?? detailInTrail(db, check.id, "documents.readIn");
+  const fromTrail = eventsOf(db, check.id).find(isCheckTold)?.detail;
   if (!fromTrail) {
     differences.add(`${where}, trail`, "no line", "a line that it was recorded");
     return;
   }
   const { trainId, calibrationId, certificateId, settings, temperature, remark, result } = check;
   const stored = { trainId, calibrationId, certificateId, settings, temperature, remark, result };
-  const {
-    id: _id,
-    checkedAt: _at,
-    checkedBy: _by,
-    withdrawn: _w,
-    stageMicrometerId: _s,
-    readIn: _r,
-    ...typed
-  } = fromTrail;
-  differences.compare(`${where}, as told by the trail`, stored, typed);
+  differences.compare(`${where}, as told by the trail`, stored, checkTyped(fromTrail));
 }
 
 /** Recomputes every quick check from its typed settings. @returns how many there are */
@@ -119,12 +125,11 @@ const ACT_OF = { closed: "sheets.close", reviewed: "sheets.review", signed: "she
 
 /** Who, in which words, over which data, by the line of the act itself or of the file it was read from. */
 function signOffFromTrail(db: ReadableDb, { id, sheetId, kind, at }: SignOff) {
-  for (const line of trailOf(db, sheetId)) {
-    const { words, dataSha256, signOffs = [] } = JSON.parse(line.detail);
-    const { sequence } = line;
-    if (line.act === ACT_OF[kind] && line.at === at)
-      return { sequence, by: line.personId, words, dataSha256 };
-    const read = line.act === "documents.readIn" && signOffs.find((one: SignOff) => one.id === id);
+  for (const { act, detail, sequence, at: toldAt, by } of eventsOf(db, sheetId)) {
+    if (act === ACT_OF[kind] && toldAt === at && "words" in detail) {
+      return { sequence, by, words: detail.words, dataSha256: detail.dataSha256 };
+    }
+    const read = "signOffs" in detail && detail.signOffs?.find((one) => one.id === id);
     if (read) return { sequence, by: read.by, words: read.words, dataSha256: read.dataSha256 };
   }
   return null;
@@ -182,20 +187,18 @@ export async function verifySuperseded(
     const where = `re-evaluation ${slice.reevaluationId}, slice ${slice.ordinal}`;
     checkRecord(where, differences, () => {
       const range = { first: slice.firstSupersededId, last: slice.lastSupersededId };
-      const fromTrail = trailOf(db, slice.reevaluationId).find(
-        (line) => line.sequence === slice.auditSequence,
-      );
-      const detail = fromTrail ? JSON.parse(fromTrail.detail) : {};
+      const told = eventsOf(db, slice.reevaluationId).find((event) => event.sequence === slice.auditSequence);
+      const detail = told?.act === "reevaluations.slice" ? told.detail : null;
       const { ordinal, fromCalibrationId: from, toCalibrationId: to, sha256 } = slice;
       differences.compare(
         `${where}, as told by trail line ${slice.auditSequence}`,
         { slice: ordinal, from, to, superseded: range, sha256 },
         {
-          slice: detail.slice,
-          from: detail.from,
-          to: detail.to,
-          superseded: detail.superseded,
-          sha256: detail.sha256,
+          slice: detail?.slice,
+          from: detail?.from,
+          to: detail?.to,
+          superseded: detail?.superseded,
+          sha256: detail?.sha256,
         },
       );
       differences.compare(`${where}, results kept`, sliceSha256(db, range), sha256);

@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import { type TrailHead, TrailLine } from "#core/contract/records/trail.ts";
 import { storedAct, storedSubject } from "#core/contract/stored-names.ts";
+import { eventOf, type ToldEvent } from "#core/contract/trail-events/read-event.ts";
 import type { TrailEvent } from "#core/contract/trail-events/trail-event.ts";
 import { canonicalJson } from "../canonical-json.ts";
 import { all, one, type ReadableDb, type WritableDb } from "../connection.ts";
@@ -144,6 +145,11 @@ export const TRAIL_OF_SUBJECT = `SELECT ${LINE} FROM ${LINES} WHERE a.subject_id
 
 export function trailOf(db: ReadableDb, subjectId: string): TrailLine[] {
   return all(db, TRAIL_OF_SUBJECT, packId(subjectId)).map(lineOf);
+}
+
+/** The same as the events they tell. @throws SyntaxError for a line that was changed from outside beyond reading */
+export function eventsOf(db: ReadableDb, subjectId: string): ToldEvent[] {
+  return trailOf(db, subjectId).map(eventOf);
 }
 
 /** The lines about each of some records, oldest first; records without a line are left out. */

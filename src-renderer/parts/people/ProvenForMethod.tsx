@@ -6,7 +6,6 @@ import { CallNotice } from "../CallNotice.tsx";
 import { type Column, DataTable } from "../layout/DataTable.tsx";
 import { Panel } from "../layout/Panel.tsx";
 import { StateMark } from "../StateMark.tsx";
-import { usePeopleHere } from "./use-people-here.ts";
 
 interface PersonForMethod {
   readonly personId: string;
@@ -48,18 +47,18 @@ function standingOf(
 
 /** Who is proven for a method by what it asks for, and until when; nothing where it asks for nothing. */
 export function ProvenForMethod({ exercises = [] }: { exercises?: readonly ExerciseName[] | undefined }) {
-  const people = usePeopleHere();
+  const people = useCall("people.list", {});
   const competence = useCall("practice.competence", {});
   if (exercises.length === 0) return null;
   return (
     <Panel title="Practice: who is proven for it" lead={`It asks for ${titles(exercises)}.`}>
-      <CallNotice calls={[competence]} waiting="Reading who has shown what …" />
-      {people && competence.data ? (
+      <CallNotice calls={[people, competence]} waiting="Reading who has shown what …" />
+      {people.data && competence.data ? (
         <DataTable
           caption="Who is proven for the method"
           captionHidden
           columns={COLUMNS}
-          rows={people.map((person) => standingOf(person, exercises, competence.data ?? []))}
+          rows={people.data.map((person) => standingOf(person, exercises, competence.data ?? []))}
           rowKey={({ personId }) => personId}
           empty="Nobody is registered yet."
         />

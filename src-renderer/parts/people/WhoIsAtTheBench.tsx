@@ -8,7 +8,6 @@ import { onNumberedKey } from "../layout/NumberedChoices.tsx";
 import { Ruler } from "../layout/Ruler.tsx";
 import { RefusalNotice } from "../RefusalNotice.tsx";
 import { DemoOffer } from "./DemoOffer.tsx";
-import { usePeopleHere } from "./use-people-here.ts";
 import styles from "./WhoIsAtTheBench.module.css";
 
 export interface WhoProps {
@@ -20,8 +19,7 @@ export interface WhoProps {
 /** Chooses who is at the bench, or registers a new person and chooses that one. */
 export function WhoIsAtTheBench({ first = false, onChosen }: WhoProps) {
   const client = useClient();
-  const { data: registered = [], error } = useCall("people.list", {});
-  const people = usePeopleHere() ?? [];
+  const { data: people = [], error } = useCall("people.list", {});
   const [refusal, setRefusal] = useState<CallError | null>(null);
   const [adding, setAdding] = useState(false);
 
@@ -32,7 +30,7 @@ export function WhoIsAtTheBench({ first = false, onChosen }: WhoProps) {
   };
 
   const choices = people.map(({ id, name }) => ({ key: id, words: name }));
-  const form = adding || registered.length === 0;
+  const form = adding || people.length === 0;
   const problem = refusal ?? error;
   return (
     <div className={styles.who} data-first={first}>
@@ -68,14 +66,14 @@ export function WhoIsAtTheBench({ first = false, onChosen }: WhoProps) {
         <PersonForm
           submit="Register and start"
           onSaved={(person) => void choose(person.id)}
-          onCancel={registered.length > 0 ? () => setAdding(false) : undefined}
+          onCancel={people.length > 0 ? () => setAdding(false) : undefined}
         />
       ) : (
         <p>
           <Button onClick={() => setAdding(true)}>Someone else …</Button>
         </p>
       )}
-      {first && registered.length === 0 ? <DemoOffer /> : null}
+      {first && people.length === 0 ? <DemoOffer /> : null}
     </div>
   );
 }

@@ -9,7 +9,6 @@ import { TextField } from "../../parts/form/TextField.tsx";
 import { useForm } from "../../parts/form/use-form.ts";
 import { usePinEntry } from "../../parts/form/use-pin-entry.ts";
 import { Notice } from "../../parts/Notice.tsx";
-import { usePeopleHere } from "../../parts/people/use-people-here.ts";
 
 export interface SignOffFormProps {
   readonly sheetId: string;
@@ -69,7 +68,7 @@ export function WordsForm({
 /** Signature by a person who proves it with the PIN. The PIN is never kept, not even half-typed. */
 export function SignForm({ sheetId, number, onSaved, onCancel }: SignOffFormProps) {
   const client = useClient();
-  const people = usePeopleHere();
+  const people = useCall("people.list", {});
   const pins = useCall("people.pins", {});
   const status = useCall("bench.status", {});
   const pin = usePinEntry();
@@ -94,7 +93,7 @@ export function SignForm({ sheetId, number, onSaved, onCancel }: SignOffFormProp
         <SelectField
           {...form.bind("personId", "Signed by")}
           none="choose …"
-          choices={(people ?? []).map((one) => ({
+          choices={(people.data ?? []).map((one) => ({
             value: one.id,
             words: withPin.has(one.id) ? one.name : `${one.name} (no PIN)`,
           }))}

@@ -20,7 +20,6 @@ const TRAINS = [
 ];
 
 const DEFINITION = {
-  dimensions: [],
   reading: defaultTypedReadingConditions(),
   coverage: "t95",
   rounding: "half-even",
@@ -62,8 +61,8 @@ const HISTORY = {
 function explain(left: string, right: string, surroundings = around()) {
   const readings = [{ number: 1, left, right, direct: null }];
   const factor = surroundings.calibration?.result ?? null;
-  const by = { dimension: "length", factor, definition: surroundings.definition };
-  const { size } = previewReadings(readings, by);
+  const by = factor && { factor, definition: surroundings.definition };
+  const { size } = previewReadings(readings, by, "half-even");
   const explained = explainFlags(readings, size, surroundings);
   // Screen and service may never disagree on which flags there are.
   expect(explained.map((one) => one.flag)).toEqual(

@@ -204,9 +204,10 @@ describe("an object measured in parts", () => {
 describe("a mean length", () => {
   const mean = (count: number, coverage: "t95" | "k2" = "k2") =>
     meanLengthUncertainty({
+      mean: d(20),
       deviation: d(4),
       count,
-      factorUncertainty: d("0.02"),
+      relativeFactorUncertainty: d("0.001"),
       factorDegreesOfFreedom: null,
       edgeUncertainty: d("0.15"),
       edgeDegreesOfFreedom: null,

@@ -2,8 +2,6 @@ import { useState } from "react";
 import type { BenchOverview } from "#core/contract/records/bench.ts";
 import { DEFAULT_READING_CONDITIONS } from "#core/measurement/default-reading-conditions.ts";
 import type { PlannedMeasurement } from "#core/measurement/measuring-plan.ts";
-import { shownPlaces } from "#core/methods/shown-places.ts";
-import { decimal } from "#core/quantity/decimal.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { formatToPlaces, roundToSignificant } from "#core/quantity/rounding.ts";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
@@ -12,7 +10,6 @@ import { NumberField } from "../../../parts/form/NumberField.tsx";
 import { SelectField } from "../../../parts/form/SelectField.tsx";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
-import { benchTrains } from "../work-out/bench-trains.ts";
 import { calibratedTrains, planOf, sizeOf } from "./plan.ts";
 
 const MICROMETRES = "";
@@ -74,8 +71,7 @@ export function PlanPanel({ overview }: { overview: BenchOverview }) {
         <>
           {object.train ? (
             <p>
-              {amount} divisions on {object.train.name} are{" "}
-              {formatToPlaces(sizeOf(object), placesOf(overview, object.train.id))} µm.
+              {amount} divisions on {object.train.name} are {formatToPlaces(sizeOf(object), 2)} µm.
             </p>
           ) : null}
           <DataTable
@@ -94,12 +90,6 @@ export function PlanPanel({ overview }: { overview: BenchOverview }) {
       ) : null}
     </Panel>
   );
-}
-
-/** Without an uncertainty the objective says how many places a size has. */
-function placesOf(overview: BenchOverview, trainId: string): number {
-  const train = benchTrains(overview).find(({ id }) => id === trainId);
-  return train ? shownPlaces(decimal(train.magnification)) : 0;
 }
 
 const COLUMNS: readonly Column<PlannedMeasurement>[] = [

@@ -27,8 +27,11 @@ function objectiveOf(context: SheetContext, trainId: string): string {
 function sizeBehind(measurement: Measurement, status: TrainStatus, context: SheetContext): string {
   const { definition } = context.method;
   const factor = status.inForce?.result ?? null;
-  const { dimension } = measurement;
-  const { divisions, size } = previewReadings(readingsOf(measurement), { dimension, factor, definition });
+  const { divisions, size } = previewReadings(
+    readingsOf(measurement),
+    factor && { factor, definition },
+    definition.rounding,
+  );
   return divisions === null ? "" : shown(size);
 }
 

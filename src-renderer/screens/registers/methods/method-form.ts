@@ -25,11 +25,9 @@ export interface DerivedTyped {
 export interface MethodTyped
   extends Omit<
     MethodDefinition,
-    "repeats" | "dimensions" | "derived" | "classes" | "percentiles" | "report" | "limits" | "practice"
+    "repeats" | "derived" | "classes" | "percentiles" | "report" | "limits" | "practice"
   > {
   readonly repeats: string;
-  /** `parts` is empty for a dimension that is read whole; drafts of an earlier version have none. */
-  readonly dimensions: readonly { readonly key: string; readonly name: string; readonly parts?: string }[];
   readonly derived: readonly DerivedTyped[];
   readonly classes: readonly ClassDefinition[];
   readonly limits: readonly LimitDefinition[];
@@ -43,7 +41,7 @@ export interface MethodTyped
   };
 }
 
-export const EMPTY_DIMENSION = { key: "", name: "", parts: "" };
+export const EMPTY_DIMENSION = { key: "", name: "" };
 export const EMPTY_LIMIT: LimitDefinition = { of: "", lower: "", upper: "", rule: "guarded-acceptance" };
 export const EMPTY_DERIVED: DerivedTyped = { key: "", name: "", kind: "ratio", of: "" };
 
@@ -51,7 +49,6 @@ export const EMPTY_DERIVED: DerivedTyped = { key: "", name: "", kind: "ratio", o
 export function typedFrom(definition: MethodDefinition): MethodTyped {
   const {
     repeats,
-    dimensions,
     derived,
     percentiles,
     report,
@@ -64,10 +61,6 @@ export function typedFrom(definition: MethodDefinition): MethodTyped {
     limits,
     practice: practice.join(" "),
     repeats: String(repeats),
-    dimensions: dimensions.map((one) => ({
-      ...one,
-      parts: one.parts === undefined ? "" : String(one.parts),
-    })),
     derived: derived.map((one) => ({ ...one, of: one.of.join(", ") })),
     percentiles: { ...percentiles, type: String(percentiles.type) },
     report: { ...report, places: String(report.places), ratioPlaces: String(report.ratioPlaces) },
@@ -83,7 +76,7 @@ export function typedFromMethod(method: Method): MethodTyped {
 export const EMPTY_METHOD: MethodTyped = typedFrom({
   ...PLAIN_METHOD,
   name: "",
-  dimensions: [{ key: "", name: "" }],
+  dimensions: [EMPTY_DIMENSION],
   edgeConvention: "",
   reading: defaultTypedReadingConditions(),
   coverage: "t95",
@@ -119,13 +112,7 @@ export function methodInput(typed: MethodTyped): MethodDefinition {
     ...rest,
     ...(limits.length === 0 ? {} : { limits: [...limits] }),
     ...(exercises.length === 0 ? {} : { practice: exercises }),
-    dimensions: withoutBlankEnd(
-      typed.dimensions,
-      ({ name, key, parts = "" }) => `${name}${key}${parts}`.trim() === "",
-    ).map(({ parts = "", ...one }) => ({
-      ...keyed(one),
-      ...(parts.trim() === "" ? {} : { parts: whole(parts) }),
-    })),
+    dimensions: withoutBlankEnd(typed.dimensions, (one) => `${one.name}${one.key}`.trim() === "").map(keyed),
     repeats: whole(typed.repeats),
     derived: typed.derived
       .slice(0, 1 + typed.derived.findLastIndex((one) => `${one.name}${one.key}${one.of}`.trim() !== ""))
