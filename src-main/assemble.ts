@@ -30,6 +30,7 @@ import { laboratoryServices } from "./services/people/laboratory.ts";
 import { ownSettingsServices } from "./services/people/own-settings.ts";
 import { peopleServices } from "./services/people/people.ts";
 import { pinServices } from "./services/people/pins.ts";
+import { standingServices } from "./services/people/standings.ts";
 import { certificateServices as practiceCertificateServices } from "./services/practice/certificates.ts";
 import { classServices } from "./services/practice/classes.ts";
 import { practiceServices } from "./services/practice/practice.ts";
@@ -118,6 +119,7 @@ function handlersOf(deps: Deps, longCalls: LongCalls, fileCheck: FileCheck): Han
     ...benchServices(deps),
     ...fileCheck.handlers,
     ...peopleServices(deps),
+    ...standingServices(deps),
     ...ownSettingsServices(deps),
     ...microscopeServices(deps),
     ...micrometerServices(deps),
@@ -209,8 +211,8 @@ async function openSession(
   options: ProgramOptions,
   { notices, faults, restore, changes }: Shared,
 ): Promise<Session> {
-  const { paths, clock, host, log, checkedWholeUpTo } = options;
-  const bench = await openBench({ paths, clock, host, checkedWholeUpTo });
+  const { paths, clock, host, log, checkedWholeUpTo, opening } = options;
+  const bench = await openBench({ paths, clock, host, checkedWholeUpTo, opening });
   notices.push(...bench.notices);
   const wrong = wrongClock(bench.db, clock.now());
   if (wrong !== null) notices.push(wrong);

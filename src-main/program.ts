@@ -1,3 +1,4 @@
+import type { WorkProgress } from "#core/contract/records/work.ts";
 import type { Reply } from "#core/contract/reply.ts";
 import type { Clock } from "./ports/clock.ts";
 import type { CopyWork } from "./ports/copy-work.ts";
@@ -22,6 +23,8 @@ export interface ProgramOptions {
   readonly copyWork?: CopyWork;
   /** See `openBench`; for tests. */
   readonly checkedWholeUpTo?: number;
+  /** Told how far it is where opening takes long: an older bench that is brought up to date. */
+  readonly opening?: (progress: WorkProgress) => void;
   /** Opens the demo bench beside this one; left out where the host has no window of its own to open it in. */
   readonly openDemo?: () => Promise<void>;
   /** Opens the folder of a file with the file chosen in it; left out where the host cannot. */

@@ -2,6 +2,7 @@ import type { BlockColumn } from "../contract/records/block.ts";
 import type { MethodDefinition } from "../contract/records/method.ts";
 import type { ReadingCell } from "../contract/records/sheet.ts";
 import { readDecimal } from "../quantity/decimal-text.ts";
+import { readingsAsked } from "./readings.ts";
 
 function isNumber(text: string): boolean {
   try {
@@ -30,9 +31,9 @@ export function guessColumns(
     return texts.length > 0 && texts.filter(isNumber).length * 2 > texts.length;
   };
   const edges = definition.entry === "direct" ? (["direct"] as const) : (["left", "right"] as const);
-  const cells = definition.dimensions.flatMap(({ key }) =>
-    Array.from({ length: definition.repeats }, (_, i) =>
-      edges.map((edge): ReadingCell => ({ dimension: key, edge, repeat: i + 1 })),
+  const cells = definition.dimensions.flatMap((dimension) =>
+    Array.from({ length: readingsAsked(dimension, definition.repeats) }, (_, i) =>
+      edges.map((edge): ReadingCell => ({ dimension: dimension.key, edge, repeat: i + 1 })),
     ).flat(),
   );
   const kinds = Array.from({ length: width }, (_, index) => numeric(index));
@@ -71,8 +72,9 @@ export function blockColumnWords(
       return "stage y";
     case "reading": {
       const { dimension, edge, repeat } = column.cell;
-      const name = definition.dimensions.find((one) => one.key === dimension)?.name ?? dimension;
-      const again = repeat === 1 ? "" : `, reading ${repeat}`;
+      const known = definition.dimensions.find((one) => one.key === dimension);
+      const name = known?.name ?? dimension;
+      const again = repeat === 1 ? "" : `, ${known?.parts ? "part" : "reading"} ${repeat}`;
       return edge === "direct" ? `${name}, divisions${again}` : `${name}, ${edge} edge (div)${again}`;
     }
   }

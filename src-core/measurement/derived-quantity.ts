@@ -1,4 +1,4 @@
-import { type Decimal, decimal, ONE, PI, sumOf, ZERO } from "../quantity/decimal.ts";
+import { type Decimal, ONE, sumOf, ZERO } from "../quantity/decimal.ts";
 import { InputError, requireCount, requireFinite, requirePositive } from "../quantity/input-error.ts";
 import type { Contribution } from "../uncertainty/combine.ts";
 import { uncertaintyOf } from "../uncertainty/coverage.ts";
@@ -114,70 +114,4 @@ export function powerProduct(
   const value = numerator.div(denominator);
   const partials = parts.map((part, i) => value.times(exponents[i] ?? 0).div(part.result.size));
   return { value, uncertainty: uncertaintyOf(contributionsOf(parts, partials), coverage) };
-}
-
-/** first − second, µm. */
-export function sizeDifference(
-  first: DerivedPart,
-  second: DerivedPart,
-  coverage: CoverageRule,
-): DerivedQuantity {
-  return weightedSum([first, second], [ONE, decimal(-1)], coverage);
-}
-
-/** first/second, a pure number. */
-export function sizeRatio(first: DerivedPart, second: DerivedPart, coverage: CoverageRule): DerivedQuantity {
-  return powerProduct([first, second], [1, -1], ONE, coverage);
-}
-
-/** Area of a rectangle, µm². */
-export function rectangleArea(
-  length: DerivedPart,
-  width: DerivedPart,
-  coverage: CoverageRule,
-): DerivedQuantity {
-  return powerProduct([length, width], [1, 1], ONE, coverage);
-}
-
-/** Area of an ellipse with these two axes, π/4·a·b, µm². */
-export function ellipseAreaOf(a: DerivedPart, b: DerivedPart, coverage: CoverageRule): DerivedQuantity {
-  return powerProduct([a, b], [1, 1], PI.div(4), coverage);
-}
-
-/** Area of a circle, π/4·d², µm². */
-export function circleAreaOf(diameter: DerivedPart, coverage: CoverageRule): DerivedQuantity {
-  return powerProduct([diameter], [2], PI.div(4), coverage);
-}
-
-/** Volume of a sphere, π/6·d³, µm³. */
-export function sphereVolume(diameter: DerivedPart, coverage: CoverageRule): DerivedQuantity {
-  return powerProduct([diameter], [3], PI.div(6), coverage);
-}
-
-/** Volume of a spheroid of revolution, π/6·d²·h, µm³. */
-export function spheroidVolume(
-  diameter: DerivedPart,
-  height: DerivedPart,
-  coverage: CoverageRule,
-): DerivedQuantity {
-  return powerProduct([diameter, height], [2, 1], PI.div(6), coverage);
-}
-
-/** Volume of an ellipsoid with three axes, π/6·a·b·c, µm³. */
-export function ellipsoidVolume(
-  a: DerivedPart,
-  b: DerivedPart,
-  c: DerivedPart,
-  coverage: CoverageRule,
-): DerivedQuantity {
-  return powerProduct([a, b, c], [1, 1, 1], PI.div(6), coverage);
-}
-
-/** Volume of a cylinder, π/4·d²·h, µm³. */
-export function cylinderVolume(
-  diameter: DerivedPart,
-  height: DerivedPart,
-  coverage: CoverageRule,
-): DerivedQuantity {
-  return powerProduct([diameter, height], [2, 1], PI.div(4), coverage);
 }

@@ -5,7 +5,7 @@ import { trueMinus } from "../quantity/printed-number.ts";
 import { roundToSignificant } from "../quantity/rounding.ts";
 import { FLAG_KEYS, type FlagKey } from "../vocabulary/flag.ts";
 import { divisionsNeeded } from "./divisions-needed.ts";
-import { type FlagInput, flagsOf, otherFactorHint } from "./flags.ts";
+import { type FlagInput, flagsOf, otherFactorHint, spanOf } from "./flags.ts";
 import { type FlagSurroundings, flagInputs, plannedTrains } from "./measurement-flags.ts";
 import type { PlannedTrain } from "./measuring-plan.ts";
 import type { TurretFactor } from "./wrong-objective.ts";
@@ -35,8 +35,6 @@ const um = (value: Decimal): string => `${significant(value, 4)} µm`;
 const about = (value: Decimal): string => `${significant(value)} µm`;
 const div = (value: Decimal): string => `${trueMinus(value.toDecimalPlaces(2).toFixed())} div`;
 const factorText = (value: Decimal): string => `${significant(value, 4)} µm/div`;
-
-const spanOf = ({ left, right }: FlagInput): Decimal => right.minus(left).abs();
 
 function scaleFacts({ left, right, reticleDivisions }: FlagInput): FlagFact[] {
   return [fact("readings", `${div(left)} and ${div(right)}`), fact("scale", `0 to ${reticleDivisions} div`)];
@@ -168,6 +166,7 @@ const FACTS: Readonly<Record<FlagKey, (input: FlagInput, around: FlagSurrounding
   {
     "off-scale": scaleFacts,
     "edges-reversed": ({ left, right }) => [fact("left", div(left)), fact("right", div(right))],
+    "part-unfinished": (input) => [fact("parts read together", div(spanOf(input)))],
     "few-divisions": divisionFacts,
     "uncertainty-not-met": uncertaintyFacts,
     "near-resolution": resolutionFacts,

@@ -16,6 +16,7 @@ export interface KnownOfMeasurement
     | "calibration"
     | "certificateDueOn"
     | "personId"
+    | "inParts"
     | "today"
     | "sheet"
   > {

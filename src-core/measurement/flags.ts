@@ -17,6 +17,10 @@ export interface FlagInput {
   /** The two readings, div. */
   readonly left: Decimal;
   readonly right: Decimal;
+  /** What all parts span together, div; left out where the object is read whole. */
+  readonly together?: Decimal;
+  /** True when one of the parts is half-taken; left out where the object is read whole. */
+  readonly partUnfinished?: boolean;
   /** Number of divisions of the reticle's scale, which runs from 0. */
   readonly reticleDivisions: number;
   /** The method's least divisions. */
@@ -56,8 +60,13 @@ function isOffScale(input: FlagInput): boolean {
   );
 }
 
+/** How many divisions the object spans. */
+export function spanOf({ left, right, together }: FlagInput): Decimal {
+  return together ?? right.minus(left).abs();
+}
+
 function isTooFewDivisions(input: FlagInput): boolean {
-  const divisions = input.right.minus(input.left).abs();
+  const divisions = spanOf(input);
   const least = [
     input.minimumDivisions ?? decimal(0),
     input.wanted ? divisionsNeeded(input.wanted.readingUncertainty, input.wanted.percent) : decimal(0),
@@ -108,6 +117,7 @@ function isOverdue(dueOn: string | null, today: string): boolean {
 const TESTS: Record<FlagKey, (input: FlagInput) => boolean> = {
   "off-scale": isOffScale,
   "edges-reversed": (input) => input.right.lessThan(input.left),
+  "part-unfinished": (input) => input.partUnfinished === true,
   "few-divisions": isTooFewDivisions,
   "uncertainty-not-met": isUncertaintyNotMet,
   "near-resolution": isNearResolution,
@@ -141,6 +151,10 @@ export const FLAG_WORDS: Readonly<Record<FlagKey, { readonly meaning: string; re
     "edges-reversed": {
       meaning: "The right edge was read left of the left edge; the size is the distance between them.",
       whatToDo: "Check that both readings belong to this object, and read the left edge first.",
+    },
+    "part-unfinished": {
+      meaning: "A part was begun and is not read at both of its ends; the size lacks it.",
+      whatToDo: "Read its other end.",
     },
     "few-divisions": {
       meaning: "The object spans too few divisions for the uncertainty wanted.",

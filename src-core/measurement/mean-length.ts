@@ -1,17 +1,16 @@
 import { type Decimal, decimal } from "../quantity/decimal.ts";
-import { InputError, requireFinite, requireNotNegative } from "../quantity/input-error.ts";
+import { InputError, requireNotNegative } from "../quantity/input-error.ts";
 import { uncertaintyOf } from "../uncertainty/coverage.ts";
 import type { Uncertainty } from "../uncertainty/uncertainty.ts";
 import type { CoverageRule } from "../vocabulary/calibration.ts";
 
 /** A sample of objects measured with one factor. */
 export interface MeanLengthInput {
-  /** Mean, µm, standard deviation (n − 1), µm, and number of objects. */
-  readonly mean: Decimal;
+  /** Standard deviation (n − 1), µm, and number of objects. */
   readonly deviation: Decimal;
   readonly count: number;
-  /** u(f)/f of the factor and its ν (null: infinite). */
-  readonly relativeFactorUncertainty: Decimal;
+  /** u of the mean from the factor, mean·u(f)/f, µm, and its ν (null: infinite). */
+  readonly factorUncertainty: Decimal;
   readonly factorDegreesOfFreedom: Decimal | null;
   /** u of a size from edges biased alike on every object, µm, and its ν. */
   readonly edgeUncertainty: Decimal;
@@ -28,7 +27,6 @@ export function meanLengthUncertainty(input: MeanLengthInput): Uncertainty {
   if (!Number.isInteger(input.count) || input.count < 2) {
     throw new InputError("count", "must be a whole number of objects, at least 2");
   }
-  requireFinite("mean", input.mean);
   return uncertaintyOf(
     [
       {
@@ -36,9 +34,7 @@ export function meanLengthUncertainty(input: MeanLengthInput): Uncertainty {
         degreesOfFreedom: decimal(input.count - 1),
       },
       {
-        contribution: requireNotNegative("relativeFactorUncertainty", input.relativeFactorUncertainty)
-          .times(input.mean)
-          .abs(),
+        contribution: requireNotNegative("factorUncertainty", input.factorUncertainty),
         degreesOfFreedom: input.factorDegreesOfFreedom,
       },
       {

@@ -7,11 +7,11 @@ import { readDecimal } from "../quantity/decimal-text.ts";
 import { formatToPlaces, roundToSignificant } from "../quantity/rounding.ts";
 import { FLAG_KEYS, type FlagKey } from "../vocabulary/flag.ts";
 import { readingPairUncertainty } from "./divisions-needed.ts";
-import { type FlagInput, flagsOf, otherFactorHint, type UsualSize } from "./flags.ts";
+import { type FlagInput, flagsOf, otherFactorHint, spanOf, type UsualSize } from "./flags.ts";
 import { measuringPlan, type PlannedTrain } from "./measuring-plan.ts";
 import { completeReadings } from "./readings.ts";
 import { LEAST_USUAL, type SizeHistory } from "./size-history.ts";
-import { readReadingConditions } from "./typed-reading.ts";
+import { divisionsOfReadings, readReadingConditions } from "./typed-reading.ts";
 import { isOrdinarySize, type TurretFactor } from "./wrong-objective.ts";
 
 /** A train of the same microscope with its factor in force. */
@@ -30,6 +30,8 @@ export interface FlagSurroundings {
   /** True when something happened to the train and it was not checked since. */
   readonly checkBeforeUse?: boolean;
   readonly personId: string | null;
+  /** True when the readings are parts of one length: what counts is what they span together. */
+  readonly inParts?: boolean;
   /** Calendar date, ISO 8601. */
   readonly today: string;
   readonly history: SizeHistory | null;
@@ -147,7 +149,7 @@ function hintWords(input: FlagInput, others: readonly TurretFactor[]): string {
 function wordsOfFlag(flag: FlagKey, input: FlagInput, around: FlagSurroundings): string {
   switch (flag) {
     case "few-divisions":
-      return `${formatToPlaces(input.right.minus(input.left).abs(), 1)} divisions.`;
+      return `${formatToPlaces(spanOf(input), 1)} divisions.`;
     case "uncertainty-not-met":
       return planWords(input, around);
     case "outside-history":
@@ -208,7 +210,10 @@ export function flagInputs(
     personId: around.personId,
     calibratedBy: calibration?.personId ?? null,
   };
-  return completeReadings(readings).map(({ left, right }) => ({ ...shared, left, right }));
+  const complete = completeReadings(readings);
+  const together = around.inParts ? divisionsOfReadings(complete, { inParts: true }) : null;
+  const parts = together && { together, partUnfinished: complete.length < readings.length };
+  return complete.map(({ left, right }) => ({ ...shared, left, right, ...parts }));
 }
 
 /**

@@ -11,7 +11,7 @@ import {
   requireLimits,
   type ToleranceLimits,
 } from "../uncertainty/conformity.ts";
-import { derivedUnit } from "./derived-inputs.ts";
+import { derivedUnit } from "./derived-kind.ts";
 import { type RowQuantity, rowQuantities } from "./row-quantities.ts";
 
 /** The limits as numbers. @throws InputError `<field>.lower` or `.upper` */

@@ -1,9 +1,20 @@
+import type { MethodDefinition, MethodDimension } from "../contract/records/method.ts";
 import type { Measurement, ReadingCell, RepeatReading } from "../contract/records/sheet.ts";
 import type { Decimal } from "../quantity/decimal.ts";
 import { readDecimal } from "../quantity/decimal-text.ts";
 import type { EntryKind } from "../vocabulary/entry.ts";
 
 type Readings = Pick<Measurement, "left" | "right" | "direct" | "repeats">;
+
+/** How often a dimension is read: its parts, else the readings whose mean is its size. */
+export function readingsAsked({ parts }: Pick<MethodDimension, "parts">, repeats: number): number {
+  return parts ?? repeats;
+}
+
+/** Whether the readings of a dimension are its parts, which add up; otherwise their mean counts. */
+export function isInParts({ dimensions }: Pick<MethodDefinition, "dimensions">, dimension: string): boolean {
+  return dimensions.some(({ key, parts }) => key === dimension && parts !== undefined);
+}
 
 /** All readings of a dimension in order of their number; the first is there only when something of it was taken. */
 export function readingsOf({ left, right, direct, repeats }: Readings): RepeatReading[] {

@@ -1,11 +1,13 @@
 import type { MethodDefinition } from "../contract/records/method.ts";
 import { classify, wordsOf } from "../methods/class-table.ts";
+import { grainSizeNumber, grainSizeSensitivity } from "../methods/grain-size.ts";
 import { POLLEN_SHAPE_CLASSES } from "../methods/pollen-shape-classes.ts";
 import { DEFAULT_SPORE_STRING, sporeString } from "../methods/spore-string.ts";
-import { type Decimal, decimal } from "../quantity/decimal.ts";
+import { type Decimal, decimal, ONE } from "../quantity/decimal.ts";
 import { readDecimal } from "../quantity/decimal-text.ts";
 import { formatToPlaces } from "../quantity/rounding.ts";
 import { mean, memberAt, sorted, standardDeviation } from "../statistics/sample.ts";
+import { particleReport } from "./particle-report.ts";
 
 /** One object of a label: its sizes in µm by dimension; absent where not measured. */
 export type ReportedObject = Readonly<Record<string, Decimal | undefined>>;
@@ -78,14 +80,50 @@ function pollenReport(objects: readonly ReportedObject[], definition: Definition
   return `P ${p} µm, E ${e} µm, P/E ${meanAndRange(ratios, ratioPlaces, definition)}, ${shape}, n = ${pairs.length}`;
 }
 
+/** Of the first dimension of the method; sizes that are not above zero are no particles. */
+function sizesOfParticles(objects: readonly ReportedObject[], definition: Definition): string | null {
+  const [first] = definition.dimensions;
+  if (!first) return null;
+  const diameters = objects.flatMap(({ [first.key]: size }) => (size?.greaterThan(0) ? [size] : []));
+  return diameters.length === 0 ? null : particleReport(first.name, diameters, definition);
+}
+
+/** `G 6.64 ± 0.18; Intercept, mean 32.0 ± 2.0 µm, n = 400`, from the mean of the first dimension; with U where it is known. */
+function grainReport(
+  objects: readonly ReportedObject[],
+  definition: Definition,
+  expanded: Decimal | null,
+): string | null {
+  const [first] = definition.dimensions;
+  const values = objects.flatMap((object) => object[first?.key ?? ""] ?? []);
+  if (!first || values.length === 0) return null;
+  const intercept = mean(values);
+  if (!intercept.greaterThan(0)) return null;
+  const { report, rounding } = definition;
+  const shown = (value: Decimal, places: number): string => formatToPlaces(value, places, rounding);
+  const plusMinus = (of: Decimal, places: number): string =>
+    expanded === null ? "" : ` ± ${shown(of.times(expanded), places)}`;
+  const inMm = intercept.div(1000);
+  const perUm = grainSizeSensitivity(inMm).abs().div(1000);
+  return (
+    `G ${shown(grainSizeNumber(inMm), report.ratioPlaces)}${plusMinus(perUm, report.ratioPlaces)}; ` +
+    `${first.name}, mean ${shown(intercept, report.places)}${plusMinus(ONE, report.places)} µm, n = ${values.length}`
+  );
+}
+
 /**
  * The report string of one label, as the method wants it. The pair notations take the first two dimensions of the method:
  * length and width, polar axis and equatorial diameter.
  * @param objects the objects that count: not struck, in any order
+ * @param expanded U of the mean of the first dimension, µm, where it is known; a grain size number is given with it
  * @returns null when the method reports none or nothing is measured
  * @throws InputError `percentiles.lower` or `percentiles.upper` for percentiles that cannot be read
  */
-export function reportString(objects: readonly ReportedObject[], definition: Definition): string | null {
+export function reportString(
+  objects: readonly ReportedObject[],
+  definition: Definition,
+  expanded: Decimal | null = null,
+): string | null {
   switch (definition.report.kind) {
     case "none":
       return null;
@@ -95,6 +133,10 @@ export function reportString(objects: readonly ReportedObject[], definition: Def
       return sporeReport(objects, definition);
     case "pollen P and E":
       return pollenReport(objects, definition);
+    case "particle sizes":
+      return sizesOfParticles(objects, definition);
+    case "grain size number":
+      return grainReport(objects, definition, expanded);
   }
 }
 

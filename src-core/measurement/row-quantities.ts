@@ -8,13 +8,12 @@ import { type Decimal, decimal, ONE, ZERO } from "../quantity/decimal.ts";
 import { type DecimalText, textOfDecimal } from "../quantity/decimal-text.ts";
 import { InputError } from "../quantity/input-error.ts";
 import { reportWithUncertainty } from "../quantity/rounding.ts";
-import { derivedUnit, shapeOfKind } from "./derived-inputs.ts";
+import { derivedUnit, plainForm, shapeOfKind } from "./derived-kind.ts";
 import {
-  circleAreaOf,
   type DerivedPart,
   type DerivedQuantity,
+  powerProduct,
   quantityFromPartials,
-  sizeRatio,
   weightedSum,
 } from "./derived-quantity.ts";
 import { completeReadings, readingsOf } from "./readings.ts";
@@ -72,7 +71,8 @@ function partOf(
   if (!measurement?.size || measurement.calibrationId === null) return null;
   const factor = factorOf(measurement.calibrationId);
   if (!factor) return null;
-  const result = sizeOfReadings(completeReadings(readingsOf(measurement)), { factor, definition });
+  const { dimension } = measurement;
+  const result = sizeOfReadings(completeReadings(readingsOf(measurement)), factor, { dimension, definition });
   return { result, calibrationId: measurement.calibrationId };
 }
 
@@ -125,18 +125,11 @@ export function derivedOfParts(
   parts: readonly DerivedPart[],
   coverage: Definition["coverage"],
 ): DerivedQuantity {
-  const [first, second] = parts;
-  if (!first) throw new InputError("parts", "must not be empty");
-  if (kind === "ratio" && second) return sizeRatio(first, second, coverage);
-  if (kind === "circle-area") return circleAreaOf(first, coverage);
-  if (kind === "largest") return largest(parts, coverage);
-  if (kind === "mean") {
-    return weightedSum(
-      parts,
-      parts.map(() => ONE.div(parts.length)),
-      coverage,
-    );
-  }
+  if (parts.length === 0) throw new InputError("parts", "must not be empty");
+  const form = plainForm(kind);
+  if (form?.by === "product") return powerProduct(parts, form.powers, form.coefficient, coverage);
+  if (form?.by === "sum") return weightedSum(parts, form.weights(parts.length), coverage);
+  if (form?.by === "largest") return largest(parts, coverage);
   return volume(kind, parts, coverage);
 }
 

@@ -4,9 +4,10 @@ import type { RepeatReading, SizeRecord } from "../contract/records/sheet.ts";
 import { type Decimal, sumOf } from "../quantity/decimal.ts";
 import { decimalOfText, readDecimal, textOfDecimal } from "../quantity/decimal-text.ts";
 import { type RoundingRule, reportWithUncertainty } from "../quantity/rounding.ts";
-import { type CompleteReading, completeReadings } from "./readings.ts";
+import { type CompleteReading, completeReadings, isInParts } from "./readings.ts";
 import type { FactorInForce, ReadingConditions, SizeResult } from "./size.ts";
 import { requireReadingConditions, sizeOfDivisions } from "./size-of-divisions.ts";
+import { sizeOfSegments } from "./size-of-segments.ts";
 
 /**
  * right − left of two readings as typed, div; negative when the edges were read the wrong way round.
@@ -82,31 +83,42 @@ export interface TypedReading {
 
 /**
  * Divisions of a dimension: right − left of a single reading, with its sign; of several the mean of their lengths, so
- * that one read the wrong way round does not cancel another. Null without a complete reading.
+ * that one read the wrong way round does not cancel another; of parts the sum of their lengths. Null without a complete
+ * reading.
  */
-export function divisionsOfReadings(readings: readonly CompleteReading[]): Decimal | null {
+export function divisionsOfReadings(
+  readings: readonly CompleteReading[],
+  { inParts }: { readonly inParts: boolean },
+): Decimal | null {
   const [first, ...more] = readings;
   if (!first) return null;
+  if (inParts) return sumOf(readings.map(({ left, right }) => right.minus(left).abs()));
   if (more.length === 0) return first.right.minus(first.left);
   return sumOf(readings.map(({ left, right }) => right.minus(left).abs())).div(readings.length);
 }
 
-/** The factor and the method that readings are converted by. */
+/** What readings of one dimension are converted by: its method, and the factor once there is one. */
 export interface ConversionBy {
-  readonly factor: FactorRecord;
-  readonly definition: Pick<MethodDefinition, "reading" | "coverage" | "rounding">;
+  readonly dimension: string;
+  readonly factor: FactorRecord | null;
+  readonly definition: Pick<MethodDefinition, "dimensions" | "reading" | "coverage" | "rounding">;
 }
 
 /**
  * The size of one dimension from its complete readings, with the budget: what derived quantities start from.
  * @throws InputError `divisions`, `reading.<key>` or `factor.<key>`
  */
-export function sizeOfReadings(readings: readonly CompleteReading[], by: ConversionBy): SizeResult {
-  return sizeOfDivisions({
+export function sizeOfReadings(
+  readings: readonly CompleteReading[],
+  factor: FactorRecord,
+  { dimension, definition }: Pick<ConversionBy, "dimension" | "definition">,
+): SizeResult {
+  const sizeOf = isInParts(definition, dimension) ? sizeOfSegments : sizeOfDivisions;
+  return sizeOf({
     divisions: readings.map(({ left, right }) => right.minus(left).abs()),
-    factor: factorInForceOf(by.factor),
-    conditions: readReadingConditions(by.definition.reading),
-    coverage: by.definition.coverage,
+    factor: factorInForceOf(factor),
+    conditions: readReadingConditions(definition.reading),
+    coverage: definition.coverage,
   });
 }
 
@@ -116,13 +128,13 @@ export function sizeOfReadings(readings: readonly CompleteReading[], by: Convers
  */
 export function previewReadings(
   readings: readonly RepeatReading[],
-  by: ConversionBy | null,
-  rounding: RoundingRule,
+  by: ConversionBy,
 ): { divisions: Decimal | null; size: SizeRecord | null } {
   const complete = completeReadings(readings);
-  const divisions = divisionsOfReadings(complete);
-  if (divisions === null || by === null) return { divisions, size: null };
-  return { divisions, size: sizeRecordOf(sizeOfReadings(complete, by), rounding) };
+  const divisions = divisionsOfReadings(complete, { inParts: isInParts(by.definition, by.dimension) });
+  if (divisions === null || by.factor === null) return { divisions, size: null };
+  const size = sizeOfReadings(complete, by.factor, by);
+  return { divisions, size: sizeRecordOf(size, by.definition.rounding) };
 }
 
 /**
@@ -135,8 +147,9 @@ export function previewSize({ left, right, factor, definition }: TypedReading): 
   size: SizeRecord;
 } {
   const complete = completeReadings([{ number: 1, left, right, direct: null }]);
+  const whole = { dimension: "", definition: { ...definition, dimensions: [] } };
   return {
     divisions: divisionsOfEdges(left, right),
-    size: sizeRecordOf(sizeOfReadings(complete, { factor, definition }), definition.rounding),
+    size: sizeRecordOf(sizeOfReadings(complete, factor, whole), definition.rounding),
   };
 }

@@ -18,8 +18,9 @@ export const BIOVOLUME_SHAPE_IDS = [
 ] as const;
 export type BiovolumeShapeId = (typeof BIOVOLUME_SHAPE_IDS)[number];
 
-/** Quantities that need no shape: first/second, π/4·d², the largest and the mean of the sizes named. */
+/** Quantities that need no shape; `measurement/derived-kind.ts` says what each is. */
 export const PLAIN_DERIVED_KINDS = ["ratio", "circle-area", "largest", "mean"] as const;
+export type PlainDerivedKind = (typeof PLAIN_DERIVED_KINDS)[number];
 
 /** What can be computed from the sizes of one row; a shape's id stands for its volume. */
 export const DERIVED_KINDS: readonly [string, ...string[]] = [...PLAIN_DERIVED_KINDS, ...BIOVOLUME_SHAPE_IDS];

@@ -7,6 +7,7 @@ export const FLAG_KEYS = [
   "changer-forgotten",
   "off-scale",
   "edges-reversed",
+  "part-unfinished",
   "outside-sheet",
   "outside-history",
   "check-before-use",
@@ -23,6 +24,7 @@ export type FlagKey = (typeof FLAG_KEYS)[number];
 export const FLAG_TITLES: Readonly<Record<FlagKey, string>> = {
   "off-scale": "off the scale",
   "edges-reversed": "edges reversed",
+  "part-unfinished": "part unfinished",
   "few-divisions": "few divisions",
   "uncertainty-not-met": "U not met",
   "near-resolution": "near resolution",

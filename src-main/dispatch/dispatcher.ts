@@ -2,10 +2,10 @@ import type { z } from "zod";
 import { type CallName, calls, isCallName } from "#core/contract/calls.ts";
 import type { CallError, Reply } from "#core/contract/reply.ts";
 import { InputError } from "#core/quantity/input-error.ts";
+import { brokenTextAt } from "../well-formed.ts";
 import type { FaultLog } from "./fault-log.ts";
 import type { Handlers } from "./handlers.ts";
 import { Refusal } from "./refusals.ts";
-import { brokenTextAt } from "./well-formed.ts";
 
 /** Calls slower than this are noted in the log, with their name only. */
 const SLOW_CALL_MS = 50;
@@ -93,7 +93,7 @@ export function createDispatcher({
     const broken = brokenTextAt(parsed.data);
     if (broken !== null) {
       const message = "holds half a character, which cannot be stored: type it again";
-      return refused({ code: "input.invalid", message, field: broken });
+      return refused({ code: "input.invalid", message, field: broken.join(".") });
     }
     // Sound: the handler and the schema were looked up under the same name.
     const handler = handlers[name] as (input: unknown) => unknown;

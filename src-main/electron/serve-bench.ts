@@ -1,3 +1,4 @@
+import type { WorkProgress } from "#core/contract/records/work.ts";
 import { ensureDemoBench } from "../demo-folder.ts";
 import { isDemoFolder } from "../demo-mark.ts";
 import { dispatchText } from "../dispatch/text-door.ts";
@@ -54,7 +55,8 @@ export function serveBench(port: ServicePort, end: (code: number) => void): void
 
   async function open(bench: BenchToOpen): Promise<void> {
     try {
-      opening.resolve(await openProgram(bench, ask));
+      const tell = (progress: WorkProgress): void => port.postMessage({ kind: "opening", progress });
+      opening.resolve(await openProgram(bench, ask, tell));
       port.postMessage({ kind: "opened" });
     } catch (error) {
       opening.reject(error);
@@ -99,6 +101,7 @@ export function serveBench(port: ServicePort, end: (code: number) => void): void
 async function openProgram(
   { folder, exportFolder, programVersion, demo }: BenchToOpen,
   ask: Ask,
+  opening: (progress: WorkProgress) => void,
 ): Promise<Program> {
   if (demo) await ensureDemoBench(folder, (line) => console.log(line));
   const options = {
@@ -109,6 +112,7 @@ async function openProgram(
     programVersion,
     demo: await isDemoFolder(folder),
     log: (line: string) => console.log(line),
+    opening,
     downloadAddress: () => null,
     chooseExportPath: (suggested: string) => ask("exportPath", suggested),
     printToPdf: () => ask("pdf", null),

@@ -1,3 +1,5 @@
+import type { CallName } from "#core/contract/calls.ts";
+import type { WorkProgress } from "#core/contract/records/work.ts";
 import type {
   BenchToOpen,
   FromService,
@@ -76,7 +78,12 @@ interface Running {
   /** Questions of its own that are being answered. */
   readonly asking: Map<number, AbortController>;
   state: "opening" | "open" | "ended";
+  /** How far opening is, where it takes long. */
+  progress: WorkProgress | null;
 }
+
+/** Answered here while the bench is being opened, for its process keeps to that. */
+const OPENING: CallName = "bench.opening";
 
 /** Keeps a service process running for one bench, and passes calls on to it. */
 export function startService(options: ServiceOptions): ServiceClient {
@@ -97,6 +104,7 @@ export function startService(options: ServiceOptions): ServiceClient {
       waiting: new Map(),
       asking: new Map(),
       state: "opening",
+      progress: null,
     };
     started.child.on("message", (message) => heard(started, message));
     started.child.on("exit", (code) => gone(started, code));
@@ -108,7 +116,8 @@ export function startService(options: ServiceOptions): ServiceClient {
     if (message.kind === "opened") {
       from.state = "open";
       from.opened.resolve();
-    } else if (message.kind === "unopenable") from.opened.reject(new ServiceTrouble(message.trouble));
+    } else if (message.kind === "opening") from.progress = message.progress;
+    else if (message.kind === "unopenable") from.opened.reject(new ServiceTrouble(message.trouble));
     else if (message.kind === "reply") {
       from.waiting.get(message.id)?.(message.reply);
       from.waiting.delete(message.id);
@@ -160,6 +169,9 @@ export function startService(options: ServiceOptions): ServiceClient {
   return {
     opened: running.opened.promise,
     async call(name, input) {
+      if (name === OPENING && running.state === "opening") {
+        return JSON.stringify({ ok: true, value: running.progress });
+      }
       for (;;) {
         const used = running;
         const isOpen = await used.opened.promise.then(

@@ -1,3 +1,4 @@
+import type { WorkProgress } from "#core/contract/records/work.ts";
 import type { CopyOrder } from "../ports/copy-work.ts";
 
 /**
@@ -55,6 +56,8 @@ export type ToService =
 
 export type FromService =
   | { readonly kind: "opened" }
+  /** How far opening is, where it takes long. */
+  | { readonly kind: "opening"; readonly progress: WorkProgress }
   | { readonly kind: "unopenable"; readonly trouble: Trouble }
   | { readonly kind: "reply"; readonly id: number; readonly reply: string }
   | {

@@ -5,6 +5,7 @@ import {
   SHEET_DOCUMENT_VERSION,
   SheetDocument,
 } from "#core/contract/records/sheet-document.ts";
+import { brokenTextAt } from "../well-formed.ts";
 
 /** Why a file is no whole document of sheets; `field` is a path in it such as `sheets[0].rows[3].label`, or empty. */
 export class UnfitDocument extends Error {
@@ -60,6 +61,11 @@ export async function readDocument(path: string): Promise<SheetDocument> {
     throw new UnfitDocument("", "is not JSON text, or was cut off");
   }
   requireOurs(read);
+  const broken = brokenTextAt(read);
+  if (broken !== null) {
+    const field = fieldOf(broken.map((part) => (/^\d+$/.test(part) ? Number(part) : part)));
+    throw new UnfitDocument(field, "holds half a character, which cannot be stored");
+  }
   const parsed = SheetDocument.safeParse(read, { reportInput: true });
   if (parsed.success) return parsed.data;
   const issue = parsed.error.issues[0];

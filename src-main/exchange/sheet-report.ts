@@ -7,10 +7,11 @@ import { classWords } from "../workbook/sheet-book/class-lines.ts";
 import { conformityLines } from "../workbook/sheet-book/conformity-lines.ts";
 import { histogramOf } from "../workbook/sheet-book/histogram-classes.ts";
 import type { WorkbookJob } from "../workbook/sheet-book/job.ts";
+import { worstInverseNu } from "../workbook/sheet-book/job.ts";
 import type { LabelStatistics } from "../workbook/sheet-book/label-statistics.ts";
 import { certificateName, eyepieceName } from "../workbook/sheet-book/lookups.ts";
 import { reportStrings } from "../workbook/sheet-book/report-lines.ts";
-import { cautionsOf, groupsOf, worstOf } from "../workbook/sheet-book/results-sheet.ts";
+import { cautionsOf, groupsOf } from "../workbook/sheet-book/results-sheet.ts";
 import {
   type StatisticsGroup,
   type StatisticsSource,
@@ -64,7 +65,7 @@ function lineOf(
 
 function tablesOf(job: WorkbookJob): ReportTable[] {
   const { percentiles } = job.bundle.method.definition;
-  const worst = worstOf(job);
+  const worst = worstInverseNu(job);
   return statisticsSources(job).map((source) => ({
     name: source.name,
     unit: source.unit === "1" ? "" : source.unit,

@@ -24,6 +24,7 @@ import { removeOpeningPage, removeOpeningPages, writeOpeningPage } from "./openi
 import type { LoopbackStart } from "./options.ts";
 import { createPresence } from "./presence.ts";
 import { announceHost, findRunningHost, withdrawHost } from "./running-host.ts";
+import { sayOpening } from "./say-opening.ts";
 import { startLoopbackServer } from "./server.ts";
 import { withScripts } from "./with-scripts.ts";
 
@@ -112,6 +113,7 @@ async function openProgram({ folder, start, browser, log }: Run, downloads: Down
     demo: await isDemoFolder(folder),
     log,
     downloadAddress: downloads.addressFor,
+    opening: sayOpening(log),
     copyWork: copyWorkBeside,
     ...(browser === null ? {} : { openDemo: () => startDemo(folder) }),
   };

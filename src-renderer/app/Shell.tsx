@@ -8,6 +8,7 @@ import { SCREEN_START, SCREEN_TITLES, type ScreenName } from "../window/location
 import { useNavigation, useNavigationState } from "../window/navigation-context.tsx";
 import { useCommand } from "../window/use-command.tsx";
 import { useViewChoice } from "../window/view-choices.ts";
+import { BenchOpening } from "./BenchOpening.tsx";
 import { FaultBoundary } from "./FaultBoundary.tsx";
 import { GoToDialog } from "./go-to/GoToDialog.tsx";
 import { HelpDialog } from "./HelpDialog.tsx";
@@ -58,6 +59,7 @@ export function Shell() {
             </p>
           </Notice>
         ) : null}
+        {status || error ? null : <BenchOpening />}
         {status && !status.personInUse ? <WhoIsAtTheBench first onChosen={() => undefined} /> : null}
         {status?.personInUse ? (
           <FaultBoundary

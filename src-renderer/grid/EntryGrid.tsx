@@ -18,6 +18,7 @@ import type { GridStore } from "./grid-store.ts";
 import { type KeyFacts, keyFacts } from "./key-facts.ts";
 import { useCellFocus } from "./use-cell-focus.ts";
 import { useColumnWidths } from "./use-column-widths.ts";
+import { type GridActs, useGridMenu } from "./use-grid-menu.tsx";
 import { GRID_HEIGHTS, type GridDensity, useRowWindow } from "./use-row-window.ts";
 
 /** The entry grid: roles and keys of the WAI-ARIA data grid, rows drawn as they come into sight. */
@@ -27,6 +28,7 @@ export function EntryGrid({
   widths,
   onWidth,
   takesKey,
+  acts,
   density = "normal",
 }: {
   store: GridStore;
@@ -36,6 +38,8 @@ export function EntryGrid({
   onWidth: (key: string, width: number | null) => void;
   /** Asked before the grid; true: the key was an answer to something else and ends there. */
   takesKey?: (facts: KeyFacts) => boolean;
+  /** What the menu of a cell offers; without it there is none. */
+  acts?: GridActs;
   /** Another density needs another grid: give it a key of its own. */
   density?: GridDensity;
 }) {
@@ -45,61 +49,81 @@ export function EntryGrid({
   const focusActive = useCellFocus(store, scroller);
   const { layout, takesWidthKey, said } = useColumnWidths(store, model, { widths, onWidth });
 
-  const press = useCallback(
-    (event: globalThis.KeyboardEvent): void => {
-      const facts = keyFacts(event);
-      if (takesKey?.(facts) || takesWidthKey(facts)) {
-        event.preventDefault();
-        return;
-      }
+  /** @returns true: the key ends here */
+  const pressed = useCallback(
+    (facts: KeyFacts): boolean => {
+      if (takesKey?.(facts) || takesWidthKey(facts)) return true;
       const answer = answerKey(store.state(), facts);
-      if (!answer) return;
+      if (!answer) return false;
       const { action } = answer;
       // Drawn at once where the same key is to land in the editor that the action opens.
       if (action && (answer.native || answer.insert)) flushSync(() => store.dispatch(action));
       else if (action) store.dispatch(action);
       reveal(store.state().cursor.row);
       if (answer.insert) insertText(answer.insert);
-      if (!answer.native) event.preventDefault();
+      return !answer.native;
     },
     [store, reveal, takesKey, takesWidthKey],
+  );
+  const { takesMenuKey, onContextMenu, menu } = useGridMenu({
+    store,
+    scroller,
+    acts,
+    focusActive,
+    press: pressed,
+  });
+  const press = useCallback(
+    (event: globalThis.KeyboardEvent): void => {
+      const facts = keyFacts(event);
+      if (takesMenuKey(facts) || pressed(facts)) event.preventDefault();
+    },
+    [takesMenuKey, pressed],
   );
   useStrayKeys(press, focusActive);
 
   return (
-    <div ref={scroller} className={styles.scroller} style={gridStyle(layout, heights)} data-density={density}>
-      <table
-        // biome-ignore lint/a11y/noNoninteractiveElementToInteractiveRole: its keys are those of a grid
-        role="grid"
-        aria-label={model.label}
-        aria-rowcount={count + 2}
-        aria-colcount={model.columns.length}
-        aria-multiselectable
-        className={styles.grid}
-        style={{ minInlineSize: `${layout.total}rem`, blockSize: heights.head + height }}
-        onKeyDown={(event: KeyboardEvent) => press(event.nativeEvent)}
-        onMouseDown={(event) => pressOnCell(event, store, focusActive)}
-        onMouseMove={(event) => dragOverCell(event, store)}
-        onDoubleClick={() => store.dispatch({ type: "open" })}
-        onBlur={(event) => leaveGrid(event, store)}
+    <>
+      <div
+        ref={scroller}
+        className={styles.scroller}
+        style={gridStyle(layout, heights)}
+        data-density={density}
       >
-        <GridHead model={model} widths={widths} onWidth={onWidth} />
-        <tbody className={styles.rows}>
-          {rows.map((row) => (
-            <EntryRow
-              key={row.index}
-              store={store}
-              model={model}
-              index={row.index}
-              top={row.start - heights.head}
-            />
-          ))}
-        </tbody>
-      </table>
-      <p aria-live="polite" className={styles.hidden}>
-        {said}
-      </p>
-    </div>
+        <table
+          // biome-ignore lint/a11y/noNoninteractiveElementToInteractiveRole: its keys are those of a grid
+          role="grid"
+          aria-label={model.label}
+          aria-rowcount={count + 2}
+          aria-colcount={model.columns.length}
+          aria-multiselectable
+          className={styles.grid}
+          style={{ minInlineSize: `${layout.total}rem`, blockSize: heights.head + height }}
+          onKeyDown={(event: KeyboardEvent) => press(event.nativeEvent)}
+          onMouseDown={(event) => pressOnCell(event, store, focusActive)}
+          onMouseMove={(event) => dragOverCell(event, store)}
+          onContextMenu={onContextMenu}
+          onDoubleClick={() => store.dispatch({ type: "open" })}
+          onBlur={(event) => leaveGrid(event, store)}
+        >
+          <GridHead model={model} widths={widths} onWidth={onWidth} />
+          <tbody className={styles.rows}>
+            {rows.map((row) => (
+              <EntryRow
+                key={row.index}
+                store={store}
+                model={model}
+                index={row.index}
+                top={row.start - heights.head}
+              />
+            ))}
+          </tbody>
+        </table>
+        <p aria-live="polite" className={styles.hidden}>
+          {said}
+        </p>
+      </div>
+      {menu}
+    </>
   );
 }
 

@@ -2,6 +2,7 @@ import type { MouseEvent } from "react";
 import { flushSync } from "react-dom";
 import type { Cursor } from "./grid-state.ts";
 import type { GridStore } from "./grid-store.ts";
+import { selectedRectangle } from "./selection.ts";
 
 /** The cell of the grid under the pointer. */
 function cellUnder(event: MouseEvent): Cursor | null {
@@ -10,13 +11,25 @@ function cellUnder(event: MouseEvent): Cursor | null {
   return cell && row ? { row: Number(row.dataset.row), column: Number(cell.dataset.column) } : null;
 }
 
-/** A press puts the cursor on a cell; with Shift it extends the selection to it. */
+function isSelected({ row, column }: Cursor, store: GridStore): boolean {
+  const all = selectedRectangle(store.state());
+  return (
+    all !== null &&
+    row >= all.fromRow &&
+    row <= all.toRow &&
+    column >= all.fromColumn &&
+    column <= all.toColumn
+  );
+}
+
+/** A press puts the cursor on a cell; with Shift it extends the selection to it. The menu's button leaves a selection. */
 export function pressOnCell(event: MouseEvent, store: GridStore, focusActive: () => void): void {
   if (event.target instanceof HTMLInputElement) return;
   const cell = cellUnder(event);
   if (!cell) return;
   // Without this the browser would move the focus to whatever lies under the pointer.
   event.preventDefault();
+  if (event.button === 2 && isSelected(cell, store)) return;
   flushSync(() => store.dispatch({ type: event.shiftKey ? "extendTo" : "focusCell", ...cell }));
   focusActive();
 }

@@ -1,4 +1,6 @@
+import type { MethodDimension } from "#core/contract/records/method.ts";
 import type { ReadingCell, ReadingEdge } from "#core/contract/records/sheet.ts";
+import { readingsAsked } from "#core/measurement/readings.ts";
 import type { EntryKind } from "#core/vocabulary/entry.ts";
 
 /** One column of the entry grid; `key` is unique and stable, and with a row's id it names a cell. */
@@ -23,9 +25,9 @@ export type GridColumn =
 
 /** What a method says about the cells of a row. */
 export interface EntryPlan {
-  readonly dimensions: readonly { readonly key: string }[];
+  readonly dimensions: readonly Pick<MethodDimension, "key" | "parts">[];
   readonly entry: EntryKind;
-  /** Readings of each dimension, 1… */
+  /** Readings of each dimension that is read whole, 1… */
   readonly repeats: number;
   /** Whether stage coordinates are asked for. */
   readonly stage?: boolean;
@@ -36,10 +38,13 @@ const EDGES: Readonly<Record<EntryKind, readonly ReadingEdge[]>> = {
   direct: ["direct"],
 };
 
-function readingColumns(dimension: string, { entry, repeats }: EntryPlan): readonly GridColumn[] {
-  return Array.from({ length: repeats }, (_, at) => at + 1).flatMap((repeat) =>
+function readingColumns(
+  dimension: EntryPlan["dimensions"][number],
+  { entry, repeats }: EntryPlan,
+): readonly GridColumn[] {
+  return Array.from({ length: readingsAsked(dimension, repeats) }, (_, at) => at + 1).flatMap((repeat) =>
     EDGES[entry].map((edge): GridColumn => {
-      const cell = { dimension, edge, repeat };
+      const cell = { dimension: dimension.key, edge, repeat };
       return { kind: "reading", key: readingKey(cell), ...cell };
     }),
   );
@@ -55,13 +60,16 @@ export function columnsFor(plan: EntryPlan): readonly GridColumn[] {
   return [
     { kind: "ordinal", key: "ordinal" },
     { kind: "label", key: "label" },
-    ...plan.dimensions.flatMap(({ key }): readonly GridColumn[] => [
-      ...readingColumns(key, plan),
-      { kind: "divisions", key: `${key}.divisions`, dimension: key },
-      { kind: "size", key: `${key}.size`, dimension: key },
-      { kind: "objective", key: `${key}.objective`, dimension: key },
-      { kind: "flags", key: `${key}.flags`, dimension: key },
-    ]),
+    ...plan.dimensions.flatMap((dimension): readonly GridColumn[] => {
+      const { key } = dimension;
+      return [
+        ...readingColumns(dimension, plan),
+        { kind: "divisions", key: `${key}.divisions`, dimension: key },
+        { kind: "size", key: `${key}.size`, dimension: key },
+        { kind: "objective", key: `${key}.objective`, dimension: key },
+        { kind: "flags", key: `${key}.flags`, dimension: key },
+      ];
+    }),
     ...(plan.stage ? STAGE : []),
     { kind: "note", key: "note" },
   ];

@@ -102,6 +102,13 @@ export const KEYMAP = [
     by: "dispatched",
   },
   {
+    id: "list.menu",
+    keys: ["Menu", "Shift+F10"],
+    words: "What can be done with the row",
+    group: "Lists",
+    by: "in place",
+  },
+  {
     id: "calibrate.force",
     keys: ["Ctrl+Enter"],
     words: "put the factor in force",
@@ -215,6 +222,13 @@ export const KEYMAP = [
     words: "next flagged row",
     group: "Cells",
     by: "dispatched",
+  },
+  {
+    id: "cells.menu",
+    keys: ["Menu", "Shift+F10"],
+    words: "what can be done here",
+    group: "Cells",
+    by: "in place",
   },
   { id: "cells.compact", keys: ["Alt+C"], words: "compact rows", group: "Cells", by: "dispatched" },
   { id: "cells.head", keys: ["Alt+H"], words: "fold the head away", group: "Cells", by: "dispatched" },

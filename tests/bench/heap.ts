@@ -3,8 +3,8 @@ import { runInNewContext } from "node:vm";
 import { randomIds } from "#main/ports/ids.ts";
 import { buildScene, calibrateTrain, type Scene } from "../support/bench-scenes.ts";
 import { type TempBench, tempBench } from "../support/temp-bench.ts";
+import { keyRow, openNext } from "./long-life/ten-years.ts";
 import { printTable, threeFigures } from "./print-table.ts";
-import { keyRow, openNext } from "./ten-years.ts";
 
 const ROWS_A_SECOND = 5;
 const HOURS = 10;

@@ -1,3 +1,4 @@
+import { parseArgs } from "node:util";
 import { benchCountCoverage } from "./count-coverage.ts";
 import { benchCoverage } from "./coverage.ts";
 import { benchEntering } from "./entering.ts";
@@ -9,7 +10,7 @@ import { benchHeap } from "./heap.ts";
 import { benchLists } from "./lists.ts";
 import { benchLiveCounting } from "./live-counting.ts";
 import { benchLiveSummary } from "./live-summary.ts";
-import { benchLongLife } from "./long-life.ts";
+import { benchLongLife, type LongLifeOptions } from "./long-life/run.ts";
 import { benchMeasureKeys } from "./measure-keys.ts";
 import { benchPracticeView } from "./practice-view.ts";
 import { benchPressing } from "./pressing.ts";
@@ -23,7 +24,7 @@ import { benchWindowHold } from "./window-hold.ts";
 interface Bench {
   readonly name: string;
   /** Prints its own table; ratios matter, times depend on the machine. */
-  readonly run: () => Promise<void>;
+  readonly run: (options: LongLifeOptions) => Promise<void>;
 }
 
 const BENCHES: readonly Bench[] = [
@@ -50,8 +51,19 @@ const BENCHES: readonly Bench[] = [
   { name: "window-hold", run: benchWindowHold },
 ];
 
-/* `npm run bench` runs all, `npm run bench -- sizes` the named ones, `--full` the long way round. */
-const wanted = process.argv.slice(2).filter((name) => name !== "--full");
+/*
+ * `npm run bench` runs all, `npm run bench -- sizes` the named ones, `--full` the long way round; a bench of ten years in
+ * parts: `npm run bench -- long-life --rows 100000 --part verify,backup-space --kept FOLDER`.
+ */
+const { values: options, positionals: wanted } = parseArgs({
+  allowPositionals: true,
+  options: {
+    full: { type: "boolean" },
+    rows: { type: "string" },
+    part: { type: "string" },
+    kept: { type: "string" },
+  },
+});
 const unknown = wanted.filter((name) => !BENCHES.some((bench) => bench.name === name));
 if (unknown.length > 0) {
   console.error(`No bench ${unknown.join(", ")}. There are: ${BENCHES.map(({ name }) => name).join(", ")}`);
@@ -59,6 +71,6 @@ if (unknown.length > 0) {
 } else {
   for (const bench of BENCHES.filter(({ name }) => wanted.length === 0 || wanted.includes(name))) {
     console.log(`\n${bench.name} (Node ${process.versions.node})`);
-    await bench.run();
+    await bench.run(options);
   }
 }

@@ -25,6 +25,7 @@ const CASES: readonly (readonly [file: string, what: string])[] = [
   ["tests/faults/kill-during-restore.test.ts", "killed while a backup is being restored"],
   ["tests/faults/kill-during-copying.test.ts", "killed while a backup is made and older ones become small"],
   ["tests/faults/kill-during-copying.test.ts", "killed while a condensed backup is rebuilt and restored"],
+  ["tests/faults/kill-during-migration.test.ts", "killed while an older bench is brought up to date"],
   ["tests/faults/kill-during-export.test.ts", "killed while an export or a hand-over is written"],
   ["tests/faults/full-disk.test.ts", "the disk is full"],
   ["tests/faults/second-instance.test.ts", "opened twice; lock held by a mere reader; not writable"],

@@ -132,6 +132,16 @@ async function onPins(bench: TempBench, personId: string): Promise<void> {
   });
 }
 
+async function onStandings({ call, request }: TempBench): Promise<void> {
+  const [away] = (await call("people.standings", {})).filter(({ standing }) => standing === "set aside");
+  await call("people.setStanding", {
+    requestId: request(),
+    personId: away?.personId ?? "",
+    standing: "working here",
+    reason: "back for the season",
+  });
+}
+
 /** One that is stopped before its first slice, resumed, and done. */
 async function onReevaluations(bench: TempBench, { micrometer }: Scene): Promise<void> {
   const { call, request } = bench;
@@ -168,6 +178,7 @@ export async function theActsLeft(bench: TempBench, scene: Scene): Promise<void>
   await onEarlierReadings(bench, scene);
   await onCounts(bench, scene);
   await as(bench, scene.personId, () => onPins(bench, scene.personId));
+  await onStandings(bench);
   await onReevaluations(bench, scene);
   const correct = (correction: CallInput<"records.correct">["correction"]) =>
     call("records.correct", { requestId: request(), correction });

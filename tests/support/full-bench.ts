@@ -421,6 +421,24 @@ async function signedWithAResetPin(bench: TempBench, scene: Scene, reviewerId: s
   });
 }
 
+/** Set aside for a season, then back, then gone for good. */
+async function somebodyLeft(bench: TempBench): Promise<void> {
+  const { call, request } = bench;
+  const { id: personId } = await call("people.register", {
+    requestId: request(),
+    person: { name: "Sea Sonal", initials: "SS", interpupillaryMm: "" },
+  });
+  for (const standing of ["set aside", "working here", "set aside"] as const) {
+    later(bench);
+    await call("people.setStanding", {
+      requestId: request(),
+      personId,
+      standing,
+      reason: `${standing} from this season on`,
+    });
+  }
+}
+
 /** Closed and signed, amended, and signed again; reopened once before that. */
 async function signOffsThatStandAndFell(bench: TempBench, scene: Scene, reviewerId: string): Promise<void> {
   const { call, request } = bench;
@@ -496,6 +514,7 @@ export async function fullBench(bench: TempBench): Promise<Scene> {
   await aCountWithItsRecount(bench, scene);
   await practiceOfAReader(bench);
   await whatHappenedToTheEquipment(bench, scene);
+  await somebodyLeft(bench);
   await settingsOfTheLaboratory(bench);
   await signedWithAResetPin(bench, scene, reviewer.id);
   await signOffsThatStandAndFell(bench, scene, reviewer.id);

@@ -185,6 +185,7 @@ async function everyInput(bench: TempBench): Promise<Inputs> {
     "bench.overview": [{}],
     "people.list": [{}],
     "people.pins": [{}],
+    "people.standings": [{}],
     "ownSettings.read": [{}],
     "laboratory.settings": [{}],
     "trail.page": [{ before: null, count: 500 }],

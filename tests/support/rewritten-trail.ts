@@ -1,27 +1,33 @@
 import type { TrailLine } from "#core/contract/records/trail.ts";
-import { asReadableDb } from "#main/store/connection.ts";
-import { hashOfLine, trailAfter } from "#main/store/repositories/audit-trail.ts";
-import { packInstant } from "#main/store/trail-packing.ts";
+import { asReadableDb, asWritableDb } from "#main/store/connection.ts";
+import { hashOfLine, NO_LINE_BEFORE, trailAfter } from "#main/store/repositories/audit-trail.ts";
+import { insertLine } from "#main/store/repositories/trail-lines.ts";
 import { withRawDatabase } from "./raw-database.ts";
 
-/** Changes one line of a trail and makes the chain whole again from there on, as one who knows the program can. */
-export function rewriteTrail(databaseFile: string, from: number): void {
+type Told = Omit<TrailLine, "hash">;
+
+/** Keeps every line anew as `change` makes it, with the chain whole from its first line on. */
+export function rewriteLines(databaseFile: string, change: (line: Told) => Told): void {
   withRawDatabase(databaseFile, (db) => {
-    for (const { name } of db
-      .prepare("SELECT name FROM sqlite_schema WHERE type = 'trigger' AND tbl_name = 'audit_line'")
-      .all() as { name: string }[]) {
-      db.exec(`DROP TRIGGER ${name}`);
+    const triggers = db
+      .prepare("SELECT name, sql FROM sqlite_schema WHERE type = 'trigger' AND tbl_name LIKE 'audit_%'")
+      .all() as { name: string; sql: string }[];
+    for (const { name } of triggers) db.exec(`DROP TRIGGER ${name}`);
+    const lines = trailAfter(asReadableDb(db), 0, Number.MAX_SAFE_INTEGER) as TrailLine[];
+    db.exec("DELETE FROM audit_line; DELETE FROM audit_model; DELETE FROM audit_kind");
+    let previous = NO_LINE_BEFORE;
+    for (const { hash: _, ...line } of lines) {
+      const told = change(line);
+      previous = hashOfLine(told, previous);
+      insertLine(asWritableDb(db), "audit_line", { ...told, hash: previous });
     }
-    let previous = "";
-    for (const line of trailAfter(asReadableDb(db), 0, Number.MAX_SAFE_INTEGER) as TrailLine[]) {
-      const at = line.sequence === from ? line.at.replace("2026", "2025") : line.at;
-      const hash = line.sequence < from ? line.hash : hashOfLine({ ...line, at }, previous);
-      db.prepare("UPDATE audit_line SET at = ?, hash = unhex(?) WHERE sequence = ?").run(
-        packInstant(at),
-        hash,
-        line.sequence,
-      );
-      previous = hash;
-    }
+    for (const { sql } of triggers) db.exec(sql);
   });
+}
+
+/** Changes the instant of one line and makes the chain whole again, as one who knows the program can. */
+export function rewriteTrail(databaseFile: string, from: number): void {
+  rewriteLines(databaseFile, (line) =>
+    line.sequence === from ? { ...line, at: line.at.replace("2026", "2025") } : line,
+  );
 }

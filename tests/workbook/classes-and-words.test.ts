@@ -65,6 +65,7 @@ const KINDS: readonly (readonly [string, SheetBundle])[] = [
     bundle("spore notation", { percentiles: { type: 6, lower: "5", upper: "95" }, rounding: "half-up" }),
   ],
   ["spores-7", bundle("spore notation", { percentiles: { type: 7, lower: "10", upper: "90" } })],
+  ["particles", bundle("particle sizes", { percentiles: { type: 7, lower: "10", upper: "90" } })],
   ["plain", bundle("mean and range", { report: { kind: "mean and range", places: 0, ratioPlaces: 2 } })],
 ];
 
@@ -106,6 +107,32 @@ describe("classes and report strings", () => {
         expect(besideOnResults(theirs, label), `${name}, ${label}`).toContain(expected);
       }
     });
+  });
+
+  it("give the grain size number with U, as ASTM E112 has it, from memory, of several and of one", async () => {
+    const one = bundle("grain size number");
+    const path = join(folder, "grain.xlsx");
+    await writeWorkbook(one, "live", path);
+    const [recalculated = ""] = allRecalculated([path]);
+    const [ours, theirs] = [readBook(path), readBook(recalculated)];
+    expect(errorsIn(theirs)).toEqual([]);
+    expect(disagreements(ours, theirs)).toEqual([]);
+    const rows = (label: string) => [...one.rows()].filter((row) => row.label === label && !row.struck);
+    const sizes = rows("Tilia").map((row) => Number(row.measurements[0]?.size?.value));
+    const mean = sizes.reduce((sum, size) => sum + size, 0) / sizes.length;
+    const words = besideOnResults(theirs, "Tilia")
+      .map(String)
+      .find((text) => text.startsWith("G "));
+    const [, G, u, shown, U] =
+      /^G ([-\d.]+) ± ([\d.]+); Polar "P" axis, mean ([\d.]+) ± ([\d.]+) µm, n = 2$/.exec(words ?? "") ?? [];
+    expect(Number(shown)).toBeCloseTo(mean, 0);
+    expect(Number(G)).toBeCloseTo(-6.643856 * Math.log10(mean / 1000) - 3.288, 2);
+    // 6.643856/ln 10 = 2.8854; both are rounded.
+    expect(Number(u)).toBeCloseTo((2.8854 * Number(U)) / mean, 1);
+    expect(Number(u)).toBeGreaterThan(0);
+    const alone = reportString(rows('say "=1"').map(reportedObject), one.method.definition);
+    expect(alone).toMatch(/^G [\d.]+; Polar "P" axis, mean [\d.]+ µm, n = 1$/);
+    expect(besideOnResults(theirs, 'say "=1"')).toContain(alone);
   });
 
   it("follow a changed division as the core says, struck rows left out", async () => {

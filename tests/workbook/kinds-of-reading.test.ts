@@ -40,12 +40,13 @@ const READINGS: readonly (readonly RepeatReading[])[] = [
   [direct(1, "20.5"), direct(2, "21.4"), direct(3, "20.9")],
 ];
 
-/** A bundle whose rows hold these readings, converted by the core. */
-function bundleOfReadings(coverage: "t95" | "k2" = "t95"): SheetBundle {
+/** A bundle whose rows hold these readings, converted by the core; `parts` adds them up in place of their mean. */
+function bundleOfReadings(coverage: "t95" | "k2" = "t95", parts?: number): SheetBundle {
   const plain = bundleOf({
     definition: {
       coverage,
-      repeats: 3,
+      repeats: parts ? 1 : 3,
+      ...(parts ? { dimensions: [{ key: "d", name: "diameter", parts }] } : {}),
       reading: {
         smallestFraction: "0.1",
         repeatability: "0.2",
@@ -68,7 +69,7 @@ function bundleOfReadings(coverage: "t95" | "k2" = "t95"): SheetBundle {
   if (!factor) throw new Error("the example has a factor");
   const rows = [...plain.rows()].map((row, at): SpecimenRow => {
     const readings = READINGS[at] ?? [];
-    const { divisions, size } = previewReadings(readings, { factor, definition }, definition.rounding);
+    const { divisions, size } = previewReadings(readings, { dimension: "d", factor, definition });
     const [first, ...repeats] = readings;
     return {
       ...row,
@@ -112,6 +113,24 @@ describe("repeated and direct readings in a workbook", () => {
       expect(percentiles).toContain("P5 (µm)");
     },
   );
+});
+
+describe("readings of parts in a workbook", () => {
+  it.each(["t95", "k2"] as const)("agree with LibreOffice and with m·(s² + 2u_r²): %s", async (coverage) => {
+    const path = join(folder, `parts-${coverage}.xlsx`);
+    const bundle = bundleOfReadings(coverage, 3);
+    await writeJobWorkbook([bundle], { kind: "live", paper: "A4" }, path);
+    const ours = readBook(path);
+    const theirs = readBook(recalculated(path));
+    expect(formulasOf(ours).length).toBeGreaterThan(60);
+    expect(errorsIn(theirs)).toEqual([]);
+    expect(disagreements(ours, theirs)).toEqual([]);
+    // 20.5 + 20.6 + 20.6, the second row.
+    const [, chain] = [...bundle.rows()];
+    expect(chain?.measurements[0]?.divisions).toBe("61.7");
+    const divisions = Object.values(cells(theirs, "Rows")).map((cell) => Number(cell.value));
+    expect(divisions.some((one) => Math.abs(one - 61.7) < 1e-9)).toBe(true);
+  });
 });
 
 describe("several sheets of a job in one workbook", () => {

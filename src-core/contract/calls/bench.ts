@@ -2,7 +2,9 @@ import { z } from "zod";
 import { call, Nothing } from "../call.ts";
 import { BenchOverview, BenchStatus, ChangePoint, FaultLine } from "../records/bench.ts";
 import { NewPerson, Person } from "../records/person.ts";
-import { Id, RequestId } from "../records/primitives.ts";
+import { PersonStanding, STANDINGS } from "../records/person-standing.ts";
+import { Id, Reason, RequestId } from "../records/primitives.ts";
+import { WorkProgress } from "../records/work.ts";
 import { TAGS } from "../tags.ts";
 
 export const benchCalls = {
@@ -11,6 +13,17 @@ export const benchCalls = {
     reads: ["present person", "people", "notices"],
     input: Nothing,
     output: BenchStatus,
+    errors: [],
+  }),
+  /**
+   * How far opening the bench is, for a window that is there before it; null once it is open. Answered by whoever opens
+   * it, before any other call is.
+   */
+  "bench.opening": call({
+    kind: "read",
+    reads: [],
+    input: Nothing,
+    output: WorkProgress.nullable(),
     errors: [],
   }),
   /** Opens the invented demo bench in a window of its own, beside this bench; made at the first time and kept. */
@@ -92,6 +105,27 @@ export const benchCalls = {
     changes: ["present person", "trail"],
     input: z.strictObject({ personId: Id }),
     output: Person,
-    errors: ["person.unknown"],
+    errors: ["person.unknown", "person.set-aside"],
+  }),
+  /** The last change of standing of everybody who was ever set aside; all others work here. */
+  "people.standings": call({
+    kind: "read",
+    reads: ["people"],
+    input: Nothing,
+    output: z.array(PersonStanding),
+    errors: [],
+  }),
+  /** Sets a person aside, or brings one back. */
+  "people.setStanding": call({
+    kind: "write",
+    changes: ["people", "trail"],
+    input: z.strictObject({
+      requestId: RequestId,
+      personId: Id,
+      standing: z.enum(STANDINGS),
+      reason: Reason,
+    }),
+    output: PersonStanding,
+    errors: ["person.missing", "person.unknown", "person.unchanged", "person.at-bench", "person.last-pin"],
   }),
 } as const;

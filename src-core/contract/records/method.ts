@@ -12,6 +12,12 @@ import { Id, Instant, Name, Note, OptionalLine, TypedNumber } from "./primitives
 export const MethodDimension = z.strictObject({
   key: z.string().regex(/^[a-z][a-z0-9_]{0,19}$/, "must be a short lower-case word"),
   name: Name,
+  /** Read in up to so many parts, whose sum is the size: a curved object, or one longer than the scale. Left out: read whole. */
+  parts: z
+    .int()
+    .min(2, "must be at least 2, or empty")
+    .max(MOST_REPEATS, `must be at most ${MOST_REPEATS}`)
+    .optional(),
 });
 export type MethodDimension = z.infer<typeof MethodDimension>;
 
@@ -68,7 +74,14 @@ export const PercentileChoice = z.strictObject({
 });
 export type PercentileChoice = z.infer<typeof PercentileChoice>;
 
-export const REPORT_KINDS = ["none", "mean and range", "spore notation", "pollen P and E"] as const;
+export const REPORT_KINDS = [
+  "none",
+  "mean and range",
+  "spore notation",
+  "pollen P and E",
+  "particle sizes",
+  "grain size number",
+] as const;
 
 /** The report string of a label: decimals of sizes and of pure numbers. */
 export const ReportChoice = z.strictObject({

@@ -45,6 +45,7 @@ export const TypedPin = z.string().max(200);
 export const SIGNING_ERRORS = [
   "person.missing",
   "person.unknown",
+  "person.set-aside",
   "pin.missing",
   "pin.wrong",
   "pin.blocked",

@@ -2,6 +2,7 @@ import { z } from "zod";
 import { Sha256 } from "../records/attachment.ts";
 import { LaboratorySettings } from "../records/laboratory.ts";
 import { Person } from "../records/person.ts";
+import { PersonStanding } from "../records/person-standing.ts";
 import { Id, Instant } from "../records/primitives.ts";
 import { changeOf } from "./change-of.ts";
 
@@ -20,6 +21,7 @@ export const PEOPLE_DETAILS = {
       isFirst: z.boolean(),
     }),
   },
+  "people.setStanding": { person: PersonStanding.pick({ standing: true }) },
   "people.confirm": { person: z.strictObject({}) },
   /** `formerSeal`: the seal of the PIN that was taken away; absent where there was none. */
   "people.clearPin": {

@@ -3,7 +3,7 @@ import { objectClassTable } from "../../methods/class-tables.ts";
 import type { Decimal } from "../../quantity/decimal.ts";
 import { readDecimal } from "../../quantity/decimal-text.ts";
 import { InputError, requireNotNegative, requirePositive } from "../../quantity/input-error.ts";
-import { derivedInputs, shapeOfKind } from "../derived-inputs.ts";
+import { derivedInputs, shapeOfKind } from "../derived-kind.ts";
 import { readLimits } from "../method-limits.ts";
 import { readReadingConditions } from "../typed-reading.ts";
 

@@ -188,10 +188,28 @@ const intercepts: ReadyMethod = {
     dimensions: [{ key: "i", name: "Intercept" }],
     edgeConvention: "from grain boundary to grain boundary along the reticle's line",
     entry: "direct",
-    report: { kind: "mean and range", places: 1, ratioPlaces: 2 },
+    report: { kind: "grain size number", places: 1, ratioPlaces: 2 },
     note: "Test lines are laid blindly, over the whole section. The grain-size number follows from the mean intercept, not from single ones.",
   },
   cautions: [NOMINAL_MAGNIFICATION, TRAIN_ONLY, LOCAL_RULES],
+};
+
+const curved: ReadyMethod = {
+  id: "curved-length-in-parts",
+  source: "Length along a curve as the sum of straight parts, read end to end",
+  standing: "common practice",
+  definition: {
+    ...LENGTH_BASE,
+    name: "Curved object, length in parts and width",
+    dimensions: [
+      { key: "l", name: "Length", parts: 6 },
+      { key: "w", name: "Width" },
+    ],
+    edgeConvention: "along the middle line from end to end; each part ends where the next begins",
+    report: { kind: "mean and range", places: 0, ratioPlaces: 2 },
+    note: "Turn the eyepiece or the stage until the scale lies along each part. As many parts as the curve needs: chords are always too short.",
+  },
+  cautions: [FIXATIVES, TRAIN_ONLY, LOCAL_RULES],
 };
 
 /** One for each of the trades that measure single objects most. */
@@ -204,4 +222,5 @@ export const READY_METHODS: readonly ReadyMethod[] = [
   particles,
   eggs,
   intercepts,
+  curved,
 ];

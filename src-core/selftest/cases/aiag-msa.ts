@@ -1,14 +1,11 @@
 import type { Decimal } from "../../quantity/decimal.ts";
 import { gaugeStudy, type StudyComponents } from "../../statistics/gauge-study.ts";
-import { gaugeStudyByRanges } from "../../statistics/gauge-study-by-ranges.ts";
 import { AIAG } from "../data/aiag.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { rowsOfCases } from "../rows-of-cases.ts";
 
 const anova = () => gaugeStudy(AIAG);
 const parts = () => anova().components;
-const ranges = () => gaugeStudyByRanges(AIAG);
-const byRange = () => ranges().components;
 
 function percentOfTotal(
   components: StudyComponents,
@@ -32,20 +29,6 @@ export const AIAG_MSA: readonly ReferenceCase[] = [
     { what: "SS of error", expected: "2.7589333333", got: () => anova().error.squares },
     { what: "df of interaction", expected: "18", units: "exact", got: () => anova().interaction.degrees },
     { what: "df of error", expected: "60", units: "exact", got: () => anova().error.degrees },
-  ]),
-  ...rowsOfCases("aiag-ranges", `${BOOK}, average-and-range method`, "published", [
-    { what: "R̄ of appraiser A", expected: "0.184", got: () => ranges().readerRanges[0] ?? "none" },
-    { what: "R̄ of appraiser B", expected: "0.513", got: () => ranges().readerRanges[1] ?? "none" },
-    { what: "R̄ of appraiser C", expected: "0.328", got: () => ranges().readerRanges[2] ?? "none" },
-    { what: "mean range", expected: "0.3417", got: () => ranges().meanRange },
-    { what: "difference of appraisers", expected: "0.4447", got: () => ranges().readerDifference },
-    { what: "EV", expected: "0.2019", got: () => byRange().repeatability },
-    { what: "AV", expected: "0.2297", got: () => byRange().readers },
-    { what: "GRR", expected: "0.3058", got: () => byRange().measurement },
-    { what: "PV", expected: "1.1046", got: () => byRange().specimens },
-    { what: "TV", expected: "1.1461", got: () => byRange().total },
-    { what: "GRR, % of TV", expected: "26.7", got: () => percentOfTotal(byRange(), "measurement") },
-    { what: "distinct categories", expected: "5", units: "exact", got: () => categories(byRange()) },
   ]),
   ...rowsOfCases("aiag-full", `${BOOK}: its data, results recomputed outside the program`, "golden", [
     { what: "interaction: p", expected: "0.974106404", got: () => anova().interactionP },
@@ -80,11 +63,5 @@ export const AIAG_MSA: readonly ReferenceCase[] = [
       expected: "0",
       got: () => gaugeStudy(AIAG, 0.99).components.interaction,
     },
-    { what: "ranges: EV", expected: "0.201856666666667", got: () => byRange().repeatability },
-    { what: "ranges: AV", expected: "0.229667029103204", got: () => byRange().readers },
-    { what: "ranges: GRR", expected: "0.305766345654439", got: () => byRange().measurement },
-    { what: "ranges: range of parts", expected: "3.51111111111111", got: () => ranges().specimenRange },
-    { what: "ranges: PV", expected: "1.10459555555556", got: () => byRange().specimens },
-    { what: "ranges: TV", expected: "1.14613454685214", got: () => byRange().total },
   ]),
 ];

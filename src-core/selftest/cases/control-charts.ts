@@ -4,7 +4,6 @@ import { chiSquaredUpperP } from "../../statistics/distributions.ts";
 import { mean, standardDeviation, sumOfSquaredDeviations } from "../../statistics/sample.ts";
 import { c4, D3_OF_TWO, MEDIAN_RANGE_DIVISOR, MOVING_RANGE_CONSTANTS } from "../../trends/chart-constants.ts";
 import { countChart } from "../../trends/count-chart.ts";
-import { ewma } from "../../trends/ewma.ts";
 import { deviationLimits, individualsChart } from "../../trends/individuals-chart.ts";
 import { NIST_HANDBOOK } from "../../vocabulary/literature.ts";
 import { GEAR } from "../data/gear.ts";
@@ -12,38 +11,17 @@ import type { ReferenceCase } from "../reference-case.ts";
 import { type CaseRow, decimals, rowsOfCases } from "../rows-of-cases.ts";
 
 const FLOW = decimals("49.6 47.6 49.9 51.3 47.8 51.2 52.6 52.4 53.6 52.1");
-const BEFORE = decimals("52.0 47.0 53.0 49.3 50.1 47.0 51.0 50.1 51.2 50.5");
 const WAFERS = decimals("16 14 28 16 12 20 10 12 10 17 19 17 14 16 15 13 14 16 11 20 11 19 16 31 13");
 const chart = () => individualsChart(FLOW, "table");
 const exact = () => individualsChart(FLOW, "exact");
-const average = () => ewma([...BEFORE, ...FLOW], decimal(50), decimal("2.0539"), decimal("0.3"));
-const EWMA_PRINTED = `50.00 50.60 49.52 50.564 50.1848 50.1594 49.2116 49.7481 49.8537 50.2576 50.3303 50.1112
-  49.3578 49.5205 50.0543 49.3780 49.9246 50.7272 51.2291 51.9403 51.9882`.split(/\s+/);
 
-/** Individuals, EWMA and count charts as the handbook prints them. */
+/** Individuals and count charts as the handbook prints them. */
 export const HANDBOOK_CHARTS: readonly ReferenceCase[] = [
   ...rowsOfCases("handbook-individuals", `${NIST_HANDBOOK}, 6.3.2.2`, "published", [
     { what: "mean", expected: "50.81", got: () => chart().centre },
     { what: "mean moving range", expected: "1.8778", got: () => chart().meanRange },
     { what: "upper limit", expected: "55.8041", got: () => chart().limits.upper },
     { what: "lower limit", expected: "45.8159", got: () => chart().limits.lower },
-  ]),
-  ...rowsOfCases("handbook-ewma", `${NIST_HANDBOOK}, 6.3.2.4`, "published", [
-    ...EWMA_PRINTED.map(
-      (expected, at): CaseRow => ({
-        what: `EWMA ${at}`,
-        expected,
-        got: () => average().sequence[at] ?? "none",
-      }),
-    ),
-    { what: "upper limit", expected: "52.5884", got: () => average().limits.upper },
-    {
-      what: "lower limit, printed truncated",
-      expected: "47.4115",
-      units: 1,
-      got: () => average().limits.lower,
-    },
-    { what: "observations beyond", expected: "0", units: "exact", got: () => average().outside.length },
   ]),
   ...rowsOfCases(
     "handbook-counts",
@@ -74,8 +52,6 @@ export const HANDBOOK_CHARTS: readonly ReferenceCase[] = [
       { what: "d2 2/√π: upper limit", expected: "55.8024116801", got: () => exact().limits.upper },
       { what: "d2 2/√π: lower limit", expected: "45.8175883199", got: () => exact().limits.lower },
       { what: "limit of moving ranges", expected: "6.1347", got: () => chart().rangeLimit },
-      { what: "EWMA: upper limit", expected: "52.5884317381", got: () => average().limits.upper },
-      { what: "EWMA: lower limit", expected: "47.4115682619", got: () => average().limits.lower },
       { what: "counts: index of dispersion", expected: "37.875", units: "exact", got: dispersion },
       {
         what: "counts: p",

@@ -1,14 +1,13 @@
 import {
-  circleAreaOf,
+  type DerivedPart,
+  type DerivedQuantity,
   powerProduct,
-  rectangleArea,
-  sizeDifference,
-  sizeRatio,
+  weightedSum,
 } from "../../measurement/derived-quantity.ts";
 import { divisionsNeeded, readingPairUncertainty } from "../../measurement/divisions-needed.ts";
 import { focusDepth } from "../../measurement/focus-depth.ts";
 import { meanLengthUncertainty } from "../../measurement/mean-length.ts";
-import type { SizeResult } from "../../measurement/size.ts";
+import { derivedOfParts } from "../../measurement/row-quantities.ts";
 import { type Decimal, decimal, ONE, ZERO } from "../../quantity/decimal.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { type CaseRow, rowsOfCases } from "../rows-of-cases.ts";
@@ -17,11 +16,21 @@ import { factorOfTenSettings, plainSize } from "./size-golden.ts";
 const d = decimal;
 
 /** 18.28333… and others, read with u = 0.05 div by the factor of the ten settings. */
-function part(divisions: string): { result: SizeResult; calibrationId: string } {
+function part(divisions: string): DerivedPart {
   const factor = { ...factorOfTenSettings(), degreesOfFreedom: null };
   return { result: plainSize(divisions, factor, { repeatability: d("0.05") }), calibrationId: "one" };
 }
 const LONG = "18.28333333333333333333333333333333";
+
+function difference(first: DerivedPart, second: DerivedPart): DerivedQuantity {
+  return weightedSum([first, second], [ONE, d("-1")], "k2");
+}
+function ratio(): DerivedQuantity {
+  return derivedOfParts("ratio", [part(LONG), part("12.15")], "k2");
+}
+function rectangle(): DerivedQuantity {
+  return powerProduct([part(LONG), part("7.45")], [1, 1], ONE, "k2");
+}
 
 export const DERIVED_CASES: readonly ReferenceCase[] = rowsOfCases(
   "derived",
@@ -31,38 +40,37 @@ export const DERIVED_CASES: readonly ReferenceCase[] = rowsOfCases(
     {
       what: "difference of 18.283 and 12.15 div, µm",
       expected: "15.33789964199",
-      got: () => sizeDifference(part(LONG), part("12.15"), "k2").value,
+      got: () => difference(part(LONG), part("12.15")).value,
     },
     {
       what: "u of the difference, µm",
       expected: "0.177888736359",
-      got: () => sizeDifference(part(LONG), part("12.15"), "k2").uncertainty.standard,
+      got: () => difference(part(LONG), part("12.15")).uncertainty.standard,
     },
     {
       what: "u of the difference if each had its own factor, µm",
       expected: "0.189954305543",
-      got: () =>
-        sizeDifference(part(LONG), { ...part("12.15"), calibrationId: "other" }, "k2").uncertainty.standard,
+      got: () => difference(part(LONG), { ...part("12.15"), calibrationId: "other" }).uncertainty.standard,
     },
     {
       what: "ratio",
       expected: "1.504801097394",
-      got: () => sizeRatio(part(LONG), part("12.15"), "k2").value,
+      got: () => ratio().value,
     },
     {
       what: "u of the ratio",
       expected: "0.00743527718098",
-      got: () => sizeRatio(part(LONG), part("12.15"), "k2").uncertainty.standard,
+      got: () => ratio().uncertainty.standard,
     },
     {
       what: "area of 18.283 by 7.45 div, µm²",
       expected: "851.8248333232",
-      got: () => rectangleArea(part(LONG), part("7.45"), "k2").value,
+      got: () => rectangle().value,
     },
     {
       what: "u of the area, µm²",
       expected: "6.53807145433",
-      got: () => rectangleArea(part(LONG), part("7.45"), "k2").uncertainty.standard,
+      got: () => rectangle().uncertainty.standard,
     },
     {
       what: "f³ of the ten settings, µm³/div³",
@@ -93,7 +101,11 @@ function cubedFactor(): ReturnType<typeof powerProduct> {
 
 function circleOf(divisions: string, factor: string): Decimal {
   const exact = { factor: d(factor), standardUncertainty: ZERO, degreesOfFreedom: null };
-  return circleAreaOf({ result: plainSize(divisions, exact, {}), calibrationId: "one" }, "k2").value;
+  return derivedOfParts(
+    "circle-area",
+    [{ result: plainSize(divisions, exact, {}), calibrationId: "one" }],
+    "k2",
+  ).value;
 }
 
 /** p %, then the divisions needed for r = 0.1, 0.2, 0.25, 0.5, 1. */
@@ -183,10 +195,9 @@ export const PLANNING_CASES: readonly ReferenceCase[] = [
 function meanOfThirty(): ReturnType<typeof meanLengthUncertainty> {
   const { factor, standardUncertainty } = factorOfTenSettings();
   return meanLengthUncertainty({
-    mean: d("15.74"),
     deviation: d("4.61747803982605"),
     count: 30,
-    relativeFactorUncertainty: standardUncertainty.div(factor),
+    factorUncertainty: d("15.74").times(standardUncertainty).div(factor),
     factorDegreesOfFreedom: null,
     edgeUncertainty: d("0.1490007810101"),
     edgeDegreesOfFreedom: null,

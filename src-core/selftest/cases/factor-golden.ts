@@ -1,7 +1,7 @@
+import { squaredFactor } from "../../calibration/area-factor.ts";
 import { calibrate } from "../../calibration/calibrate.ts";
 import type { CalibrationConditions, CalibrationResult } from "../../calibration/calibration.ts";
 import { linesFromTable } from "../../calibration/certificate-table.ts";
-import { squaredFactor } from "../../calibration/crossed-scales.ts";
 import { factorRecordOf } from "../../calibration/factor-record.ts";
 import { interceptTest } from "../../calibration/intercept-test.ts";
 import { linearityOf } from "../../calibration/linearity.ts";

@@ -1,58 +1,19 @@
-import { decimal } from "../../quantity/decimal.ts";
-import { lineThroughOrigin } from "../../statistics/line-through-origin.ts";
 import { oneWayAnova } from "../../statistics/one-way-anova.ts";
-import { type Point, pointsOf, straightLine } from "../../statistics/straight-line.ts";
+import { pointsOf, straightLine } from "../../statistics/straight-line.ts";
 import { NIST_STRD } from "../../vocabulary/literature.ts";
 import { NORRIS_X, NORRIS_Y } from "../data/norris.ts";
 import { SIRSTV } from "../data/sirstv.ts";
 import type { ReferenceCase } from "../reference-case.ts";
-import { type CaseRow, decimals, rowsOfCases } from "../rows-of-cases.ts";
+import { rowsOfCases } from "../rows-of-cases.ts";
 
-const NO_INT_1: readonly Point[] = Array.from({ length: 11 }, (_, i) => ({
-  x: decimal(60 + i),
-  y: decimal(130 + i),
-}));
-const NO_INT_2 = pointsOf(decimals("4 5 6"), decimals("3 4 4"));
 const NORRIS = pointsOf(NORRIS_X, NORRIS_Y);
 
-function originRows(name: string, points: readonly Point[], printed: readonly string[]): CaseRow[] {
-  const line = () => lineThroughOrigin(points);
-  const [slope = "", error = "", residual = "", r2 = "", regression = "", squares = "", f = ""] = printed;
-  return [
-    { what: `${name}: B1`, expected: slope, got: () => line().slope },
-    { what: `${name}: s of B1`, expected: error, got: () => line().slopeError },
-    { what: `${name}: residual s`, expected: residual, got: () => line().residualDeviation },
-    { what: `${name}: R²`, expected: r2, got: () => line().rSquared ?? "none" },
-    { what: `${name}: SS of regression`, expected: regression, got: () => line().regressionSquares },
-    { what: `${name}: SS of residuals`, expected: squares, got: () => line().residualSquares },
-    { what: `${name}: F`, expected: f, got: () => line().f ?? "none" },
-  ];
-}
-
-/** NIST StRD, linear regression: NoInt1, NoInt2 (through the origin) and Norris. */
+/** NIST StRD, linear regression: Norris. */
 export const NIST_STRD_REGRESSION: readonly ReferenceCase[] = rowsOfCases(
   "nist-strd-regression",
   `${NIST_STRD}, linear regression, certified values`,
   "published",
   [
-    ...originRows("NoInt1", NO_INT_1, [
-      "2.07438016528926",
-      "0.0165289256198347",
-      "3.56753034006338",
-      "0.999365492298663",
-      "200457.727272727",
-      "127.272727272727",
-      "15750.25",
-    ]),
-    ...originRows("NoInt2", NO_INT_2, [
-      "0.727272727272727",
-      "0.0420827318078432",
-      "0.369274472937998",
-      "0.993348115299335",
-      "40.7272727272727",
-      "0.272727272727273",
-      "298.6666666666667",
-    ]),
     { what: "Norris: B0", expected: "-0.262323073774029", got: () => straightLine(NORRIS).intercept },
     {
       what: "Norris: s of B0",

@@ -1,4 +1,4 @@
-import { ellipseArea, gridArea, squaredFactor } from "../../calibration/crossed-scales.ts";
+import { gridArea, squaredFactor } from "../../calibration/area-factor.ts";
 import { circleArea, fieldOfView, measuredCircle } from "../../optics/field-of-view.ts";
 import { nominalFactor } from "../../optics/nominal-factor.ts";
 import { resolutionLimitUm } from "../../optics/resolution.ts";
@@ -116,12 +116,6 @@ export const OPTICS_CASES: readonly ReferenceCase[] = [
       "circle of 39.6 div, mm²",
       "0.007852410916188",
       () => measuredCircle(d("39.6"), d("2.525")).areaMm2,
-      1,
-    ),
-    printed(
-      "the same by the area factor, mm²",
-      "0.007852410916188",
-      () => ellipseArea(d("39.6"), d("39.6"), squaredFactor(d("2.525"), ZERO).areaFactor).div(1e6),
       1,
     ),
     printed("grid of 100 by 100 div, mm²", "0.06375625", () =>

@@ -1,6 +1,6 @@
+import { gridArea, squaredFactor } from "../../calibration/area-factor.ts";
 import { linesFromTable } from "../../calibration/certificate-table.ts";
 import { certifiedInterval } from "../../calibration/certified-interval.ts";
-import { gridArea, squaredFactor } from "../../calibration/crossed-scales.ts";
 import { detect } from "../../calibration/detective.ts";
 import { workingFactor } from "../../calibration/working-factor.ts";
 import { sizeOfDivisions } from "../../measurement/size-of-divisions.ts";

@@ -22,7 +22,9 @@ function overview({ db, clock }: Deps): BenchOverview {
 
 export function benchServices(
   deps: Deps,
-): HandlersOf<"bench.status" | "bench.overview" | "bench.changes" | "bench.openDemo" | "bench.faults"> {
+): HandlersOf<
+  "bench.status" | "bench.overview" | "bench.changes" | "bench.openDemo" | "bench.opening" | "bench.faults"
+> {
   return {
     "bench.status": () => ({
       program: deps.program,
@@ -33,6 +35,8 @@ export function benchServices(
       personInUse: personInUse(deps.db),
       notices: [...deps.notices],
     }),
+    // Whoever can ask here has a bench that is open.
+    "bench.opening": () => null,
     "bench.openDemo": async () => {
       if (deps.openDemo === null)
         throw new Refusal("demo.unavailable", "The demo bench cannot be opened from this window.", {

@@ -23,6 +23,7 @@ import {
 import { trainsOfMicroscope } from "../../store/repositories/train-repository.ts";
 import { fitnessOfTrain, openTrainsOf } from "../equipment/train-fitness.ts";
 import { trainName } from "../equipment/train-name.ts";
+import { isSetAside } from "../people/require-here.ts";
 import { competenceOfAll } from "../practice/certificates.ts";
 import type { Deps } from "../write-context/deps.ts";
 
@@ -151,6 +152,7 @@ function practiceDue(db: ReadableDb, today: string): Due[] {
   const ended = new Map(scoredAttempts(db, null).map(({ attemptId, endedAt }) => [attemptId, endedAt]));
   return competenceOfAll(db, today).flatMap(
     ({ personId, exercise, state, until, attemptId, certificate }): Due[] => {
+      if (isSetAside(db, personId)) return [];
       const met = ended.get(attemptId ?? "")?.slice(0, 10);
       if (until === null || attemptId === null || met === undefined) return [];
       const what = `practice of ${names.get(personId) ?? ""}: ${exerciseNamed(exercise).title}`;

@@ -14,6 +14,7 @@ import {
 import type { Deps } from "../write-context/deps.ts";
 import { oncePerRequest } from "../write-context/in-transaction.ts";
 import { readOptionalPositive } from "../write-context/typed-input.ts";
+import { requireHere } from "./require-here.ts";
 
 /** Wider than any eyes; a larger figure is not in millimetres. */
 const WIDEST_INTERPUPILLARY_MM = 100;
@@ -71,6 +72,7 @@ export function peopleServices(deps: Deps): HandlersOf<"people.list" | "people.r
             hint: "Register the person first.",
           });
         }
+        requireHere(db, person, "personId");
         const before = personInUse(db);
         if (before?.id === personId) return person;
         choosePersonInUse(db, personId);

@@ -7,6 +7,7 @@ import { findPerson } from "../../store/repositories/people-repository.ts";
 import { countAttempt, findPin } from "../../store/repositories/pin-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { isPin, type PinProof } from "./pin-proof.ts";
+import { requireHere } from "./require-here.ts";
 
 /** Wrong PINs in a row before a person has to wait, and how long: twice as long each time, up to the longest. */
 const FREE_ATTEMPTS = 3;
@@ -53,7 +54,7 @@ function inTurn(deps: PinDeps, attempt: Attempt): Promise<Person> {
 
 /**
  * Makes sure that whoever typed the PIN is the person named. The PIN goes nowhere but into the comparison.
- * @throws Refusal `person.unknown`, `pin.missing`, `pin.wrong`, `pin.blocked`
+ * @throws Refusal `person.unknown`, `person.set-aside`, `pin.missing`, `pin.wrong`, `pin.blocked`
  */
 export function requirePin(deps: PinDeps, personId: string, pin: string, field: string): Promise<Person> {
   return inTurn(deps, { personId, pin, field, against: "present PIN" });
@@ -83,6 +84,7 @@ function keepAttempts({ db, paths }: PinDeps, personId: string, attempts: PinAtt
 async function tryPin(deps: PinDeps, { personId, pin, field, against }: Attempt): Promise<Person> {
   const { db, clock } = deps;
   const person = requirePersonNamed(db, personId, "personId");
+  requireHere(db, person, field);
   const kept = findPin(db, personId);
   if (!kept) {
     throw new Refusal("pin.missing", `${person.name} has no PIN yet.`, {

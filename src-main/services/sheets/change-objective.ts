@@ -74,12 +74,11 @@ function moved(
   measurement: Measurement,
   train: OpticalTrain,
 ): Measurement {
-  const { dimension } = measurement;
   const calibration = converter.calibrationInForce(train.id);
   return {
     ...measurement,
     trainId: train.id,
-    ...converter.convert(measurement, { dimension, label: row.label, train, calibration }),
+    ...converter.convert(measurement, { label: row.label, train, calibration }),
   };
 }
 

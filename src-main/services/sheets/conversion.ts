@@ -8,7 +8,10 @@ import { textOfDecimal } from "#core/quantity/decimal-text.ts";
 import { trainName } from "../equipment/train-name.ts";
 
 /** The readings of one dimension as they are kept. */
-export type TakenReadings = Pick<Measurement, "entry" | "left" | "right" | "direct" | "repeats">;
+export type TakenReadings = Pick<
+  Measurement,
+  "dimension" | "entry" | "left" | "right" | "direct" | "repeats"
+>;
 
 /** What follows from the readings; the same whether they are entered, corrected or verified. */
 export type Converted = Pick<Measurement, "divisions" | "size">;
@@ -20,8 +23,8 @@ export function convertReadings(
   calibration: CalibrationRecord | null,
 ): Converted {
   const factor = calibration?.result;
-  const by = factor ? { factor, definition } : null;
-  const { divisions, size } = previewReadings(readingsOf(taken), by, definition.rounding);
+  const by = { dimension: taken.dimension, factor: factor ?? null, definition };
+  const { divisions, size } = previewReadings(readingsOf(taken), by);
   return { divisions: divisions && textOfDecimal(divisions), size };
 }
 

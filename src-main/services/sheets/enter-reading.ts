@@ -77,12 +77,12 @@ export function measurementWith(
   );
   if (!readings) throw new Error("a measurement needs a reading");
   const { left, right, direct, repeats } = readings;
-  const taken = { entry: entryOfEdge(cell.edge), left, right, direct, repeats };
+  const { dimension } = cell;
+  const taken = { dimension, entry: entryOfEdge(cell.edge), left, right, direct, repeats };
   return {
-    dimension: cell.dimension,
     ...taken,
     trainId: train.id,
-    ...converter.convert(taken, { dimension: cell.dimension, label, train, calibration }),
+    ...converter.convert(taken, { label, train, calibration }),
     enteredAt: at,
     enteredBy: by.id,
   };

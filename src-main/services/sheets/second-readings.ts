@@ -185,14 +185,13 @@ function enter(
   requireOneKind(before, cell);
   const converter = new SheetConverter(db, requireSheet(db, reading.sheetId), { personId: by.id, today });
   const { left, right, direct, repeats } = withReading(before, cell, typed);
-  const taken = { entry: entryOfEdge(cell.edge), left, right, direct, repeats };
+  const { dimension } = cell;
+  const taken = { dimension, entry: entryOfEdge(cell.edge), left, right, direct, repeats };
   const calibration = first.calibrationId ? converter.calibration(first.calibrationId) : null;
   const now: Measurement = {
-    dimension: cell.dimension,
     ...taken,
     trainId: first.trainId,
     ...converter.convert(taken, {
-      dimension: cell.dimension,
       label: row.label,
       train: converter.trainOf(first),
       calibration,

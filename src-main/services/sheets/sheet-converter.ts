@@ -5,7 +5,7 @@ import type { Measurement, Sheet } from "#core/contract/records/sheet.ts";
 import type { LabelHistory } from "#core/contract/records/sheet-columns.ts";
 import { flagSurroundings, type TrainInForce } from "#core/measurement/flag-surroundings.ts";
 import { flagMeasurement } from "#core/measurement/measurement-flags.ts";
-import { readingsOf } from "#core/measurement/readings.ts";
+import { isInParts, readingsOf } from "#core/measurement/readings.ts";
 import { labelStem } from "#core/measurement/size-history.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { calibrationInForce, findCalibration } from "../../store/repositories/calibration-repository.ts";
@@ -131,7 +131,8 @@ export class SheetConverter {
 
   #converted(taken: TakenReadings, calibration: CalibrationRecord | null): Converted {
     const { left, right, direct, repeats } = taken;
-    const key = JSON.stringify([calibration?.id, left, right, direct, repeats]);
+    const inParts = isInParts(this.method.definition, taken.dimension);
+    const key = JSON.stringify([calibration?.id, inParts, left, right, direct, repeats]);
     const known = this.#sizes.get(key);
     if (known) return known;
     const converted = convertReadings(taken, this.method.definition, calibration);
@@ -144,13 +145,13 @@ export class SheetConverter {
   convert(
     taken: TakenReadings,
     of: {
-      readonly dimension: string;
       readonly label: string;
       readonly train: OpticalTrain;
       readonly calibration: CalibrationRecord | null;
     },
   ): Conversion {
-    const { dimension, label, train, calibration } = of;
+    const { label, train, calibration } = of;
+    const { dimension } = taken;
     const converted = this.#converted(taken, calibration);
     if (converted.divisions === null) return NOT_YET;
     const around = flagSurroundings({
@@ -161,6 +162,7 @@ export class SheetConverter {
       certificateDueOn: calibration ? this.#certificateDueOn(calibration.certificateId) : null,
       trainState: this.#fitnessOf(train),
       personId: this.#personId,
+      inParts: isInParts(this.method.definition, dimension),
       today: this.#today,
       history: this.#historyOf(label, dimension),
       trains: () => this.#trainsInForce(),

@@ -2,6 +2,7 @@ import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import type { CalibrationSwap, Reevaluation } from "#core/contract/records/reevaluation.ts";
 import type { SizeRecord } from "#core/contract/records/sheet.ts";
+import { isInParts } from "#core/measurement/readings.ts";
 import { sizeBin } from "#core/measurement/size-history.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import type { ReadableDb, WritableDb } from "../../store/connection.ts";
@@ -67,12 +68,12 @@ export class SizeConverter {
     // Of a single reading only the divisions count, not where on the scale it was taken.
     const readings =
       row.repeats === "[]" ? row.divisions : `${row.left}|${row.right}|${row.direct}|${row.repeats}`;
-    const key = `${calibrationId}|${row.methodId}|${readings}`;
+    const { definition } = this.#method(row.methodId);
+    const { dimension, entry, left, right, direct } = row;
+    const key = `${calibrationId}|${row.methodId}|${isInParts(definition, dimension)}|${readings}`;
     const known = this.#sizes.get(key);
     if (known) return known;
-    const { entry, left, right, direct } = row;
-    const taken = { entry, left, right, direct, repeats: JSON.parse(row.repeats) };
-    const definition = this.#method(row.methodId).definition;
+    const taken = { dimension, entry, left, right, direct, repeats: JSON.parse(row.repeats) };
     const { size } = convertReadings(taken, definition, this.#calibration(calibrationId));
     if (!size) throw new Error(`the readings of row ${row.rowId}, ${row.dimension} give no size any more`);
     const found = { size, bin: sizeBin(decimal(size.value)) };

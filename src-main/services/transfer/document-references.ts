@@ -145,6 +145,31 @@ function checkHistory(sheet: DocumentSheet, where: string, { people, calibration
   });
 }
 
+/**
+ * Lines of the trail are found by the identifier of what they tell of, so no two records may have one between them.
+ * @throws UnfitDocument
+ */
+function requireOwnIds(records: DocumentRecords): void {
+  const { people, microscopes, methods, stageMicrometers, trains, calibrations, checks, sheets } = records;
+  const parts = [...microscopes.values()].flatMap((one) => [...one.objectives, ...one.eyepieces]);
+  const certificates = [...stageMicrometers.values()].flatMap((one) => one.certificates);
+  const known = new Set<string>();
+  const note = (field: string, id: string): void => {
+    if (known.has(id)) throw new UnfitDocument(field, `has the identifier ${id} of another record`);
+    known.add(id);
+  };
+  for (const kept of [people, microscopes, methods, stageMicrometers, trains, calibrations, checks]) {
+    for (const id of kept.keys()) note(`record ${id}`, id);
+  }
+  for (const { id } of [...parts, ...certificates]) note(`record ${id}`, id);
+  sheets.forEach(({ sheet, rows }, at) => {
+    note(`sheets[${at}].sheet.id`, sheet.id);
+    rows.forEach(({ id }, row) => {
+      note(`sheets[${at}].rows[${row}].id`, id);
+    });
+  });
+}
+
 /** Every record that is named is there, and what is said twice is said alike. @throws UnfitDocument naming the field */
 export function checkReferences(records: DocumentRecords): void {
   checkRegisters(records);
@@ -152,6 +177,7 @@ export function checkReferences(records: DocumentRecords): void {
   checkCalibrations(records);
   checkAssessments(records);
   checkChecks(records);
+  requireOwnIds(records);
   const seen = new Set<string>();
   records.sheets.forEach((sheet, at) => {
     const where = `sheets[${at}]`;

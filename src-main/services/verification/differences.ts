@@ -28,6 +28,8 @@ export class Differences {
   /** Compares two plain values, member by member, and names the innermost place where they differ. */
   compare(where: string, stored: unknown, expected: unknown): void {
     if (stored === expected) return;
+    // Earlier programs let half a character in; the table has the mark for it that UTF-8 has, the trail its escape.
+    if (typeof expected === "string" && stored === expected.toWellFormed()) return;
     if (isObject(stored) && isObject(expected)) {
       for (const key of new Set([...Object.keys(stored), ...Object.keys(expected)])) {
         this.compare(`${where}, ${key}`, stored[key], expected[key]);

@@ -24,6 +24,7 @@ import { verifyPractice, verifyPracticeCertificates, verifyPracticeClasses } fro
 import { verifyRegistrations } from "./verify-registrations.ts";
 import { verifySecondReadingActs } from "./verify-second-acts.ts";
 import { verifyReevaluations, verifySheetHeads, verifySignOffActs } from "./verify-sheet-acts.ts";
+import { verifyStandings } from "./verify-standings.ts";
 
 type Verify = (db: ReadableDb, acts: TrailIndex, differences: Differences) => void;
 
@@ -33,6 +34,7 @@ const BY_ACTS: Readonly<Record<string, Verify>> = {
   PINs: verifyPins,
   confirmations: verifyConfirmations,
   "resets of PINs": verifyPinResets,
+  "standings of people": verifyStandings,
   registers: verifyRegistrations,
   "parts of microscopes": verifyParts,
   "service states": verifyServiceStates,

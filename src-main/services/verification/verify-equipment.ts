@@ -5,18 +5,8 @@ import { listEvents } from "../../store/repositories/event-repository.ts";
 import { listReplacements, listServiceStates } from "../../store/repositories/service-state-repository.ts";
 import { compareWithTrail, factsFromTrail, storedFacts } from "./compare-with-trail.ts";
 import type { Differences } from "./differences.ts";
+import { numbered } from "./numbered-changes.ts";
 import type { TrailIndex } from "./trail-index.ts";
-
-/** The nth change of state of each item: there is no other key to both sides. */
-function numbered<T>(records: readonly T[], itemOf: (record: T) => string): [string, T][] {
-  const counts = new Map<string, number>();
-  return records.map((record) => {
-    const item = itemOf(record);
-    const number = (counts.get(item) ?? 0) + 1;
-    counts.set(item, number);
-    return [`${item} ${number}`, record];
-  });
-}
 
 /** In and out of service (ISO/IEC 17025:2017, 6.4.9), change by change. */
 export function verifyServiceStates(db: ReadableDb, acts: TrailIndex, differences: Differences): void {

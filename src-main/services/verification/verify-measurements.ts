@@ -1,7 +1,7 @@
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import type { Measurement, Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
-import { completeReadings, readingsOf } from "#core/measurement/readings.ts";
+import { completeReadings, isInParts, readingsOf } from "#core/measurement/readings.ts";
 import { textOfDecimal } from "#core/quantity/decimal-text.ts";
 import type { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
@@ -39,7 +39,8 @@ export function createRecompute(
   return (measurement) => {
     const { calibrationId } = measurement;
     const divisions = completeReadings(readingsOf(measurement)).map(({ left, right }) => right.minus(left));
-    const key = [calibrationId, ...divisions.map(textOfDecimal)].join(" ");
+    const inParts = isInParts(definition, measurement.dimension);
+    const key = [calibrationId, inParts, ...divisions.map(textOfDecimal)].join(" ");
     const known = remembered.get(key);
     if (known) return known;
     const converted = convertReadings(measurement, definition, calibrationOf(calibrationId));

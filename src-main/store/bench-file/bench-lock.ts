@@ -10,9 +10,13 @@ export interface LockHolder {
   readonly computer: string;
   readonly host: string;
   readonly since: string;
+  /** False while the holder opens or closes the bench: it has acknowledged nothing that its -wal alone would hold. */
+  readonly isOpen: boolean;
 }
 
 export interface BenchLock {
+  /** Notes that from now on the -wal may alone hold what is acknowledged, or that it does no longer. */
+  note(how: "open" | "closing"): void;
   release(): void;
 }
 
@@ -25,9 +29,16 @@ export function readLockHolder(databaseFile: string): LockHolder | null {
   try {
     const holder: unknown = JSON.parse(readFileSync(holderFile(databaseFile), "utf8"));
     if (typeof holder !== "object" || holder === null) return null;
-    const { pid, computer, host, since } = holder as Record<string, unknown>;
+    const { pid, computer, host, since, isOpen } = holder as Record<string, unknown>;
     if (typeof pid !== "number") return null;
-    return { pid, computer: String(computer), host: String(host), since: String(since) };
+    // Programs that did not note it held it from their first moment on.
+    return {
+      pid,
+      computer: String(computer),
+      host: String(host),
+      since: String(since),
+      isOpen: isOpen !== false,
+    };
   } catch {
     return null;
   }
@@ -55,14 +66,18 @@ export function takeLock(databaseFile: string, host: string, since: string): Ben
     if (error instanceof Database.SqliteError && error.code.startsWith("SQLITE_BUSY")) return null;
     throw error;
   }
-  const holder: LockHolder = { pid: process.pid, computer: hostname(), host, since };
-  try {
+  const note = (isOpen: boolean): void => {
+    const holder: LockHolder = { pid: process.pid, computer: hostname(), host, since, isOpen };
     writeWhole(holderFile(databaseFile), JSON.stringify(holder));
+  };
+  try {
+    note(false);
   } catch (error) {
     lock.close();
     throw error;
   }
   return {
+    note: (how) => note(how === "open"),
     release() {
       rmSync(holderFile(databaseFile), { force: true });
       lock.close();

@@ -73,13 +73,29 @@ function descends(now: WalMark, before: WalMark): boolean {
  */
 export function rememberWal(paths: BenchPaths, database: Database.Database): void {
   database.transaction(() => setUserVersion(database, userVersion(database))).immediate();
+  noteMark(paths);
+}
+
+function noteMark(paths: BenchPaths): void {
   const mark = markOf(walOf(paths));
   if (mark) writeWhole(markFileOf(paths), JSON.stringify(mark));
 }
 
-/** After the database was closed: where SQLite has folded the -wal back, there is nothing to remember. */
-export function forgetWal(paths: BenchPaths): void {
-  if (!existsSync(walOf(paths))) rmSync(markFileOf(paths), { force: true });
+/** True while a -wal file is written down as the bench's own: the program has not closed it, or its last entries wait there. */
+export const walIsRemembered = (paths: BenchPaths): boolean => existsSync(markFileOf(paths));
+
+/** Another file has taken the bench's place: what was written down belonged to the one before. */
+export function forgetMark(paths: BenchPaths): void {
+  rmSync(markFileOf(paths), { force: true });
+}
+
+/** After the database was closed: SQLite leaves the -wal where another program still reads the file. */
+export function rememberWalLeft(paths: BenchPaths): void {
+  try {
+    noteMark(paths);
+  } catch {
+    // Without a mark it is looked at line by line at the next start.
+  }
 }
 
 interface TrailEnds {
@@ -206,7 +222,7 @@ export function setWalAside(paths: BenchPaths, instant: string): string {
   const aside = `${paths.databaseFile}.foreign-wal-${instant.replace(/[-:.]/g, "")}`;
   if (existsSync(walOf(paths))) renameSync(walOf(paths), aside);
   rmSync(`${paths.databaseFile}-shm`, { force: true });
-  rmSync(markFileOf(paths), { force: true });
+  forgetMark(paths);
   // Whoever held the bench last left this file behind with it: without it nothing seems to be missing.
   rmSync(`${paths.databaseFile}.holder`, { force: true });
   return aside;

@@ -1,4 +1,4 @@
-import { readdirSync, rmSync } from "node:fs";
+import { existsSync, readdirSync, rmSync } from "node:fs";
 import { basename, join } from "node:path";
 import type { BenchPaths } from "../../ports/paths.ts";
 import { attachmentFolder } from "./attachment-files.ts";
@@ -23,13 +23,13 @@ function removeWhere(folder: string, isLeftover: (name: string) => boolean): voi
 
 /**
  * Removes half-written files that a killed program left behind. To be called under the lock, so that nobody is writing
- * them: copies being made or tried out, files being received, exports being written, in the bench's own folder or beside
+ * them: copies being made or tried out, the file that a finished change of the format replaced (its backup is kept), files being received, exports being written, in the bench's own folder or beside
  * a place a person chose.
  */
 export function removeLeftovers(paths: BenchPaths): void {
   const { dataFolder, databaseFile, backupFolder, exportFolder } = paths;
   removeNotedLeftovers(paths);
-  const half = (name: string): boolean => name.endsWith(".partial");
+  const half = (name: string): boolean => /\.partial(-wal|-shm|-journal)?$/.test(name);
   const bench = basename(databaseFile);
   const unused = (name: string): boolean => name === `${bench}.restoring` && swapUnderWay(paths) === null;
   removeWhere(
@@ -38,7 +38,8 @@ export function removeLeftovers(paths: BenchPaths): void {
       name.startsWith("checking-") ||
       name === "incoming" ||
       unused(name) ||
-      (name.startsWith(bench) && half(name)),
+      (name.startsWith(bench) && (half(name) || name.startsWith(`${bench}.alone`))) ||
+      (name.startsWith(`${bench}.before-migration-`) && existsSync(databaseFile)),
   );
   removeWhere(
     backupFolder,

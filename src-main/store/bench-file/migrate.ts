@@ -1,6 +1,8 @@
+import { setImmediate } from "node:timers/promises";
 import type { Database } from "better-sqlite3";
+import { type Following, UNFOLLOWED } from "../../long-work/following.ts";
 import type { Migration } from "../migrations/migration.ts";
-import { foreignKeyFaults, setForeignKeys, setUserVersion, userVersion } from "./pragmas.ts";
+import { foreignKeyFaults, setForeignKeys, setUserVersion } from "./pragmas.ts";
 
 const STEP = 10;
 
@@ -31,14 +33,16 @@ export function schemaStateOf(found: number, migrations: readonly Migration[]): 
   return pending.length === 0 ? { kind: "current" } : { kind: "behind", pending };
 }
 
-function runOne(database: Database, migration: Migration): void {
+function runOne(database: Database, migration: Migration, tell: Following["tell"]): void {
+  const part = `bringing it up to date: ${migration.name}`;
+  tell({ part, done: 0, parts: 0 });
   // Inside a transaction this switch has no effect, so it is thrown before.
   if (migration.rebuildsTables) setForeignKeys(database, false);
   try {
     database
       .transaction(() => {
         database.exec(migration.sql);
-        migration.rewrite?.(database);
+        migration.rewrite?.(database, (done, parts) => tell({ part, done, parts }));
         if (migration.afterwards) database.exec(migration.afterwards);
         const faults = foreignKeyFaults(database);
         if (faults.length > 0) throw new Error(faults.join("; "));
@@ -50,16 +54,22 @@ function runOne(database: Database, migration: Migration): void {
   }
 }
 
-/** Runs the pending steps, each whole in its own transaction; a failing step leaves the file at the step before. */
-export function migrate(database: Database, pending: readonly Migration[]): void {
+/**
+ * Runs the pending steps, each whole in its own transaction; a failing step leaves the file at the step before. Whoever
+ * is told hears of each step before it begins.
+ */
+export async function migrate(
+  database: Database,
+  pending: readonly Migration[],
+  tell: Following["tell"] = UNFOLLOWED.tell,
+): Promise<void> {
   for (const migration of pending) {
     try {
-      runOne(database, migration);
+      runOne(database, migration, tell);
     } catch (cause) {
-      const at = userVersion(database);
-      throw new Error(`step ${migration.version} (${migration.name}) failed; the file stands at ${at}`, {
-        cause,
-      });
+      throw new Error(`step ${migration.version} (${migration.name}) failed`, { cause });
     }
+    // What was told goes out before the next step keeps the process to itself.
+    await setImmediate();
   }
 }

@@ -1,18 +1,25 @@
 import { copyFileSync, existsSync } from "node:fs";
 import type { BenchPaths } from "../../ports/paths.ts";
+import { readLockHolder } from "./bench-lock.ts";
 import { BenchUnopenable } from "./bench-unopenable.ts";
 import { recoveryOffers } from "./damage.ts";
+import { walIsRemembered } from "./foreign-wal.ts";
 import { benchIsKnown } from "./known-bench.ts";
+
+/** By the file of who holds it; one that cannot be read tells of a holder all the same. */
+function leftOpen(databaseFile: string): boolean {
+  return existsSync(`${databaseFile}.holder`) && readLockHolder(databaseFile)?.isOpen !== false;
+}
 
 /**
  * True when the program did not close the bench the last time and the file with its last entries is not there: SQLite
- * leaves it behind whenever a program ends without closing. To be asked before the lock is taken, which writes anew who
- * holds it.
+ * leaves it behind whenever a program ends without closing. Two files tell of that end, who held the bench and which -wal
+ * is its own; either is enough. To be asked before the lock is taken, which writes anew who holds it.
  */
-export function walIsMissing({ databaseFile }: BenchPaths): boolean {
-  return (
-    existsSync(`${databaseFile}.holder`) && existsSync(databaseFile) && !existsSync(`${databaseFile}-wal`)
-  );
+export function walIsMissing(paths: BenchPaths): boolean {
+  const { databaseFile } = paths;
+  const wasLeftOpen = leftOpen(databaseFile) || walIsRemembered(paths);
+  return wasLeftOpen && existsSync(databaseFile) && !existsSync(`${databaseFile}-wal`);
 }
 
 /** A bench known to hold something whose file has no tables: everything it held stood in the file that is gone. */

@@ -1,6 +1,8 @@
 import { accessSync, constants, mkdirSync, statSync } from "node:fs";
-import { dirname } from "node:path";
+import { dirname, join } from "node:path";
+import { setImmediate } from "node:timers/promises";
 import Database from "better-sqlite3";
+import { type Following, UNFOLLOWED } from "../../long-work/following.ts";
 import type { Clock } from "../../ports/clock.ts";
 import type { BenchPaths } from "../../ports/paths.ts";
 import { asBenchDb, asReadableDb, type BenchDb, type ReadableDb } from "../connection.ts";
@@ -12,17 +14,19 @@ import { BenchUnopenable } from "./bench-unopenable.ts";
 import { recoveryOffers } from "./damage.ts";
 import { type FileKind, kindOfFile } from "./file-header.ts";
 import { faultsAtFirstLook, faultsOfEveryPage, isLarge } from "./first-look.ts";
-import { forgetWal, rememberWal, requireOwnWal } from "./foreign-wal.ts";
+import { forgetMark, rememberWal, rememberWalLeft, requireOwnWal } from "./foreign-wal.ts";
 import { unpackHandOver } from "./hand-over.ts";
 import { benchIsKnown, rememberBench } from "./known-bench.ts";
 import { removeLeftovers } from "./leftovers.ts";
 import { migrate, requireOrder, schemaStateOf } from "./migrate.ts";
+import { migrateByCopy } from "./migrate-copy.ts";
 import { keepWithoutWal, requireTables, walIsMissing } from "./missing-wal.ts";
 import { isNetworkFolder } from "./network-folder.ts";
-import { applySettings, giveSpaceBack, markAsOurs, optimise, userVersion } from "./pragmas.ts";
+import { applySettings, markAsOurs, optimise, userVersion } from "./pragmas.ts";
 import { makePrivate, PRIVATE_FOLDER } from "./private-files.ts";
+import { secondNames } from "./second-names.ts";
 import { failureKind } from "./store-failure.ts";
-import { finishSwap, swapUnderWay } from "./swap.ts";
+import { finishSwap, forgetMigration, swapUnderWay } from "./swap.ts";
 
 export interface OpenOptions {
   readonly paths: BenchPaths;
@@ -32,6 +36,8 @@ export interface OpenOptions {
   readonly migrations?: readonly Migration[];
   /** Another size than the program's own up to which every page is looked at before the bench is used, bytes; for tests. */
   readonly checkedWholeUpTo?: number | undefined;
+  /** Told how far it is where opening takes long. */
+  readonly opening?: Following["tell"] | undefined;
 }
 
 export interface OpenBench {
@@ -134,12 +140,18 @@ function requireWritable(paths: BenchPaths, kind: FileKind): void {
   if (kind !== "absent") accessSync(paths.databaseFile, constants.R_OK | constants.W_OK);
 }
 
+interface UpToDate {
+  /** Another connection than before where a migrated copy has taken the bench's place. */
+  readonly database: Database.Database;
+  readonly notices: readonly string[];
+}
+
 async function bringUpToDate(
   database: Database.Database,
-  { paths, clock, migrations = ALL_MIGRATIONS }: OpenOptions,
-): Promise<string[]> {
+  { paths, clock, migrations = ALL_MIGRATIONS, opening = UNFOLLOWED.tell }: OpenOptions,
+): Promise<UpToDate> {
   const schema = schemaStateOf(userVersion(database), migrations);
-  if (schema.kind === "current") return [];
+  if (schema.kind === "current") return { database, notices: [] };
   if (schema.kind === "newer") {
     throw new BenchUnopenable({
       code: "bench.newer",
@@ -147,19 +159,26 @@ async function bringUpToDate(
       hint: "Install the newer version. The file was left as it is.",
     });
   }
-  const notices: string[] = [];
-  if (userVersion(database) > 0) {
-    const copy = await makeBackup(
-      asReadableDb(database),
-      paths.backupFolder,
-      clock.now(),
-      "before migration",
-    );
-    notices.push(`Before the bench was brought up to this version it was backed up as ${copy.fileName}.`);
-  }
+  const { pending } = schema;
+  const tell: Following["tell"] = ({ part, ...far }) => opening({ part: `the backup: ${part}`, ...far });
+  const copy =
+    userVersion(database) === 0
+      ? null
+      : await makeBackup(
+          asReadableDb(database),
+          paths.backupFolder,
+          clock.now(),
+          "before migration",
+          undefined,
+          { ...UNFOLLOWED, tell },
+        );
   try {
-    migrate(database, schema.pending);
-    giveSpaceBack(database);
+    if (copy === null) {
+      await migrate(database, pending);
+      return { database, notices: [] };
+    }
+    const backup = join(paths.backupFolder, copy.fileName);
+    await migrateByCopy(paths, { backup, pending, at: clock.now() }, opening, () => database.close());
   } catch (error) {
     if (failureKind(error instanceof Error ? error.cause : error)) throw (error as Error).cause;
     throw new BenchUnopenable(
@@ -171,7 +190,20 @@ async function bringUpToDate(
       error,
     );
   }
-  return notices;
+  const migrated = new Database(paths.databaseFile, { fileMustExist: true });
+  applySettings(migrated);
+  const said = `Before the bench was brought up to this version it was backed up as ${copy.fileName}.`;
+  return { database: migrated, notices: [said] };
+}
+
+/** Before the file is closed, which takes its -wal away: a kill after that must not look as if somebody had. */
+function closing(lock: BenchLock, paths: BenchPaths): void {
+  try {
+    lock.note("closing");
+    forgetMark(paths);
+  } catch {
+    // A full disk, or a folder that has gone: closing goes on.
+  }
 }
 
 async function openUnderLock(options: OpenOptions, lock: BenchLock, lacksWal: boolean): Promise<OpenBench> {
@@ -183,7 +215,8 @@ async function openUnderLock(options: OpenOptions, lock: BenchLock, lacksWal: bo
   requireOwnWal(paths, options.checkedWholeUpTo);
   removeLeftovers(paths);
   const lost = lacksWal && !isNew ? [keepWithoutWal(paths, clock.now())] : [];
-  const database = new Database(paths.databaseFile, { fileMustExist: !isNew });
+  const named = isNew ? [] : secondNames(paths.databaseFile);
+  let database = new Database(paths.databaseFile, { fileMustExist: !isNew });
   try {
     if (isNew) markAsOurs(database);
     const shared = makePrivate(paths);
@@ -191,16 +224,25 @@ async function openUnderLock(options: OpenOptions, lock: BenchLock, lacksWal: bo
     if (!isNew) requireTables(paths, userVersion(database));
     if (schema.kind !== "newer") applySettings(database);
     // What a migration is about to rewrite is looked at whole, however long it takes.
+    if (schema.kind === "behind" && !isNew) {
+      options.opening?.({ part: "looking at every page", done: 0, parts: 0 });
+      await setImmediate();
+    }
     const isUnchecked = schema.kind === "current" && isLarge(paths.databaseFile, options.checkedWholeUpTo);
     const faults = isUnchecked
       ? faultsAtFirstLook(database, paths.databaseFile)
       : faultsOfEveryPage(database);
     if (faults.length > 0) throw damaged(paths, faults.slice(0, 3).join("; "));
-    const notices = [...lost, ...shared, ...(await bringUpToDate(database, options))];
-    const unpacked = unpackHandOver(database, paths.databaseFile);
+    const upToDate = await bringUpToDate(database, options);
+    const bench = upToDate.database;
+    database = bench;
+    const notices = [...lost, ...named, ...shared, ...upToDate.notices];
+    const unpacked = unpackHandOver(bench, paths.databaseFile);
     if (unpacked !== null) notices.push(`This bench was handed over with ${unpacked} attached files.`);
     rememberBench(paths, clock.now());
-    rememberWal(paths, database);
+    rememberWal(paths, bench);
+    lock.note("open");
+    forgetMigration(paths);
     if (isNetworkFolder(dirname(paths.databaseFile))) {
       notices.push(
         "The bench lies on a network folder, where a crash can damage it: move it to a local disk.",
@@ -208,22 +250,23 @@ async function openUnderLock(options: OpenOptions, lock: BenchLock, lacksWal: bo
     }
     const opened = statSync(paths.databaseFile);
     return {
-      db: asBenchDb(database),
+      db: asBenchDb(bench),
       notices,
       isUnchecked,
       isInPlace() {
         const found = statSync(paths.databaseFile, { throwIfNoEntry: false });
         return found?.ino === opened.ino && found.dev === opened.dev;
       },
-      snapshot: () => openSnapshot(paths.databaseFile, () => database.pragma("wal_checkpoint(PASSIVE)")),
+      snapshot: () => openSnapshot(paths.databaseFile, () => bench.pragma("wal_checkpoint(PASSIVE)")),
       close() {
         try {
-          optimise(database);
+          optimise(bench);
         } catch {
           // A courtesy to the next start; on a full disk it is left out.
         }
-        database.close();
-        forgetWal(paths);
+        closing(lock, paths);
+        bench.close();
+        rememberWalLeft(paths);
         lock.release();
       },
     };

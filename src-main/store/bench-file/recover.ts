@@ -4,7 +4,7 @@ import type { Clock } from "../../ports/clock.ts";
 import type { BenchPaths } from "../../ports/paths.ts";
 import { takeLock } from "./bench-lock.ts";
 import { BenchUnopenable, type RecoveryOffer } from "./bench-unopenable.ts";
-import { setWalAside } from "./foreign-wal.ts";
+import { forgetMark, setWalAside } from "./foreign-wal.ts";
 import { forgetBench } from "./known-bench.ts";
 import { asideName, carryOut, forgetSwap, putAside, type Restored, stageCopy } from "./swap.ts";
 
@@ -48,6 +48,7 @@ export function undoRestore(options: RecoverOptions, aside: string): void {
   const { paths } = options;
   underLock(options, () => {
     carryOut(paths, { way: "back", aside: basename(aside), restored: null });
+    forgetMark(paths);
     forgetSwap(paths);
   });
 }
@@ -69,11 +70,13 @@ export function recover(options: RecoverOptions, offer: RecoveryOffer): string {
         const { fileName, madeAt } = offer;
         const restored: Restored = { fileName, madeAt, by: null, reason: DID_NOT_OPEN };
         carryOut(paths, { way: "copy", aside, restored });
+        forgetMark(paths);
         return `The backup ${fileName} is in use now.${keptAs(join(paths.dataFolder, aside))}`;
       }
       case "put-back": {
         const aside = putAside(paths.databaseFile, clock.now());
         carryOut(paths, { way: "back", aside: offer.fileName, restored: null });
+        forgetMark(paths);
         forgetSwap(paths);
         return `The bench that was kept as ${offer.fileName} is in use again.${keptAs(aside)}`;
       }
@@ -81,6 +84,7 @@ export function recover(options: RecoverOptions, offer: RecoveryOffer): string {
         return `The bench is opened without it. It is kept as ${setWalAside(paths, clock.now())}.`;
       case "start-empty": {
         const aside = putAside(paths.databaseFile, clock.now());
+        forgetMark(paths);
         forgetBench(paths);
         return `An empty bench begins.${keptAs(aside)}`;
       }

@@ -33,7 +33,7 @@ const Swap = z.strictObject({
 export type Swap = z.infer<typeof Swap>;
 
 const journalOf = ({ databaseFile }: BenchPaths): string => `${databaseFile}.swap`;
-const readyCopyOf = ({ databaseFile }: BenchPaths): string => `${databaseFile}.restoring`;
+export const readyCopyOf = ({ databaseFile }: BenchPaths): string => `${databaseFile}.restoring`;
 
 /** The swap that was begun and not yet told to the trail; null when there is none. */
 export function swapUnderWay(paths: BenchPaths): Swap | null {
@@ -45,7 +45,11 @@ export function swapUnderWay(paths: BenchPaths): Swap | null {
 }
 
 /** Name for what stands in the way: it says why and since when. */
-export function asideName(databaseFile: string, why: "damaged" | "before-restore", instant: string): string {
+export function asideName(
+  databaseFile: string,
+  why: "damaged" | "before-restore" | "before-migration",
+  instant: string,
+): string {
   return `${basename(databaseFile)}.${why}-${instant.replace(/[-:.]/g, "")}`;
 }
 
@@ -70,9 +74,19 @@ export function stageCopy(paths: BenchPaths, fileName: string): void {
   }
 }
 
+/** Lays a finished file ready under the name that a swap takes it from; it is on disk then. */
+export function setReady(paths: BenchPaths, finished: string): void {
+  moveIntoPlace(finished, readyCopyOf(paths));
+}
+
+/** Writes down what is about to be done: from now on a start finishes it. */
+export function noteSwap(paths: BenchPaths, swap: Swap): void {
+  writeWhole(journalOf(paths), JSON.stringify(swap));
+}
+
 /** Writes down what is about to be done, then does it. To be called under the lock of a bench that is not open. */
 export function carryOut(paths: BenchPaths, swap: Swap): void {
-  writeWhole(journalOf(paths), JSON.stringify(swap));
+  noteSwap(paths, swap);
   finishSwap(paths);
 }
 
@@ -101,6 +115,11 @@ export function finishSwap(paths: BenchPaths): void {
 /** The trail has been told, or there is nothing to tell. */
 export function forgetSwap(paths: BenchPaths): void {
   rmSync(journalOf(paths), { force: true });
+}
+
+/** A bench that was brought up to date on a copy is open: its swap has nothing to tell. */
+export function forgetMigration(paths: BenchPaths): void {
+  if (swapUnderWay(paths)?.aside.includes(".before-migration-")) forgetSwap(paths);
 }
 
 /** Puts a file that does not open aside with what belongs to it. Never deletes. @returns its path, or null when there is none */

@@ -20,6 +20,7 @@ import { practiceWithdrawals } from "./0260-practice-withdrawals.ts";
 import { trailStoredOnce } from "./0270-trail-stored-once.ts";
 import { rowsByNumber } from "./0280-rows-by-number.ts";
 import { ownSettings } from "./0290-own-settings.ts";
+import { peopleSetAside } from "./0330-people-set-aside.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -46,4 +47,5 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   trailStoredOnce,
   rowsByNumber,
   ownSettings,
+  peopleSetAside,
 ];

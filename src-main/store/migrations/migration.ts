@@ -7,7 +7,7 @@ export interface Migration {
   readonly name: string;
   readonly sql: string;
   /** After `sql`, what SQL alone cannot do; a page at a time, for a bench may be large. */
-  readonly rewrite?: (database: Database) => void;
+  readonly rewrite?: (database: Database, tell: (done: number, parts: number) => void) => void;
   /** SQL after `rewrite`. */
   readonly afterwards?: string;
   /** True for a step that rebuilds tables: foreign keys are switched off around it and checked before it commits. */

@@ -96,19 +96,26 @@ async function writeCountAbout(workbook: BookWriter, job: CountJob): Promise<voi
   await sheet.finish();
 }
 
+/** The writer of each worksheet, in their order in the workbook. */
+const WRITERS: Readonly<
+  Record<keyof typeof COUNT_WORKSHEETS, (workbook: BookWriter, job: CountJob) => Promise<void>>
+> = {
+  results: writeCountResults,
+  densities: writeCountDensities,
+  fields: writeCountFields,
+  sequence: writeCountSequence,
+  amendments: writeCountAmendments,
+  about: writeCountAbout,
+};
+
 async function fill(stream: Writable, job: CountJob): Promise<void> {
   const createdAt = new Date(job.bundle.asOf);
   const workbook = new BookWriter(stream, { creator: job.programLine, createdAt });
-  await writeCountResults(workbook, job);
-  await writeCountDensities(workbook, job);
-  await writeCountFields(workbook, job);
-  await writeCountSequence(workbook, job);
-  await writeCountAmendments(workbook, job);
-  await writeCountAbout(workbook, job);
+  for (const write of Object.values(WRITERS)) await write(workbook, job);
   await workbook.commit();
 }
 
-const SEQUENCE_PART = `xl/worksheets/sheet${Object.values(COUNT_WORKSHEETS).indexOf(COUNT_WORKSHEETS.sequence) + 1}.xml`;
+const SEQUENCE_PART = `xl/worksheets/sheet${Object.keys(WRITERS).indexOf("sequence") + 1}.xml`;
 
 /** Every event must be found again in the written file. */
 async function check(path: string, job: CountJob): Promise<void> {

@@ -3,8 +3,17 @@ import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, date, EMPTY, formula, number, text } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { CERTIFICATE_LABELS as L } from "../words/field-labels.ts";
-import { CERTIFIED_LINE_HEADINGS } from "../words/headings.ts";
 import type { WorkbookJob } from "./job.ts";
+
+const CERTIFIED_LINE_HEADINGS = [
+  "Certified lines",
+  "nominal (µm)",
+  "certified − nominal (µm)",
+  "certified (µm)",
+  "nominal as typed",
+  "second column as typed",
+  "U of the line (µm)",
+] as const;
 
 const WIDTHS = [22, 13, 15, 11, 13, 13, 10];
 const LAST = 6;

@@ -1,11 +1,19 @@
 import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { instant, number, text } from "../spreadsheet/cell.ts";
 import { openSheet } from "../spreadsheet/sheet-writer.ts";
-import { CONTENTS_LABELS as L } from "../words/field-labels.ts";
-import { CONTENTS_HEADINGS } from "../words/headings.ts";
 import type { WorkbookJob } from "./job.ts";
 
 export const CONTENTS = "Contents";
+
+const CONTENTS_HEADINGS = [
+  "Sheet",
+  "sample",
+  "customer",
+  "method",
+  "rows",
+  "struck",
+  "All records, SHA-256",
+] as const;
 
 const WIDTHS = [12, 30, 22, 30, 8, 8, 36];
 
@@ -27,8 +35,8 @@ export async function writeContentsSheet(workbook: BookWriter, jobs: readonly Wo
     },
     first,
   );
-  sheet.row([text(L.title, "title")]);
-  sheet.row([text(L.madeAt, "field"), instant(first.bundle.asOf)]);
+  sheet.row([text("Sheets of this workbook", "title")]);
+  sheet.row([text("Made (UTC)", "field"), instant(first.bundle.asOf)]);
   sheet.skip();
   sheet.row(CONTENTS_HEADINGS.map((heading) => text(heading, "column")));
   for (const { bundle, survey } of jobs) {

@@ -1,5 +1,5 @@
 import type { DerivedDefinition } from "#core/contract/records/method.ts";
-import { shapeOfKind } from "#core/measurement/derived-inputs.ts";
+import { plainForm, shapeOfKind } from "#core/measurement/derived-kind.ts";
 
 /** coefficient · Π sizeᵢ^powerᵢ, by position of the dimension. */
 interface Term {
@@ -74,13 +74,13 @@ function largestOf(dimensions: readonly string[]): Derivation {
 }
 
 /** Terms by input of the kind, in the order of its inputs. */
-function termsOf(kind: string, inputs: number): { coefficient: number; powers: readonly number[] }[] {
-  if (kind === "ratio") return [{ coefficient: 1, powers: [1, -1] }];
-  if (kind === "circle-area") return [{ coefficient: Math.PI / 4, powers: [2] }];
-  if (kind === "mean") {
-    return Array.from({ length: inputs }, (_, at) => ({
-      coefficient: 1 / inputs,
-      powers: Array.from({ length: inputs }, (__, index) => (index === at ? 1 : 0)),
+function termsOf(kind: string, inputs: number): Term[] {
+  const form = plainForm(kind);
+  if (form?.by === "product") return [{ coefficient: form.coefficient.toNumber(), powers: form.powers }];
+  if (form?.by === "sum") {
+    return form.weights(inputs).map((weight, at) => ({
+      coefficient: weight.toNumber(),
+      powers: Array.from({ length: inputs }, (_, index) => (index === at ? 1 : 0)),
     }));
   }
   const shape = shapeOfKind(kind);
@@ -94,7 +94,7 @@ function termsOf(kind: string, inputs: number): { coefficient: number; powers: r
 /** How a derived quantity of a method follows from its sizes. One size may stand for two inputs of a shape. */
 export function derivationOf({ kind, of }: DerivedDefinition): Derivation {
   const dimensions = [...new Set(of)];
-  if (kind === "largest") return largestOf(dimensions);
+  if (plainForm(kind)?.by === "largest") return largestOf(dimensions);
   const terms = termsOf(kind, of.length).map(({ coefficient, powers }) => ({
     coefficient,
     powers: dimensions.map((dimension) =>

@@ -1,5 +1,5 @@
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
-import { derivedUnit } from "#core/measurement/derived-inputs.ts";
+import { derivedUnit } from "#core/measurement/derived-kind.ts";
 import { objectClassTable } from "#core/methods/class-tables.ts";
 import { type Cell, EMPTY, formula, text, textFormula } from "../spreadsheet/cell.ts";
 import { columnLetters } from "../spreadsheet/sheet-writer.ts";

@@ -1,5 +1,5 @@
 import { decimal } from "#core/quantity/decimal.ts";
-import { roundWidth } from "#core/statistics/size-classes.ts";
+import { roundWidth } from "#core/statistics/round-width.ts";
 
 /** One class [from, to): a value on a limit belongs to the class above it. */
 export interface HistogramBar {

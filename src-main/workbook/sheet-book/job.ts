@@ -8,8 +8,8 @@ import type { RowResults } from "./row-results.ts";
 import type { SheetBundle } from "./sheet-bundle-type.ts";
 import type { Survey } from "./survey.ts";
 
-/** Stable names: formulas and readers of the workbook rely on them. */
-export const WORKSHEETS = {
+/** The worksheets in order, by stable names: formulas and readers of the workbook rely on them. */
+const WORKSHEETS = {
   results: "Results",
   rows: "Rows",
   calibrations: "Calibrations",
@@ -18,6 +18,7 @@ export const WORKSHEETS = {
   about: "About",
 } as const;
 export type WorksheetKey = keyof typeof WORKSHEETS;
+export const WORKSHEET_KEYS = Object.keys(WORKSHEETS) as readonly WorksheetKey[];
 
 /** How the worksheets and the named cells of one sheet are called in its workbook. */
 export interface BookNames {
@@ -55,17 +56,10 @@ export interface WorkbookJob {
 export function bookNames(several: { readonly position: number; readonly number: string } | null): BookNames {
   const prefix = several === null ? "" : `s${several.position}_`;
   const suffix = several === null ? "" : ` ${several.number}`;
-  const worksheet = (key: WorksheetKey): string => `${WORKSHEETS[key]}${suffix}`;
+  const worksheets = Object.fromEntries(WORKSHEET_KEYS.map((key) => [key, WORKSHEETS[key] + suffix]));
   const method = Object.fromEntries(Object.entries(METHOD_NAMES).map(([key, name]) => [key, prefix + name]));
   return {
-    worksheets: {
-      results: worksheet("results"),
-      rows: worksheet("rows"),
-      calibrations: worksheet("calibrations"),
-      certificates: worksheet("certificates"),
-      amendments: worksheet("amendments"),
-      about: worksheet("about"),
-    },
+    worksheets: worksheets as BookNames["worksheets"],
     method: method as MethodNames,
     factor: (number) => ({
       factor: `${prefix}factor_${number}`,
@@ -88,4 +82,12 @@ export function inFormula(worksheet: string): string {
 /** 1/ν of a factor; 0 when ν is infinite. */
 export function inverseNu(degreesOfFreedom: string | null): number {
   return degreesOfFreedom === null ? 0 : 1 / Number(degreesOfFreedom);
+}
+
+/** The largest 1/ν of the factors used. */
+export function worstInverseNu(job: Pick<WorkbookJob, "lookups">): number {
+  return job.lookups.calibrations.reduce(
+    (most, one) => Math.max(most, inverseNu(one.record.result?.degreesOfFreedom ?? null)),
+    0,
+  );
 }

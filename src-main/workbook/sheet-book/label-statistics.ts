@@ -1,4 +1,5 @@
-import { decimal } from "#core/quantity/decimal.ts";
+import { meanLengthUncertainty } from "#core/measurement/mean-length.ts";
+import { type Decimal, decimal, ONE } from "#core/quantity/decimal.ts";
 import { coverageFactor } from "#core/uncertainty/coverage.ts";
 import type { CoverageRule } from "#core/vocabulary/calibration.ts";
 
@@ -125,15 +126,22 @@ function uncertaintyOfMean(
   factorPart: number,
   shared: SharedDoubt,
 ): Pick<LabelStatistics, "u" | "nu" | "k" | "U"> {
-  const u = Math.sqrt(s ** 2 / n + factorPart ** 2 + shared.edges ** 2);
-  const weight =
-    (s ** 2 / n) ** 2 / (n - 1) +
-    factorPart ** 4 * shared.factorInverseNu +
-    shared.edges ** 4 * shared.edgesInverseNu;
-  const nu = weight === 0 ? null : u ** 4 / weight;
-  // The formula in the worksheet guards its whole number against the last binary digit in the same way.
-  const k = coverageFactor(shared.coverage, nu === null ? null : decimal(nu + 1e-9)).toNumber();
-  return { u, nu, k, U: k * u };
+  const degrees = (inverseNu: number): Decimal | null => (inverseNu === 0 ? null : ONE.div(inverseNu));
+  const { standard, degreesOfFreedom, coverageFactor, expanded } = meanLengthUncertainty({
+    deviation: decimal(s),
+    count: n,
+    factorUncertainty: decimal(factorPart),
+    factorDegreesOfFreedom: degrees(shared.factorInverseNu),
+    edgeUncertainty: decimal(shared.edges),
+    edgeDegreesOfFreedom: degrees(shared.edgesInverseNu),
+    coverage: shared.coverage,
+  });
+  return {
+    u: standard.toNumber(),
+    nu: degreesOfFreedom?.toNumber() ?? null,
+    k: coverageFactor.toNumber(),
+    U: expanded.toNumber(),
+  };
 }
 
 /** Two-sided 95 % point of Student's t. */

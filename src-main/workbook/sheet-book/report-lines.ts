@@ -1,13 +1,13 @@
 import { reportString } from "#core/measurement/report-string.ts";
 import { POLLEN_SHAPE_CLASSES } from "#core/methods/pollen-shape-classes.ts";
 import { DEFAULT_SPORE_STRING, innerRange } from "#core/methods/spore-string.ts";
-import type { Decimal } from "#core/quantity/decimal.ts";
+import { type Decimal, decimal } from "#core/quantity/decimal.ts";
 import { arrayFormula, type Cell, EMPTY, formula, number, text, textFormula } from "../spreadsheet/cell.ts";
 import { fixedText, quoted } from "../spreadsheet/formula-text.ts";
 import { columnLetters, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { REPORT_HEADINGS as H } from "../words/headings.ts";
 import { classFormula } from "./class-table-cells.ts";
-import type { WorkbookJob } from "./job.ts";
+import { type WorkbookJob, worstInverseNu } from "./job.ts";
 import {
   type PairNumber,
   type PairQuantity,
@@ -22,6 +22,7 @@ import {
   percentileFormula,
   rangeOf,
   shownLabel,
+  statisticsOf,
   statisticsPlace,
 } from "./statistics-cells.ts";
 
@@ -31,12 +32,26 @@ const WORKINGS_BEGIN: readonly Cell[] = Array.from({ length: PRINTED_COLUMNS - 2
 /** Where the statistics of a label stand on Results, by key of the quantity. */
 export type StatisticsLines = ReadonlyMap<string, ReadonlyMap<string | null, number>>;
 
+/** U of the mean of the first dimension of a label, µm; null for one specimen alone. */
+function uncertaintyOfMean(
+  label: string,
+  job: Pick<WorkbookJob, "survey" | "bundle" | "numbers" | "lookups">,
+): Decimal | null {
+  const key = job.bundle.method.definition.dimensions[0]?.key ?? "";
+  const counted = job.survey.labels.get(label)?.get(key);
+  if (!counted) return null;
+  const { U } = statisticsOf({ label, counted }, { addsEdges: true }, job, worstInverseNu(job));
+  return U === null ? null : decimal(U);
+}
+
 /** The report string of each label, as the method wants it. */
 export function reportStrings(
-  job: Pick<WorkbookJob, "survey" | "bundle">,
+  job: Pick<WorkbookJob, "survey" | "bundle" | "numbers" | "lookups">,
 ): { label: string; text: string }[] {
+  const { definition } = job.bundle.method;
   return [...job.survey.reported].flatMap(([label, objects]) => {
-    const words = reportString(objects, job.bundle.method.definition);
+    const expanded = definition.report.kind === "grain size number" ? uncertaintyOfMean(label, job) : null;
+    const words = reportString(objects, definition, expanded);
     return words === null ? [] : [{ label, text: words }];
   });
 }
@@ -67,6 +82,27 @@ function plainFormula(label: string, lines: StatisticsLines, job: WorkbookJob): 
     counts.push(n);
   }
   return parts.join("&");
+}
+
+/** `G 6.64 ± 0.18; Intercept, mean 32.0 ± 2.0 µm, n = 400` out of the label's line of statistics (ASTM E112; from memory). */
+function grainFormula(label: string, lines: StatisticsLines, job: WorkbookJob): string | null {
+  const { dimensions, report, rounding } = job.bundle.method.definition;
+  const [first] = dimensions;
+  const line = first && lines.get(first.key)?.get(label);
+  if (line === undefined) return null;
+  const [n, mean, U] = [
+    statisticsPlace("n", line),
+    statisticsPlace("mean", line),
+    statisticsPlace("U", line),
+  ];
+  const plusMinus = (of: string, places: number): string =>
+    `IF(${n}<2,""," ± "&${fixedText(`(${of})`, places, rounding)})`;
+  const G = fixedText(`(-6.643856*LOG10(${mean}/1000)-3.288)`, report.ratioPlaces, rounding);
+  return (
+    `IF(${n}=0,${quoted(H.nothing)},"G "&${G}&${plusMinus(`6.643856/LN(10)*${U}/${mean}`, report.ratioPlaces)}&` +
+    `${quoted(`; ${first?.name}, mean `)}&${fixedText(mean, report.places, rounding)}&` +
+    `${plusMinus(U, report.places)}&" µm, n = "&${n})`
+  );
 }
 
 /** Where the numbers of one label stand: its line, the columns by quantity. */
@@ -125,6 +161,9 @@ function sporeFormula(place: PairLine): string {
 function formulaOf(label: string, place: PairLine, lines: StatisticsLines, job: WorkbookJob): string | null {
   const { kind } = job.bundle.method.definition.report;
   if (kind === "mean and range") return plainFormula(label, lines, job);
+  // Percentiles by volume would need every particle compared with every other one.
+  if (kind === "particle sizes") return null;
+  if (kind === "grain size number") return grainFormula(label, lines, job);
   const words = kind === "pollen P and E" ? pollenFormula(place) : sporeFormula(place);
   return `IF(${countCell(place.line)}=0,${quoted(H.nothing)},${words})`;
 }
@@ -194,7 +233,8 @@ export function writeReportStrings(
   const { definition } = job.bundle.method;
   const numbers = pairNumbersOf(definition.report.kind);
   const alive = (label: string): boolean => live && job.survey.labels.has(label);
-  sheet.row([text(live ? H.title : H.titleOfValues, "heading")]);
+  const formulas = live && definition.report.kind !== "particle sizes";
+  sheet.row([text(formulas ? H.title : H.titleOfValues, "heading")]);
   // The numbers follow the strings: an empty row and their headings lie between.
   const firstLine = sheet.nextRow + strings.length + 2;
   strings.forEach(({ label, text: words }, index) => {

@@ -12,7 +12,7 @@ import { RESULTS_LABELS as L } from "../words/field-labels.ts";
 import { writeClasses } from "./class-lines.ts";
 import { conformityLines } from "./conformity-lines.ts";
 import { writeHistogram } from "./histogram-cells.ts";
-import { inverseNu, type WorkbookJob } from "./job.ts";
+import { type WorkbookJob, worstInverseNu } from "./job.ts";
 import { certificateName, eyepieceName } from "./lookups.ts";
 import { writeReportStrings } from "./report-lines.ts";
 import {
@@ -147,16 +147,8 @@ export function groupsOf(dimension: string, job: Pick<WorkbookJob, "survey">): S
   return groups;
 }
 
-/** The largest 1/ν of the factors used. */
-export function worstOf(job: Pick<WorkbookJob, "lookups">): number {
-  return job.lookups.calibrations.reduce(
-    (most, one) => Math.max(most, inverseNu(one.record.result?.degreesOfFreedom ?? null)),
-    0,
-  );
-}
-
 async function writeStatistics(sheet: SheetWriter, live: boolean, job: WorkbookJob): Promise<void> {
-  const worst = worstOf(job);
+  const worst = worstInverseNu(job);
   const lines = new Map<string, Map<string | null, number>>();
   for (const source of statisticsSources(job)) {
     const placed = new Map<string | null, number>();

@@ -1,5 +1,5 @@
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
-import { type CompleteReading, completeReadings, readingsOf } from "#core/measurement/readings.ts";
+import { type CompleteReading, completeReadings, isInParts, readingsOf } from "#core/measurement/readings.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { byWeight, type FlagKey } from "#core/vocabulary/flag.ts";
 import { type Cell, EMPTY, formula, instant, number, text, textFormula } from "../spreadsheet/cell.ts";
@@ -44,8 +44,9 @@ function lengthOf(reading: CompleteReading, measurement: Measurement, at: Addres
   return `${at(`right ${reading.number}`)}-${at(`left ${reading.number}`)}`;
 }
 
-/** Divisions: right − left of one reading; of several the mean of their lengths, with their number and spread. */
-function divisionCells(measurement: Measurement, at: Address): Cells {
+/** Divisions: right − left of one reading; of several the mean of their lengths, with their number and spread; of parts
+ * the sum of their lengths, with their number. */
+function divisionCells(measurement: Measurement, at: Address, job: WorkbookJob): Cells {
   const complete = completeReadings(readingsOf(measurement));
   const first = complete[0];
   if (measurement.divisions === null || first === undefined) return {};
@@ -53,6 +54,13 @@ function divisionCells(measurement: Measurement, at: Address): Cells {
     return {
       readings: number(1, "whole"),
       divisions: formula(lengthOf(first, measurement, at), measurement.divisions, "divisions"),
+    };
+  }
+  if (isInParts(job.bundle.method.definition, measurement.dimension)) {
+    const parts = complete.map((one) => `ABS(${lengthOf(one, measurement, at)})`).join("+");
+    return {
+      readings: number(complete.length, "whole"),
+      divisions: formula(parts, measurement.divisions, "divisions"),
     };
   }
   const lengths = complete.map((one) => `ABS(${lengthOf(one, measurement, at)})`).join(",");
@@ -70,7 +78,8 @@ function spreadOf(complete: readonly CompleteReading[]): number {
   return Math.sqrt(lengths.reduce((sum, one) => sum + (one - mean) ** 2, 0) / (lengths.length - 1));
 }
 
-/** u² of the mean reading over f²(1 + κ)², and 1/ν of it: the larger of the method's s and the spread found. */
+/** u² of the mean reading over f²(1 + κ)², and 1/ν of it: the larger of the method's s and the spread found. Of m parts,
+ * read once each, it is m·s². */
 export function repeatability(
   measurement: Measurement,
   at: Address,
@@ -79,6 +88,9 @@ export function repeatability(
   const M = job.names.method;
   const n = completeReadings(readingsOf(measurement)).length;
   if (n < 2) return { square: `${M.repeatability}^2`, inverseNu: M.repeatabilityInverseNu };
+  if (isInParts(job.bundle.method.definition, measurement.dimension)) {
+    return { square: `${at("readings")}*${M.repeatability}^2`, inverseNu: M.repeatabilityInverseNu };
+  }
   const s = at("spread");
   return {
     square: `MAX(${M.repeatability},${s})^2/${at("readings")}`,
@@ -89,7 +101,8 @@ export function repeatability(
 /**
  * Size and uncertainty as live formulas of the division and factor cells and the conditions on About:
  * size = |D|·f·(1 + κ); u² = (D(1 + κ)u_f)² + (f(1 + κ))²(s²/n + 2u_r²) + (D f u_κ)² + u_e²; ν by Welch–Satterthwaite
- * (JCGM 100:2008 G.4.1); k from Student's t at ν truncated, or 2; U = k·u.
+ * (JCGM 100:2008 G.4.1); k from Student's t at ν truncated, or 2; U = k·u. Of m parts m·(s² + 2u_r²) stands in place of
+ * s²/n + 2u_r².
  */
 function sizeCells(measurement: Measurement, at: Address, job: WorkbookJob): Cells {
   const { size, divisions, calibrationId } = measurement;
@@ -102,6 +115,10 @@ function sizeCells(measurement: Measurement, at: Address, job: WorkbookJob): Cel
   const [D, f, fu, u] = [at("divisions"), at("factor"), at("factorPart"), at("u")];
   const scale = `${f}*(1+${M.correction})`;
   const repeats = repeatability(measurement, at, job);
+  const isChain =
+    isInParts(job.bundle.method.definition, measurement.dimension) &&
+    completeReadings(readingsOf(measurement)).length > 1;
+  const ends = isChain ? `2*${at("readings")}` : "2";
   const weight =
     `(${fu}^4*${names.inverseNu}+(${scale})^4*(${repeats.square})^2*${repeats.inverseNu}` +
     `+${M.edgeU}^4*${M.edgeInverseNu})`;
@@ -112,7 +129,7 @@ function sizeCells(measurement: Measurement, at: Address, job: WorkbookJob): Cel
     size: formula(`ABS(${D})*${scale}`, size.value, "micrometres"),
     factorPart: formula(`ABS(${D}*(1+${M.correction})*${names.u})`, part, "uncertainty"),
     u: formula(
-      `SQRT(${fu}^2+(${scale})^2*(${repeats.square}+2*${M.readingU}^2)+(${D}*${f}*${M.correctionU})^2+${M.edgeU}^2)`,
+      `SQRT(${fu}^2+(${scale})^2*(${repeats.square}+${ends}*${M.readingU}^2)+(${D}*${f}*${M.correctionU})^2+${M.edgeU}^2)`,
       size.standardUncertainty,
       "uncertainty",
     ),
@@ -175,7 +192,7 @@ export function dimensionCells(
   const at: Address = (key) => `${columnLetters(job.layout.column(index, key))}${line}`;
   const cells: Cells = {
     ...readingCells(measurement),
-    ...divisionCells(measurement, at),
+    ...divisionCells(measurement, at, job),
     ...sizeCells(measurement, at, job),
     ...originCells(row, measurement, job),
   };

@@ -1,4 +1,5 @@
 import type { Method } from "#core/contract/records/method.ts";
+import { readingsAsked } from "#core/measurement/readings.ts";
 import { PART_HEADINGS, ROW_HEADINGS, readingHeading } from "../words/headings.ts";
 
 export interface RowColumn {
@@ -95,7 +96,7 @@ export function rowLayout(method: Method, found: ReadingKinds): RowLayout {
   const kinds: ReadingKinds = {
     twoEdges: found.twoEdges || entry === "two-edges",
     direct: found.direct || entry === "direct",
-    repeats: Math.max(repeats, found.repeats, 1),
+    repeats: Math.max(repeats, found.repeats, ...dimensions.map((one) => readingsAsked(one, repeats))),
     stage: found.stage,
     holds: found.holds,
   };

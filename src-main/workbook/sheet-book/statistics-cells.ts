@@ -1,4 +1,4 @@
-import { derivedUnit } from "#core/measurement/derived-inputs.ts";
+import { derivedUnit } from "#core/measurement/derived-kind.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { reportWithUncertainty } from "#core/quantity/rounding.ts";

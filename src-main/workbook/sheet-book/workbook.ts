@@ -11,7 +11,7 @@ import { writeCalibrationsSheet } from "./calibrations-sheet.ts";
 import { writeCertificatesSheet } from "./certificates-sheet.ts";
 import { writeContentsSheet } from "./contents-sheet.ts";
 import { jointDigest } from "./data-digest.ts";
-import { bookNames, WORKSHEETS, type WorkbookJob } from "./job.ts";
+import { bookNames, WORKSHEET_KEYS, type WorkbookJob, type WorksheetKey } from "./job.ts";
 import { lookupsOf, traceLine } from "./lookups.ts";
 import { methodNumbers } from "./method-cells.ts";
 import { cautionsOf, statisticsAreLive, writeResultsSheet } from "./results-sheet.ts";
@@ -59,6 +59,16 @@ export async function jobOf(
   };
 }
 
+/** The writer of each worksheet; `WORKSHEETS` gives their order. */
+const WRITERS: Readonly<Record<WorksheetKey, (workbook: BookWriter, job: WorkbookJob) => Promise<void>>> = {
+  results: writeResultsSheet,
+  rows: writeRowsSheet,
+  calibrations: writeCalibrationsSheet,
+  certificates: writeCertificatesSheet,
+  amendments: writeAmendmentsSheet,
+  about: (workbook, job) => writeAboutSheet(workbook, job, cautionsOf(job, statisticsAreLive(job))),
+};
+
 /** Worksheets in order: the packer takes one at a time, and a worksheet opened early would hold up all others. */
 async function fillWorkbook(stream: Writable, jobs: readonly WorkbookJob[]): Promise<void> {
   const first = jobs[0];
@@ -66,19 +76,12 @@ async function fillWorkbook(stream: Writable, jobs: readonly WorkbookJob[]): Pro
   const createdAt = new Date(first.bundle.asOf);
   const workbook = new BookWriter(stream, { creator: first.programLine, createdAt });
   if (jobs.length > 1) await writeContentsSheet(workbook, jobs);
-  for (const job of jobs) {
-    await writeResultsSheet(workbook, job);
-    await writeRowsSheet(workbook, job);
-    await writeCalibrationsSheet(workbook, job);
-    await writeCertificatesSheet(workbook, job);
-    await writeAmendmentsSheet(workbook, job);
-    await writeAboutSheet(workbook, job, cautionsOf(job, statisticsAreLive(job)));
-  }
+  for (const job of jobs) for (const key of WORKSHEET_KEYS) await WRITERS[key](workbook, job);
   await workbook.commit();
 }
 
-const PER_SHEET = Object.keys(WORKSHEETS).length;
-const ROWS_AT = Object.values(WORKSHEETS).indexOf(WORKSHEETS.rows) + 1;
+const PER_SHEET = WORKSHEET_KEYS.length;
+const ROWS_AT = WORKSHEET_KEYS.indexOf("rows") + 1;
 
 /** Rows of every worksheet Rows must be found again: the heading and each specimen row. */
 async function checkWorkbook(path: string, jobs: readonly WorkbookJob[]): Promise<void> {

@@ -135,11 +135,6 @@ export const ABOUT_LABELS = {
 } as const;
 
 /** Of the first page of a workbook of several sheets. */
-export const CONTENTS_LABELS = {
-  title: "Sheets of this workbook",
-  madeAt: "Made (UTC)",
-} as const;
-
 /** The conditions of one reading on About. */
 export const CONDITION_LABELS = {
   step: "Smallest fraction read",

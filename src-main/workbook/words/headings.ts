@@ -1,6 +1,6 @@
 /**
- * Every heading of the workbook's tables, in one place: the language is English, and the units stand in the heading.
- * Formulas, the CSV file and readers of the workbook rely on these words.
+ * Headings that formulas, the CSV file, readers of the workbook or several worksheets rely on. The language is English,
+ * and the units stand in the heading. What one worksheet alone says stands in its own file.
  */
 
 /** Columns of Rows in front of the dimensions. */
@@ -146,26 +146,6 @@ export const BUDGET_HEADINGS = [
   "ν",
   "share",
   "class",
-] as const;
-
-export const CERTIFIED_LINE_HEADINGS = [
-  "Certified lines",
-  "nominal (µm)",
-  "certified − nominal (µm)",
-  "certified (µm)",
-  "nominal as typed",
-  "second column as typed",
-  "U of the line (µm)",
-] as const;
-
-export const CONTENTS_HEADINGS = [
-  "Sheet",
-  "sample",
-  "customer",
-  "method",
-  "rows",
-  "struck",
-  "All records, SHA-256",
 ] as const;
 
 /** Of the conditions of a calibration. */

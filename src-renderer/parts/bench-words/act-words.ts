@@ -29,6 +29,7 @@ const WORDS: Readonly<Partial<Record<CallName, string>>> & Readonly<Record<strin
   "calibrations.assess": "assessed a calibration anew",
   "calibrations.recalculate": "recalculated a calibration",
   "laboratory.change": "changed the laboratory’s settings",
+  "people.setStanding": "set a person aside or brought one back",
   "people.setPin": "set a PIN",
   "people.clearPin": "reset a forgotten PIN",
   "people.confirm": "confirmed whose PIN it is",

@@ -51,6 +51,8 @@ export const REPORT_WORDS: Readonly<Record<(typeof REPORT_KINDS)[number], string
   "mean and range": "mean ± s (min–max) of each dimension",
   "spore notation": "spore notation: (least–) percentile–percentile (–greatest), Q",
   "pollen P and E": "pollen: P, E and P/E with its shape class",
+  "particle sizes": "particles: D[1,0], D[4,3], D[3,2] and percentiles by volume, as spheres",
+  "grain size number": "grain size number G of the mean of the first dimension (ASTM E112)",
 };
 
 /** Definitions of a sample percentile by Hyndman and Fan 1996. */

@@ -7,6 +7,7 @@ import { type Column, DataTable } from "../layout/DataTable.tsx";
 import styles from "./List.module.css";
 import { type ListFilter, ListSearch } from "./ListSearch.tsx";
 import { type ListPlaceView, leaveListAt, leftListAt, PAGE } from "./list-place.ts";
+import { useRowMenu } from "./use-row-menu.tsx";
 
 /** What can be done with an entry of a list. */
 export interface RowAct<Row> {
@@ -62,6 +63,19 @@ export function FoundPage<Row>(props: FoundPageProps<Row>) {
     leaveListAt(name, rowKey(row));
     act.run(row);
   };
+  const { takesMenuKey, onContextMenu, menu } = useRowMenu((at) => {
+    const row = rows[at];
+    if (row === undefined) return null;
+    return {
+      label: acts[0]?.nameOf(row) ?? "",
+      acts: acts.map((act, place) => ({
+        words: act.words,
+        keys: place === 0 ? "Enter" : act.letter,
+        run: () => run(act, row),
+        disabled: act.disabled === true,
+      })),
+    };
+  });
   const answerKey = (event: KeyboardEvent): void => {
     const button = event.target instanceof Element ? event.target.closest<HTMLElement>("[data-act]") : null;
     if (!button || event.ctrlKey || event.altKey || event.metaKey) return;
@@ -71,7 +85,7 @@ export function FoundPage<Row>(props: FoundPageProps<Row>) {
     const next = nextButton(event.key, buttons, row, act, rows.length);
     if (next) next.focus();
     else if (byLetter) run(byLetter, rows[row]);
-    else return;
+    else if (!takesMenuKey(event, button)) return;
     event.preventDefault();
   };
   const sorting = columns.map(({ sort, title, ...column }): Column<Row> => {
@@ -135,7 +149,7 @@ export function FoundPage<Row>(props: FoundPageProps<Row>) {
   if (total === 0 && !isNarrowed) return <p className={styles.said}>{empty}</p>;
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: it hears keys for the buttons of its rows
-    <div ref={frame} className={styles.list} onKeyDown={answerKey}>
+    <div ref={frame} className={styles.list} onKeyDown={answerKey} onContextMenu={onContextMenu}>
       <ListSearch
         at={at}
         asksFor={asksFor}
@@ -156,6 +170,7 @@ export function FoundPage<Row>(props: FoundPageProps<Row>) {
         rowKey={rowKey}
         empty="Nothing here is as you look for it."
       />
+      {menu}
       {total > PAGE ? (
         <div className={styles.pages}>
           <Button disabled={place.skip === 0} onClick={() => change({ skip: place.skip - PAGE })}>

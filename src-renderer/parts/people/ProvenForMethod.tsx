@@ -6,6 +6,7 @@ import { CallNotice } from "../CallNotice.tsx";
 import { type Column, DataTable } from "../layout/DataTable.tsx";
 import { Panel } from "../layout/Panel.tsx";
 import { StateMark } from "../StateMark.tsx";
+import { usePeopleHere } from "./use-people-here.ts";
 
 interface PersonForMethod {
   readonly personId: string;
@@ -47,18 +48,18 @@ function standingOf(
 
 /** Who is proven for a method by what it asks for, and until when; nothing where it asks for nothing. */
 export function ProvenForMethod({ exercises = [] }: { exercises?: readonly ExerciseName[] | undefined }) {
-  const people = useCall("people.list", {});
+  const people = usePeopleHere();
   const competence = useCall("practice.competence", {});
   if (exercises.length === 0) return null;
   return (
     <Panel title="Practice: who is proven for it" lead={`It asks for ${titles(exercises)}.`}>
-      <CallNotice calls={[people, competence]} waiting="Reading who has shown what …" />
-      {people.data && competence.data ? (
+      <CallNotice calls={[competence]} waiting="Reading who has shown what …" />
+      {people && competence.data ? (
         <DataTable
           caption="Who is proven for the method"
           captionHidden
           columns={COLUMNS}
-          rows={people.data.map((person) => standingOf(person, exercises, competence.data ?? []))}
+          rows={people.map((person) => standingOf(person, exercises, competence.data ?? []))}
           rowKey={({ personId }) => personId}
           empty="Nobody is registered yet."
         />

@@ -8,6 +8,7 @@ import { onNumberedKey } from "../layout/NumberedChoices.tsx";
 import { Ruler } from "../layout/Ruler.tsx";
 import { RefusalNotice } from "../RefusalNotice.tsx";
 import { DemoOffer } from "./DemoOffer.tsx";
+import { usePeopleHere } from "./use-people-here.ts";
 import styles from "./WhoIsAtTheBench.module.css";
 
 export interface WhoProps {
@@ -19,7 +20,8 @@ export interface WhoProps {
 /** Chooses who is at the bench, or registers a new person and chooses that one. */
 export function WhoIsAtTheBench({ first = false, onChosen }: WhoProps) {
   const client = useClient();
-  const { data: people = [], error } = useCall("people.list", {});
+  const { data: registered = [], error } = useCall("people.list", {});
+  const people = usePeopleHere() ?? [];
   const [refusal, setRefusal] = useState<CallError | null>(null);
   const [adding, setAdding] = useState(false);
 
@@ -30,7 +32,7 @@ export function WhoIsAtTheBench({ first = false, onChosen }: WhoProps) {
   };
 
   const choices = people.map(({ id, name }) => ({ key: id, words: name }));
-  const form = adding || people.length === 0;
+  const form = adding || registered.length === 0;
   const problem = refusal ?? error;
   return (
     <div className={styles.who} data-first={first}>
@@ -66,14 +68,14 @@ export function WhoIsAtTheBench({ first = false, onChosen }: WhoProps) {
         <PersonForm
           submit="Register and start"
           onSaved={(person) => void choose(person.id)}
-          onCancel={people.length > 0 ? () => setAdding(false) : undefined}
+          onCancel={registered.length > 0 ? () => setAdding(false) : undefined}
         />
       ) : (
         <p>
           <Button onClick={() => setAdding(true)}>Someone else …</Button>
         </p>
       )}
-      {first && people.length === 0 ? <DemoOffer /> : null}
+      {first && registered.length === 0 ? <DemoOffer /> : null}
     </div>
   );
 }

@@ -10,6 +10,7 @@ import { JobList } from "./JobList.tsx";
 import { jobsOfToday } from "./jobs.ts";
 import { PlanPanel } from "./plan/PlanPanel.tsx";
 import { TurretPanel } from "./TurretPanel.tsx";
+import { WorkOutPanel } from "./work-out/WorkOutPanel.tsx";
 
 /** The bench at a glance: what needs doing, and every turret with its factors. */
 export function BenchScreen() {
@@ -39,6 +40,7 @@ function Overview({ overview }: { overview: BenchOverview }) {
         <TurretPanel key={microscope.id} microscope={microscope} trains={trains} />
       ))}
       <PlanPanel overview={overview} />
+      <WorkOutPanel overview={overview} />
     </>
   );
 }

@@ -43,6 +43,7 @@ import { SummaryFeed } from "./summary-feed.ts";
 import { TrainQuestion } from "./train/TrainQuestion.tsx";
 import { useTrainWatch } from "./train/use-train-watch.ts";
 import { useMeasureSound } from "./use-measure-sound.ts";
+import { useRowActs } from "./use-row-acts.ts";
 import { useTraceKey } from "./use-trace-key.ts";
 
 /** From this width of the window on, px, the panel has room beside the grid. */
@@ -85,6 +86,7 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
   const [isFolded, turnHead] = useViewChoice("foldedHead");
   useCommand("cells.compact", turnDensity);
   useCommand("cells.head", turnHead);
+  const rowActs = useRowActs(sheet.id);
   const find = useFindRow(live.store, feed, context);
   const columns = useGridPart(live.store, (state) => state.columns);
   const model = useMemo(() => measureModel(around, columns), [around, columns]);
@@ -141,6 +143,7 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
             widths={layout.widths}
             onWidth={setWidth}
             takesKey={takesKey}
+            acts={rowActs}
           />
         </div>
         {isPanelOpen ? <LivePanel store={live.store} context={context} feed={feed} /> : null}

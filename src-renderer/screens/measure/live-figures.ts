@@ -5,9 +5,9 @@ import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import { trueMinus } from "#core/quantity/printed-number.ts";
 import { formatToPlaces, reportWithUncertainty, roundToSignificant } from "#core/quantity/rounding.ts";
+import { roundWidth } from "#core/statistics/round-width.ts";
 import type { RunningSummary } from "#core/statistics/running-summary.ts";
 import { specimensStillNeeded } from "#core/statistics/sample-size.ts";
-import { roundWidth } from "#core/statistics/size-classes.ts";
 import type { SheetSummary } from "./sheet-summary.ts";
 
 /** One class [from, to) of the picture, limits in µm. */

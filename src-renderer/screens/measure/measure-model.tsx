@@ -1,4 +1,5 @@
 import type { ReactNode } from "react";
+import type { MethodDimension } from "#core/contract/records/method.ts";
 import { DOES_NOT_CONFORM, sizeDecision } from "#core/measurement/method-limits.ts";
 import { FLAG_TITLES } from "#core/vocabulary/flag.ts";
 import type { GridColumn } from "../../grid/grid-columns.ts";
@@ -6,6 +7,7 @@ import type { ColumnHead, GridModel, HeadGroup } from "../../grid/grid-model.ts"
 import type { RowView } from "../../grid/row-view.ts";
 import styles from "./MeasureScreen.module.css";
 import { type MeasuredDimension, measuredDimension, type Surroundings } from "./measured-dimension.ts";
+import { readingHead } from "./reading-head.ts";
 import { objectiveById } from "./sheet-context.ts";
 
 const HEADS: Readonly<Record<GridColumn["kind"], Omit<ColumnHead, "spoken">>> = {
@@ -32,16 +34,14 @@ const SPOKEN: Readonly<Record<GridColumn["kind"], string>> = {
   note: "note",
 };
 
-function headOf(column: GridColumn, names: ReadonlyMap<string, string>): ColumnHead {
+function headOf(column: GridColumn, dimensions: readonly MethodDimension[]): ColumnHead {
   const head = HEADS[column.kind];
   if (column.kind === "stage") return { ...head, title: column.axis, spoken: `stage ${column.axis}` };
   if (!("dimension" in column)) return { ...head, spoken: SPOKEN[column.kind] };
-  const name = names.get(column.dimension) ?? column.dimension;
+  const dimension = dimensions.find((one) => one.key === column.dimension);
+  const name = dimension?.name ?? column.dimension;
   if (column.kind !== "reading") return { ...head, spoken: `${name}, ${SPOKEN[column.kind]}` };
-  const number = column.repeat === 1 ? "" : ` ${column.repeat}`;
-  const what = column.edge === "direct" ? "reading" : `${column.edge} edge`;
-  const title = column.edge === "direct" ? "read" : column.edge;
-  return { ...head, title: `${title}${number}`, spoken: `${name}, ${what}${number}, divisions` };
+  return { ...head, ...readingHead(column, dimension) };
 }
 
 function groupsOf(columns: readonly GridColumn[], names: ReadonlyMap<string, string>): readonly HeadGroup[] {
@@ -66,7 +66,7 @@ export function measureModel(around: Surroundings, columns: readonly GridColumn[
   return {
     label: `Readings of sheet ${context.sheet.number}, ${context.sheet.sample}`,
     columns,
-    heads: columns.map((column) => headOf(column, names)),
+    heads: columns.map((column) => headOf(column, dimensions)),
     groups: groupsOf(columns, names),
     compute: (view) => computedCells(view, columns, around),
   };

@@ -3,7 +3,7 @@ import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { Measurement, ReadingEdge, RepeatReading, SizeRecord } from "#core/contract/records/sheet.ts";
 import { flagSurroundings } from "#core/measurement/flag-surroundings.ts";
 import { type FlagSurroundings, flagMeasurement } from "#core/measurement/measurement-flags.ts";
-import { readingsOf } from "#core/measurement/readings.ts";
+import { isInParts, readingsOf } from "#core/measurement/readings.ts";
 import { previewReadings } from "#core/measurement/typed-reading.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { InputError } from "#core/quantity/input-error.ts";
@@ -197,11 +197,7 @@ function previewOf(
     const isFrozenElsewhere = stored?.calibrationId != null && stored.calibrationId !== inForce?.id;
     const factor = isFrozenElsewhere ? null : (inForce?.result ?? null);
     const { definition } = around.context.method;
-    const { divisions, size } = previewReadings(
-      readings,
-      factor && { factor, definition },
-      definition.rounding,
-    );
+    const { divisions, size } = previewReadings(readings, { dimension, factor, definition });
     if (divisions === null) return NOTHING;
     return {
       divisions: divisions.toFixed(),
@@ -242,6 +238,7 @@ export function surroundingsHere(
       : null,
     trainState: train.state,
     personId,
+    inParts: isInParts(method.definition, dimension),
     today,
     history: histories.of(label, dimension) ?? undefined,
     ...(findings ? { sheet: findings.around(label, dimension) } : {}),

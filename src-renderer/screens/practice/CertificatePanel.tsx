@@ -18,6 +18,7 @@ import { useForm } from "../../parts/form/use-form.ts";
 import { usePinEntry } from "../../parts/form/use-pin-entry.ts";
 import { Facts } from "../../parts/layout/Facts.tsx";
 import { Notice } from "../../parts/Notice.tsx";
+import { usePeopleHere } from "../../parts/people/use-people-here.ts";
 import styles from "./Practice.module.css";
 
 /** The examiner's signature under a met attempt with the way to take it back, or the way to give it. */
@@ -198,7 +199,7 @@ function ExaminerFields({ examiners, examiner, pinId, pin, children }: ExaminerF
 
 /** Everybody but the reader; who has no PIN yet is named so. */
 function useExaminers(attempt: PracticeAttempt) {
-  const people = useCall("people.list", {}).data;
+  const people = usePeopleHere();
   const pins = useCall("people.pins", {}).data;
   const withPin = new Set(pins?.filter((one) => one.hasPin).map((one) => one.personId));
   const others = (people ?? []).filter(({ id }) => id !== attempt.personId);

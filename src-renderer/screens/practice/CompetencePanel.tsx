@@ -6,11 +6,13 @@ import { PaperFoot } from "../../parts/layout/PaperFoot.tsx";
 import { PrintButton } from "../../parts/layout/PrintButton.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { CompetenceTable } from "../../parts/people/CompetenceTable.tsx";
+import { usePeopleHere } from "../../parts/people/use-people-here.ts";
 import styles from "./Practice.module.css";
 
 /** Who is proven for what in practice, and until when. */
 export function CompetencePanel({ onOpen }: { onOpen: (attemptId: string) => void }) {
   const competence = useCall("practice.competence", {});
+  const people = usePeopleHere();
   const laboratory = useCall("laboratory.settings", {});
   return (
     <Panel
@@ -24,7 +26,12 @@ export function CompetencePanel({ onOpen }: { onOpen: (attemptId: string) => voi
     >
       <div className={styles.stack}>
         <CallNotice calls={[competence]} waiting="Reading who has shown what …" />
-        {competence.data ? <CompetenceTable competence={competence.data} onOpen={onOpen} /> : null}
+        {competence.data && people ? (
+          <CompetenceTable
+            competence={competence.data.filter(({ personId }) => people.some(({ id }) => id === personId))}
+            onOpen={onOpen}
+          />
+        ) : null}
         <Notice kind="care">{PRACTICE_CAUTION}</Notice>
         <PaperFoot />
       </div>

@@ -9,6 +9,7 @@ import { TextField } from "../../parts/form/TextField.tsx";
 import { useForm } from "../../parts/form/use-form.ts";
 import { usePinEntry } from "../../parts/form/use-pin-entry.ts";
 import { Notice } from "../../parts/Notice.tsx";
+import { usePeopleHere } from "../../parts/people/use-people-here.ts";
 
 export interface SignOffFormProps {
   readonly sheetId: string;
@@ -68,7 +69,7 @@ export function WordsForm({
 /** Signature by a person who proves it with the PIN. The PIN is never kept, not even half-typed. */
 export function SignForm({ sheetId, number, onSaved, onCancel }: SignOffFormProps) {
   const client = useClient();
-  const people = useCall("people.list", {});
+  const people = usePeopleHere();
   const pins = useCall("people.pins", {});
   const status = useCall("bench.status", {});
   const pin = usePinEntry();
@@ -93,7 +94,7 @@ export function SignForm({ sheetId, number, onSaved, onCancel }: SignOffFormProp
         <SelectField
           {...form.bind("personId", "Signed by")}
           none="choose …"
-          choices={(people.data ?? []).map((one) => ({
+          choices={(people ?? []).map((one) => ({
             value: one.id,
             words: withPin.has(one.id) ? one.name : `${one.name} (no PIN)`,
           }))}

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { areaFactorOf, gridArea } from "#core/calibration/crossed-scales.ts";
+import { gridArea, squaredFactor } from "#core/calibration/area-factor.ts";
 import { detect } from "#core/calibration/detective.ts";
 import { DETECTIVE_TABLE } from "#core/calibration/detective-table.ts";
 import { type AdvisedMicrometer, adviseMicrometers } from "#core/calibration/micrometer-adviser.ts";
@@ -122,25 +122,15 @@ describe("the adviser for stage micrometers", () => {
   });
 });
 
-describe("crossed scales", () => {
-  const axis = (factor: string, common: string, occasion: string) => ({
-    factor: d(factor),
-    commonUncertainty: d(common),
-    occasionUncertainty: d(occasion),
+describe("the area factor", () => {
+  it("counts the factor twice", () => {
+    const { areaFactor, standardUncertainty } = squaredFactor(d("2.5"), d("0.0025"));
+    expect(standardUncertainty.div(areaFactor).toString()).toBe("0.002");
   });
 
-  it("count the shared micrometer twice in the area and not at all in the ratio", () => {
-    const both = areaFactorOf(axis("2.5", "0.0025", "0"), axis("2.5", "0.0025", "0"));
-    expect(both.standardUncertainty.div(both.areaFactor).toString()).toBe("0.002");
-    expect(both.anisotropyUncertainty.isZero()).toBe(true);
-    const apart = areaFactorOf(axis("2.5", "0", "0.0025"), axis("2.6", "0", "0.0026"));
-    expect(apart.standardUncertainty.div(apart.areaFactor).pow(2).toFixed(20)).toBe("0.00000200000000000000");
-    expect(apart.anisotropy.toString()).toBe("0.04");
-  });
-
-  it("refuse what is no factor and no grid", () => {
-    expect(() => areaFactorOf(axis("0", "0", "0"), axis("1", "0", "0"))).toThrow(/^x\.factor: /);
-    expect(() => areaFactorOf(axis("1", "0", "0"), axis("1", "-1", "0"))).toThrow(/^y\.commonUncertainty: /);
+  it("refuses what is no factor and no grid", () => {
+    expect(() => squaredFactor(d(0), d(0))).toThrow(/^factor: /);
+    expect(() => squaredFactor(d(1), d(-1))).toThrow(/^standardUncertainty: /);
     expect(() => gridArea(d(10), d(-1), d(1))).toThrow(/^rows: /);
   });
 });

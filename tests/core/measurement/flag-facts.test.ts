@@ -20,6 +20,7 @@ const TRAINS = [
 ];
 
 const DEFINITION = {
+  dimensions: [],
   reading: defaultTypedReadingConditions(),
   coverage: "t95",
   rounding: "half-even",
@@ -61,8 +62,8 @@ const HISTORY = {
 function explain(left: string, right: string, surroundings = around()) {
   const readings = [{ number: 1, left, right, direct: null }];
   const factor = surroundings.calibration?.result ?? null;
-  const by = factor && { factor, definition: surroundings.definition };
-  const { size } = previewReadings(readings, by, "half-even");
+  const by = { dimension: "length", factor, definition: surroundings.definition };
+  const { size } = previewReadings(readings, by);
   const explained = explainFlags(readings, size, surroundings);
   // Screen and service may never disagree on which flags there are.
   expect(explained.map((one) => one.flag)).toEqual(

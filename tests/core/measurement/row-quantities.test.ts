@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { FactorRecord } from "#core/contract/records/calibration.ts";
 import type { MethodDefinition } from "#core/contract/records/method.ts";
 import type { Measurement } from "#core/contract/records/sheet.ts";
-import { derivedInputs, derivedUnit, derivedWords } from "#core/measurement/derived-inputs.ts";
+import { derivedInputs, derivedUnit, derivedWords } from "#core/measurement/derived-kind.ts";
 import { READY_METHODS } from "#core/measurement/methods/ready-methods.ts";
 import type { RowQuantity } from "#core/measurement/row-quantities.ts";
 import { rowQuantities } from "#core/measurement/row-quantities.ts";
@@ -29,11 +29,11 @@ const EXACT: MethodDefinition = {
 
 function measured(dimension: string, right: string, definition: MethodDefinition): Measurement {
   const readings = { left: "0", right, direct: null, repeats: [] };
-  const { divisions, size } = previewReadings(
-    [{ number: 1, left: "0", right, direct: null }],
-    { factor: FACTOR, definition },
-    definition.rounding,
-  );
+  const { divisions, size } = previewReadings([{ number: 1, left: "0", right, direct: null }], {
+    dimension,
+    factor: FACTOR,
+    definition,
+  });
   return {
     dimension,
     entry: "two-edges",

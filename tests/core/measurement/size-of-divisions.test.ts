@@ -204,10 +204,9 @@ describe("an object measured in parts", () => {
 describe("a mean length", () => {
   const mean = (count: number, coverage: "t95" | "k2" = "k2") =>
     meanLengthUncertainty({
-      mean: d(20),
       deviation: d(4),
       count,
-      relativeFactorUncertainty: d("0.001"),
+      factorUncertainty: d("0.02"),
       factorDegreesOfFreedom: null,
       edgeUncertainty: d("0.15"),
       edgeDegreesOfFreedom: null,

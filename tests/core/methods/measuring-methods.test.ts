@@ -7,6 +7,7 @@ import { READY_METHODS } from "#core/measurement/methods/ready-methods.ts";
 import { nextLabel } from "#core/measurement/next-label.ts";
 import { type ReportedObject, reportedObject, reportString } from "#core/measurement/report-string.ts";
 import { decimal } from "#core/quantity/decimal.ts";
+import { S30 } from "#core/selftest/data/golden-sample.ts";
 import { TWENTY_SPORES } from "#core/selftest/data/twenty-spores.ts";
 
 function ready(id: string): MethodDefinition {
@@ -146,6 +147,27 @@ describe("report strings", () => {
     expect(reportString([{ l: decimal(10), w: decimal(4) }, { l: decimal("12.04") }], method)).toBe(
       "Length 11.0 ± 1.4 (10.0–12.0) µm, n = 2; Width 4.0 (4.0–4.0) µm, n = 1",
     );
+  });
+
+  it("write particles by number and by volume, of the first dimension", () => {
+    // Invented diameters; every figure recomputed with R 4.2.2 (golden-sizes and golden-sample of the self-test).
+    const method: MethodDefinition = {
+      ...ready("particle-length-width"),
+      report: { kind: "particle sizes", places: 2, ratioPlaces: 3 },
+      percentiles: { type: 7, lower: "10", upper: "90" },
+    };
+    const particles = S30.map((l) => ({ l }));
+    expect(reportString(particles, method)).toBe(
+      "Length: by number D[1,0] 15.74 µm; by volume, as spheres, D[4,3] 19.99, Dv10 13.19, Dv50 19.18, Dv90 28.23 µm, span 0.784; D[3,2] 18.49 µm, n = 30; the largest particle alone is 16 % of the volume and decides Dv90",
+    );
+    // A size that is no diameter is none of them.
+    expect(reportString([...particles, { l: decimal(0) }, {}], method)).toBe(reportString(particles, method));
+    // One particle reaches neither end, and there is no span of it.
+    expect(reportString([{ l: decimal(10) }], method)).toContain(
+      "Dv10 < 10.00, Dv50 10.00, Dv90 > 10.00 µm; D[3,2]",
+    );
+    const many = Array.from({ length: 50 }, (_, at) => ({ l: decimal(100 + at) }));
+    expect(reportString(many, method)).not.toContain("alone");
   });
 
   it("are none where nothing is measured or none is wanted", () => {

@@ -4,7 +4,6 @@ import { decimal } from "#core/quantity/decimal.ts";
 import { decimals } from "#core/selftest/rows-of-cases.ts";
 import { digitPreference } from "#core/statistics/digit-preference.ts";
 import { studentQuantile } from "#core/statistics/distributions.ts";
-import { trueSpread, uncertaintyOfMean } from "#core/statistics/population.ts";
 import { readerAgreement, readerPrecision } from "#core/statistics/reader-agreement.ts";
 import { sampleSize, specimensStillNeeded } from "#core/statistics/sample-size.ts";
 import { nearly, readings } from "../../support/sample-arbitraries.ts";
@@ -108,18 +107,5 @@ describe("how many specimens", () => {
     expect(() => specimensStillNeeded(5, decimal(0), decimal(1), decimal("0.1"))).toThrow(
       "mean: must not be zero",
     );
-  });
-});
-
-describe("uncertainty of a mean", () => {
-  it("does not shrink below its common part, however many specimens", () => {
-    const u = (n: number) => uncertaintyOfMean(n, decimal(100), decimal(10), decimal("0.01"), decimal("0.5"));
-    expect(u(1_000_000).combined.toNumber()).toBeCloseTo(Math.sqrt(1 + 0.25 + 1e-4), 12);
-    expect(u(4).sampling.toString()).toBe("5");
-  });
-
-  it("leaves no spread to the specimens when reading explains it all", () => {
-    expect(trueSpread(decimal("0.1"), decimal("0.2")).isZero()).toBe(true);
-    expect(trueSpread(decimal("0.5"), decimal("0.3")).toString()).toBe("0.4");
   });
 });

@@ -4,7 +4,6 @@ import { decimal } from "#core/quantity/decimal.ts";
 import { decimals } from "#core/selftest/rows-of-cases.ts";
 import { c4 } from "#core/trends/chart-constants.ts";
 import { countChart } from "#core/trends/count-chart.ts";
-import { ewma } from "#core/trends/ewma.ts";
 import { individualsChart, movingRanges, vonNeumannRatio } from "#core/trends/individuals-chart.ts";
 import { RULE_ROLES, runSignals } from "#core/trends/run-rules.ts";
 import { RUN_RULES, type RunRule } from "#core/vocabulary/trends.ts";
@@ -91,28 +90,5 @@ describe("charts of single values", () => {
 
   it("never put the lower limit of counts below zero", () => {
     expect(countChart(decimals("1 2 3 2")).limits.lower.isZero()).toBe(true);
-  });
-});
-
-describe("the moving average", () => {
-  it("sees a small lasting shift that no single value shows", () => {
-    const shifted = decimals("50 50 50 53 53 53 53 53 53 53");
-    const chart = ewma(shifted, decimal(50), decimal(2), decimal("0.2"));
-    expect(chart.outside).toContain(9);
-    expect(shifted.every((value) => value.minus(50).abs().lessThan(6))).toBe(true);
-  });
-
-  it("with λ = 1 is the single values with their own limits", () => {
-    const chart = ewma(decimals("51 57"), decimal(50), decimal(2), decimal(1));
-    expect(chart.sequence.join(" ")).toBe("50 51 57");
-    expect(chart.limits.upper.toString()).toBe("56");
-    expect(chart.outside).toEqual([1]);
-  });
-
-  it("names what it cannot use", () => {
-    expect(() => ewma(decimals("1"), decimal(0), decimal(1), decimal(0))).toThrow(
-      "lambda: must be greater than 0",
-    );
-    expect(() => ewma([], decimal(0), decimal(1), decimal("0.2"))).toThrow("values: must not be empty");
   });
 });

@@ -1,7 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { decimal } from "#core/quantity/decimal.ts";
 import { decimals } from "#core/selftest/rows-of-cases.ts";
-import { agreementChain } from "#core/trends/agreement-chain.ts";
 import { baselines } from "#core/trends/baseline.ts";
 import { factorLimits, judgeAgainst, limitKind, withinGuardedTolerance } from "#core/trends/factor-limits.ts";
 
@@ -112,33 +111,5 @@ describe("baselines", () => {
 
   it("need the points in order of time", () => {
     expect(() => baselines([...history].reverse(), [])).toThrow("points.1.day: must not lie before");
-  });
-});
-
-describe("the chain of agreements", () => {
-  const link = (factor: string, reference: string, common = "0.002") => ({
-    factor: decimal(factor),
-    standardUncertainty: decimal("0.003"),
-    commonUncertainty: decimal(common),
-    reference,
-  });
-
-  it("takes the common part out only between calibrations from one micrometer", () => {
-    const [same, other] = agreementChain([link("2.5", "A"), link("2.505", "A"), link("2.51", "B")]);
-    expect(same?.index).toBe(1);
-    expect(same?.agreement.normalisedErrorApart.greaterThan(same.agreement.normalisedError)).toBe(true);
-    expect(other?.agreement.normalisedErrorApart.equals(other.agreement.normalisedError)).toBe(true);
-  });
-
-  it("shows a change that the common micrometer hides", () => {
-    const [only] = agreementChain([link("2.5", "A", "0.0028"), link("2.506", "A", "0.0028")]);
-    expect(only?.agreement.verdict).toBe("hidden change");
-  });
-
-  it("of one calibration is empty, and names what it cannot use", () => {
-    expect(agreementChain([link("2.5", "A")])).toEqual([]);
-    expect(() => agreementChain([link("2.5", "A"), link("2.5", "A", "0.004")])).toThrow(
-      "factors.1.commonUncertainty: must not exceed the uncertainty it is part of",
-    );
   });
 });

@@ -178,6 +178,7 @@ async function traceabilityReads(): Promise<[CallName, unknown][]> {
     ["sheets.signOffs", { sheetId }],
     ["sheets.states", {}],
     ["people.pins", {}],
+    ["people.standings", {}],
     ["trail.head", {}],
     ["trail.followedTo", {}],
     ["trail.saveHeads", {}],
@@ -194,6 +195,7 @@ async function traceabilityReads(): Promise<[CallName, unknown][]> {
     ["backups.check", { fileName }],
     ["backups.handOver", {}],
     ["bench.openDemo", {}],
+    ["bench.opening", {}],
     ["bench.faults", { count: 10 }],
   ];
 }

@@ -2,10 +2,12 @@ import { randomUUID } from "node:crypto";
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { setTimeout as pause } from "node:timers/promises";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { type ServiceClient, type ServiceOptions, startService } from "#main/electron/service-client.ts";
 import { createClient } from "#renderer/bridge/client.ts";
 import { transportOver } from "#renderer/bridge/transport.ts";
+import { layOlderBench } from "../../support/older-bench.ts";
 import { SERVICE_ENTRY, ServiceChildStandIn } from "../../support/service-child.ts";
 
 /** A real service process on a real bench; killed as a crash or the system would. */
@@ -70,6 +72,28 @@ describe("the service process", { timeout: 120_000 }, () => {
     });
     await service.close();
     expect(children[0]?.process.exitCode).toBe(0);
+  });
+
+  it("tells how far it is while an older bench is brought up to date, which other calls wait for", async () => {
+    layOlderBench(folder);
+    start();
+    const status = service.call("bench.status", "{}");
+    let isOpen = false;
+    void status.then(() => {
+      isOpen = true;
+    });
+    const parts = new Set<string>();
+    while (!isOpen) {
+      const { value } = JSON.parse(await service.call("bench.opening", "{}")) as {
+        value: { part: string } | null;
+      };
+      if (value) parts.add(value.part);
+      await pause(1);
+    }
+    expect([...parts].join()).toContain("bringing it up to date");
+    expect(JSON.parse(await status)).toMatchObject({ ok: true });
+    expect(JSON.parse(await service.call("bench.opening", "{}"))).toEqual({ ok: true, value: null });
+    await service.close();
   });
 
   it("is started again when it dies, and what was acknowledged is there", async () => {

@@ -323,6 +323,24 @@ describe("a file that is not fit", () => {
         /sheets\[0\]\.sheet\.number/,
       ],
       [
+        forged(text, ({ sheet, rows }) => {
+          for (const row of rows.slice(0, 1)) row.id = sheet.id;
+        }),
+        /sheets\[0\]\.rows\[0\]\.id has the identifier \S+ of another record/,
+      ],
+      [
+        forged(text, ({ rows, microscope }) => {
+          for (const row of rows.slice(2, 3)) row.id = microscope.objectives[0]?.id ?? "";
+        }),
+        /sheets\[0\]\.rows\[2\]\.id has the identifier \S+ of another record/,
+      ],
+      [
+        forged(text, ({ rows }) => {
+          for (const row of rows.slice(1, 2)) row.note = `half of 😀: ${"😀".slice(0, 1)}`;
+        }),
+        /sheets\[0\]\.rows\[1\]\.note holds half a character/,
+      ],
+      [
         forged(text, ({ calibrations }) => {
           for (const one of calibrations) one.dueOn = null;
         }),

@@ -13,6 +13,7 @@ import {
 } from "../../support/bench-scenes.ts";
 import { measurementDifferences } from "../../support/measurement-differences.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
+import { correctCertificate, untilDone } from "../../support/traceability-scenes.ts";
 
 let bench: TempBench;
 let scene: Scene;
@@ -65,10 +66,71 @@ describe("readings of one dimension", () => {
     const calibration = await bench.call("calibrations.get", { calibrationId: length?.calibrationId ?? "" });
     const { size } = previewReadings(
       [{ number: 1, left: "10", right: "30", direct: null }, ...(length?.repeats ?? [])],
-      { factor: calibration.result ?? fail(), definition: grainMethod() },
-      "half-even",
+      { dimension: "length", factor: calibration.result ?? fail(), definition: grainMethod() },
     );
     expect(length?.size).toEqual(size);
+    expect(await measurementDifferences(bench.paths.databaseFile)).toEqual([]);
+  });
+
+  it("of a dimension read in parts add up, and a part half-taken is flagged", async () => {
+    const method = await bench.call("methods.define", {
+      requestId: bench.request(),
+      familyId: null,
+      definition: {
+        ...grainMethod(),
+        name: "Worms",
+        dimensions: [
+          { key: "length", name: "Length", parts: 3 },
+          { key: "width", name: "Width" },
+        ],
+      },
+    });
+    const { sample, note, microscopeId, eyepieceId, intermediateMagnification, objectiveId } = scene.sheet;
+    const parts = { microscopeId, eyepieceId, intermediateMagnification, objectiveId };
+    const sheet = await bench.call("sheets.open", {
+      requestId: bench.request(),
+      sheet: { sample, note, methodId: method.id, ...parts },
+    });
+    const worms = { ...scene, sheet };
+    const take = (edge: "left" | "right", repeat: number, typed: string) =>
+      enter(bench, worms, "worm-1", { dimension: "length", edge, repeat }, typed);
+    await take("left", 1, "10");
+    expect((await take("right", 1, "90")).measurements[0]).toMatchObject({ divisions: "80", flags: [] });
+    const half = await take("left", 2, "12");
+    expect(half.measurements[0]).toMatchObject({ divisions: "80", flags: ["part-unfinished"] });
+    // The last part is short: what counts is the whole.
+    const row = await take("right", 2, "17");
+    expect(row.measurements[0]).toMatchObject({ divisions: "85", flags: [] });
+    // The same span read at once is the same size; of two parts, each read on its own, u is larger, by √2 at most.
+    const whole = await enterLength(bench, scene, "row-1", "5", "90");
+    const [once, chain] = [whole, row].map(({ measurements: [one] }) => one?.size);
+    expect(chain?.value).toBe(once?.value);
+    const ratio = Number(chain?.standardUncertainty) / Number(once?.standardUncertainty);
+    expect(ratio).toBeGreaterThan(1.05);
+    expect(ratio).toBeLessThanOrEqual(Math.SQRT2);
+    expect(await measurementDifferences(bench.paths.databaseFile)).toEqual([]);
+    // Re-evaluated together with the dimension read whole, twice alike, both stay what they are.
+    await enter(bench, worms, "worm-1", { dimension: "width", edge: "left" }, "10");
+    await enter(bench, worms, "worm-1", { dimension: "width", edge: "right" }, "90");
+    await enter(bench, worms, "worm-1", { dimension: "width", edge: "left", repeat: 2 }, "12");
+    await enter(bench, worms, "worm-1", { dimension: "width", edge: "right", repeat: 2 }, "17");
+    const corrected = await correctCertificate(bench, scene);
+    const { id } = await bench.call("reevaluations.begin", {
+      requestId: bench.request(),
+      reevaluation: {
+        subject: { kind: "certificate", id: scene.certificate.id },
+        from: null,
+        to: null,
+        sheetIds: [sheet.id],
+        replacement: { kind: "certificate", certificateId: corrected.id },
+        reason: "the certificate was corrected",
+      },
+    });
+    expect(await untilDone(bench, id)).toMatchObject({ state: "finished", done: 2 });
+    const [after] = (await bench.call("rows.page", { sheetId: sheet.id, from: 1, count: 1 })).rows;
+    expect(after?.measurements.map((one) => one.divisions)).toEqual(["85", "42.5"]);
+    const [length, width] = (after?.measurements ?? []).map((one) => Number(one.size?.value));
+    expect(Number(length) / Number(width)).toBeCloseTo(2, 12);
     expect(await measurementDifferences(bench.paths.databaseFile)).toEqual([]);
   });
 

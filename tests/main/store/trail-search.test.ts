@@ -1,7 +1,10 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { TrailLine } from "#core/contract/records/trail.ts";
+import type { TrailEvent } from "#core/contract/trail-events/trail-event.ts";
+import { openBench } from "#main/store/bench-file/open.ts";
 import { openReadOnly } from "#main/store/bench-file/read-only.ts";
-import { trailAfter } from "#main/store/repositories/audit-trail.ts";
+import { immediate } from "#main/store/connection.ts";
+import { appendTrail, trailAfter } from "#main/store/repositories/audit-trail.ts";
 import { searchTrail } from "#main/store/repositories/trail-search.ts";
 import { fullBench } from "../../support/full-bench.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
@@ -75,4 +78,42 @@ describe("lines found by words", () => {
     expect(next.map(({ sequence }) => sequence)).toEqual(wanted.slice(-6, -3).reverse());
     expect(await found("", { personId: "nobody" })).toEqual([]);
   });
+});
+
+describe("a trail of many windows", () => {
+  it("is found in as it stands, also what was added since the last search, and from any line on", async () => {
+    const bench = await tempBench();
+    await bench.program.close();
+    const open = await openBench({ paths: bench.paths, clock: bench.clock, host: "bench" });
+    const at = bench.clock.now();
+    const tell = (from: number, to: number): void =>
+      immediate(open.db, (db) => {
+        for (let jar = from; jar <= to; jar += 1) {
+          const reason = jar % 1000 === 0 ? `Jar ${jar} broken` : null;
+          const act = { act: "bench.note", subject: "bench", subjectId: "bench", reason, detail: { jar } };
+          appendTrail(db, act as unknown as TrailEvent, { at, personId: null });
+        }
+      });
+    const search = async (words: string, before: number | null = null): Promise<number[]> => {
+      const wanted = { words, personId: null, since: null, until: null };
+      return (await searchTrail(open.db, before, 10_000, wanted)).map(({ sequence }) => sequence);
+    };
+    try {
+      tell(1, 9_500);
+      const lines = trailAfter(open.db, 0, Number.MAX_SAFE_INTEGER);
+      for (const words of ["broken", "BROKEN jar", '"jar":4000', "unheard-of", "4000", "broken"]) {
+        expect([words, await search(words)]).toEqual([words, plainly(lines, words)]);
+      }
+      tell(9_501, 12_500);
+      const more = trailAfter(open.db, 0, Number.MAX_SAFE_INTEGER);
+      const broken = plainly(more, "broken");
+      expect(broken).toHaveLength(12);
+      expect(await search("broken")).toEqual(broken);
+      const [, , , fourth = 0] = broken;
+      expect(await search("broken", fourth)).toEqual(broken.slice(4));
+    } finally {
+      open.close();
+      await bench.end();
+    }
+  }, 60_000);
 });

@@ -44,6 +44,7 @@ const NO_FACT_COLUMNS: Readonly<Record<string, string>> = {
   "second_reading_row.place": "only the order, which stays",
   "practice_class_member.ordinal": "only the order, which stays",
   "service_state.id": "only the order, which stays",
+  "person_standing.id": "only the order, which stays",
   "optical_train.id":
     "of a train that nothing was measured with; of others the references break, which is named",
   "sheet_sign_off.id": "a key of the table; a sign-off is known by sheet, kind and instant",

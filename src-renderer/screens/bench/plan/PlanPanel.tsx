@@ -2,6 +2,8 @@ import { useState } from "react";
 import type { BenchOverview } from "#core/contract/records/bench.ts";
 import { DEFAULT_READING_CONDITIONS } from "#core/measurement/default-reading-conditions.ts";
 import type { PlannedMeasurement } from "#core/measurement/measuring-plan.ts";
+import { shownPlaces } from "#core/methods/shown-places.ts";
+import { decimal } from "#core/quantity/decimal.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { formatToPlaces, roundToSignificant } from "#core/quantity/rounding.ts";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
@@ -10,6 +12,7 @@ import { NumberField } from "../../../parts/form/NumberField.tsx";
 import { SelectField } from "../../../parts/form/SelectField.tsx";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
+import { benchTrains } from "../work-out/bench-trains.ts";
 import { calibratedTrains, planOf, sizeOf } from "./plan.ts";
 
 const MICROMETRES = "";
@@ -71,7 +74,8 @@ export function PlanPanel({ overview }: { overview: BenchOverview }) {
         <>
           {object.train ? (
             <p>
-              {amount} divisions on {object.train.name} are {formatToPlaces(sizeOf(object), 2)} µm.
+              {amount} divisions on {object.train.name} are{" "}
+              {formatToPlaces(sizeOf(object), placesOf(overview, object.train.id))} µm.
             </p>
           ) : null}
           <DataTable
@@ -90,6 +94,12 @@ export function PlanPanel({ overview }: { overview: BenchOverview }) {
       ) : null}
     </Panel>
   );
+}
+
+/** Without an uncertainty the objective says how many places a size has. */
+function placesOf(overview: BenchOverview, trainId: string): number {
+  const train = benchTrains(overview).find(({ id }) => id === trainId);
+  return train ? shownPlaces(decimal(train.magnification)) : 0;
 }
 
 const COLUMNS: readonly Column<PlannedMeasurement>[] = [

@@ -6,29 +6,18 @@ import {
   type PlannedTrain,
 } from "#core/measurement/measuring-plan.ts";
 import { type Decimal, decimal } from "#core/quantity/decimal.ts";
-import { objectiveWords, trainWords } from "../../../parts/bench-words/train-words.ts";
+import { benchTrains } from "../work-out/bench-trains.ts";
 
-/** Every train of the bench that has a factor in force, named so that no two are alike. */
-export function calibratedTrains({ microscopes }: BenchOverview): PlannedTrain[] {
-  return microscopes.flatMap(({ microscope, trains }) =>
-    trains.flatMap(({ train, inForce }): PlannedTrain[] => {
-      const objective = microscope.objectives.find((one) => one.id === train.objectiveId);
-      const eyepiece = microscope.eyepieces.find((one) => one.id === train.eyepieceId);
-      const factor = inForce?.result;
-      if (!objective || !eyepiece || !factor) return [];
-      const stand = microscopes.length > 1 ? microscope.name : "";
-      return [
-        {
-          id: train.id,
-          name: [objectiveWords(objective), stand, trainWords(microscope, train)].filter(Boolean).join(", "),
-          factor: decimal(factor.factor),
-          relativeUncertainty: decimal(factor.standardUncertainty).div(factor.factor),
-          numericalAperture: objective.numericalAperture ? decimal(objective.numericalAperture) : null,
-          reticleDivisions: eyepiece.reticle.divisions,
-        },
-      ];
-    }),
-  );
+/** Every train of the bench that has a factor in force, as a plan needs it. */
+export function calibratedTrains(overview: BenchOverview): PlannedTrain[] {
+  return benchTrains(overview).map(({ id, name, factor, numericalAperture, divisions }) => ({
+    id,
+    name,
+    factor: decimal(factor.factor),
+    relativeUncertainty: decimal(factor.standardUncertainty).div(factor.factor),
+    numericalAperture: numericalAperture === null ? null : decimal(numericalAperture),
+    reticleDivisions: divisions,
+  }));
 }
 
 /** What an object is known by: its size, or how far it reaches on one train. */

@@ -2,6 +2,7 @@ import type { BlockColumn } from "#core/contract/records/block.ts";
 import type { MethodDefinition } from "#core/contract/records/method.ts";
 import type { ReadingCell } from "#core/contract/records/sheet.ts";
 import { blockColumnWords } from "#core/measurement/block-columns.ts";
+import { readingsAsked } from "#core/measurement/readings.ts";
 import { BLOCK_COLUMN_KINDS } from "#core/vocabulary/block-column.ts";
 
 /** One thing that a pasted column may become. */
@@ -21,10 +22,12 @@ export function optionValue(column: BlockColumn): string {
 export function columnOptions(
   definition: Pick<MethodDefinition, "dimensions" | "repeats">,
 ): readonly ColumnOption[] {
-  const repeats = Array.from({ length: definition.repeats }, (_, at) => at + 1);
-  const cells = definition.dimensions.flatMap(({ key }) =>
-    repeats.flatMap((repeat) =>
-      (["left", "right", "direct"] as const).map((edge): ReadingCell => ({ dimension: key, edge, repeat })),
+  const cells = definition.dimensions.flatMap((dimension) =>
+    Array.from({ length: readingsAsked(dimension, definition.repeats) }, (_, at) => at + 1).flatMap(
+      (repeat) =>
+        (["left", "right", "direct"] as const).map(
+          (edge): ReadingCell => ({ dimension: dimension.key, edge, repeat }),
+        ),
     ),
   );
   const columns: readonly BlockColumn[] = [

@@ -27,11 +27,8 @@ function objectiveOf(context: SheetContext, trainId: string): string {
 function sizeBehind(measurement: Measurement, status: TrainStatus, context: SheetContext): string {
   const { definition } = context.method;
   const factor = status.inForce?.result ?? null;
-  const { divisions, size } = previewReadings(
-    readingsOf(measurement),
-    factor && { factor, definition },
-    definition.rounding,
-  );
+  const { dimension } = measurement;
+  const { divisions, size } = previewReadings(readingsOf(measurement), { dimension, factor, definition });
   return divisions === null ? "" : shown(size);
 }
 

@@ -6,7 +6,9 @@ import type { GridStore } from "../../../grid/grid-store.ts";
 function isForGrid({ target }: Event): boolean {
   if (document.querySelector("dialog[open]") || !(target instanceof Element)) return false;
   const holder = document.activeElement;
-  return target.closest("[role=grid]") !== null || holder === null || holder === document.body;
+  if (holder === null || holder === document.body) return true;
+  // Where text was marked last, as in a menu that is gone, an event may name another element than that of the focus.
+  return [target, holder].some((element) => element.closest("[role=grid]") !== null);
 }
 
 export interface ClipboardUse {

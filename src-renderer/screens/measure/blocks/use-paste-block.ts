@@ -10,6 +10,7 @@ import type { RowsChanged } from "#core/contract/records/sheet.ts";
 import type { CallError } from "#core/contract/reply.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { newId, newRequestId } from "../../../bridge/request-id.ts";
+import { partsOf } from "./parts-of-text.ts";
 import { blockOf, type Paste, type PasteChoices, placeOf } from "./paste-choices.ts";
 
 /** What was put aside last: the same text is not sent again. */
@@ -20,10 +21,8 @@ interface Staged {
 
 async function stage(client: Client, sheetId: string, text: string): Promise<Staged | CallError> {
   const blockId = newId();
-  for (let part = 1; (part - 1) * MOST_CHARACTERS_OF_A_PART < text.length; part += 1) {
-    const from = (part - 1) * MOST_CHARACTERS_OF_A_PART;
-    const piece = text.slice(from, from + MOST_CHARACTERS_OF_A_PART);
-    const reply = await client("rows.stageBlock", { sheetId, blockId, part, text: piece });
+  for (const [at, piece] of partsOf(text, MOST_CHARACTERS_OF_A_PART).entries()) {
+    const reply = await client("rows.stageBlock", { sheetId, blockId, part: at + 1, text: piece });
     if (!reply.ok) return reply.error;
   }
   return { text, blockId };

@@ -10,6 +10,7 @@ import { Button } from "../../../parts/Button.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { NumberedChoices } from "../../../parts/layout/NumberedChoices.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
+import { usePeopleHere } from "../../../parts/people/use-people-here.ts";
 import { RefusalNotice } from "../../../parts/RefusalNotice.tsx";
 import { readOrdinals } from "./read-ordinals.ts";
 
@@ -36,7 +37,7 @@ export interface StartSecondReadingProps {
 /** Who reads, which rows, how many: three questions, each answered from the keypad. */
 export function StartSecondReading({ sheetId, onLeave, onStarted }: StartSecondReadingProps) {
   const client = useClient();
-  const people = useCall("people.list", {}).data ?? [];
+  const people = usePeopleHere() ?? [];
   const present = useCall("bench.status", {}).data?.personInUse?.id;
   const [reader, setReader] = useState<string | null>(null);
   const [kind, setKind] = useState<Kind | null>(null);

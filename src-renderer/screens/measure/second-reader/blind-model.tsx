@@ -1,5 +1,6 @@
 import type { Measurement } from "#core/contract/records/sheet.ts";
 import type { ColumnHead, GridModel } from "../../../grid/grid-model.ts";
+import { readingHead } from "../reading-head.ts";
 import type { SheetContext } from "../sheet-context.ts";
 import { blindColumns } from "./given-grid.ts";
 
@@ -7,13 +8,10 @@ import { blindColumns } from "./given-grid.ts";
 export function blindModel(context: SheetContext): GridModel {
   const columns = blindColumns(context);
   const { dimensions } = context.method.definition;
-  const nameOf = (key: string): string => dimensions.find((one) => one.key === key)?.name ?? key;
   const heads = columns.map((column): ColumnHead => {
     if (column.kind === "reading") {
-      const number = column.repeat === 1 ? "" : ` ${column.repeat}`;
-      const what = column.edge === "direct" ? "read" : column.edge;
-      const spoken = `${nameOf(column.dimension)}, ${what}${number}, divisions`;
-      return { title: `${what}${number}`, spoken, width: 4.8 };
+      const dimension = dimensions.find((one) => one.key === column.dimension);
+      return { ...readingHead(column, dimension), width: 4.8 };
     }
     if (column.kind === "divisions") return { title: "div", spoken: "divisions", width: 5 };
     if (column.kind === "size") return { title: "size ± U, µm", spoken: "size, micrometres", width: 10 };

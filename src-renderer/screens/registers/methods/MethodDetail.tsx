@@ -1,5 +1,5 @@
 import type { Method } from "#core/contract/records/method.ts";
-import { derivedWords } from "#core/measurement/derived-inputs.ts";
+import { derivedWords } from "#core/measurement/derived-kind.ts";
 import { limitWords } from "#core/measurement/method-limits.ts";
 import { objectClassTable } from "#core/methods/class-tables.ts";
 import { Button } from "../../../parts/Button.tsx";
@@ -19,6 +19,10 @@ import { Facts } from "../../../parts/layout/Facts.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import { ProvenForMethod } from "../../../parts/people/ProvenForMethod.tsx";
 
+function partsWords({ parts }: Method["definition"]["dimensions"][number]): string {
+  return parts === undefined ? "" : `, read in up to ${parts} parts, their sum is the size`;
+}
+
 /** One version of a method in full. */
 export function MethodDetail({ method, onVersion }: { method: Method; onVersion: () => void }) {
   const nameOf = usePersonName();
@@ -35,7 +39,10 @@ export function MethodDetail({ method, onVersion }: { method: Method; onVersion:
           facts={[
             ...definition.dimensions.map(
               (dimension, index) =>
-                [`Dimension ${index + 1}`, `${dimension.name} (column ${dimension.key})`] as const,
+                [
+                  `Dimension ${index + 1}`,
+                  `${dimension.name} (column ${dimension.key})${partsWords(dimension)}`,
+                ] as const,
             ),
             ["Edges", definition.edgeConvention],
             ["Least divisions", `${definition.minimumDivisions} div`],
@@ -64,7 +71,7 @@ export function MethodDetail({ method, onVersion }: { method: Method; onVersion:
         <Facts
           facts={[
             ["What is read", ENTRY_WORDS[definition.entry]],
-            ["Readings of each dimension", String(definition.repeats)],
+            ["Readings of each dimension read whole", String(definition.repeats)],
             [
               "Wanted U of a size",
               definition.wantedPercent === "" ? "none" : `${definition.wantedPercent} %`,

@@ -1,5 +1,6 @@
 import type { Method } from "#core/contract/records/method.ts";
 import { DEFAULT_READING_CONDITIONS } from "#core/measurement/default-reading-conditions.ts";
+import { DIAMETER_DEFINITIONS } from "#core/methods/particle-diameters.ts";
 import { ROUNDING_RULES } from "#core/quantity/rounding.ts";
 import { COVERAGE_RULES } from "#core/vocabulary/calibration.ts";
 import { ENTRY_KINDS } from "#core/vocabulary/entry.ts";
@@ -44,6 +45,11 @@ export interface MethodFormProps {
   readonly onSaved: (method: Method) => void;
   readonly onCancel: () => void;
 }
+
+const DIAMETERS = DIAMETER_DEFINITIONS.map(({ id, name, symbol, definition }) => ({
+  value: id,
+  words: `${name} ${symbol}: ${definition}`,
+}));
 
 function choicesOf<K extends string>(keys: readonly K[], words: Readonly<Record<K, string>>) {
   return keys.map((key) => ({ value: key, words: words[key] }));
@@ -90,6 +96,21 @@ export function MethodForm({ before, onSaved, onCancel }: MethodFormProps) {
           optional
           hint="Printed on every sheet: “outer edge to outer edge, ornament included”."
         />
+        <SelectField
+          id="method-diameter"
+          label="Or a particle's diameter by its definition"
+          value={DIAMETERS.find(({ words }) => words === form.values.edgeConvention)?.value ?? ""}
+          onChange={(id) =>
+            form.change((typed) => ({
+              ...typed,
+              edgeConvention: DIAMETERS.find(({ value }) => value === id)?.words ?? "",
+            }))
+          }
+          error={null}
+          none="own words"
+          choices={DIAMETERS}
+          hint={`${DIAMETER_DEFINITIONS[0]?.source}, from memory; it fills the field above.`}
+        />
         <NumberField
           {...form.bind("minimumDivisions", "Least divisions an object should span")}
           unit="div"
@@ -107,6 +128,7 @@ export function MethodForm({ before, onSaved, onCancel }: MethodFormProps) {
             kind: "text",
             placeholder: (row) => keyFromName(dimensions[row]?.name ?? "") || "made from the name",
           },
+          { key: "parts", title: "Read in up to … parts", kind: "number", placeholder: "whole" },
         ]}
         rows={dimensions.length}
         rowName={(row) => `Dimension ${row + 1}`}
@@ -121,6 +143,11 @@ export function MethodForm({ before, onSaved, onCancel }: MethodFormProps) {
         least={1}
         most={6}
       />
+      <p>
+        A curved object, or one longer than the scale, is read in parts, end to end, and its size is their
+        sum; parts that an object does not have stay empty. Chords across a curve are always too short: more
+        parts bring the sum nearer the curve, and U does not hold this.
+      </p>
       <FieldGrid title="How a reading is made">
         <SelectField {...form.bind("entry", "What is read")} choices={choicesOf(ENTRY_KINDS, ENTRY_WORDS)} />
         <NumberField

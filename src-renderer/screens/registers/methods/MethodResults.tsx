@@ -1,5 +1,5 @@
 import { REPORT_KINDS } from "#core/contract/records/method.ts";
-import { derivedInputs, derivedWords } from "#core/measurement/derived-inputs.ts";
+import { derivedInputs, derivedWords } from "#core/measurement/derived-kind.ts";
 import { OBJECT_CLASS_TABLES } from "#core/methods/class-tables.ts";
 import { DECISION_RULES } from "#core/vocabulary/decision-rules.ts";
 import { DERIVED_KINDS } from "#core/vocabulary/derived-kinds.ts";

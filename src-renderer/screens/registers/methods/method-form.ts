@@ -25,9 +25,11 @@ export interface DerivedTyped {
 export interface MethodTyped
   extends Omit<
     MethodDefinition,
-    "repeats" | "derived" | "classes" | "percentiles" | "report" | "limits" | "practice"
+    "repeats" | "dimensions" | "derived" | "classes" | "percentiles" | "report" | "limits" | "practice"
   > {
   readonly repeats: string;
+  /** `parts` is empty for a dimension that is read whole; drafts of an earlier version have none. */
+  readonly dimensions: readonly { readonly key: string; readonly name: string; readonly parts?: string }[];
   readonly derived: readonly DerivedTyped[];
   readonly classes: readonly ClassDefinition[];
   readonly limits: readonly LimitDefinition[];
@@ -41,7 +43,7 @@ export interface MethodTyped
   };
 }
 
-export const EMPTY_DIMENSION = { key: "", name: "" };
+export const EMPTY_DIMENSION = { key: "", name: "", parts: "" };
 export const EMPTY_LIMIT: LimitDefinition = { of: "", lower: "", upper: "", rule: "guarded-acceptance" };
 export const EMPTY_DERIVED: DerivedTyped = { key: "", name: "", kind: "ratio", of: "" };
 
@@ -49,6 +51,7 @@ export const EMPTY_DERIVED: DerivedTyped = { key: "", name: "", kind: "ratio", o
 export function typedFrom(definition: MethodDefinition): MethodTyped {
   const {
     repeats,
+    dimensions,
     derived,
     percentiles,
     report,
@@ -61,6 +64,10 @@ export function typedFrom(definition: MethodDefinition): MethodTyped {
     limits,
     practice: practice.join(" "),
     repeats: String(repeats),
+    dimensions: dimensions.map((one) => ({
+      ...one,
+      parts: one.parts === undefined ? "" : String(one.parts),
+    })),
     derived: derived.map((one) => ({ ...one, of: one.of.join(", ") })),
     percentiles: { ...percentiles, type: String(percentiles.type) },
     report: { ...report, places: String(report.places), ratioPlaces: String(report.ratioPlaces) },
@@ -76,7 +83,7 @@ export function typedFromMethod(method: Method): MethodTyped {
 export const EMPTY_METHOD: MethodTyped = typedFrom({
   ...PLAIN_METHOD,
   name: "",
-  dimensions: [EMPTY_DIMENSION],
+  dimensions: [{ key: "", name: "" }],
   edgeConvention: "",
   reading: defaultTypedReadingConditions(),
   coverage: "t95",
@@ -112,7 +119,13 @@ export function methodInput(typed: MethodTyped): MethodDefinition {
     ...rest,
     ...(limits.length === 0 ? {} : { limits: [...limits] }),
     ...(exercises.length === 0 ? {} : { practice: exercises }),
-    dimensions: withoutBlankEnd(typed.dimensions, (one) => `${one.name}${one.key}`.trim() === "").map(keyed),
+    dimensions: withoutBlankEnd(
+      typed.dimensions,
+      ({ name, key, parts = "" }) => `${name}${key}${parts}`.trim() === "",
+    ).map(({ parts = "", ...one }) => ({
+      ...keyed(one),
+      ...(parts.trim() === "" ? {} : { parts: whole(parts) }),
+    })),
     repeats: whole(typed.repeats),
     derived: typed.derived
       .slice(0, 1 + typed.derived.findLastIndex((one) => `${one.name}${one.key}${one.of}`.trim() !== ""))

@@ -1,3 +1,4 @@
+import type { Person } from "#core/contract/records/person.ts";
 import { useCall } from "../../../bridge/use-call.ts";
 import { shownInstant } from "../../../parts/bench-words/instant.ts";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
@@ -7,11 +8,13 @@ import { Facts } from "../../../parts/layout/Facts.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import { CompetenceTable } from "../../../parts/people/CompetenceTable.tsx";
 import { ScatterTable } from "../../../parts/people/ScatterTable.tsx";
+import { usePeopleHere } from "../../../parts/people/use-people-here.ts";
 import type { LocationOf } from "../../../window/location.ts";
 import { useNavigation } from "../../../window/navigation-context.tsx";
 import { HistoryPanel } from "../item/HistoryPanel.tsx";
 import { RegisterFrame, shownRecord } from "../RegisterFrame.tsx";
 import { PinPanel } from "./PinPanel.tsx";
+import { StandingPanel } from "./StandingPanel.tsx";
 
 /** The people who measure here. */
 export function PeopleRegister({ location }: { location: LocationOf<"registers"> }) {
@@ -19,12 +22,20 @@ export function PeopleRegister({ location }: { location: LocationOf<"registers">
   const people = useCall("people.list", {});
   const show = (recordId: string | null) =>
     navigation.go({ screen: "registers", register: "people", recordId, form: null });
+  const here = usePeopleHere();
   const person = shownRecord(people.data, location);
+  const isAway = ({ id }: Person): boolean => here !== undefined && !here.some((one) => one.id === id);
+  // Who left stands at the end.
+  const listed = (people.data ?? []).toSorted((a, b) => Number(isAway(a)) - Number(isAway(b)));
   return (
     <RegisterFrame
       location={location}
       shown={person?.id ?? null}
-      items={(people.data ?? []).map((one) => ({ id: one.id, name: one.name, detail: one.initials }))}
+      items={listed.map((one) => ({
+        id: one.id,
+        name: one.name,
+        detail: isAway(one) ? "set aside" : one.initials,
+      }))}
       addWords="Register a person"
       empty="Nobody is registered yet."
     >
@@ -54,6 +65,7 @@ export function PeopleRegister({ location }: { location: LocationOf<"registers">
             />
           </Panel>
           <PinPanel key={person.id} person={person} />
+          <StandingPanel key={`standing ${person.id}`} person={person} />
           <PracticeOfPerson personId={person.id} />
           <Panel
             title="Scatter of readings"

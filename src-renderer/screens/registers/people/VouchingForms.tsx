@@ -11,6 +11,7 @@ import { TextField } from "../../../parts/form/TextField.tsx";
 import { useForm } from "../../../parts/form/use-form.ts";
 import { usePinEntry } from "../../../parts/form/use-pin-entry.ts";
 import { Notice } from "../../../parts/Notice.tsx";
+import { usePeopleHere } from "../../../parts/people/use-people-here.ts";
 
 export interface VouchingFormProps {
   readonly person: Person;
@@ -21,12 +22,12 @@ const NOT_CHOSEN = "is not chosen yet";
 
 /** Who was confirmed before and whose PIN is their own; those who may answer for another. */
 function useVouchers(person: Person): readonly Person[] {
-  const people = useCall("people.list", {});
+  const people = usePeopleHere();
   const pins = useCall("people.pins", {});
   const fit = new Set(
     pins.data?.filter((one) => one.hasPin && one.confirmed && !one.reset).map((one) => one.personId),
   );
-  return (people.data ?? []).filter((one) => one.id !== person.id && fit.has(one.id));
+  return (people ?? []).filter((one) => one.id !== person.id && fit.has(one.id));
 }
 
 function NoVoucher({ vouchers }: { vouchers: readonly Person[] }) {

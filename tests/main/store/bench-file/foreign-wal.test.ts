@@ -1,4 +1,12 @@
-import { copyFileSync, existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import {
+  copyFileSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { assemble, recoverBench } from "#main/assemble.ts";
@@ -158,5 +166,42 @@ describe("a -wal file that is not", () => {
     writeFileSync(elsewhere.paths.databaseFile, early);
     const trouble = await refused(elsewhere.paths);
     expect(await openedWithout(elsewhere.paths, trouble)).toBe(4);
+  });
+});
+
+describe("a -wal file that is gone", () => {
+  const TOLD_BY = [[".holder"], [".wal-known"], [".holder", ".wal-known"]];
+
+  it.each(TOLD_BY.map((told) => [told.join(" and "), told] as const))(
+    "is missed where %s tells of it, and the file as it was found is kept",
+    async (_, told) => {
+      await enterRows(1, 3);
+      withRawDatabase(bench.paths.databaseFile, (database) => database.pragma("wal_checkpoint(RESTART)"));
+      await enterRows(4, 6);
+      crashed(bench.paths, elsewhere.paths, ["", ".known", ...told]);
+      const program = await assemble(optionsOf(elsewhere.paths));
+      expect(program.notices.join()).toContain("with its last entries is gone");
+      expect(await rowsOf(program)).toBeLessThan(6);
+      await program.close();
+      const again = await assemble(optionsOf(elsewhere.paths));
+      expect(again.notices.join()).not.toContain("gone");
+      await again.close();
+      const kept = readdirSync(elsewhere.paths.dataFolder).filter((name) => name.includes(".without-wal-"));
+      expect(kept).toHaveLength(1);
+    },
+  );
+
+  it("with everything that tells of it cannot be missed: that stands among what the README cannot promise", async () => {
+    await enterRows(1, 3);
+    withRawDatabase(bench.paths.databaseFile, (database) => database.pragma("wal_checkpoint(RESTART)"));
+    await enterRows(4, 6);
+    crashed(bench.paths, elsewhere.paths, ["", ".known"]);
+    const program = await assemble(optionsOf(elsewhere.paths));
+    expect(program.notices).toEqual([]);
+    await program.close();
+    const readme = readFileSync(new URL("../../../../README.md", import.meta.url), "utf8");
+    expect(readme).toContain(
+      "the deletion of the -wal file together with everything that lies beside the bench",
+    );
   });
 });

@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { existsSync } from "node:fs";
+import { existsSync, readdirSync, statSync } from "node:fs";
 import { join } from "node:path";
 import Database from "better-sqlite3";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
@@ -10,6 +10,7 @@ import { driverOf } from "#main/store/connection.ts";
 import { ALL_MIGRATIONS } from "#main/store/migrations/all-migrations.ts";
 import type { Migration } from "#main/store/migrations/migration.ts";
 import { fixedClock } from "../../../support/fixed-clock.ts";
+import { withRawDatabase } from "../../../support/raw-database.ts";
 import { type TempFolder, tempFolder } from "../../../support/temp-bench.ts";
 
 /** A planted history, so that the machinery is tested before the program has a second step of its own. */
@@ -55,6 +56,7 @@ const RELEASED: Readonly<Record<number, string>> = {
   270: "5fd3c460715224ea02b5aaf6fc49449bef20f9d86c2195fbf87cafc893ff69d1",
   280: "492c7a46247a7a590d4cfaaa8e31cf0354dffbe27ff6da8bba4963c6624723df",
   290: "e5b7b2335c0fc83061b791accce0a24436c2f82d69bea527dcfb9fb5e87b22be",
+  330: "01b44054a6f6434c83581f7c939045839842fa8caa56eac643bce23b55d30707",
 };
 
 const THIRD: Migration = { version: 30, name: "a note", sql: "ALTER TABLE part ADD COLUMN note TEXT" };
@@ -142,6 +144,51 @@ describe("a bench of an older version", () => {
     expect(driver.prepare("SELECT count(*) FROM maker").pluck().get()).toBe(1);
     expect(driver.prepare("SELECT count(*) FROM sqlite_schema WHERE name = 'gadget'").pluck().get()).toBe(0);
     bench.close();
+  });
+
+  it("is written once, as a whole: its own file and its -wal do not grow meanwhile, and how far it is is told", async () => {
+    await oldBench();
+    withRawDatabase(folder.paths.databaseFile, (db) => {
+      const insert = db.prepare("INSERT INTO part VALUES (?, '1', 'm')");
+      db.transaction(() => {
+        for (let part = 0; part < 20_000; part += 1) insert.run(`part ${part}`);
+      })();
+    });
+    const before = statSync(folder.paths.databaseFile).size;
+    const walFile = `${folder.paths.databaseFile}-wal`;
+    let wal = 0;
+    const told: string[] = [];
+    const slow: Migration = {
+      version: 40,
+      name: "parts told one by one",
+      sql: "CREATE TABLE part_new AS SELECT * FROM part",
+      rewrite(database, tell) {
+        for (const done of [1, 2, 3]) {
+          database.exec("UPDATE part_new SET note = coalesce(note, '') || 'again and again and again'");
+          wal = Math.max(wal, statSync(walFile).size);
+          tell(done, 3);
+        }
+      },
+      afterwards: "DROP TABLE part; ALTER TABLE part_new RENAME TO part",
+    };
+    const bench = await openBench({
+      paths: folder.paths,
+      clock: fixedClock(),
+      host: "test",
+      migrations: [FIRST, SECOND, THIRD, slow],
+      opening: ({ part, done, parts }) => told.push(`${part} ${done}/${parts}`),
+    });
+    expect(wal).toBeLessThan(before / 10);
+    expect(driverOf(bench.db).prepare("SELECT count(*) FROM part").pluck().get()).toBe(20_002);
+    expect(driverOf(bench.db).pragma("journal_mode", { simple: true })).toBe("wal");
+    bench.close();
+    expect(told.join("\n")).toMatch(
+      /looking at every page[\s\S]*the backup: copying[\s\S]*bringing it up to date: parts told one by one 0\/0[\s\S]*one by one 2\/3/,
+    );
+    const files = readdirSync(folder.paths.dataFolder).filter((name) =>
+      /partial|restoring|before-|swap/.test(name),
+    );
+    expect(files).toEqual([]);
   });
 
   it("is refused by an older program", async () => {

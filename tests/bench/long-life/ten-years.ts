@@ -5,10 +5,10 @@ import { benchPaths } from "#main/ports/data-folder.ts";
 import { randomIds } from "#main/ports/ids.ts";
 import type { BenchPaths } from "#main/ports/paths.ts";
 import { openBench } from "#main/store/bench-file/open.ts";
-import { buildScene, calibrateTrain, type Scene } from "../support/bench-scenes.ts";
-import { type TempBench, tempBench } from "../support/temp-bench.ts";
+import { buildScene, calibrateTrain, type Scene } from "../../support/bench-scenes.ts";
+import { type TempBench, tempBench } from "../../support/temp-bench.ts";
+import { readingLines } from "../reading-lines.ts";
 import { copySheets } from "./copied-sheets.ts";
-import { readingLines } from "./reading-lines.ts";
 
 const ROWS_OF_A_SHEET = 1000;
 /** Made by the program's calls, the last of them reading by reading; the others are copies of them. */
