@@ -1,8 +1,10 @@
-import { type Decimal, decimal } from "../quantity/decimal.ts";
+import { type Decimal, decimal, ZERO } from "../quantity/decimal.ts";
 import { InputError, requireNotNegative } from "../quantity/input-error.ts";
 import { uncertaintyOf } from "../uncertainty/coverage.ts";
+import { rectangular } from "../uncertainty/type-b.ts";
 import type { Uncertainty } from "../uncertainty/uncertainty.ts";
 import type { CoverageRule } from "../vocabulary/calibration.ts";
+import type { ReadingConditions } from "./size.ts";
 
 /** A sample of objects measured with one factor. */
 export interface MeanLengthInput {
@@ -44,4 +46,17 @@ export function meanLengthUncertainty(input: MeanLengthInput): Uncertainty {
     ],
     input.coverage,
   );
+}
+
+/** u of the edges that is one error in every object, µm, and its ν: 2·a/√3 where both are biased alike, else none. */
+export function sharedEdges({
+  edgeKind,
+  edgeHalfWidth,
+  edgeDegreesOfFreedom,
+}: ReadingConditions): Pick<MeanLengthInput, "edgeUncertainty" | "edgeDegreesOfFreedom"> {
+  const isShared = edgeKind === "same-sense";
+  return {
+    edgeUncertainty: isShared ? rectangular(edgeHalfWidth).times(2) : ZERO,
+    edgeDegreesOfFreedom: isShared ? edgeDegreesOfFreedom : null,
+  };
 }

@@ -1,4 +1,5 @@
 import { expect, test } from "@playwright/test";
+import { keysOf } from "#renderer/window/keymap.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { endWithoutFaults, openPreparedWindow } from "./measure-window.ts";
 import { readyBench } from "./ready-bench.ts";
@@ -57,9 +58,18 @@ test("a curved object is read in parts, whose sum is its size, by keyboard", asy
   await person.expectCell(2, divisions, "30");
   // 1000 µm on 96.4 divisions.
   await person.expectCell(1, divisions + 1, /^881\.\d* ± \d/);
+  // U of the mean is on the screen what it is in the report.
+  await person.press((keysOf("measure.panel")[0] ?? "").replace("Ctrl", "Control"));
+  const statistics = page.getByRole("complementary", { name: "Statistics so far" });
+  const withU = statistics
+    .getByRole("row", { name: /^mean ± U/ })
+    .locator("td")
+    .first();
+  await expect(withU).toHaveText(/^\d+ ± \d+$/);
+  const mean = (await withU.textContent()) ?? "";
   await seenInBothThemes(page, "read-in-parts");
   await person.go("records");
   await person.activate(page.getByRole("button", { name: "Report of S-0002" }));
-  await expect(page.getByRole("article")).toContainText("Length");
+  await expect(page.getByRole("article")).toContainText(mean);
   await endWithoutFaults(window, program);
 });

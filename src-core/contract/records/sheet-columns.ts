@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { FLAG_KEYS } from "../../vocabulary/flag.ts";
-import { StoredDecimal } from "./primitives.ts";
+import { Id, StoredDecimal } from "./primitives.ts";
 
 /** Rows of a sheet by column; row i of each list has the ordinal from + i. */
 export const SheetColumns = z.strictObject({
@@ -20,6 +20,18 @@ export const SheetColumns = z.strictObject({
   flagSets: z.array(z.array(z.enum(FLAG_KEYS))),
   /** By dimension: index into `flagSets` of each row; null where nothing is measured. */
   flags: z.record(z.string(), z.array(z.int().nullable())),
+  /** The factors that sizes here were converted with, each once. */
+  factors: z.array(
+    z.strictObject({
+      calibrationId: Id,
+      /** u(f)/f. */
+      relativeUncertainty: StoredDecimal,
+      /** Null: infinite. */
+      degreesOfFreedom: StoredDecimal.nullable(),
+    }),
+  ),
+  /** By dimension: index into `factors` of each size; null where there is none. */
+  factor: z.record(z.string(), z.array(z.int().nullable())),
 });
 export type SheetColumns = z.infer<typeof SheetColumns>;
 

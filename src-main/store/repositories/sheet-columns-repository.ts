@@ -1,14 +1,29 @@
 import type { SheetColumns } from "#core/contract/records/sheet-columns.ts";
-import type { DecimalText } from "#core/quantity/decimal-text.ts";
-import { all, type ReadableDb } from "../connection.ts";
+import { decimal } from "#core/quantity/decimal.ts";
+import { type DecimalText, textOfDecimal } from "#core/quantity/decimal-text.ts";
+import { all, one, type ReadableDb } from "../connection.ts";
+import { findCalibration } from "./calibration-repository.ts";
 
 export const LABELS_FROM = `SELECT r.ordinal, r.label, r.struck_at IS NOT NULL AS struck FROM specimen_row r
   WHERE r.sheet_id = ? AND r.ordinal >= ? AND r.undone_at IS NULL ORDER BY r.ordinal LIMIT ?`;
-export const SIZES_BETWEEN = `SELECT r.ordinal, m.dimension, m.size_um AS size, m.flags_json AS flags
+export const SIZES_BETWEEN = `SELECT r.ordinal, m.dimension, m.size_um AS size, m.calibration, m.flags_json AS flags
   FROM specimen_row r CROSS JOIN measurement m ON m.row_key = r.key
   WHERE r.sheet_id = ? AND r.ordinal BETWEEN ? AND ? AND r.undone_at IS NULL AND m.divisions_text IS NOT NULL`;
 
-/** Labels, struck rows, sizes and flags of rows `from`…, column by column. */
+/** The factors of calibrations by their numbers in the table of measurements, in the order of these. */
+function factorsOf(db: ReadableDb, numbers: readonly number[]): SheetColumns["factors"] {
+  return numbers.map((number) => {
+    const named = one(db, "SELECT calibration_id AS id FROM measurement_calibration WHERE id = ?", number);
+    const calibration = findCalibration(db, String(named?.id));
+    const result = calibration?.result;
+    if (!calibration || !result) throw new Error(`the calibration ${number} of a size has no factor`);
+    const { factor, standardUncertainty, degreesOfFreedom } = result;
+    const relativeUncertainty = textOfDecimal(decimal(standardUncertainty).div(factor));
+    return { calibrationId: calibration.id, relativeUncertainty, degreesOfFreedom };
+  });
+}
+
+/** Labels, struck rows, sizes, flags and factors of rows `from`…, column by column. */
 export function columnsOfSheet(
   db: ReadableDb,
   sheet: { readonly id: string; readonly rowCount: number },
@@ -26,18 +41,27 @@ export function columnsOfSheet(
   });
   const sizes: Record<string, (DecimalText | null)[]> = {};
   const flags: Record<string, (number | null)[]> = {};
+  const factor: Record<string, (number | null)[]> = {};
   for (const dimension of dimensions) {
     sizes[dimension] = new Array<null>(rows.length).fill(null);
     flags[dimension] = new Array<null>(rows.length).fill(null);
+    factor[dimension] = new Array<null>(rows.length).fill(null);
   }
   const flagSets = new Map<string, number>();
+  const factors = new Map<number, number>();
   for (const row of all(db, SIZES_BETWEEN, sheet.id, from, from + rows.length - 1)) {
     const at = Number(row.ordinal) - from;
     const ofSizes = sizes[String(row.dimension)];
     const ofFlags = flags[String(row.dimension)];
-    if (!ofSizes || !ofFlags) continue;
-    // Written by `textOfDecimal` and checked by the table.
-    if (row.size !== null) ofSizes[at] = String(row.size) as DecimalText;
+    const ofFactors = factor[String(row.dimension)];
+    if (!ofSizes || !ofFlags || !ofFactors) continue;
+    if (row.size !== null) {
+      // Written by `textOfDecimal` and checked by the table.
+      ofSizes[at] = String(row.size) as DecimalText;
+      const number = Number(row.calibration);
+      if (!factors.has(number)) factors.set(number, factors.size);
+      ofFactors[at] = factors.get(number) ?? null;
+    }
     const set = String(row.flags);
     if (!flagSets.has(set)) flagSets.set(set, flagSets.size);
     ofFlags[at] = flagSets.get(set) ?? null;
@@ -52,5 +76,7 @@ export function columnsOfSheet(
     sizes,
     flagSets: [...flagSets.keys()].map((set) => JSON.parse(set)),
     flags,
+    factors: factorsOf(db, [...factors.keys()]),
+    factor,
   };
 }

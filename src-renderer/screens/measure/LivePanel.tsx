@@ -99,6 +99,7 @@ function Figures({ parts, name, percentiles, wanted }: FiguresProps) {
         {line(`${percentiles.lower} %`, ({ percentiles: [lower] }) => lower)}
         {line("median", ({ percentiles: [, median] }) => median)}
         {line(`${percentiles.upper} %`, ({ percentiles: [, , upper] }) => upper)}
+        {line("mean ± U", ({ meanWithU }) => meanWithU)}
         {line("mean, 95 %", ({ interval }) => interval)}
         {line(`still needed for ±${wanted} %`, ({ more }) => (more === 0 ? "enough" : more))}
       </tbody>

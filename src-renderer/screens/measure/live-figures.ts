@@ -9,6 +9,7 @@ import { roundWidth } from "#core/statistics/round-width.ts";
 import type { RunningSummary } from "#core/statistics/running-summary.ts";
 import { specimensStillNeeded } from "#core/statistics/sample-size.ts";
 import type { SheetSummary } from "./sheet-summary.ts";
+import { uncertaintyOfMean } from "./uncertainty-of-mean.ts";
 
 /** One class [from, to) of the picture, limits in µm. */
 export interface LiveBar {
@@ -29,6 +30,8 @@ export interface LiveFigures {
   readonly percentiles: readonly [string, string, string];
   /** 95 % interval of the mean: sampling only. */
   readonly interval: string | null;
+  /** Mean ± U as a length, as in the report; null while it cannot be told. */
+  readonly meanWithU: string | null;
   /** Specimens still needed for the half-width wanted; null when that cannot be told yet. */
   readonly more: number | null;
   readonly bars: readonly LiveBar[];
@@ -85,11 +88,17 @@ export function liveBars(sample: RunningSummary, least: Decimal, greatest: Decim
   return bars;
 }
 
-/** The figures of one sample. `wanted` is a share of the mean. */
+function shownWithU(mean: Decimal, expanded: Decimal, rounding: MethodDefinition["rounding"]): string {
+  const { value, uncertainty } = reportWithUncertainty(mean, expanded, rounding);
+  return `${trueMinus(value)} ± ${uncertainty}`;
+}
+
+/** The figures of one sample. `wanted` is a share of the mean, `expanded` U of the mean, µm. */
 export function liveFigures(
   sample: RunningSummary,
   { percentiles, rounding }: Pick<MethodDefinition, "percentiles" | "rounding">,
   wanted: Decimal | null,
+  expanded: Decimal | null = null,
 ): LiveFigures {
   const summary = sample.summary();
   const { n, mean, deviation, meanInterval, coefficientOfVariation } = summary;
@@ -106,6 +115,7 @@ export function liveFigures(
     range: `${text(summary.minimum)}–${text(summary.maximum)}`,
     percentiles: [at(percentiles.lower), at("50"), at(percentiles.upper)],
     interval: meanInterval && `${text(meanInterval.lower)}–${text(meanInterval.upper)}`,
+    meanWithU: expanded && shownWithU(mean, expanded, rounding),
     more: stillNeeded(summary, wanted),
     bars: liveBars(sample, summary.minimum, summary.maximum),
   };
@@ -121,5 +131,10 @@ export function liveReport(
   if (summary.count(label) > MOST_REPORTED) {
     return `More than ${MOST_REPORTED.toLocaleString("en-GB")} specimens: see the report of the sheet.`;
   }
-  return reportString(summary.objects(label), definition);
+  const [first] = definition.dimensions;
+  const expanded =
+    first && definition.report.kind === "grain size number"
+      ? uncertaintyOfMean(summary, { dimension: first.key, label }, definition)
+      : null;
+  return reportString(summary.objects(label), definition, expanded);
 }

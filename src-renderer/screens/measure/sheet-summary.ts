@@ -5,6 +5,7 @@ import { labelStem } from "#core/measurement/size-history.ts";
 import { type Decimal, decimal } from "#core/quantity/decimal.ts";
 import { RunningSummary } from "#core/statistics/running-summary.ts";
 import type { FlagKey } from "#core/vocabulary/flag.ts";
+import { FactorsOfSheet, type SharedPart } from "./factors-of-sheet.ts";
 
 interface Contribution {
   readonly label: string;
@@ -12,6 +13,8 @@ interface Contribution {
   /** Of each measured dimension. */
   readonly flags: Readonly<Record<string, readonly FlagKey[]>>;
   readonly isStruck: boolean;
+  /** The part of u of each size that comes from its factor, µm; left out where the factor is not known yet. */
+  readonly factorParts: Readonly<Record<string, number>>;
 }
 
 /** A row as the search sees it. */
@@ -23,7 +26,11 @@ export interface SeenRow {
   readonly isUnfinished: boolean;
 }
 
-const NOTHING: Pick<Contribution, "sizes" | "flags"> = { sizes: {}, flags: {} };
+const NOTHING: Pick<Contribution, "sizes" | "flags" | "factorParts"> = {
+  sizes: {},
+  flags: {},
+  factorParts: {},
+};
 
 /** How many measurements of a dimension there are, and how many have each flag. */
 export interface FlagCounts {
@@ -42,6 +49,9 @@ export class SheetSummary {
   /** By ordinal. */
   readonly #rows = new Map<number, Contribution>();
   readonly #groups = new Map<string, RunningSummary>();
+  /** Of each group: how many sizes have a known factor part, and the sum of these, µm. */
+  readonly #factorParts = new Map<string, { n: number; sum: number }>();
+  readonly #factors = new FactorsOfSheet();
   /** Ordinals of each label and kind. */
   readonly #labels = new Map<string, Set<number>>();
   readonly #flags = new Map<string, { measured: number; readonly counts: Map<FlagKey, number> }>();
@@ -74,8 +84,33 @@ export class SheetSummary {
     this.#put(row.ordinal, {
       label: row.label,
       isStruck: row.struck !== null,
-      ...(row.struck ? NOTHING : { sizes: reportedObject(row), flags: flagsOfRow(row) }),
+      ...(row.struck
+        ? NOTHING
+        : {
+            sizes: reportedObject(row),
+            flags: flagsOfRow(row),
+            factorParts: this.#factors.partsOf(row),
+          }),
     });
+  }
+
+  /** Takes in what is known of factors; rows stored before are not counted again. */
+  learn(columns: SheetColumns): void {
+    this.#factors.learn(columns);
+  }
+
+  /** Whether the factor of each size of a row is known. */
+  knowsFactorsOf(row: SpecimenRow): boolean {
+    return this.#factors.knowsAllOf(row);
+  }
+
+  /** What the sizes of a group share: the mean of their factor parts, µm, and the smallest ν of the sheet's factors. */
+  sharedPart(dimension: string, label: string | null): SharedPart | null {
+    const key = groupKey(dimension, label);
+    const parts = this.#factorParts.get(key);
+    const n = this.#groups.get(key)?.n ?? 0;
+    if (!parts || n === 0 || parts.n !== n) return null;
+    return { mean: decimal(parts.sum).div(n), degreesOfFreedom: this.#factors.leastDegreesOfFreedom };
   }
 
   /** Counts row `at` of some columns; nothing when it has been counted: what was stored since is newer. `struck`: ordinals. */
@@ -83,19 +118,8 @@ export class SheetSummary {
     const ordinal = columns.from + at;
     if (this.has(ordinal)) return;
     const label = columns.labels[columns.label[at] ?? -1] ?? "";
-    const sizes: Record<string, ReturnType<typeof decimal>> = {};
-    const flags: Record<string, readonly FlagKey[]> = {};
-    if (!struck.has(ordinal)) {
-      for (const [dimension, column] of Object.entries(columns.flags)) {
-        const set = columns.flagSets[column[at] ?? -1];
-        if (set) flags[dimension] = set;
-      }
-      for (const [dimension, column] of Object.entries(columns.sizes)) {
-        const size = column[at];
-        if (size != null) sizes[dimension] = decimal(size);
-      }
-    }
-    this.#put(ordinal, { label, sizes, flags, isStruck: struck.has(ordinal) });
+    const isStruck = struck.has(ordinal);
+    this.#put(ordinal, { label, isStruck, ...(isStruck ? NOTHING : valuesOf(columns, at)) });
   }
 
   /** Counts rows beyond the last one no more: an undo took them off the sheet. */
@@ -110,6 +134,7 @@ export class SheetSummary {
   clear(): void {
     this.#rows.clear();
     this.#groups.clear();
+    this.#factorParts.clear();
     this.#labels.clear();
     this.#flags.clear();
     this.#changed.clear();
@@ -181,7 +206,7 @@ export class SheetSummary {
     this.#rows.set(ordinal, after);
   }
 
-  #change(ordinal: number, { label, sizes, flags }: Contribution, act: "add" | "remove"): void {
+  #change(ordinal: number, { label, sizes, flags, factorParts }: Contribution, act: "add" | "remove"): void {
     const kind = kindOf(label);
     const sampled = sampleOf(label);
     const groups = kind === null && label === "" ? [label] : [label, sampled];
@@ -199,12 +224,19 @@ export class SheetSummary {
         const group = this.#groups.get(key) ?? new RunningSummary();
         this.#groups.set(key, group);
         group[act](size);
+        this.#countPart(key, factorParts[dimension], act === "add" ? 1 : -1);
       }
       const key = groupKey(dimension, sampled);
       const sample = this.#samples.get(key) ?? { dimension, group: sampled };
       this.#samples.set(key, sample);
       this.#changed.set(key, sample);
     }
+  }
+
+  #countPart(key: string, part: number | undefined, by: 1 | -1): void {
+    if (part === undefined) return;
+    const { n, sum } = this.#factorParts.get(key) ?? { n: 0, sum: 0 };
+    this.#factorParts.set(key, { n: n + by, sum: sum + by * part });
   }
 
   #countFlags(flags: Contribution["flags"], by: 1 | -1): void {
@@ -215,6 +247,25 @@ export class SheetSummary {
       for (const flag of of) counted.counts.set(flag, (counted.counts.get(flag) ?? 0) + by);
     }
   }
+}
+
+/** What row `at` of some columns holds. */
+function valuesOf(columns: SheetColumns, at: number): typeof NOTHING {
+  const sizes: Record<string, Decimal> = {};
+  const factorParts: Record<string, number> = {};
+  const flags: Record<string, readonly FlagKey[]> = {};
+  for (const [dimension, column] of Object.entries(columns.flags)) {
+    const set = columns.flagSets[column[at] ?? -1];
+    if (set) flags[dimension] = set;
+  }
+  for (const [dimension, column] of Object.entries(columns.sizes)) {
+    const size = column[at];
+    if (size == null) continue;
+    sizes[dimension] = decimal(size);
+    const factor = columns.factors[columns.factor[dimension]?.[at] ?? -1];
+    if (factor) factorParts[dimension] = Number(size) * Number(factor.relativeUncertainty);
+  }
+  return { sizes, flags, factorParts };
 }
 
 /** Flags of the dimensions that are measured to the end. */

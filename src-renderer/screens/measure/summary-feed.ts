@@ -1,5 +1,5 @@
 import type { Client } from "#core/contract/calls.ts";
-import type { RowsChanged } from "#core/contract/records/sheet.ts";
+import type { RowsChanged, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { SheetColumns } from "#core/contract/records/sheet-columns.ts";
 import type { GridStore } from "../../grid/grid-store.ts";
 import { SheetSummary } from "./sheet-summary.ts";
@@ -20,6 +20,8 @@ export class SummaryFeed {
   readonly #client: Client;
   readonly #sheetId: string;
   readonly #listeners = new Set<() => void>();
+  /** Rows whose factor is being asked for, by ordinal. */
+  readonly #withoutFactor = new Map<number, SpecimenRow>();
   #version = 0;
   #counting = new AbortController();
 
@@ -42,7 +44,7 @@ export class SummaryFeed {
     const unsubscribe = store.subscribe(() => {
       const { lastStored, lastChanged } = store.state();
       if (lastStored === seen && lastChanged === seenChange) return;
-      if (lastStored !== seen && lastStored !== null) this.summary.store(lastStored);
+      if (lastStored !== seen && lastStored !== null) this.#store(lastStored);
       if (lastChanged !== seenChange && lastChanged !== null && !this.#take(lastChanged)) this.#countAgain();
       seen = lastStored;
       seenChange = lastChanged;
@@ -64,14 +66,37 @@ export class SummaryFeed {
   #take(changed: RowsChanged): boolean {
     if (changed.rows.length !== changed.count - changed.gone.length) return false;
     this.summary.shorten(changed.total);
-    for (const row of changed.rows) this.summary.store(row);
+    for (const row of changed.rows) this.#store(row);
     return true;
+  }
+
+  /** Counts a row; where it is the first with its factor, that is asked for and the row is counted again with it. */
+  #store(row: SpecimenRow): void {
+    this.summary.store(row);
+    if (this.summary.knowsFactorsOf(row)) {
+      this.#withoutFactor.delete(row.ordinal);
+      return;
+    }
+    this.#withoutFactor.set(row.ordinal, row);
+    if (this.#withoutFactor.size === 1) void this.#learnFrom(row.ordinal, this.#counting.signal);
+  }
+
+  async #learnFrom(ordinal: number, stop: AbortSignal): Promise<void> {
+    const reply = await this.#client("sheets.columns", { sheetId: this.#sheetId, from: ordinal, count: 1 });
+    if (stop.aborted) return;
+    if (reply.ok) this.summary.learn(reply.value);
+    for (const row of this.#withoutFactor.values()) {
+      if (this.summary.has(row.ordinal)) this.summary.store(row);
+    }
+    this.#withoutFactor.clear();
+    this.#changed();
   }
 
   #countAgain(): void {
     this.#counting.abort();
     this.#counting = new AbortController();
     this.summary.clear();
+    this.#withoutFactor.clear();
     void this.#countAll(this.#counting.signal);
   }
 
@@ -79,6 +104,7 @@ export class SummaryFeed {
     for (let from = 1; ; from += PORTION) {
       const reply = await this.#client("sheets.columns", { sheetId: this.#sheetId, from, count: PORTION });
       if (!reply.ok || stop.aborted) return;
+      this.summary.learn(reply.value);
       await countInSlices(reply.value, this.summary, stop);
       if (stop.aborted) return;
       this.#changed();

@@ -5,6 +5,7 @@ import { labelOf } from "../../grid/typing.ts";
 import { type LiveFigures, liveFigures, liveReport, wantedShare } from "./live-figures.ts";
 import { groupTitle } from "./sheet-summary.ts";
 import type { SummaryFeed } from "./summary-feed.ts";
+import { uncertaintyOfMean } from "./uncertainty-of-mean.ts";
 
 /** One sample of the panel: a label's, or that of all rows. */
 export interface LivePart {
@@ -49,7 +50,11 @@ export function useLiveFigures(feed: SummaryFeed, { dimension, label, definition
       const share = wantedShare(wanted);
       const part = (of: string | null): LivePart => {
         const sample = feed.summary.sample(dimension, of);
-        return { label: of && groupTitle(of), figures: sample && liveFigures(sample, definition, share) };
+        const expanded = uncertaintyOfMean(feed.summary, { dimension, label: of }, definition);
+        return {
+          label: of && groupTitle(of),
+          figures: sample && liveFigures(sample, definition, share, expanded),
+        };
       };
       const group = feed.summary.groupOf(label);
       setLive({ dimension, parts: label === "" ? [part(null)] : [part(group), part(null)] });

@@ -328,6 +328,14 @@ describe("a sheet by column", () => {
       sizes: { length: [sizeOf(0), null], width: [null, null] },
       flagSets: [[]],
       flags: { length: [0, null], width: [null, null] },
+      factors: [
+        {
+          calibrationId: rows[0]?.measurements[0]?.calibrationId,
+          relativeUncertainty: expect.stringMatching(/^0\.00\d+/),
+          degreesOfFreedom: expect.stringMatching(/^\d/),
+        },
+      ],
+      factor: { length: [0, null], width: [null, null] },
     });
     expect(await bench.call("sheets.columns", { sheetId: scene.sheet.id, from: 3, count: 2 })).toMatchObject({
       count: 1,

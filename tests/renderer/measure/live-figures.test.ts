@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { MethodDefinition } from "#core/contract/records/method.ts";
+import { defaultTypedReadingConditions } from "#core/measurement/default-reading-conditions.ts";
 import { PLAIN_METHOD } from "#core/measurement/methods/plain-method.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { RunningSummary } from "#core/statistics/running-summary.ts";
@@ -12,6 +13,7 @@ import {
   wantedShare,
 } from "#renderer/screens/measure/live-figures.ts";
 import { SheetSummary } from "#renderer/screens/measure/sheet-summary.ts";
+import { uncertaintyOfMean } from "#renderer/screens/measure/uncertainty-of-mean.ts";
 
 const METHOD = { percentiles: { type: 7, lower: "10", upper: "90" }, rounding: "half-even" } as const;
 
@@ -102,6 +104,8 @@ describe("the report string of the panel", () => {
       sizes: { length: Array.from({ length: count }, (_, at) => String(10 + 2 * (at % 3))) },
       flagSets: [],
       flags: {},
+      factors: [{ calibrationId: "cal", relativeUncertainty: "0.01", degreesOfFreedom: null }],
+      factor: { length: new Array(count).fill(0) },
     };
     for (let at = 0; at < count; at += 1) summary.storeColumn(given as never, at, new Set());
     return summary;
@@ -112,6 +116,26 @@ describe("the report string of the panel", () => {
     expect(liveReport(columns(3), "B", definition)).toBeNull();
     const none = { ...definition, report: { ...definition.report, kind: "none" as const } };
     expect(liveReport(columns(3), "A", none)).toBeNull();
+  });
+
+  it("of grains is G with the U of the mean as a length, as the report has it", () => {
+    const grains = {
+      ...definition,
+      report: { kind: "grain size number", places: 1, ratioPlaces: 2 },
+      reading: { ...defaultTypedReadingConditions(), edgeKind: "none" },
+      coverage: "k2",
+    } as MethodDefinition;
+    // 10, 12, 14 µm: s/√3 = 1.1547, factor 1 % of 12; U = 2·√(1.3333 + 0.0144). ASTM E112, from memory: G of 12 µm is 9.47.
+    const summary = columns(3);
+    summary.learn({
+      factors: [{ calibrationId: "cal", relativeUncertainty: "0.01", degreesOfFreedom: null }],
+    } as never);
+    expect(uncertaintyOfMean(summary, { dimension: "length", label: "A" }, grains)?.toNumber()).toBeCloseTo(
+      2 * Math.sqrt(4 / 3 + 0.12 ** 2),
+      10,
+    );
+    expect(liveReport(summary, "A", grains)).toBe("G 9.47 ± 0.56; Length, mean 12.0 ± 2.3 µm, n = 3");
+    expect(uncertaintyOfMean(columns(1), { dimension: "length", label: "A" }, grains)).toBeNull();
   });
 
   it("is left to the report for a very long label, and says so", () => {

@@ -40,6 +40,11 @@ const COLUMNS = {
   sizes: { length: ["10", "12", "14", "99"] },
   flagSets: [[], ["few-divisions"]],
   flags: { length: [0, 1, 1, 1] },
+  factors: [
+    { calibrationId: "cal", relativeUncertainty: "0.01", degreesOfFreedom: "20" },
+    { calibrationId: "other", relativeUncertainty: "0.02", degreesOfFreedom: null },
+  ],
+  factor: { length: [0, 0, 1, 1] },
 } as unknown as SheetColumns;
 
 describe("the running summary of a sheet", () => {
@@ -114,6 +119,33 @@ describe("the running summary of a sheet", () => {
     summary.shorten(2);
     expect([summary.rows, summary.sample("length", "B"), meanOf(summary)]).toEqual([2, null, "13"]);
     expect(summary.objects("A")).toEqual([{ length: decimal("16") }, { length: decimal("10") }]);
+  });
+
+  it("knows what sizes share of their factors, once each factor of the group is known", () => {
+    const summary = new SheetSummary();
+    const taken = (ordinal: number, size: string, calibrationId: string) => {
+      const { measurements, ...rest } = row(ordinal, "A", size);
+      return { ...rest, measurements: measurements.map((one) => ({ ...one, calibrationId })) };
+    };
+    summary.learn(COLUMNS);
+    for (let at = 0; at < 4; at += 1) summary.storeColumn(COLUMNS, at, new Set(COLUMNS.struck));
+    // 1 % of 10 and 12, 2 % of 14; the struck one counts nothing.
+    expect(summary.sharedPart("length", "A")?.mean.toNumber()).toBeCloseTo(0.11, 12);
+    expect(summary.sharedPart("length", null)?.mean.toNumber()).toBeCloseTo(0.5 / 3, 12);
+    expect(summary.sharedPart("length", null)?.degreesOfFreedom?.toNumber()).toBe(20);
+    const foreign = taken(5, "20", "third");
+    expect(summary.knowsFactorsOf(foreign)).toBe(false);
+    summary.store(foreign);
+    expect(summary.sharedPart("length", "A")).toBeNull();
+    summary.learn({
+      factors: [{ calibrationId: "third", relativeUncertainty: "0.04", degreesOfFreedom: "7" }],
+    } as unknown as SheetColumns);
+    summary.store(foreign);
+    expect(summary.sharedPart("length", "A")?.mean.toNumber()).toBeCloseTo(1.02 / 3, 12);
+    expect(summary.sharedPart("length", "A")?.degreesOfFreedom?.toNumber()).toBe(7);
+    summary.store(taken(5, "20", "cal"));
+    expect(summary.sharedPart("length", "A")?.mean.toNumber()).toBeCloseTo(0.42 / 3, 12);
+    expect(summary.sharedPart("length", "C")).toBeNull();
   });
 
   it("is the same whatever the order and however often rows were corrected before", () => {
