@@ -125,6 +125,8 @@ describe("readings of parts in a workbook", () => {
     expect(formulasOf(ours).length).toBeGreaterThan(60);
     expect(errorsIn(theirs)).toEqual([]);
     expect(disagreements(ours, theirs)).toEqual([]);
+    const about = Object.values(cells(ours, "About")).map((cell) => String(cell.content));
+    expect(about.some((line) => line.startsWith("diameter is read in parts: D is the sum"))).toBe(true);
     // 20.5 + 20.6 + 20.6, the second row.
     const [, chain] = [...bundle.rows()];
     expect(chain?.measurements[0]?.divisions).toBe("61.7");

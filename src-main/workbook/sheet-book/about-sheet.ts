@@ -96,6 +96,12 @@ function howToRead(job: WorkbookJob): string[] {
     "“As recorded” and “as exported” hold what the program froze or printed; they stay when a cell is changed.",
     "Numbers in cells are binary and keep 15 to 16 digits; the text columns keep every reading exactly as it was typed.",
     "k is computed on each row from its own ν, truncated to a whole number: spreadsheets would truncate it silently.",
+    ...job.bundle.method.definition.dimensions
+      .filter(({ parts }) => parts !== undefined)
+      .map(
+        ({ name }) =>
+          `${name} is read in parts: D is the sum of their lengths, and of m parts u² holds m times the repeatability and the readings of both ends.`,
+      ),
     "A mean that rests on several factors takes their parts as fully correlated and the smallest of their ν.",
   ];
 }

@@ -6,6 +6,7 @@ import { sizeOfDivisions } from "#core/measurement/size-of-divisions.ts";
 import { sizeOfSegments } from "#core/measurement/size-of-segments.ts";
 import { type Decimal, decimal, ZERO } from "#core/quantity/decimal.ts";
 import { READ_WITHOUT_DOUBT } from "#core/selftest/plain-setups.ts";
+import { normalFrom, uniformFrom } from "../../support/seeded-normal.ts";
 
 const d = decimal;
 
@@ -187,6 +188,35 @@ describe("an object measured in parts", () => {
     expect(of("repeatability")).toBeCloseTo(0.2 * Math.sqrt(3) * 10.1, 10);
     expect(of("reading-left")).toBeCloseTo((0.1 / Math.sqrt(12)) * Math.sqrt(3) * 10.1, 10);
     expect(of("edges")).toBeCloseTo((2 * 0.1) / Math.sqrt(3), 10);
+  });
+
+  it("lies within U of the truth about 95 times of 100, where the inputs are as stated", () => {
+    // Four parts of a straight object, read to 0.1 div with a scatter of 0.2 div, factor 10.1 ± 0.01 µm/div (u). Invented.
+    const trueParts = [31.37, 27.44, 30.08, 12.93];
+    const length = trueParts.reduce((sum, part) => sum + part, 0) * 10.1;
+    const conditions = { ...READ, alignmentHalfAngle: ZERO, edgeKind: "none" } as const;
+    const normal = normalFrom(20_262);
+    const uniform = uniformFrom(20_263);
+    const tenth = (value: number): number => Math.round(value * 10) / 10;
+    const times = 2000;
+    let within = 0;
+    for (let turn = 0; turn < times; turn += 1) {
+      const read = trueParts.map((part) => {
+        const left = 5 + uniform();
+        return d((tenth(left + part + 0.2 * normal()) - tenth(left)).toFixed(1));
+      });
+      const factor = {
+        factor: d(10.1 + 0.01 * normal()),
+        standardUncertainty: d("0.01"),
+        degreesOfFreedom: null,
+      };
+      const { size, uncertainty } = sizeOfSegments(
+        input({ divisions: read, factor, conditions, coverage: "k2" }),
+      );
+      if (size.minus(length).abs().lessThanOrEqualTo(uncertainty.expanded)) within += 1;
+    }
+    expect(within / times).toBeGreaterThan(0.94);
+    expect(within / times).toBeLessThan(0.98);
   });
 
   it("of one part is that part", () => {
