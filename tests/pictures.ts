@@ -36,6 +36,15 @@ interface Picture {
 
 const start = (location: object) => async () => location;
 
+async function firstResult(ask: Ask): Promise<{ readonly rowId: string; readonly dimension: string }> {
+  const [sheet] = await ask("sheets.list", {});
+  if (!sheet) throw new Error("The demo bench has no sheet.");
+  const { rows } = await ask("rows.page", { sheetId: sheet.id, from: 1, count: 1 });
+  const dimension = rows[0]?.measurements[0]?.dimension;
+  if (!rows[0] || dimension === undefined) throw new Error("The demo sheet has no reading.");
+  return { rowId: rows[0].id, dimension };
+}
+
 const PICTURES: readonly Picture[] = [
   { name: "bench", location: start({ screen: "bench" }), readme: "light" },
   {
@@ -125,15 +134,16 @@ const PICTURES: readonly Picture[] = [
   {
     name: "trace",
     readme: "light",
-    location: async (ask) => {
-      const sheet = (await ask("sheets.list", {}))[0];
-      if (!sheet) throw new Error("The demo bench has no sheet.");
-      const { rows } = await ask("rows.page", { sheetId: sheet.id, from: 1, count: 1 });
-      const row = rows[0];
-      const dimension = row?.measurements[0]?.dimension;
-      if (!row || dimension === undefined) throw new Error("The demo sheet has no reading.");
-      return { screen: "trace", result: { rowId: row.id, dimension }, subject: null };
-    },
+    location: async (ask) => ({ screen: "trace", result: await firstResult(ask), subject: null }),
+  },
+  {
+    name: "by-hand",
+    readme: null,
+    location: async (ask) => ({
+      screen: "trace",
+      result: { ...(await firstResult(ask)), byHand: true },
+      subject: null,
+    }),
   },
   { name: "forward", location: start({ screen: "trace", result: null, subject: null }), readme: null },
   {

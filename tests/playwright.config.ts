@@ -3,6 +3,11 @@ import { TEST_BROWSER } from "./support/test-browser.ts";
 
 const report = process.env.LINEFALL_TEST_REPORT;
 
+/** What the window draws is the same in both hosts: looked at once, in Electron's shape. */
+const DRAWN_ALIKE = ["layout", "fonts", "accessibility", "measure-accessibility"].map(
+  (name) => `**/browser/${name}.spec.ts`,
+);
+
 /** Whole jobs on the real loopback program in an installed Chromium; and on Electron where its binary is there. */
 export default defineConfig({
   outputDir: "../.cache/playwright",
@@ -32,7 +37,7 @@ export default defineConfig({
     },
   },
   projects: [
-    { name: "browser", testDir: "browser", testMatch: "**/*.@(spec|test).ts" },
+    { name: "browser", testDir: "browser", testMatch: "**/*.@(spec|test).ts", testIgnore: DRAWN_ALIKE },
     {
       name: "electron-shaped",
       testDir: ".",

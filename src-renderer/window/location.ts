@@ -99,8 +99,8 @@ export const Location = z.discriminatedUnion("screen", [
   z.strictObject({ screen: z.literal("records"), tab: z.enum(TABS), recordId: Id.nullable() }),
   z.strictObject({
     screen: z.literal("trace"),
-    /** Backward: the result whose chain is shown. */
-    result: z.strictObject({ rowId: Id, dimension: z.string() }).nullable(),
+    /** Backward: the result whose chain is shown, or the page by which it is recomputed by hand. */
+    result: z.strictObject({ rowId: Id, dimension: z.string(), byHand: z.boolean().optional() }).nullable(),
     /** Forward: what one looks forward from; null: not chosen yet. */
     subject: TraceSubject.nullable(),
   }),

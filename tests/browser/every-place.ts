@@ -154,6 +154,14 @@ export async function everyPlace(page: Page, longRows: number): Promise<readonly
       name: "trace",
       at: { screen: "trace", result: { rowId: rows.rows[0]?.id ?? "", dimension }, subject: null },
     },
+    {
+      name: "trace-by-hand",
+      at: {
+        screen: "trace",
+        result: { rowId: rows.rows[0]?.id ?? "", dimension, byHand: true },
+        subject: null,
+      },
+    },
     { name: "trace-forward", at: { screen: "trace", result: null, subject: null } },
     { name: "settings", at: { screen: "settings" } },
     // The widest table of the handbook.

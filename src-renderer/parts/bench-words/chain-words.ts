@@ -1,7 +1,10 @@
 import type { RepeatReading } from "#core/contract/records/sheet.ts";
 import type { TraceChain } from "#core/contract/records/trace.ts";
+import { ratioBeside } from "#core/measurement/by-hand.ts";
 import { readingsOf } from "#core/measurement/readings.ts";
 import { asSentence } from "#core/quantity/as-sentence.ts";
+import { decimal } from "#core/quantity/decimal.ts";
+import { textOfDecimal } from "#core/quantity/decimal-text.ts";
 import { shownDay } from "./instant.ts";
 
 /** A reading as typed, for people: `23.0 … 51.5 div`, `20.5 div read directly`. */
@@ -15,12 +18,18 @@ export function readingsWords(measurement: TraceChain["measurement"]): string {
   return readingsOf(measurement).map(readingWords).join("; ");
 }
 
-/** The conversion as it is computed, with all its digits: `28.5 div × 10.3734… µm/div = 295.64… µm`. */
+/**
+ * The conversion with all its digits: `28.5 div × 10.3734… µm/div = 295.64… µm`; where a method allows for an angle
+ * between object and scale, with what that multiplies by.
+ */
 export function conversionWords({ measurement, calibration }: TraceChain): string {
   const { divisions, size } = measurement;
   const factor = calibration?.record.result?.factor;
   if (divisions === null || size === null || factor === undefined) return "";
-  return `${divisions} div × ${factor} µm/div = ${size.value} µm`;
+  const length = decimal(divisions).abs();
+  const angle = ratioBeside(decimal(size.value), length.times(factor));
+  const times = angle === null ? "" : ` × ${textOfDecimal(angle)} (angle between object and scale)`;
+  return `${textOfDecimal(length)} div × ${factor} µm/div${times} = ${size.value} µm`;
 }
 
 /** What in the chain gives cause for care, each in a sentence; empty when nothing does. */

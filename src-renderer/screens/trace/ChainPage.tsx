@@ -37,6 +37,15 @@ export function ChainPage({ result }: { result: { readonly rowId: string; readon
               Open sheet {chain.data.sheet.number}
             </Button>
           ) : null}
+          {chain.data?.measurement.size ? (
+            <Button
+              onClick={() =>
+                navigation.go({ screen: "trace", result: { ...result, byHand: true }, subject: null })
+              }
+            >
+              Recompute by hand
+            </Button>
+          ) : null}
           <PrintButton />
         </span>
       }

@@ -1,5 +1,6 @@
 import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import type { Location } from "../../window/location.ts";
+import { ByHandPage } from "./ByHandPage.tsx";
 import { ChainPage } from "./ChainPage.tsx";
 import { ForwardPage } from "./ForwardPage.tsx";
 
@@ -8,6 +9,7 @@ export type TraceLocation = Extract<Location, { screen: "trace" }>;
 /** Trace: from one result back to its certificate, or from a doubt forward to every result. */
 export function TraceScreen({ location }: { location: TraceLocation }) {
   const { result, subject } = location;
+  if (result?.byHand) return <ByHandPage result={result} />;
   if (result) return <ChainPage key={`${result.rowId} ${result.dimension}`} result={result} />;
   return (
     <ScreenFrame
