@@ -38,6 +38,7 @@ import { unprovenServices } from "./services/practice/unproven.ts";
 import { correctionServices } from "./services/records/corrections.ts";
 import { signOffServices } from "./services/records/sign-offs.ts";
 import { trailServices } from "./services/records/trail.ts";
+import { noteHead, trailSigningServices } from "./services/records/trail-signing.ts";
 import { blockServices } from "./services/sheets/blocks.ts";
 import { changeObjectiveServices } from "./services/sheets/change-objective.ts";
 import { convertRowsServices } from "./services/sheets/convert-rows.ts";
@@ -67,10 +68,8 @@ import { failureInWords, notInPlace } from "./store/bench-file/failure-words.ts"
 import { type OpenBench, openBench } from "./store/bench-file/open.ts";
 import { recover, restoreInPlace, undoRestore } from "./store/bench-file/recover.ts";
 import { type Restored, stageCopy } from "./store/bench-file/swap.ts";
-import { noteTrailHead } from "./store/bench-file/trail-anchor.ts";
 import { wrongClock } from "./store/bench-file/wrong-clock.ts";
 import { commitsSoFar, immediate } from "./store/connection.ts";
-import { trailHeadOf } from "./store/repositories/audit-trail.ts";
 import { forgetOldRequests } from "./store/repositories/request-repository.ts";
 
 const PROGRAM_NAME = "Linefall";
@@ -95,6 +94,7 @@ function depsOf(
     chooseExportPath: options.chooseExportPath ?? null,
     printToPdf: options.printToPdf ?? null,
     showInFolder: options.showInFolder ?? null,
+    signer: options.headSigner ?? null,
     openDemo: demo ? null : (options.openDemo ?? null),
     // What could not be done beside this process is done in it: no copy stays unchecked. Older copies can stay large
     // until the next one is made: for them nobody waits.
@@ -147,6 +147,7 @@ function handlersOf(deps: Deps, longCalls: LongCalls, fileCheck: FileCheck): Han
     ...classServices(deps),
     ...classExportServices(deps),
     ...trailServices(deps, longCalls),
+    ...trailSigningServices(deps),
     ...trendServices(deps),
     ...trendExportServices(deps),
     ...backupServices(deps, longCalls),
@@ -180,9 +181,9 @@ function pruneRequests(bench: OpenBench, now: string, log: ProgramOptions["log"]
 }
 
 /** A file that cannot be read any more has been told of before. */
-function noteHead(bench: OpenBench, { paths, clock }: ProgramOptions): void {
+async function noteLastHead(bench: OpenBench, deps: Deps): Promise<void> {
   try {
-    if (bench.isInPlace()) noteTrailHead(paths, trailHeadOf(bench.db), clock.now());
+    if (bench.isInPlace()) await noteHead(deps, bench.db);
   } catch {
     // Closing goes on whatever the file says.
   }
@@ -270,7 +271,7 @@ async function openSession(
       closed.abort();
       while (underWay.size > 0) await Promise.allSettled(underWay);
       if (how !== "as it is") await daily.atClose();
-      noteHead(bench, options);
+      await noteLastHead(bench, deps);
       forgetExportPlaces(options.paths);
       bench.close();
     },

@@ -2,6 +2,7 @@ import type { WorkProgress } from "#core/contract/records/work.ts";
 import type { Reply } from "#core/contract/reply.ts";
 import type { Clock } from "./ports/clock.ts";
 import type { CopyWork } from "./ports/copy-work.ts";
+import type { HeadSigner } from "./ports/head-signer.ts";
 import type { Ids } from "./ports/ids.ts";
 import type { BenchPaths } from "./ports/paths.ts";
 
@@ -27,6 +28,8 @@ export interface ProgramOptions {
   readonly opening?: (progress: WorkProgress) => void;
   /** Opens the demo bench beside this one; left out where the host has no window of its own to open it in. */
   readonly openDemo?: () => Promise<void>;
+  /** A key in the operating system's keychain; left out where the host has none. */
+  readonly headSigner?: HeadSigner;
   /** Opens the folder of a file with the file chosen in it; left out where the host cannot. */
   readonly showInFolder?: (path: string) => Promise<void>;
   /** Makes a PDF of the page the window shows; left out where the window prints by itself. */

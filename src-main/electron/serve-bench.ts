@@ -6,6 +6,7 @@ import { openOrRecover } from "../open-or-recover.ts";
 import { systemClock } from "../ports/clock.ts";
 import type { CopyOrder } from "../ports/copy-work.ts";
 import { benchPaths } from "../ports/data-folder.ts";
+import type { HeadSigner } from "../ports/head-signer.ts";
 import { randomIds } from "../ports/ids.ts";
 import type { Program } from "../program.ts";
 import { BenchUnopenable } from "../store/bench-file/bench-unopenable.ts";
@@ -112,6 +113,7 @@ async function openProgram(
     programVersion,
     demo: await isDemoFolder(folder),
     log: (line: string) => console.log(line),
+    headSigner: signerOver(ask),
     opening,
     downloadAddress: () => null,
     chooseExportPath: (suggested: string) => ask("exportPath", suggested),
@@ -124,6 +126,21 @@ async function openProgram(
     const taken = await ask("recovery", { message, hint, offers: offers.map(({ words }) => words) });
     return taken === null ? null : (offers[taken] ?? null);
   });
+}
+
+/** The key in the window's process, which alone reaches the keychain. */
+function signerOver(ask: Ask): HeadSigner {
+  return {
+    state: async () =>
+      ((await ask("headKey", { kind: "state" })) ?? "none") as Awaited<ReturnType<HeadSigner["state"]>>,
+    present: () => ask("headKey", { kind: "present" }),
+    async make() {
+      const made = await ask("headKey", { kind: "make" });
+      if (made === null) throw new Error("no key was made");
+      return made;
+    },
+    sign: (publicKey, text) => ask("headKey", { kind: "sign", publicKey, text }),
+  };
 }
 
 function inWords(error: unknown): Trouble {

@@ -23,12 +23,19 @@ export interface RecoveryQuestion {
   readonly offers: readonly string[];
 }
 
+/** What is asked of the key for heads (`HeadSigner`). */
+export type HeadKeyOrder =
+  | { readonly kind: "state" | "present" | "make" }
+  | { readonly kind: "sign"; readonly publicKey: string; readonly text: string };
+
 /** What the service process cannot do itself and asks of the window's process. */
 export interface Questions {
   /** Where a file of this name goes; null when the person cancels. */
   readonly exportPath: { readonly asked: string; readonly answer: string | null };
   /** What was found wrong when an order about copies was carried out beside the service process. */
   readonly copyWork: { readonly asked: CopyOrder; readonly answer: readonly string[] };
+  /** The key for heads, which the keychain keeps. */
+  readonly headKey: { readonly asked: HeadKeyOrder; readonly answer: string | null };
   /** Opens the demo bench as a program of its own. */
   readonly demo: { readonly asked: null; readonly answer: null };
   /** Opens the folder of a file that an export has written. */

@@ -1,9 +1,9 @@
 import { mkdirSync, realpathSync, writeFileSync } from "node:fs";
 import { homedir } from "node:os";
-import { resolve } from "node:path";
+import { join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
-import { app, type BrowserWindow, session, shell, utilityProcess } from "electron";
+import { app, type BrowserWindow, safeStorage, session, shell, utilityProcess } from "electron";
 import { readBuiltWindow } from "../ports/built-files.ts";
 import { dataFolder, windowProfileFolder } from "../ports/data-folder.ts";
 import { demoFolderBeside, startBeside } from "../ports/start-beside.ts";
@@ -11,6 +11,7 @@ import { declareScheme, serveWindow } from "./app-protocol.ts";
 import { copyWorkBeside } from "./copy-work.ts";
 import { chooseExportPath, chooseRecovery, sayRestarted, showTrouble } from "./dialogs.ts";
 import { endWithSystem, endWithWindow } from "./ending.ts";
+import { createHeadKey, headKeyAnswers } from "./head-key.ts";
 import { registerCalls } from "./ipc.ts";
 import { installMenu } from "./menu.ts";
 import { denyPermissions } from "./permissions.ts";
@@ -154,6 +155,9 @@ function openService({ folder, demo }: BenchPlace, built: BuiltParts, own: OwnWi
       exportPath: (suggested) => chooseExportPath(own.window, suggested),
       copyWork: (order, signal) => copyWorkBeside(built.copyWork, order, signal),
       demo: () => startDemo(),
+      headKey: headKeyAnswers(
+        createHeadKey(join(app.getPath("userData"), "trail-key.json"), safeStorage, process.platform),
+      ),
       folder: async (path) => {
         shell.showItemInFolder(path);
         return null;

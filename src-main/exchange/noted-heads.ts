@@ -1,6 +1,7 @@
 import { type FileHandle, open, readdir, stat } from "node:fs/promises";
 import { join } from "node:path";
 import type { NotedHead } from "#core/contract/records/trail.ts";
+import { type SignedHead, signedHeadsInText } from "#core/contract/records/trail-signature.ts";
 import { trailHeadsIn } from "./about-facts.ts";
 import { openWorkbookFile } from "./workbook-file.ts";
 
@@ -36,17 +37,19 @@ async function textsOf(path: string): Promise<string> {
   }
 }
 
-/** The heads that one export or anchor file names, each once. @throws what reading it throws */
-async function headsIn(path: string): Promise<KnownHead[]> {
+/** The heads that one export or anchor file names, each once, and those of them that are signed. @throws what reading it throws */
+async function headsIn(path: string): Promise<Pick<Noted, "heads" | "signed">> {
   const found = new Map<string, KnownHead>();
-  for (const [text, line = "", hash = ""] of (await textsOf(path)).matchAll(NOTED)) {
+  const whole = await textsOf(path);
+  for (const [text, line = "", hash = ""] of whole.matchAll(NOTED)) {
     found.set(text, { sequence: Number(line), hash, from: path });
   }
-  return [...found.values()];
+  return { heads: [...found.values()], signed: signedHeadsInText(whole) };
 }
 
 export interface Noted {
   readonly heads: readonly KnownHead[];
+  readonly signed: readonly SignedHead[];
   /** Files that could not be read, each with why. */
   readonly unread: readonly string[];
 }
@@ -59,14 +62,17 @@ export async function notedHeads(place: string): Promise<Noted> {
   const isFolder = (await stat(place)).isDirectory();
   const paths = isFolder ? (await readdir(place)).sort().map((name) => join(place, name)) : [place];
   const heads: KnownHead[] = [];
+  const signed: SignedHead[] = [];
   const unread: string[] = [];
   for (const path of paths) {
     if (isFolder && !(await stat(path)).isFile()) continue;
     try {
-      heads.push(...(await headsIn(path)));
+      const found = await headsIn(path);
+      heads.push(...found.heads);
+      signed.push(...found.signed);
     } catch (error) {
       unread.push(`${path}: ${error instanceof Error ? error.message : String(error)}`);
     }
   }
-  return { heads, unread };
+  return { heads, signed, unread };
 }

@@ -3,6 +3,7 @@ import type { VerifyReport } from "#core/contract/records/trail.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { type KnownHead, type Noted, notedHeads } from "../exchange/noted-heads.ts";
 import { UNFOLLOWED } from "../long-work/following.ts";
+import { compareSignatures, signaturesInWords } from "../services/records/head-signatures.ts";
 import { compareHeads, headsInWords } from "../services/verification/known-heads.ts";
 import { verifyBench } from "../services/verification/verify-bench.ts";
 import type { FollowedTo } from "../services/verification/verify-trail.ts";
@@ -180,11 +181,16 @@ async function verifyWhole(
     const report = await verifyBench(bench.db, path, following, undefined, { from, agrees });
     const known = goOn ? [...heads, goOn] : heads;
     const compared = compareHeads(bench.db, known);
+    const signatures = compareSignatures(
+      bench.db,
+      noted.flatMap((one) => one.signed),
+    );
     const lines = [...pages, ...differencesInWords(report)];
     const unread = noted.flatMap((one) => one.unread).map((one) => `Not looked at for heads: ${one}`);
-    const history = headsInWords(compared, heads.length);
+    const history = [...headsInWords(compared, heads.length), ...signaturesInWords(signatures)];
     const assumed = from ? assumedInWords(from) : [];
-    const differing = lines.length + compared.differing.length;
+    const unsigned = signatures.wrong.length + signatures.unknown.length;
+    const differing = lines.length + compared.differing.length + unsigned;
     const allAgrees = from
       ? `All that was read agrees; lines 1 to ${from.sequence} were not read as a chain.`
       : "All agrees.";

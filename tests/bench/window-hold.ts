@@ -54,6 +54,7 @@ async function besideWindow(paths: BenchPaths, desk: string): Promise<Way> {
       exportPath: async (suggested) => join(desk, String(suggested)),
       copyWork: (order) => copyWorkBeside(order),
       demo: async () => null,
+      headKey: async () => null,
       folder: async () => null,
       pdf: () => Promise.reject(new Error("no window")),
       recovery: async () => null,

@@ -10,6 +10,7 @@ import { basename, join } from "node:path";
 import { setTimeout } from "node:timers/promises";
 import type { Dialog, IpcMain, MenuItemConstructorOptions, Protocol, Session } from "electron";
 import { theApp } from "./stand-in-app.ts";
+import { StandInSafeStorage } from "./stand-in-keychain.ts";
 import { menuAccelerators } from "./stand-in-menu.ts";
 import { answers, cloned, demandNotReady, demandReady, note, openWindows, state } from "./stand-in-state.ts";
 import { UtilityChild } from "./stand-in-utility.ts";
@@ -122,6 +123,8 @@ export const session = {
     return theSession;
   },
 };
+
+export const safeStorage = new StandInSafeStorage();
 
 export const shell = {
   /** docs/api/shell.md: opens the file manager with the item chosen; nothing comes back. */

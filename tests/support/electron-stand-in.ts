@@ -165,6 +165,16 @@ export const electron = {
     },
   },
   shell: { showItemInFolder: (): void => undefined },
+  /** A desktop without a keychain. */
+  safeStorage: {
+    isAsyncEncryptionAvailable: async (): Promise<boolean> => false,
+    encryptStringAsync: async (): Promise<Buffer> => {
+      throw new Error("encryption is not available");
+    },
+    decryptStringAsync: async (): Promise<never> => {
+      throw new Error("encryption is not available");
+    },
+  },
   utilityProcess: {
     fork(entry: string, args: readonly string[]): ServiceChildStandIn {
       if (!recorded.order.includes("ready"))

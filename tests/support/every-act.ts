@@ -210,6 +210,7 @@ export async function theActsLeft(bench: TempBench, scene: Scene): Promise<void>
   if (count)
     await correct({ subject: { kind: "count", id: count.id }, field: "sample", value: "Put right", reason });
   await call("ownSettings.change", { personId: scene.personId, change: { decimalSign: "comma" } });
+  await call("trail.changeSigning", { requestId: request(), on: true });
   await call("backups.make", { requestId: request() });
   await call("bench.checkFile", {});
 }

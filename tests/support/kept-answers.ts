@@ -190,6 +190,7 @@ async function everyInput(bench: TempBench): Promise<Inputs> {
     "laboratory.settings": [{}],
     "trail.page": [{ before: null, count: 500 }],
     "trail.head": [{}],
+    "trail.signing": [{}],
     "trail.compareHeads": [{ noted: `1:${"0".repeat(64)}` }],
     "trail.verify": [{}],
     "trail.followedTo": [{}],

@@ -4,6 +4,7 @@ import { ExportedFile } from "../records/exchange.ts";
 import { TrailSearch } from "../records/list-search.ts";
 import { RequestId } from "../records/primitives.ts";
 import { BackupFile, HeadsComparison, TrailHead, TrailLine, VerifyReport } from "../records/trail.ts";
+import { SignaturesComparison, TrailSigning } from "../records/trail-signature.ts";
 
 export const recordCalls = {
   /** Newest first: lines with a sequence below `before` (null: from the end). */
@@ -39,8 +40,24 @@ export const recordCalls = {
     kind: "read",
     reads: ["trail"],
     input: z.strictObject({ noted: z.string().max(1_000_000) }),
-    output: HeadsComparison,
+    output: HeadsComparison.extend({ signatures: SignaturesComparison }),
     errors: ["heads.none"],
+  }),
+  /** Whether heads are signed with a key of this computer's keychain, and whether they can be. */
+  "trail.signing": call({
+    kind: "read",
+    reads: ["trail"],
+    input: Nothing,
+    output: TrailSigning,
+    errors: [],
+  }),
+  /** Begins to sign heads with a key that the keychain keeps, or ends it; the trail is told which key. */
+  "trail.changeSigning": call({
+    kind: "write",
+    changes: ["trail"],
+    input: z.strictObject({ requestId: RequestId, on: z.boolean() }),
+    output: TrailSigning,
+    errors: ["person.missing", "keychain.unavailable"],
   }),
   /**
    * Recomputes every result from its readings and every hash of the trail. One runs at a time: another one stops it.

@@ -12,6 +12,7 @@ import { ReadIn } from "../records/read-in.ts";
 import { Sheet, SpecimenRow } from "../records/sheet.ts";
 import { SignOff } from "../records/sign-off.ts";
 import { Certificate, StageMicrometer } from "../records/stage-micrometer.ts";
+import { SigningTold } from "../records/trail-signature.ts";
 import { RowStateTold } from "./sheets.ts";
 
 const Corrected = Correction.pick({ field: true, before: true, after: true });
@@ -41,6 +42,7 @@ export const RECORD_DETAILS = {
       keptAside: z.string(),
     }),
   },
+  "trail.changeSigning": { bench: SigningTold },
   "documents.readIn": {
     read_in: ReadIn.omit({ id: true, readAt: true, readBy: true }),
     person: Person.omit({ id: true }).extend(FROM_FILE),

@@ -4,8 +4,7 @@ import { Refusal } from "../../dispatch/refusals.ts";
 import { condenseOlder, makeBackup } from "../../store/bench-file/backup.ts";
 import { listBackups } from "../../store/bench-file/backup-list.ts";
 import { failureKind } from "../../store/bench-file/store-failure.ts";
-import { noteTrailHead } from "../../store/bench-file/trail-anchor.ts";
-import { trailHeadOf } from "../../store/repositories/audit-trail.ts";
+import { noteHead } from "../records/trail-signing.ts";
 import type { Deps } from "../write-context/deps.ts";
 import type { LongCalls } from "../write-context/long-calls.ts";
 
@@ -47,7 +46,7 @@ export function backupServices(
       if (asked.size > MOST_REMEMBERED) asked.delete(asked.keys().next().value ?? "");
       try {
         const made = await making;
-        noteTrailHead(paths, trailHeadOf(db), clock.now());
+        await noteHead(deps, db);
         return made;
       } catch (error) {
         asked.delete(requestId);

@@ -1,8 +1,7 @@
 import { UNFOLLOWED } from "../../long-work/following.ts";
 import { condenseOlder, makeBackup } from "../../store/bench-file/backup.ts";
 import { newestThat } from "../../store/bench-file/backup-list.ts";
-import { noteTrailHead } from "../../store/bench-file/trail-anchor.ts";
-import { trailHeadOf } from "../../store/repositories/audit-trail.ts";
+import { noteHead } from "../records/trail-signing.ts";
 import type { Deps } from "../write-context/deps.ts";
 
 export interface DailyBackup {
@@ -17,7 +16,7 @@ const MOST_BEFORE_CLOSING_MS = 3_000;
 
 /** Copies made without asking. A copy that fails becomes a notice and stops nobody; the next day tries again. */
 export function createDailyBackup(
-  deps: Pick<Deps, "snapshot" | "clock" | "paths" | "changes" | "copyWork" | "background">,
+  deps: Pick<Deps, "snapshot" | "clock" | "paths" | "signer" | "changes" | "copyWork" | "background">,
   notice: (line: string) => void,
 ): DailyBackup {
   const { clock, paths } = deps;
@@ -35,7 +34,7 @@ export function createDailyBackup(
       const { db, close } = deps.snapshot();
       try {
         const made = await makeBackup(db, paths.backupFolder, clock.now(), "daily", deps.copyWork);
-        noteTrailHead(paths, trailHeadOf(db), clock.now());
+        await noteHead(deps, db);
         return made.fileName;
       } finally {
         close();

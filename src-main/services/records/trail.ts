@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import { basename } from "node:path";
 import { headsInText, partsOfHead, type TrailHead, type VerifyReport } from "#core/contract/records/trail.ts";
+import { signedHeadsInText } from "#core/contract/records/trail-signature.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { anchorText } from "../../store/bench-file/trail-anchor.ts";
@@ -14,6 +15,8 @@ import type { FollowedTo } from "../verification/verify-trail.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { mapWriteErrors, placeFor } from "../write-context/export-place.ts";
 import type { LongCalls } from "../write-context/long-calls.ts";
+import { compareSignatures } from "./head-signatures.ts";
+import { signatureOf } from "./trail-signing.ts";
 
 type Calls =
   | "trail.page"
@@ -50,7 +53,10 @@ export function trailServices(deps: Deps, longCalls: LongCalls): HandlersOf<Call
     "trail.saveHeads": async () => {
       const path = await mapWriteErrors(deps.paths.exportFolder, () => placeFor(deps, "trail-heads", ".txt"));
       if (path === null) return null;
-      const text = Buffer.from(anchorText(deps.paths, trailHeadOf(deps.db), deps.clock.now()));
+      const [head, at] = [trailHeadOf(deps.db), deps.clock.now()];
+      const noted =
+        head === null ? null : { head, at, signature: await signatureOf(deps.db, deps.signer, head, at) };
+      const text = Buffer.from(anchorText(deps.paths, noted));
       const bytes = await mapWriteErrors(path, async () => writeBytesWhole(path, text));
       const fileName = basename(path);
       const dataSha256 = createHash("sha256").update(text).digest("hex");
@@ -70,7 +76,8 @@ export function trailServices(deps: Deps, longCalls: LongCalls): HandlersOf<Call
           hint: "It stands as 412:9f86d081… on reports, in exports and in trail-heads.txt: at least eight digits of the hash.",
         });
       }
-      return { compared: heads.length, ...compareHeads(deps.db, heads) };
+      const signatures = compareSignatures(deps.db, signedHeadsInText(noted));
+      return { compared: heads.length, ...compareHeads(deps.db, heads), signatures };
     },
 
     // On a connection of its own, while entry goes on: each sheet as it is when its turn comes.

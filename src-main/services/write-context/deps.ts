@@ -2,6 +2,7 @@ import type { FaultLine } from "#core/contract/records/bench.ts";
 import type { ChangeLog } from "../../dispatch/change-log.ts";
 import type { Clock } from "../../ports/clock.ts";
 import type { CopyWork } from "../../ports/copy-work.ts";
+import type { HeadSigner } from "../../ports/head-signer.ts";
 import type { Ids } from "../../ports/ids.ts";
 import type { BenchPaths } from "../../ports/paths.ts";
 import type { Snapshot } from "../../store/bench-file/open.ts";
@@ -39,6 +40,8 @@ export interface Deps {
   /** null where exports go to the export folder without asking. */
   readonly chooseExportPath: ((suggested: string) => Promise<string | null>) | null;
   readonly copyWork: CopyWork;
+  /** null where the host has no keychain. */
+  readonly signer: HeadSigner | null;
   /** null where the host cannot open the demo bench. */
   readonly openDemo: (() => Promise<void>) | null;
   /** The newest lines of the log of defects, the newest first. */

@@ -66,6 +66,11 @@ export function lastOfAct(db: ReadableDb, act: string): TrailLine | null {
   return row ? lineOf(row) : null;
 }
 
+/** Every line of an act, oldest first. */
+export function linesOfAct(db: ReadableDb, act: string): TrailLine[] {
+  return all(db, `SELECT ${LINE} FROM ${LINES} WHERE k.act = ? ORDER BY a.sequence`, act).map(lineOf);
+}
+
 /** Newest first, below `before`; from the end when null. */
 export function trailBefore(db: ReadableDb, before: number | null, count: number): TrailLine[] {
   return all(

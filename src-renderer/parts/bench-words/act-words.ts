@@ -49,6 +49,7 @@ const WORDS: Readonly<Partial<Record<CallName, string>>> & Readonly<Record<strin
   "rows.changeObjective": "said with which objective rows were measured",
   "rows.convert": "gave sizes to rows read without a factor",
   "documents.readIn": "read in from a file",
+  "trail.changeSigning": "changed the signing of heads",
   "backups.restore": "restored a backup",
   "rows.enter": "took a reading",
   "rows.amend": "corrected a reading",

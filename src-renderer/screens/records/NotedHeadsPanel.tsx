@@ -1,5 +1,5 @@
 import { useState } from "react";
-import type { CallReply } from "#core/contract/calls.ts";
+import type { CallOutput, CallReply } from "#core/contract/calls.ts";
 import type { HeadsComparison } from "#core/contract/records/trail.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
@@ -42,7 +42,51 @@ export function NotedHeadsPanel() {
   );
 }
 
-function Outcome({ compared, agreesUpTo, differing }: HeadsComparison) {
+type Compared = CallOutput<"trail.compareHeads">;
+
+/** What the signatures among the text say; nothing where there is none. */
+function Signatures({ agreeing, keys, wrong, unknown }: Compared["signatures"]) {
+  const lines = [
+    ...wrong.map(
+      ({ sequence }) =>
+        `The signature of line ${sequence} was not made over it: head, instant or signature were changed.`,
+    ),
+    ...unknown.map(
+      ({ sequence, fingerprint }) =>
+        `Line ${sequence} is signed with key ${fingerprint}, which this trail does not name: it is another bench’s, or this history was written anew.`,
+    ),
+  ];
+  return (
+    <>
+      {lines.length > 0 ? (
+        <Notice kind="fault" live title={`${countedNoun(lines.length, "signature")} not of this trail.`}>
+          <ul>
+            {lines.map((line) => (
+              <li key={line}>{line}</li>
+            ))}
+          </ul>
+        </Notice>
+      ) : null}
+      {agreeing > 0 ? (
+        <Notice kind="done" live title={`${countedNoun(agreeing, "signature")} of this trail.`}>
+          Made with {keys.map(({ fingerprint, line }) => `key ${fingerprint} (line ${line})`).join(", ")}.
+          Compare the key with one noted elsewhere: who writes a bench anew can name another.
+        </Notice>
+      ) : null}
+    </>
+  );
+}
+
+function Outcome({ signatures, ...heads }: Compared) {
+  return (
+    <>
+      <Heads {...heads} />
+      <Signatures {...signatures} />
+    </>
+  );
+}
+
+function Heads({ compared, agreesUpTo, differing }: HeadsComparison) {
   const [first] = differing;
   if (!first) {
     return (

@@ -18,6 +18,7 @@ import { type ListPlace, spanOf, useListPlace } from "../../parts/list/list-plac
 import { useLastAnswer } from "../../parts/list/use-last-answer.ts";
 import { usePersonFilter } from "../../parts/list/use-list-filters.ts";
 import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
+import { HeadSigning } from "./HeadSigning.tsx";
 import styles from "./RecordsTab.module.css";
 
 const PAGE = 50;
@@ -122,6 +123,7 @@ function HeadElsewhere() {
       </div>
       {saved?.ok ? <ExportNotice file={saved.value} what="file of heads" /> : null}
       {saved?.ok === false ? <RefusalNotice error={saved.error} /> : null}
+      <HeadSigning />
     </>
   );
 }

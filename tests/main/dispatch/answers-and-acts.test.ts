@@ -4,6 +4,7 @@ import { TAGS, type Tag } from "#core/contract/tags.ts";
 import { buildScene } from "../../support/bench-scenes.ts";
 import { theActsLeft } from "../../support/every-act.ts";
 import { fullBench } from "../../support/full-bench.ts";
+import { headSignerInMemory } from "../../support/head-signer-in-memory.ts";
 import { changedReads, everyAnswer, KEPT_READS } from "../../support/kept-answers.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { correctCertificate, tellStory, untilDone } from "../../support/traceability-scenes.ts";
@@ -12,7 +13,7 @@ const PATIENCE_MS = 300_000;
 let bench: TempBench;
 
 beforeEach(async () => {
-  bench = await tempBench();
+  bench = await tempBench({ headSigner: headSignerInMemory() });
 });
 afterEach(() => bench.end());
 

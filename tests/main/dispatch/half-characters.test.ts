@@ -1,6 +1,7 @@
 import { expect, it } from "vitest";
 import { theActsLeft } from "../../support/every-act.ts";
 import { fullBench } from "../../support/full-bench.ts";
+import { headSignerInMemory } from "../../support/head-signer-in-memory.ts";
 import { dumpOf } from "../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 
@@ -22,7 +23,7 @@ function withHalf(value: unknown, [key, ...rest]: readonly string[]): unknown {
 it("half a character in any text of any call is refused, and nothing is changed", {
   timeout: 300_000,
 }, async () => {
-  const inner = await tempBench();
+  const inner = await tempBench({ headSigner: headSignerInMemory() });
   const made: [name: string, input: unknown][] = [];
   const bench: TempBench = {
     ...inner,

@@ -180,6 +180,7 @@ async function traceabilityReads(): Promise<[CallName, unknown][]> {
     ["people.pins", {}],
     ["people.standings", {}],
     ["trail.head", {}],
+    ["trail.signing", {}],
     ["trail.followedTo", {}],
     ["trail.saveHeads", {}],
     ["trail.compareHeads", { noted: `1:${"0".repeat(64)}` }],

@@ -1,9 +1,10 @@
-import { existsSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { calls } from "#core/contract/calls.ts";
+import { signedHeadsInText } from "#core/contract/records/trail-signature.ts";
 import { type Booted, type BootOptions, boot } from "../../electron-shaped/boot.ts";
 import { buildOnce } from "../../support/built-program.ts";
 
@@ -64,6 +65,55 @@ describe("the built main process, started by Electron's own order", () => {
     expect(at("ready")).toBeLessThan(at("BrowserWindow"));
     expect([schemes, served]).toEqual([["linefall"], ["linefall"]]);
     expect(windows).toMatchObject([{ visible: true, url: WINDOW }]);
+  });
+
+  it("signs heads with a key that the keychain seals, in the window's profile, again after the next start", async () => {
+    const environment = { LINEFALL_STAND_IN_KEYCHAIN: "gnome_libsecret" };
+    const profile = join(bench, "profile");
+    const line = ["--data", join(bench, "bench"), "--profile", profile];
+    const one = await opened({ line, environment });
+    expect(await call(one, "trail.signing")).toMatchObject({ value: { keychain: "available", key: null } });
+    const person = { name: "Ada Invented", initials: "AI", interpupillaryMm: "" };
+    const registered = await call(one, "people.register", { requestId: "request-1", person });
+    await call(one, "people.choose", { personId: registered.value.id });
+    const on = await call(one, "trail.changeSigning", { requestId: "request-2", on: true });
+    expect(on).toMatchObject({ ok: true, value: { isHere: true } });
+    const kept = readFileSync(join(profile, "trail-key.json"), "utf8");
+    expect(kept).not.toContain("PRIVATE KEY");
+    expect(Buffer.from(JSON.parse(kept).sealed, "base64").toString("latin1")).not.toContain("PRIVATE KEY");
+    if (process.platform !== "win32")
+      expect(statSync(join(profile, "trail-key.json")).mode & 0o777).toBe(0o600);
+    await one.ask("quit", null);
+    await one.ended;
+    const anchor = join(bench, "bench", "trail-heads.txt");
+    // At closing, too, the head is signed: the window's process answers until the service process has ended.
+    expect(signedHeadsInText(readFileSync(anchor, "utf8"))).toHaveLength(1);
+    const again = await opened({ line, environment });
+    expect(await call(again, "trail.signing")).toMatchObject({
+      value: { isHere: true, key: { fingerprint: on.value.key.fingerprint } },
+    });
+    const noted = readFileSync(anchor, "utf8");
+    expect(await call(again, "trail.compareHeads", { noted })).toMatchObject({
+      value: { signatures: { agreeing: 1, wrong: [], unknown: [] } },
+    });
+  });
+
+  it.each([
+    ["basic_text", "not secret"],
+    ["locked", "none"],
+  ])("signs nothing where the desktop's keychain is %s, and says so", async (kind, keychain) => {
+    const profile = join(bench, "profile");
+    const line = ["--data", join(bench, "bench"), "--profile", profile];
+    const one = await opened({ line, environment: { LINEFALL_STAND_IN_KEYCHAIN: kind } });
+    expect(await call(one, "trail.signing")).toMatchObject({ value: { keychain, key: null, isHere: false } });
+    const person = { name: "Ada Invented", initials: "AI", interpupillaryMm: "" };
+    const registered = await call(one, "people.register", { requestId: "request-1", person });
+    await call(one, "people.choose", { personId: registered.value.id });
+    expect(await call(one, "trail.changeSigning", { requestId: "request-2", on: true })).toMatchObject({
+      ok: false,
+      error: { code: "keychain.unavailable" },
+    });
+    expect(existsSync(join(profile, "trail-key.json"))).toBe(false);
   });
 
   it("listens to everything its window and the system may tell it", async () => {

@@ -20,6 +20,7 @@ describe("the service process", { timeout: 120_000 }, () => {
     exportPath: vi.fn(async (): Promise<string | null> => null),
     copyWork: vi.fn(async (): Promise<readonly string[]> => []),
     demo: vi.fn(async () => null),
+    headKey: vi.fn(async (): Promise<string | null> => null),
     folder: vi.fn(async () => null),
     pdf: vi.fn(async () => new Uint8Array([37, 80, 68, 70])),
     recovery: vi.fn(async (): Promise<number | null> => null),

@@ -92,6 +92,8 @@ async function everyExport(): Promise<{ path: string; head: string }[]> {
   return made;
 }
 
+const NONE_SIGNED = { agreeing: 0, keys: [], wrong: [], unknown: [] };
+
 describe("every export and report", () => {
   it("is held against the trail in the window, as text that was kept", async () => {
     const kept = await headNow();
@@ -102,6 +104,7 @@ describe("every export and report", () => {
       compared: 2,
       agreesUpTo: last,
       differing: [],
+      signatures: NONE_SIGNED,
     });
     const other = { sequence: last + 1, hash: "0123456789abcdef" };
     const beyond = { sequence: last + 1000, hash: kept.slice(-64) };
@@ -112,6 +115,7 @@ describe("every export and report", () => {
       compared: 3,
       agreesUpTo: last,
       differing: [other, beyond],
+      signatures: NONE_SIGNED,
     });
     await expect(bench.call("trail.compareHeads", { noted: "412" })).rejects.toThrow(
       /no line of the trail with its hash/,

@@ -48,6 +48,7 @@ async function withDeps<T>(use: (deps: Deps) => Promise<T>): Promise<T> {
       restore: () => Promise.resolve(""),
       chooseExportPath: null,
       copyWork: async () => [],
+      signer: null,
       printToPdf: null,
       showInFolder: null,
       openDemo: null,
