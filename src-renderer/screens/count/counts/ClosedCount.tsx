@@ -25,6 +25,7 @@ import { problemsOfReason } from "./count-form.ts";
 import { ExportPanel } from "./ExportPanel.tsx";
 import { FieldMap } from "./FieldMap.tsx";
 import { FieldTable } from "./FieldTable.tsx";
+import { PressReplay } from "./PressReplay.tsx";
 import { ResultPanel } from "./ResultPanel.tsx";
 
 export interface ClosedCountProps {
@@ -90,6 +91,7 @@ export function ClosedCount({ context, live, onReload }: ClosedCountProps) {
           <Panel title="Fields" lead="Objects by field and category.">
             <FieldTable fields={live.store.state().fields} categories={count.categories} />
           </Panel>
+          <PressReplay count={count} />
           <RecountPlan count={count} />
           <Reopen count={count} live={live} onReload={onReload} />
         </div>
