@@ -33,6 +33,7 @@ import { pinServices } from "./services/people/pins.ts";
 import { standingServices } from "./services/people/standings.ts";
 import { certificateServices as practiceCertificateServices } from "./services/practice/certificates.ts";
 import { classServices } from "./services/practice/classes.ts";
+import { ownReadingServices } from "./services/practice/own-reading.ts";
 import { practiceServices } from "./services/practice/practice.ts";
 import { unprovenServices } from "./services/practice/unproven.ts";
 import { correctionServices } from "./services/records/corrections.ts";
@@ -121,6 +122,7 @@ function handlersOf(deps: Deps, longCalls: LongCalls, fileCheck: FileCheck): Han
     ...peopleServices(deps),
     ...standingServices(deps),
     ...ownSettingsServices(deps),
+    ...ownReadingServices(deps),
     ...microscopeServices(deps),
     ...micrometerServices(deps),
     ...certificateServices(deps),

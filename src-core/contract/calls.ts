@@ -9,6 +9,7 @@ import { countCalls } from "./calls/counts.ts";
 import { documentCalls } from "./calls/documents.ts";
 import { equipmentCalls } from "./calls/equipment.ts";
 import { exportCalls, importCalls, uploadCalls } from "./calls/exchange.ts";
+import { ownReadingCalls } from "./calls/own-reading.ts";
 import { ownSettingsCalls } from "./calls/own-settings.ts";
 import { practiceCalls } from "./calls/practice.ts";
 import { recordCalls } from "./calls/records.ts";
@@ -50,6 +51,7 @@ export const calls = Object.freeze({
   ...benchFileCalls,
   ...practiceCalls,
   ...ownSettingsCalls,
+  ...ownReadingCalls,
   ...workCalls,
 });
 

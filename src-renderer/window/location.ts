@@ -23,7 +23,7 @@ export type CountPart = (typeof COUNT_PARTS)[number];
 export const TREND_PARTS = ["train", "microscope", "people", "micrometer", "day"] as const;
 export type TrendPart = (typeof TREND_PARTS)[number];
 
-export const PRACTICE_PARTS = ["exercises", "free", "results", "class", "proven", "criteria"] as const;
+export const PRACTICE_PARTS = ["exercises", "free", "own", "results", "class", "proven", "criteria"] as const;
 
 export const ABOUT_PARTS = [
   "program",

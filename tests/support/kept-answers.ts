@@ -186,6 +186,7 @@ async function everyInput(bench: TempBench): Promise<Inputs> {
     "people.list": [{}],
     "people.pins": [{}],
     "people.standings": [{}],
+    "ownReading.read": [{}],
     "ownSettings.read": [{}],
     "laboratory.settings": [{}],
     "trail.page": [{ before: null, count: 500 }],

@@ -1,7 +1,10 @@
+import type { CheckRecord } from "#core/contract/records/check.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import type { SeriesTrend, SideBySide } from "#core/contract/records/trend.ts";
 import { type Decimal, decimal } from "#core/quantity/decimal.ts";
 import { textOfDecimal } from "#core/quantity/decimal-text.ts";
+import { formatToPlaces } from "#core/quantity/rounding.ts";
+import { readerPrecision } from "#core/statistics/reader-agreement.ts";
 import { mean, memberAt } from "#core/statistics/sample.ts";
 import { dateOfDay } from "#core/trends/civil-day.ts";
 import { middleDay, type StepFinding, stepFinding, type WitnessSeries } from "#core/trends/common-step.ts";
@@ -157,32 +160,92 @@ export function peopleSeries({ trend }: NamedHistory, nameOf: (personId: string)
   }));
 }
 
-/** Whether people read the train differently, each value against the level of its own baseline. */
-export function peopleFindings({ trend }: NamedHistory, nameOf: (personId: string) => string): Finding[] {
-  const values = trend.history.baselines.flatMap(({ counting, chart }): PersonValue[] => {
+/** The level of its baseline at each calibration that counts, by the place of the calibration. */
+function levelsOf({ history, calibrations }: TrendHistory): ReadonlyMap<number, Decimal> {
+  const levels = history.baselines.flatMap(({ counting, chart }) => {
     if (!chart) return [];
-    const begin = memberAt(trend.calibrations, memberAt(counting, 0)).point.day;
-    return counting.map((place) => {
-      const { point, calibration } = memberAt(trend.calibrations, place);
-      const level = chart.centre.plus((chart.slopePerDay ?? decimal(0)).times(point.day.minus(begin)));
-      return {
-        person: nameOf(calibration.personId),
-        relative: point.value.div(level).minus(1),
-        uncertainty: point.occasionUncertainty.div(level),
-      };
+    const begin = memberAt(calibrations, memberAt(counting, 0)).point.day;
+    return counting.map((place): [number, Decimal] => {
+      const after = memberAt(calibrations, place).point.day.minus(begin);
+      return [place, chart.centre.plus((chart.slopePerDay ?? decimal(0)).times(after))];
     });
   });
+  return new Map(levels);
+}
+
+/**
+ * Repeatability and reproducibility of what people found, relative values of one train (ISO 5725-2:1994 7.4, a person
+ * standing for a laboratory); nothing where fewer than two people, or nobody twice. It accuses nobody: whether people
+ * differ beyond chance is said by `personDifferences`.
+ */
+export function precisionFinding(
+  what: "calibrations" | "quick checks",
+  values: readonly Pick<PersonValue, "person" | "relative">[],
+): Finding[] {
+  const people = [...new Set(values.map(({ person }) => person))];
+  const readings = people.map((name) =>
+    values.filter(({ person }) => person === name).map(({ relative }) => relative),
+  );
+  if (people.length < 2 || readings.every((own) => own.length < 2)) return [];
+  const found = readerPrecision(readings);
+  const size = (relative: Decimal): string => `${formatToPlaces(percentOf(relative), 3)} %`;
+  return [
+    {
+      date: null,
+      pointsTo: "nothing",
+      words:
+        `Of ${values.length} ${what} by ${people.length} people: s ${size(found.repeatability)} within a person, ` +
+        `${size(found.betweenReaders)} between people, ${size(found.reproducibility)} together. Two by one person differ ` +
+        `by more than ${size(found.repeatabilityLimit)}, two by different people by more than ` +
+        `${size(found.reproducibilityLimit)} in 1 of 20 cases (ISO 5725-6:1994, 4.1.4).`,
+    },
+  ];
+}
+
+/** Whether people read the train differently. */
+export function peopleFindings(
+  { trend }: NamedHistory,
+  checks: readonly CheckRecord[],
+  nameOf: (personId: string) => string,
+): Finding[] {
+  const levels = levelsOf(trend);
+  const placed = trend.calibrations.flatMap((one, place) => {
+    const level = levels.get(place);
+    return level ? [{ ...one, level }] : [];
+  });
+  const values = placed.map(
+    ({ point, calibration, level }): PersonValue => ({
+      person: nameOf(calibration.personId),
+      relative: point.value.div(level).minus(1),
+      uncertainty: point.occasionUncertainty.div(level),
+    }),
+  );
+  const checked = checks.flatMap(({ calibrationId, checkedBy, result, withdrawn }) => {
+    const of = placed.find(({ calibration }) => calibration.id === calibrationId);
+    if (withdrawn !== null || !of) return [];
+    return [{ person: nameOf(checkedBy), relative: decimal(result.factor).div(of.level).minus(1) }];
+  });
+  const precision = [
+    ...precisionFinding("calibrations", values),
+    ...precisionFinding("quick checks", checked),
+  ];
   const differences = personDifferences(values);
   if (differences.length === 0) {
     return [
       { date: null, pointsTo: "nothing", words: "One person made all calibrations: nobody to compare with." },
+      ...precision,
     ];
   }
-  return differences.map(({ a, b, relative, limit, differs }) => ({
-    date: null,
-    pointsTo: differs ? "person" : "nothing",
-    words: differs
-      ? `${a} finds ${percentWords(relative)} against ${b}, more than chance allows (${percentWords(limit).slice(1)}): compare interpupillary distance, sleeve and edge convention.`
-      : `${a} and ${b} agree: ${percentWords(relative)}, within ${percentWords(limit).slice(1)}.`,
-  }));
+  return [
+    ...differences.map(
+      ({ a, b, relative, limit, differs }): Finding => ({
+        date: null,
+        pointsTo: differs ? "person" : "nothing",
+        words: differs
+          ? `${a} finds ${percentWords(relative)} against ${b}, more than chance allows (${percentWords(limit).slice(1)}): compare interpupillary distance, sleeve and edge convention.`
+          : `${a} and ${b} agree: ${percentWords(relative)}, within ${percentWords(limit).slice(1)}.`,
+      }),
+    ),
+    ...precision,
+  ];
 }

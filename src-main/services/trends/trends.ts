@@ -6,6 +6,7 @@ import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { calibrationsOfTrain } from "../../store/repositories/calibration-repository.ts";
+import { listChecks } from "../../store/repositories/check-repository.ts";
 import { findMicrometer } from "../../store/repositories/micrometer-repository.ts";
 import { findMicroscope, listMicroscopes } from "../../store/repositories/microscope-repository.ts";
 import { listPeople } from "../../store/repositories/people-repository.ts";
@@ -87,7 +88,7 @@ function peopleView(context: TrendContext, id: string, nameOf: (id: string) => s
   return {
     title: `${one.title} by person`,
     series: peopleSeries(one, nameOf),
-    findings: peopleFindings(one, nameOf),
+    findings: peopleFindings(one, listChecks(context.db, id), nameOf),
   };
 }
 

@@ -12,6 +12,7 @@ import { CompetencePanel } from "./CompetencePanel.tsx";
 import { CriteriaForm } from "./CriteriaForm.tsx";
 import { ExerciseList, useBegin } from "./ExerciseList.tsx";
 import { FreeView } from "./FreeView.tsx";
+import { OwnReadingPage } from "./OwnReadingPage.tsx";
 import styles from "./Practice.module.css";
 
 /** Learning to read at a drawn eyepiece, beside the real work and apart from it. */
@@ -30,6 +31,7 @@ export function PracticeScreen({ location }: { location: LocationOf<"practice"> 
           parts={[
             { key: "exercises", words: "Exercises" },
             { key: "free", words: "Free view" },
+            { key: "own", words: "Your reading" },
             { key: "results", words: "Results" },
             { key: "class", words: "Class" },
             { key: "proven", words: "Proven" },
@@ -42,6 +44,7 @@ export function PracticeScreen({ location }: { location: LocationOf<"practice"> 
         {part === "exercises" && attemptId === null ? <ExerciseList onOpen={open} /> : null}
         {part === "exercises" && attemptId !== null ? <Attempt attemptId={attemptId} onOpen={open} /> : null}
         {part === "free" ? <FreeView /> : null}
+        {part === "own" ? <OwnReadingPage /> : null}
         {part === "results" ? <ClassResults onOpen={open} /> : null}
         {part === "class" ? <ClassPage onOpen={open} /> : null}
         {part === "proven" ? <CompetencePanel onOpen={open} /> : null}

@@ -26,6 +26,7 @@ beforeAll(async () => {
     ["bench.changes", { since: { run: "before", count: 0 } }],
     ["bench.overview", {}],
     ["people.list", {}],
+    ["ownReading.read", {}],
     ["ownSettings.read", {}],
     ["microscopes.list", {}],
     ["micrometers.list", {}],

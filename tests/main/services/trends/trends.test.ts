@@ -187,4 +187,29 @@ describe("side by side", () => {
       expect((await bench.refusal("trends.sideBySide", { view: name, id: "nobody" })).code).toBe(code);
     }
   });
+
+  it("says how far the values of one person and of several lie apart, once somebody made two", async () => {
+    const words = async () => {
+      const { findings } = await bench.call("trends.sideBySide", { view: "people", id: trainId() });
+      return findings.map((one) => one.words);
+    };
+    await calibrateOn("2026-01-10", "96.4");
+    await calibrateOn("2026-01-20", "96.5");
+    expect((await words()).join()).not.toContain("within a person");
+    const ben = await bench.call("people.register", {
+      requestId: bench.request(),
+      person: { name: "Ben Example", initials: "BE", interpupillaryMm: "" },
+    });
+    await bench.call("people.choose", { personId: ben.id });
+    await calibrateOn("2026-01-30", "96.2");
+    await calibrateOn("2026-02-10", "96.3");
+    /*
+     * Factors 1000/96.4, 96.5 and 1000/96.2, 96.3 against their mean, in %: s within (0.0732² + 0.0734²)/2, between by
+     * (s² of the two means − s² within/2) (ISO 5725-2:1994 7.4: from memory), worked outside the program.
+     */
+    const said = (await words()).find((one) => one.includes("within a person"));
+    expect(said).toBe(
+      "Of 4 calibrations by 2 people: s 0.073 % within a person, 0.137 % between people, 0.156 % together. Two by one person differ by more than 0.205 %, two by different people by more than 0.436 % in 1 of 20 cases (ISO 5725-6:1994, 4.1.4).",
+    );
+  });
 });
