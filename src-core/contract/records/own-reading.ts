@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { READING_SOURCES } from "../../vocabulary/reading-source.ts";
-import { Id, Instant, StoredDecimal } from "./primitives.ts";
+import { Id, StoredDecimal } from "./primitives.ts";
 import { DimensionAgreement } from "./second-reading.ts";
 
 /** Final digits 0 … 9 that a person read in one kind of work. */
@@ -24,7 +24,6 @@ const OwnAgreement = DimensionAgreement.pick({
   sheetId: Id,
   sample: z.string(),
   number: z.int(),
-  closedAt: Instant,
   /** Who read it beside; the person’s own name where both readings are theirs. */
   other: z.string(),
   /** Bias in % of the mean size; null when that cannot be told. */

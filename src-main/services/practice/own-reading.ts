@@ -77,12 +77,12 @@ function agreementsOf(
   const isFirst = firstReaders.length === 1 && firstReaders[0] === personId;
   const stored = findSecondReading(db, id);
   const report = reportOfSecondReading(db, id);
-  if ((!isSecond && !isFirst) || !stored?.closedAt || !report) return [];
+  if ((!isSecond && !isFirst) || !stored || !report) return [];
   const sheet = requireSheet(db, sheetId);
   const { dimensions } = requireMethod(db, sheet.methodId, "methodId").definition;
   const nameOf = (person: string): string => findPerson(db, person)?.name ?? person;
   const other = isSecond ? firstReaders.map(nameOf).join(", ") : nameOf(reader);
-  const { number, closedAt } = stored;
+  const { number } = stored;
   return report.dimensions.map((one): OwnAgreement => {
     const { n, bias, biasInterval, technicalError, p } = one;
     const asSecond: OwnAgreement = {
@@ -90,7 +90,6 @@ function agreementsOf(
       sheetId,
       sample: sheet.sample,
       number,
-      closedAt,
       other,
       dimension: dimensions.find(({ key }) => key === one.dimension)?.name ?? one.dimension,
       n,

@@ -1,12 +1,12 @@
 import type { OwnAgreement, OwnReading } from "#core/contract/records/own-reading.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { decimal } from "#core/quantity/decimal.ts";
+import { trueMinus } from "#core/quantity/printed-number.ts";
 import { equalsProbability, probabilityWords } from "#core/quantity/probability-words.ts";
 import { formatToPlaces } from "#core/quantity/rounding.ts";
 import type { ReadingSource } from "#core/vocabulary/reading-source.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
-import { shownDay } from "../../parts/bench-words/instant.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
@@ -116,7 +116,11 @@ function DigitsPanel({ own }: { own: OwnReading }) {
           readings are tested (χ² against equal counts). Of readers without any preference 1 in 100 is told of
           one at each look. Pasted rows count for whoever pasted them. {leftOut}
         </p>
-        {sumOf(together) > 0 ? <DigitPlot digits={together} /> : null}
+        {sumOf(together) > 0 ? (
+          <div className={styles.plots}>
+            <DigitPlot digits={together} />
+          </div>
+        ) : null}
         <DataTable
           caption="Final digits by kind of work, newest work"
           columns={DIGITS}
@@ -129,7 +133,7 @@ function DigitsPanel({ own }: { own: OwnReading }) {
   );
 }
 
-const micrometres = (text: string): string => formatToPlaces(decimal(text), 3);
+const micrometres = (text: string): string => formatToPlaces(decimal(text), 2);
 
 function AgreementPanel({ agreements }: { agreements: readonly OwnAgreement[] }) {
   const navigation = useNavigation();
@@ -138,18 +142,18 @@ function AgreementPanel({ agreements }: { agreements: readonly OwnAgreement[] })
       key: "sample",
       title: "Sheet",
       names: true,
+      words: true,
       cell: ({ sample, number }) => `${sample}, second reading ${number}`,
     },
-    { key: "date", title: "Closed", unbroken: true, cell: ({ closedAt }) => shownDay(closedAt) },
     { key: "other", title: "Other reader", words: true, cell: ({ other }) => other },
     { key: "dimension", title: "Dimension", cell: ({ dimension }) => dimension },
     { key: "n", title: "Pairs", number: true, cell: ({ n }) => n },
-    { key: "bias", title: "You less other, µm", number: true, cell: ({ bias }) => micrometres(bias) },
     {
-      key: "interval",
-      title: "95 %, µm",
+      key: "bias",
+      title: "You less other (95 %), µm",
       unbroken: true,
-      cell: ({ biasInterval: { lower, upper } }) => `${micrometres(lower)} to ${micrometres(upper)}`,
+      cell: ({ bias, biasInterval: { lower, upper } }) =>
+        trueMinus(`${micrometres(bias)} (${micrometres(lower)} to ${micrometres(upper)})`),
     },
     {
       key: "percent",
@@ -159,7 +163,7 @@ function AgreementPanel({ agreements }: { agreements: readonly OwnAgreement[] })
     },
     {
       key: "error",
-      title: "Technical error, µm",
+      title: "TEM, µm",
       number: true,
       cell: ({ technicalError }) => micrometres(technicalError),
     },
@@ -185,8 +189,8 @@ function AgreementPanel({ agreements }: { agreements: readonly OwnAgreement[] })
     >
       <div className={styles.stack}>
         <p>
-          Of readers who do not differ, 1 in 20 lines shows p below 0.05. How far calibrations of several
-          people lie apart is told on Trends, People.
+          TEM is the technical error of measurement, √(Σd²/2n). Of readers who do not differ, 1 in 20 lines
+          shows p below 0.05. How far calibrations of several people lie apart is told on Trends, People.
         </p>
         <DataTable
           caption="You and the other reader"
