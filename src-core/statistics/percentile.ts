@@ -63,12 +63,3 @@ export function percentile(values: readonly Decimal[], p: Decimal, type: Percent
   const rising = sorted(values);
   return percentileByRank(rising.length, (rank) => memberAt(rising, rank), p, type);
 }
-
-/** Interquartile range P75 − P25 by the given definition. */
-export function interquartileRange(values: readonly Decimal[], type: PercentileType): Decimal {
-  requireSample("values", values, 1);
-  const rising = sorted(values);
-  const at = (p: string) =>
-    percentileByRank(rising.length, (rank) => memberAt(rising, rank), decimal(p), type).value;
-  return at("0.75").minus(at("0.25"));
-}

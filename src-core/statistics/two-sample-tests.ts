@@ -2,15 +2,15 @@ import { type Decimal, decimal } from "../quantity/decimal.ts";
 import { InputError } from "../quantity/input-error.ts";
 import { studentTwoSidedP } from "./distributions.ts";
 import { type Interval, studentInterval } from "./interval.ts";
-import { mean, memberAt, requireLevel, requireSample, standardDeviation, variance } from "./sample.ts";
+import { mean, memberAt, requireLevel, requireSample, standardDeviation } from "./sample.ts";
 
 export interface DifferenceTest {
-  /** Mean of the first minus mean of the second. */
+  /** Mean of first − second. */
   readonly difference: Decimal;
   readonly standardError: Decimal;
-  /** Null when neither sample has spread. */
+  /** Null when the differences have no spread. */
   readonly t: Decimal | null;
-  /** ν, fractional for Welch's test. */
+  /** ν. */
   readonly degrees: Decimal;
   /** Two-sided. */
   readonly p: number;
@@ -30,32 +30,6 @@ function testOf(
   }
   const t = difference.div(standardError);
   return { difference, standardError, t, degrees, p: studentTwoSidedP(t.toNumber(), nu), interval };
-}
-
-/**
- * Difference of two means with unequal variances (Welch 1947, Biometrika 34:28), ν by Welch–Satterthwaite, not truncated.
- * @throws InputError for fewer than two values in a sample
- */
-export function welchTest(
-  first: readonly Decimal[],
-  second: readonly Decimal[],
-  level = 0.95,
-): DifferenceTest {
-  requireSample("first", first, 2);
-  requireSample("second", second, 2);
-  requireLevel(level);
-  const a = variance(first).div(first.length);
-  const b = variance(second).div(second.length);
-  const sum = a.plus(b);
-  const degrees = sum.isZero()
-    ? decimal(first.length + second.length - 2)
-    : sum.pow(2).div(
-        a
-          .pow(2)
-          .div(first.length - 1)
-          .plus(b.pow(2).div(second.length - 1)),
-      );
-  return testOf(mean(first).minus(mean(second)), sum.sqrt(), degrees, level);
 }
 
 /** Differences first − second, pair by pair. @throws InputError when the lengths differ or there are fewer than two pairs */

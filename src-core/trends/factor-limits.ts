@@ -1,5 +1,5 @@
 import { type Decimal, ONE } from "../quantity/decimal.ts";
-import { InputError, requireFinite, requireNotNegative, requirePositive } from "../quantity/input-error.ts";
+import { InputError, requireFinite, requireNotNegative } from "../quantity/input-error.ts";
 import { contains, type Interval, intervalAround, twoSidedStudent } from "../statistics/interval.ts";
 import { mean, requireSample, requireWhole, standardDeviation } from "../statistics/sample.ts";
 import type { LimitKind } from "../vocabulary/trends.ts";
@@ -109,21 +109,4 @@ export function judgeAgainst(limits: FactorLimits, value: Decimal): LimitVerdict
   const outsideWarning = limits.warning !== null && !contains(limits.warning, value);
   const level = outsideAPriori || outsideAction ? "action" : outsideWarning ? "warning" : "within";
   return { level, outsideAPriori, outsideAction };
-}
-
-/**
- * Guarded acceptance |value − reference| ≤ T − U (JCGM 106:2012 8.3.2, guard band of one U).
- * @param tolerance half-width of what is allowed, in the unit of the value
- */
-export function withinGuardedTolerance(
-  value: Decimal,
-  reference: Decimal,
-  tolerance: Decimal,
-  expanded: Decimal,
-): boolean {
-  requireFinite("value", value);
-  requireFinite("reference", reference);
-  requirePositive("tolerance", tolerance);
-  requireNotNegative("expanded", expanded);
-  return !value.minus(reference).abs().greaterThan(tolerance.minus(expanded));
 }

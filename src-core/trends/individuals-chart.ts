@@ -1,4 +1,4 @@
-import { type Decimal, ZERO } from "../quantity/decimal.ts";
+import type { Decimal } from "../quantity/decimal.ts";
 import type { Interval } from "../statistics/interval.ts";
 import { intervalAround } from "../statistics/interval.ts";
 import { mean, median, memberAt, requireSample, standardDeviation } from "../statistics/sample.ts";
@@ -71,15 +71,4 @@ export function deviationLimits(values: readonly Decimal[]): DeviationLimits {
     warning: intervalAround(centre, deviation.times(2)),
     action: intervalAround(centre, deviation.times(3)),
   };
-}
-
-/**
- * Von Neumann's ratio Σ(xᵢ₊₁ − xᵢ)²/Σ(xᵢ − x̄)² (von Neumann 1941, Annals of Mathematical Statistics 12:367): near 2 for
- * independent values, well below for a drift or slow waves. Null when all values are equal.
- */
-export function vonNeumannRatio(values: readonly Decimal[]): Decimal | null {
-  const steps = movingRanges(values).reduce((sum, range) => sum.plus(range.pow(2)), ZERO);
-  const centre = mean(values);
-  const squares = values.reduce((sum, value) => sum.plus(value.minus(centre).pow(2)), ZERO);
-  return squares.isZero() ? null : steps.div(squares);
 }

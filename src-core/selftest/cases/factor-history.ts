@@ -3,7 +3,7 @@ import { standardDeviation } from "../../statistics/sample.ts";
 import { lineInterval, predict } from "../../statistics/straight-line.ts";
 import { drift } from "../../trends/drift.ts";
 import { factorLimits, predictionFactor } from "../../trends/factor-limits.ts";
-import { individualsChart, movingRanges, vonNeumannRatio } from "../../trends/individuals-chart.ts";
+import { individualsChart, movingRanges } from "../../trends/individuals-chart.ts";
 import { mannKendall } from "../../trends/mann-kendall.ts";
 import { bandDays, guardedLimit, reachingDay } from "../../trends/reaching-date.ts";
 import { runSignals } from "../../trends/run-rules.ts";
@@ -118,7 +118,6 @@ const charts: readonly CaseRow[] = [
     got: () => chart("exact").sigmaFromMedian,
   },
   { what: "s", expected: "0.001112191394037", got: () => standardDeviation(FACTORS) },
-  { what: "von Neumann's ratio", expected: "0.460803527683", got: () => vonNeumannRatio(FACTORS) ?? "none" },
   {
     what: "T1 signals",
     expected: "12",

@@ -4,7 +4,7 @@ import { decimal } from "#core/quantity/decimal.ts";
 import { decimals } from "#core/selftest/rows-of-cases.ts";
 import { c4 } from "#core/trends/chart-constants.ts";
 import { countChart } from "#core/trends/count-chart.ts";
-import { individualsChart, movingRanges, vonNeumannRatio } from "#core/trends/individuals-chart.ts";
+import { individualsChart, movingRanges } from "#core/trends/individuals-chart.ts";
 import { RULE_ROLES, runSignals } from "#core/trends/run-rules.ts";
 import { RUN_RULES, type RunRule } from "#core/vocabulary/trends.ts";
 import { nearly, reading, readings } from "../../support/sample-arbitraries.ts";
@@ -74,12 +74,6 @@ describe("charts of single values", () => {
         expect(nearly(moved.rangeLimit, plain.rangeLimit.times(2))).toBe(true);
       }),
     );
-  });
-
-  it("have a von Neumann ratio low for a drift, high for alternation, none without spread", () => {
-    expect(vonNeumannRatio(decimals("1 2 3 4 5 6 7 8"))?.toNumber()).toBeLessThan(0.5);
-    expect(vonNeumannRatio(decimals("1 2 1 2 1 2 1 2"))?.toNumber()).toBeGreaterThan(3);
-    expect(vonNeumannRatio(decimals("1 1 1"))).toBeNull();
   });
 
   it("name what they cannot use", () => {

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { decimal } from "#core/quantity/decimal.ts";
 import { decimals } from "#core/selftest/rows-of-cases.ts";
 import { baselines } from "#core/trends/baseline.ts";
-import { factorLimits, judgeAgainst, limitKind, withinGuardedTolerance } from "#core/trends/factor-limits.ts";
+import { factorLimits, judgeAgainst, limitKind } from "#core/trends/factor-limits.ts";
 
 const limitsOf = (text: string, occasion = "0.01") =>
   factorLimits({ values: decimals(text), occasionUncertainty: decimal(occasion) });
@@ -69,18 +69,6 @@ describe("limits of a factor's history", () => {
       "frozenAt: must be at most the number of values, 20",
     );
     expect(() => factorLimits({ values, occasionUncertainty: decimal(1), frozenAt: 5 })).toThrow("frozenAt:");
-  });
-
-  it("keep U away from the tolerance: 0.5 % of 10 with U 0.02 leaves ± 0.03", () => {
-    const within = (value: string) =>
-      withinGuardedTolerance(decimal(value), decimal(10), decimal("0.05"), decimal("0.02"));
-    expect([within("10.03"), within("10.031"), within("9.97"), within("9.969")]).toEqual([
-      true,
-      false,
-      true,
-      false,
-    ]);
-    expect(withinGuardedTolerance(decimal(10), decimal(10), decimal("0.01"), decimal("0.02"))).toBe(false);
   });
 });
 
