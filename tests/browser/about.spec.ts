@@ -65,3 +65,20 @@ test("the bench's file is checked page by page when asked, and it is said that i
   await person.activate(page.getByRole("button", { name: "Check the file now" }));
   await expect(page.getByText("The file is whole.")).toBeVisible({ timeout: 60_000 });
 });
+
+test("the fault report is copied by keyboard: version and system, and no folder", async ({ context }) => {
+  const { page } = window;
+  await context.grantPermissions(["clipboard-read", "clipboard-write"]);
+  const person = new KeyboardPerson(page);
+  await readyBench(page);
+  await page.reload();
+  await page.getByRole("heading").first().waitFor();
+  await person.go("about");
+  await person.activate(page.getByRole("button", { name: "Copy the report" }));
+  await expect(page.getByText("The report is on the clipboard.")).toBeVisible();
+  const report = await page.evaluate(() => navigator.clipboard.readText());
+  expect(report).toMatch(/^Linefall \d+\.\d+\.\d+, /);
+  expect(report).toContain(await page.evaluate(() => navigator.userAgent));
+  expect(report).toContain("0 faults");
+  expect(report).not.toContain("/tmp/");
+});

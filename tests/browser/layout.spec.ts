@@ -122,3 +122,19 @@ test("every key of the pad is in sight where there is room", async () => {
     await expect(pad.getByRole("button", { name: /^0/ })).toBeInViewport({ ratio: 1 });
   }
 });
+
+test("Calibrate shows drawing, settings, factor, verdict and the way to put it in force at once at 1280×800", async () => {
+  await arrive(placeNamed("calibrate-at-work"));
+  const main = page.locator("main");
+  await expect(main.locator("[data-outcome]").first()).toBeVisible();
+  for (const [what, part] of [
+    ["drawing", main.locator("svg[role=img]").first()],
+    ["first setting", main.getByRole("textbox").first()],
+    ["factor", main.getByRole("heading", { name: "Factor" })],
+    ["verdict", main.locator("[data-outcome]").first()],
+    ["put in force", main.getByRole("button", { name: /^Put this factor into use/ })],
+  ] as const) {
+    await expect(part, what).toBeInViewport({ ratio: 1 });
+  }
+  expect(await main.evaluate((element) => element.scrollTop)).toBe(0);
+});
