@@ -19,12 +19,24 @@ export interface DerivedQuantity {
   readonly uncertainty: Uncertainty;
 }
 
+/** An error that several sizes share, with its sign, in the unit of the quantity. */
+export interface SharedEffect {
+  readonly sum: Decimal;
+  readonly degreesOfFreedom: Decimal | null;
+}
+
+/** What acts on a quantity: shared errors by key (`factor` and the calibration, `edges` …), and everything else. */
+export interface Effects {
+  readonly shared: ReadonlyMap<string, SharedEffect>;
+  readonly own: readonly Contribution[];
+}
+
 /**
  * Adds up the contributions to y = g(d₁, d₂ …). What parts share, the factor of one calibration and edges biased alike,
  * is one error and adds with its sign; everything else is independent. JCGM 100:2008 5.2.2 eq. (16) with r = 1 or 0.
  */
-function contributionsOf(parts: readonly DerivedPart[], partials: readonly Decimal[]): Contribution[] {
-  const shared = new Map<string, { sum: Decimal; degreesOfFreedom: Decimal | null }>();
+export function effectsOf(parts: readonly DerivedPart[], partials: readonly Decimal[]): Effects {
+  const shared = new Map<string, SharedEffect>();
   const own: Contribution[] = [];
   parts.forEach((part, i) => {
     const partial = requireFinite(`parts.${i}`, partials[i] ?? ZERO);
@@ -42,6 +54,11 @@ function contributionsOf(parts: readonly DerivedPart[], partials: readonly Decim
       });
     }
   });
+  return { shared, own };
+}
+
+function contributionsOf(parts: readonly DerivedPart[], partials: readonly Decimal[]): Contribution[] {
+  const { shared, own } = effectsOf(parts, partials);
   const common = [...shared.values()].map(({ sum, degreesOfFreedom }) => ({
     contribution: sum.abs(),
     degreesOfFreedom,

@@ -63,7 +63,7 @@ type Definition = Pick<
 >;
 
 /** A measured size with its budget, recomputed from its readings and the factor it is frozen to. */
-function partOf(
+export function partOf(
   measurement: Measurement | undefined,
   definition: Definition,
   factorOf: FactorOf,
@@ -88,11 +88,18 @@ function largest(parts: readonly DerivedPart[], coverage: Definition["coverage"]
   );
 }
 
-function volume(
-  kind: string,
-  parts: readonly DerivedPart[],
-  coverage: Definition["coverage"],
-): DerivedQuantity {
+/** A volume, µm³, with the sizes it follows from and ∂V/∂d of each, µm². */
+export interface VolumeOfParts {
+  readonly value: Decimal;
+  readonly parts: readonly DerivedPart[];
+  readonly partials: readonly Decimal[];
+}
+
+/**
+ * The volume of a shape from sizes in the order of its inputs.
+ * @throws InputError `kind` for a kind that is no shape, and for sizes that are impossible in it
+ */
+export function volumeOfParts(kind: string, parts: readonly DerivedPart[]): VolumeOfParts {
   const shape = shapeOfKind(kind);
   if (!shape) throw new InputError("kind", "is not a quantity this program can derive");
   const dimensions: Record<string, Decimal> = {};
@@ -107,12 +114,11 @@ function volume(
     if (!part) return;
     partials.set(part, (partials.get(part) ?? ZERO).plus(volumeDerivative(shape, dimensions, key)));
   });
-  return quantityFromPartials(
-    cellVolume(shape, dimensions),
-    [...partials.keys()],
-    [...partials.values()],
-    coverage,
-  );
+  return {
+    value: cellVolume(shape, dimensions),
+    parts: [...partials.keys()],
+    partials: [...partials.values()],
+  };
 }
 
 /**
@@ -130,7 +136,8 @@ export function derivedOfParts(
   if (form?.by === "product") return powerProduct(parts, form.powers, form.coefficient, coverage);
   if (form?.by === "sum") return weightedSum(parts, form.weights(parts.length), coverage);
   if (form?.by === "largest") return largest(parts, coverage);
-  return volume(kind, parts, coverage);
+  const volume = volumeOfParts(kind, parts);
+  return quantityFromPartials(volume.value, volume.parts, volume.partials, coverage);
 }
 
 function quantityOf(

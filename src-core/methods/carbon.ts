@@ -1,10 +1,11 @@
 import { type Decimal, decimal } from "../quantity/decimal.ts";
 import { requirePositive } from "../quantity/input-error.ts";
+import type { CarbonClass } from "../vocabulary/counting.ts";
 import type { Provenance } from "../vocabulary/provenance.ts";
 
 /** pg C = coefficient · (V/µm³)^exponent. */
 export interface CarbonRelation extends Provenance {
-  readonly id: string;
+  readonly id: CarbonClass;
   readonly name: string;
   readonly coefficient: string;
   readonly exponent: string;
@@ -30,6 +31,11 @@ export const DIATOM_CARBON: CarbonRelation = {
   exponent: "0.811",
   ...MENDEN_DEUER,
 };
+
+/** The relation of a class; null where no carbon is told. */
+export function carbonRelation(of: CarbonClass): CarbonRelation | null {
+  return [PROTIST_CARBON, DIATOM_CARBON].find(({ id }) => id === of) ?? null;
+}
 
 /** Carbon of one cell, pg, from its volume, µm³. @throws InputError when the volume is not greater than zero */
 export function cellCarbon(volume: Decimal, relation: CarbonRelation): Decimal {

@@ -26,3 +26,7 @@ export type CountRule = (typeof COUNT_RULES)[number];
 
 /** How a count is closed today. */
 export const COUNT_RULE_OF_TODAY: CountRule = "skewed-limits";
+
+/** Which relation gives the carbon of a cell from its volume; `none`: no carbon is told. */
+export const CARBON_CLASSES = ["none", "protists", "diatoms"] as const;
+export type CarbonClass = (typeof CARBON_CLASSES)[number];

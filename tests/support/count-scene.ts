@@ -1,6 +1,8 @@
 import type { Count, CountingEcho } from "#core/contract/records/count.ts";
 import type { CountMethodDefinition } from "#core/contract/records/count-method.ts";
+import type { Sheet } from "#core/contract/records/sheet.ts";
 import { UTERMOHL_FIELDS } from "#core/counting/methods/ready-plankton-methods.ts";
+import { READY_METHODS } from "#core/measurement/methods/ready-methods.ts";
 import type { Scene } from "./bench-scenes.ts";
 import type { TempBench } from "./temp-bench.ts";
 
@@ -64,4 +66,51 @@ export function handOf(bench: Pick<TempBench, "call" | "request">, countId: stri
       bench.call("counts.undo", { countId, act: { kind: "undo", ...base() } }),
     state: () => bench.call("counts.state", { countId }),
   };
+}
+
+/** Opens a sheet of prolate spheroids on the 10× and measures one cell for each pair of divisions; all of it invented. */
+export async function measuredCells(
+  bench: Pick<TempBench, "call" | "request">,
+  scene: Scene,
+  cells: readonly (readonly [diameter: string, length: string])[],
+  label = "diatoms",
+): Promise<Sheet> {
+  const { call, request } = bench;
+  const ready = READY_METHODS.find(({ id }) => id === "biovolume-spheroid");
+  if (!ready) throw new Error("no ready method for spheroids");
+  const method = await call("methods.define", {
+    requestId: request(),
+    familyId: null,
+    definition: { ...ready.definition, entry: "direct" },
+  });
+  const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = scene.sheet;
+  const sheet = await call("sheets.open", {
+    requestId: request(),
+    sheet: {
+      sample: "Cells of Mere 3",
+      customer: "",
+      note: "",
+      methodId: method.id,
+      microscopeId,
+      eyepieceId,
+      intermediateMagnification,
+      objectiveId,
+    },
+  });
+  for (const [i, [d, h]] of cells.entries()) {
+    for (const [dimension, typed] of [
+      ["d", d],
+      ["h", h],
+    ] as const) {
+      await call("rows.enter", {
+        requestId: request(),
+        sheetId: sheet.id,
+        rowId: `cell-${sheet.number}-${i}`,
+        cell: { dimension, edge: "direct" },
+        typed,
+        label,
+      });
+    }
+  }
+  return sheet;
 }

@@ -113,6 +113,12 @@ async function onCounts(bench: TempBench, scene: Scene): Promise<void> {
     inputs: { ...count.inputs, settledVolume: "50" },
     reason: "50 mL were settled",
   });
+  await call("counts.giveCellVolume", {
+    ...about(),
+    category: "diatoms",
+    given: { carbon: "diatoms", of: { from: "typed", volume: "520", expanded: "", source: "a list" } },
+    reason: "",
+  });
   await call("counts.close", { ...about(), lastFieldCounted: true });
   await call("recounts.planSlides", { requestId: request(), countIds: [count.id], share: "1" });
   await call("counts.reopen", { ...about(), reason: "one field more" });

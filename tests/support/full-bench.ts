@@ -10,7 +10,7 @@ import {
   newMicroscope,
   type Scene,
 } from "./bench-scenes.ts";
-import { handOf, openCount } from "./count-scene.ts";
+import { handOf, measuredCells, openCount } from "./count-scene.ts";
 import { inventedTaxa, POLLEN_BY_LIST } from "./invented-taxa.ts";
 import { trueReadings } from "./practice-reader.ts";
 import type { TempBench } from "./temp-bench.ts";
@@ -135,6 +135,24 @@ async function aCountWithItsRecount(bench: TempBench, scene: Scene): Promise<voi
   await call("counts.pause", about());
   later(bench);
   await call("counts.close", { ...about(), lastFieldCounted: false });
+  later(bench);
+  const cells = await measuredCells(bench, scene, [
+    ["20", "41"],
+    ["22", "45.5"],
+  ]);
+  const volumes = [
+    ["diatoms", { from: "sheet", sheetId: cells.id, label: "diatoms", quantity: "volume" }],
+    ["greens", { from: "typed", volume: "520", expanded: "60", source: "an invented list" }],
+  ] as const;
+  for (const [category, of] of volumes) {
+    later(bench);
+    await call("counts.giveCellVolume", {
+      ...about(),
+      category,
+      given: { carbon: "protists", of },
+      reason: "",
+    });
+  }
   later(bench);
   const recount = await call("recounts.planFields", { ...about(), share: "1" });
   for (const field of recount.fields) {

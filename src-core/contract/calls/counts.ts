@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
+import { GivenCellVolume } from "../records/cell-volume.ts";
 import {
   Count,
   CountEvent,
@@ -20,7 +21,7 @@ import {
 import { CountResults } from "../records/count-results.ts";
 import { EXPORT_FORMATS, ExportProgress, PAPERS } from "../records/exchange.ts";
 import { CountSearch, FoundCounts } from "../records/list-search.ts";
-import { Id, Reason, RequestId } from "../records/primitives.ts";
+import { Id, OptionalLine, Reason, RequestId } from "../records/primitives.ts";
 import { TouchedCount } from "../records/touched-count.ts";
 import { TraceScope } from "../records/trace.ts";
 
@@ -220,6 +221,32 @@ export const countCalls = {
     input: z.strictObject({ requestId: RequestId, countId: Id, sheetId: Id.nullable() }),
     output: Count,
     errors: ["person.missing", "count.unknown", "count.closed", "sheet.unknown"],
+  }),
+
+  /**
+   * The volume of one counted unit of a category, typed or taken from the rows of a sheet as they are now; null takes it
+   * away. Also of a closed count: its frozen results do not hold it. Another volume in place of one needs a reason.
+   */
+  "counts.giveCellVolume": call({
+    kind: "write",
+    changes: ["counts", "trail"],
+    input: z.strictObject({
+      requestId: RequestId,
+      countId: Id,
+      category: z.string().max(20),
+      given: GivenCellVolume.nullable(),
+      reason: OptionalLine,
+    }),
+    output: Count,
+    errors: ["person.missing", "count.unknown", "category.unknown", "sheet.unknown"],
+  }),
+  /** The categories whose sheet now gives another volume than was taken from it. */
+  "counts.movedCellVolumes": call({
+    kind: "read",
+    reads: ["counts", "sheets", "rows", "methods", "calibrations"],
+    input: Which,
+    output: z.array(z.string()),
+    errors: ["count.unknown"],
   }),
 
   /** Everything needed to show and go on with a count, also after a crash. */

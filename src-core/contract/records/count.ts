@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { CellVolume } from "./cell-volume.ts";
 import { CountCategory, CountInputs, MOST_CATEGORIES } from "./count-method.ts";
 import { CountResults } from "./count-results.ts";
 import {
@@ -77,11 +78,19 @@ export const Count = z.strictObject({
   linkedSheetId: Id.nullable(),
   /** Frozen at close; null until then and after re-opening. */
   results: CountResults.nullable(),
+  /** Volumes of the counted cells, each category once; absent while there are none. They stand beside the results. */
+  cellVolumes: z.array(CellVolume).min(1).exactOptional(),
 });
 export type Count = z.infer<typeof Count>;
 
 /** A count in a list, without its results. */
-export const CountHead = Count.omit({ results: true, categories: true, inputs: true, trainCautions: true });
+export const CountHead = Count.omit({
+  results: true,
+  categories: true,
+  inputs: true,
+  trainCautions: true,
+  cellVolumes: true,
+});
 export type CountHead = z.infer<typeof CountHead>;
 
 /** `press`: objects. `field`: the field in hand was finished and the next begun. `undo`: struck the event named. */

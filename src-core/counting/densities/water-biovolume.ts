@@ -1,3 +1,5 @@
+import { type CarbonRelation, cellCarbon } from "../../methods/carbon.ts";
+import { decimal } from "../../quantity/decimal.ts";
 import { productOf, scaledBy, type UncertainProduct } from "../../quantity/uncertain-product.ts";
 
 /**
@@ -9,4 +11,22 @@ export function biovolumePerLitre(
   cellVolume: UncertainProduct,
 ): UncertainProduct {
   return scaledBy(productOf(cellsPerMillilitre, cellVolume, ""), "0.000001", "mm³/L");
+}
+
+/** Carbon of one cell, pg, from its volume: each relative doubt of the volume times the exponent of the relation. */
+export function carbonOfCell(cellVolume: UncertainProduct, relation: CarbonRelation): UncertainProduct {
+  const exponent = decimal(relation.exponent);
+  return {
+    value: cellCarbon(cellVolume.value, relation),
+    unit: "pg",
+    components: cellVolume.components.map((one) => ({ ...one, relative: one.relative.times(exponent) })),
+  };
+}
+
+/** Carbon of a taxon in water, µg/L, from cells/mL and pg/cell: their product times 10⁻³. */
+export function carbonPerLitre(
+  cellsPerMillilitre: UncertainProduct,
+  carbon: UncertainProduct,
+): UncertainProduct {
+  return scaledBy(productOf(cellsPerMillilitre, carbon, ""), "0.001", "µg C/L");
 }

@@ -26,6 +26,7 @@ import { requireSheet } from "../sheets/sheets.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransaction, inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
 import { withFieldPrefix } from "../write-context/typed-input.ts";
+import { giveCellVolume, movedCellVolumes } from "./cell-volumes.ts";
 import { requireCount, resultsOfCount, secondsBetween, secondsCounted } from "./count-lookup.ts";
 import { performCountingAct } from "./counting-acts.ts";
 import { openCount, requireMethodsCategories, withCautionOf } from "./open-count.ts";
@@ -244,6 +245,7 @@ export function countServices(deps: Deps): HandlersOf<Calls> {
     | "changeInputs"
     | "changeCategories"
     | "linkSheet"
+    | "giveCellVolume"
     | "placeField";
   /** One change of a count by the person in use, once per request. */
   const changing = <I extends { readonly requestId: string; readonly countId: string }>(
@@ -261,7 +263,6 @@ export function countServices(deps: Deps): HandlersOf<Calls> {
   };
   return {
     "counts.list": () => listCounts(deps.db),
-
     "counts.search": (search) => searchCounts(deps.db, search),
     "counts.get": ({ countId }) => requireCount(deps.db, countId),
     "counts.open": (input) =>
@@ -299,6 +300,8 @@ export function countServices(deps: Deps): HandlersOf<Calls> {
     "counts.linkSheet": changing("linkSheet", (ctx, count, input: ParsedInput<"counts.linkSheet">) =>
       linkSheet(ctx, count, input.sheetId),
     ),
+    "counts.giveCellVolume": changing("giveCellVolume", giveCellVolume),
+    "counts.movedCellVolumes": ({ countId }) => movedCellVolumes(deps.db, requireCount(deps.db, countId)),
     "counts.state": ({ countId }) => {
       const count = requireCount(deps.db, countId);
       return {

@@ -21,6 +21,7 @@ function headOf(count: Count): CountHead {
     categories: _categories,
     inputs: _inputs,
     trainCautions: _said,
+    cellVolumes: _volumes,
     ...head
   } = count;
   return head;

@@ -17,6 +17,7 @@ import { resultsOfCount } from "../counts/count-lookup.ts";
 import type { CountUnderCheck } from "./count-under-check.ts";
 import type { Differences } from "./differences.ts";
 import { checkRecord } from "./verify-calibrations.ts";
+import { checkCellVolumes } from "./verify-cell-volumes.ts";
 import { checkCountHead } from "./verify-count-heads.ts";
 import { checkCountTrail, verifyRecounts } from "./verify-count-trail.ts";
 
@@ -167,6 +168,7 @@ export async function verifyCounts(
         checkPresses(underCheck);
         checkHead(underCheck);
         checkCountTrail(underCheck);
+        checkCellVolumes(underCheck);
         checkCountHead(underCheck);
         if (!found.results) return;
         const results = resultsOfCount(

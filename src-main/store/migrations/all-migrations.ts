@@ -21,6 +21,7 @@ import { trailStoredOnce } from "./0270-trail-stored-once.ts";
 import { rowsByNumber } from "./0280-rows-by-number.ts";
 import { ownSettings } from "./0290-own-settings.ts";
 import { peopleSetAside } from "./0330-people-set-aside.ts";
+import { cellVolumes } from "./0340-cell-volumes.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -48,4 +49,5 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   rowsByNumber,
   ownSettings,
   peopleSetAside,
+  cellVolumes,
 ];

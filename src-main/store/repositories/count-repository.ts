@@ -12,7 +12,7 @@ const HEAD = `id, ordinal, sample, customer, note, count_method_id AS "countMeth
   closed_by AS "closedBy", last_field_counted AS "lastFieldCounted", linked_sheet_id AS "linkedSheetId",
   category_list_id AS "categoryListId"`;
 const FULL = `${HEAD}, categories_json AS categories, inputs_json AS inputs, train_cautions_json AS "trainCautions",
-  results_json AS results`;
+  results_json AS results, cell_volumes_json AS "cellVolumes"`;
 
 /** `T-0001`, by the running number of the bench. */
 export function countNumber(ordinal: number): string {
@@ -43,13 +43,14 @@ function plainOf(row: Row): Record<string, unknown> {
 }
 
 function countOf(row: Row): Count {
-  const { categories, inputs, trainCautions, results, ...head } = row;
+  const { categories, inputs, trainCautions, results, cellVolumes, ...head } = row;
   return Count.parse({
     ...plainOf(head),
     categories: JSON.parse(String(categories)),
     inputs: JSON.parse(String(inputs)),
     trainCautions: JSON.parse(String(trainCautions)),
     results: results === null ? null : JSON.parse(String(results)),
+    ...(cellVolumes === null ? {} : { cellVolumes: JSON.parse(String(cellVolumes)) }),
   });
 }
 
@@ -138,7 +139,8 @@ export function updateCount(db: WritableDb, count: Count): void {
   run(
     db,
     `UPDATE tally SET calibration_id = ?, categories_json = ?, inputs_json = ?, train_cautions_json = ?, state = ?, seconds_before = ?,
-       running_since = ?, closed_at = ?, closed_by = ?, last_field_counted = ?, linked_sheet_id = ?, results_json = ?
+       running_since = ?, closed_at = ?, closed_by = ?, last_field_counted = ?, linked_sheet_id = ?, results_json = ?,
+       cell_volumes_json = ?
      WHERE id = ?`,
     count.calibrationId,
     JSON.stringify(count.categories),
@@ -152,6 +154,7 @@ export function updateCount(db: WritableDb, count: Count): void {
     count.lastFieldCounted ? 1 : 0,
     count.linkedSheetId,
     storedResults(count.results),
+    count.cellVolumes ? JSON.stringify(count.cellVolumes) : null,
     count.id,
   );
 }

@@ -77,6 +77,7 @@ const WORDS: Readonly<Partial<Record<CallName, string>>> & Readonly<Record<strin
   "counts.changeInputs": "changed the figures of a count",
   "counts.changeCategories": "changed the keys of a count",
   "counts.linkSheet": "linked a count with a sheet",
+  "counts.giveCellVolume": "gave a counted category its cell volume",
   "recounts.planFields": "drew fields for a recount",
   "recounts.planSlides": "drew slides for a recount",
   "recounts.enter": "counted a field again",

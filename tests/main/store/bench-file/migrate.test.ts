@@ -57,6 +57,7 @@ const RELEASED: Readonly<Record<number, string>> = {
   280: "492c7a46247a7a590d4cfaaa8e31cf0354dffbe27ff6da8bba4963c6624723df",
   290: "e5b7b2335c0fc83061b791accce0a24436c2f82d69bea527dcfb9fb5e87b22be",
   330: "01b44054a6f6434c83581f7c939045839842fa8caa56eac643bce23b55d30707",
+  340: "389288da3b689cb244628644ce2777c0a509f4f5d6752b394cd2dd48508a00e2",
 };
 
 const THIRD: Migration = { version: 30, name: "a note", sql: "ALTER TABLE part ADD COLUMN note TEXT" };
