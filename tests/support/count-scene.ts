@@ -78,11 +78,16 @@ export async function measuredCells(
   const { call, request } = bench;
   const ready = READY_METHODS.find(({ id }) => id === "biovolume-spheroid");
   if (!ready) throw new Error("no ready method for spheroids");
-  const method = await call("methods.define", {
-    requestId: request(),
-    familyId: null,
-    definition: { ...ready.definition, entry: "direct" },
-  });
+  const defined = (await call("methods.list", {})).find(
+    ({ definition }) => definition.name === ready.definition.name,
+  );
+  const method =
+    defined ??
+    (await call("methods.define", {
+      requestId: request(),
+      familyId: null,
+      definition: { ...ready.definition, entry: "direct" },
+    }));
   const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = scene.sheet;
   const sheet = await call("sheets.open", {
     requestId: request(),

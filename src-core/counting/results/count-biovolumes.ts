@@ -250,10 +250,11 @@ export function countBiovolumes(
   results: CountResults,
 ): CountBiovolumes {
   const objects = categories.filter(({ kind }) => kind === "object");
+  const [whole, ...byCategory] = results.densities;
   const all = categories.flatMap((category): Found[] => {
     const given = cellVolumes.find((one) => one.category === category.key);
-    const of = objects.length === 1 && category.kind === "object" ? ["total", category.key] : [category.key];
-    const record = results.densities.find((one) => of.includes(one.of));
+    const isWhole = objects.length === 1 && category.kind === "object";
+    const record = isWhole ? whole : byCategory.find((one) => one.of === category.key);
     return given && record ? [found(given, record, category, calibrationId)] : [];
   });
   return { lines: all.map(({ line }) => line), sums: sumsOf(all), remarks: remarksOf(all, results) };

@@ -6,6 +6,7 @@ import { evidenceOfFields } from "#core/counting/intervals/count-evidence.ts";
 import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, formula, number, text, textFormula } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
+import { hasBiovolumes } from "./count-biovolume-report.ts";
 import { COUNT_WORKSHEETS, type CountJob } from "./count-job.ts";
 import { perObjectCells } from "./count-per-object-cells.ts";
 
@@ -169,6 +170,12 @@ function densityRow(
   const evidence = evidenceOf(category, at, record, objects, job);
   const own = `${COUNT_U}${at}`;
   const all = `${own}^2+u_other^2`;
+  if (hasBiovolumes(job)) {
+    const place = job.bundle.results.densities.indexOf(record) + 1;
+    sheet.nameCell(at, 4, `basis_${place}`);
+    sheet.nameCell(at, 5, `count_u_${place}`);
+    sheet.nameCell(at, 6, `density_${place}`);
+  }
   sheet.row([
     text(category === "total" ? "total" : category.name, "field"),
     formula(`SUM(${job.rangeOf(category)})`, Number(objects.toPrecision(15)), "plain"),

@@ -13,6 +13,8 @@ import type { CountBundle } from "./count-bundle-type.ts";
 export const COUNT_WORKSHEETS = {
   results: "Results",
   densities: "Densities",
+  /** Only where cell volumes were given. */
+  biovolume: "Biovolume",
   fields: "Fields",
   sequence: "Sequence",
   amendments: "Amendments",

@@ -5,6 +5,7 @@ import { certificateName, eyepieceName, objectiveName } from "../sheet-book/look
 import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, EMPTY, instant, number, text } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
+import { biovolumeReport } from "./count-biovolume-report.ts";
 import { writeCountCounts } from "./count-counts-block.ts";
 import { COUNT_WORKSHEETS, type CountJob } from "./count-job.ts";
 
@@ -108,7 +109,8 @@ function writeIntervals(sheet: SheetWriter, job: CountJob): void {
   );
 }
 
-function writeDensities(sheet: SheetWriter, { bundle }: CountJob): void {
+function writeDensities(sheet: SheetWriter, job: CountJob): void {
+  const { bundle } = job;
   const { results, count } = bundle;
   sheet.skip();
   sheet.row([text("Densities", "heading")]);
@@ -120,6 +122,14 @@ function writeDensities(sheet: SheetWriter, { bundle }: CountJob): void {
     const limits = limitsOfRecord(record);
     const beside = limits === null ? "" : `; ${limitsTitle(results)}: ${limits}`;
     field(sheet, name, text(`${record.shown}${beside}${grade}`, "wrapped"));
+  }
+  const { amounts, remarks } = biovolumeReport(job);
+  if (amounts.length > 0) {
+    sheet.skip();
+    sheet.row([text("Biovolume and carbon", "heading")]);
+    for (const [name, words] of amounts) field(sheet, name, text(words, "wrapped"));
+    for (const remark of remarks) field(sheet, "Remark", text(remark, "wrapped"));
+    sheet.skip();
   }
   if (results.fieldArea !== null)
     field(sheet, "Area of one field (mm²)", number(results.fieldArea, "plainLeft"));

@@ -10,6 +10,8 @@ import { openSheet } from "../spreadsheet/sheet-writer.ts";
 import { writeFileWhole } from "../spreadsheet/write-file.ts";
 import { checkZip } from "../spreadsheet/zip-check.ts";
 import { ABOUT_FIELDS, AMENDMENT_HEADINGS, KIND_WORDS } from "../words/headings.ts";
+import { hasBiovolumes } from "./count-biovolume-report.ts";
+import { writeCountBiovolumes } from "./count-biovolume-sheet.ts";
 import type { CountBundle } from "./count-bundle-type.ts";
 import { writeCountDensities } from "./count-densities-sheet.ts";
 import { COUNT_DIGEST_RECIPE, countDigest } from "./count-digest.ts";
@@ -102,6 +104,7 @@ const WRITERS: Readonly<
 > = {
   results: writeCountResults,
   densities: writeCountDensities,
+  biovolume: writeCountBiovolumes,
   fields: writeCountFields,
   sequence: writeCountSequence,
   amendments: writeCountAmendments,
@@ -111,16 +114,27 @@ const WRITERS: Readonly<
 async function fill(stream: Writable, job: CountJob): Promise<void> {
   const createdAt = new Date(job.bundle.asOf);
   const workbook = new BookWriter(stream, { creator: job.programLine, createdAt });
-  for (const write of Object.values(WRITERS)) await write(workbook, job);
+  for (const name of worksheetsOf(job)) await WRITERS[name](workbook, job);
   await workbook.commit();
 }
 
-const SEQUENCE_PART = `xl/worksheets/sheet${Object.keys(WRITERS).indexOf("sequence") + 1}.xml`;
+type WorksheetName = keyof typeof COUNT_WORKSHEETS;
+
+/** The worksheets of a count in their order: Biovolume only where cell volumes were given. */
+function worksheetsOf(job: CountJob): readonly WorksheetName[] {
+  const names = Object.keys(WRITERS) as WorksheetName[];
+  return names.filter((name) => name !== "biovolume" || hasBiovolumes(job));
+}
+
+/** The file of Sequence: worksheets are numbered as they are written. */
+function sequencePart(job: CountJob): string {
+  return `xl/worksheets/sheet${worksheetsOf(job).indexOf("sequence") + 1}.xml`;
+}
 
 /** Every event must be found again in the written file. */
 async function check(path: string, job: CountJob): Promise<void> {
   const parts = await checkZip(path, "<row ");
-  const lines = parts.find((part) => part.name === SEQUENCE_PART)?.hits ?? 0;
+  const lines = parts.find((part) => part.name === sequencePart(job))?.hits ?? 0;
   const expected = job.bundle.count.lastSequence + 1;
   if (lines === expected) return;
   throw new Error(`The workbook was written with ${lines} lines on Sequence instead of ${expected}.`);

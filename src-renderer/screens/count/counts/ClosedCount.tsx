@@ -17,6 +17,7 @@ import { Panel } from "../../../parts/layout/Panel.tsx";
 import { ScreenFrame } from "../../../parts/layout/ScreenFrame.tsx";
 import { UnprovenNotice } from "../../../parts/people/UnprovenNotice.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
+import { Biovolumes } from "../biovolumes/Biovolumes.tsx";
 import styles from "../CountTab.module.css";
 import { EdgeDrawing } from "../methods/EdgeDrawing.tsx";
 import type { CountContext } from "../state/count-context.ts";
@@ -64,7 +65,14 @@ export function ClosedCount({ context, live, onReload }: ClosedCountProps) {
                   definition={definition}
                   categories={count.categories}
                   saidElsewhere={definition.cautions}
-                />
+                >
+                  <Biovolumes
+                    count={count}
+                    results={count.results}
+                    definition={definition}
+                    onChanged={(next) => live.store.dispatch({ type: "count", count: next })}
+                  />
+                </ResultPanel>
                 {definition.cautions.map((caution) => (
                   <Caution key={caution}>{caution}</Caution>
                 ))}

@@ -7,6 +7,7 @@ import { MissingProofNotice } from "../../../parts/people/UnprovenNotice.tsx";
 import { wakeSound } from "../../../sound/window-sound.ts";
 import { useNavigation } from "../../../window/navigation-context.tsx";
 import { useCommand } from "../../../window/use-command.tsx";
+import { Biovolumes } from "../biovolumes/Biovolumes.tsx";
 import { CountKeyBar } from "../hand/CountKeyBar.tsx";
 import { CountPad } from "../hand/CountPad.tsx";
 import { CountStatus } from "../hand/CountStatus.tsx";
@@ -131,7 +132,14 @@ export function CountAtWork({ context, live, onReload }: CountAtWorkProps) {
               definition={definition}
               categories={count.categories}
               saidElsewhere={cautions}
-            />
+            >
+              <Biovolumes
+                count={count}
+                results={results}
+                definition={definition}
+                onChanged={(next) => store.dispatch({ type: "count", count: next })}
+              />
+            </ResultPanel>
           </section>
         </div>
       </div>

@@ -1,3 +1,4 @@
+import type { ReactNode } from "react";
 import type { CountCategory, CountMethodDefinition } from "#core/contract/records/count-method.ts";
 import type { CategoryResult, CountResults, DensityRecord } from "#core/contract/records/count-results.ts";
 import { limitsOfRecord, limitsTitle } from "#core/counting/densities/reported-density.ts";
@@ -15,14 +16,18 @@ export interface ResultPanelProps {
   readonly categories: readonly CountCategory[];
   /** Cautions that stand elsewhere on the page, always in sight. */
   readonly saidElsewhere: readonly string[];
+  /** Shown below the densities. */
+  readonly children?: ReactNode;
 }
 
 /** What the count says so far: how far to go, densities, intervals side by side, shares. */
-export function ResultPanel({ results, definition, categories, saidElsewhere }: ResultPanelProps) {
+export function ResultPanel(props: ResultPanelProps) {
+  const { results, definition, categories, saidElsewhere, children } = props;
   return (
     <div className={styles.results}>
       <Stopping results={results} name={definition.stopping.name} />
       <Densities results={results} categories={categories} />
+      {children}
       <Intervals results={results} unit={definition.countingUnit} />
       <DataTable
         caption="Categories"
