@@ -1,9 +1,10 @@
 import { limitsOfRecord, limitsTitle } from "#core/counting/densities/reported-density.ts";
 import { EDGE_RULES } from "#core/counting/methods/edge-rules.ts";
+import { fitWords, objectsPerField, scatterOfFields } from "#core/counting/results/scatter-of-fields.ts";
 import { equalsProbability } from "#core/quantity/probability-words.ts";
 import { certificateName, eyepieceName, objectiveName } from "../sheet-book/lookups.ts";
 import type { BookWriter } from "../spreadsheet/book-writer.ts";
-import { type Cell, EMPTY, instant, number, text } from "../spreadsheet/cell.ts";
+import { type Cell, EMPTY, formula, instant, number, text } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { biovolumeReport } from "./count-biovolume-report.ts";
 import { writeCountCounts } from "./count-counts-block.ts";
@@ -107,6 +108,30 @@ function writeIntervals(sheet: SheetWriter, job: CountJob): void {
       "wrapped",
     ),
   );
+  writeScatter(sheet, job);
+}
+
+/** Morisita's index and k as formulas on the fields, and the fit to Poisson's law. */
+function writeScatter(sheet: SheetWriter, job: CountJob): void {
+  const { count, fields } = job.bundle;
+  const found = scatterOfFields(objectsPerField(count, fields));
+  if (!found) return;
+  const { morisita, negativeBinomial, fit } = found;
+  const range = job.rangeOf("total");
+  // Where a field in hand is part of the total but not of the scatter, the column is not what the figures rest on.
+  const isLive = job.usedFields === job.countedFields;
+  const figure = (name: string, value: number, expression: string): void =>
+    field(sheet, name, isLive ? formula(expression, value, "plainLeft") : number(value, "plainLeft"));
+  if (morisita !== null) {
+    const pairs = `SUMPRODUCT(${range},${range}-1)`;
+    figure("Morisita's index", morisita, `COUNT(${range})*${pairs}/(SUM(${range})*(SUM(${range})-1))`);
+  }
+  if (negativeBinomial !== null) {
+    const excess = `(VAR(${range})-AVERAGE(${range}))`;
+    const k = `(AVERAGE(${range})^2-VAR(${range})/COUNT(${range}))/${excess}`;
+    figure("k of the negative binomial", negativeBinomial.k, k);
+  }
+  if (fit !== null) field(sheet, "Fit to Poisson's law", text(fitWords(fit), "wrapped"));
 }
 
 function writeDensities(sheet: SheetWriter, job: CountJob): void {

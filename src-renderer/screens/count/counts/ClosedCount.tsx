@@ -28,6 +28,7 @@ import { FieldMap } from "./FieldMap.tsx";
 import { FieldTable } from "./FieldTable.tsx";
 import { PressReplay } from "./PressReplay.tsx";
 import { ResultPanel } from "./ResultPanel.tsx";
+import { ScatterDetails } from "./ScatterDetails.tsx";
 
 export interface ClosedCountProps {
   readonly context: CountContext;
@@ -65,6 +66,7 @@ export function ClosedCount({ context, live, onReload }: ClosedCountProps) {
                   definition={definition}
                   categories={count.categories}
                   saidElsewhere={definition.cautions}
+                  scatter={<ScatterDetails store={live.store} />}
                 >
                   <Biovolumes
                     count={count}

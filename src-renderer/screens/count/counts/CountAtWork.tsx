@@ -25,6 +25,7 @@ import { ClosedCount } from "./ClosedCount.tsx";
 import styles from "./CountAtWork.module.css";
 import { CountDialogs, type CountQuestion } from "./CountDialogs.tsx";
 import { ResultPanel } from "./ResultPanel.tsx";
+import { ScatterDetails } from "./ScatterDetails.tsx";
 
 export interface CountAtWorkProps {
   readonly context: CountContext;
@@ -132,6 +133,7 @@ export function CountAtWork({ context, live, onReload }: CountAtWorkProps) {
               definition={definition}
               categories={count.categories}
               saidElsewhere={cautions}
+              scatter={<ScatterDetails store={store} />}
             >
               <Biovolumes
                 count={count}

@@ -18,17 +18,19 @@ export interface ResultPanelProps {
   readonly saidElsewhere: readonly string[];
   /** Shown below the densities. */
   readonly children?: ReactNode;
+  /** Shown below the dispersion test. */
+  readonly scatter?: ReactNode;
 }
 
 /** What the count says so far: how far to go, densities, intervals side by side, shares. */
 export function ResultPanel(props: ResultPanelProps) {
-  const { results, definition, categories, saidElsewhere, children } = props;
+  const { results, definition, categories, saidElsewhere, children, scatter } = props;
   return (
     <div className={styles.results}>
       <Stopping results={results} name={definition.stopping.name} />
       <Densities results={results} categories={categories} />
       {children}
-      <Intervals results={results} unit={definition.countingUnit} />
+      <Intervals results={results} unit={definition.countingUnit} scatter={scatter} />
       <DataTable
         caption="Categories"
         columns={shareColumns(definition)}
@@ -161,7 +163,13 @@ function densityColumns(
   ];
 }
 
-function Intervals({ results, unit }: { results: CountResults; unit: string }) {
+interface IntervalsProps {
+  readonly results: CountResults;
+  readonly unit: string;
+  readonly scatter: ReactNode;
+}
+
+function Intervals({ results, unit, scatter }: IntervalsProps) {
   const { poisson, betweenFields, poissonSuppressed, dispersion, shortcut } = results;
   return (
     <section aria-label="Intervals">
@@ -181,6 +189,7 @@ function Intervals({ results, unit }: { results: CountResults; unit: string }) {
           <StateMark state={dispersion.verdict === "clustered" ? "warn" : "none"} /> {dispersion.meaning}
         </p>
       ) : null}
+      {dispersion ? scatter : null}
       {shortcut === null ? null : (
         <p className={styles.soft}>
           2/√n would say ± {percent(shortcut)}

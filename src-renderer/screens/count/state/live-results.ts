@@ -9,7 +9,8 @@ import type { CountingState, LiveField } from "./counting-state.ts";
 /** Fields as the core takes them: a field that no press has touched since is not made again. */
 const made = new WeakMap<LiveField, FieldCounts>();
 
-function fieldCounts(field: LiveField): FieldCounts {
+/** One field as the core takes it. */
+export function fieldCounts(field: LiveField): FieldCounts {
   const known = made.get(field);
   if (known) return known;
   const counts = Object.fromEntries(
