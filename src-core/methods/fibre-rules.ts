@@ -21,7 +21,7 @@ export interface FibreRule extends Provenance {
   readonly width: FibreLimit | null;
   /** Length to width at least. */
   readonly aspect: FibreLimit;
-  /** `ends`: fibre ends are counted and the total is halved. */
+  /** `ends`: every end inside counts, and two of them are one fibre. */
   readonly counted: "fibres" | "ends";
   /** Share of the field covered by debris from which it is left out; `inclusive`: that share itself leaves it out. */
   readonly obscured: FibreLimit & { readonly standing: Provenance["standing"] };
@@ -67,6 +67,11 @@ export const WHO_FIBRE_RULE: FibreRule = {
 };
 
 export const FIBRE_RULES: readonly FibreRule[] = [NIOSH_7400_A, NIOSH_7400_B, WHO_FIBRE_RULE];
+
+/** The rule with an id; null where none is named or known. */
+export function fibreRuleOf(id: string | undefined): FibreRule | null {
+  return FIBRE_RULES.find((rule) => rule.id === id) ?? null;
+}
 
 export interface FibreJudgement {
   readonly countable: boolean;
@@ -115,7 +120,7 @@ export interface FibrePosition {
 
 /**
  * What one countable fibre adds to the count: both ends inside 1, one end ½, crossing the edge more than once 0. Under
- * a rule that counts ends: the number of ends inside.
+ * a rule that counts ends: half for each end inside, however often the fibre crosses.
  * @throws InputError when ends and crossings cannot go together
  */
 export function countOfFibre(position: FibrePosition, rule: FibreRule): Decimal {
@@ -126,15 +131,9 @@ export function countOfFibre(position: FibrePosition, rule: FibreRule): Decimal 
   if ((crossings % 2 === 1) !== (endsInside === 1)) {
     throw new InputError("crossings", "must be odd when one end is inside, and even when both or none are");
   }
-  if (rule.counted === "ends") return decimal(endsInside);
+  if (rule.counted === "ends") return decimal(endsInside).div(2);
   if (crossings > 1) return ZERO;
   return endsInside === 2 ? ONE : decimal(endsInside).div(2);
-}
-
-/** Fibres of a count: the count itself, or half of it where ends are counted. */
-export function fibresOfCount(count: Decimal, rule: FibreRule): Decimal {
-  requireNotNegative("count", count);
-  return rule.counted === "ends" ? count.div(2) : count;
 }
 
 /**
@@ -147,4 +146,24 @@ export function fieldIsObscured(covered: Decimal, rule: FibreRule): boolean {
   if (covered.greaterThan(1)) throw new InputError("covered", "must not be more than 1, the whole field");
   const order = covered.comparedTo(limitOf("rule.obscured", rule.obscured.value));
   return reaches(order, rule.obscured.inclusive);
+}
+
+function limitWords(
+  { value, inclusive }: FibreLimit,
+  words: readonly [inclusive: string, beyond: string],
+): string {
+  return `${inclusive ? words[0] : words[1]} ${value}`;
+}
+
+/** A rule in sentences, as it is shown at the count and printed. */
+export function fibreRuleWords({ length, width, aspect, counted, obscured }: FibreRule): readonly string[] {
+  const more = ["at least", "more than"] as const;
+  const slim = width ? `, ${limitWords(width, ["at most", "less than"])} µm wide` : "";
+  return [
+    `A fibre is ${limitWords(length, more)} µm long, along its curve${slim}, and ${limitWords(aspect, more)} times as long as wide.`,
+    counted === "ends"
+      ? "Each end inside the area is ½ fibre."
+      : "Both ends inside the area: 1 fibre. One end inside: ½. No end inside, or crossing the edge more than once: 0.",
+    `A field is left out when debris covers ${limitWords(obscured, ["", "more than"]).trim()}${obscured.inclusive ? " or more" : ""} of it.`,
+  ];
 }

@@ -5,6 +5,7 @@ import { READY_METHODS } from "#core/measurement/methods/ready-methods.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { newRequest } from "./bench-acts.ts";
 import { type BenchWindow, callFrom, openBenchWindow } from "./bench-window.ts";
+import { trainOfBench } from "./count-keys.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
 import { readyBench } from "./ready-bench.ts";
 
@@ -30,20 +31,6 @@ test.afterEach(async () => {
   expect(faults).toEqual([]);
 });
 
-/** The parts in the light path of the first train. */
-async function train() {
-  const { microscopes } = await callFrom(page, "bench.overview", {});
-  const [first] = microscopes;
-  if (!first) throw new Error("no microscope");
-  const { microscope } = first;
-  return {
-    microscopeId: microscope.id,
-    eyepieceId: microscope.eyepieces[0]?.id ?? "",
-    intermediateMagnification: "1" as never,
-    objectiveId: microscope.objectives[0]?.id ?? "",
-  };
-}
-
 /** Twelve fields of diatoms and greens, paused; all invented. */
 async function aCount(): Promise<string> {
   const method = await callFrom(page, "countMethods.define", {
@@ -58,7 +45,7 @@ async function aCount(): Promise<string> {
       sample: "Mere 3",
       note: "",
       countMethodId: method.id,
-      train: await train(),
+      train: await trainOfBench(page),
       categories: UTERMOHL_FIELDS.categories,
       inputs: { side: "25", settledVolume: "10", dilution: "1" },
       batch: "",
@@ -91,7 +78,7 @@ async function cells(): Promise<string> {
   });
   const sheet = await callFrom(page, "sheets.open", {
     requestId: newRequest(),
-    sheet: { sample: "Cells", customer: "", note: "", methodId: method.id, ...(await train()) },
+    sheet: { sample: "Cells", customer: "", note: "", methodId: method.id, ...(await trainOfBench(page)) },
   });
   for (const [i, [d, h]] of [
     ["20", "41"],
@@ -175,6 +162,11 @@ test("cell volumes of a closed count, from a sheet and typed, come to mm³/L and
   await expect(table.getByRole("row", { name: /^green algae/ })).toContainText("520 ± 60 µm³");
   await expect(table.getByRole("row", { name: /^all of them/ })).toContainText("mm³/L");
   await expect(section).toContainText("No carbon relation, so in no sum of carbon: green algae.");
+  // Behind the dispersion test: what else is to be said of the scatter.
+  await person.activate(page.getByText("More on the scatter between fields"));
+  const intervals = page.getByRole("region", { name: "Intervals" });
+  await expect(intervals).toContainText("Morisita's index");
+  await expect(intervals).toContainText("no more scatter than chance gives");
   const { results, cellVolumes } = await callFrom(page, "counts.get", { countId });
   expect(cellVolumes?.map(({ category }) => category)).toEqual(["diatoms", "greens"]);
   expect(results).not.toBeNull();

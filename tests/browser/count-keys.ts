@@ -42,6 +42,20 @@ export async function seededCount(page: Page, definition: CountMethodDefinition)
   return count.id;
 }
 
+/** The parts in the light path of the first train. */
+export async function trainOfBench(page: Page) {
+  const { microscopes } = await callFrom(page, "bench.overview", {});
+  const [first] = microscopes;
+  if (!first) throw new Error("no microscope");
+  const { microscope } = first;
+  return {
+    microscopeId: microscope.id,
+    eyepieceId: microscope.eyepieces[0]?.id ?? "",
+    intermediateMagnification: "1" as never,
+    objectiveId: microscope.objectives[0]?.id ?? "",
+  };
+}
+
 /** What a list of keys comes to: keypad digits and `.` are categories, `⏎` a field, `-` undo, `+N+k` a colony. */
 export class PaperCount {
   readonly #acts: { readonly field: number; readonly key: string; readonly objects: number }[] = [];

@@ -206,6 +206,8 @@ export const CountMethodDefinition = z.strictObject({
   suggestedInputs: CountInputs,
   /** Id of an edge rule of the core; null where no object can lie across an edge. */
   edgeRuleId: z.string().max(40).nullable(),
+  /** Id of a fibre rule of the core: what counts as a fibre; left out where nothing or none is named. */
+  fibreRuleId: z.string().max(40).exactOptional(),
   stopping: z.strictObject({
     name: Name,
     rule: StoppingRuleRecord.nullable(),

@@ -1,5 +1,6 @@
 import type { CountCategory, CountMethodDefinition } from "../../contract/records/count-method.ts";
 import { requireClassTable } from "../../methods/class-table.ts";
+import { fibreRuleOf } from "../../methods/fibre-rules.ts";
 import { readDecimal } from "../../quantity/decimal-text.ts";
 import { InputError, requireNotNegative, requirePositive } from "../../quantity/input-error.ts";
 import type { StoppingRule } from "../../vocabulary/counting.ts";
@@ -94,6 +95,12 @@ function requireArea({ area, density, categories }: CountMethodDefinition): void
   }
 }
 
+function requireFibreRule({ fibreRuleId, density }: CountMethodDefinition): void {
+  if (fibreRuleId === undefined) return;
+  if (density.kind !== "fibres") throw new InputError("fibreRuleId", "goes with a density of fibres alone");
+  if (!fibreRuleOf(fibreRuleId)) throw new InputError("fibreRuleId", "is not a fibre rule of the library");
+}
+
 function requireNumbers({ leastReportedObjects, wantedPrecision }: CountMethodDefinition): void {
   if (leastReportedObjects.trim() !== "") {
     requireNotNegative(
@@ -129,5 +136,6 @@ export function requireCountMethod(definition: CountMethodDefinition): void {
   if (definition.edgeRuleId !== null && !EDGE_RULES.some((rule) => rule.id === definition.edgeRuleId)) {
     throw new InputError("edgeRuleId", "is not an edge rule of the library");
   }
+  requireFibreRule(definition);
   requireNumbers(definition);
 }

@@ -1,4 +1,5 @@
 import type { CountMethodDefinition } from "../../contract/records/count-method.ts";
+import { NIOSH_7400_A } from "../../methods/fibre-rules.ts";
 import { NO_SOURCE } from "../../vocabulary/literature.ts";
 import { NEUBAUER } from "../areas/chambers.ts";
 import { FILTER_25_MM } from "../areas/filters.ts";
@@ -46,6 +47,7 @@ export const FIBRES_ON_FILTER: CountMethodDefinition = {
   area: { kind: "circle" },
   density: { kind: "fibres", filter: { from: "library", filterId: FILTER_25_MM.id } },
   suggestedInputs: { blankCount: "0", blankFields: "100" },
+  fibreRuleId: NIOSH_7400_A.id,
   stopping: stoppingBy("niosh-7400-a"),
   cautions: [
     "Asbestos: sampling, clearing and counting belong to trained analysts in laboratories that are accredited and take part in proficiency testing. These results are not a clearance certificate.",

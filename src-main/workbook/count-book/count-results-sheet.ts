@@ -1,6 +1,7 @@
 import { limitsOfRecord, limitsTitle } from "#core/counting/densities/reported-density.ts";
 import { EDGE_RULES } from "#core/counting/methods/edge-rules.ts";
 import { fitWords, objectsPerField, scatterOfFields } from "#core/counting/results/scatter-of-fields.ts";
+import { fibreRuleOf, fibreRuleWords } from "#core/methods/fibre-rules.ts";
 import { equalsProbability } from "#core/quantity/probability-words.ts";
 import { certificateName, eyepieceName, objectiveName } from "../sheet-book/lookups.ts";
 import type { BookWriter } from "../spreadsheet/book-writer.ts";
@@ -28,6 +29,8 @@ function writeHead(sheet: SheetWriter, job: CountJob): void {
   words("One press stands for", definition.countingUnit);
   const edge = EDGE_RULES.find((rule) => rule.id === definition.edgeRuleId);
   words("Edge rule", edge ? `${edge.name} (${edge.source})` : "none named by the method");
+  const fibres = fibreRuleOf(definition.fibreRuleId);
+  if (fibres) words("Fibre rule", `${fibres.name}: ${fibreRuleWords(fibres).join(" ")} (${fibres.source})`);
   words("Stopping rule", `${definition.stopping.name} (${definition.stopping.source})`);
   field(sheet, "Counted from (UTC)", instant(count.openedAt));
   words("Counted by", job.person(count.openedBy));

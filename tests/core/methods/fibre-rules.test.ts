@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import {
   countOfFibre,
   FIBRE_RULES,
-  fibresOfCount,
+  fibreRuleWords,
   fieldIsObscured,
   judgeFibre,
   NIOSH_7400_A,
@@ -66,12 +66,9 @@ describe("a fibre at the edge of the field", () => {
     expect(countOfFibre({ endsInside, crossings }, NIOSH_7400_A).toString()).toBe(count);
   });
 
-  it("gives its ends where ends are counted, and half of them are fibres", () => {
-    expect(countOfFibre({ endsInside: 2, crossings: 0 }, NIOSH_7400_B).toString()).toBe("2");
-    expect(countOfFibre({ endsInside: 1, crossings: 1 }, NIOSH_7400_B).toString()).toBe("1");
-    expect(fibresOfCount(decimal(200), NIOSH_7400_B).toString()).toBe("100");
-    expect(fibresOfCount(decimal("37.5"), NIOSH_7400_A).toString()).toBe("37.5");
-    expect(() => fibresOfCount(decimal(-1), NIOSH_7400_A)).toThrow(/^count: /);
+  it("gives half for each end where ends are counted", () => {
+    expect(countOfFibre({ endsInside: 2, crossings: 2 }, NIOSH_7400_B).toString()).toBe("1");
+    expect(countOfFibre({ endsInside: 1, crossings: 3 }, NIOSH_7400_B).toString()).toBe("0.5");
   });
 
   it("cannot cross the edge once with both ends on one side", () => {
@@ -96,5 +93,24 @@ describe("an obscured field", () => {
     expect(fieldIsObscured(decimal("0.16"), NIOSH_7400_A)).toBe(false);
     expect(fieldIsObscured(sixth, NIOSH_7400_A)).toBe(true);
     expect(() => fieldIsObscured(decimal("1.1"), NIOSH_7400_A)).toThrow(/^covered: /);
+  });
+});
+
+describe("a rule in words", () => {
+  // NIOSH 7400 issue 2 (1994), A counting rules, as a public laboratory gives them.
+  it("is NIOSH's A", () => {
+    expect(fibreRuleWords(NIOSH_7400_A)).toEqual([
+      "A fibre is more than 5 µm long, along its curve, and at least 3 times as long as wide.",
+      "Both ends inside the area: 1 fibre. One end inside: ½. No end inside, or crossing the edge more than once: 0.",
+      "A field is left out when debris covers 1/6 or more of it.",
+    ]);
+  });
+
+  it("is WHO's, with its width and its eighth, and B's, by ends", () => {
+    expect(fibreRuleWords(WHO_FIBRE_RULE)[0]).toBe(
+      "A fibre is more than 5 µm long, along its curve, less than 3 µm wide, and more than 3 times as long as wide.",
+    );
+    expect(fibreRuleWords(WHO_FIBRE_RULE)[2]).toContain("more than 1/8 of it");
+    expect(fibreRuleWords(NIOSH_7400_B)[1]).toBe("Each end inside the area is ½ fibre.");
   });
 });

@@ -3,6 +3,7 @@ import type { Count } from "#core/contract/records/count.ts";
 import { Reason } from "#core/contract/records/primitives.ts";
 import type { Recount } from "#core/contract/records/recount.ts";
 import { EDGE_RULES } from "#core/counting/methods/edge-rules.ts";
+import { fibreRuleOf } from "#core/methods/fibre-rules.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { Button } from "../../../parts/Button.tsx";
 import { shownInstant } from "../../../parts/bench-words/instant.ts";
@@ -19,6 +20,7 @@ import { UnprovenNotice } from "../../../parts/people/UnprovenNotice.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
 import { Biovolumes } from "../biovolumes/Biovolumes.tsx";
 import styles from "../CountTab.module.css";
+import { FibreRulePanel } from "../fibres/FibreRulePanel.tsx";
 import { EdgeDrawing } from "../methods/EdgeDrawing.tsx";
 import type { CountContext } from "../state/count-context.ts";
 import type { LiveCount } from "../state/live-counts.ts";
@@ -42,6 +44,7 @@ export function ClosedCount({ context, live, onReload }: ClosedCountProps) {
   const personName = usePersonName();
   const { count } = live.store.state();
   const { definition, version } = context.method;
+  const fibres = fibreRuleOf(definition.fibreRuleId);
   const rule = EDGE_RULES.find((one) => one.id === definition.edgeRuleId);
   return (
     <ScreenFrame
@@ -91,6 +94,11 @@ export function ClosedCount({ context, live, onReload }: ClosedCountProps) {
               <p>
                 {rule.name} ({rule.source}; {rule.standing})
               </p>
+            </Panel>
+          ) : null}
+          {fibres ? (
+            <Panel title="What counts as a fibre">
+              <FibreRulePanel rule={fibres} />
             </Panel>
           ) : null}
           {context.state.fields.some(({ position }) => position !== null) ? (

@@ -103,6 +103,9 @@ export function CountAtWork({ context, live, onReload }: CountAtWorkProps) {
           <Button onClick={() => setQuestion("link")}>Linked sheet …</Button>
           <Button onClick={() => setQuestion("position")}>Position …</Button>
           <Button onClick={() => setQuestion("sound")}>Sound …</Button>
+          {definition.fibreRuleId ? (
+            <Button onClick={() => setQuestion("fibres")}>Fibre rules …</Button>
+          ) : null}
         </div>
       </header>
       <CurrentFieldBar store={store} prefix={hand.prefix} interrupted={clock.interrupted} />

@@ -1,7 +1,9 @@
 import type { Count } from "#core/contract/records/count.ts";
+import { fibreRuleOf } from "#core/methods/fibre-rules.ts";
 import { CorrectionForm } from "../../../parts/form/CorrectionForm.tsx";
 import { Dialog } from "../../../parts/layout/Dialog.tsx";
 import { SoundSettingsForm } from "../../../sound/SoundSettingsForm.tsx";
+import { FibreDialog } from "../fibres/FibreDialog.tsx";
 import type { CountContext } from "../state/count-context.ts";
 import type { LiveCount } from "../state/live-counts.ts";
 import { CloseDialog } from "./CloseDialog.tsx";
@@ -10,7 +12,7 @@ import { KeysForm } from "./KeysForm.tsx";
 import { LinkSheetForm } from "./LinkSheetForm.tsx";
 import { PositionForm } from "./PositionForm.tsx";
 
-export type CountQuestion = "close" | "keys" | "inputs" | "link" | "sound" | "position";
+export type CountQuestion = "close" | "keys" | "inputs" | "link" | "sound" | "position" | "fibres";
 
 export interface CountDialogsProps {
   readonly question: CountQuestion | null;
@@ -58,6 +60,12 @@ export function CountDialogs({ question, context, live, onClose, onReload }: Cou
           />
         </Dialog>
       );
+    case "fibres": {
+      const rule = fibreRuleOf(context.method.definition.fibreRuleId);
+      if (!rule) return null;
+      const [caution] = context.method.definition.cautions;
+      return <FibreDialog rule={rule} factor={context.factor} caution={caution ?? null} onClose={onClose} />;
+    }
     case "sound":
       return (
         <Dialog title="Sound at this machine" onClose={onClose} wide>

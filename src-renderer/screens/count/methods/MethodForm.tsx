@@ -2,6 +2,7 @@ import { useState } from "react";
 import type { CategoryList } from "#core/contract/records/category-list.ts";
 import type { CountMethod } from "#core/contract/records/count-method.ts";
 import { categoriesOfList } from "#core/counting/lists/categories-of-list.ts";
+import { FIBRE_RULES } from "#core/methods/fibre-rules.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { useCall } from "../../../bridge/use-call.ts";
 import { EXERCISE_CHOICES } from "../../../parts/bench-words/exercise-choices.ts";
@@ -94,6 +95,14 @@ export function MethodForm({ offered, onSaved, onCancel }: MethodFormProps) {
             note="Printed with every result of the method."
           />
         )}
+        {definition.density.kind === "fibres" ? (
+          <SelectField
+            {...form.bind("fibreRuleId", "What counts as a fibre")}
+            hint="Shown while counting, and printed with every result of the method."
+            none="named nowhere here"
+            choices={FIBRE_RULES.map(({ id, name }) => ({ value: id, words: name }))}
+          />
+        ) : null}
         <ListChoice
           onChosen={(list) =>
             form.set(

@@ -21,6 +21,8 @@ export interface MethodValues {
   readonly name: string;
   readonly categories: readonly CountCategory[];
   readonly edgeRuleId: string;
+  /** Empty: the method names none. */
+  readonly fibreRuleId: string;
   readonly stop: string;
   /** Objects, fields or minutes; for an interval the half-width in per cent. */
   readonly stopNumber: string;
@@ -72,6 +74,7 @@ export function valuesOfMethod(definition: CountMethodDefinition): MethodValues 
     name: definition.name,
     categories: definition.categories,
     edgeRuleId: definition.edgeRuleId ?? "",
+    fibreRuleId: definition.fibreRuleId ?? "",
     stop: STOP_CHOICES[0],
     stopNumber: "",
     precision: definition.wantedPrecision,
@@ -143,10 +146,11 @@ function densityOf(values: MethodValues, base: DensityFormula): DensityFormula {
 
 /** The definition that the typed values make of the method they started from. */
 export function definitionOf(values: MethodValues, base: CountMethodDefinition): CountMethodDefinition {
-  const { practice: _, ...rest } = base;
+  const { practice: _practice, fibreRuleId: _rule, ...rest } = base;
   const exercises = exercisesOf(values.practice);
   return {
     ...rest,
+    ...(values.fibreRuleId === "" ? {} : { fibreRuleId: values.fibreRuleId }),
     ...(exercises.length === 0 ? {} : { practice: exercises }),
     name: values.name.trim(),
     categories: [...values.categories],
