@@ -13,7 +13,7 @@ import { useCall } from "../../../bridge/use-call.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { StateMark } from "../../../parts/StateMark.tsx";
-import styles from "../counts/ResultPanel.module.css";
+import styles from "./Biovolumes.module.css";
 import { CellVolumesDialog } from "./CellVolumesDialog.tsx";
 
 export interface BiovolumesProps {
@@ -69,7 +69,7 @@ function Moved({ count }: { count: Count }) {
   if (moved.length === 0) return null;
   const names = count.categories.filter(({ key }) => moved.includes(key)).map(({ name }) => name);
   return (
-    <p className={styles.missing}>
+    <p className={styles.moved}>
       <StateMark state="warn" /> Measured further since the volume was taken: {names.join(", ")}. Take it anew
       under “Cell volumes …”.
     </p>
