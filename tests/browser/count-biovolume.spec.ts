@@ -132,9 +132,11 @@ test("cell volumes of a closed count, from a sheet and typed, come to mm³/L and
   await person.tabTo(dialog.getByLabel("Sheet", { exact: true }));
   await page.keyboard.type("S-");
   await expect(dialog.getByLabel("Sheet", { exact: true })).not.toHaveValue("");
-  while ((await dialog.getByLabel("Sheet", { exact: true }).inputValue()) !== sheetId) {
+  for (let step = 0; step < 5; step += 1) {
+    if ((await dialog.getByLabel("Sheet", { exact: true }).inputValue()) === sheetId) break;
     await person.press("ArrowDown");
   }
+  await expect(dialog.getByLabel("Sheet", { exact: true })).toHaveValue(sheetId);
   await expect(dialog.getByLabel("Volume on the sheet")).toHaveValue("volume");
   await person.press("Control+Enter");
 
@@ -189,7 +191,9 @@ test("cell volumes of a closed count, from a sheet and typed, come to mm³/L and
   await expect(table.getByRole("row", { name: /^diatoms/ })).toContainText("3 cells");
   await person.activate(page.getByRole("button", { name: "Cell volumes …" }));
   await person.tabTo(dialog.getByLabel("Taxon"));
-  while ((await dialog.getByLabel("Taxon").inputValue()) !== "diatoms") await person.press("ArrowUp");
+  await person.press("ArrowUp", "ArrowUp");
+  await expect(dialog.getByLabel("Taxon")).toHaveValue("diatoms");
+  await expect(dialog.getByLabel("Taxon")).toBeFocused();
   await person.tabTo(dialog.getByLabel("Reason").first());
   await page.keyboard.type("one more cell");
   await person.press("Control+Enter");

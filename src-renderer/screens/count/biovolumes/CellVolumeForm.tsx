@@ -1,8 +1,9 @@
-import { useEffect } from "react";
+import { useEffect, useState } from "react";
 import type { Count } from "#core/contract/records/count.ts";
 import { volumesOfMethod } from "#core/measurement/mean-cell-volume.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { useCall } from "../../../bridge/use-call.ts";
+import { Button } from "../../../parts/Button.tsx";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../../parts/form/FormFrame.tsx";
@@ -66,25 +67,28 @@ export function CellVolumeForm({ count, category, onSaved }: CellVolumeFormProps
           {given ? <TextField {...form.bind("reason", "Reason")} /> : null}
         </FieldGrid>
       </FormFrame>
-      {given ? (
-        <ReasonForm
-          id={`no-cell-volume-${count.id}-${key}`}
-          label={`Take the cell volume of ${name} away`}
-          what="why a cell volume is taken away"
-          submit="Take it away"
-          send={(reason, requestId) =>
-            client("counts.giveCellVolume", {
-              requestId,
-              countId: count.id,
-              category: key,
-              given: null,
-              reason,
-            })
-          }
-          onSaved={onSaved}
-        />
-      ) : null}
+      {given ? <TakeAway count={count} category={category} onSaved={onSaved} /> : null}
     </>
+  );
+}
+
+/** Asks for the reason once it is wanted: choosing another taxon by the arrows must not lose the focus to it. */
+function TakeAway({ count, category: { key, name }, onSaved }: CellVolumeFormProps) {
+  const client = useClient();
+  const [isAsked, setAsked] = useState(false);
+  if (!isAsked) return <Button onClick={() => setAsked(true)}>Take this volume away …</Button>;
+  return (
+    <ReasonForm
+      id={`no-cell-volume-${count.id}-${key}`}
+      label={`Take the cell volume of ${name} away`}
+      what="why a cell volume is taken away"
+      submit="Take it away"
+      send={(reason, requestId) =>
+        client("counts.giveCellVolume", { requestId, countId: count.id, category: key, given: null, reason })
+      }
+      onSaved={onSaved}
+      onCancel={() => setAsked(false)}
+    />
   );
 }
 
