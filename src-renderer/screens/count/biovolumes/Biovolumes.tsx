@@ -122,11 +122,28 @@ function Figure({ text }: { text: string }) {
 const COLUMNS: readonly Column<Row>[] = [
   {
     key: "name",
-    title: "of",
-    cell: ({ name, isSum }) => (isSum ? <strong>{name}</strong> : name),
+    title: "of, one cell ± U",
+    cell: ({ name, isSum, cell }) => (
+      <>
+        {isSum ? <strong>{name}</strong> : name}
+        {cell === "" ? null : <span className={styles.behind}>{cell}</span>}
+      </>
+    ),
     names: true,
   },
-  { key: "cell", title: "one cell ± U", cell: ({ cell }) => <Figure text={cell} />, unbroken: true },
-  { key: "volume", title: "biovolume ± U", cell: ({ volume }) => <Figure text={volume} />, unbroken: true },
-  { key: "carbon", title: "carbon ± U", cell: ({ carbon }) => <Figure text={carbon} />, unbroken: true },
+  {
+    key: "amounts",
+    title: "biovolume and carbon ± U",
+    cell: ({ volume, carbon }) => (
+      <>
+        <Figure text={volume} />
+        {carbon === "" ? null : (
+          <span className={styles.next}>
+            <Figure text={carbon} />
+          </span>
+        )}
+      </>
+    ),
+    unbroken: true,
+  },
 ];
