@@ -9,6 +9,7 @@ import {
   FIBRES_ON_FILTER,
   HAEMOCYTOMETER,
 } from "#core/counting/methods/ready-bench-methods.ts";
+import { PARTICLES_PER_CONTAINER } from "#core/counting/methods/ready-particle-methods.ts";
 import { SEDGEWICK_RAFTER_STRIPS, UTERMOHL_FIELDS } from "#core/counting/methods/ready-plankton-methods.ts";
 import {
   AIRBORNE_POLLEN,
@@ -139,6 +140,12 @@ const BOOKS: readonly (readonly [
     { diameter: "10", blankCount: "2", blankFields: "100", airVolume: "480", airVolumeUncertainty: "5" },
   ],
   [
+    "particles of two classes on a part of a filter, per container",
+    PARTICLES_PER_CONTAINER,
+    evenly([7, 5, 9, 6, 8, 4, 7, 10], "from_10", "from_25"),
+    { diameter: "90", readingUncertainty: "0.2", sampleSize: "10", sampleSizeUncertainty: "0.1" },
+  ],
+  [
     "two strips, further apart than their total says",
     SEDGEWICK_RAFTER_STRIPS,
     evenly([40, 52], "diatoms"),
@@ -234,6 +241,17 @@ describe("a count's workbook recalculated by LibreOffice", () => {
       expect(densities.length > 5).toBe(definition.density.kind !== "none");
     },
   );
+
+  it("says whether each class keeps its limit, and by which rule", () => {
+    const at = BOOKS.findIndex(([, definition]) => definition === PARTICLES_PER_CONTAINER);
+    const cells = Object.entries(readBook(paths[at] ?? "").sheets.Results?.cells ?? {});
+    const said = (name: string) => {
+      const row = cells.find(([address, { value }]) => address.startsWith("A") && value === name)?.[0].slice(1);
+      return String(cells.find(([address]) => address === `B${row}`)?.[1].value);
+    };
+    expect(said("Limit of total")).toContain("at most 3000 /container: conforms by simple acceptance");
+    expect(said("Limit of 25 µm and more")).toContain("at most 300 /container: conforms");
+  });
 
   it("gives each sum's percentages as formulas on the counts", () => {
     const at = BOOKS.findIndex(([, definition]) => definition === POLLEN_BY_LIST);

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import type { StoppingRule } from "../../vocabulary/counting.ts";
+import { DECISION_RULES } from "../../vocabulary/decision-rules.ts";
 import { EXERCISES } from "../../vocabulary/practice.ts";
 import { EVIDENCE_GRADES } from "../../vocabulary/provenance.ts";
 import { Id, Instant, Name, Note, TypedNumber } from "./primitives.ts";
@@ -114,6 +115,8 @@ export const DensityFormula = z.discriminatedUnion("kind", [
   z.strictObject({ kind: z.literal("chamber"), chamber: ChamberChoice }),
   /** Fibres/mm² of filter and fibres/cc of air. */
   z.strictObject({ kind: z.literal("fibres"), filter: FilterChoice }),
+  /** Particles per container, mL …, from a part of the filter that all of them lie on; `per` stands after the slash. */
+  z.strictObject({ kind: z.literal("on-filter"), filter: FilterChoice, per: z.string().min(1).max(12) }),
   /** Grains per unit of sample, by marker spores; the unit is printed after the slash: `cm³`, `10 g`. */
   z.strictObject({ kind: z.literal("marker"), sampleUnit: z.string().min(1).max(12) }),
   /** Grains/m³ of air; one field is one line along the trace. */
@@ -195,6 +198,16 @@ export const ClassTableRecord = z.strictObject({
   standing: z.enum(EVIDENCE_GRADES),
 });
 
+/** Limits of a density of the total or of a category, in its unit as typed (empty: none), and the rule that decides. */
+export const DensityLimit = z.strictObject({
+  /** `total` or the key of a category. */
+  of: z.string().max(20),
+  lower: TypedNumber,
+  upper: TypedNumber,
+  rule: z.enum(DECISION_RULES),
+});
+export type DensityLimit = z.infer<typeof DensityLimit>;
+
 export const CountMethodDefinition = z.strictObject({
   name: Name,
   categories: z.array(CountCategory).min(1, "needs at least one category").max(MOST_CATEGORIES),
@@ -217,6 +230,8 @@ export const CountMethodDefinition = z.strictObject({
   shareClasses: ClassTableRecord.nullable(),
   /** Classes of the density. */
   densityClasses: ClassTableRecord.nullable(),
+  /** Each of the last density given of the total or of a category; left out where there are none. */
+  densityLimits: z.array(DensityLimit).min(1).max(12).exactOptional(),
   /** Fewer objects than this are reported as “less than”; empty: only a count of zero is. */
   leastReportedObjects: TypedNumber,
   /** Precision wanted, as a fraction, for “n more fields”; empty: ± 10 %. */

@@ -71,6 +71,8 @@ function byDensity({ density }: CountMethodDefinition): readonly InputKey[] {
     }
     case "fibres":
       return ["blankCount", "blankFields", "airVolume", "airVolumeUncertainty"];
+    case "on-filter":
+      return ["sampleSize", "sampleSizeUncertainty"];
     case "marker":
       return ["markerTablets", "sporesPerTablet", "sporesDeviation", "sampleSize", "sampleSizeUncertainty"];
     case "mcmaster":
@@ -84,7 +86,8 @@ function byDensity({ density }: CountMethodDefinition): readonly InputKey[] {
 
 function unitOf(key: InputKey, { density }: CountMethodDefinition): string {
   const bySample = key === "sampleSize" || key === "sampleSizeUncertainty";
-  return bySample && density.kind === "marker" ? density.sampleUnit : INPUTS[key].unit;
+  if (bySample && density.kind === "marker") return density.sampleUnit;
+  return bySample && density.kind === "on-filter" ? density.per : INPUTS[key].unit;
 }
 
 /** The inputs a method asks for, in the order of the form. */

@@ -4,6 +4,7 @@ import { fibreRuleOf } from "../../methods/fibre-rules.ts";
 import { readDecimal } from "../../quantity/decimal-text.ts";
 import { InputError, requireNotNegative, requirePositive } from "../../quantity/input-error.ts";
 import type { StoppingRule } from "../../vocabulary/counting.ts";
+import { readLimits } from "../densities/density-decisions.ts";
 import { chamberOf, drumOf, filterOf } from "../inputs/count-choices.ts";
 import { requireReadableInputs } from "../inputs/count-inputs.ts";
 import { plainLetters } from "../lists/find-taxon.ts";
@@ -18,6 +19,7 @@ const AREAS: { readonly [K in CountMethodDefinition["density"]["kind"]]: readonl
   "per-area": ["circle", "square", "rectangle", "nominal"],
   chamber: ["circle", "square", "rectangle", "nominal", "strip", "chamber-square", "whole"],
   fibres: ["circle", "square", "rectangle", "nominal"],
+  "on-filter": ["circle", "square", "rectangle", "nominal"],
   marker: ["none"],
   drum: ["strip"],
   mcmaster: ["none"],
@@ -88,7 +90,7 @@ function requireArea({ area, density, categories }: CountMethodDefinition): void
       throw new InputError("area", `has no such square on the ${chamber.name} chamber`);
     }
   }
-  if (density.kind === "fibres") filterOf(density.filter);
+  if (density.kind === "fibres" || density.kind === "on-filter") filterOf(density.filter);
   if (density.kind === "drum") drumOf(density.drum);
   if (density.kind === "marker" && !categories.some((category) => category.kind === "marker")) {
     throw new InputError("categories", "needs a category for the marker spores");
@@ -99,6 +101,22 @@ function requireFibreRule({ fibreRuleId, density }: CountMethodDefinition): void
   if (fibreRuleId === undefined) return;
   if (density.kind !== "fibres") throw new InputError("fibreRuleId", "goes with a density of fibres alone");
   if (!fibreRuleOf(fibreRuleId)) throw new InputError("fibreRuleId", "is not a fibre rule of the library");
+}
+
+function requireDensityLimits({ densityLimits = [], density, categories }: CountMethodDefinition): void {
+  if (densityLimits.length > 0 && density.kind === "none") {
+    throw new InputError("densityLimits", "need a method that has a density");
+  }
+  densityLimits.forEach((limit, i) => {
+    const { of } = limit;
+    const isReported = categories.some(
+      ({ key, kind, reported }) => key === of && (kind === "object" || reported),
+    );
+    if (of !== "total" && !isReported) {
+      throw new InputError(`densityLimits.${i}.of`, "is neither the total nor a category with a density");
+    }
+    readLimits(limit, `densityLimits.${i}`);
+  });
 }
 
 function requireNumbers({ leastReportedObjects, wantedPrecision }: CountMethodDefinition): void {
@@ -137,5 +155,6 @@ export function requireCountMethod(definition: CountMethodDefinition): void {
     throw new InputError("edgeRuleId", "is not an edge rule of the library");
   }
   requireFibreRule(definition);
+  requireDensityLimits(definition);
   requireNumbers(definition);
 }

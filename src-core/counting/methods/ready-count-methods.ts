@@ -1,5 +1,6 @@
 import type { CountMethodDefinition } from "../../contract/records/count-method.ts";
 import { EGGS_KATO_KATZ, EGGS_MCMASTER, FIBRES_ON_FILTER, HAEMOCYTOMETER } from "./ready-bench-methods.ts";
+import { PARTICLES_PER_CONTAINER, PARTICLES_PER_ML } from "./ready-particle-methods.ts";
 import { PALMER_MALONEY_FIELDS, SEDGEWICK_RAFTER_STRIPS, UTERMOHL_FIELDS } from "./ready-plankton-methods.ts";
 import {
   AIRBORNE_POLLEN,
@@ -24,6 +25,8 @@ export const READY_COUNT_METHODS: readonly ReadyCountMethod[] = [
   { id: "airborne-drum", definition: AIRBORNE_POLLEN },
   { id: "haemocytometer", definition: HAEMOCYTOMETER },
   { id: "fibres-on-filter", definition: FIBRES_ON_FILTER },
+  { id: "particles-per-container", definition: PARTICLES_PER_CONTAINER },
+  { id: "particles-per-ml", definition: PARTICLES_PER_ML },
   { id: "eggs-mcmaster", definition: EGGS_MCMASTER },
   { id: "eggs-kato-katz", definition: EGGS_KATO_KATZ },
 ];

@@ -16,8 +16,9 @@ import type { CountingChamber } from "../areas/chambers.ts";
 import { type AreaFactor, repeated } from "../areas/counting-area.ts";
 import { drumPerObject } from "../densities/airborne-count.ts";
 import { katoKatzPerObject, MCMASTER, mcMasterPerObject } from "../densities/egg-count.ts";
+import { perObjectOnFilter } from "../densities/filter-count.ts";
 import { markerFactor } from "../densities/marker-count.ts";
-import { chamberOf, drumOf } from "../inputs/count-choices.ts";
+import { chamberOf, drumOf, filterOf } from "../inputs/count-choices.ts";
 import { optionalInput, requiredInput, uncertainInput } from "../inputs/count-inputs.ts";
 import { fieldArea, stripWidth } from "../inputs/field-area.ts";
 
@@ -79,6 +80,15 @@ function byChamber(
   return chamberDensityPerObject(chamber, portionOf(data), sampleOf(chamber, data.inputs));
 }
 
+function byFilter(
+  { definition, inputs, factor, fields }: DensityData,
+  { filter, per }: Extract<DensityFormula, { kind: "on-filter" }>,
+): UncertainProduct {
+  const part = repeated(fieldArea(definition, inputs, factor), "fields", fields);
+  const amount = uncertainInput(inputs, "sampleSize", "sampleSizeUncertainty", per);
+  return perObjectOnFilter(part, effectiveAreaOf(filterOf(filter).effectiveArea), amount, `/${per}`);
+}
+
 function byMarker({ inputs, marker }: DensityData, unit: string): PerObject {
   const tablets = requiredInput(inputs, "markerTablets");
   if (!tablets.isInteger()) throw new InputError("markerTablets", "must be a whole number");
@@ -121,6 +131,8 @@ export function perObjectOf(data: DensityData): PerObject | null {
     }
     case "chamber":
       return { product: byChamber(data, density), warning: null };
+    case "on-filter":
+      return { product: byFilter(data, density), warning: null };
     case "marker":
       return byMarker(data, density.sampleUnit);
     case "drum": {
@@ -141,7 +153,7 @@ export function perObjectOf(data: DensityData): PerObject | null {
 
 /** The power of the factor in a density: −2 through an area, −1 through the width of a strip, 0 without a factor. */
 export function factorPowerOf({ area, density }: Pick<CountMethodDefinition, "area" | "density">): number {
-  const byArea = density.kind === "per-area" || density.kind === "fibres" || density.kind === "chamber";
+  const byArea = ["per-area", "fibres", "chamber", "on-filter"].includes(density.kind);
   if (area.kind === "strip") return byArea || density.kind === "drum" ? -1 : 0;
   const squared = area.kind === "circle" || area.kind === "square" || area.kind === "rectangle";
   return squared && byArea ? -2 : 0;

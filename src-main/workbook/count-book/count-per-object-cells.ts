@@ -253,6 +253,22 @@ function fibreDensity(definition: CountMethodDefinition, lines: NamedLines, unce
   inputUncertainty(lines, uncertainties, "airVolume");
 }
 
+function filterDensity(definition: CountMethodDefinition, lines: NamedLines, uncertainties: string[]): void {
+  if (definition.density.kind !== "on-filter") return;
+  const { filter, per } = definition.density;
+  const { name, effectiveArea, source } = filterOf(filter);
+  const v = lines.value;
+  lines.given("filter_area", `effective area, ${name}`, "mm²", Number(effectiveArea), source);
+  lines.made(
+    "per_object",
+    "what one particle stands for",
+    `/${per}`,
+    "filter_area/(fields_counted*field_area*in_sampleSize)",
+    v("filter_area") / (v("fields_counted") * v("field_area") * v("in_sampleSize")),
+  );
+  inputUncertainty(lines, uncertainties, "sampleSize");
+}
+
 function formulaLines(job: CountJob, lines: NamedLines, uncertainties: string[]): void {
   const { definition } = job.bundle.method;
   const { area, density } = definition;
@@ -271,6 +287,9 @@ function formulaLines(job: CountJob, lines: NamedLines, uncertainties: string[])
       return;
     case "chamber":
       chamberDensity(area, chamberOf(density.chamber), lines, uncertainties);
+      return;
+    case "on-filter":
+      filterDensity(definition, lines, uncertainties);
       return;
     case "marker":
       markerDensity(density.sampleUnit, lines, uncertainties);

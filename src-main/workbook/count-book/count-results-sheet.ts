@@ -1,3 +1,4 @@
+import { decisionWords, densityDecisions } from "#core/counting/densities/density-decisions.ts";
 import { limitsOfRecord, limitsTitle } from "#core/counting/densities/reported-density.ts";
 import { EDGE_RULES } from "#core/counting/methods/edge-rules.ts";
 import { fitWords, objectsPerField, scatterOfFields } from "#core/counting/results/scatter-of-fields.ts";
@@ -150,6 +151,9 @@ function writeDensities(sheet: SheetWriter, job: CountJob): void {
     const limits = limitsOfRecord(record);
     const beside = limits === null ? "" : `; ${limitsTitle(results)}: ${limits}`;
     field(sheet, name, text(`${record.shown}${beside}${grade}`, "wrapped"));
+  }
+  for (const decision of densityDecisions(bundle.method.definition, count.categories, results)) {
+    field(sheet, `Limit of ${decision.name}`, text(decisionWords(decision), "wrapped"));
   }
   const { amounts, remarks } = biovolumeReport(job);
   if (amounts.length > 0) {

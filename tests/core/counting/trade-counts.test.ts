@@ -3,12 +3,8 @@ import { COLLECTING_FILTERS } from "#core/counting/areas/filters.ts";
 import { drumPerObject } from "#core/counting/densities/airborne-count.ts";
 import { katoKatzPerObject, MCMASTER, mcMasterPerObject } from "#core/counting/densities/egg-count.ts";
 import { fibreConcentration, fibreLoading, samplingMinutes } from "#core/counting/densities/fibre-density.ts";
+import { perObjectOnFilter } from "#core/counting/densities/filter-count.ts";
 import { markerFactor } from "#core/counting/densities/marker-count.ts";
-import {
-  meetsParticleLimit,
-  particleLimitFor,
-  particlesOnFilter,
-} from "#core/counting/intervals/partial-count.ts";
 import { countsAtEdges, EDGE_RULES, type FrameEdge } from "#core/counting/methods/edge-rules.ts";
 import { decimal, ZERO } from "#core/quantity/decimal.ts";
 import { exactly, relativeUncertaintyOf, withUncertainty } from "#core/quantity/uncertain-product.ts";
@@ -109,20 +105,17 @@ describe("eggs per gram", () => {
   });
 });
 
-describe("particles of a partial count", () => {
-  it("are scaled to the filter and never negative", () => {
-    expect(particlesOnFilter(decimal(40), decimal(20), decimal(200), decimal(3)).toString()).toBe("397");
-    expect(particlesOnFilter(decimal(0), decimal(20), decimal(200), decimal(3)).toString()).toBe("0");
-    expect(() => particlesOnFilter(decimal(1), decimal(300), decimal(200), ZERO)).toThrow(/^countedArea: /);
-  });
-
-  it("meet the limit of the container at the limit and not above", () => {
-    const small = particleLimitFor(decimal(100));
-    expect(small.basis).toBe("container");
-    expect(meetsParticleLimit(decimal(3000), decimal(300), small)).toBe(true);
-    expect(meetsParticleLimit(decimal(3001), decimal(300), small)).toBe(false);
-    expect(meetsParticleLimit(decimal(0), decimal(301), small)).toBe(false);
-    expect(particleLimitFor(decimal("100.1"))).toMatchObject({ basis: "mL", tenMicrometres: "12" });
+describe("particles on a part of a filter", () => {
+  // P·A_T/A_P per container: USP <788>, method 2; from memory.
+  it("are scaled to the filter and shared out over what lies on it", () => {
+    const part = exactly("part", "20", "mm²");
+    const filterOf200 = exactly("filter", "200", "mm²");
+    const perObject = perObjectOnFilter(part, filterOf200, exactly("amount", "5", "container"), "/container");
+    expect(perObject.value.times(40).toString()).toBe("80");
+    expect(perObject.unit).toBe("/container");
+    expect(() => perObjectOnFilter(filterOf200, part, exactly("amount", "1", ""), "/mL")).toThrow(
+      /^fields: /,
+    );
   });
 });
 

@@ -6,6 +6,7 @@ import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { StateMark } from "../../../parts/StateMark.tsx";
 import { intervalWords, objects, percent, shareWords } from "../words.ts";
+import { LimitDecisions } from "./LimitDecisions.tsx";
 import styles from "./ResultPanel.module.css";
 import { SumTable } from "./SumTable.tsx";
 
@@ -29,6 +30,7 @@ export function ResultPanel(props: ResultPanelProps) {
     <div className={styles.results}>
       <Stopping results={results} name={definition.stopping.name} />
       <Densities results={results} categories={categories} />
+      <LimitDecisions definition={definition} categories={categories} results={results} />
       {children}
       <Intervals results={results} unit={definition.countingUnit} scatter={scatter} />
       <DataTable

@@ -14,6 +14,7 @@ import { SelectField } from "../../../parts/form/SelectField.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { type Form, useForm } from "../../../parts/form/use-form.ts";
 import { Panel } from "../../../parts/layout/Panel.tsx";
+import { DensityLimitFields } from "./DensityLimitFields.tsx";
 import { EdgeRuleField } from "./EdgeRuleField.tsx";
 import { KeyFields } from "./KeyFields.tsx";
 import {
@@ -88,6 +89,15 @@ export function MethodForm({ offered, onSaved, onCancel }: MethodFormProps) {
             hint="Fewer are reported as less than."
           />
         </FieldGrid>
+        {definition.density.kind === "none" ? null : (
+          <DensityLimitFields
+            id="form-count-method-limit"
+            limits={form.values.densityLimits}
+            categories={form.values.categories}
+            onChange={(limits) => form.set("densityLimits", limits)}
+            problems={Object.fromEntries(form.problems.map(({ path, reason }) => [path, reason]))}
+          />
+        )}
         {definition.edgeRuleId === null ? null : (
           <EdgeRuleField
             value={form.values.edgeRuleId}
@@ -174,7 +184,7 @@ function StopFields({ form, words }: { form: Form<MethodValues>; words: string }
 function VesselFields({ form, offered }: { form: Form<MethodValues>; offered: OfferedMethod }) {
   const choices = vesselChoices(offered.definition);
   if (choices.length === 0) return null;
-  const filter = offered.definition.density.kind === "fibres";
+  const filter = ["fibres", "on-filter"].includes(offered.definition.density.kind);
   const own = isOwnVessel(form.values);
   const round = form.values.vessel === "own circle";
   return (

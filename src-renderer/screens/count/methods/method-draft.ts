@@ -2,6 +2,7 @@ import type {
   CountCategory,
   CountMethodDefinition,
   DensityFormula,
+  DensityLimit,
 } from "#core/contract/records/count-method.ts";
 import { COUNTING_CHAMBERS } from "#core/counting/areas/chambers.ts";
 import { COLLECTING_FILTERS } from "#core/counting/areas/filters.ts";
@@ -21,6 +22,7 @@ export interface MethodValues {
   readonly name: string;
   readonly categories: readonly CountCategory[];
   readonly edgeRuleId: string;
+  readonly densityLimits: readonly DensityLimit[];
   /** Empty: the method names none. */
   readonly fibreRuleId: string;
   readonly stop: string;
@@ -52,7 +54,7 @@ export function vesselChoices({ area, density }: CountMethodDefinition): readonl
   const asItIs = { value: VESSELS[0], words: "as it is" };
   const known = (all: readonly { readonly id: string; readonly name: string }[]): readonly Choice[] =>
     all.map(({ id, name }) => ({ value: LIBRARY + id, words: name }));
-  if (density.kind === "fibres") {
+  if (density.kind === "fibres" || density.kind === "on-filter") {
     return [asItIs, ...known(COLLECTING_FILTERS), { value: VESSELS[2], words: "an own filter" }];
   }
   if (density.kind !== "chamber" || area.kind === "chamber-square") return [];
@@ -75,6 +77,7 @@ export function valuesOfMethod(definition: CountMethodDefinition): MethodValues 
     categories: definition.categories,
     edgeRuleId: definition.edgeRuleId ?? "",
     fibreRuleId: definition.fibreRuleId ?? "",
+    densityLimits: definition.densityLimits ?? [],
     stop: STOP_CHOICES[0],
     stopNumber: "",
     precision: definition.wantedPrecision,
@@ -125,11 +128,11 @@ function densityOf(values: MethodValues, base: DensityFormula): DensityFormula {
   if (known !== null && base.kind === "chamber") {
     return { ...base, chamber: { from: "library", chamberId: known } };
   }
-  if (known !== null && base.kind === "fibres") {
+  if (known !== null && (base.kind === "fibres" || base.kind === "on-filter")) {
     return { ...base, filter: { from: "library", filterId: known } };
   }
   const own = { name: values.vesselName, source: values.vesselSource, standing: "own" as const };
-  if (base.kind === "fibres") {
+  if (base.kind === "fibres" || base.kind === "on-filter") {
     return { ...base, filter: { from: "own", ...own, effectiveArea: values.filterArea } };
   }
   if (base.kind !== "chamber") return base;
@@ -146,10 +149,11 @@ function densityOf(values: MethodValues, base: DensityFormula): DensityFormula {
 
 /** The definition that the typed values make of the method they started from. */
 export function definitionOf(values: MethodValues, base: CountMethodDefinition): CountMethodDefinition {
-  const { practice: _practice, fibreRuleId: _rule, ...rest } = base;
+  const { practice: _practice, fibreRuleId: _rule, densityLimits: _limits, ...rest } = base;
   const exercises = exercisesOf(values.practice);
   return {
     ...rest,
+    ...(values.densityLimits.length === 0 ? {} : { densityLimits: [...values.densityLimits] }),
     ...(values.fibreRuleId === "" ? {} : { fibreRuleId: values.fibreRuleId }),
     ...(exercises.length === 0 ? {} : { practice: exercises }),
     name: values.name.trim(),
@@ -178,13 +182,14 @@ const FIELD_OF: Readonly<Record<string, keyof MethodValues>> = {
 export function fieldOfPath(path: string): string {
   const known = Object.entries(FIELD_OF).find(([part]) => path === part || path.startsWith(`${part}.`));
   const last = path.split(".").at(-1) ?? path;
+  if (path.startsWith("densityLimits")) return path;
   return known?.[1] ?? FIELD_OF[last] ?? (path.startsWith("categories") ? "categories" : path);
 }
 
 function problemsOfVessel(values: MethodValues, base: CountMethodDefinition): FieldErrors {
   if (!isOwnVessel(values)) return {};
   const needed: readonly (keyof MethodValues)[] =
-    base.density.kind === "fibres"
+    base.density.kind === "fibres" || base.density.kind === "on-filter"
       ? ["filterArea"]
       : values.vessel === "own circle"
         ? ["vesselDiameter"]

@@ -45,6 +45,10 @@ export function densityWords({ density }: CountMethodDefinition): string {
       const { name, effectiveArea, source, standing } = filterOf(density.filter);
       return `fibres per mm² and per cc; ${name}, ${effectiveArea} mm² (${source}; ${standing})`;
     }
+    case "on-filter": {
+      const { name, effectiveArea, source, standing } = filterOf(density.filter);
+      return `per ${density.per}, from a part of a filter; ${name}, ${effectiveArea} mm² (${source}; ${standing})`;
+    }
     case "marker":
       return `per ${density.sampleUnit}, by marker spores`;
     case "drum": {
