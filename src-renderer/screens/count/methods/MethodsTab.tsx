@@ -1,5 +1,6 @@
 import { useState } from "react";
 import { EDGE_RULES } from "#core/counting/methods/edge-rules.ts";
+import { fibreRuleOf } from "#core/methods/fibre-rules.ts";
 import { useCall } from "../../../bridge/use-call.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
@@ -10,10 +11,11 @@ import { Panel } from "../../../parts/layout/Panel.tsx";
 import { ProvenForMethod } from "../../../parts/people/ProvenForMethod.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
 import styles from "../CountTab.module.css";
+import { FibreRulePanel } from "../fibres/FibreRulePanel.tsx";
 import { keyWords } from "../hand/counting-keys.ts";
 import { EdgeDrawing } from "./EdgeDrawing.tsx";
 import { MethodForm } from "./MethodForm.tsx";
-import { areaWords, densityWords } from "./method-words.ts";
+import { areaWords, densityWords, limitFacts } from "./method-words.ts";
 import { type OfferedMethod, offeredMethods } from "./offered-methods.ts";
 
 /** The methods a count can follow, each in full with its source and cautions. */
@@ -92,6 +94,7 @@ function columnsOf(show: (id: string) => void): readonly Column<OfferedMethod>[]
 function MethodFacts({ offered, onChange }: { offered: OfferedMethod; onChange: () => void }) {
   const { method, definition } = offered;
   const rule = EDGE_RULES.find((one) => one.id === definition.edgeRuleId);
+  const fibres = fibreRuleOf(definition.fibreRuleId);
   const { stopping } = definition;
   return (
     <Panel
@@ -116,9 +119,16 @@ function MethodFacts({ offered, onChange }: { offered: OfferedMethod; onChange: 
                 .map(({ name, keyCode }) => (keyCode === "" ? name : `${name} [${keyWords(keyCode)}]`))
                 .join(", "),
             ],
+            ...limitFacts(definition),
             ["Source", `${definition.source} (${definition.standing})`],
           ]}
         />
+        {fibres ? (
+          <>
+            <h3>What counts as a fibre</h3>
+            <FibreRulePanel rule={fibres} />
+          </>
+        ) : null}
         {rule ? (
           <>
             <h3>An object across the edge</h3>

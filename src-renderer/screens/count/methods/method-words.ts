@@ -1,4 +1,5 @@
 import type { CountMethodDefinition } from "#core/contract/records/count-method.ts";
+import { DENSITY_RULE_WORDS } from "#core/counting/densities/density-decisions.ts";
 import { chamberOf, drumOf, filterOf } from "#core/counting/inputs/count-choices.ts";
 
 /** What one field of a method is, in words. */
@@ -62,4 +63,17 @@ export function densityWords({ density }: CountMethodDefinition): string {
         ? "eggs per gram, by the multiplier"
         : "eggs per gram, by the template's mass";
   }
+}
+
+/** The limits of a method, a line each, with the rule that decides. */
+export function limitFacts({
+  densityLimits = [],
+  categories,
+}: CountMethodDefinition): readonly (readonly [name: string, words: string])[] {
+  return densityLimits.map(({ of, lower, upper, rule }) => {
+    const name = categories.find(({ key }) => key === of)?.name ?? "total";
+    const least = lower.trim() === "" ? [] : [`at least ${lower}`];
+    const most = upper.trim() === "" ? [] : [`at most ${upper}`];
+    return [`Limit of ${name}`, `${[...least, ...most].join(" and ")}, by ${DENSITY_RULE_WORDS[rule]}`];
+  });
 }
