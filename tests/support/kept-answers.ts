@@ -165,6 +165,7 @@ function countInputs({ counts, recounts, countMethods }: Records) {
     "counts.search": [{ ...EVERYTHING, state: null }],
     "counts.get": byCount,
     "counts.movedCellVolumes": byCount,
+    "counts.sameSample": byCount,
     "counts.state": byCount,
     "counts.events": byCount.map((count) => ({ ...count, from: 1, count: 500 })),
     "counts.results": byCount,

@@ -7,6 +7,7 @@ import {
   CountHead,
   CountingAct,
   CountingEcho,
+  CountOfSeries,
   CountState,
   FieldPosition,
   NewCount,
@@ -239,6 +240,14 @@ export const countCalls = {
     }),
     output: Count,
     errors: ["person.missing", "count.unknown", "category.unknown", "sheet.unknown"],
+  }),
+  /** The closed counts of the same sample by the same method, whatever its version, oldest first: at most the last 100. */
+  "counts.sameSample": call({
+    kind: "read",
+    reads: ["counts", "count methods"],
+    input: Which,
+    output: z.array(CountOfSeries),
+    errors: ["count.unknown"],
   }),
   /** The categories whose sheet now gives another volume than was taken from it. */
   "counts.movedCellVolumes": call({

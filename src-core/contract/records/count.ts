@@ -93,6 +93,19 @@ export const CountHead = Count.omit({
 });
 export type CountHead = z.infer<typeof CountHead>;
 
+/** A closed count among others of the same sample by the same method. */
+export const CountOfSeries = z.strictObject({
+  id: Id,
+  number: z.string(),
+  closedAt: Instant,
+  /** Objects of the total, and fields counted to their end. */
+  total: StoredDecimal,
+  fields: z.int(),
+  /** The fields differ more than chance allows. */
+  isClustered: z.boolean(),
+});
+export type CountOfSeries = z.infer<typeof CountOfSeries>;
+
 /** `press`: objects. `field`: the field in hand was finished and the next begun. `undo`: struck the event named. */
 export const COUNT_EVENT_KINDS = ["press", "field", "undo"] as const;
 

@@ -12,6 +12,7 @@ import { type CaseRow, decimals, rowsOfCases } from "../rows-of-cases.ts";
 
 const FLOW = decimals("49.6 47.6 49.9 51.3 47.8 51.2 52.6 52.4 53.6 52.1");
 const WAFERS = decimals("16 14 28 16 12 20 10 12 10 17 19 17 14 16 15 13 14 16 11 20 11 19 16 31 13");
+const defects = () => countChart(WAFERS.map((objects) => ({ objects, areas: 1 })));
 const chart = () => individualsChart(FLOW, "table");
 const exact = () => individualsChart(FLOW, "exact");
 
@@ -28,16 +29,26 @@ export const HANDBOOK_CHARTS: readonly ReferenceCase[] = [
     "NIST/SEMATECH e-Handbook 6.3.3.1; its results from memory",
     "from memory",
     [
-      { what: "mean count", expected: "16", units: "exact", got: () => countChart(WAFERS).centre },
-      { what: "upper limit", expected: "28", units: "exact", got: () => countChart(WAFERS).limits.upper },
-      { what: "lower limit", expected: "4", units: "exact", got: () => countChart(WAFERS).limits.lower },
+      { what: "mean count", expected: "16", units: "exact", got: () => defects().centre },
+      {
+        what: "upper limit",
+        expected: "28",
+        units: "exact",
+        got: () => defects().points[0]?.limits.upper ?? Number.NaN,
+      },
+      {
+        what: "lower limit",
+        expected: "4",
+        units: "exact",
+        got: () => defects().points[0]?.limits.lower ?? Number.NaN,
+      },
       {
         what: "beyond, counted from 1",
         expected: "24",
         units: "exact",
         got: () =>
-          countChart(WAFERS)
-            .outside.map((i) => i + 1)
+          defects()
+            .points.flatMap(({ isOutside }, i) => (isOutside ? [i + 1] : []))
             .join(" "),
       },
     ],

@@ -1,4 +1,4 @@
-import type { Count } from "#core/contract/records/count.ts";
+import type { Count, CountOfSeries } from "#core/contract/records/count.ts";
 import type { CountResults } from "#core/contract/records/count-results.ts";
 import type { AreaFactor } from "#core/counting/areas/counting-area.ts";
 import { countResults } from "#core/counting/results/count-results.ts";
@@ -8,7 +8,7 @@ import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { findCalibration } from "../../store/repositories/calibration-repository.ts";
 import { fieldsOfCount } from "../../store/repositories/count-event-repository.ts";
-import { findCount } from "../../store/repositories/count-repository.ts";
+import { closedCountsOf, findCount } from "../../store/repositories/count-repository.ts";
 import { requireCountMethodById } from "../methods/count-methods.ts";
 
 /** @throws Refusal `count.unknown` */
@@ -37,6 +37,15 @@ export function secondsBetween(from: string, to: string): number {
 /** Seconds counted up to an instant. */
 export function secondsCounted({ secondsBefore, runningSince }: Count, now: string): number {
   return secondsBefore + (runningSince === null ? 0 : secondsBetween(runningSince, now));
+}
+
+/** So many counts of a series are shown. */
+const MOST_OF_SERIES = 100;
+
+/** The closed counts of the same sample by any version of the same method, oldest first. */
+export function sameSample(db: ReadableDb, { sample, countMethodId }: Count): CountOfSeries[] {
+  const { familyId } = requireCountMethodById(db, countMethodId, "countMethodId");
+  return closedCountsOf(db, sample, familyId, MOST_OF_SERIES);
 }
 
 /** What a count says, from the stored sums of its fields; by an older rule where its frozen results name none. */

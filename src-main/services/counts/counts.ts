@@ -27,7 +27,7 @@ import type { Deps } from "../write-context/deps.ts";
 import { inTransaction, inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
 import { withFieldPrefix } from "../write-context/typed-input.ts";
 import { giveCellVolume, movedCellVolumes } from "./cell-volumes.ts";
-import { requireCount, resultsOfCount, secondsBetween, secondsCounted } from "./count-lookup.ts";
+import { requireCount, resultsOfCount, sameSample, secondsBetween, secondsCounted } from "./count-lookup.ts";
 import { performCountingAct } from "./counting-acts.ts";
 import { openCount, requireMethodsCategories, withCautionOf } from "./open-count.ts";
 
@@ -301,6 +301,7 @@ export function countServices(deps: Deps): HandlersOf<Calls> {
       linkSheet(ctx, count, input.sheetId),
     ),
     "counts.giveCellVolume": changing("giveCellVolume", giveCellVolume),
+    "counts.sameSample": ({ countId }) => sameSample(deps.db, requireCount(deps.db, countId)),
     "counts.movedCellVolumes": ({ countId }) => movedCellVolumes(deps.db, requireCount(deps.db, countId)),
     "counts.state": ({ countId }) => {
       const count = requireCount(deps.db, countId);

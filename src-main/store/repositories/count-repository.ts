@@ -1,4 +1,4 @@
-import { Count, CountHead } from "#core/contract/records/count.ts";
+import { Count, CountHead, CountOfSeries } from "#core/contract/records/count.ts";
 import type { CountResults } from "#core/contract/records/count-results.ts";
 import type { CountSearch } from "#core/contract/records/list-search.ts";
 import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
@@ -93,6 +93,30 @@ export function countsByCalibration(db: ReadableDb, calibrationId: string): Coun
   return all(db, `SELECT ${FULL} FROM tally WHERE calibration_id = ? ORDER BY ordinal`, calibrationId).map(
     countOf,
   );
+}
+
+/** The last closed counts of a sample by a family of methods, oldest first. */
+export function closedCountsOf(
+  db: ReadableDb,
+  sample: string,
+  familyId: string,
+  most: number,
+): CountOfSeries[] {
+  return all(
+    db,
+    `SELECT t.id, t.ordinal, t.closed_at AS "closedAt", json_extract(t.results_json, '$.total') AS total,
+       json_extract(t.results_json, '$.fields') AS fields,
+       json_extract(t.results_json, '$.poissonSuppressed') AS "isClustered"
+     FROM tally t JOIN count_method m ON m.id = t.count_method_id
+     WHERE t.state = 'closed' AND t.sample = ? AND m.family_id = ? ORDER BY t.closed_at DESC, t.ordinal DESC LIMIT ?`,
+    sample,
+    familyId,
+    most,
+  )
+    .reverse()
+    .map(({ ordinal, isClustered, ...rest }) =>
+      CountOfSeries.parse({ ...rest, number: countNumber(Number(ordinal)), isClustered: isClustered === 1 }),
+    );
 }
 
 /** Inserts under the next running number. */

@@ -8,6 +8,7 @@ import { individualsChart, movingRanges } from "#core/trends/individuals-chart.t
 import { RULE_ROLES, runSignals } from "#core/trends/run-rules.ts";
 import { RUN_RULES, type RunRule } from "#core/vocabulary/trends.ts";
 import { nearly, reading, readings } from "../../support/sample-arbitraries.ts";
+import { drawnFields, uniformFrom } from "../../support/simulated-fields.ts";
 
 function found(rules: readonly RunRule[], text: string, sideRun?: number) {
   const input = { values: decimals(text), centre: decimal(0), sigma: decimal(1), rules };
@@ -79,10 +80,46 @@ describe("charts of single values", () => {
   it("name what they cannot use", () => {
     expect(() => movingRanges(decimals("1"))).toThrow("values: needs at least 2");
     expect(() => c4(1)).toThrow("n: must be a whole number from 2");
-    expect(() => countChart(decimals("1 2.5"))).toThrow("counts.1: must be a whole number");
+    expect(() => countChart([])).toThrow("counts: must not be empty");
+    expect(() => countChart([{ objects: decimal(-1), areas: 1 }])).toThrow("counts.0: must not be");
+    expect(() => countChart([{ objects: decimal(1), areas: 0.5 }])).toThrow("counts.0: must have a whole");
   });
 
   it("never put the lower limit of counts below zero", () => {
-    expect(countChart(decimals("1 2 3 2")).limits.lower.isZero()).toBe(true);
+    const counts = decimals("1 2 3 2").map((objects) => ({ objects, areas: 1 }));
+    expect(countChart(counts).points[0]?.limits.lower.isZero()).toBe(true);
+  });
+
+  it("widen the limits of a count over fewer areas, and compare rates", () => {
+    const chart = countChart([
+      { objects: decimal(40), areas: 10 },
+      { objects: decimal(16), areas: 4 },
+    ]);
+    expect(chart.centre.toString()).toBe("4");
+    expect(chart.points.map(({ limits }) => limits.upper.toDecimalPlaces(4).toString())).toEqual([
+      "5.8974",
+      "7",
+    ]);
+    expect(chart.points.some(({ isOutside }) => isOutside)).toBe(false);
+  });
+
+  // Nothing wrong, 20 counts of a control sample: how often any of them is called outside. At most 6 of 100
+  // series; a count four times too high is found nearly always from a mean of 5 on.
+  it("call few series of counts wrong that are not, and find a count that is", () => {
+    const uniform = uniformFrom(3);
+    for (const mean of [1, 5, 20, 100]) {
+      let called = 0;
+      let found = 0;
+      for (let i = 0; i < 500; i += 1) {
+        const counts = drawnFields({ mean, exponent: null }, 20, uniform);
+        const chartOf = (list: readonly number[]) =>
+          countChart(list.map((objects) => ({ objects: decimal(objects), areas: 1 }))).points;
+        if (chartOf(counts).some(({ isOutside }) => isOutside)) called += 1;
+        const [wrong] = drawnFields({ mean: 4 * mean, exponent: null }, 1, uniform);
+        if (chartOf([...counts, wrong ?? 0]).at(-1)?.isOutside) found += 1;
+      }
+      expect(called / 500).toBeLessThan(0.06);
+      if (mean >= 5) expect(found / 500).toBeGreaterThan(0.85);
+    }
   });
 });

@@ -240,6 +240,7 @@ async function countReads(calibrationId: string): Promise<[CallName, unknown][]>
     ["counts.search", { ...EVERYTHING, state: null }],
     ["counts.get", { countId }],
     ["counts.movedCellVolumes", { countId }],
+    ["counts.sameSample", { countId }],
     ["counts.state", { countId }],
     ["counts.events", { countId, from: 1, count: 10 }],
     ["counts.results", { countId }],

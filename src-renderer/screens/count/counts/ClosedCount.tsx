@@ -22,6 +22,7 @@ import { Biovolumes } from "../biovolumes/Biovolumes.tsx";
 import styles from "../CountTab.module.css";
 import { FibreRulePanel } from "../fibres/FibreRulePanel.tsx";
 import { EdgeDrawing } from "../methods/EdgeDrawing.tsx";
+import { SeriesPanel } from "../series/SeriesPanel.tsx";
 import type { CountContext } from "../state/count-context.ts";
 import type { LiveCount } from "../state/live-counts.ts";
 import { problemsOfReason } from "./count-form.ts";
@@ -110,6 +111,7 @@ export function ClosedCount({ context, live, onReload }: ClosedCountProps) {
             <FieldTable fields={live.store.state().fields} categories={count.categories} />
           </Panel>
           <PressReplay count={count} />
+          <SeriesPanel count={count} />
           <RecountPlan count={count} />
           <Reopen count={count} live={live} onReload={onReload} />
         </div>
