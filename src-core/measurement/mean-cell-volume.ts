@@ -6,7 +6,7 @@ import { type Decimal, decimal, rootSumOfSquares, sumOf, ZERO } from "../quantit
 import { textOfDecimal } from "../quantity/decimal-text.ts";
 import { InputError } from "../quantity/input-error.ts";
 import { mean, standardDeviation } from "../statistics/sample.ts";
-import { shapeOfKind } from "./derived-inputs.ts";
+import { shapeOfKind } from "./derived-kind.ts";
 import { type DerivedPart, type Effects, effectsOf } from "./derived-quantity.ts";
 import { partOf, volumeOfParts } from "./row-quantities.ts";
 

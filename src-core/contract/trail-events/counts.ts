@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { CellVolume } from "../records/cell-volume.ts";
 import { Count, CountEvent, FieldPosition } from "../records/count.ts";
 import { CountCategory, CountInputs } from "../records/count-method.ts";
 import { CountResults } from "../records/count-results.ts";
@@ -57,6 +58,12 @@ export const COUNT_DETAILS = {
   },
   "counts.changeCategories": { count: z.strictObject({ categories: changeOf(z.array(CountCategory)) }) },
   "counts.linkSheet": { count: z.strictObject({ linkedSheetId: changeOf(Id.nullable()) }) },
+  "counts.giveCellVolume": {
+    count: z.strictObject({
+      category: CellVolume.shape.category,
+      cellVolume: changeOf(CellVolume.nullable()),
+    }),
+  },
   "counts.placeField": {
     count: z.strictObject({ field: Field, position: changeOf(FieldPosition.nullable()) }),
   },

@@ -1,7 +1,6 @@
 import type { ParsedInput } from "#core/contract/calls.ts";
 import type { CellVolume, VolumeOfSheet } from "#core/contract/records/cell-volume.ts";
 import type { Count } from "#core/contract/records/count.ts";
-import { STORED } from "#core/contract/stored-names.ts";
 import { meanVolumeOfRows } from "#core/measurement/mean-cell-volume.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError, requireNotNegative, requirePositive } from "#core/quantity/input-error.ts";
@@ -85,7 +84,8 @@ export function giveCellVolume(ctx: WriteContext, count: Count, { category, give
   const changed = withVolume(count, category, volume);
   updateCount(ctx.db, changed);
   ctx.audit({
-    subject: STORED.count,
+    act: "counts.giveCellVolume",
+    subject: "count",
     subjectId: count.id,
     ...(reason === "" ? {} : { reason }),
     detail: { category, cellVolume: { from: before, to: volume } },
