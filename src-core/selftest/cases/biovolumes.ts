@@ -1,4 +1,4 @@
-import { biovolumePerLitre } from "../../counting/densities/water-biovolume.ts";
+import { biovolumePerLitre, carbonPerLitre } from "../../counting/densities/water-biovolume.ts";
 import { BIOVOLUME_SHAPES } from "../../methods/biovolume-shapes.ts";
 import { cellCarbon, DIATOM_CARBON, PROTIST_CARBON } from "../../methods/carbon.ts";
 import { cellVolume } from "../../methods/cell-volume.ts";
@@ -60,6 +60,16 @@ export const CELL_VOLUMES: readonly ReferenceCase[] = [
         biovolumePerLitre(
           exactly("density", "5286.802655291126", "/mL"),
           exactly("volume", "1047.1975511965977", "µm³"),
+        ).value,
+      units: 1,
+    },
+    {
+      what: "5286.80… cells/mL of 147.99… pg C, µg C/L",
+      expected: "782.444825647055",
+      got: () =>
+        carbonPerLitre(
+          exactly("density", "5286.802655291126", "/mL"),
+          exactly("carbon", "147.9996278779142", "pg"),
         ).value,
       units: 1,
     },
