@@ -1,9 +1,11 @@
+import { readFileSync } from "node:fs";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { CallInput } from "#core/contract/calls.ts";
 import type { Count } from "#core/contract/records/count.ts";
 import { countBiovolumes } from "#core/counting/results/count-biovolumes.ts";
 import { buildScene, calibrateTrain, type Scene } from "../../../support/bench-scenes.ts";
 import { handOf, measuredCells, openCount } from "../../../support/count-scene.ts";
+import { finishedExport } from "../../../support/finished-export.ts";
 import { tamper } from "../../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../../support/temp-bench.ts";
 
@@ -149,6 +151,23 @@ describe("the cell volume of a counted category", () => {
     ]);
     expect(await give("greens", null, "of another taxon")).toEqual(rest);
     expect(await differences()).toEqual([]);
+  });
+
+  it("goes with the count into its JSON file, and a doubt about the factor still reaches the count", async () => {
+    const sheet = await measuredCells(bench, scene, CELLS);
+    const { cellVolumes } = await give("diatoms", ofSheet(sheet.id));
+    const begun = await bench.call("counts.export", { countId: count.id, format: "json", paper: "A4" });
+    const { file } = await finishedExport(bench, begun);
+    const written = JSON.parse(readFileSync(file?.path ?? "", "utf8"));
+    expect(JSON.stringify(written)).toContain(JSON.stringify(cellVolumes));
+    const subject = { kind: "calibration", id: String(count.calibrationId) } as const;
+    const touched = await bench.call("counts.touchedBy", {
+      subject,
+      from: null,
+      to: null,
+      replacement: null,
+    });
+    expect(touched.map((one) => one.count.id)).toEqual([count.id]);
   });
 
   it.each([
