@@ -68,6 +68,7 @@ test("a laboratory's own limits decide a count of particles in two size classes,
   await callFrom(page, "counts.pressMany", { countId, acts });
   await callFrom(page, "counts.close", { requestId: newRequest(), countId, lastFieldCounted: false });
   await page.reload();
+  await page.getByRole("heading").first().waitFor();
   await person.press("Alt+4");
   await person.activate(page.getByRole("button", { name: "Counts", exact: true }));
   await person.activate(page.getByRole("button", { name: /^Open count/ }));
