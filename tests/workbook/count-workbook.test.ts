@@ -246,7 +246,9 @@ describe("a count's workbook recalculated by LibreOffice", () => {
     const at = BOOKS.findIndex(([, definition]) => definition === PARTICLES_PER_CONTAINER);
     const cells = Object.entries(readBook(paths[at] ?? "").sheets.Results?.cells ?? {});
     const said = (name: string) => {
-      const row = cells.find(([address, { value }]) => address.startsWith("A") && value === name)?.[0].slice(1);
+      const row = cells
+        .find(([address, { value }]) => address.startsWith("A") && value === name)?.[0]
+        .slice(1);
       return String(cells.find(([address]) => address === `B${row}`)?.[1].value);
     };
     expect(said("Limit of total")).toContain("at most 3000 /container: conforms by simple acceptance");
