@@ -122,6 +122,8 @@ test("the trail says what it proves, and its heads are saved to be kept elsewher
   await expect(page.getByText("What was entered since is not proven.")).toBeVisible();
   const head = await callFrom(page, "trail.head", {});
   await expect(page.getByText(`Audit trail up to ${head}`)).toBeVisible();
+  // Neither the browser window nor a desktop without a password store has a keychain to sign with.
+  await expect(page.getByText(/heads are not signed/)).toBeVisible();
   await seenInBothThemes(page, "trail-head");
   await person.activate(button("Save the heads to keep elsewhere"));
   await expect(page.getByText(/^Written: trail-heads\.txt/)).toBeVisible();

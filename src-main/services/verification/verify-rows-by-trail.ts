@@ -3,6 +3,7 @@ import { entryOfEdge, readingsOf } from "#core/measurement/readings.ts";
 import type { createYielder } from "../../long-work/yield-to-events.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { rowsOnlyInTrail } from "../../store/repositories/audit-trail.ts";
+import { wrongKeysOfUndone } from "../../store/repositories/history-keys-repository.ts";
 import { findRowEvenUndone, undoneRows } from "../../store/repositories/row-repository.ts";
 import { aboutForTrail, type RowFromTrail, rowFromTrail, storedReadings } from "../sheets/row-from-trail.ts";
 import type { Differences } from "./differences.ts";
@@ -70,9 +71,18 @@ export async function verifyRowsThere(
   }
 }
 
-/** Rows that are not on their sheet: an undo took each of them away, at that instant, and nothing put it back. */
-export function verifyUndoneRows(db: ReadableDb, sheet: Sheet, differences: Differences): void {
-  for (const { id, at } of undoneRows(db, sheet.id)) {
+/** Rows of a sheet that are not on it: an undo took each of them away, at that instant, and nothing put it back. */
+export function verifyUndoneRows(
+  db: ReadableDb,
+  sheet: Sheet,
+  ids: readonly string[],
+  differences: Differences,
+): void {
+  for (const wrong of wrongKeysOfUndone(db, ids)) {
+    differences.add(`sheet ${sheet.number}, ${wrong}`, "another", "the one that follows");
+  }
+  // Some of them may be back by now: what was read before is what to look at, not what is.
+  for (const { id, at } of undoneRows(db, ids)) {
     const fromTrail = rowFromTrail(db, id);
     const where = `sheet ${sheet.number}, row ${id}`;
     if (fromTrail.onSheet)

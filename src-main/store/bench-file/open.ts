@@ -22,7 +22,7 @@ import { migrate, requireOrder, schemaStateOf } from "./migrate.ts";
 import { migrateByCopy } from "./migrate-copy.ts";
 import { keepWithoutWal, requireTables, walIsMissing } from "./missing-wal.ts";
 import { isNetworkFolder } from "./network-folder.ts";
-import { applySettings, markAsOurs, optimise, userVersion } from "./pragmas.ts";
+import { applySettings, cacheGenerously, markAsOurs, optimise, userVersion } from "./pragmas.ts";
 import { makePrivate, PRIVATE_FOLDER } from "./private-files.ts";
 import { secondNames } from "./second-names.ts";
 import { failureKind } from "./store-failure.ts";
@@ -283,6 +283,7 @@ async function openUnderLock(options: OpenOptions, lock: BenchLock, lacksWal: bo
  */
 function openSnapshot(databaseFile: string, foldBack: () => void): Snapshot {
   const database = new Database(databaseFile, { readonly: true, fileMustExist: true });
+  cacheGenerously(database);
   const begin = (): void => {
     database.exec("BEGIN");
     // The transaction begins with its first read, not with BEGIN.

@@ -11,6 +11,11 @@ export function markAsOurs(database: Database): void {
   database.pragma(`application_id = ${APPLICATION_ID}`);
 }
 
+/** 64 MB. The default of 2 MB reads the same pages of a long sheet again and again, and makes a large paste spill. */
+export function cacheGenerously(database: Database): void {
+  database.pragma("cache_size = -65536");
+}
+
 /**
  * The settings of every writing connection. `synchronous` falls back to NORMAL whenever a file already in WAL mode is
  * opened, so it is set each time and read back: an acknowledged reading must survive a power cut.
@@ -20,8 +25,7 @@ export function applySettings(database: Database): void {
   database.pragma("synchronous = FULL");
   database.pragma("foreign_keys = ON");
   database.pragma("busy_timeout = 5000");
-  // 64 MB. The default of 2 MB reads the same pages of a long sheet again and again, and makes a large paste spill.
-  database.pragma("cache_size = -65536");
+  cacheGenerously(database);
   database.pragma("trusted_schema = OFF");
   database.pragma("cell_size_check = ON");
   // So that the triggers against deletion also meet INSERT OR REPLACE.

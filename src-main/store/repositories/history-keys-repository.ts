@@ -1,6 +1,6 @@
 import { labelStem, sizeBin } from "#core/measurement/size-history.ts";
 import { decimal } from "#core/quantity/decimal.ts";
-import { all, type ReadableDb } from "../connection.ts";
+import { all, type ReadableDb, type Row } from "../connection.ts";
 
 const MOST_REMEMBERED = 20_000;
 
@@ -20,17 +20,38 @@ function remembering<T>(answer: (text: string) => T): (text: string) => T {
 const binOf = remembering((size) => sizeBin(decimal(size)));
 const stemOf = remembering(labelStem);
 
+const KEYS = "r.ordinal, r.label, r.label_stem AS stem, m.dimension, m.size_um AS size, m.size_bin AS bin";
+
 /** By row and dimension, from ordinal `from`: the keys of histories that do not follow from label and size. */
 export function wrongHistoryKeys(db: ReadableDb, sheetId: string, from: number, to: number): string[] {
-  return all(
-    db,
-    `SELECT r.ordinal, r.label, r.label_stem AS stem, m.dimension, m.size_um AS size, m.size_bin AS bin
-     FROM specimen_row r LEFT JOIN measurement m ON m.row_key = r.key
-     WHERE r.sheet_id = ? AND r.ordinal BETWEEN ? AND ?`,
-    sheetId,
-    from,
-    to,
-  ).flatMap(({ ordinal, label, stem, dimension, size, bin }) => {
+  // Rows that are taken away are looked at by their names: the index of a sheet's rows leads to the others alone.
+  return wrongAmong(
+    all(
+      db,
+      `SELECT ${KEYS} FROM specimen_row r LEFT JOIN measurement m ON m.row_key = r.key
+       WHERE r.sheet_id = ? AND r.undone_at IS NULL AND r.ordinal BETWEEN ? AND ?`,
+      sheetId,
+      from,
+      to,
+    ),
+  );
+}
+
+/** The same of some rows that were taken away. */
+export function wrongKeysOfUndone(db: ReadableDb, ids: readonly string[]): string[] {
+  return wrongAmong(
+    all(
+      db,
+      `SELECT ${KEYS} FROM json_each(?) j CROSS JOIN specimen_row r ON r.id = j.value
+         LEFT JOIN measurement m ON m.row_key = r.key
+       WHERE r.undone_at IS NOT NULL`,
+      JSON.stringify(ids),
+    ),
+  );
+}
+
+function wrongAmong(rows: readonly Row[]): string[] {
+  return rows.flatMap(({ ordinal, label, stem, dimension, size, bin }) => {
     const expected = size === null ? null : binOf(String(size));
     const wrong = [];
     if (stem !== stemOf(String(label))) wrong.push(`row ${ordinal}, stem of its label`);

@@ -231,12 +231,28 @@ export function ordinalsOfRows(db: ReadableDb, ids: readonly string[]): Map<stri
   return new Map(rows.map((row) => [String(row.id), Number(row.ordinal)]));
 }
 
-/** The rows of a sheet that an undo took away, and when. */
-export function undoneRows(db: ReadableDb, sheetId: string): { readonly id: string; readonly at: string }[] {
+/** The rows that undos took away, by sheet: read for all at once, for no index leads to those of one sheet. */
+export function undoneRowIds(db: ReadableDb): ReadonlyMap<string, readonly string[]> {
+  const rows = all(db, "SELECT sheet_id AS sheetId, id FROM specimen_row WHERE undone_at IS NOT NULL");
+  const ids = new Map<string, string[]>();
+  for (const { sheetId, id } of rows) {
+    const ofSheet = ids.get(String(sheetId));
+    if (ofSheet) ofSheet.push(String(id));
+    else ids.set(String(sheetId), [String(id)]);
+  }
+  return ids;
+}
+
+/** Those of some rows that are taken away now, and since when. */
+export function undoneRows(
+  db: ReadableDb,
+  ids: readonly string[],
+): { readonly id: string; readonly at: string }[] {
   return all(
     db,
-    "SELECT id, undone_at AS at FROM specimen_row WHERE sheet_id = ? AND undone_at IS NOT NULL",
-    sheetId,
+    `SELECT r.id, r.undone_at AS at FROM json_each(?) j CROSS JOIN specimen_row r ON r.id = j.value
+     WHERE r.undone_at IS NOT NULL`,
+    JSON.stringify(ids),
   ).map(({ id, at }) => ({ id: String(id), at: String(at) }));
 }
 

@@ -2,7 +2,7 @@ import { measureBackupSpace } from "./backup-space.ts";
 import { measureBeside, WORKS } from "./entry-beside.ts";
 import { measureOpening, measureSize } from "./size-and-opening.ts";
 import { keptTenYears, type TenYears } from "./ten-years.ts";
-import { measureVerify } from "./verify-lines.ts";
+import { measureVerify, measureVerifyResumed } from "./verify-lines.ts";
 
 export interface LongLifeOptions {
   /** Numbers of rows, with commas between. */
@@ -21,6 +21,7 @@ const PARTS: Readonly<Record<string, Part>> = {
   size: measureSize,
   opening: measureOpening,
   verify: measureVerify,
+  "verify-resumed": measureVerifyResumed,
   ...Object.fromEntries(
     Object.keys(WORKS).map((name) => [`entry-beside-${name}`, (ten: TenYears) => measureBeside(ten, name)]),
   ),
