@@ -43,3 +43,10 @@ export function dateOfDay(day: number): string {
   const year = yearOfEra + era * 400 + (month <= 2 ? 1 : 0);
   return `${String(year).padStart(4, "0")}-${String(month).padStart(2, "0")}-${String(dayOfMonth).padStart(2, "0")}`;
 }
+
+/** Days from one date to another. @throws InputError when either is not a date that exists */
+export const daysBetween = (from: string, to: string): number =>
+  dayOfDate("to", to) - dayOfDate("from", from);
+
+/** The date so many days after another. @throws InputError when it is not a date that exists */
+export const daysAfter = (date: string, days: number): string => dateOfDay(dayOfDate("date", date) + days);

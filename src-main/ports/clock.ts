@@ -1,3 +1,5 @@
+import { localDate } from "./local-date.ts";
+
 /** The time, as the records write it. Supplied by the host; tests supply a fixed one. */
 export interface Clock {
   /** Now in UTC, ISO 8601 with milliseconds. */
@@ -6,15 +8,8 @@ export interface Clock {
   today(): string;
 }
 
-function two(value: number): string {
-  return String(value).padStart(2, "0");
-}
-
 /** The clock of this machine. */
 export const systemClock: Clock = {
   now: () => new Date().toISOString(),
-  today: () => {
-    const now = new Date();
-    return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-  },
+  today: () => localDate(new Date().toISOString()),
 };

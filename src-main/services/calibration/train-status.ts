@@ -1,6 +1,7 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { OpticalTrain } from "#core/contract/records/microscope.ts";
+import { daysBetween } from "#core/trends/civil-day.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { calibrationInForce } from "../../store/repositories/calibration-repository.ts";
 import { certificateDueOn } from "../../store/repositories/micrometer-repository.ts";
@@ -9,13 +10,8 @@ import { isConfirmationWanted } from "./confirmations.ts";
 
 /** A month's notice, so that a calibration can be planned. Common practice, no source. */
 const DUE_SOON_DAYS = 30;
-const MS_PER_DAY = 86_400_000;
 
 const OVERDUE: ReadonlySet<TrainStatus["state"]> = new Set(["calibration overdue", "certificate overdue"]);
-
-function daysBetween(from: string, to: string): number {
-  return Math.round((Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / MS_PER_DAY);
-}
 
 interface Dues {
   readonly calibration: string;

@@ -2,8 +2,10 @@ import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { DueItem, DueWork } from "#core/contract/records/due-work.ts";
 import type { LaboratorySettings } from "#core/contract/records/laboratory.ts";
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
+import { trainName } from "#core/optics/train-name.ts";
 import { exerciseNamed } from "#core/practice/exercises/all-exercises.ts";
 import { asSentence } from "#core/quantity/as-sentence.ts";
+import { daysAfter, daysBetween } from "#core/trends/civil-day.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { trailOf } from "../../store/repositories/audit-trail.ts";
@@ -22,21 +24,9 @@ import {
 } from "../../store/repositories/service-state-repository.ts";
 import { trainsOfMicroscope } from "../../store/repositories/train-repository.ts";
 import { fitnessOfTrain, openTrainsOf } from "../equipment/train-fitness.ts";
-import { trainName } from "../equipment/train-name.ts";
 import { isSetAside } from "../people/require-here.ts";
 import { competenceOfAll } from "../practice/certificates.ts";
 import type { Deps } from "../write-context/deps.ts";
-
-const MS_PER_DAY = 86_400_000;
-
-/** Days from one date to another, both ISO 8601. */
-export function daysBetween(from: string, to: string): number {
-  return Math.round((Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / MS_PER_DAY);
-}
-
-function daysAfter(date: string, days: number): string {
-  return new Date(Date.parse(`${date}T00:00:00Z`) + days * MS_PER_DAY).toISOString().slice(0, 10);
-}
 
 type Due = Omit<DueItem, "daysLeft">;
 

@@ -4,8 +4,8 @@ import type { Microscope, OpticalTrain } from "#core/contract/records/microscope
 import type { Measurement } from "#core/contract/records/sheet.ts";
 import { readingsOf } from "#core/measurement/readings.ts";
 import { previewReadings } from "#core/measurement/typed-reading.ts";
+import { trainName } from "#core/optics/train-name.ts";
 import { textOfDecimal } from "#core/quantity/decimal-text.ts";
-import { trainName } from "../equipment/train-name.ts";
 
 /** The readings of one dimension as they are kept. */
 export type TakenReadings = Pick<

@@ -2,6 +2,7 @@ import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { Measurement, Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import type { TraceChain } from "#core/contract/records/trace.ts";
+import { trainName } from "#core/optics/train-name.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { listAttachments } from "../../store/repositories/attachment-repository.ts";
@@ -18,7 +19,6 @@ import { supersededOfRow } from "../../store/repositories/superseded-repository.
 import { findTrain } from "../../store/repositories/train-repository.ts";
 import { approvalOfCalibration } from "../calibration/confirmations.ts";
 import { withOpenTrains } from "../equipment/train-fitness.ts";
-import { trainName } from "../equipment/train-name.ts";
 import { requireMethod } from "../methods/methods.ts";
 import { signOffsAsTheyStand } from "../records/sign-offs.ts";
 import { requireSheet } from "../sheets/sheets.ts";

@@ -3,7 +3,9 @@ import type { CalibrationRecord, FactorRecord } from "#core/contract/records/cal
 import type { OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Certificate } from "#core/contract/records/stage-micrometer.ts";
 import type { Replacement, TraceScope, TraceSubject } from "#core/contract/records/trace.ts";
+import { trainName } from "#core/optics/train-name.ts";
 import { InputError } from "#core/quantity/input-error.ts";
+import { daysAfter } from "#core/trends/civil-day.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { findCalibration } from "../../store/repositories/calibration-repository.ts";
@@ -15,7 +17,6 @@ import { calibrationIdsReached } from "../../store/repositories/trace-repository
 import { findTrain } from "../../store/repositories/train-repository.ts";
 import { factorFromTyped } from "../calibration/calibration-result.ts";
 import { basisOfDraft } from "../calibration/repeatability.ts";
-import { trainName } from "../equipment/train-name.ts";
 
 type Scope = z.output<typeof TraceScope>;
 
@@ -42,10 +43,6 @@ export interface ResolvedScope {
 
 const EARLIEST = "0000-01-01T00:00:00.000Z";
 const LATEST = "9999-12-31T23:59:59.999Z";
-
-function dayAfter(date: string): string {
-  return new Date(Date.parse(`${date}T00:00:00.000Z`) + 86_400_000).toISOString();
-}
 
 function trainNameOf(db: ReadableDb, trainId: string): { train: OpticalTrain; name: string } {
   const train = findTrain(db, trainId);
@@ -159,7 +156,7 @@ export function windowOf(
   const since = from ?? (subject.kind === "event" ? (findEvent(db, subject.id)?.happenedOn ?? null) : null);
   return {
     notBefore: since === null ? EARLIEST : `${since}T00:00:00.000Z`,
-    before: to === null ? LATEST : dayAfter(to),
+    before: to === null ? LATEST : `${daysAfter(to, 1)}T00:00:00.000Z`,
   };
 }
 

@@ -6,21 +6,21 @@ import type { TrailHead } from "#core/contract/records/trail.ts";
 import type { TrainTrend, TrendViewChoice } from "#core/contract/records/trend.ts";
 import { type Picture, svgDocument } from "#core/drawing/svg-text.ts";
 import { trendPicture } from "#core/drawing/trend-picture.ts";
+import { trainName } from "#core/optics/train-name.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { localDate } from "../../ports/local-date.ts";
 import { trailHeadOf } from "../../store/repositories/audit-trail.ts";
 import { findMicroscope } from "../../store/repositories/microscope-repository.ts";
 import type { WrittenFile } from "../../workbook/sheet-book/workbook.ts";
 import { pngSize } from "../../workbook/spreadsheet/png-size.ts";
 import { writeFileWhole } from "../../workbook/spreadsheet/write-file.ts";
 import { type TrendBook, writeTrendWorkbook } from "../../workbook/trend-book/trend-workbook.ts";
-import { trainName } from "../equipment/train-name.ts";
 import { trendContext, trendHistory } from "../trends/trend-history.ts";
 import { trendRecord } from "../trends/trend-record.ts";
 import { namesOfPeople, requireTrendTrain } from "../trends/trends.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { mapWriteErrors, placeFor } from "../write-context/export-place.ts";
-import { localDate } from "../write-context/local-date.ts";
 
 /** Characters that some file system does not take. */
 const UNSAFE = /[^\p{L}\p{N} ._-]+/gu;

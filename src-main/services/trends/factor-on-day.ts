@@ -1,7 +1,7 @@
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { FactorOnDay } from "#core/contract/records/trend.ts";
+import { instantsOfDay, localDate } from "../../ports/local-date.ts";
 import type { ReferenceName } from "../../store/repositories/trend-repository.ts";
-import { instantsOfDay, localDate } from "../write-context/local-date.ts";
 
 interface Names {
   readonly references: ReadonlyMap<string, ReferenceName>;

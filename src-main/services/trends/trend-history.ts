@@ -9,6 +9,7 @@ import { dayOfDate } from "#core/trends/civil-day.ts";
 import type { HistoryFactor } from "#core/trends/history-factor.ts";
 import { referenceChanges } from "#core/trends/reference-change.ts";
 import { type NamedEvent, type TrendVerdict, trendVerdict } from "#core/trends/trend-verdict.ts";
+import { localDate } from "../../ports/local-date.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { findPerson } from "../../store/repositories/people-repository.ts";
 import {
@@ -21,7 +22,6 @@ import {
   type StoredEvent,
   type StoredFactor,
 } from "../../store/repositories/trend-repository.ts";
-import { localDate } from "../write-context/local-date.ts";
 
 /** A calibration that has a result, as a point of its train's history. */
 export interface HistoryCalibration {

@@ -1,9 +1,11 @@
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { SideBySide } from "#core/contract/records/trend.ts";
+import { trainName } from "#core/optics/train-name.ts";
 import { type DecimalText, readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
+import { localDate } from "../../ports/local-date.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { calibrationsOfTrain } from "../../store/repositories/calibration-repository.ts";
 import { listChecks } from "../../store/repositories/check-repository.ts";
@@ -16,10 +18,8 @@ import {
   insertTolerance,
   type StoredTolerance,
 } from "../../store/repositories/trend-repository.ts";
-import { trainName } from "../equipment/train-name.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnce } from "../write-context/in-transaction.ts";
-import { localDate } from "../write-context/local-date.ts";
 import { factorsOnDay } from "./factor-on-day.ts";
 import { type TrendContext, toleranceInUse, trendContext, trendHistory } from "./trend-history.ts";
 import { trendRecord } from "./trend-record.ts";

@@ -1,7 +1,7 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
+import { objectiveWords } from "#core/optics/train-name.ts";
 import { useCall } from "../../bridge/use-call.ts";
-import { objectiveWords } from "../bench-words/train-words.ts";
 import { Caution } from "../Caution.tsx";
 import { FieldGrid } from "./FieldGrid.tsx";
 import { SelectField } from "./SelectField.tsx";

@@ -1,5 +1,5 @@
+import { objectiveWords } from "#core/optics/train-name.ts";
 import { useCall } from "../../bridge/use-call.ts";
-import { objectiveWords } from "../bench-words/train-words.ts";
 import type { ListFilter } from "./ListSearch.tsx";
 
 interface Family {

@@ -1,8 +1,8 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { Objective } from "#core/contract/records/microscope.ts";
+import { objectiveWords } from "#core/optics/train-name.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
-import { objectiveWords } from "../../parts/bench-words/train-words.ts";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { Unbroken } from "../../parts/Unbroken.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";

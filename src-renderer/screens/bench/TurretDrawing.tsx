@@ -1,7 +1,7 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { Objective } from "#core/contract/records/microscope.ts";
+import { objectiveWords } from "#core/optics/train-name.ts";
 import { RingDrawing } from "../../parts/bench-words/ObjectiveRing.tsx";
-import { objectiveWords } from "../../parts/bench-words/train-words.ts";
 import styles from "./TurretDrawing.module.css";
 
 export interface TurretDrawingProps {

@@ -1,7 +1,7 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
+import { trainWords } from "#core/optics/train-name.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
-import { trainWords } from "../../parts/bench-words/train-words.ts";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { TrainCard } from "./TrainCard.tsx";
 import { TurretDrawing } from "./TurretDrawing.tsx";

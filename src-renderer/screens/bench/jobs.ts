@@ -1,8 +1,8 @@
 import type { BenchOverview, TrainStatus } from "#core/contract/records/bench.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import type { Sheet } from "#core/contract/records/sheet.ts";
+import { objectiveWords, trainWords } from "#core/optics/train-name.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
-import { objectiveWords, trainWords } from "../../parts/bench-words/train-words.ts";
 import type { MarkState } from "../../parts/StateMark.tsx";
 import type { Location } from "../../window/location.ts";
 

@@ -1,10 +1,10 @@
 import { type KeyboardEvent, useDeferredValue, useEffect, useMemo, useRef, useState } from "react";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
+import { objectiveWords } from "#core/optics/train-name.ts";
 import { type Decimal, decimal } from "#core/quantity/decimal.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { ScalesDrawing } from "../../charts/ScalesDrawing.tsx";
 import { ObjectiveRing } from "../../parts/bench-words/ObjectiveRing.tsx";
-import { objectiveWords } from "../../parts/bench-words/train-words.ts";
 import { AssessmentPanel } from "../../parts/calibration/AssessmentPanel.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";

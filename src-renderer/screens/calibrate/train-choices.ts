@@ -6,8 +6,8 @@ import {
 import type { BenchOverview, TrainStatus } from "#core/contract/records/bench.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import { objectiveWords, trainWords } from "#core/optics/train-name.ts";
 import { decimal } from "#core/quantity/decimal.ts";
-import { objectiveWords, trainWords } from "../../parts/bench-words/train-words.ts";
 
 export interface TrainChoice {
   readonly status: TrainStatus;

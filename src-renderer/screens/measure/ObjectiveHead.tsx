@@ -1,6 +1,7 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { Objective } from "#core/contract/records/microscope.ts";
 import { objectiveRing } from "#core/optics/objective-ring.ts";
+import { objectiveWords } from "#core/optics/train-name.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { objectiveInUse } from "../../grid/grid-state.ts";
 import type { GridStore } from "../../grid/grid-store.ts";
@@ -9,7 +10,6 @@ import { Button } from "../../parts/Button.tsx";
 import { shownDay } from "../../parts/bench-words/instant.ts";
 import { ObjectiveRing } from "../../parts/bench-words/ObjectiveRing.tsx";
 import { today } from "../../parts/bench-words/today.ts";
-import { objectiveWords } from "../../parts/bench-words/train-words.ts";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import styles from "./MeasureScreen.module.css";

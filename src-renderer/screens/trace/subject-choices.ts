@@ -4,8 +4,8 @@ import type { Microscope } from "#core/contract/records/microscope.ts";
 import type { CertificateReplacement } from "#core/contract/records/service-state.ts";
 import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import type { Replacement, TraceSubject } from "#core/contract/records/trace.ts";
+import { objectiveWords } from "#core/optics/train-name.ts";
 import { shownDay } from "../../parts/bench-words/instant.ts";
-import { objectiveWords } from "../../parts/bench-words/train-words.ts";
 import type { Choice } from "../../parts/form/SelectField.tsx";
 
 /** Everything on the bench one can look forward from. */

@@ -1,5 +1,5 @@
 import type { BenchOverview } from "#core/contract/records/bench.ts";
-import { objectiveWords, trainWords } from "../../parts/bench-words/train-words.ts";
+import { objectiveWords, trainWords } from "#core/optics/train-name.ts";
 import type { Choice } from "../../parts/form/SelectField.tsx";
 
 /** Every train of the bench by its name, in the order of the turrets. */

@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { decimal } from "#core/quantity/decimal.ts";
 import { studentTwoSidedP } from "#core/statistics/distributions.ts";
 import { assessHistory } from "#core/trends/assess-history.ts";
-import { dateOfDay, dayOfDate } from "#core/trends/civil-day.ts";
+import { dateOfDay, dayOfDate, daysAfter, daysBetween } from "#core/trends/civil-day.ts";
 import { stepFinding, type WitnessSeries, witnessOf } from "#core/trends/common-step.ts";
 import { proposedInterval } from "#core/trends/interval-advice.ts";
 import { percentWords } from "#core/trends/percent-words.ts";
@@ -22,6 +22,12 @@ describe("days of the calendar", () => {
         expect(dayOfDate("date", date)).toBe(day);
       }),
     );
+  });
+
+  it("are counted from one date to another over a leap day, and back", () => {
+    expect(daysBetween("2024-02-28", "2024-03-01")).toBe(2);
+    expect(daysBetween("2026-01-31", "2025-12-31")).toBe(-31);
+    expect(daysAfter("2024-02-28", 2)).toBe("2024-03-01");
   });
 
   it.each(["2026-02-29", "2026-13-01", "2026-00-10", "1900-02-29", "26-01-01", "2026-1-1"])(

@@ -1,5 +1,5 @@
 import type { BenchOverview } from "#core/contract/records/bench.ts";
-import { objectiveWords, trainWords } from "../../../parts/bench-words/train-words.ts";
+import { objectiveWords, trainWords } from "#core/optics/train-name.ts";
 import type { BenchTrain } from "./calculator.ts";
 
 /** Every train of the bench that has a factor in force, named so that no two are alike. */

@@ -2,11 +2,11 @@ import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from "react"
 import type { BlockPreview } from "#core/contract/records/block.ts";
 import type { RowsChanged } from "#core/contract/records/sheet.ts";
 import { blockColumnWords } from "#core/measurement/block-columns.ts";
+import { objectiveWords } from "#core/optics/train-name.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import type { GridStore } from "../../../grid/grid-store.ts";
 import { useGridPart } from "../../../grid/use-grid-part.ts";
 import { Button } from "../../../parts/Button.tsx";
-import { objectiveWords } from "../../../parts/bench-words/train-words.ts";
 import { ChoiceField } from "../../../parts/form/ChoiceField.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { Dialog } from "../../../parts/layout/Dialog.tsx";

@@ -1,5 +1,6 @@
 import { useCallback, useMemo, useState } from "react";
 import type { SecondReading, SecondReadingRow } from "#core/contract/records/second-reading.ts";
+import { objectiveWords } from "#core/optics/train-name.ts";
 import { trueMinus } from "#core/quantity/printed-number.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../../bridge/request-id.ts";
@@ -10,7 +11,6 @@ import { GridStore } from "../../../grid/grid-store.ts";
 import type { KeyFacts } from "../../../grid/key-facts.ts";
 import { useGridPart } from "../../../grid/use-grid-part.ts";
 import { ResultFigure } from "../../../parts/bench-words/ResultFigure.tsx";
-import { objectiveWords } from "../../../parts/bench-words/train-words.ts";
 import { Dialog } from "../../../parts/layout/Dialog.tsx";
 import { NumberedChoices } from "../../../parts/layout/NumberedChoices.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";

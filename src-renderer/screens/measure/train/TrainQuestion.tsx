@@ -1,11 +1,11 @@
 import { useSyncExternalStore } from "react";
 import type { Person } from "#core/contract/records/person.ts";
 import type { CallError } from "#core/contract/reply.ts";
+import { objectiveWords } from "#core/optics/train-name.ts";
 import { objectiveInUse } from "../../../grid/grid-state.ts";
 import type { GridStore } from "../../../grid/grid-store.ts";
 import { useGridPart } from "../../../grid/use-grid-part.ts";
 import { Button } from "../../../parts/Button.tsx";
-import { objectiveWords } from "../../../parts/bench-words/train-words.ts";
 import { StateMark } from "../../../parts/StateMark.tsx";
 import { objectiveById, type SheetContext } from "../sheet-context.ts";
 import styles from "./TrainQuestion.module.css";

@@ -6,12 +6,12 @@ import {
   NewEquipmentEvent,
 } from "#core/contract/records/equipment-event.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
+import { objectiveWords } from "#core/optics/train-name.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { useCall } from "../../../bridge/use-call.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { TouchedButton } from "../../../parts/bench-words/TouchedButton.tsx";
 import { today } from "../../../parts/bench-words/today.ts";
-import { objectiveWords } from "../../../parts/bench-words/train-words.ts";
 import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
 import { useTrainName } from "../../../parts/bench-words/use-train-name.ts";
 import { CallNotice } from "../../../parts/CallNotice.tsx";

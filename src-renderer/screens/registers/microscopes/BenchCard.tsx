@@ -1,11 +1,11 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
+import { trainWords } from "#core/optics/train-name.ts";
 import { useCall } from "../../../bridge/use-call.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { toFour } from "../../../parts/bench-words/figures.ts";
 import { shownDay } from "../../../parts/bench-words/instant.ts";
 import { ObjectiveRing } from "../../../parts/bench-words/ObjectiveRing.tsx";
-import { trainWords } from "../../../parts/bench-words/train-words.ts";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { Facts } from "../../../parts/layout/Facts.tsx";

@@ -1,7 +1,7 @@
 import type { Eyepiece, Microscope, Objective } from "#core/contract/records/microscope.ts";
+import { objectiveWords } from "#core/optics/train-name.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { ObjectiveRing } from "../../../parts/bench-words/ObjectiveRing.tsx";
-import { objectiveWords } from "../../../parts/bench-words/train-words.ts";
 import type { Column } from "../../../parts/layout/DataTable.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import { EventsPanel } from "../item/EventsPanel.tsx";

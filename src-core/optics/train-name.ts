@@ -1,4 +1,4 @@
-import type { Microscope, Objective, OpticalTrain } from "#core/contract/records/microscope.ts";
+import type { Microscope, Objective, OpticalTrain } from "../contract/records/microscope.ts";
 
 /** An objective as people name it: `40×/0.65 oil`. */
 export function objectiveWords(
@@ -20,4 +20,11 @@ export function trainWords(microscope: Microscope, train: OpticalTrain): string 
     parts.push(`changer at ${train.intermediateMagnification}×`);
   }
   return parts.join(", ");
+}
+
+/** `40×/0.65 oil on Stand A`, in brackets what tells it from others of the same objective. */
+export function trainName(train: OpticalTrain, microscope: Microscope): string {
+  const objective = microscope.objectives.find((one) => one.id === train.objectiveId);
+  const extra = trainWords(microscope, train);
+  return `${objective ? objectiveWords(objective) : "?"} on ${microscope.name}${extra ? ` (${extra})` : ""}`;
 }
