@@ -94,6 +94,13 @@ export function run(db: WritableDb, sql: string, ...bound: readonly (Bound | Bou
   return prepared(db, sql).run(...bound).changes;
 }
 
+/** Adds one row, each value beside its column. */
+export function insert(db: WritableDb, table: string, row: BoundByName): void {
+  const columns = Object.keys(row);
+  const names = columns.map((name) => `"${name}"`).join(", ");
+  run(db, `INSERT INTO ${table} (${names}) VALUES (:${columns.join(", :")})`, row);
+}
+
 let commits = 0;
 
 /** How many transactions this program has committed, on whatever connection: tells whether something was written meanwhile. */

@@ -1,5 +1,5 @@
 import type { CalibrationApproval } from "#core/contract/records/sign-off.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
 import { assessmentsOf } from "./assessment-repository.ts";
 
 /** A standing without what the laboratory's settings make of it. */
@@ -42,14 +42,12 @@ export function insertConfirmation(
   calibrationId: string,
   confirmation: { readonly at: string; readonly by: string; readonly words: string },
 ): void {
-  run(
-    db,
-    "INSERT INTO calibration_confirmation (calibration_id, at, by, words) VALUES (?, ?, ?, ?)",
-    calibrationId,
-    confirmation.at,
-    confirmation.by,
-    confirmation.words,
-  );
+  insert(db, "calibration_confirmation", {
+    calibration_id: calibrationId,
+    at: confirmation.at,
+    by: confirmation.by,
+    words: confirmation.words,
+  });
 }
 
 /** The calibration recalculated from another with a certificate; null: there is none. */
@@ -90,13 +88,10 @@ export function insertRecalculation(
     readonly reevaluationId: string;
   },
 ): void {
-  run(
-    db,
-    `INSERT INTO calibration_recalculation (calibration_id, from_calibration_id, certificate_id, reevaluation_id)
-     VALUES (?, ?, ?, ?)`,
-    of.calibrationId,
-    of.fromCalibrationId,
-    of.certificateId,
-    of.reevaluationId,
-  );
+  insert(db, "calibration_recalculation", {
+    calibration_id: of.calibrationId,
+    from_calibration_id: of.fromCalibrationId,
+    certificate_id: of.certificateId,
+    reevaluation_id: of.reevaluationId,
+  });
 }

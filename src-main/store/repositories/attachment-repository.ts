@@ -1,5 +1,5 @@
 import { Attachment, type AttachmentSubject } from "#core/contract/records/attachment.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
 
 const COLUMNS = `id, subject_kind AS "subjectKind", subject_id AS "subjectId", file_name AS "fileName",
   media_type AS "mediaType", bytes, sha256, caption, added_at AS "addedAt", added_by AS "addedBy",
@@ -34,21 +34,18 @@ export function findAttachment(db: ReadableDb, id: string): Attachment | null {
 }
 
 export function insertAttachment(db: WritableDb, attachment: Attachment): void {
-  run(
-    db,
-    `INSERT INTO attachment (id, subject_kind, subject_id, file_name, media_type, bytes, sha256, caption, added_at,
-       added_by) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-    attachment.id,
-    attachment.subject.kind,
-    attachment.subject.id,
-    attachment.fileName,
-    attachment.mediaType,
-    attachment.bytes,
-    attachment.sha256,
-    attachment.caption,
-    attachment.addedAt,
-    attachment.addedBy,
-  );
+  insert(db, "attachment", {
+    id: attachment.id,
+    subject_kind: attachment.subject.kind,
+    subject_id: attachment.subject.id,
+    file_name: attachment.fileName,
+    media_type: attachment.mediaType,
+    bytes: attachment.bytes,
+    sha256: attachment.sha256,
+    caption: attachment.caption,
+    added_at: attachment.addedAt,
+    added_by: attachment.addedBy,
+  });
 }
 
 export function withdrawAttachment(

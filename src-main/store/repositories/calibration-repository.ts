@@ -4,7 +4,7 @@ import {
   CalibrationSummary,
 } from "#core/contract/records/calibration.ts";
 import type { CalibrationSearch } from "#core/contract/records/list-search.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
 import { calibrationsWhere } from "./list-search.ts";
 
 const COLUMNS = `id, train_id AS "trainId", stage_micrometer_id AS "stageMicrometerId",
@@ -136,53 +136,45 @@ export function calibrationsInOrder(db: ReadableDb, ids: readonly string[]): Cal
 }
 
 export function insertDraft(db: WritableDb, draft: CalibrationRecord): void {
-  run(
-    db,
-    `INSERT INTO calibration (id, train_id, stage_micrometer_id, certificate_id, person_id, state, started_at,
-       settings_json, conditions_json, estimator, coverage, remark)
-     VALUES (?, ?, ?, ?, ?, 'draft', ?, ?, ?, ?, ?, ?)`,
-    draft.id,
-    draft.trainId,
-    draft.stageMicrometerId,
-    draft.certificateId,
-    draft.personId,
-    draft.startedAt,
-    JSON.stringify(draft.settings),
-    JSON.stringify(draft.conditions),
-    draft.estimator,
-    draft.coverage,
-    draft.remark,
-  );
+  insert(db, "calibration", {
+    id: draft.id,
+    train_id: draft.trainId,
+    stage_micrometer_id: draft.stageMicrometerId,
+    certificate_id: draft.certificateId,
+    person_id: draft.personId,
+    state: "draft",
+    started_at: draft.startedAt,
+    settings_json: JSON.stringify(draft.settings),
+    conditions_json: JSON.stringify(draft.conditions),
+    estimator: draft.estimator,
+    coverage: draft.coverage,
+    remark: draft.remark,
+  });
 }
 
 /** Inserts a calibration with the result and state it has: one recalculated from another, or read from a file. */
 export function insertFrozen(db: WritableDb, record: CalibrationRecord): void {
-  run(
-    db,
-    `INSERT INTO calibration (id, train_id, stage_micrometer_id, certificate_id, person_id, state, started_at,
-       settings_json, conditions_json, estimator, coverage, remark, result_json, due_on, in_force_at, in_force_by,
-       ended_at, ended_by, end_reason)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-    record.id,
-    record.trainId,
-    record.stageMicrometerId,
-    record.certificateId,
-    record.personId,
-    record.state,
-    record.startedAt,
-    JSON.stringify(record.settings),
-    JSON.stringify(record.conditions),
-    record.estimator,
-    record.coverage,
-    record.remark,
-    JSON.stringify(record.result),
-    record.dueOn,
-    record.inForceAt,
-    record.inForceBy,
-    record.endedAt,
-    record.endedBy,
-    record.endReason,
-  );
+  insert(db, "calibration", {
+    id: record.id,
+    train_id: record.trainId,
+    stage_micrometer_id: record.stageMicrometerId,
+    certificate_id: record.certificateId,
+    person_id: record.personId,
+    state: record.state,
+    started_at: record.startedAt,
+    settings_json: JSON.stringify(record.settings),
+    conditions_json: JSON.stringify(record.conditions),
+    estimator: record.estimator,
+    coverage: record.coverage,
+    remark: record.remark,
+    result_json: JSON.stringify(record.result),
+    due_on: record.dueOn,
+    in_force_at: record.inForceAt,
+    in_force_by: record.inForceBy,
+    ended_at: record.endedAt,
+    ended_by: record.endedBy,
+    end_reason: record.endReason,
+  });
 }
 
 /** Writes what was typed; only while the calibration is a draft. */

@@ -1,21 +1,18 @@
 import { CategoryList } from "#core/contract/records/category-list.ts";
-import { all, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import { all, insert, type ReadableDb, type WritableDb } from "../connection.ts";
 import { versionsIn } from "./method-versions.ts";
 
 export const storedCategoryLists = versionsIn("category_list", (row) => CategoryList.parse(row));
 
 export function insertCategoryList(db: WritableDb, list: CategoryList): void {
-  run(
-    db,
-    `INSERT INTO category_list (id, family_id, version, definition_json, defined_at, defined_by)
-     VALUES (?, ?, ?, ?, ?, ?)`,
-    list.id,
-    list.familyId,
-    list.version,
-    JSON.stringify(list.definition),
-    list.definedAt,
-    list.definedBy,
-  );
+  insert(db, "category_list", {
+    id: list.id,
+    family_id: list.familyId,
+    version: list.version,
+    definition_json: JSON.stringify(list.definition),
+    defined_at: list.definedAt,
+    defined_by: list.definedBy,
+  });
 }
 
 export function categoryListIds(db: ReadableDb): string[] {

@@ -1,5 +1,5 @@
 import { CheckRecord, type CheckWithdrawal } from "#core/contract/records/check.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
 
 /** Of a check that counts: a withdrawn one stays to be read and counts for nothing. */
 export const NOT_WITHDRAWN = "id NOT IN (SELECT check_id FROM calibration_check_withdrawal)";
@@ -85,33 +85,22 @@ export function checksWronglyPassed(db: ReadableDb): string[] {
 }
 
 export function insertCheck(db: WritableDb, check: CheckRecord): void {
-  run(
-    db,
-    `INSERT INTO calibration_check (id, train_id, calibration_id, stage_micrometer_id, certificate_id, settings_json,
-       temperature_typed, remark, result_json, passed, checked_at, checked_by)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-    check.id,
-    check.trainId,
-    check.calibrationId,
-    check.stageMicrometerId,
-    check.certificateId,
-    JSON.stringify(check.settings),
-    check.temperature,
-    check.remark,
-    JSON.stringify(check.result),
-    check.result.passed ? 1 : 0,
-    check.checkedAt,
-    check.checkedBy,
-  );
+  insert(db, "calibration_check", {
+    id: check.id,
+    train_id: check.trainId,
+    calibration_id: check.calibrationId,
+    stage_micrometer_id: check.stageMicrometerId,
+    certificate_id: check.certificateId,
+    settings_json: JSON.stringify(check.settings),
+    temperature_typed: check.temperature,
+    remark: check.remark,
+    result_json: JSON.stringify(check.result),
+    passed: check.result.passed ? 1 : 0,
+    checked_at: check.checkedAt,
+    checked_by: check.checkedBy,
+  });
 }
 
 export function insertWithdrawal(db: WritableDb, checkId: string, { at, by, reason }: CheckWithdrawal): void {
-  run(
-    db,
-    "INSERT INTO calibration_check_withdrawal (check_id, at, by, reason) VALUES (?, ?, ?, ?)",
-    checkId,
-    at,
-    by,
-    reason,
-  );
+  insert(db, "calibration_check_withdrawal", { check_id: checkId, at, by, reason });
 }

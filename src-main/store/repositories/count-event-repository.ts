@@ -3,7 +3,7 @@ import { CountEvent, type CountField } from "#core/contract/records/count.ts";
 import { CountCategory } from "#core/contract/records/count-method.ts";
 import { textOfThousandths } from "#core/counting/inputs/counting-unit.ts";
 import { canonicalJson } from "../canonical-json.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
 
 const COLUMNS = `sequence, kind, field, category, thousandths, row_id AS "rowId", strikes,
   struck_by AS "struckBy", at, by_person AS by, request_id AS "requestId", hash`;
@@ -114,23 +114,20 @@ export function appendEvent(
   thousandths: number | null,
   currentField: number,
 ): void {
-  run(
-    db,
-    `INSERT INTO tally_event (tally_id, sequence, kind, field, category, thousandths, row_id, strikes, at, by_person,
-       request_id, hash) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-    countId,
-    event.sequence,
-    event.kind,
-    event.field,
-    event.category,
+  insert(db, "tally_event", {
+    tally_id: countId,
+    sequence: event.sequence,
+    kind: event.kind,
+    field: event.field,
+    category: event.category,
     thousandths,
-    event.rowId,
-    event.strikes,
-    event.at,
-    event.by,
-    event.requestId,
-    event.hash,
-  );
+    row_id: event.rowId,
+    strikes: event.strikes,
+    at: event.at,
+    by_person: event.by,
+    request_id: event.requestId,
+    hash: event.hash,
+  });
   run(
     db,
     "UPDATE tally SET last_sequence = ?, last_hash = ?, current_field = ? WHERE id = ?",

@@ -1,21 +1,18 @@
 import { CountMethod } from "#core/contract/records/count-method.ts";
-import { all, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import { all, insert, type ReadableDb, type WritableDb } from "../connection.ts";
 import { versionsIn } from "./method-versions.ts";
 
 export const storedCountMethods = versionsIn("count_method", (row) => CountMethod.parse(row));
 
 export function insertCountMethod(db: WritableDb, method: CountMethod): void {
-  run(
-    db,
-    `INSERT INTO count_method (id, family_id, version, definition_json, defined_at, defined_by)
-     VALUES (?, ?, ?, ?, ?, ?)`,
-    method.id,
-    method.familyId,
-    method.version,
-    JSON.stringify(method.definition),
-    method.definedAt,
-    method.definedBy,
-  );
+  insert(db, "count_method", {
+    id: method.id,
+    family_id: method.familyId,
+    version: method.version,
+    definition_json: JSON.stringify(method.definition),
+    defined_at: method.definedAt,
+    defined_by: method.definedBy,
+  });
 }
 
 export function countMethodIds(db: ReadableDb): string[] {

@@ -1,5 +1,5 @@
 import { EquipmentEvent } from "#core/contract/records/equipment-event.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
 
 /** An event as stored; which of its trains are still open follows from checks and calibrations. */
 export type StoredEvent = Omit<EquipmentEvent, "openTrainIds">;
@@ -41,21 +41,18 @@ export function eventsOfTrain(db: ReadableDb, trainId: string): StoredEvent[] {
 }
 
 export function insertEvent(db: WritableDb, event: StoredEvent): void {
-  run(
-    db,
-    `INSERT INTO equipment_event (id, kind, subject_kind, subject_id, happened_on, words, recorded_at, recorded_by)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
-    event.id,
-    event.kind,
-    event.subject.kind,
-    event.subject.id,
-    event.happenedOn,
-    event.words,
-    event.recordedAt,
-    event.recordedBy,
-  );
+  insert(db, "equipment_event", {
+    id: event.id,
+    kind: event.kind,
+    subject_kind: event.subject.kind,
+    subject_id: event.subject.id,
+    happened_on: event.happenedOn,
+    words: event.words,
+    recorded_at: event.recordedAt,
+    recorded_by: event.recordedBy,
+  });
   for (const trainId of event.trainIds) {
-    run(db, "INSERT INTO equipment_event_train (train_id, event_id) VALUES (?, ?)", trainId, event.id);
+    insert(db, "equipment_event_train", { train_id: trainId, event_id: event.id });
   }
 }
 

@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import { canonicalJson } from "../canonical-json.ts";
-import { all, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
 import { keyOfRow } from "./measurement-keys.ts";
 
 export interface JournalAct {
@@ -42,14 +42,7 @@ export function addAct(
   changes: Iterable<JournalChange>,
 ): void {
   forgetUndone(db, act.sheetId);
-  run(
-    db,
-    "INSERT INTO sheet_act (sheet_id, words, state, at, by) VALUES (?, ?, 'done', ?, ?)",
-    act.sheetId,
-    act.words,
-    act.at,
-    act.by,
-  );
+  insert(db, "sheet_act", { sheet_id: act.sheetId, words: act.words, state: "done", at: act.at, by: act.by });
   const id = Number(one(db, "SELECT last_insert_rowid() AS id")?.id);
   for (const { rowId, dimension, before, after } of changes) {
     run(

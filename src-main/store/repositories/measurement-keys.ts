@@ -1,4 +1,4 @@
-import { one, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import { insert, one, type ReadableDb, type WritableDb } from "../connection.ts";
 
 /*
  * Rows, trains with readers, and calibrations are named by numbers in the table of measurements, which has a line for
@@ -26,7 +26,7 @@ export function sourceKey(db: WritableDb, trainId: string, enteredBy: string): n
       ?.id as number | undefined;
   const found = find();
   if (found !== undefined) return found;
-  run(db, "INSERT INTO measurement_source (train_id, entered_by) VALUES (?, ?)", trainId, enteredBy);
+  insert(db, "measurement_source", { train_id: trainId, entered_by: enteredBy });
   return Number(find());
 }
 
@@ -39,6 +39,6 @@ export function calibrationKey(db: WritableDb, calibrationId: string | null): nu
   if (calibrationId === null) return null;
   const found = findCalibrationKey(db, calibrationId) ?? null;
   if (found !== null) return found;
-  run(db, "INSERT INTO measurement_calibration (calibration_id) VALUES (?)", calibrationId);
+  insert(db, "measurement_calibration", { calibration_id: calibrationId });
   return Number(findCalibrationKey(db, calibrationId));
 }

@@ -1,23 +1,20 @@
 import { Method } from "#core/contract/records/method.ts";
-import { all, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import { all, insert, type ReadableDb, type WritableDb } from "../connection.ts";
 import { nameKey } from "../name-key.ts";
 import { VERSION_COLUMNS, versionOf, versionsIn } from "./method-versions.ts";
 
 export const storedMethods = versionsIn("method", (row) => Method.parse(row));
 
 export function insertMethod(db: WritableDb, method: Method): void {
-  run(
-    db,
-    `INSERT INTO method (id, family_id, version, name_key, definition_json, defined_at, defined_by)
-     VALUES (?, ?, ?, ?, ?, ?, ?)`,
-    method.id,
-    method.familyId,
-    method.version,
-    nameKey(method.definition.name),
-    JSON.stringify(method.definition),
-    method.definedAt,
-    method.definedBy,
-  );
+  insert(db, "method", {
+    id: method.id,
+    family_id: method.familyId,
+    version: method.version,
+    name_key: nameKey(method.definition.name),
+    definition_json: JSON.stringify(method.definition),
+    defined_at: method.definedAt,
+    defined_by: method.definedBy,
+  });
 }
 
 /** Every version of every method as it is stored, with whatever its definition held when it was written. */

@@ -1,5 +1,5 @@
 import { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
 import { nameKey } from "../name-key.ts";
 
 const MICROMETER = `id, name, serial, maker, scale_length_um AS "scaleLengthUm", divisions, substrate, expansion,
@@ -82,62 +82,51 @@ export function certificateTaken(
 }
 
 export function insertMicrometer(db: WritableDb, micrometer: StageMicrometer): void {
-  run(
-    db,
-    `INSERT INTO stage_micrometer (id, name, serial, identity_key, maker, scale_length_um, divisions, substrate,
-       expansion, expansion_half_width, cover, kept_at, registered_at) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-    micrometer.id,
-    micrometer.name,
-    micrometer.serial,
-    nameKey(micrometer.maker, micrometer.serial),
-    micrometer.maker,
-    micrometer.scaleLengthUm,
-    micrometer.divisions,
-    micrometer.substrate,
-    micrometer.expansion,
-    micrometer.expansionHalfWidth,
-    micrometer.cover ?? null,
-    micrometer.keptAt ?? null,
-    micrometer.registeredAt,
-  );
+  insert(db, "stage_micrometer", {
+    id: micrometer.id,
+    name: micrometer.name,
+    serial: micrometer.serial,
+    identity_key: nameKey(micrometer.maker, micrometer.serial),
+    maker: micrometer.maker,
+    scale_length_um: micrometer.scaleLengthUm,
+    divisions: micrometer.divisions,
+    substrate: micrometer.substrate,
+    expansion: micrometer.expansion,
+    expansion_half_width: micrometer.expansionHalfWidth,
+    cover: micrometer.cover ?? null,
+    kept_at: micrometer.keptAt ?? null,
+    registered_at: micrometer.registeredAt,
+  });
 }
 
 export function insertCertificate(db: WritableDb, certificate: Certificate): void {
-  run(
-    db,
-    `INSERT INTO certificate (id, stage_micrometer_id, number, identity_key, laboratory, accreditation, calibrated_on,
-       due_on, due_reason, temperature, sign, expanded_uncertainty, coverage_factor, uncertainty_per_mm,
-       degrees_of_freedom, registered_at)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-    certificate.id,
-    certificate.stageMicrometerId,
-    certificate.number,
-    nameKey(certificate.laboratory, certificate.number),
-    certificate.laboratory,
-    certificate.accreditation,
-    certificate.calibratedOn,
-    certificate.dueOn,
-    certificate.dueReason,
-    certificate.temperature,
-    certificate.sign,
-    certificate.expandedUncertainty,
-    certificate.coverageFactor,
-    certificate.uncertaintyPerMm ?? null,
-    certificate.degreesOfFreedom ?? null,
-    certificate.registeredAt,
-  );
+  insert(db, "certificate", {
+    id: certificate.id,
+    stage_micrometer_id: certificate.stageMicrometerId,
+    number: certificate.number,
+    identity_key: nameKey(certificate.laboratory, certificate.number),
+    laboratory: certificate.laboratory,
+    accreditation: certificate.accreditation,
+    calibrated_on: certificate.calibratedOn,
+    due_on: certificate.dueOn,
+    due_reason: certificate.dueReason,
+    temperature: certificate.temperature,
+    sign: certificate.sign,
+    expanded_uncertainty: certificate.expandedUncertainty,
+    coverage_factor: certificate.coverageFactor,
+    uncertainty_per_mm: certificate.uncertaintyPerMm ?? null,
+    degrees_of_freedom: certificate.degreesOfFreedom ?? null,
+    registered_at: certificate.registeredAt,
+  });
   certificate.lines.forEach((line, index) => {
-    run(
-      db,
-      `INSERT INTO certificate_line (certificate_id, ordinal, nominal, error, typed_nominal, typed_value,
-         expanded_uncertainty) VALUES (?, ?, ?, ?, ?, ?, ?)`,
-      certificate.id,
-      index + 1,
-      line.nominal,
-      line.error,
-      line.typedNominal,
-      line.typedValue,
-      line.expandedUncertainty ?? null,
-    );
+    insert(db, "certificate_line", {
+      certificate_id: certificate.id,
+      ordinal: index + 1,
+      nominal: line.nominal,
+      error: line.error,
+      typed_nominal: line.typedNominal,
+      typed_value: line.typedValue,
+      expanded_uncertainty: line.expandedUncertainty ?? null,
+    });
   });
 }

@@ -1,5 +1,5 @@
 import { Eyepiece, Microscope, Objective } from "#core/contract/records/microscope.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
 import { nameKey } from "../name-key.ts";
 
 const COLUMNS = `id, name, maker, model, serial, head_compensated AS "headCompensated", registered_at AS "registeredAt"`;
@@ -58,31 +58,26 @@ export function microscopeNameTaken(db: ReadableDb, name: string): boolean {
 }
 
 export function insertObjective(db: WritableDb, objective: Objective): void {
-  run(
-    db,
-    `INSERT INTO objective (id, microscope_id, position, magnification, numerical_aperture, immersion, serial)
-     VALUES (?, ?, ?, ?, ?, ?, ?)`,
-    objective.id,
-    objective.microscopeId,
-    objective.position,
-    objective.magnification,
-    objective.numericalAperture,
-    objective.immersion,
-    objective.serial,
-  );
+  insert(db, "objective", {
+    id: objective.id,
+    microscope_id: objective.microscopeId,
+    position: objective.position,
+    magnification: objective.magnification,
+    numerical_aperture: objective.numericalAperture,
+    immersion: objective.immersion,
+    serial: objective.serial,
+  });
 }
 
 /** Inserts the eyepiece with its reticle, after those the microscope has. */
 export function insertEyepiece(db: WritableDb, eyepiece: Eyepiece): void {
   const { reticle } = eyepiece;
-  run(
-    db,
-    "INSERT INTO reticle (id, engraving, scale_length_mm, divisions) VALUES (?, ?, ?, ?)",
-    reticle.id,
-    reticle.engraving,
-    reticle.scaleLengthMm,
-    reticle.divisions,
-  );
+  insert(db, "reticle", {
+    id: reticle.id,
+    engraving: reticle.engraving,
+    scale_length_mm: reticle.scaleLengthMm,
+    divisions: reticle.divisions,
+  });
   run(
     db,
     `INSERT INTO eyepiece (id, microscope_id, ordinal, name, magnification, field_number, serial, reticle_id)
@@ -100,27 +95,22 @@ export function insertEyepiece(db: WritableDb, eyepiece: Eyepiece): void {
 
 /** Inserts the microscope with its objectives and eyepieces; its trains are inserted by `insertTrain`. */
 export function insertMicroscope(db: WritableDb, microscope: Microscope): void {
-  run(
-    db,
-    `INSERT INTO microscope (id, name, name_key, maker, model, serial, head_compensated, registered_at)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
-    microscope.id,
-    microscope.name,
-    nameKey(microscope.name),
-    microscope.maker,
-    microscope.model,
-    microscope.serial,
-    microscope.headCompensated ? 1 : 0,
-    microscope.registeredAt,
-  );
+  insert(db, "microscope", {
+    id: microscope.id,
+    name: microscope.name,
+    name_key: nameKey(microscope.name),
+    maker: microscope.maker,
+    model: microscope.model,
+    serial: microscope.serial,
+    head_compensated: microscope.headCompensated ? 1 : 0,
+    registered_at: microscope.registeredAt,
+  });
   microscope.intermediateMagnifications.forEach((magnification, index) => {
-    run(
-      db,
-      "INSERT INTO intermediate_magnification (microscope_id, ordinal, magnification) VALUES (?, ?, ?)",
-      microscope.id,
-      index + 1,
+    insert(db, "intermediate_magnification", {
+      microscope_id: microscope.id,
+      ordinal: index + 1,
       magnification,
-    );
+    });
   });
   for (const objective of microscope.objectives) insertObjective(db, objective);
   for (const eyepiece of microscope.eyepieces) insertEyepiece(db, eyepiece);

@@ -1,5 +1,5 @@
 import { Person } from "#core/contract/records/person.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
 import { nameKey } from "../name-key.ts";
 
 const COLUMNS = `id, name, initials, interpupillary_mm AS "interpupillaryMm", registered_at AS "registeredAt"`;
@@ -26,16 +26,14 @@ export function findPersonNamed(db: ReadableDb, name: string): Person | null {
 /** @param namesakes true: another person of that name may be there already, known apart by their identifiers */
 export function insertPerson(db: WritableDb, person: Person, { namesakes = false } = {}): void {
   const taken = namesakes && findPersonNamed(db, person.name) !== null;
-  run(
-    db,
-    "INSERT INTO person (id, name, name_key, initials, interpupillary_mm, registered_at) VALUES (?, ?, ?, ?, ?, ?)",
-    person.id,
-    person.name,
-    taken ? nameKey(person.name, person.id) : nameKey(person.name),
-    person.initials,
-    person.interpupillaryMm,
-    person.registeredAt,
-  );
+  insert(db, "person", {
+    id: person.id,
+    name: person.name,
+    name_key: taken ? nameKey(person.name, person.id) : nameKey(person.name),
+    initials: person.initials,
+    interpupillary_mm: person.interpupillaryMm,
+    registered_at: person.registeredAt,
+  });
 }
 
 /** Who is at the bench; null until somebody has said so. */

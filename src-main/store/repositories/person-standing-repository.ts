@@ -1,5 +1,5 @@
 import { PersonStanding } from "#core/contract/records/person-standing.ts";
-import { all, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type WritableDb } from "../connection.ts";
 
 const COLUMNS = `person_id AS "personId", standing, reason, at, by`;
 
@@ -21,13 +21,5 @@ export function standingOf(db: ReadableDb, personId: string): PersonStanding | n
 }
 
 export function insertStanding(db: WritableDb, { personId, standing, reason, at, by }: PersonStanding): void {
-  run(
-    db,
-    "INSERT INTO person_standing (person_id, standing, reason, at, by) VALUES (?, ?, ?, ?, ?)",
-    personId,
-    standing,
-    reason,
-    at,
-    by,
-  );
+  insert(db, "person_standing", { person_id: personId, standing, reason, at, by });
 }

@@ -1,5 +1,5 @@
 import type { PinState } from "#core/contract/records/sign-off.ts";
-import { all, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
 
 export type Confirmation = NonNullable<PinState["confirmed"]>;
 
@@ -35,7 +35,7 @@ export function listConfirmations(db: ReadableDb): ReadonlyMap<string, Confirmat
 }
 
 export function insertConfirmation(db: WritableDb, personId: string, { at, by }: Confirmation): void {
-  run(db, "INSERT INTO person_confirmation (person_id, at, by) VALUES (?, ?, ?)", personId, at, by);
+  insert(db, "person_confirmation", { person_id: personId, at, by });
 }
 
 const COLUMNS = `person_id AS "personId", at, voucher_id AS voucher, reason, scheme, salt, hash,
@@ -56,17 +56,15 @@ export function openReset(db: ReadableDb, personId: string): PinReset | null {
 }
 
 export function insertPinReset(db: WritableDb, reset: Omit<PinReset, "confirmedAt" | "confirmedBy">): void {
-  run(
-    db,
-    "INSERT INTO pin_reset (person_id, at, voucher_id, reason, scheme, salt, hash) VALUES (?, ?, ?, ?, ?, ?, ?)",
-    reset.personId,
-    reset.at,
-    reset.voucher,
-    reset.reason,
-    reset.scheme,
-    reset.salt,
-    reset.hash,
-  );
+  insert(db, "pin_reset", {
+    person_id: reset.personId,
+    at: reset.at,
+    voucher_id: reset.voucher,
+    reason: reset.reason,
+    scheme: reset.scheme,
+    salt: reset.salt,
+    hash: reset.hash,
+  });
 }
 
 /** All that are open: one of them proves the owner as well as the other. */

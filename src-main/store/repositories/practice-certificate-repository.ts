@@ -1,7 +1,7 @@
 import { PracticeCertificate, type PracticeWithdrawal } from "#core/contract/records/competence.ts";
 import type { ScoredAttempt } from "#core/practice/competence.ts";
 import type { ExerciseName } from "#core/vocabulary/practice.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
 
 const CERTIFICATE = `SELECT c.id, c.number, c.attempt_id AS "attemptId", c.examiner_id AS "examinerId", c.at, c.words,
   c.attempt_sha256 AS "attemptSha256", c.reset_at AS "resetAt", c.reset_voucher AS "resetVoucher",
@@ -35,21 +35,17 @@ export function nextCertificateNumber(db: ReadableDb): number {
 
 export function insertPracticeCertificate(db: WritableDb, certificate: PracticeCertificate): void {
   const { id, number, attemptId, examinerId, at, words, attemptSha256, pinReset } = certificate;
-  run(
-    db,
-    `INSERT INTO practice_certificate
-       (id, number, attempt_id, examiner_id, at, words, attempt_sha256, reset_at, reset_voucher)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+  insert(db, "practice_certificate", {
     id,
     number,
-    attemptId,
-    examinerId,
+    attempt_id: attemptId,
+    examiner_id: examinerId,
     at,
     words,
-    attemptSha256,
-    pinReset?.at ?? null,
-    pinReset?.voucher ?? null,
-  );
+    attempt_sha256: attemptSha256,
+    reset_at: pinReset?.at ?? null,
+    reset_voucher: pinReset?.voucher ?? null,
+  });
 }
 
 export function insertPracticeWithdrawal(
@@ -57,17 +53,14 @@ export function insertPracticeWithdrawal(
   certificateId: string,
   { examinerId, at, reason, pinReset }: PracticeWithdrawal,
 ): void {
-  run(
-    db,
-    `INSERT INTO practice_withdrawal (certificate_id, examiner_id, at, reason, reset_at, reset_voucher)
-     VALUES (?, ?, ?, ?, ?, ?)`,
-    certificateId,
-    examinerId,
+  insert(db, "practice_withdrawal", {
+    certificate_id: certificateId,
+    examiner_id: examinerId,
     at,
     reason,
-    pinReset?.at ?? null,
-    pinReset?.voucher ?? null,
-  );
+    reset_at: pinReset?.at ?? null,
+    reset_voucher: pinReset?.voucher ?? null,
+  });
 }
 
 export interface ScoredOf extends ScoredAttempt {

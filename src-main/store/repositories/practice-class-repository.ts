@@ -1,5 +1,5 @@
 import { PracticeClass, SlideReading } from "#core/contract/records/practice-class.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
 
 const CLASS = `SELECT id, name, seed, slide, intervals, repeats, made_at AS "madeAt", made_by AS "madeBy",
   (SELECT json_group_array(person_id ORDER BY ordinal) FROM practice_class_member WHERE class_id = id) AS members
@@ -19,27 +19,18 @@ export function findClass(db: ReadableDb, id: string): PracticeClass | null {
 }
 
 export function insertClass(db: WritableDb, made: PracticeClass): void {
-  run(
-    db,
-    `INSERT INTO practice_class (id, name, seed, slide, intervals, repeats, made_at, made_by)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
-    made.id,
-    made.name,
-    made.seed,
-    made.slide,
-    made.intervals,
-    made.repeats,
-    made.madeAt,
-    made.madeBy,
-  );
+  insert(db, "practice_class", {
+    id: made.id,
+    name: made.name,
+    seed: made.seed,
+    slide: made.slide,
+    intervals: made.intervals,
+    repeats: made.repeats,
+    made_at: made.madeAt,
+    made_by: made.madeBy,
+  });
   made.memberIds.forEach((personId, index) => {
-    run(
-      db,
-      "INSERT INTO practice_class_member (class_id, ordinal, person_id) VALUES (?, ?, ?)",
-      made.id,
-      index + 1,
-      personId,
-    );
+    insert(db, "practice_class_member", { class_id: made.id, ordinal: index + 1, person_id: personId });
   });
 }
 
@@ -55,16 +46,13 @@ export function slideReadingsOf(db: ReadableDb, classId: string): SlideReading[]
 
 export function insertSlideReading(db: WritableDb, classId: string, reading: SlideReading): void {
   const { personId, interval, repeat, left, right, at } = reading;
-  run(
-    db,
-    `INSERT INTO practice_slide_reading (class_id, person_id, interval, repeat, left_typed, right_typed, at)
-     VALUES (?, ?, ?, ?, ?, ?, ?)`,
-    classId,
-    personId,
+  insert(db, "practice_slide_reading", {
+    class_id: classId,
+    person_id: personId,
     interval,
     repeat,
-    left,
-    right,
+    left_typed: left,
+    right_typed: right,
     at,
-  );
+  });
 }

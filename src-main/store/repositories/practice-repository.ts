@@ -5,7 +5,7 @@ import {
   PracticeCriteria,
   type PracticeResult,
 } from "#core/contract/records/practice.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
 
 const ATTEMPT = `SELECT id, exercise, version, seed, person_id AS "personId", criteria_json AS criteria,
   begun_at AS "begunAt", result_json AS result, ended_at AS "endedAt" FROM practice_attempt`;
@@ -54,29 +54,24 @@ export function attemptUnderWay(db: ReadableDb, personId: string, exercise: stri
 }
 
 export function insertAttempt(db: WritableDb, attempt: PracticeAttempt): void {
-  run(
-    db,
-    `INSERT INTO practice_attempt (id, exercise, version, seed, person_id, criteria_json, begun_at)
-     VALUES (?, ?, ?, ?, ?, ?, ?)`,
-    attempt.id,
-    attempt.exercise,
-    attempt.version,
-    attempt.seed,
-    attempt.personId,
-    JSON.stringify(attempt.criteria),
-    attempt.begunAt,
-  );
+  insert(db, "practice_attempt", {
+    id: attempt.id,
+    exercise: attempt.exercise,
+    version: attempt.version,
+    seed: attempt.seed,
+    person_id: attempt.personId,
+    criteria_json: JSON.stringify(attempt.criteria),
+    begun_at: attempt.begunAt,
+  });
 }
 
 export function insertAnswer(db: WritableDb, attemptId: string, answer: PracticeAnswer): void {
-  run(
-    db,
-    "INSERT INTO practice_answer (attempt_id, ordinal, typed_json, at) VALUES (?, ?, ?, ?)",
-    attemptId,
-    answer.ordinal,
-    JSON.stringify(answer.typed),
-    answer.at,
-  );
+  insert(db, "practice_answer", {
+    attempt_id: attemptId,
+    ordinal: answer.ordinal,
+    typed_json: JSON.stringify(answer.typed),
+    at: answer.at,
+  });
 }
 
 /** @param result null: given up */

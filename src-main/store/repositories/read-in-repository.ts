@@ -2,21 +2,19 @@ import { createHash } from "node:crypto";
 import { ReadIn } from "#core/contract/records/read-in.ts";
 import { TrailLine } from "#core/contract/records/trail.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
-import { all, each, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, each, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
 
 function readInOf(row: Row): ReadIn {
   return ReadIn.parse(JSON.parse(String(row.record)));
 }
 
 export function insertReadIn(db: WritableDb, readIn: ReadIn): void {
-  run(
-    db,
-    "INSERT INTO read_in (id, record_json, at, by) VALUES (?, ?, ?, ?)",
-    readIn.id,
-    JSON.stringify(readIn),
-    readIn.readAt,
-    readIn.readBy,
-  );
+  insert(db, "read_in", {
+    id: readIn.id,
+    record_json: JSON.stringify(readIn),
+    at: readIn.readAt,
+    by: readIn.readBy,
+  });
 }
 
 export function findReadIn(db: ReadableDb, id: string): ReadIn | null {
@@ -34,13 +32,11 @@ export function insertReadInAmendments(
   amendments: readonly TrailLine[],
 ): void {
   amendments.forEach((line, index) => {
-    run(
-      db,
-      "INSERT INTO read_in_amendment (sheet_id, ordinal, line_json) VALUES (?, ?, ?)",
-      sheetId,
-      index + 1,
-      JSON.stringify(line),
-    );
+    insert(db, "read_in_amendment", {
+      sheet_id: sheetId,
+      ordinal: index + 1,
+      line_json: JSON.stringify(line),
+    });
   });
 }
 

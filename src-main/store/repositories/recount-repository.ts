@@ -1,5 +1,5 @@
 import { Recount, type RecountReport } from "#core/contract/records/recount.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
 import { countNumber } from "./count-repository.ts";
 
 const RECOUNT = `SELECT r.id, r.tally_id AS "countId", t.ordinal, t.sample, r.kind, r.share, r.fields_json AS fields,
@@ -55,19 +55,16 @@ export function insertRecount(
   planId: string,
   recount: Pick<Recount, "id" | "countId" | "kind" | "share" | "fields" | "plannedAt" | "plannedBy">,
 ): void {
-  run(
-    db,
-    `INSERT INTO recount (id, plan_id, tally_id, kind, share, fields_json, planned_at, planned_by)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
-    recount.id,
-    planId,
-    recount.countId,
-    recount.kind,
-    recount.share,
-    JSON.stringify(recount.fields),
-    recount.plannedAt,
-    recount.plannedBy,
-  );
+  insert(db, "recount", {
+    id: recount.id,
+    plan_id: planId,
+    tally_id: recount.countId,
+    kind: recount.kind,
+    share: recount.share,
+    fields_json: JSON.stringify(recount.fields),
+    planned_at: recount.plannedAt,
+    planned_by: recount.plannedBy,
+  });
 }
 
 export function putRecountEntry(db: WritableDb, recountId: string, entry: Recount["entries"][number]): void {

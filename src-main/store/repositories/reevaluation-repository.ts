@@ -1,5 +1,5 @@
 import { Reevaluation } from "#core/contract/records/reevaluation.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
 
 /** Where the work stands: which swap, and the last result of it that is done. */
 export interface ReevaluationCursor {
@@ -41,19 +41,18 @@ export function runningReevaluation(db: ReadableDb): string | null {
 
 export function insertReevaluation(db: WritableDb, reevaluation: Reevaluation): void {
   const { subject, from, to, sheetIds, replacement } = reevaluation;
-  run(
-    db,
-    `INSERT INTO reevaluation (id, scope_json, swaps_json, reason, state, total, done, reopened_sheets, started_at,
-       started_by) VALUES (?, ?, ?, ?, ?, ?, 0, 0, ?, ?)`,
-    reevaluation.id,
-    JSON.stringify({ subject, from, to, sheetIds, replacement }),
-    JSON.stringify(reevaluation.swaps),
-    reevaluation.reason,
-    reevaluation.state,
-    reevaluation.total,
-    reevaluation.startedAt,
-    reevaluation.startedBy,
-  );
+  insert(db, "reevaluation", {
+    id: reevaluation.id,
+    scope_json: JSON.stringify({ subject, from, to, sheetIds, replacement }),
+    swaps_json: JSON.stringify(reevaluation.swaps),
+    reason: reevaluation.reason,
+    state: reevaluation.state,
+    total: reevaluation.total,
+    done: 0,
+    reopened_sheets: 0,
+    started_at: reevaluation.startedAt,
+    started_by: reevaluation.startedBy,
+  });
 }
 
 export function setReevaluationState(
@@ -112,19 +111,16 @@ export function nextSliceOrdinal(db: ReadableDb, reevaluationId: string): number
 }
 
 export function insertSlice(db: WritableDb, slice: ReevaluationSlice): void {
-  run(
-    db,
-    `INSERT INTO reevaluation_slice (reevaluation_id, ordinal, audit_sequence, first_superseded_id,
-       last_superseded_id, from_calibration_id, to_calibration_id, sha256) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
-    slice.reevaluationId,
-    slice.ordinal,
-    slice.auditSequence,
-    slice.firstSupersededId,
-    slice.lastSupersededId,
-    slice.fromCalibrationId,
-    slice.toCalibrationId,
-    slice.sha256,
-  );
+  insert(db, "reevaluation_slice", {
+    reevaluation_id: slice.reevaluationId,
+    ordinal: slice.ordinal,
+    audit_sequence: slice.auditSequence,
+    first_superseded_id: slice.firstSupersededId,
+    last_superseded_id: slice.lastSupersededId,
+    from_calibration_id: slice.fromCalibrationId,
+    to_calibration_id: slice.toCalibrationId,
+    sha256: slice.sha256,
+  });
 }
 
 export function listSlices(db: ReadableDb): ReevaluationSlice[] {

@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import { canonicalJson } from "../canonical-json.ts";
-import { one, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import { insert, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
 
 export interface DoneRequest {
   readonly act: string;
@@ -25,15 +25,13 @@ export function findRequest(db: ReadableDb, requestId: string): DoneRequest | nu
 }
 
 export function rememberRequest(db: WritableDb, requestId: string, done: DoneRequest, at: string): void {
-  run(
-    db,
-    "INSERT INTO request (request_id, act, digest, subject_id, at) VALUES (?, ?, ?, ?, ?)",
-    requestId,
-    done.act,
-    done.digest,
-    done.subjectId,
+  insert(db, "request", {
+    request_id: requestId,
+    act: done.act,
+    digest: done.digest,
+    subject_id: done.subjectId,
     at,
-  );
+  });
 }
 
 const KEPT_DAYS = 30;

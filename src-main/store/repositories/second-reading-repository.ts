@@ -4,7 +4,7 @@ import {
   type SecondReadingChoice,
 } from "#core/contract/records/second-reading.ts";
 import { Measurement } from "#core/contract/records/sheet.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
 
 const COLUMNS = `s.id, s.sheet_id AS "sheetId", s.number, s.choice_json AS choice, s.started_at AS "startedAt", s.reader,
   s.same_reader AS "sameReader", s.note, s.closed_at AS "closedAt", s.closed_by AS "closedBy",
@@ -65,13 +65,7 @@ export function insertSecondReading(
     reading.note,
   );
   rowIds.forEach((rowId, i) => {
-    run(
-      db,
-      "INSERT INTO second_reading_row (second_reading_id, place, row_id) VALUES (?, ?, ?)",
-      reading.id,
-      i + 1,
-      rowId,
-    );
+    insert(db, "second_reading_row", { second_reading_id: reading.id, place: i + 1, row_id: rowId });
   });
 }
 

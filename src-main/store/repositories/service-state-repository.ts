@@ -1,5 +1,5 @@
 import { CertificateReplacement, type ItemRef, ServiceState } from "#core/contract/records/service-state.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
 
 const COLUMNS = `item_kind AS "kind", item_id AS "itemId", state, from_on AS "from", reason, at, by`;
 
@@ -49,17 +49,15 @@ export function insertServiceState(
   db: WritableDb,
   { item, state, from, reason, at, by }: ServiceState,
 ): void {
-  run(
-    db,
-    "INSERT INTO service_state (item_kind, item_id, state, from_on, reason, at, by) VALUES (?, ?, ?, ?, ?, ?, ?)",
-    item.kind,
-    item.id,
+  insert(db, "service_state", {
+    item_kind: item.kind,
+    item_id: item.id,
     state,
-    from,
+    from_on: from,
     reason,
     at,
     by,
-  );
+  });
 }
 
 const TABLE_OF = {
@@ -98,13 +96,11 @@ export function replacementOf(db: ReadableDb, certificateId: string): Certificat
 }
 
 export function insertReplacement(db: WritableDb, replacement: CertificateReplacement): void {
-  run(
-    db,
-    "INSERT INTO certificate_replacement (certificate_id, replaced_by, reason, at, by) VALUES (?, ?, ?, ?, ?)",
-    replacement.certificateId,
-    replacement.replacedBy,
-    replacement.reason,
-    replacement.at,
-    replacement.by,
-  );
+  insert(db, "certificate_replacement", {
+    certificate_id: replacement.certificateId,
+    replaced_by: replacement.replacedBy,
+    reason: replacement.reason,
+    at: replacement.at,
+    by: replacement.by,
+  });
 }

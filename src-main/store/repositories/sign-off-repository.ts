@@ -1,5 +1,5 @@
 import { type SheetState, SignOff } from "#core/contract/records/sign-off.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
 
 const COLUMNS = `id, sheet_id AS "sheetId", kind, at, by, words, data_sha256 AS "dataSha256", ended_at AS "endedAt",
   ended_by AS "endedBy", end_reason AS "endReason", reset_at AS "resetAt", reset_voucher AS "resetVoucher"`;
@@ -63,20 +63,17 @@ export function signOffStatesOfSheets(db: ReadableDb): ({ readonly sheetId: stri
 }
 
 export function insertSignOff(db: WritableDb, signOff: Omit<SignOff, "ended">): void {
-  run(
-    db,
-    `INSERT INTO sheet_sign_off (id, sheet_id, kind, at, by, words, data_sha256, reset_at, reset_voucher)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-    signOff.id,
-    signOff.sheetId,
-    signOff.kind,
-    signOff.at,
-    signOff.by,
-    signOff.words,
-    signOff.dataSha256,
-    signOff.pinReset?.at ?? null,
-    signOff.pinReset?.voucher ?? null,
-  );
+  insert(db, "sheet_sign_off", {
+    id: signOff.id,
+    sheet_id: signOff.sheetId,
+    kind: signOff.kind,
+    at: signOff.at,
+    by: signOff.by,
+    words: signOff.words,
+    data_sha256: signOff.dataSha256,
+    reset_at: signOff.pinReset?.at ?? null,
+    reset_voucher: signOff.pinReset?.voucher ?? null,
+  });
 }
 
 /** Ends what stands of the given kinds. @returns how many fell */

@@ -1,6 +1,6 @@
 import { type Measurement, SupersededMeasurement } from "#core/contract/records/sheet.ts";
 import { ReplacedResult } from "#core/contract/records/sheet-document.ts";
-import { all, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type WritableDb } from "../connection.ts";
 
 /** Why and by whose act a result was replaced. */
 export interface SupersededBy {
@@ -17,20 +17,17 @@ export function archiveResult(
   measurement: Measurement,
   { at, by, act, reason }: SupersededBy,
 ): void {
-  run(
-    db,
-    `INSERT INTO superseded_measurement (row_id, dimension, calibration_id, size_um, measurement_json, at, by, act,
-       reason) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-    rowId,
-    measurement.dimension,
-    measurement.calibrationId,
-    measurement.size?.value ?? null,
-    JSON.stringify(measurement),
+  insert(db, "superseded_measurement", {
+    row_id: rowId,
+    dimension: measurement.dimension,
+    calibration_id: measurement.calibrationId,
+    size_um: measurement.size?.value ?? null,
+    measurement_json: JSON.stringify(measurement),
     at,
     by,
     act,
     reason,
-  );
+  });
 }
 
 /** Oldest first. */

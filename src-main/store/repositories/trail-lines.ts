@@ -1,5 +1,5 @@
 import type { TrailLine } from "#core/contract/records/trail.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
 import {
   isUnlike,
   type Known,
@@ -35,7 +35,7 @@ function kindOf(db: WritableDb, { personId, act, subject }: LineToKeep): number 
     personId ?? "",
   );
   if (found) return Number(found.id);
-  run(db, "INSERT INTO audit_kind (person_id, act, subject) VALUES (?, ?, ?)", personId, act, subject);
+  insert(db, "audit_kind", { person_id: personId, act, subject });
   return Number(one(db, "SELECT last_insert_rowid() AS id")?.id);
 }
 
@@ -52,14 +52,7 @@ const NEWEST_MODEL =
 function addModel(db: WritableDb, kind: number, line: LineToKeep, before: KeptModel | null): KeptModel {
   const text = nextModelText(before?.text ?? null, line.detail);
   const number = (before?.number ?? 0) + 1;
-  run(
-    db,
-    "INSERT INTO audit_model (kind, number, sequence, text) VALUES (?, ?, ?, ?)",
-    kind,
-    number,
-    line.sequence,
-    text,
-  );
+  insert(db, "audit_model", { kind, number, sequence: line.sequence, text });
   const id = Number(one(db, "SELECT last_insert_rowid() AS id")?.id);
   return { id, number, sequence: line.sequence, text };
 }

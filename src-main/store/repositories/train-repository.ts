@@ -1,5 +1,5 @@
 import { OpticalTrain } from "#core/contract/records/microscope.ts";
-import { all, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type WritableDb } from "../connection.ts";
 
 const COLUMNS = `id, microscope_id AS "microscopeId", eyepiece_id AS "eyepieceId", reticle_id AS "reticleId",
   objective_id AS "objectiveId", intermediate_magnification AS "intermediateMagnification",
@@ -35,16 +35,13 @@ export function trainsOfMicroscope(db: ReadableDb, microscopeId: string): Optica
 }
 
 export function insertTrain(db: WritableDb, train: OpticalTrain): void {
-  run(
-    db,
-    `INSERT INTO optical_train (id, microscope_id, eyepiece_id, reticle_id, objective_id,
-       intermediate_magnification, nominal_factor) VALUES (?, ?, ?, ?, ?, ?, ?)`,
-    train.id,
-    train.microscopeId,
-    train.eyepieceId,
-    train.reticleId,
-    train.objectiveId,
-    train.intermediateMagnification,
-    train.nominalFactor,
-  );
+  insert(db, "optical_train", {
+    id: train.id,
+    microscope_id: train.microscopeId,
+    eyepiece_id: train.eyepieceId,
+    reticle_id: train.reticleId,
+    objective_id: train.objectiveId,
+    intermediate_magnification: train.intermediateMagnification,
+    nominal_factor: train.nominalFactor,
+  });
 }

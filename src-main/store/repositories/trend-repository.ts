@@ -3,7 +3,7 @@ import { CheckResult } from "#core/contract/records/check.ts";
 import { EVENT_KINDS, type EventKind } from "#core/contract/records/equipment-event.ts";
 import type { DecimalText } from "#core/quantity/decimal-text.ts";
 import { DECISION_RULES, type DecisionRule } from "#core/vocabulary/decision-rules.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
 
 /** A certificate with the micrometer it belongs to, without its table of lines. */
 export interface ReferenceName {
@@ -199,14 +199,12 @@ export function findTolerance(db: ReadableDb, id: string): StoredTolerance | nul
 }
 
 export function insertTolerance(db: WritableDb, decided: StoredTolerance): void {
-  run(
-    db,
-    `INSERT INTO trend_tolerance (id, percent, rule, reason, at, "by") VALUES (?, ?, ?, ?, ?, ?)`,
-    decided.id,
-    decided.percent,
-    decided.rule,
-    decided.reason,
-    decided.at,
-    decided.by,
-  );
+  insert(db, "trend_tolerance", {
+    id: decided.id,
+    percent: decided.percent,
+    rule: decided.rule,
+    reason: decided.reason,
+    at: decided.at,
+    by: decided.by,
+  });
 }
