@@ -9,11 +9,16 @@ export function laboratorySettings(db: ReadableDb): LaboratorySettings {
 }
 
 export function keepLaboratorySettings(db: WritableDb, settings: LaboratorySettings): void {
+  keepSetting(db, KEY, JSON.stringify(settings));
+}
+
+/** Keeps the value of a setting of the bench, in the place of the one before. */
+export function keepSetting(db: WritableDb, key: string, value: string): void {
   run(
     db,
     "INSERT INTO bench_setting (key, value) VALUES (?, ?) ON CONFLICT (key) DO UPDATE SET value = excluded.value",
-    KEY,
-    JSON.stringify(settings),
+    key,
+    value,
   );
 }
 

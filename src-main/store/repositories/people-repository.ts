@@ -1,6 +1,7 @@
 import { Person } from "#core/contract/records/person.ts";
-import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { all, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
 import { nameKey } from "../name-key.ts";
+import { keepSetting } from "./laboratory-repository.ts";
 
 const COLUMNS = `id, name, initials, interpupillary_mm AS "interpupillaryMm", registered_at AS "registeredAt"`;
 const IN_USE = "person_in_use";
@@ -48,10 +49,5 @@ export function personInUse(db: ReadableDb): Person | null {
 }
 
 export function choosePersonInUse(db: WritableDb, personId: string): void {
-  run(
-    db,
-    "INSERT INTO bench_setting (key, value) VALUES (?, ?) ON CONFLICT (key) DO UPDATE SET value = excluded.value",
-    IN_USE,
-    personId,
-  );
+  keepSetting(db, IN_USE, personId);
 }

@@ -6,6 +6,7 @@ import {
   type PracticeResult,
 } from "#core/contract/records/practice.ts";
 import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { keepSetting } from "./laboratory-repository.ts";
 
 const ATTEMPT = `SELECT id, exercise, version, seed, person_id AS "personId", criteria_json AS criteria,
   begun_at AS "begunAt", result_json AS result, ended_at AS "endedAt" FROM practice_attempt`;
@@ -92,10 +93,5 @@ export function practiceCriteria(db: ReadableDb): PracticeCriteria {
 }
 
 export function keepPracticeCriteria(db: WritableDb, criteria: PracticeCriteria): void {
-  run(
-    db,
-    "INSERT INTO bench_setting (key, value) VALUES (?, ?) ON CONFLICT (key) DO UPDATE SET value = excluded.value",
-    CRITERIA_KEY,
-    JSON.stringify(criteria),
-  );
+  keepSetting(db, CRITERIA_KEY, JSON.stringify(criteria));
 }
