@@ -8,6 +8,7 @@ import { openCount } from "../../support/count-scene.ts";
 import { theActsLeft } from "../../support/every-act.ts";
 import { countedIds } from "../../support/fixed-clock.ts";
 import { fullBench } from "../../support/full-bench.ts";
+import { headSignerInMemory } from "../../support/head-signer-in-memory.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { exportJson } from "../exchange/exported.ts";
 import { uploadBytes } from "../exchange/upload.ts";
@@ -87,7 +88,7 @@ describe("every line of the trail", () => {
   let lines: TrailLine[] = [];
 
   beforeAll(async () => {
-    [bench, other] = [await tempBench(), await tempBench()];
+    [bench, other] = [await tempBench({ headSigner: headSignerInMemory() }), await tempBench()];
     await theActsLeft(bench, await fullBench(bench));
     lines = [...(await linesOf(bench)), ...(await readIn(bench)), ...(await withdrawnAndRestored(other))];
   });
