@@ -28,7 +28,7 @@ export function HeadSigning() {
   const change = async (on: boolean): Promise<void> =>
     setReply(await client("trail.changeSigning", { requestId: newRequestId(), on }));
   return (
-    <>
+    <div className={styles.signing}>
       <p>{stateInWords(signing.data)}</p>
       {keychain === "available" ? (
         <p>
@@ -47,7 +47,7 @@ export function HeadSigning() {
         </div>
       ) : null}
       {reply?.ok === false ? <RefusalNotice error={reply.error} /> : null}
-    </>
+    </div>
   );
 }
 
