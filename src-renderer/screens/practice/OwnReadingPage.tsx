@@ -145,7 +145,7 @@ function AgreementPanel({ agreements }: { agreements: readonly OwnAgreement[] })
       words: true,
       cell: ({ sample, number }) => `${sample}, second reading ${number}`,
     },
-    { key: "other", title: "Other reader", words: true, cell: ({ other }) => other },
+    { key: "other", title: "Other reader", cell: ({ other }) => other },
     { key: "dimension", title: "Dimension", cell: ({ dimension }) => dimension },
     { key: "n", title: "Pairs", number: true, cell: ({ n }) => n },
     {
