@@ -123,8 +123,8 @@ test("a file that is there is replaced only when the person says so, and never o
 });
 
 test("the report is printed by the window itself into a PDF", async () => {
-  const { file } = await callFrom(page, "reports.print", { sheetId: measure.bench.sheetId });
-  const path = join(program.saveFolder, String(file?.fileName));
+  const { begun } = await callFrom(page, "reports.print", { sheetId: measure.bench.sheetId });
+  const path = join(program.saveFolder, String(begun?.fileName));
   await expect.poll(() => existsSync(path)).toBe(true);
   expect(readFileSync(path).subarray(0, 5).toString()).toBe("%PDF-");
 });

@@ -3,6 +3,7 @@ import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { LARGEST_CHART_PNG, type TrendViewChoice } from "#core/contract/records/trend.ts";
 import { buildScene, calibrateTrain, type Scene } from "../support/bench-scenes.ts";
+import { finishedExport } from "../support/finished-export.ts";
 import { plainPng } from "../support/plain-png.ts";
 import { type TempBench, tempBench } from "../support/temp-bench.ts";
 import { picturesOf, type ReadSheet, readBook, recalculated } from "./other-programs.ts";
@@ -31,7 +32,7 @@ const cell = (sheet: ReadSheet | undefined, address: string) => sheet?.cells[add
 
 describe("the workbook of a history", () => {
   it("holds every point and limit, as another program reads it, and no picture where the window gave none", async () => {
-    const file = await bench.call("trends.workbook", { trainId: trainId() });
+    const { file } = await finishedExport(bench, await bench.call("trends.workbook", { trainId: trainId() }));
     expect(file?.fileName).toBe("Trend 10x 0.25 on Stand A.xlsx");
     const book = readBook(file?.path ?? "");
     const { points, baselines } = await history();
@@ -48,7 +49,10 @@ describe("the workbook of a history", () => {
 
   it("has the picture on a sheet of its own, in proportion and described, and keeps it through LibreOffice", async () => {
     const png = plainPng(240, 120);
-    const file = await bench.call("trends.workbook", { trainId: trainId(), png: png.toString("base64") });
+    const { file } = await finishedExport(
+      bench,
+      await bench.call("trends.workbook", { trainId: trainId(), png: png.toString("base64") }),
+    );
     const path = file?.path ?? "";
     const book = readBook(path);
     expect(book.order).toEqual(["Chart", "History", "Limits", "Events and checks", "Standing"]);
@@ -63,7 +67,10 @@ describe("the workbook of a history", () => {
     expect(picture?.alternative).toBe(`Factor of 10×/0.25 on Stand A over time. ${words}`);
     // As high as the page allows, where it is higher than wide.
     const high = plainPng(120, 240).toString("base64");
-    const second = await bench.call("trends.workbook", { trainId: trainId(), png: high });
+    const { file: second } = await finishedExport(
+      bench,
+      await bench.call("trends.workbook", { trainId: trainId(), png: high }),
+    );
     expect(picturesOf(second?.path ?? "")[0]?.shown).toEqual([260, 520]);
     const [kept] = picturesOf(recalculated(path));
     expect(kept).toMatchObject({ sheet: "Chart", format: "png", width: 240, height: 120, row: 4 });
@@ -96,7 +103,10 @@ describe("the chart as a file", () => {
       withTolerance: true,
       days: { from: "2026-01-20", to: "2026-03-20" },
     };
-    const file = await bench.call("trends.picture", { trainId: trainId(), view });
+    const { file } = await finishedExport(
+      bench,
+      await bench.call("trends.picture", { trainId: trainId(), view }),
+    );
     expect(file?.fileName).toBe("Trend 10x 0.25 on Stand A.svg");
     expect(file?.download).toBe("/export/Trend 10x 0.25 on Stand A.svg");
     const content = readFileSync(file?.path ?? "");

@@ -3,7 +3,6 @@ import { call, Nothing } from "../call.ts";
 import {
   CheckReport,
   ExportChoice,
-  ExportedFile,
   ExportProgress,
   ImportChoice,
   ImportPreview,
@@ -52,13 +51,13 @@ export const exportCalls = {
   }),
   /**
    * Writes the report that the window shows as a PDF, where the host says; `by` is `window` where the window prints by
-   * itself, and then nothing was written. `file` is null when the person cancels.
+   * itself, and then nothing was written. `begun` is null when the person cancels.
    */
   "reports.print": call({
     kind: "read",
     reads: [],
     input: z.strictObject({ sheetId: Id }),
-    output: z.strictObject({ by: z.enum(["host", "window"]), file: ExportedFile.nullable() }),
+    output: z.strictObject({ by: z.enum(["host", "window"]), begun: ExportProgress.nullable() }),
     errors: ["sheet.unknown", "file.unwritable"],
   }),
   "reports.sheet": call({

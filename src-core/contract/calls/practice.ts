@@ -2,7 +2,7 @@ import { z } from "zod";
 import { EXERCISES } from "../../vocabulary/practice.ts";
 import { call, Nothing } from "../call.ts";
 import { Competence, PracticeCertificate, UnprovenWork } from "../records/competence.ts";
-import { ExportedFile } from "../records/exchange.ts";
+import { ExportProgress } from "../records/exchange.ts";
 import { PracticeAttempt, PracticeCriteria } from "../records/practice.ts";
 import { MOST_IN_CLASS, NewClass, PracticeClass, SlideReading } from "../records/practice-class.ts";
 import { Id, Name, Note, Reason, RequestId, TypedNumber } from "../records/primitives.ts";
@@ -168,7 +168,7 @@ export const practiceCalls = {
     kind: "read",
     reads: [],
     input: z.strictObject({ classId: Id }),
-    output: ExportedFile.nullable(),
+    output: ExportProgress.nullable(),
     errors: ["class.unknown", "file.unwritable"],
   }),
   /** The next reading of the person at the bench; nothing of it is put in force. */

@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
-import { ExportedFile } from "../records/exchange.ts";
+import { ExportProgress } from "../records/exchange.ts";
 import { CalendarDate, Id, RequestId } from "../records/primitives.ts";
 import {
   ChartPng,
@@ -49,14 +49,14 @@ export const trendCalls = {
     errors: ["train.unknown"],
   }),
   /**
-   * The whole history of a train as a workbook of data, with the window's picture of the chart where one is given; null
+   * Begins to write the whole history of a train as a workbook of data, with the window's picture of the chart where one is given; null
    * when the person cancels.
    */
   "trends.workbook": call({
     kind: "read",
     reads: [],
     input: z.strictObject({ trainId: Id, png: ChartPng.nullable().default(null) }),
-    output: ExportedFile.nullable(),
+    output: ExportProgress.nullable(),
     errors: ["train.unknown", "file.unwritable"],
   }),
   /** The chart of a train as the text of an SVG document, px: what a file of it holds, and what the window makes a PNG of. */
@@ -72,7 +72,7 @@ export const trendCalls = {
     kind: "read",
     reads: [],
     input: z.strictObject({ trainId: Id, view: TrendViewChoice }),
-    output: ExportedFile.nullable(),
+    output: ExportProgress.nullable(),
     errors: ["train.unknown", "file.unwritable"],
   }),
   /** What a factor of this bench may change by, %; decided with a reason. */

@@ -1,4 +1,3 @@
-import { basename } from "node:path";
 import { classAdvice, classReport } from "#core/practice/class-report.ts";
 import { classTables } from "#core/practice/class-tables.ts";
 import { PRACTICE_CAUTION } from "#core/practice/practice-caution.ts";
@@ -10,13 +9,16 @@ import { listAttempts } from "../../store/repositories/practice-repository.ts";
 import { type ClassBook, writeClassWorkbook } from "../../workbook/class-book/class-workbook.ts";
 import { requireClass } from "../practice/classes.ts";
 import type { Deps } from "../write-context/deps.ts";
-import { mapWriteErrors, placeFor } from "../write-context/export-place.ts";
+import type { ExportRegister } from "./export-register.ts";
 
 /** Characters that some file system does not take. */
 const UNSAFE = /[^\p{L}\p{N} ._-]+/gu;
 
-/** The results of a class of practice as a workbook, where the host says; null when the person cancels. */
-export function classExportServices(deps: Deps): HandlersOf<"practice.classWorkbook"> {
+/** The results of a class of practice as a workbook; looked after and stopped as every export. */
+export function classExportServices(
+  deps: Deps,
+  register: ExportRegister,
+): HandlersOf<"practice.classWorkbook"> {
   function bookOf(classId: string): ClassBook {
     const { db, program, clock } = deps;
     const of = requireClass(db, classId);
@@ -34,13 +36,13 @@ export function classExportServices(deps: Deps): HandlersOf<"practice.classWorkb
     };
   }
   return {
-    "practice.classWorkbook": async ({ classId }) => {
-      const stem = `Practice ${requireClass(deps.db, classId).name}`.replaceAll(UNSAFE, " ").trim();
-      const path = await mapWriteErrors(deps.paths.exportFolder, () => placeFor(deps, stem, ".xlsx"));
-      if (path === null) return null;
-      const written = await mapWriteErrors(path, () => writeClassWorkbook(bookOf(classId), path));
-      const fileName = basename(path);
-      return { fileName, path, ...written, download: deps.downloadAddress(fileName) };
-    },
+    "practice.classWorkbook": ({ classId }) =>
+      register.begin({
+        call: "practice.classWorkbook",
+        stem: `Practice ${requireClass(deps.db, classId).name}`.replaceAll(UNSAFE, " ").trim(),
+        extension: ".xlsx",
+        rows: 0,
+        write: (path) => writeClassWorkbook(bookOf(classId), path),
+      }),
   };
 }

@@ -8,6 +8,7 @@ import { mapWriteErrors } from "../write-context/export-place.ts";
 import type { LongCalls } from "../write-context/long-calls.ts";
 import { documentServices } from "./documents.ts";
 import { checkExportedFile } from "./exchange-check.ts";
+import type { ExportRegister } from "./export-register.ts";
 import { importServices } from "./imports.ts";
 import { reportServices } from "./reports.ts";
 
@@ -24,7 +25,11 @@ const STOPPED = {
 };
 
 /** Files that come in: part by part, then checked or imported; and the report page. */
-export function exchangeServices(deps: Deps, longCalls: LongCalls): HandlersOf<Calls> {
+export function exchangeServices(
+  deps: Deps,
+  longCalls: LongCalls,
+  register: ExportRegister,
+): HandlersOf<Calls> {
   const folder = join(deps.paths.dataFolder, "incoming");
   const uploads = createUploadStore(folder, deps.ids);
   return {
@@ -41,6 +46,6 @@ export function exchangeServices(deps: Deps, longCalls: LongCalls): HandlersOf<C
     },
     ...importServices(deps, uploads),
     ...documentServices(deps, uploads),
-    ...reportServices(deps),
+    ...reportServices(deps, register),
   };
 }

@@ -1,4 +1,3 @@
-import { basename } from "node:path";
 import type { SheetReport } from "#core/contract/records/exchange.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { sheetReport } from "../../exchange/sheet-report.ts";
@@ -6,7 +5,7 @@ import { jobOf } from "../../workbook/sheet-book/workbook.ts";
 import { writeBytesWhole } from "../../workbook/spreadsheet/write-file.ts";
 import { requireSheet } from "../sheets/sheets.ts";
 import type { Deps } from "../write-context/deps.ts";
-import { mapWriteErrors, placeFor } from "../write-context/export-place.ts";
+import type { ExportRegister } from "./export-register.ts";
 import { withSheetBundle } from "./sheet-bundle.ts";
 
 const BEGINS = Buffer.from("%PDF-");
@@ -18,7 +17,10 @@ async function writePdf(path: string, pdf: Uint8Array): Promise<number> {
 }
 
 /** A sheet as a page to read and to print. */
-export function reportServices(deps: Deps): HandlersOf<"reports.sheet" | "reports.print"> {
+export function reportServices(
+  deps: Deps,
+  register: ExportRegister,
+): HandlersOf<"reports.sheet" | "reports.print"> {
   const reportOf = (sheetId: string): Promise<SheetReport> =>
     withSheetBundle(deps, sheetId, async (bundle) => sheetReport(await jobOf(bundle, { kind: "values" })));
   return {
@@ -27,14 +29,16 @@ export function reportServices(deps: Deps): HandlersOf<"reports.sheet" | "report
     "reports.print": async ({ sheetId }) => {
       const { number } = requireSheet(deps.db, sheetId);
       const { printToPdf } = deps;
-      if (printToPdf === null) return { by: "window", file: null };
+      if (printToPdf === null) return { by: "window", begun: null };
       const { dataSha256 } = await reportOf(sheetId);
-      const path = await mapWriteErrors(deps.paths.exportFolder, () => placeFor(deps, number, ".pdf"));
-      if (path === null) return { by: "host", file: null };
-      const bytes = await mapWriteErrors(path, async () => writePdf(path, await printToPdf()));
-      const fileName = basename(path);
-      const file = { fileName, path, bytes, dataSha256, download: deps.downloadAddress(fileName) };
-      return { by: "host", file };
+      const begun = await register.begin({
+        call: "reports.print",
+        stem: number,
+        extension: ".pdf",
+        rows: 0,
+        write: async (path) => ({ bytes: await writePdf(path, await printToPdf()), dataSha256 }),
+      });
+      return { by: "host", begun };
     },
   };
 }

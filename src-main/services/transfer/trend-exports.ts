@@ -1,6 +1,5 @@
 import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
-import { basename } from "node:path";
 import type { OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { TrailHead } from "#core/contract/records/trail.ts";
 import type { TrainTrend, TrendViewChoice } from "#core/contract/records/trend.ts";
@@ -20,7 +19,7 @@ import { trendContext, trendHistory } from "../trends/trend-history.ts";
 import { trendRecord } from "../trends/trend-record.ts";
 import { namesOfPeople, requireTrendTrain } from "../trends/trends.ts";
 import type { Deps } from "../write-context/deps.ts";
-import { mapWriteErrors, placeFor } from "../write-context/export-place.ts";
+import type { ExportRegister } from "./export-register.ts";
 
 /** Characters that some file system does not take. */
 const UNSAFE = /[^\p{L}\p{N} ._-]+/gu;
@@ -57,9 +56,10 @@ async function writeSvg(svg: string, path: string): Promise<WrittenFile> {
   return { bytes, dataSha256: createHash("sha256").update(content).digest("hex") };
 }
 
-/** The history of a train as a workbook or as a picture, where the host says; null when the person cancels. */
+/** The history of a train as a workbook or as a picture; looked after and stopped as every export. */
 export function trendExportServices(
   deps: Deps,
+  register: ExportRegister,
 ): HandlersOf<"trends.workbook" | "trends.picture" | "trends.drawing"> {
   function nameOf(train: OpticalTrain): string {
     const microscope = findMicroscope(deps.db, train.microscopeId);
@@ -76,25 +76,22 @@ export function trendExportServices(
     };
   }
 
-  /** Asks for the place first: a dialog may stay open for an hour, and the history is that of the writing. */
-  async function exported(
+  /** The history is that of the writing: the place is asked for first, and a dialog may stay open for an hour. */
+  function begin(
+    call: "trends.workbook" | "trends.picture",
     trainId: string,
     extension: string,
     write: (found: TrendExport, path: string) => Promise<WrittenFile>,
   ) {
     const train = requireTrendTrain(deps.db, trainId);
     const stem = `Trend ${nameOf(train)}`.replaceAll("×", "x").replaceAll(UNSAFE, " ").trim();
-    const path = await mapWriteErrors(deps.paths.exportFolder, () => placeFor(deps, stem, extension));
-    if (path === null) return null;
-    const written = await mapWriteErrors(path, () => write(historyOf(train), path));
-    const fileName = basename(path);
-    return { fileName, path, ...written, download: deps.downloadAddress(fileName) };
+    return register.begin({ call, stem, extension, rows: 0, write: (path) => write(historyOf(train), path) });
   }
 
   return {
     "trends.workbook": ({ trainId, png }) => {
       const picture = pngOf(png);
-      return exported(trainId, ".xlsx", (found, path) =>
+      return begin("trends.workbook", trainId, ".xlsx", (found, path) =>
         writeTrendWorkbook({ ...found, picture, asOf: deps.clock.now() }, path),
       );
     },
@@ -103,6 +100,8 @@ export function trendExportServices(
       return { svg: svgDocument(picture), width: picture.width, height: picture.height };
     },
     "trends.picture": ({ trainId, view }) =>
-      exported(trainId, ".svg", (found, path) => writeSvg(svgDocument(pictureOfTrend(found, view)), path)),
+      begin("trends.picture", trainId, ".svg", (found, path) =>
+        writeSvg(svgDocument(pictureOfTrend(found, view)), path),
+      ),
   };
 }

@@ -7,8 +7,12 @@ import { ShowInFolder } from "../../parts/ShowInFolder.tsx";
 import styles from "./Exchange.module.css";
 import type { Exporting } from "./use-export.ts";
 
-/** How far an export is, with the way to stop it, and what came of it. */
-export function ExportOutcome({ view, cancel }: Pick<Exporting, "view" | "cancel">) {
+/** How far an export is, with the way to stop it, and what came of it; `covers`: what its SHA-256 is of. */
+export function ExportOutcome({
+  view,
+  cancel,
+  covers = "All records",
+}: Pick<Exporting, "view" | "cancel"> & { covers?: "All records" | "The file" }) {
   if (view.at === "idle") return null;
   if (view.at === "asking") return <Notice live>Choosing the place …</Notice>;
   if (view.at === "nowhere")
@@ -19,12 +23,13 @@ export function ExportOutcome({ view, cancel }: Pick<Exporting, "view" | "cancel
   const { exportId, state, fileName, rows, ofRows, file, trouble } = view.progress;
   if (state === "writing") {
     return (
-      <Notice title={`Writing ${fileName}: ${rows} of ${countedNoun(ofRows, "row")}`}>
+      <Notice
+        title={`Writing ${fileName}${ofRows === 0 ? " …" : `: ${rows} of ${countedNoun(ofRows, "row")}`}`}
+      >
         <div className={styles.acts}>
           <progress
             className={styles.progress}
-            value={rows}
-            max={Math.max(1, ofRows)}
+            {...(ofRows === 0 ? {} : { value: rows, max: ofRows })}
             aria-label={`Writing ${fileName}`}
           />
           <Button onClick={() => void cancel()}>Stop</Button>
@@ -40,7 +45,9 @@ export function ExportOutcome({ view, cancel }: Pick<Exporting, "view" | "cancel
   return (
     <Notice kind="done" live title={`Written: ${file.fileName}, ${shownBytes(file.bytes)}`}>
       <p>{file.path}</p>
-      <p className={styles.hash}>All records, SHA-256: {file.dataSha256}</p>
+      <p className={styles.hash}>
+        {covers}, SHA-256: {file.dataSha256}
+      </p>
       <p>
         <ShowInFolder exportId={exportId} />
       </p>

@@ -5,6 +5,7 @@ import { afterEach, describe, expect, it, vi } from "vitest";
 import { printToPdf } from "#main/electron/print-pdf.ts";
 import type { ProgramOptions } from "#main/program.ts";
 import { buildScene, type Scene } from "../../support/bench-scenes.ts";
+import { finishedExport } from "../../support/finished-export.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 
 const PDF = Buffer.from("%PDF-1.7 a page");
@@ -22,7 +23,8 @@ describe("the report as a PDF", () => {
     const printToPDF = vi.fn(async () => PDF);
     const window = { webContents: { printToPDF } } as unknown as BrowserWindow;
     await open({ printToPdf: () => printToPdf(window) });
-    const { by, file } = await bench.call("reports.print", { sheetId: scene.sheet.id });
+    const { by, begun } = await bench.call("reports.print", { sheetId: scene.sheet.id });
+    const { file } = await finishedExport(bench, begun);
     expect(by).toBe("host");
     expect(printToPDF).toHaveBeenCalledWith({ preferCSSPageSize: true, printBackground: true });
     expect(file?.fileName).toBe(`${scene.sheet.number}.pdf`);
@@ -34,16 +36,20 @@ describe("the report as a PDF", () => {
   it("is left to the window in the loopback host", async () => {
     await open({});
     const reply = await bench.call("reports.print", { sheetId: scene.sheet.id });
-    expect(reply).toEqual({ by: "window", file: null });
+    expect(reply).toEqual({ by: "window", begun: null });
   });
 
   it("writes nothing when the person cancels, and nothing that is no PDF", async () => {
     let place: string | null = null;
     await open({ printToPdf: async () => Buffer.from("oops"), chooseExportPath: async () => place });
     const sheetId = scene.sheet.id;
-    expect(await bench.call("reports.print", { sheetId })).toEqual({ by: "host", file: null });
+    expect(await bench.call("reports.print", { sheetId })).toEqual({ by: "host", begun: null });
     place = join(bench.paths.exportFolder, "report.pdf");
-    expect((await bench.refusal("reports.print", { sheetId })).code).toBe("fault");
+    const { begun } = await bench.call("reports.print", { sheetId });
+    expect(await finishedExport(bench, begun)).toMatchObject({
+      state: "failed",
+      trouble: { message: expect.stringContaining("fault") },
+    });
     expect(existsSync(place)).toBe(false);
     await expect(printToPdf(null)).rejects.toThrow("no window");
   });

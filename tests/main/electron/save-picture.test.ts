@@ -53,14 +53,24 @@ async function call(name: string, input: unknown) {
   );
   return JSON.parse(text as string) as unknown;
 }
+/** Waits until what was begun is written. */
+async function written(begun: unknown): Promise<unknown> {
+  let now = begun as { value: { exportId: string; state: string; file: unknown } };
+  while (now.value.state === "writing") {
+    await new Promise((resolve) => setTimeout(resolve, 5));
+    now = (await call("exports.status", { exportId: now.value.exportId })) as typeof now;
+  }
+  return now.value.file;
+}
 const view = { unit: "factor", withTolerance: false, days: null };
 
 it("asks where the picture of a chart goes, offers SVG, and writes it there", async () => {
   const filePath = join(folder, "mine.svg");
   answers.savePath = { canceled: false, filePath };
-  expect(await call("trends.picture", { trainId, view })).toMatchObject({
-    ok: true,
-    value: { fileName: "mine.svg", path: filePath, download: null },
+  expect(await written(await call("trends.picture", { trainId, view }))).toMatchObject({
+    fileName: "mine.svg",
+    path: filePath,
+    download: null,
   });
   expect(recorded.openDialogs.at(-1)).toMatchObject({
     title: "Save the picture",
@@ -76,7 +86,7 @@ it("writes the workbook with its picture where it is told to", async () => {
   const filePath = join(folder, "mine.xlsx");
   answers.savePath = { canceled: false, filePath };
   const png = plainPng(24, 12);
-  expect(await call("trends.workbook", { trainId, png: png.toString("base64") })).toMatchObject({ ok: true });
+  await written(await call("trends.workbook", { trainId, png: png.toString("base64") }));
   expect(recorded.openDialogs.at(-1)).toMatchObject({ filters: [{ extensions: ["xlsx"] }] });
   // A PNG is packed already and stands in the zip as it is, or is found by its name.
   expect(readFileSync(filePath).includes(Buffer.from("xl/media/image0.png"))).toBe(true);

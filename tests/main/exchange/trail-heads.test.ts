@@ -71,7 +71,8 @@ async function everyExport(): Promise<{ path: string; head: string }[]> {
     await note(path, format === "csv" ? 16 : 64);
   }
   const trainId = scene.trains[0]?.id ?? "";
-  const book = await bench.call("trends.workbook", { trainId, png: null });
+  const book = (await finishedExport(bench, await bench.call("trends.workbook", { trainId, png: null })))
+    .file;
   await note(keepElsewhere(book?.path ?? ""));
   const course = await bench.call("practice.makeClass", {
     requestId: bench.request(),
@@ -82,10 +83,12 @@ async function everyExport(): Promise<{ path: string; head: string }[]> {
     repeats: 1,
     names: ["Una Pupil"],
   });
-  const ofClass = await bench.call("practice.classWorkbook", { classId: course.id });
+  const ofClass = (
+    await finishedExport(bench, await bench.call("practice.classWorkbook", { classId: course.id }))
+  ).file;
   await note(keepElsewhere(ofClass?.path ?? ""));
   const view = { unit: "factor" as const, withTolerance: false, days: null };
-  const picture = await bench.call("trends.picture", { trainId, view });
+  const picture = (await finishedExport(bench, await bench.call("trends.picture", { trainId, view }))).file;
   await note(keepElsewhere(picture?.path ?? ""), 16);
   const saved = await bench.call("trail.saveHeads", {});
   await note(keepElsewhere(saved?.path ?? ""));

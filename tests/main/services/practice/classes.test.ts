@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { CallInput } from "#core/contract/calls.ts";
+import { finishedExport } from "../../../support/finished-export.ts";
 import { trueReadings } from "../../../support/practice-reader.ts";
 import { type TempBench, tempBench } from "../../../support/temp-bench.ts";
 import { readBook } from "../../../workbook/other-programs.ts";
@@ -111,7 +112,8 @@ describe("a class", () => {
         });
       }
     }
-    const file = await bench.call("practice.classWorkbook", { classId: id });
+    const begun = await bench.call("practice.classWorkbook", { classId: id });
+    const { file } = await finishedExport(bench, begun);
     const { sheets } = readBook(file?.path ?? "");
     expect(Object.keys(sheets)).toEqual(["Practice", "About"]);
     const text = JSON.stringify(sheets.Practice);
