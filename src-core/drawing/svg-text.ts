@@ -57,8 +57,10 @@ function pathText({ look, d }: PathMark): string {
   })}/>`;
 }
 
+type Shown = (text: string) => string;
+
 /** Readers differ in `dy` and `dominant-baseline`: the middle of a text is put a third of its size above the base line. */
-function textText({ look, words, x, y, anchor, centred, upwards }: TextMark): string {
+function textText({ look, words, x, y, anchor, centred, upwards }: TextMark, shown: Shown): string {
   const { fill, size, bold } = TEXT_STYLES[look];
   const [px, py] = [tenth(x), tenth(centred ? y + 0.34 * size : y)];
   return `<text${attributes({
@@ -71,12 +73,12 @@ function textText({ look, words, x, y, anchor, centred, upwards }: TextMark): st
     "stroke-width": 3,
     "stroke-linejoin": "round",
     "paint-order": "stroke",
-  })}>${xmlText(words)}</text>`;
+  })}>${xmlText(shown(words))}</text>`;
 }
 
-function layerText({ x, y, box, marks }: Layer, at: number): string {
+function layerText({ x, y, box, marks }: Layer, at: number, shown: Shown): string {
   const clip = `clip-${at}`;
-  const inside = marks.map((mark) => ("words" in mark ? textText(mark) : pathText(mark))).join("");
+  const inside = marks.map((mark) => ("words" in mark ? textText(mark, shown) : pathText(mark))).join("");
   const clipPath = box === null ? "" : `<clipPath id="${clip}"><rect${attributes({ ...box })}/></clipPath>`;
   const group = attributes({
     transform: x === 0 && y === 0 ? undefined : `translate(${tenth(x)} ${tenth(y)})`,
@@ -87,9 +89,12 @@ function layerText({ x, y, box, marks }: Layer, at: number): string {
 
 /**
  * A picture as an SVG 2 document on white that needs nothing beside itself: no style sheet, no script, no font file; an
- * XML 1.0 document in UTF-8.
+ * XML 1.0 document in UTF-8. `shown`: each of its texts as the reader reads numbers and dates.
  */
-export function svgDocument({ width, height, title, description, layers }: Picture): string {
+export function svgDocument(
+  { width, height, title, description, layers }: Picture,
+  shown: Shown = (text) => text,
+): string {
   const root = attributes({
     xmlns: "http://www.w3.org/2000/svg",
     viewBox: `0 0 ${width} ${height}`,
@@ -102,10 +107,10 @@ export function svgDocument({ width, height, title, description, layers }: Pictu
   return [
     '<?xml version="1.0" encoding="UTF-8"?>',
     `<svg${root}>`,
-    `<title id="title">${xmlText(title)}</title>`,
-    `<desc id="description">${xmlText(description)}</desc>`,
+    `<title id="title">${xmlText(shown(title))}</title>`,
+    `<desc id="description">${xmlText(shown(description))}</desc>`,
     `<rect width="${width}" height="${height}" fill="#fff"/>`,
-    ...layers.map(layerText),
+    ...layers.map((layer, at) => layerText(layer, at, shown)),
     "</svg>\n",
   ].join("\n");
 }

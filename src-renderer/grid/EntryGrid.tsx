@@ -18,6 +18,7 @@ import type { GridStore } from "./grid-store.ts";
 import { type KeyFacts, keyFacts } from "./key-facts.ts";
 import { useCellFocus } from "./use-cell-focus.ts";
 import { useColumnWidths } from "./use-column-widths.ts";
+import { useDragScroll } from "./use-drag-scroll.ts";
 import { type GridActs, useGridMenu } from "./use-grid-menu.tsx";
 import { GRID_HEIGHTS, type GridDensity, useRowWindow } from "./use-row-window.ts";
 
@@ -80,6 +81,7 @@ export function EntryGrid({
     [takesMenuKey, pressed],
   );
   useStrayKeys(press, focusActive);
+  useDragScroll(store, scroller, heights.head);
 
   return (
     <>

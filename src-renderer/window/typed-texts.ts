@@ -1,3 +1,5 @@
+import { changedExcept, patternOfWords } from "#core/quantity/except-words.ts";
+
 /**
  * Under which names of the contract people's own words come: names, numbers of certificates, notes, paths. A sample called
  * “Lot 2.5” is shown so whatever the decimal sign.
@@ -65,18 +67,6 @@ function noteText(text: string, call: string, key: string): void {
 export function exceptTypedTexts(text: string, change: (part: string) => string): string {
   if (texts.size === 0) return change(text);
   if (texts.has(text)) return text;
-  pattern ??= patternOf([...texts]);
-  // What the pattern takes stands at the odd places.
-  return text
-    .split(pattern)
-    .map((part, at) => (at % 2 === 1 ? part : change(part)))
-    .join("");
+  pattern ??= patternOfWords([...texts]);
+  return changedExcept(text, pattern, change);
 }
-
-function patternOf(words: readonly string[]): RegExp {
-  const longestFirst = [...words].sort((a, b) => b.length - a.length);
-  // A bare number is not found within another.
-  return new RegExp(`(?<![\\d.,])(${longestFirst.map(escaped).join("|")})(?![.,]?\\d)`);
-}
-
-const escaped = (text: string): string => text.replace(/[\\^$.*+?()[\]{}|]/g, "\\$&");

@@ -72,6 +72,20 @@ test("enough rows in sight at 1280×800, a page at a time, and a row found by nu
   await person.press("Alt+ArrowDown");
   await expect.poll(() => activeRow(page)).toBe(40);
 
+  // A drag beyond the lower edge goes on, and the rows scroll along.
+  await person.press("Control+Home");
+  const first = page.locator("[data-row='2'] [data-column='2']");
+  await first.hover();
+  await page.mouse.down();
+  const { x = 0, y = 0, height = 0 } = (await page.getByRole("grid").locator("xpath=..").boundingBox()) ?? {};
+  await page.mouse.move(x + 300, y + height + 60, { steps: 4 });
+  await expect.poll(() => activeRow(page), { timeout: 20_000 }).toBeGreaterThan(40);
+  await page.mouse.up();
+  const stopped = await activeRow(page);
+  await page.waitForTimeout(300);
+  expect(await activeRow(page), "it ends with the drag").toBe(stopped);
+  await expect(page.getByText(new RegExp(`^${stopped - 2} rows × \\d+ columns? selected`))).toBeVisible();
+
   // The choices are kept in this window, and nothing of them touches the record.
   await page.reload();
   await page.getByRole("grid").waitFor();

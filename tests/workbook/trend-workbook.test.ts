@@ -122,6 +122,32 @@ describe("the chart as a file", () => {
     expect(svg).toContain(`viewBox="0 0 ${drawing.width} ${drawing.height}"`);
   });
 
+  it("has numbers and dates as the person reads them, and names as they were given", async () => {
+    await bench.call("events.record", {
+      requestId: bench.request(),
+      event: {
+        kind: "knocked",
+        subject: { kind: "microscope", id: scene.microscope.id },
+        happenedOn: "2026-02-10",
+        words: "moved by 0.5 m",
+      },
+    });
+    const notation = { decimalSign: "comma", dateForm: "31.01.2026" } as const;
+    const draw = async (view: TrendViewChoice) =>
+      (await bench.call("trends.drawing", { trainId: trainId(), view })).svg;
+    const own = await draw({ ...WHOLE, notation });
+    const usual = await draw(WHOLE);
+    expect(usual).toContain("Drawn on 2026-03-10");
+    expect(own).toContain("Drawn on 10.03.2026");
+    expect(own).not.toMatch(/\d{4}-\d\d-\d\d/);
+    expect(usual).toMatch(/>\d+\.\d+ ?</);
+    expect(own).toContain("10×/0,25 on Stand A over time");
+    expect(own, "the words of a person").toContain("moved by 0.5 m");
+    // The marks themselves stand where they stood.
+    const marks = (svg: string): string => svg.replaceAll(/>[^<]*</g, "><");
+    expect(marks(own)).toBe(marks(usual));
+  });
+
   it("of a train without a calibration is an empty chart that says so", async () => {
     const empty = scene.trains[1]?.id ?? "";
     const { svg } = await bench.call("trends.drawing", { trainId: empty, view: WHOLE });

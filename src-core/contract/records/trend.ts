@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { DATE_FORMS, DECIMAL_SIGNS } from "../../quantity/shown-text.ts";
 import { AGREEMENT_VERDICTS } from "../../vocabulary/calibration.ts";
 import { DECISION_RULES } from "../../vocabulary/decision-rules.ts";
 import { TREND_UNITS } from "../../vocabulary/trend-unit.ts";
@@ -282,6 +283,8 @@ export const TrendViewChoice = z.strictObject({
     .strictObject({ from: CalendarDate, to: CalendarDate })
     .refine(({ from, to }) => from < to, { path: ["to"], error: "must be later than the first day" })
     .nullable(),
+  /** How numbers and dates stand in the picture; left out: as in records. */
+  notation: z.strictObject({ decimalSign: z.enum(DECIMAL_SIGNS), dateForm: z.enum(DATE_FORMS) }).optional(),
 });
 export type TrendViewChoice = z.infer<typeof TrendViewChoice>;
 

@@ -6,11 +6,16 @@ import type { TrainTrend, TrendViewChoice } from "#core/contract/records/trend.t
 import { type Picture, svgDocument } from "#core/drawing/svg-text.ts";
 import { trendPicture } from "#core/drawing/trend-picture.ts";
 import { trainName } from "#core/optics/train-name.ts";
+import { changedExcept, patternOfWords } from "#core/quantity/except-words.ts";
 import { InputError } from "#core/quantity/input-error.ts";
+import { USUAL_NOTATION, withOwnNotation } from "#core/quantity/shown-text.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { localDate } from "../../ports/local-date.ts";
+import type { ReadableDb } from "../../store/connection.ts";
 import { trailHeadOf } from "../../store/repositories/audit-trail.ts";
-import { findMicroscope } from "../../store/repositories/microscope-repository.ts";
+import { listMicrometers } from "../../store/repositories/micrometer-repository.ts";
+import { findMicroscope, listMicroscopes } from "../../store/repositories/microscope-repository.ts";
+import { listPeople } from "../../store/repositories/people-repository.ts";
 import type { WrittenFile } from "../../workbook/sheet-book/workbook.ts";
 import { pngSize } from "../../workbook/spreadsheet/png-size.ts";
 import { writeFileWhole } from "../../workbook/spreadsheet/write-file.ts";
@@ -33,6 +38,23 @@ interface TrendExport {
 
 const pictureOfTrend = ({ trend, ...named }: TrendExport, view: TrendViewChoice): Picture =>
   trendPicture(trend, { ...named, view });
+
+/** Its words as this person reads numbers and dates; names and what people wrote stay as written. */
+function shownBy(
+  db: ReadableDb,
+  { trend }: TrendExport,
+  { notation = USUAL_NOTATION }: TrendViewChoice,
+): (text: string) => string {
+  const named = [...listPeople(db), ...listMicroscopes(db), ...listMicrometers(db)].map(({ name }) => name);
+  const words = [...named, ...trend.events.map((event) => event.words)].filter((text) => /\d/.test(text));
+  const own = (text: string): string => withOwnNotation(text, notation);
+  if (words.length === 0) return own;
+  const pattern = patternOfWords(words);
+  return (text) => changedExcept(text, pattern, own);
+}
+
+const svgOf = (db: ReadableDb, found: TrendExport, view: TrendViewChoice): string =>
+  svgDocument(pictureOfTrend(found, view), shownBy(db, found, view));
 
 function pngOf(base64: string | null): TrendBook["picture"] {
   if (base64 === null) return null;
@@ -96,12 +118,11 @@ export function trendExportServices(
       );
     },
     "trends.drawing": ({ trainId, view }) => {
-      const picture = pictureOfTrend(historyOf(requireTrendTrain(deps.db, trainId)), view);
-      return { svg: svgDocument(picture), width: picture.width, height: picture.height };
+      const found = historyOf(requireTrendTrain(deps.db, trainId));
+      const { width, height } = pictureOfTrend(found, view);
+      return { svg: svgOf(deps.db, found, view), width, height };
     },
     "trends.picture": ({ trainId, view }) =>
-      begin("trends.picture", trainId, ".svg", (found, path) =>
-        writeSvg(svgDocument(pictureOfTrend(found, view)), path),
-      ),
+      begin("trends.picture", trainId, ".svg", (found, path) => writeSvg(svgOf(deps.db, found, view), path)),
   };
 }

@@ -1,4 +1,5 @@
 import { type ReactNode, useEffect, useRef } from "react";
+import { useWindowTitle } from "../../window/use-window-title.ts";
 import styles from "./ScreenFrame.module.css";
 
 export interface ScreenFrameProps {
@@ -15,8 +16,9 @@ export interface ScreenFrameProps {
 /** A whole screen: its name, what can be done at its head, its content. */
 export function ScreenFrame({ title, lead, leadBeside = false, actions, tabs, children }: ScreenFrameProps) {
   const heading = useRef<HTMLHeadingElement>(null);
+  useWindowTitle(title);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another title is another screen
   useEffect(() => {
-    document.title = `${title} · Linefall`;
     // A field of the screen that asked for the focus keeps it.
     const main = heading.current?.closest("main");
     if (!main?.contains(document.activeElement) || document.activeElement === main) heading.current?.focus();

@@ -14,6 +14,7 @@ import { MissingProofNotice } from "../../parts/people/UnprovenNotice.tsx";
 import { SoundSettingsForm } from "../../sound/SoundSettingsForm.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { useCommand } from "../../window/use-command.tsx";
+import { useWindowTitle } from "../../window/use-window-title.ts";
 import { useViewChoice } from "../../window/view-choices.ts";
 import { Blocks } from "./blocks/Blocks.tsx";
 import { ClosedSheetLine } from "./ClosedSheetLine.tsx";
@@ -97,9 +98,7 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
   useTraceKey(live.store);
   useMeasureSound(live.store, context, findings);
   useCommand("measure.sound", () => setHearing(true));
-  useEffect(() => {
-    document.title = `${sheet.number} ${sheet.sample} · Linefall`;
-  }, [sheet.number, sheet.sample]);
+  useWindowTitle(`${sheet.number} ${sheet.sample}`);
 
   return (
     <section

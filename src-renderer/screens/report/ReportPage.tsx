@@ -1,21 +1,17 @@
-import { useEffect } from "react";
 import type { SheetReport } from "#core/contract/records/exchange.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { printedInstant } from "../../parts/bench-words/instant.ts";
 import { Facts } from "../../parts/layout/Facts.tsx";
+import { usePaperFoot } from "../../parts/layout/use-paper-foot.ts";
 import { Lines } from "./Lines.tsx";
 import { ReportHistory } from "./ReportHistory.tsx";
 import { ReportTables } from "./ReportTables.tsx";
 import styles from "./report.module.css";
 import { SignedBy } from "./SignedBy.tsx";
 
-const FOOT = "--report-foot";
-
-/** The foot of the printed pages; a string of the style sheet, so quotes and backslashes are escaped. */
-function footOf({ number, rowsSha256 }: SheetReport): string {
-  const text = `${number} · rows and results SHA-256 ${rowsSha256}`;
-  return `"${text.replace(/["\\]/g, (character) => `\\${character}`)}"`;
-}
+/** The foot of the printed pages. */
+const footOf = ({ number, rowsSha256 }: SheetReport): string =>
+  `${number} · rows and results SHA-256 ${rowsSha256}`;
 
 function whenRead({ readFrom, readTo }: SheetReport): string {
   if (readFrom === null || readTo === null) return "nothing has been read yet";
@@ -24,14 +20,7 @@ function whenRead({ readFrom, readTo }: SheetReport): string {
 
 /** A sheet as a page for a customer or an assessor: what was measured, how, with what result and what doubt. */
 export function ReportPage({ report }: { report: SheetReport }) {
-  const foot = footOf(report);
-  useEffect(() => {
-    const { style } = document.documentElement;
-    style.setProperty(FOOT, foot);
-    return () => {
-      style.removeProperty(FOOT);
-    };
-  }, [foot]);
+  usePaperFoot("--report-foot", footOf(report));
   const { laboratory, factors } = report;
   return (
     <article className={styles.page} data-report-page aria-label={`Report of ${report.number}`}>

@@ -15,6 +15,7 @@ import { PrintButton } from "../../parts/layout/PrintButton.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { Unbroken } from "../../parts/Unbroken.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
+import { ownSettings } from "../../window/own-settings.ts";
 import { IntervalPanel } from "./IntervalPanel.tsx";
 import { TrendChooser } from "./TrendChooser.tsx";
 import { useTrendExports } from "./TrendExports.tsx";
@@ -72,7 +73,10 @@ function ChartPanel({ trend, name }: { trend: TrainTrend; name: string }) {
   const onSeen = useCallback((from: number, to: number) => {
     seen.current = { from: dateOfDay(from), to: dateOfDay(to + 1) };
   }, []);
-  const saving = useTrendExports(trend.trainId, () => ({ unit, withTolerance, days: seen.current }));
+  const saving = useTrendExports(trend.trainId, () => {
+    const { decimalSign, dateForm } = ownSettings();
+    return { unit, withTolerance, days: seen.current, notation: { decimalSign, dateForm } };
+  });
   return (
     <Panel
       title="Factor over time"

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { findRows, nextFlagged } from "#renderer/screens/measure/find/found-rows.ts";
+import { findRows, inOrder, nextFlagged } from "#renderer/screens/measure/find/found-rows.ts";
 import type { SeenRow } from "#renderer/screens/measure/sheet-summary.ts";
 
 const row = (ordinal: number, label: string, rest: Partial<SeenRow> = {}): SeenRow => ({
@@ -21,6 +21,12 @@ describe("finding rows", () => {
   it("puts the row of a number before labels that hold it", () => {
     expect(ordinals(findRows(ROWS, "12", "all"))).toEqual([12, 2]);
     expect(ordinals(findRows(ROWS, " 2 ", "all"))).toEqual([2, 3]);
+  });
+
+  it("are read by label, numbers in it as numbers, or as they were entered", () => {
+    const rows = [row(1, "Tilia 10"), row(2, "tilia 9"), row(3, "Salix"), row(4, "tilia 9")];
+    expect(ordinals(inOrder(rows, "label"))).toEqual([3, 2, 4, 1]);
+    expect(ordinals(inOrder(rows, "entry"))).toEqual([1, 2, 3, 4]);
   });
 
   it("finds labels whatever their case, in the order of entry", () => {

@@ -7,6 +7,7 @@ import { MissingProofNotice } from "../../../parts/people/UnprovenNotice.tsx";
 import { wakeSound } from "../../../sound/window-sound.ts";
 import { useNavigation } from "../../../window/navigation-context.tsx";
 import { useCommand } from "../../../window/use-command.tsx";
+import { useWindowTitle } from "../../../window/use-window-title.ts";
 import { Biovolumes } from "../biovolumes/Biovolumes.tsx";
 import { CountKeyBar } from "../hand/CountKeyBar.tsx";
 import { CountPad } from "../hand/CountPad.tsx";
@@ -268,9 +269,7 @@ function useRowMeasuredAside({ store }: LiveCount, countId: string): () => strin
 
 function useWindowOfCount({ store }: LiveCount, title: string): void {
   useEffect(wakeSound, []);
-  useEffect(() => {
-    document.title = `${title} · Linefall`;
-  }, [title]);
+  useWindowTitle(title);
   useEffect(() => {
     // Keys are heard by the whole window; a focus left on a button would keep Enter for itself.
     if (document.activeElement instanceof HTMLElement && store.state().count.state !== "closed") {

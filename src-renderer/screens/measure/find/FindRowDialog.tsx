@@ -7,7 +7,7 @@ import { Dialog } from "../../../parts/layout/Dialog.tsx";
 import { useRoving } from "../../../parts/layout/use-roving.ts";
 import type { SeenRow } from "../sheet-summary.ts";
 import styles from "./find.module.css";
-import { findRows, ROW_FILTERS, type RowFilter } from "./found-rows.ts";
+import { findRows, inOrder, ROW_FILTERS, ROW_ORDERS, type RowFilter, type RowOrder } from "./found-rows.ts";
 
 /** Rows listed; a word more finds the rest. */
 const MOST_LISTED = 100;
@@ -16,6 +16,11 @@ const FILTER_WORDS: Readonly<Record<RowFilter, string>> = {
   all: "every row",
   flagged: "flagged rows",
   unfinished: "rows not measured to the end",
+};
+
+const ORDER_WORDS: Readonly<Record<RowOrder, string>> = {
+  entry: "as entered",
+  label: "by label",
 };
 
 export interface FindRowDialogProps {
@@ -31,14 +36,16 @@ export function FindRowDialog({ rows, total, onGo, onClose }: FindRowDialogProps
   const [all] = useState(() => [...rows()]);
   const [typed, setTyped] = useState("");
   const [filter, setFilter] = useState<RowFilter>("all");
+  const [order, setOrder] = useState<RowOrder>("entry");
   const wanted = useDeferredValue(typed);
-  const found = useMemo(() => findRows(all, wanted, filter), [all, wanted, filter]);
+  const found = useMemo(() => inOrder(findRows(all, wanted, filter), order), [all, wanted, filter, order]);
   const listed = found.slice(0, MOST_LISTED);
   const roving = useRoving(listed.length);
   const answerKey = (event: KeyboardEvent): void => {
     if (event.key !== "Enter" || event.target instanceof HTMLButtonElement) return;
     event.preventDefault();
-    const ordinal = findRows(all, typed, filter)[0]?.ordinal ?? Number(typed.trim() || Number.NaN);
+    const ordinal =
+      inOrder(findRows(all, typed, filter), order)[0]?.ordinal ?? Number(typed.trim() || Number.NaN);
     if (Number.isInteger(ordinal) && ordinal >= 1 && ordinal <= total) onGo(ordinal);
   };
   return (
@@ -59,6 +66,13 @@ export function FindRowDialog({ rows, total, onGo, onClose }: FindRowDialogProps
           value={filter}
           onChange={(value) => setFilter(ROW_FILTERS.find((one) => one === value) ?? filter)}
           choices={ROW_FILTERS.map((value) => ({ value, words: FILTER_WORDS[value] }))}
+        />
+        <ChoiceField
+          id="find-order"
+          label="Listed"
+          value={order}
+          onChange={(value) => setOrder(ROW_ORDERS.find((one) => one === value) ?? order)}
+          choices={ROW_ORDERS.map((value) => ({ value, words: ORDER_WORDS[value] }))}
         />
         <p role="status" className={styles.said}>
           {countedNoun(found.length, "row")} found

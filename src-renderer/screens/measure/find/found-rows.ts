@@ -3,6 +3,16 @@ import type { SeenRow } from "../sheet-summary.ts";
 export const ROW_FILTERS = ["all", "flagged", "unfinished"] as const;
 export type RowFilter = (typeof ROW_FILTERS)[number];
 
+export const ROW_ORDERS = ["entry", "label"] as const;
+export type RowOrder = (typeof ROW_ORDERS)[number];
+
+/** Rows in the order in which they are to be read; what the sheet holds keeps the order of entry. */
+export function inOrder(rows: readonly SeenRow[], order: RowOrder): readonly SeenRow[] {
+  if (order === "entry") return rows;
+  const words = new Intl.Collator("en", { numeric: true, sensitivity: "base" });
+  return rows.toSorted((a, b) => words.compare(a.label, b.label) || a.ordinal - b.ordinal);
+}
+
 /**
  * The rows that a search finds. A number is the row's own number first, then every label that holds it; other text is looked
  * for in the labels, whatever its case.
