@@ -72,6 +72,9 @@ export async function benchLists(): Promise<void> {
     const trail = (search: TrailSearch, before: number | null = null) =>
       ({ before, count: 50, search }) satisfies CallInput<"trail.page">;
     const whole = await timed(bench, "sheets.list", {});
+    const start = performance.now();
+    await bench.call("trail.page", trail({ ...line, words: "unfindable" }));
+    const first = performance.now() - start;
     const measured: readonly (readonly [string, number])[] = [
       ["sheets: the whole list (baseline)", whole],
       ["sheets: a page", await timed(bench, "sheets.search", all)],
@@ -89,6 +92,7 @@ export async function benchLists(): Promise<void> {
       ["trail: a page", await timed(bench, "trail.page", { before: null, count: 50 })],
       ["trail: far back", await timed(bench, "trail.page", trail(line, 1_000))],
       ["trail: a word of one line", await timed(bench, "trail.page", trail({ ...line, words: '"jar":7,' }))],
+      ["trail: a word nowhere, the first search of all", first],
       ["trail: a word nowhere", await timed(bench, "trail.page", trail({ ...line, words: "unfindable" }))],
       [
         "trail: two words nowhere",
