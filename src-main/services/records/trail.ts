@@ -7,7 +7,7 @@ import { Refusal } from "../../dispatch/refusals.ts";
 import { anchorText } from "../../store/bench-file/trail-anchor.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { hashAtLine, trailBefore, trailHeadOf } from "../../store/repositories/audit-trail.ts";
-import { searchTrail } from "../../store/repositories/trail-search.ts";
+import { readTrailAhead, searchTrail } from "../../store/repositories/trail-search.ts";
 import { writeBytesWhole } from "../../workbook/spreadsheet/write-file.ts";
 import { compareHeads } from "../verification/known-heads.ts";
 import { verifyBench } from "../verification/verify-bench.ts";
@@ -63,8 +63,12 @@ export function trailServices(deps: Deps, longCalls: LongCalls): HandlersOf<Call
       return { fileName, path, bytes, dataSha256, download: deps.downloadAddress(fileName) };
     },
 
-    "trail.page": ({ before, count, search }) =>
-      search ? searchTrail(deps.db, before, count, search) : trailBefore(deps.db, before, count),
+    "trail.page": ({ before, count, search }) => {
+      if (search) return searchTrail(deps.db, before, count, search);
+      // Whoever looks at its end may search it next. What could not be read ahead is read by the search, which says why.
+      if (before === null) void readTrailAhead(deps.db).catch(() => undefined);
+      return trailBefore(deps.db, before, count);
+    },
 
     "trail.followedTo": () => followedTo,
 

@@ -4,7 +4,15 @@ import { createYielder } from "../../long-work/yield-to-events.ts";
 import { all, one, type ReadableDb } from "../connection.ts";
 import { lastSequence } from "./row-changes-repository.ts";
 import { LINE, LINES, lineOf } from "./trail-lines.ts";
-import { beginSearch, folded, type Kind, textsOfWindow, WINDOW, type WindowTexts } from "./trail-texts.ts";
+import {
+  beginSearch,
+  folded,
+  type Kind,
+  keepWindow,
+  textsOfWindow,
+  WINDOW,
+  type WindowTexts,
+} from "./trail-texts.ts";
 
 class Word {
   readonly mayBeInId: boolean;
@@ -127,4 +135,18 @@ export async function searchTrail(
     await yieldToEvents();
   }
   return found;
+}
+
+/**
+ * Reads the texts of the trail before somebody searches it, the newest first, so that the first search is as quick as
+ * those after it. Between windows other calls are answered; ends where there is room for no more, or the bench is closed.
+ */
+export async function readTrailAhead(db: ReadableDb): Promise<void> {
+  const searched = beginSearch(db, kindsIn(db), false);
+  const yieldToEvents = createYielder();
+  const last = Math.floor(lastSequence(db) / WINDOW) - 1;
+  for (let window = last; window >= 0; window -= 1) {
+    if (!keepWindow(db, window * WINDOW, searched)) return;
+    await yieldToEvents();
+  }
 }

@@ -142,14 +142,21 @@ interface Kept {
 /** By the connection: a bench that was restored has another. */
 const keptOf = new WeakMap<ReadableDb, Kept>();
 
+function keptBy(db: ReadableDb): Kept {
+  const kept = keptOf.get(db) ?? { windows: new Map<string, WindowTexts>(), characters: 0 };
+  keptOf.set(db, kept);
+  return kept;
+}
+
+const keyOf = (after: number, { withIds }: Searched): string => `${after} ${withIds}`;
+
 /**
  * The texts of the window that follows the line `after`. A full window never changes, since the trail only grows: its texts
  * are kept for the next search, as many as there is room for. A line that is found is read again from the file.
  */
 export function textsOfWindow(db: ReadableDb, after: number, searched: Searched): WindowTexts {
-  const kept = keptOf.get(db) ?? { windows: new Map<string, WindowTexts>(), characters: 0 };
-  keptOf.set(db, kept);
-  const key = `${after} ${searched.withIds}`;
+  const kept = keptBy(db);
+  const key = keyOf(after, searched);
   const found = kept.windows.get(key);
   if (found) return found;
   const read = readTexts(db, after, searched);
@@ -159,6 +166,12 @@ export function textsOfWindow(db: ReadableDb, after: number, searched: Searched)
     kept.characters += read.text.length;
   }
   return read;
+}
+
+/** Reads a full window to be kept. @returns false where there is no room for it */
+export function keepWindow(db: ReadableDb, after: number, searched: Searched): boolean {
+  textsOfWindow(db, after, searched);
+  return keptBy(db).windows.has(keyOf(after, searched));
 }
 
 /** What a search begins with. @param withIds a word may be part of an identifier */
