@@ -1,3 +1,4 @@
+import { factorKey } from "../contract/records/cell-volume.ts";
 import { type Decimal, ONE, sumOf, ZERO } from "../quantity/decimal.ts";
 import { InputError, requireCount, requireFinite, requirePositive } from "../quantity/input-error.ts";
 import type { Contribution } from "../uncertainty/combine.ts";
@@ -46,7 +47,7 @@ export function effectsOf(parts: readonly DerivedPart[], partials: readonly Deci
         own.push({ contribution: signed.abs(), degreesOfFreedom: line.degreesOfFreedom });
         continue;
       }
-      const key = line.key === "factor" ? `factor ${part.calibrationId}` : line.key;
+      const key = line.key === "factor" ? factorKey(part.calibrationId) : line.key;
       const before = shared.get(key);
       shared.set(key, {
         sum: before ? before.sum.plus(signed) : signed,

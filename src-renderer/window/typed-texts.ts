@@ -33,6 +33,7 @@ export const KEYS_OF_TYPED_TEXT: ReadonlySet<string> = new Set([
   "sample",
   "serial",
   "slide",
+  "source",
 ]);
 
 /** What could be taken for a number or a date in another notation. */

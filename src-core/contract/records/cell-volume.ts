@@ -5,6 +5,9 @@ import { Id, Name, OptionalLine, StoredDecimal, TypedNumber } from "./primitives
 /** A relative standard uncertainty with its sign; what has the same key is the same doubt. */
 const RelativeDoubt = z.strictObject({ key: z.string(), name: z.string(), relative: StoredDecimal });
 
+/** The doubt of a factor among those of a volume, by its calibration. */
+export const factorKey = (calibrationId: string): string => `factor ${calibrationId}`;
+
 /** The mean volume of cells measured on a sheet, as taken from it on one day. */
 export const VolumeOfSheet = z.strictObject({
   from: z.literal("sheet"),

@@ -3,7 +3,7 @@ import { CountHead } from "./count.ts";
 import { DensityRecord } from "./count-results.ts";
 import { StoredDecimal } from "./primitives.ts";
 
-/** A count that a doubtful factor reaches, with what another factor would make of its densities. */
+/** A count that a doubtful factor reaches, with what another factor would make of its densities and cell volumes. */
 export const TouchedCount = z.strictObject({
   count: CountHead,
   countMethodName: z.string(),
@@ -16,6 +16,19 @@ export const TouchedCount = z.strictObject({
       /** Under the replacement; null without one that reaches it. */
       after: DensityRecord.nullable(),
       /** after/before − 1: the factor's change to the power it has in the density. */
+      relativeChange: StoredDecimal.nullable(),
+    }),
+  ),
+  /** Volumes of counted cells that were measured with the factor, whose biovolume and carbon rest on it. */
+  cellVolumes: z.array(
+    z.strictObject({
+      category: z.string(),
+      name: z.string(),
+      /** Mean of the cells, µm³. */
+      before: StoredDecimal,
+      /** Null without a replacement that reaches it, or where cells were measured with another factor as well. */
+      after: StoredDecimal.nullable(),
+      /** after/before − 1: the factor's change cubed. */
       relativeChange: StoredDecimal.nullable(),
     }),
   ),

@@ -1,4 +1,4 @@
-import type { CellVolume } from "../../contract/records/cell-volume.ts";
+import { type CellVolume, factorKey } from "../../contract/records/cell-volume.ts";
 import type { Count } from "../../contract/records/count.ts";
 import type { CountMethodDefinition } from "../../contract/records/count-method.ts";
 import type { CountResults, DensityRecord } from "../../contract/records/count-results.ts";
@@ -91,7 +91,7 @@ function densityProduct(
 ): UncertainProduct {
   const keyOf = (key: string): string => {
     if (key === "count") return `count ${category}`;
-    return key === "factor" ? `factor ${calibrationId}` : key;
+    return key === "factor" ? factorKey(calibrationId ?? "") : key;
   };
   return {
     value: decimal(record.value),

@@ -1,3 +1,4 @@
+import { factorKey } from "#core/contract/records/cell-volume.ts";
 import { Count, CountHead, CountOfSeries } from "#core/contract/records/count.ts";
 import type { CountResults } from "#core/contract/records/count-results.ts";
 import type { CountSearch } from "#core/contract/records/list-search.ts";
@@ -93,6 +94,17 @@ export function countsByCalibration(db: ReadableDb, calibrationId: string): Coun
   return all(db, `SELECT ${FULL} FROM tally WHERE calibration_id = ? ORDER BY ordinal`, calibrationId).map(
     countOf,
   );
+}
+
+/** Counts with a cell volume that was measured with a calibration, by number. */
+export function countsByCellVolume(db: ReadableDb, calibrationId: string): Count[] {
+  return all(
+    db,
+    `SELECT ${FULL} FROM tally WHERE EXISTS (
+       SELECT 1 FROM json_each(cell_volumes_json) volume, json_each(volume.value, '$.of.components') doubt
+       WHERE doubt.value ->> 'key' = ?) ORDER BY ordinal`,
+    factorKey(calibrationId),
+  ).map(countOf);
 }
 
 /** The last closed counts of a sample by a family of methods, oldest first. */

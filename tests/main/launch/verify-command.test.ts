@@ -46,7 +46,7 @@ describe("one digit changed by an outside connection is found and named", () => 
     [
       "the U of a certificate",
       "UPDATE certificate SET expanded_uncertainty = '0.4'",
-      "certificate C-1 of SM 1, expandedUncertainty",
+      "certificate C-1 of SM 1, as told by trail line 5, expandedUncertainty",
     ],
     [
       "the numerical aperture of an objective",

@@ -170,6 +170,39 @@ describe("the cell volume of a counted category", () => {
     expect(touched.map((one) => one.count.id)).toEqual([count.id]);
   });
 
+  it("is found from the factor that its cells were measured with, also where the area has another one", async () => {
+    const sheet = await measuredCells(bench, scene, CELLS);
+    const first = String(count.calibrationId);
+    const later = await calibrateTrain(bench, scene, { right: "98" });
+    const other = await openCount(bench, scene);
+    const given = ofSheet(sheet.id);
+    const { cellVolumes } = await bench.call("counts.giveCellVolume", {
+      ...{ requestId: bench.request(), countId: other.id, category: "diatoms", given, reason: "" },
+    });
+    const [volume] = cellVolumes ?? [];
+    if (volume?.of.from !== "sheet") throw new Error("no volume of a sheet");
+    const scope = { subject: { kind: "calibration", id: first }, from: null, to: null } as const;
+    const replacement = { kind: "calibration", calibrationId: later.id } as const;
+    const touched = await bench.call("counts.touchedBy", { ...scope, replacement });
+    expect(touched.map((one) => [one.count.id, one.cellVolumes.length])).toEqual([
+      [count.id, 0],
+      [other.id, 1],
+    ]);
+    const found = touched[1];
+    expect(found?.densities).toEqual([]);
+    expect(found?.cellVolumes[0]).toMatchObject({ category: "diatoms", before: volume.of.volume });
+    // Factors 1000/96.4 and 1000/98 µm/div: the mean of the cells as the later one would have made it.
+    const mean = CELLS.reduce((sum, [d, h]) => sum + (Math.PI / 6) * Number(d) ** 2 * Number(h), 0) / 3;
+    expect(Number(found?.cellVolumes[0]?.after)).toBeCloseTo(mean * (1000 / 98) ** 3, 4);
+    expect(Number(found?.cellVolumes[0]?.relativeChange)).toBeCloseTo((96.4 / 98) ** 3 - 1, 12);
+    const [alone] = (await bench.call("counts.touchedBy", { ...scope, replacement: null })).slice(1);
+    expect(alone?.cellVolumes[0]).toMatchObject({ after: null, relativeChange: null });
+    // Another factor than that of the cells reaches the count by its area alone.
+    const ofArea = { kind: "calibration", id: later.id } as const;
+    const byArea = await bench.call("counts.touchedBy", { ...scope, subject: ofArea, replacement: null });
+    expect(byArea.map((one) => [one.count.id, one.cellVolumes.length])).toEqual([[other.id, 0]]);
+  });
+
   it.each([
     ["a volume of nothing", "greens", typed("0"), "given.of.volume"],
     ["a volume that is no number", "greens", typed("many"), "given.of.volume"],
