@@ -3,6 +3,7 @@ import { CASE_GRADES } from "#core/selftest/reference-case.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, openBenchWindow } from "./bench-window.ts";
 import { KeyboardPerson } from "./keyboard-person.ts";
+import { clipboardText } from "./measure-window.ts";
 import { readyBench } from "./ready-bench.ts";
 
 test.use({ viewport: { width: 1280, height: 800 } });
@@ -68,6 +69,7 @@ test("the bench's file is checked page by page when asked, and it is said that i
 
 test("the fault report is copied by keyboard: version and system, and no folder", async ({ context }) => {
   const { page } = window;
+  // For the other program that reads what was copied.
   await context.grantPermissions(["clipboard-read", "clipboard-write"]);
   const person = new KeyboardPerson(page);
   await readyBench(page);
@@ -76,7 +78,7 @@ test("the fault report is copied by keyboard: version and system, and no folder"
   await person.go("about");
   await person.activate(page.getByRole("button", { name: "Copy the report" }));
   await expect(page.getByText("The report is on the clipboard.")).toBeVisible();
-  const report = await page.evaluate(() => navigator.clipboard.readText());
+  const report = await clipboardText(page);
   expect(report).toMatch(/^Linefall \d+\.\d+\.\d+, /);
   expect(report).toContain(await page.evaluate(() => navigator.userAgent));
   expect(report).toContain("0 faults");

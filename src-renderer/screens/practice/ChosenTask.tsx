@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from "react";
+import { useLayoutEffect, useRef, useState } from "react";
 import { Button } from "../../parts/Button.tsx";
 import { Facts } from "../../parts/layout/Facts.tsx";
 import { NumberedChoices } from "../../parts/layout/NumberedChoices.tsx";
@@ -17,7 +17,7 @@ export function ChosenTask({ exercise, attempt: { seed }, answering }: TaskProps
   const [chosen, setChosen] = useState<readonly string[]>([]);
   const stage = useRef<HTMLElement>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: a new task is asked from its first question
-  useEffect(() => {
+  useLayoutEffect(() => {
     setChosen([]);
     stage.current?.focus();
   }, [task]);

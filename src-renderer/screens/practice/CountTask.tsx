@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef, useState } from "react";
+import { useLayoutEffect, useMemo, useRef, useState } from "react";
 import { textOfPresses } from "#core/practice/exercises/count.ts";
 import { FRAME_MM } from "#core/practice/exercises/count-field.ts";
 import type { Press } from "#core/practice/exercises/press-matching.ts";
@@ -43,7 +43,7 @@ export function CountTask({ exercise, attempt: { seed }, answering }: TaskProps)
   const [presses, setPresses] = useState<readonly Press[]>([]);
   const stage = useRef<HTMLElement>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: a new field begins at its left edge
-  useEffect(() => {
+  useLayoutEffect(() => {
     setHairline(-FRAME_MM / 2);
     setPresses([]);
     stage.current?.focus();

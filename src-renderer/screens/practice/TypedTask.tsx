@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef, useState } from "react";
+import { useLayoutEffect, useMemo, useRef, useState } from "react";
 import type { Exercise } from "#core/practice/exercises/exercise.ts";
 import { whyNoNumber } from "#core/quantity/decimal-text.ts";
 import { Button } from "../../parts/Button.tsx";
@@ -31,8 +31,9 @@ export function TypedTask({ exercise, attempt: { seed, answers }, answering }: T
   const [typed, setTyped] = useState(() => heldAtFirst(exercise, answers.at(-1)?.typed ?? {}));
   const stage = useRef<HTMLElement>(null);
   const form = useRef<HTMLFormElement>(null);
+  // Before the next picture is seen: what is typed at its sight must not be emptied afterwards.
   // biome-ignore lint/correctness/useExhaustiveDependencies: the slide is laid anew with the task, not with the look
-  useEffect(() => {
+  useLayoutEffect(() => {
     setPlacing(look.view.placing);
     setTyped((now) => heldAtFirst(exercise, now));
     if (moves) stage.current?.focus();

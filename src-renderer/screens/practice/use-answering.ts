@@ -10,7 +10,8 @@ export function useAnswering(attempt: PracticeAttempt, onEnded: () => void) {
   const client = useClient();
   const [problem, setProblem] = useState<CallError | null>(null);
   const request = useRef<{ id: string; of: string } | null>(null);
-  const busy = useRef(false);
+  /** The task whose answer is under way: the next picture may be there before the reply that it came with is read. */
+  const underWay = useRef<number | null>(null);
   const ordinal = attempt.answers.length + 1;
 
   const refuse = (error: CallError): void => {
@@ -18,14 +19,14 @@ export function useAnswering(attempt: PracticeAttempt, onEnded: () => void) {
     setProblem(error);
   };
   const take = async (typed: Readonly<Record<string, string>>): Promise<void> => {
-    if (busy.current) return;
-    busy.current = true;
+    if (underWay.current === ordinal) return;
+    underWay.current = ordinal;
     // The same answer sent again after a lost reply is stored once.
     const of = JSON.stringify([ordinal, typed]);
     if (request.current?.of !== of) request.current = { id: newRequestId(), of };
     const requestId = request.current.id;
     const reply = await client("practice.answer", { requestId, attemptId: attempt.id, ordinal, typed });
-    busy.current = false;
+    if (underWay.current === ordinal) underWay.current = null;
     if (!reply.ok) return refuse(reply.error);
     playTone("taken");
     setProblem(null);
