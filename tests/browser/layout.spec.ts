@@ -59,24 +59,30 @@ test("a browser with its scrollbars", async () => {
 });
 
 test("nothing is cut off, lies over another or is wider than the window, on any screen at any size", async () => {
-  test.setTimeout(400_000);
+  test.setTimeout(600_000);
   const folder = process.env.LINEFALL_PICTURES;
   const only = process.env.LINEFALL_PLACES?.split(",");
   const found: string[] = [];
+  const themes = new Set<string | undefined>();
   for (const place of places.filter(({ name }) => only?.includes(name) ?? true)) {
     await arrive(place);
-    for (const size of SIZES) {
+    for (const [turn, size] of [...SIZES, ...SIZES.toReversed()].entries()) {
+      // The other theme on the way back.
+      if (turn === SIZES.length) await page.keyboard.press("F8");
       await page.setViewportSize(size);
       await page.evaluate(
         () => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))),
       );
-      const where = `${place.name} at ${size.width}×${size.height}`;
+      const theme = await page.evaluate(() => document.documentElement.dataset.theme);
+      themes.add(theme);
+      const where = `${place.name} at ${size.width}×${size.height}, ${theme}`;
       found.push(...(await layoutFaults(page)).map((fault) => `${where}: ${fault}`));
       if (folder === undefined) continue;
-      await page.screenshot({ path: join(folder, `${place.name}-${size.width}.png`) });
+      await page.screenshot({ path: join(folder, `${place.name}-${theme}-${size.width}.png`) });
     }
   }
   expect(found).toEqual([]);
+  expect([...themes].toSorted()).toEqual(["dim", "light"]);
   expect(window.faults).toEqual([]);
 });
 
