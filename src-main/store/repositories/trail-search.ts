@@ -137,11 +137,17 @@ export async function searchTrail(
   return found;
 }
 
+/** Benches whose trail was read ahead: an open page asks anew with every act, and one reading is enough. */
+const readAhead = new WeakSet<ReadableDb>();
+
 /**
- * Reads the texts of the trail before somebody searches it, the newest first, so that the first search is as quick as
- * those after it. Between windows other calls are answered; ends where there is room for no more, or the bench is closed.
+ * Reads the texts of the trail, once for a bench that is open, before somebody searches it, the newest first, so that the
+ * first search is as quick as those after it. Between windows other calls are answered; ends where there is room for no
+ * more, or the bench is closed.
  */
 export async function readTrailAhead(db: ReadableDb): Promise<void> {
+  if (readAhead.has(db)) return;
+  readAhead.add(db);
   const searched = beginSearch(db, kindsIn(db), false);
   const yieldToEvents = createYielder();
   const last = Math.floor(lastSequence(db) / WINDOW) - 1;
