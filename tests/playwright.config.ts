@@ -2,6 +2,8 @@ import { defineConfig } from "@playwright/test";
 import { TEST_BROWSER } from "./support/test-browser.ts";
 
 const report = process.env.LINEFALL_TEST_REPORT;
+/** A window made slow on purpose (tests/electron-shaped/window-page.ts) is waited for as much longer. */
+const SLOWNESS = Number(process.env.SLOW_WINDOW ?? 1);
 
 /** What the window draws is the same in both hosts: looked at once, in Electron's shape. */
 const DRAWN_ALIKE = ["layout", "fonts", "accessibility", "measure-accessibility"].map(
@@ -15,8 +17,8 @@ export default defineConfig({
   workers: 2,
   fullyParallel: false,
   forbidOnly: true,
-  timeout: 120_000,
-  expect: { timeout: 10_000 },
+  timeout: 120_000 * SLOWNESS,
+  expect: { timeout: 10_000 * SLOWNESS },
   reporter: report === undefined ? [["line"]] : [["line"], ["json", { outputFile: report }]],
   use: {
     viewport: { width: 1360, height: 900 },

@@ -3,7 +3,7 @@ import {
   type FocusEvent,
   type KeyboardEvent,
   useCallback,
-  useEffect,
+  useLayoutEffect,
   useRef,
 } from "react";
 import { flushSync } from "react-dom";
@@ -168,7 +168,8 @@ function leaveGrid({ currentTarget }: FocusEvent, store: GridStore): void {
 
 /** A character that no control has asked for is the grid's, so that none is lost after a click beside it. */
 function useStrayKeys(press: (event: globalThis.KeyboardEvent) => void, focusActive: () => void): void {
-  useEffect(() => {
+  // Before the grid is seen: the first key that somebody types at its sight counts.
+  useLayoutEffect(() => {
     const onKeyDown = (event: globalThis.KeyboardEvent): void => {
       const { target, key } = event;
       const isCharacter = key.length === 1 || key === "Enter";

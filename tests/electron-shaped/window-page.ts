@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
+import { setTimeout } from "node:timers/promises";
 import type { CDPSession, Dialog, Page, Request as PageRequest, Route } from "@playwright/test";
 import type { Booted } from "./boot.ts";
 import type { RemotePage } from "./stand-in-window.ts";
@@ -7,6 +8,9 @@ import { mainWorld, preloadWorld } from "./worlds.ts";
 
 const REAL = "linefall://bench";
 const WORLD = "preload";
+/** SLOW_WINDOW=4: a processor four times slower, and answers up to 200 ms late, to find what only holds on a fast machine. */
+const SLOWNESS = Number(process.env.SLOW_WINDOW ?? 1);
+const LATE_MS = 50;
 
 /** What Electron calls a permission, and what Chromium's protocol calls it. */
 const PERMISSIONS = [
@@ -50,6 +54,7 @@ async function runPreload(booted: Booted, cdp: CDPSession, path: string): Promis
   const frames = new Map<number, string>();
   await cdp.send("Page.enable");
   await cdp.send("Runtime.enable");
+  if (SLOWNESS > 1) await cdp.send("Emulation.setCPUThrottlingRate", { rate: SLOWNESS });
   const { frameTree } = await cdp.send("Page.getFrameTree");
   cdp.on("Runtime.executionContextCreated", ({ context }) => {
     const { frameId } = (context.auxData ?? {}) as { frameId?: string };
@@ -66,6 +71,8 @@ async function runPreload(booted: Booted, cdp: CDPSession, path: string): Promis
       (answer) => [true, answer],
       (error: Error) => [false, error.message],
     );
+    // Mostly a little, sometimes all of it.
+    if (SLOWNESS > 1) await setTimeout(SLOWNESS * LATE_MS * Math.random() ** 3);
     const expression = `linefallIpcAnswer(${id}, ${ok}, ${JSON.stringify(value)})`;
     await cdp.send("Runtime.evaluate", { contextId: executionContextId, expression }).catch(() => null);
   });

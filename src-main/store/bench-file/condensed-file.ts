@@ -13,7 +13,7 @@ export const PAGE_BYTES = 4096;
 const PAGES_OF_A_WINDOW = 256;
 const PAGES_OF_A_RUN = 16;
 /** Bytes written before they are sent to the disk: what lies unsent would hold up the readings being stored. */
-const FLUSHED_BYTES = 8 * 2 ** 20;
+const FLUSHED_BYTES = 2 ** 20;
 
 /** The content of a bench file, page by page; what `page` answers holds until the next page is asked for. */
 export interface Pages {

@@ -13,7 +13,8 @@ import {
 import { PRIVATE_FILE } from "./private-files.ts";
 import { failureKind } from "./store-failure.ts";
 
-const FLUSHED_BYTES = 8 * 2 ** 20;
+/** Bytes written before they are sent to the disk: what lies unsent would hold up the readings being stored. */
+const FLUSHED_BYTES = 2 ** 20;
 
 /** A copy that cannot be rebuilt, because of the file named. */
 export class PartDamaged extends Error {

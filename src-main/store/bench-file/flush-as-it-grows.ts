@@ -1,9 +1,9 @@
 import { closeSync, fdatasync, openSync } from "node:fs";
 
 /** Bytes after which what was written is sent to the disk. */
-const FLUSHED_BYTES = 4 * 2 ** 20;
+const FLUSHED_BYTES = 2 ** 20;
 /** Bytes that may lie unsent: so much holds up the last flush, and with it every reading being stored. */
-const MOST_UNSENT_BYTES = 16 * 2 ** 20;
+const MOST_UNSENT_BYTES = 4 * 2 ** 20;
 
 /** Sends what a growing file holds to the disk beside the program, so that little is left for the end. */
 export interface GrowingFile {

@@ -1,4 +1,11 @@
-import { type KeyboardEvent, type ReactNode, useDeferredValue, useRef, useState } from "react";
+import {
+  type KeyboardEvent,
+  type ReactNode,
+  useDeferredValue,
+  useLayoutEffect,
+  useRef,
+  useState,
+} from "react";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { TextField } from "../../parts/form/TextField.tsx";
 import { Dialog } from "../../parts/layout/Dialog.tsx";
@@ -7,9 +14,8 @@ import { chordInWords } from "../../window/key-words.ts";
 import { type CommandId, KEYMAP, keysOf } from "../../window/keymap.ts";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { useCommandsBelow } from "../../window/use-command.tsx";
-import type { Place } from "./fixed-places.ts";
 import styles from "./GoTo.module.css";
-import { holdsWords, useFoundRecords, useNamedPlaces } from "./use-places.ts";
+import { type FoundPlaces, holdsWords, useFoundRecords, useNamedPlaces } from "./use-places.ts";
 
 /** Something to go to or to do. */
 interface Target {
@@ -27,6 +33,8 @@ const isCommand = (id: CommandId): boolean =>
 export function GoToDialog({ onClose }: { onClose: () => void }) {
   const [typed, setTyped] = useState("");
   const wanted = useDeferredValue(typed);
+  // Enter may come before what was typed is drawn, or before it has been looked for: it goes when all is there.
+  const [entered, setEntered] = useState(false);
   const navigation = useNavigation();
   const commands = useCommandsBelow();
   const leaveTo = (go: () => void) => () => {
@@ -34,7 +42,8 @@ export function GoToDialog({ onClose }: { onClose: () => void }) {
     // When the dialog has given the focus back: a command may look where it is.
     setTimeout(go, 0);
   };
-  const places = useNamedPlaces(wanted).map((place) => ({
+  const named = useNamedPlaces(wanted);
+  const places = named.places.map((place) => ({
     ...place,
     go: leaveTo(() => navigation.go(place.location)),
   }));
@@ -52,11 +61,12 @@ export function GoToDialog({ onClose }: { onClose: () => void }) {
     ];
   });
   const known: readonly Target[] = [...places, ...acts.filter(({ words }) => holdsWords(words, wanted))];
+  const isDrawn = typed === wanted && named.isWhole;
+  const onEntered = (): void => setEntered(false);
   const results = useRef<HTMLDivElement>(null);
   const first = (): HTMLButtonElement | null => results.current?.querySelector("button") ?? null;
   const answerKey = (event: KeyboardEvent): void => {
-    // What was typed a moment ago may not be drawn yet: Enter takes what is found by all of it.
-    if (event.key === "Enter" && typed === wanted) first()?.click();
+    if (event.key === "Enter") setEntered(true);
     else if (event.key === "ArrowDown") first()?.focus();
     else return;
     event.preventDefault();
@@ -70,7 +80,10 @@ export function GoToDialog({ onClose }: { onClose: () => void }) {
             id="go-to"
             label="Screen, command, sheet, sample, label or person"
             value={typed}
-            onChange={setTyped}
+            onChange={(text) => {
+              setTyped(text);
+              setEntered(false);
+            }}
             error={null}
             autoFocus
             hint="Enter goes to the first one found, ↓ to the list."
@@ -78,15 +91,21 @@ export function GoToDialog({ onClose }: { onClose: () => void }) {
         </div>
         <div ref={results}>
           {wanted.trim() === "" ? (
-            <Found targets={known} />
+            <Found targets={known} isWhole={isDrawn} {...{ entered, onEntered }} />
           ) : (
             <WithRecords words={wanted}>
               {(records) => (
                 <Found
                   targets={[
                     ...known,
-                    ...records.map((one) => ({ ...one, go: leaveTo(() => navigation.go(one.location)) })),
+                    ...records.places.map((one) => ({
+                      ...one,
+                      go: leaveTo(() => navigation.go(one.location)),
+                    })),
                   ]}
+                  // Records stand behind what is known by name.
+                  isWhole={isDrawn && (known.length > 0 || records.isWhole)}
+                  {...{ entered, onEntered }}
                 />
               )}
             </WithRecords>
@@ -97,18 +116,26 @@ export function GoToDialog({ onClose }: { onClose: () => void }) {
   );
 }
 
-function WithRecords({
-  words,
-  children,
-}: {
-  words: string;
-  children: (records: readonly Place[]) => ReactNode;
-}) {
+function WithRecords({ words, children }: { words: string; children: (records: FoundPlaces) => ReactNode }) {
   return children(useFoundRecords(words));
 }
 
-function Found({ targets }: { targets: readonly Target[] }) {
+interface FoundProps {
+  readonly targets: readonly Target[];
+  /** The first of them is the first of all that is found. */
+  readonly isWhole: boolean;
+  /** Enter was pressed: the first one is wanted. */
+  readonly entered: boolean;
+  readonly onEntered: () => void;
+}
+
+function Found({ targets, isWhole, entered, onEntered }: FoundProps) {
   const roving = useRoving(targets.length);
+  useLayoutEffect(() => {
+    if (!entered || !isWhole) return;
+    onEntered();
+    targets[0]?.go();
+  });
   return (
     <>
       <p role="status" className={styles.said}>

@@ -17,13 +17,24 @@ export function holdsWords(text: string, typed: string): boolean {
   return words.every((word) => text.toLowerCase().includes(word));
 }
 
+/** Places found by some letters. */
+export interface FoundPlaces {
+  readonly places: readonly Place[];
+  /** All has been looked through; otherwise more may come. */
+  readonly isWhole: boolean;
+}
+
 /** Sheets and counts by number, sample or customer, and rows by their label: what the services look for. */
-export function useFoundRecords(typed: string): readonly Place[] {
+export function useFoundRecords(typed: string): FoundPlaces {
   const words = typed.trim();
-  const sheets = useCall("sheets.search", { ...NARROWED_BY_NOTHING, words }).data?.sheets ?? [];
-  const counts = useCall("counts.search", { ...NARROWED_BY_NOTHING, words }).data?.counts ?? [];
-  const rows = useCall("rows.byLabel", { words, count: OF_A_KIND }).data ?? [];
-  return [
+  const foundSheets = useCall("sheets.search", { ...NARROWED_BY_NOTHING, words });
+  const foundCounts = useCall("counts.search", { ...NARROWED_BY_NOTHING, words });
+  const foundRows = useCall("rows.byLabel", { words, count: OF_A_KIND });
+  const isWhole = [foundSheets, foundCounts, foundRows].every(isAnswered);
+  const sheets = foundSheets.data?.sheets ?? [];
+  const counts = foundCounts.data?.counts ?? [];
+  const rows = foundRows.data ?? [];
+  const places = [
     ...sheets.map((sheet) => ({
       key: sheet.id,
       words: `${sheet.number} ${sampleWords(sheet)}`,
@@ -43,14 +54,18 @@ export function useFoundRecords(typed: string): readonly Place[] {
       location: { screen: "measure", sheetId, row: ordinal } as const,
     })),
   ];
+  return { places, isWhole };
 }
 
+const isAnswered = ({ data, error }: { readonly data: unknown; readonly error: unknown }): boolean =>
+  data !== undefined || error !== undefined;
+
 /** Screens with their parts, and what stands in the registers. */
-export function useNamedPlaces(typed: string): readonly Place[] {
-  const people = useCall("people.list", {}).data ?? [];
-  const microscopes = useCall("microscopes.list", {}).data ?? [];
-  const micrometers = useCall("micrometers.list", {}).data ?? [];
-  const methods = useCall("methods.list", {}).data ?? [];
+export function useNamedPlaces(typed: string): FoundPlaces {
+  const people = useCall("people.list", {});
+  const microscopes = useCall("microscopes.list", {});
+  const micrometers = useCall("micrometers.list", {});
+  const methods = useCall("methods.list", {});
   const entry = (
     register: Extract<Location, { screen: "registers" }>["register"],
     kind: string,
@@ -60,18 +75,19 @@ export function useNamedPlaces(typed: string): readonly Place[] {
     location: { screen: "registers", register, recordId: id, form: null },
   });
   const registered = [
-    ...people.map((one) => entry("people", "person", one)),
-    ...microscopes.map((one) => entry("microscopes", "microscope", one)),
-    ...micrometers.map((one) => entry("micrometers", "stage micrometer", one)),
-    ...methods.map(({ id, definition, version }) =>
+    ...(people.data ?? []).map((one) => entry("people", "person", one)),
+    ...(microscopes.data ?? []).map((one) => entry("microscopes", "microscope", one)),
+    ...(micrometers.data ?? []).map((one) => entry("micrometers", "stage micrometer", one)),
+    ...(methods.data ?? []).map(({ id, definition, version }) =>
       entry("methods", `method, version ${version}`, { id, name: definition.name }),
     ),
   ];
-  if (typed.trim() === "") return FIXED_PLACES;
+  const isWhole = [people, microscopes, micrometers, methods].every(isAnswered);
+  if (typed.trim() === "") return { places: FIXED_PLACES, isWhole };
   const found = [...FIXED_PLACES, ...registered].filter(({ words, kind }) =>
     holdsWords(`${words} ${kind}`, typed),
   );
   const starts = ({ words }: Place): number =>
     words.toLowerCase().startsWith(typed.trim().toLowerCase()) ? 0 : 1;
-  return found.sort((a, b) => starts(a) - starts(b)).slice(0, 3 * OF_A_KIND);
+  return { places: found.sort((a, b) => starts(a) - starts(b)).slice(0, 3 * OF_A_KIND), isWhole };
 }

@@ -1,4 +1,4 @@
-import { useEffect, useId, useRef } from "react";
+import { useId, useLayoutEffect, useRef } from "react";
 import { Notice } from "../Notice.tsx";
 import styles from "./CopyByHand.module.css";
 
@@ -6,7 +6,7 @@ import styles from "./CopyByHand.module.css";
 export function CopyByHand({ text }: { readonly text: string }) {
   const place = useRef<HTMLTextAreaElement>(null);
   const id = useId();
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (place.current === null) return;
     place.current.value = text;
     place.current.focus();

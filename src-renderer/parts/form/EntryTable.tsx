@@ -1,4 +1,4 @@
-import { type ClipboardEvent, Fragment, type KeyboardEvent, useEffect, useRef } from "react";
+import { type ClipboardEvent, Fragment, type KeyboardEvent, useLayoutEffect, useRef } from "react";
 import { Button } from "../Button.tsx";
 import fieldStyles from "../Field.module.css";
 import { classNames } from "../layout/class-names.ts";
@@ -40,7 +40,7 @@ export function EntryTable(props: EntryTableProps) {
   const { caption, columns, rows, rowName, addWords, onAdd, onRemove, least, most } = props;
   const table = useRef<HTMLTableElement>(null);
   const wantedRow = useRef<number | null>(null);
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (wantedRow.current === null || wantedRow.current >= rows) return;
     fieldsOf(table.current)[wantedRow.current * columns.length]?.focus();
     wantedRow.current = null;

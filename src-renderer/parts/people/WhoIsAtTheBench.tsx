@@ -20,7 +20,7 @@ export interface WhoProps {
 /** Chooses who is at the bench, or registers a new person and chooses that one. */
 export function WhoIsAtTheBench({ first = false, onChosen }: WhoProps) {
   const client = useClient();
-  const { data: registered = [], error } = useCall("people.list", {});
+  const { data: registered, error } = useCall("people.list", {});
   const people = usePeopleHere() ?? [];
   const [refusal, setRefusal] = useState<CallError | null>(null);
   const [adding, setAdding] = useState(false);
@@ -32,7 +32,9 @@ export function WhoIsAtTheBench({ first = false, onChosen }: WhoProps) {
   };
 
   const choices = people.map(({ id, name }) => ({ key: id, words: name }));
-  const form = adding || registered.length === 0;
+  // Not before it is known that nobody is there: what is typed at the sight of the form stays in it.
+  const nobody = registered?.length === 0;
+  const form = adding || nobody;
   const problem = refusal ?? error;
   return (
     <div className={styles.who} data-first={first}>
@@ -68,14 +70,14 @@ export function WhoIsAtTheBench({ first = false, onChosen }: WhoProps) {
         <PersonForm
           submit="Register and start"
           onSaved={(person) => void choose(person.id)}
-          onCancel={registered.length > 0 ? () => setAdding(false) : undefined}
+          onCancel={nobody ? undefined : () => setAdding(false)}
         />
       ) : (
         <p>
           <Button onClick={() => setAdding(true)}>Someone else …</Button>
         </p>
       )}
-      {first && registered.length === 0 ? <DemoOffer /> : null}
+      {first && nobody ? <DemoOffer /> : null}
     </div>
   );
 }

@@ -1,4 +1,4 @@
-import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from "react";
+import { type KeyboardEvent, useLayoutEffect, useMemo, useRef, useState } from "react";
 import { DISTURBANCES, FREE_SLIDES, type FreeSlide } from "#core/practice/free-slides.ts";
 import { FREE_OBJECTIVES, freeOptics, freePlacing, freeTruth, nextStep } from "#core/practice/free-view.ts";
 import type { View } from "#core/practice/view/render-view.ts";
@@ -45,7 +45,7 @@ export function FreeView() {
   const [large, setLarge] = useState(false);
   const stage = useRef<HTMLElement>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: keys go on where the view has moved
-  useEffect(() => stage.current?.focus(), [large]);
+  useLayoutEffect(() => stage.current?.focus(), [large]);
   const view = useMemo(() => {
     const spoilt = disturbed.of(freeOptics(objective));
     return { ...slide.shows, placing: { ...placing, ...spoilt.placing }, optics: spoilt.optics };

@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from "react";
+import { useLayoutEffect, useRef, useState } from "react";
 import type { Count } from "#core/contract/records/count.ts";
 import type { CallError } from "#core/contract/reply.ts";
 import { countsByFields } from "#core/counting/inputs/field-area.ts";
@@ -97,7 +97,7 @@ export function CloseDialog({ context, live, onClosed, onClose }: CloseDialogPro
 /** Has the focus itself: an Enter too many, the key of a new field, answers nothing. */
 function LastField({ question, onAnswer }: { question: Question; onAnswer: (answer: string) => void }) {
   const place = useRef<HTMLDivElement>(null);
-  useEffect(() => place.current?.focus(), []);
+  useLayoutEffect(() => place.current?.focus(), []);
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: it hands the digits on to its buttons
     <div

@@ -1,4 +1,4 @@
-import { type KeyboardEvent, useEffect, useRef, useState } from "react";
+import { type KeyboardEvent, useLayoutEffect, useRef, useState } from "react";
 import { Reason } from "#core/contract/records/primitives.ts";
 import type { RowsChanged } from "#core/contract/records/sheet.ts";
 import type { CallError } from "#core/contract/reply.ts";
@@ -71,7 +71,7 @@ function RowsObjectiveForm({ rows, store, context, onChanged, onClose, busy, set
   const page = useCall("rows.page", { sheetId, from: rows.from, count });
   const status = objectiveId === "" ? undefined : trainOfObjective(context, objectiveId);
   const objectives = [...context.microscope.objectives].sort((a, b) => a.position - b.position);
-  useEffect(() => form.current?.querySelector("input")?.focus(), []);
+  useLayoutEffect(() => form.current?.querySelector("input")?.focus(), []);
 
   const send = async (): Promise<void> => {
     const why = Reason.safeParse(reason);
