@@ -16,7 +16,8 @@ const BUCKETS = 4096;
 const NO_TEXT = "these bytes make no text";
 const NOTHING = new Uint8Array();
 
-interface KnownText {
+/** A text to copy from, with where each four bytes of it stand. */
+interface IndexedText {
   readonly bytes: Buffer;
   /** Places of the model by the four bytes that stand there, the last first; -1 ends. */
   readonly newest: Int16Array;
@@ -34,14 +35,32 @@ const bucketOf = (bytes: Uint8Array, at: number): number =>
     20) %
   BUCKETS;
 
-const MOST_KEPT = 64;
-const kept = new Map<string, KnownText>();
+/** So many of each are used at a time: every sheet brings models of its own, and those of earlier ones rest. */
+const MOST_KEPT = 32;
+const MOST_INDEXED = 16;
+const kept = new Map<string, Buffer>();
+const indexed = new Map<string, IndexedText>();
 
-/** Models are few and used again and again. */
-function knownText(text: string): KnownText {
-  const found = kept.get(text);
-  if (found) return found;
-  const bytes = Buffer.from(text, "utf8").subarray(0, MOST_KNOWN);
+/** What is made of a text, made once while it is used again and again; all of it goes when there is too much. */
+function once<T>(made: Map<string, T>, most: number, text: string, make: (text: string) => T): T {
+  const found = made.get(text);
+  if (found !== undefined) return found;
+  const value = make(text);
+  if (made.size >= most) made.clear();
+  made.set(text, value);
+  return value;
+}
+
+/** In room of their own: short ones would else hold on to the room that others shared with them. */
+function bytesOf(text: string): Buffer {
+  const bytes = Buffer.allocUnsafeSlow(Buffer.byteLength(text, "utf8"));
+  bytes.write(text, "utf8");
+  return bytes.subarray(0, MOST_KNOWN);
+}
+
+/** An index takes several times the room of its text; reading needs none. */
+function indexOf(text: string): IndexedText {
+  const bytes = bytesOf(text);
   const newest = new Int16Array(BUCKETS).fill(-1);
   const earlier = new Int16Array(bytes.length).fill(-1);
   for (let at = 0; at + SHORTEST <= bytes.length; at += 1) {
@@ -49,10 +68,7 @@ function knownText(text: string): KnownText {
     earlier[at] = newest[bucket] ?? -1;
     newest[bucket] = at;
   }
-  const made = { bytes, newest, earlier };
-  if (kept.size >= MOST_KEPT) kept.clear();
-  kept.set(text, made);
-  return made;
+  return { bytes, newest, earlier };
 }
 
 /** Where whole texts that are known stand in another, with their place behind the model. */
@@ -75,7 +91,7 @@ function wholePlaces(bytes: Buffer, texts: readonly string[], from: number): Map
 function longestPiece(
   bytes: Buffer,
   at: number,
-  { bytes: model, newest, earlier }: KnownText,
+  { bytes: model, newest, earlier }: IndexedText,
 ): [number, number] {
   let [best, longest] = [-1, 0];
   if (at + SHORTEST > bytes.length) return [best, longest];
@@ -92,7 +108,7 @@ function longestPiece(
 /** The pieces that make up a text. */
 export function copiesFrom(text: string, model: string, texts: readonly string[]): Buffer {
   const bytes = Buffer.from(text, "utf8");
-  const known = knownText(model);
+  const known = once(indexed, MOST_INDEXED, model, indexOf);
   const whole = wholePlaces(bytes, texts, known.bytes.length);
   const pieces: number[] = [];
   let own = 0;
@@ -149,7 +165,7 @@ export class CopiesReader {
 
   /** Appends the text that pieces from one place to another make up; `behind` are the bytes after the model. @throws RangeError for bytes that make none */
   append(pieces: Uint8Array, from: number, to: number, model: string, behind: () => Uint8Array): void {
-    const { bytes } = knownText(model);
+    const bytes = once(kept, MOST_KEPT, model, bytesOf);
     this.#pieces = pieces;
     this.#at = from;
     this.#to = to;

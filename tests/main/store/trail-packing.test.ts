@@ -1,5 +1,7 @@
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
+import { setFlagsFromString } from "node:v8";
+import { runInNewContext } from "node:vm";
 import { gunzipSync } from "node:zlib";
 import fc from "fast-check";
 import { expect, it } from "vitest";
@@ -48,6 +50,27 @@ it("gives identifiers and instants back as they were, also those that are none",
       expect(unpackInstant(typeof kept === "bigint" ? Number(kept) : kept)).toBe(text);
     }),
   );
+});
+
+it("keeps no more of the models of a long day than of those in use", () => {
+  setFlagsFromString("--expose-gc");
+  const collect = runInNewContext("gc") as () => void;
+  const held = (): number => {
+    collect();
+    return process.memoryUsage().arrayBuffers;
+  };
+  const goThrough = (from: number, to: number): void => {
+    for (let day = from; day < to; day += 1) {
+      const model = `{"sheet":"sheet ${day}","typed":"41.5"}`.padEnd(2000, `${day} `);
+      const about = { model, at: "2026-03-02T09:00:00.000Z", personId: null, subjectId: "row" };
+      const text = `${model.slice(0, 1500)} and more`;
+      expect(unpackDetail(packDetail(text, about), about)).toBe(text);
+    }
+  };
+  goThrough(0, 16);
+  const before = held();
+  goThrough(16, 64);
+  expect((held() - before) / 1024).toBeLessThan(200);
 });
 
 it("refuses bytes that nobody packed", () => {
