@@ -35,9 +35,14 @@ export function BenchOpening() {
   return (
     <Notice
       live
-      title={`This bench is of an older version and is brought up to this one: ${part}${share}`}
+      title="This bench is of an older version and is brought up to this one."
       hint="A large bench takes some minutes. It is backed up first, and until all is done it stays as it was, also if the program is ended."
     >
+      <p className={styles.part}>
+        {part}
+        {/* Said by the bar; read aloud twice a second it would drown what is done now. */}
+        <span aria-hidden="true">{share}</span>
+      </p>
       <progress
         className={styles.progress}
         {...(parts > 0 && done > 0 ? { value: done, max: parts } : {})}

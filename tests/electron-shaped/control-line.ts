@@ -64,6 +64,7 @@ export interface Look {
     readonly url: string;
     readonly preferences: object;
   }[];
+  readonly utilities: readonly number[];
   readonly errorBoxes: readonly (readonly [string, string])[];
   readonly messageBoxes: readonly unknown[];
   readonly saveDialogs: readonly { readonly defaultPath?: string }[];
@@ -118,6 +119,7 @@ const handlers: Handlers = {
         url: one.webContents.mainFrame.url,
         preferences: JSON.parse(JSON.stringify(one.options)),
       })),
+      utilities: state.utilities,
       errorBoxes: state.errorBoxes,
       messageBoxes: JSON.parse(JSON.stringify(state.messageBoxes)),
       saveDialogs: JSON.parse(JSON.stringify(state.saveDialogs)),

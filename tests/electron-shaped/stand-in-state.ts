@@ -8,6 +8,8 @@ export const state = {
   handlers: new Map<string, (event: unknown, ...args: unknown[]) => unknown>(),
   served: new Map<string, (request: Request) => Response | Promise<Response>>(),
   windows: [] as StandInWindow[],
+  /** Numbers of the processes begun for services, the first one first. */
+  utilities: [] as number[],
   errorBoxes: [] as (readonly [string, string])[],
   messageBoxes: [] as Electron.MessageBoxOptions[],
   saveDialogs: [] as Electron.SaveDialogOptions[],

@@ -1,7 +1,7 @@
 import { type ChildProcess, fork } from "node:child_process";
 import { EventEmitter } from "node:events";
 import type { ForkOptions, UtilityProcess } from "electron";
-import { cloned, note } from "./stand-in-state.ts";
+import { cloned, note, state } from "./stand-in-state.ts";
 
 const PARENT_PORT = new URL("../support/parent-port-child.ts", import.meta.url).href;
 
@@ -23,6 +23,7 @@ export class UtilityChild extends EventEmitter implements Asked {
     });
     this.process.once("spawn", () => {
       this.pid = this.process.pid;
+      state.utilities.push(this.process.pid ?? -1);
       this.emit("spawn");
     });
     this.process.on("message", (message) => this.emit("message", message));

@@ -38,7 +38,7 @@ it("tells what opening an older bench is at until it is gone, and nothing of one
   await later();
   expect(place.textContent).toBe("Opening the bench …");
   await later();
-  expect(place.textContent).toContain("brought up to this one: the backup: copying, 25 %");
+  expect(place.textContent).toContain("brought up to this one.the backup: copying, 25 %");
   expect(place.querySelector("progress")?.value).toBe(1);
   await later();
   expect(place.textContent).toContain("bringing it up to date: rows by number …");
