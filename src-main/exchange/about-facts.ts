@@ -1,11 +1,12 @@
 import type { Paper } from "#core/contract/records/exchange.ts";
 import { TrailHead } from "#core/contract/records/trail.ts";
+import { isHeadSigned, type PrintedHead } from "#core/contract/records/trail-signature.ts";
 import type { WorkbookKind } from "../workbook/spreadsheet/cell.ts";
 import { ABOUT_FIELDS, EARLIER_DATA_FIELD, KIND_WORDS } from "../workbook/words/headings.ts";
 import type { FoundCell, WorkbookFile } from "./workbook-file.ts";
 
 /** What a worksheet About says of the export it belongs to. */
-export interface AboutFacts {
+export interface AboutFacts extends PrintedHead {
   readonly program: string;
   readonly version: string;
   /** An instant. */
@@ -16,8 +17,6 @@ export interface AboutFacts {
   readonly dataSha256: string;
   /** 1 for workbooks that do not say it. */
   readonly layout: number;
-  /** null in workbooks that do not say it. */
-  readonly trailHead: TrailHead | null;
 }
 
 const DAY_MS = 86_400_000;
@@ -50,26 +49,29 @@ async function fieldsOf(file: WorkbookFile, worksheet: string): Promise<Map<stri
   return fields;
 }
 
-/** The head of the trail stands at the end of the worksheet, in a cell of its own. */
-async function trailHeadIn(file: WorkbookFile, worksheet: string): Promise<TrailHead | null> {
+/** The head of the trail and its signature stand at the end of the worksheet, each in a cell of its own. */
+async function headIn(file: WorkbookFile, worksheet: string): Promise<PrintedHead> {
+  let trailHead: TrailHead | null = null;
   for await (const cells of file.cells(worksheet)) {
     for (const { row, value } of cells) {
-      if (row > MOST_ROWS) return null;
-      if (TrailHead.safeParse(value).success) return String(value);
+      if (row > MOST_ROWS) return { trailHead, headSigned: null };
+      if (typeof value !== "string") continue;
+      if (trailHead === null && TrailHead.safeParse(value).success) trailHead = value;
+      else if (trailHead !== null && isHeadSigned(value)) return { trailHead, headSigned: value };
     }
   }
-  return null;
+  return { trailHead, headSigned: null };
 }
 
-/** The heads that a workbook of this program names, of a sheet, a count or a trend. */
-export async function trailHeadsIn(file: WorkbookFile): Promise<TrailHead[]> {
+/** The heads that a workbook of this program names, of a sheet, a count or a trend, as text: each alone, and signed. */
+export async function headTextsIn(file: WorkbookFile): Promise<string[]> {
   const found = await Promise.all(
     file.worksheets
       .filter((name) => name.startsWith("About") || name === "Standing")
       .slice(0, MOST_SHEETS)
-      .map((name) => trailHeadIn(file, name)),
+      .map((name) => headIn(file, name)),
   );
-  return [...new Set(found.filter((one) => one !== null))];
+  return [...new Set(found.flatMap(({ trailHead, headSigned }) => [trailHead ?? "", headSigned ?? ""]))];
 }
 
 /** The facts of every sheet in a workbook, in order; worksheets of other programs give none. */
@@ -93,7 +95,7 @@ export async function aboutFacts(file: WorkbookFile): Promise<AboutFacts[]> {
       sheetId,
       dataSha256: text(ABOUT_FIELDS.data) || text(EARLIER_DATA_FIELD),
       layout: Number(text(ABOUT_FIELDS.layout)) || 1,
-      trailHead: await trailHeadIn(file, worksheet),
+      ...(await headIn(file, worksheet)),
     });
   }
   return found;

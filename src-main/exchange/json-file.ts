@@ -107,6 +107,7 @@ export async function writeJson(
         program: first.program,
         madeAt: first.asOf,
         trailHead: first.bench?.trailHead ?? null,
+        headSigned: first.bench?.headSigned ?? null,
       };
       await out.add(`${JSON.stringify(head).slice(0, -1)},\n"sheets":[\n`);
       for (const bundle of bundles) {

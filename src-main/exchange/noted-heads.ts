@@ -2,7 +2,7 @@ import { type FileHandle, open, readdir, stat } from "node:fs/promises";
 import { join } from "node:path";
 import type { NotedHead } from "#core/contract/records/trail.ts";
 import { type SignedHead, signedHeadsInText } from "#core/contract/records/trail-signature.ts";
-import { trailHeadsIn } from "./about-facts.ts";
+import { headTextsIn } from "./about-facts.ts";
 import { openWorkbookFile } from "./workbook-file.ts";
 
 /** So much of a text file is looked at: exports name the head near their beginning, the anchor file is short. */
@@ -31,7 +31,7 @@ async function textsOf(path: string): Promise<string> {
   if (!/\.xlsx$/i.test(path)) return "";
   const book = await openWorkbookFile(path);
   try {
-    return (await trailHeadsIn(book)).join("\n");
+    return (await headTextsIn(book)).join("\n");
   } finally {
     await book.close();
   }

@@ -153,6 +153,7 @@ export function sheetReport(job: WorkbookJob): SheetReport {
     dataSha256: survey.dataSha256,
     rowsSha256: bundle.bench?.rowsSha256 ?? "",
     trailHead: bundle.bench?.trailHead ?? null,
+    headSigned: bundle.bench?.headSigned ?? null,
     readFrom: survey.firstEnteredAt,
     readTo: survey.lastEnteredAt,
     facts: factsOf(job),

@@ -256,6 +256,8 @@ export const SheetReport = z.strictObject({
   /** Of rows and results, as closing, review and signature name it. */
   rowsSha256: z.string(),
   trailHead: TrailHead.nullable(),
+  /** That head with its signature, or why it has none; see `PrintedHead`. */
+  headSigned: z.string().nullable(),
   readFrom: Instant.nullable(),
   readTo: Instant.nullable(),
   /** Pairs of name and value, in order: method, train, people. */

@@ -16,9 +16,9 @@ export const SHEET_DOCUMENT_FORMAT = "linefall sheets";
  * Version 2 added `earlier`, `signOffs` and `historySha256`, version 3 `cover` and `keptAt` of a stage micrometer,
  * version 4 the rule and pooled repeatability of a factor and what certificates say beyond U and k, version 5 the
  * `customer` of a sheet, version 6 the mark of a reset PIN on a signature and `trailHead`, version 7 `assessments` and
- * `checks`; an older file is read as one without them.
+ * `checks`, version 8 `headSigned`; an older file is read as one without them.
  */
-export const SHEET_DOCUMENT_VERSION = 7;
+export const SHEET_DOCUMENT_VERSION = 8;
 
 const Sha256 = z.string().regex(/^[0-9a-f]{64}$/, "is not a SHA-256");
 
@@ -79,12 +79,15 @@ export const SheetDocument = z.strictObject({
     z.literal(4),
     z.literal(5),
     z.literal(6),
+    z.literal(7),
     z.literal(SHEET_DOCUMENT_VERSION),
   ]),
   program: z.strictObject({ name: z.string(), version: z.string() }),
   madeAt: Instant,
   /** How far the audit trail of the bench went; null in files before version 6. */
   trailHead: TrailHead.nullable().default(null),
+  /** That head with its signature, or in words why it has none; null in files before version 8. */
+  headSigned: z.string().nullable().default(null),
   sheets: z.array(DocumentSheet).min(1),
 });
 export type SheetDocument = z.infer<typeof SheetDocument>;

@@ -57,6 +57,29 @@ export function signedHeadsInText(text: string): SignedHead[] {
   }));
 }
 
+/** What stands before a signed head in an export. */
+export const HEAD_SIGNED_LABEL = "Its signature";
+
+/** In the place of a signature that an export does not bear. */
+export const UNSIGNED = {
+  noKey: "Not signed: no key for heads stands on this bench.",
+  notOpened: "Not signed: the bench’s key for heads did not open here.",
+} as const;
+
+const UNSIGNED_WORDS: readonly string[] = Object.values(UNSIGNED);
+
+/** Whether a text is what stands beside the head of an export: that head signed, or why it is not. */
+export const isHeadSigned = (text: string): boolean =>
+  UNSIGNED_WORDS.includes(text) || signedHeadsInText(text).length === 1;
+
+/** The head of the trail as an export names it. */
+export interface PrintedHead {
+  /** null for a bench or a file that names none. */
+  readonly trailHead: TrailHead | null;
+  /** The head with its signature as `signedLine` writes it, or one of `UNSIGNED`; null where there is no head. */
+  readonly headSigned: string | null;
+}
+
 /** Signatures in a text held against the keys that the trail names. */
 export const SignaturesComparison = z.strictObject({
   /** How many agree, and the keys they were made with, in the order of the trail. */

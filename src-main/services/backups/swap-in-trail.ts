@@ -2,7 +2,7 @@ import type { Clock } from "../../ports/clock.ts";
 import type { BenchPaths } from "../../ports/paths.ts";
 import { forgetSwap, swapUnderWay } from "../../store/bench-file/swap.ts";
 import { type BenchDb, immediate } from "../../store/connection.ts";
-import { appendTrail, lastOfAct } from "../../store/repositories/audit-trail.ts";
+import { appendTrail, lastOfBench } from "../../store/repositories/audit-trail.ts";
 
 /**
  * Tells the trail of the bench that came back which backup it is, also when the program was killed between setting it in
@@ -17,7 +17,7 @@ export function tellOfSwap(
   const { restored, aside: keptAside } = swap;
   if (restored !== null) {
     immediate(db, (writable) => {
-      if (lastOfAct(writable, "backups.restore")?.detail.includes(keptAside)) return;
+      if (lastOfBench(writable, "backups.restore")?.detail.includes(keptAside)) return;
       const { fileName, madeAt, by, reason } = restored;
       const detail = { fileName, madeAt, by, keptAside };
       appendTrail(

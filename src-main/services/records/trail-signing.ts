@@ -1,12 +1,19 @@
 import { createHash } from "node:crypto";
 import type { TrailHead } from "#core/contract/records/trail.ts";
-import { SigningTold, signedText, type TrailSigning } from "#core/contract/records/trail-signature.ts";
+import {
+  type PrintedHead,
+  SigningTold,
+  signedLine,
+  signedText,
+  type TrailSigning,
+  UNSIGNED,
+} from "#core/contract/records/trail-signature.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { HeadSigner } from "../../ports/head-signer.ts";
 import { type HeadSignature, noteTrailHead } from "../../store/bench-file/trail-anchor.ts";
 import type { ReadableDb } from "../../store/connection.ts";
-import { lastOfAct, linesOfAct, trailHeadOf } from "../../store/repositories/audit-trail.ts";
+import { lastOfBench, linesOfBench, trailHeadOf } from "../../store/repositories/audit-trail.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnceAbout } from "../write-context/in-transaction.ts";
 
@@ -38,13 +45,13 @@ function keyOf(line: {
 
 /** The key that heads are signed with; null where they are not. */
 function keyInUse(db: ReadableDb): NamedKey | null {
-  const line = lastOfAct(db, ACT);
+  const line = lastOfBench(db, ACT);
   return line && keyOf(line);
 }
 
 /** Every key that the trail has named, in its order. */
 export function namedKeys(db: ReadableDb): NamedKey[] {
-  return linesOfAct(db, ACT)
+  return linesOfBench(db, ACT)
     .map(keyOf)
     .filter((key) => key !== null);
 }
@@ -64,6 +71,20 @@ export async function signatureOf(
   const made = signer.sign(key.publicKey, signedText(head, at)).catch(() => null);
   const signature = await Promise.race([made, promise]);
   return signature === null ? null : { fingerprint: key.fingerprint, signature };
+}
+
+/** The head as an export names it, read before anything is waited for: signed, or in words why it is not. */
+export async function printedHead(
+  { clock, signer }: Pick<Deps, "clock" | "signer">,
+  db: ReadableDb,
+): Promise<PrintedHead> {
+  const trailHead = trailHeadOf(db);
+  if (trailHead === null) return { trailHead, headSigned: null };
+  const hasKey = keyInUse(db) !== null;
+  const at = clock.now();
+  const signature = await signatureOf(db, signer, trailHead, at);
+  if (signature) return { trailHead, headSigned: signedLine({ head: trailHead, at, ...signature }) };
+  return { trailHead, headSigned: hasKey ? UNSIGNED.notOpened : UNSIGNED.noKey };
 }
 
 /** Notes beside the bench how far its trail goes, signed where that is wanted. @param db the bench as it stands in what was made */

@@ -2,12 +2,12 @@ import { classAdvice, classReport } from "#core/practice/class-report.ts";
 import { classTables } from "#core/practice/class-tables.ts";
 import { PRACTICE_CAUTION } from "#core/practice/practice-caution.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
-import { trailHeadOf } from "../../store/repositories/audit-trail.ts";
 import { listPeople } from "../../store/repositories/people-repository.ts";
 import { slideReadingsOf } from "../../store/repositories/practice-class-repository.ts";
 import { listAttempts } from "../../store/repositories/practice-repository.ts";
 import { type ClassBook, writeClassWorkbook } from "../../workbook/class-book/class-workbook.ts";
 import { requireClass } from "../practice/classes.ts";
+import { printedHead } from "../records/trail-signing.ts";
 import type { Deps } from "../write-context/deps.ts";
 import type { ExportRegister } from "./export-register.ts";
 
@@ -19,20 +19,21 @@ export function classExportServices(
   deps: Deps,
   register: ExportRegister,
 ): HandlersOf<"practice.classWorkbook"> {
-  function bookOf(classId: string): ClassBook {
+  async function bookOf(classId: string): Promise<ClassBook> {
     const { db, program, clock } = deps;
     const of = requireClass(db, classId);
     const names = new Map(listPeople(db).map(({ id, name }) => [id, name]));
     const nameOf = (id: string): string => names.get(id) ?? id;
     const report = classReport(of, listAttempts(db, null), slideReadingsOf(db, classId));
+    const head = printedHead(deps, db);
     return {
       of,
       tables: classTables(report, nameOf),
       advice: classAdvice(report, nameOf),
       caution: PRACTICE_CAUTION,
       programLine: `${program.name} ${program.version}`,
-      trailHead: trailHeadOf(db),
       asOf: clock.now(),
+      ...(await head),
     };
   }
   return {
@@ -42,7 +43,7 @@ export function classExportServices(
         stem: `Practice ${requireClass(deps.db, classId).name}`.replaceAll(UNSAFE, " ").trim(),
         extension: ".xlsx",
         rows: 0,
-        write: (path) => writeClassWorkbook(bookOf(classId), path),
+        write: async (path) => writeClassWorkbook(await bookOf(classId), path),
       }),
   };
 }

@@ -1,7 +1,8 @@
 import type { CountEvent } from "#core/contract/records/count.ts";
 import { TrailLine } from "#core/contract/records/trail.ts";
+import type { PrintedHead } from "#core/contract/records/trail-signature.ts";
 import type { ReadableDb } from "../../store/connection.ts";
-import { trailHeadOf, trailOf } from "../../store/repositories/audit-trail.ts";
+import { trailOf } from "../../store/repositories/audit-trail.ts";
 import { findCalibration } from "../../store/repositories/calibration-repository.ts";
 import { eventsFrom, fieldsOfCount } from "../../store/repositories/count-event-repository.ts";
 import { findMicrometer } from "../../store/repositories/micrometer-repository.ts";
@@ -12,6 +13,7 @@ import type { CountBundle } from "../../workbook/count-book/count-bundle-type.ts
 import { requireCount, resultsOfCount, secondsCounted } from "../counts/count-lookup.ts";
 import { requireCountMethodById } from "../methods/count-methods.ts";
 import { unprovenLines } from "../practice/unproven.ts";
+import { printedHead } from "../records/trail-signing.ts";
 import type { Deps } from "../write-context/deps.ts";
 
 /** Events read at a time: few statements, little memory. */
@@ -28,7 +30,7 @@ function* eventsOf(db: ReadableDb, countId: string): Generator<CountEvent> {
 }
 
 /** @throws Refusal `count.unknown` */
-function loadCountBundle(db: ReadableDb, countId: string, deps: Deps): CountBundle {
+function loadCountBundle(db: ReadableDb, countId: string, deps: Deps, head: PrintedHead): CountBundle {
   const count = requireCount(db, countId);
   const asOf = deps.clock.now();
   const calibration = count.calibrationId === null ? null : findCalibration(db, count.calibrationId);
@@ -47,7 +49,7 @@ function loadCountBundle(db: ReadableDb, countId: string, deps: Deps): CountBund
     certificate: micrometer?.certificates.find((one) => one.id === calibration?.certificateId) ?? null,
     unproven: unprovenLines(db, "count", count.id),
     trail: trailOf(db, count.id).map((line) => TrailLine.parse(line)),
-    trailHead: trailHeadOf(db),
+    ...head,
     program: { name: deps.program.name, version: deps.program.version },
     asOf,
   };
@@ -65,7 +67,7 @@ export async function withCountBundle<T>(
 ): Promise<T> {
   const snapshot = deps.snapshot();
   try {
-    return await use(loadCountBundle(snapshot.db, countId, deps));
+    return await use(loadCountBundle(snapshot.db, countId, deps, await printedHead(deps, snapshot.db)));
   } finally {
     snapshot.close();
   }

@@ -1,6 +1,7 @@
 import { rm } from "node:fs/promises";
 import type { CheckReport } from "#core/contract/records/exchange.ts";
 import type { TrailHead } from "#core/contract/records/trail.ts";
+import { type PrintedHead, signedHeadsInText, UNSIGNED } from "#core/contract/records/trail-signature.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { type AboutFacts, aboutFacts } from "../../exchange/about-facts.ts";
 import { type Comparison, compareWorkbooks } from "../../exchange/compare-workbooks.ts";
@@ -12,6 +13,7 @@ import { findSheet } from "../../store/repositories/sheet-repository.ts";
 import { jointDigest } from "../../workbook/sheet-book/data-digest.ts";
 import { writeJobWorkbook } from "../../workbook/sheet-book/workbook.ts";
 import { WORKBOOK_LAYOUT } from "../../workbook/words/headings.ts";
+import { compareSignatures } from "../records/head-signatures.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { checkDocument, looksLikeJson } from "./exchange-check-json.ts";
 import { withSheetBundles } from "./sheet-bundle.ts";
@@ -53,6 +55,14 @@ function headAtLine(db: ReadableDb, head: TrailHead): TrailHead {
   return `${line}:${hashAtLine(db, line) ?? "no such line"}`;
 }
 
+/** The signature that the file bears where it was made over its head by a key of this bench; else what is expected. */
+function signedAsNamed(db: ReadableDb, { trailHead, headSigned }: PrintedHead): string | null {
+  if (headSigned !== null && Object.values<string>(UNSIGNED).includes(headSigned)) return headSigned;
+  const signed = signedHeadsInText(headSigned ?? "").filter(({ head }) => head === trailHead);
+  if (compareSignatures(db, signed).agreeing === 1) return headSigned;
+  return trailHead && "a signature of this head by a key that the trail names";
+}
+
 /** Writes what an export of the same sheets would be now, with the instant and version the file names. */
 async function compareWithBench(
   deps: Deps,
@@ -78,6 +88,7 @@ async function compareWithBench(
           bench: bundle.bench && {
             ...bundle.bench,
             trailHead: first.trailHead && headAtLine(deps.db, first.trailHead),
+            headSigned: signedAsNamed(deps.db, first),
           },
           asOf: first.madeAt,
           program: { name: deps.program.name, version: first.version },

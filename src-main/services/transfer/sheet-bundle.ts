@@ -2,11 +2,12 @@ import type { OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { ReplacedResult } from "#core/contract/records/sheet-document.ts";
 import type { TrailLine } from "#core/contract/records/trail.ts";
+import type { PrintedHead } from "#core/contract/records/trail-signature.ts";
 import { createYielder } from "../../long-work/yield-to-events.ts";
 import { canonicalJson } from "../../store/canonical-json.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { assessmentsOf } from "../../store/repositories/assessment-repository.ts";
-import { amendmentsOfSheet, trailHeadOf } from "../../store/repositories/audit-trail.ts";
+import { amendmentsOfSheet } from "../../store/repositories/audit-trail.ts";
 import { calibrationsInOrder } from "../../store/repositories/calibration-repository.ts";
 import { checksOfCalibration } from "../../store/repositories/check-repository.ts";
 import { laboratorySettings } from "../../store/repositories/laboratory-repository.ts";
@@ -31,6 +32,7 @@ import { findTrain, findTrainOf } from "../../store/repositories/train-repositor
 import type { BenchSide, SheetBundle } from "../../workbook/sheet-book/sheet-bundle-type.ts";
 import { requireMethod } from "../methods/methods.ts";
 import { unprovenLines } from "../practice/unproven.ts";
+import { printedHead } from "../records/trail-signing.ts";
 import { requireSheet } from "../sheets/sheets.ts";
 import type { Deps } from "../write-context/deps.ts";
 
@@ -141,13 +143,13 @@ function earlierOf(
   };
 }
 
-function benchSideOf(db: ReadableDb, sheetId: string): BenchSide {
+function benchSideOf(db: ReadableDb, sheetId: string, head: PrintedHead): BenchSide {
   const { name, address } = laboratorySettings(db);
   return {
     rowsSha256: sheetDataSha256(db, sheetId),
     state: signOffStateOfSheet(db, sheetId).state,
     laboratory: { name, address },
-    trailHead: trailHeadOf(db),
+    ...head,
     unproven: unprovenLines(db, "sheet", sheetId),
     secondReadings: secondReadingsOfSheet(db, sheetId)
       .toReversed()
@@ -156,7 +158,12 @@ function benchSideOf(db: ReadableDb, sheetId: string): BenchSide {
 }
 
 /** @throws Refusal `sheet.unknown` */
-async function loadSheetBundle(db: ReadableDb, sheetId: string, deps: Deps): Promise<SheetBundle> {
+async function loadSheetBundle(
+  db: ReadableDb,
+  sheetId: string,
+  deps: Deps,
+  head: PrintedHead,
+): Promise<SheetBundle> {
   const sheet = requireSheet(db, sheetId);
   const { trainIds, calibrationIds } = await sourcesOf(db, sheet);
   const calibrations = calibrationsInOrder(db, calibrationIds);
@@ -186,7 +193,7 @@ async function loadSheetBundle(db: ReadableDb, sheetId: string, deps: Deps): Pro
     reevaluated: () => reevaluatedLines(db, sheetId),
     earlier,
     signOffs: signOffsOfSheet(db, sheetId),
-    bench: benchSideOf(db, sheetId),
+    bench: benchSideOf(db, sheetId, head),
     program: { name: deps.program.name, version: deps.program.version },
     asOf: deps.clock.now(),
   };
@@ -205,8 +212,10 @@ export async function withSheetBundles<T>(
   const snapshot = deps.snapshot();
   try {
     const asOf = deps.clock.now();
+    const head = await printedHead(deps, snapshot.db);
     const bundles: SheetBundle[] = [];
-    for (const id of sheetIds) bundles.push({ ...(await loadSheetBundle(snapshot.db, id, deps)), asOf });
+    for (const id of sheetIds)
+      bundles.push({ ...(await loadSheetBundle(snapshot.db, id, deps, head)), asOf });
     return await use(bundles);
   } finally {
     snapshot.close();

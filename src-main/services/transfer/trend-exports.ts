@@ -20,6 +20,7 @@ import type { WrittenFile } from "../../workbook/sheet-book/workbook.ts";
 import { pngSize } from "../../workbook/spreadsheet/png-size.ts";
 import { writeFileWhole } from "../../workbook/spreadsheet/write-file.ts";
 import { type TrendBook, writeTrendWorkbook } from "../../workbook/trend-book/trend-workbook.ts";
+import { printedHead } from "../records/trail-signing.ts";
 import { trendContext, trendHistory } from "../trends/trend-history.ts";
 import { trendRecord } from "../trends/trend-record.ts";
 import { namesOfPeople, requireTrendTrain } from "../trends/trends.ts";
@@ -113,9 +114,11 @@ export function trendExportServices(
   return {
     "trends.workbook": ({ trainId, png }) => {
       const picture = pngOf(png);
-      return begin("trends.workbook", trainId, ".xlsx", (found, path) =>
-        writeTrendWorkbook({ ...found, picture, asOf: deps.clock.now() }, path),
-      );
+      return begin("trends.workbook", trainId, ".xlsx", async (found, path) => {
+        const asOf = deps.clock.now();
+        const head = await printedHead(deps, deps.db);
+        return writeTrendWorkbook({ ...found, ...head, picture, asOf }, path);
+      });
     },
     "trends.drawing": ({ trainId, view }) => {
       const found = historyOf(requireTrendTrain(deps.db, trainId));

@@ -60,15 +60,18 @@ export function isInTrail(db: ReadableDb, subjectId: string): boolean {
   return one(db, "SELECT 1 FROM audit_line WHERE subject_id = ? LIMIT 1", packId(subjectId)) !== undefined;
 }
 
-/** The newest line of an act; null where there is none. */
-export function lastOfAct(db: ReadableDb, act: string): TrailLine | null {
-  const row = one(db, `SELECT ${LINE} FROM ${LINES} WHERE k.act = ? ORDER BY a.sequence DESC LIMIT 1`, act);
+/** Lines about the bench itself are few: they are found by their subject, not among all. */
+export const OF_THE_BENCH = `SELECT ${LINE} FROM ${LINES} WHERE a.subject_id = 'bench' AND k.act = ? ORDER BY a.sequence`;
+
+/** The newest line of an act on the bench itself; null where there is none. */
+export function lastOfBench(db: ReadableDb, act: string): TrailLine | null {
+  const row = one(db, `${OF_THE_BENCH} DESC LIMIT 1`, act);
   return row ? lineOf(row) : null;
 }
 
-/** Every line of an act, oldest first. */
-export function linesOfAct(db: ReadableDb, act: string): TrailLine[] {
-  return all(db, `SELECT ${LINE} FROM ${LINES} WHERE k.act = ? ORDER BY a.sequence`, act).map(lineOf);
+/** Every line of an act on the bench itself, oldest first. */
+export function linesOfBench(db: ReadableDb, act: string): TrailLine[] {
+  return all(db, OF_THE_BENCH, act).map(lineOf);
 }
 
 /** Newest first, below `before`; from the end when null. */

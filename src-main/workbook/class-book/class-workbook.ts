@@ -1,7 +1,8 @@
 import { createHash } from "node:crypto";
 import type { Writable } from "node:stream";
 import type { PracticeClass } from "#core/contract/records/practice-class.ts";
-import { TRAIL_HEAD_LABEL, type TrailHead } from "#core/contract/records/trail.ts";
+import { TRAIL_HEAD_LABEL } from "#core/contract/records/trail.ts";
+import { HEAD_SIGNED_LABEL, type PrintedHead } from "#core/contract/records/trail-signature.ts";
 import type { ClassCell, ClassTable } from "#core/practice/class-tables.ts";
 import { textOfDecimal } from "#core/quantity/decimal-text.ts";
 import { NO_PROGRESS } from "../../long-work/progress.ts";
@@ -13,13 +14,12 @@ import { writeFileWhole } from "../spreadsheet/write-file.ts";
 import { checkZip } from "../spreadsheet/zip-check.ts";
 
 /** What a class of practice has shown, ready to be written. */
-export interface ClassBook {
+export interface ClassBook extends PrintedHead {
   readonly of: PracticeClass;
   readonly tables: readonly ClassTable[];
   readonly advice: readonly string[];
   readonly caution: string;
   readonly programLine: string;
-  readonly trailHead: TrailHead | null;
   /** Instant of the export. */
   readonly asOf: string;
 }
@@ -84,6 +84,7 @@ async function writeAbout(workbook: BookWriter, book: ClassBook, sha256: string)
     "over the JSON text in UTF-8 of the class, the tables and the advice, numbers in full",
   );
   if (book.trailHead !== null) line(TRAIL_HEAD_LABEL, book.trailHead);
+  if (book.headSigned !== null) line(HEAD_SIGNED_LABEL, book.headSigned);
   await sheet.finish();
 }
 

@@ -5,10 +5,11 @@ import type { CountResults } from "#core/contract/records/count-results.ts";
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Person } from "#core/contract/records/person.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
-import type { TrailHead, TrailLine } from "#core/contract/records/trail.ts";
+import type { TrailLine } from "#core/contract/records/trail.ts";
+import type { PrintedHead } from "#core/contract/records/trail-signature.ts";
 
 /** Everything a workbook of one count says, read from one snapshot of the bench. */
-export interface CountBundle {
+export interface CountBundle extends PrintedHead {
   readonly count: Count;
   readonly method: CountMethod;
   /** Frozen when the count is closed, else of the moment of the snapshot. */
@@ -27,8 +28,6 @@ export interface CountBundle {
   readonly unproven: readonly string[];
   /** The trail's lines about this count. */
   readonly trail: readonly TrailLine[];
-  /** The newest line of the whole trail. */
-  readonly trailHead: TrailHead | null;
   readonly program: { readonly name: string; readonly version: string };
   /** When the bundle was read, an instant. */
   readonly asOf: string;

@@ -1,6 +1,7 @@
 import type { Writable } from "node:stream";
 import type { Paper } from "#core/contract/records/exchange.ts";
 import { TRAIL_HEAD_LABEL } from "#core/contract/records/trail.ts";
+import { HEAD_SIGNED_LABEL } from "#core/contract/records/trail-signature.ts";
 import { storedAct } from "#core/contract/stored-names.ts";
 import { NO_PROGRESS, type Progress } from "../../long-work/progress.ts";
 import type { WrittenFile } from "../sheet-book/workbook.ts";
@@ -94,6 +95,9 @@ async function writeCountAbout(workbook: BookWriter, job: CountJob): Promise<voi
   }
   if (bundle.trailHead !== null) {
     sheet.row([text(TRAIL_HEAD_LABEL, "field"), text(bundle.trailHead, "wrapped")]);
+  }
+  if (bundle.headSigned !== null) {
+    sheet.row([text(HEAD_SIGNED_LABEL, "field"), text(bundle.headSigned, "wrapped")]);
   }
   await sheet.finish();
 }

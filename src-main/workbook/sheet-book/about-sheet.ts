@@ -128,7 +128,8 @@ function writeProof(sheet: SheetWriter, job: WorkbookJob): void {
     .toReversed();
   const lines = then.map((one) => signOffLine(one, job));
   paragraphs(sheet, L.signOffs, lines.length === 0 ? ["None."] : lines);
-  paragraphs(sheet, TRAIL_HEAD_LABEL, [bench.trailHead, L.trailRule]);
+  const signed = bench.headSigned === null ? [] : [bench.headSigned];
+  paragraphs(sheet, TRAIL_HEAD_LABEL, [bench.trailHead, ...signed, L.trailRule]);
 }
 
 /** What a stranger needs to check this workbook without us. */

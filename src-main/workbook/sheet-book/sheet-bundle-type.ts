@@ -13,7 +13,8 @@ import type {
 } from "#core/contract/records/sheet-document.ts";
 import type { SheetState, SignOff } from "#core/contract/records/sign-off.ts";
 import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
-import type { TrailHead, TrailLine } from "#core/contract/records/trail.ts";
+import type { TrailLine } from "#core/contract/records/trail.ts";
+import type { PrintedHead } from "#core/contract/records/trail-signature.ts";
 
 /** A second reading of a sheet and, once it is closed, what it came to. */
 export type BundledSecondReading = Omit<SecondReading, "readCount"> & {
@@ -21,7 +22,7 @@ export type BundledSecondReading = Omit<SecondReading, "readCount"> & {
 };
 
 /** What the bench says beside the records that a file of them holds. */
-export interface BenchSide {
+export interface BenchSide extends PrintedHead {
   /** SHA-256 of rows and results, as closing, review and signature name it. */
   readonly rowsSha256: string;
   readonly state: SheetState;
@@ -30,8 +31,6 @@ export interface BenchSide {
   readonly unproven: readonly string[];
   /** Oldest first. */
   readonly secondReadings: readonly BundledSecondReading[];
-  /** The newest line of the trail when it was read; null for a bench or a file that names none. */
-  readonly trailHead: TrailHead | null;
 }
 
 /** Everything a workbook of one sheet says, read from one snapshot of the bench. */

@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import type { Writable } from "node:stream";
-import { TRAIL_HEAD_LABEL, type TrailHead } from "#core/contract/records/trail.ts";
+import { TRAIL_HEAD_LABEL } from "#core/contract/records/trail.ts";
+import { HEAD_SIGNED_LABEL, type PrintedHead } from "#core/contract/records/trail-signature.ts";
 import type { TrainTrend } from "#core/contract/records/trend.ts";
 import { trendSummary } from "#core/drawing/trend-summary.ts";
 import { NO_PROGRESS } from "../../long-work/progress.ts";
@@ -14,13 +15,12 @@ import { writeFileWhole } from "../spreadsheet/write-file.ts";
 import { checkZip } from "../spreadsheet/zip-check.ts";
 
 /** The history of one train, with what a reader must know of it. */
-export interface TrendBook {
+export interface TrendBook extends PrintedHead {
   readonly train: string;
   readonly trend: TrainTrend;
   /** The chart, when the window gave one. */
   readonly picture: { readonly png: Buffer<ArrayBuffer>; readonly size: PngSize } | null;
   readonly programLine: string;
-  readonly trailHead: TrailHead | null;
   /** Instant of the export. */
   readonly asOf: string;
 }
@@ -203,6 +203,7 @@ async function writeVerdict(workbook: BookWriter, book: TrendBook, sha256: strin
   line("Program", text(book.programLine));
   line("SHA-256 of the data", text(sha256));
   if (book.trailHead !== null) line(TRAIL_HEAD_LABEL, text(book.trailHead, "wrapped"));
+  if (book.headSigned !== null) line(HEAD_SIGNED_LABEL, text(book.headSigned, "wrapped"));
   await sheet.finish();
 }
 

@@ -171,7 +171,7 @@ export const ABOUT_FIELDS = {
 export const EARLIER_DATA_FIELD = "SHA-256 of the data";
 
 /** Counted up whenever a cell of a workbook gets another place or another text: only alike layouts can be compared. */
-export const WORKBOOK_LAYOUT = 3;
+export const WORKBOOK_LAYOUT = 4;
 
 export const KIND_WORDS = {
   live: "with live formulas",

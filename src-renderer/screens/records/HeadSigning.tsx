@@ -55,7 +55,7 @@ function stateInWords({ keychain, key, isHere }: TrailSigning): string {
   const lacks = keychain === "available" ? "" : ` ${WITHOUT[keychain]}`;
   if (key === null) return keychain === "available" ? "Heads are not signed." : lacks.trim();
   const named = `key ${key.fingerprint}, named by line ${key.line} on ${shownInstant(key.since)}`;
-  if (isHere) return `Heads in trail-heads.txt are signed: ${named}.`;
+  if (isHere) return `Heads are signed in trail-heads.txt, reports, workbooks and JSON files: ${named}.`;
   if (keychain === "available") {
     return `Heads were signed with another computer’s or another account’s ${named}. Here they stay unsigned until this computer has a key of its own.`;
   }

@@ -68,6 +68,11 @@ export function SignedBy({ report }: { report: SheetReport }) {
                 Line of the bench’s audit trail when this was made, and its hash, which stands for every line
                 before it. On paper it cannot be written anew: held against the bench it shows whether history
                 was.
+                {report.headSigned === null ? null : (
+                  <span data-as-written className={styles.hash}>
+                    {report.headSigned}
+                  </span>
+                )}
               </dd>
             </>
           )}

@@ -52,7 +52,7 @@ it("a JSON file is whole although the bench has gone on", async () => {
 });
 
 it("a JSON file that is no export is refused", async () => {
-  for (const content of ["{", "{}", text.replace('"version":7', '"version":8')]) {
+  for (const content of ["{", "{}", text.replace('"version":8', '"version":9')]) {
     const uploadId = await uploadBytes(bench, "x.json", Buffer.from(content));
     expect((await bench.refusal("exchange.check", { uploadId })).code).toBe("file.unreadable");
   }

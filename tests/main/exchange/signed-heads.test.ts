@@ -1,13 +1,20 @@
-import { readFileSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { signedHeadsInText } from "#core/contract/records/trail-signature.ts";
+import { signedHeadsInText, UNSIGNED } from "#core/contract/records/trail-signature.ts";
+import { notedHeads } from "#main/exchange/noted-heads.ts";
+import { openWorkbookFile } from "#main/exchange/workbook-file.ts";
 import { verifyCommand } from "#main/launch/verify-command.ts";
 import type { HeadSigner } from "#main/ports/head-signer.ts";
-import { buildScene, enterLength, type Scene } from "../../support/bench-scenes.ts";
+import { buildScene, calibrateTrain, enterLength, type Scene } from "../../support/bench-scenes.ts";
+import { everyExport } from "../../support/every-export.ts";
+import { workbookOf } from "../../support/finished-export.ts";
 import { headSignerInMemory } from "../../support/head-signer-in-memory.ts";
 import { rewriteLines, rewriteTrail } from "../../support/rewritten-trail.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
+import { editedCopy } from "../../workbook/other-programs.ts";
+import { uploadFile } from "./upload.ts";
 
 let bench: TempBench;
 let scene: Scene;
@@ -159,6 +166,72 @@ describe("heads of the trail", () => {
     expect(noted()).not.toContain(" signed ");
     expect(noted()).toContain(String(await bench.call("trail.head", {})));
     signer = headSignerInMemory();
+  });
+});
+
+describe("what is exported", () => {
+  let elsewhere: string;
+  beforeEach(async () => {
+    await calibrateTrain(bench, scene);
+    elsewhere = mkdtempSync(join(tmpdir(), "linefall-elsewhere-"));
+  });
+  afterEach(() => rmSync(elsewhere, { recursive: true }));
+
+  const reported = async () => (await bench.call("reports.sheet", { sheetId: scene.sheet.id })).headSigned;
+  const workbook = async () => (await workbookOf(bench, scene.sheet.id, "values"))?.path ?? "";
+  const check = async (path: string) =>
+    bench.call("exchange.check", { uploadId: await uploadFile(bench, path) });
+
+  it("bears the signature of its head in every workbook, JSON file and report, and all of them agree", async () => {
+    await change(true);
+    await enterLength(bench, scene, "row-1", "23.0", "51.5");
+    const all = await everyExport(bench, scene, elsewhere);
+    const bearing = all.filter(({ path }) => /\.(xlsx|json|txt)$/.test(path));
+    expect(bearing).toHaveLength(8);
+    for (const { path, head } of bearing) {
+      const { heads, signed } = await notedHeads(path);
+      expect(heads, path).toHaveLength(1);
+      expect(
+        signed.map((one) => one.head),
+        path,
+      ).toEqual([head]);
+    }
+    const { code, text } = await verify("--heads", elsewhere);
+    expect(text).toContain("8 signatures agree");
+    expect(code).toBe(0);
+    expect(await compared((await reported()) ?? "")).toMatchObject({ agreeing: 1, wrong: [], unknown: [] });
+  });
+
+  it("gives a changed signature away, in the window and from outside", async () => {
+    await change(true);
+    const path = await workbook();
+    const book = await openWorkbookFile(path);
+    let place = "";
+    for await (const cells of book.cells("About")) {
+      for (const { row, value } of cells) if (String(value).includes(" signed ")) place = `A${row}`;
+    }
+    await book.close();
+    expect(await check(path)).toMatchObject({ verdict: "unchanged" });
+    expect(await check(editedCopy(path, "About", place, 7))).toMatchObject({
+      differing: 1,
+      differences: [{ worksheet: "About", cell: place }],
+    });
+    // With the key gone from this computer the signature still holds.
+    signer = headSignerInMemory();
+    expect(await check(path)).toMatchObject({ verdict: "unchanged" });
+    const begun = (await everyExport(bench, scene, elsewhere)).find((one) => one.path.endsWith(".json"));
+    expect(readFileSync(begun?.path ?? "", "utf8")).toContain(UNSIGNED.notOpened);
+  });
+
+  it("says in words when no key stands, and when the key does not open", async () => {
+    expect(await reported()).toBe(UNSIGNED.noKey);
+    expect(await check(await workbook())).toMatchObject({ verdict: "unchanged" });
+    await change(true);
+    expect(signedHeadsInText((await reported()) ?? "")).toHaveLength(1);
+    signer = { ...signer, sign: async () => null };
+    expect(await reported()).toBe(UNSIGNED.notOpened);
+    await change(false);
+    expect(await reported()).toBe(UNSIGNED.noKey);
   });
 });
 

@@ -1,13 +1,12 @@
-import { copyFileSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { basename, join } from "node:path";
+import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import type { ExportFormat } from "#core/contract/records/exchange.ts";
 import { notedHeads } from "#main/exchange/noted-heads.ts";
 import { verifyCommand } from "#main/launch/verify-command.ts";
 import { buildScene, calibrateTrain, enterLength, type Scene } from "../../support/bench-scenes.ts";
-import { openCount } from "../../support/count-scene.ts";
-import { finishedExport } from "../../support/finished-export.ts";
+import { everyExport } from "../../support/every-export.ts";
+import { workbookOf } from "../../support/finished-export.ts";
 import { rewriteTrail } from "../../support/rewritten-trail.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { uploadFile } from "./upload.ts";
@@ -30,18 +29,6 @@ afterEach(async () => {
   await bench.end();
 });
 
-/** A copy of an export, as a customer keeps it. */
-function keepElsewhere(path: string): string {
-  const kept = join(elsewhere, basename(path));
-  copyFileSync(path, kept);
-  return kept;
-}
-
-async function sheetExport(format: ExportFormat): Promise<string> {
-  const begun = await bench.call("exports.begin", { sheetIds: [scene.sheet.id], format, paper: "A4" });
-  return keepElsewhere((await finishedExport(bench, begun)).file?.path ?? "");
-}
-
 async function verify(...parameters: string[]): Promise<{ code: number; text: string }> {
   let text = "";
   const code = await verifyCommand([bench.paths.databaseFile, ...parameters], (more) => {
@@ -50,50 +37,7 @@ async function verify(...parameters: string[]): Promise<{ code: number; text: st
   return { code, text };
 }
 
-/** What the head of the trail is as 64 digits, and as exports with a line for each record shorten it. */
 const headNow = async () => (await bench.call("trail.head", {})) ?? "";
-
-/** Every kind of export there is, each with the head it must name. */
-async function everyExport(): Promise<{ path: string; head: string }[]> {
-  const made: { path: string; head: string }[] = [];
-  const note = async (path: string, digits = 64): Promise<void> => {
-    const head = await headNow();
-    made.push({ path, head: head.slice(0, head.indexOf(":") + 1 + digits) });
-  };
-  for (const format of ["live workbook", "values workbook", "json"] as const) {
-    await note(await sheetExport(format));
-  }
-  await note(await sheetExport("csv"), 16);
-  const count = await openCount(bench, scene);
-  for (const format of ["live workbook", "json", "csv"] as const) {
-    const begun = await bench.call("counts.export", { countId: count.id, format, paper: "A4" });
-    const path = keepElsewhere((await finishedExport(bench, begun)).file?.path ?? "");
-    await note(path, format === "csv" ? 16 : 64);
-  }
-  const trainId = scene.trains[0]?.id ?? "";
-  const book = (await finishedExport(bench, await bench.call("trends.workbook", { trainId, png: null })))
-    .file;
-  await note(keepElsewhere(book?.path ?? ""));
-  const course = await bench.call("practice.makeClass", {
-    requestId: bench.request(),
-    name: "Course of March",
-    seed: null,
-    slide: "",
-    intervals: 1,
-    repeats: 1,
-    names: ["Una Pupil"],
-  });
-  const ofClass = (
-    await finishedExport(bench, await bench.call("practice.classWorkbook", { classId: course.id }))
-  ).file;
-  await note(keepElsewhere(ofClass?.path ?? ""));
-  const view = { unit: "factor" as const, withTolerance: false, days: null };
-  const picture = (await finishedExport(bench, await bench.call("trends.picture", { trainId, view }))).file;
-  await note(keepElsewhere(picture?.path ?? ""), 16);
-  const saved = await bench.call("trail.saveHeads", {});
-  await note(keepElsewhere(saved?.path ?? ""));
-  return made;
-}
 
 const NONE_SIGNED = { agreeing: 0, keys: [], wrong: [], unknown: [] };
 
@@ -126,7 +70,7 @@ describe("every export and report", () => {
   });
 
   it("names the line and hash up to which the trail went; a count's table only once it has a field", async () => {
-    for (const { path, head } of await everyExport()) {
+    for (const { path, head } of await everyExport(bench, scene, elsewhere)) {
       const { heads, unread } = await notedHeads(path);
       expect(unread).toEqual([]);
       const found = heads.map((one) => `${one.sequence}:${one.hash}`);
@@ -143,7 +87,7 @@ describe("every export and report", () => {
   });
 
   it("gives away a history that was written anew, whichever of them was kept", async () => {
-    const kept = await everyExport();
+    const kept = await everyExport(bench, scene, elsewhere);
     const last = Number((await headNow()).split(":")[0]);
     await enterLength(bench, scene, "row-2", "41", "61");
     const same = await verify("--heads", elsewhere);
@@ -194,18 +138,19 @@ describe("the anchor file beside the bench", () => {
 describe("a workbook held against the bench", () => {
   const check = async (path: string) =>
     bench.call("exchange.check", { uploadId: await uploadFile(bench, path) });
+  const exported = async () => (await workbookOf(bench, scene.sheet.id, "values"))?.path ?? "";
 
   it("is unchanged although the trail has gone on, and the sheet was closed since", async () => {
-    const path = await sheetExport("values workbook");
+    const path = await exported();
     bench.clock.set("2026-03-02T10:00:00.000Z");
     await bench.call("sheets.close", { requestId: bench.request(), sheetId: scene.sheet.id, words: "" });
     expect(await check(path)).toMatchObject({ verdict: "unchanged" });
     // Nor does the one made after the closing say otherwise, which names who closed it.
-    expect(await check(await sheetExport("values workbook"))).toMatchObject({ verdict: "unchanged" });
+    expect(await check(await exported())).toMatchObject({ verdict: "unchanged" });
   });
 
   it("differs where the line that it names has another hash on the bench", async () => {
-    const path = await sheetExport("values workbook");
+    const path = await exported();
     await bench.program.close();
     rewriteTrail(bench.paths.databaseFile, 3);
     await bench.reopen();

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { asReadableDb, explain } from "#main/store/connection.ts";
-import { TRAIL_OF_SUBJECT } from "#main/store/repositories/audit-trail.ts";
+import { OF_THE_BENCH, TRAIL_OF_SUBJECT } from "#main/store/repositories/audit-trail.ts";
 import {
   CALIBRATION_IN_FORCE,
   CALIBRATIONS_OF_TRAIN,
@@ -105,6 +105,15 @@ describe("hot statements use an index and sort nothing", () => {
     [
       "the trail of a record",
       TRAIL_OF_SUBJECT,
+      [
+        "SEARCH a USING INDEX audit_line_by_subject (subject_id=?)",
+        "SEARCH k USING INTEGER PRIMARY KEY (rowid=?)",
+        "SEARCH m USING INTEGER PRIMARY KEY (rowid=?) LEFT-JOIN",
+      ],
+    ],
+    [
+      "what the trail tells of the bench itself, such as the key of its heads",
+      OF_THE_BENCH,
       [
         "SEARCH a USING INDEX audit_line_by_subject (subject_id=?)",
         "SEARCH k USING INTEGER PRIMARY KEY (rowid=?)",
