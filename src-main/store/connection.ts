@@ -20,8 +20,6 @@ export interface BenchDb extends ReadableDb {
 
 /** Numbers are bound into INTEGER columns only: bound into TEXT, SQLite would store `1` as `1.0`. */
 export type Bound = string | number | bigint | null | Uint8Array;
-/** For statements with `:name` in them: one object after the text. */
-export type BoundByName = Readonly<Record<string, Bound>>;
 export type Row = Readonly<Record<string, unknown>>;
 
 const statements = new WeakMap<object, Map<string, Statement>>();
@@ -50,11 +48,11 @@ export function asWritableDb(database: Database): WritableDb {
  * value, it does not look.
  */
 export function plannedOnce(sql: string): string {
-  return sql.replace(/(?<=[=<>]\s|\b(?:BETWEEN|AND)\s)(?=\?|:\w)/g, "+");
+  return sql.replace(/(?<=[=<>]\s|\b(?:BETWEEN|AND)\s)(?=\?)/g, "+");
 }
 
-/** Each statement is prepared once per connection. */
-function prepared(db: ReadableDb, sql: string): Statement {
+/** Each statement is prepared once per connection; `sql` asks through it. */
+export function prepared(db: ReadableDb, sql: string): Statement {
   let cache = statements.get(db);
   if (!cache) {
     cache = new Map();
@@ -66,39 +64,6 @@ function prepared(db: ReadableDb, sql: string): Statement {
     cache.set(sql, statement);
   }
   return statement;
-}
-
-export function all(db: ReadableDb, sql: string, ...bound: readonly (Bound | BoundByName)[]): Row[] {
-  return prepared(db, sql).all(...bound) as Row[];
-}
-
-export function one(
-  db: ReadableDb,
-  sql: string,
-  ...bound: readonly (Bound | BoundByName)[]
-): Row | undefined {
-  return prepared(db, sql).get(...bound) as Row | undefined;
-}
-
-/** Row by row, for results too long to hold; the connection can do nothing else until it is read to its end. */
-export function each(
-  db: ReadableDb,
-  sql: string,
-  ...bound: readonly (Bound | BoundByName)[]
-): IterableIterator<Row> {
-  return prepared(db, sql).iterate(...bound) as IterableIterator<Row>;
-}
-
-/** Runs a writing statement; answers the number of rows changed. */
-export function run(db: WritableDb, sql: string, ...bound: readonly (Bound | BoundByName)[]): number {
-  return prepared(db, sql).run(...bound).changes;
-}
-
-/** Adds one row, each value beside its column. */
-export function insert(db: WritableDb, table: string, row: BoundByName): void {
-  const columns = Object.keys(row);
-  const names = columns.map((name) => `"${name}"`).join(", ");
-  run(db, `INSERT INTO ${table} (${names}) VALUES (:${columns.join(", :")})`, row);
 }
 
 let commits = 0;
@@ -117,13 +82,4 @@ export function immediate<T>(db: BenchDb, act: (db: WritableDb) => T): T {
   const value = driver.transaction(() => act(db as unknown as WritableDb)).immediate();
   commits += 1;
   return value;
-}
-
-/** How SQLite would run a statement, one line per step; for the tests of hot queries. */
-export function explain(db: ReadableDb, sql: string): string {
-  const holes = sql.split("?").length - 1;
-  const steps = driverOf(db)
-    .prepare(`EXPLAIN QUERY PLAN ${plannedOnce(sql)}`)
-    .all(...Array(holes).fill(null));
-  return (steps as { detail: string }[]).map((step) => step.detail).join("\n");
 }

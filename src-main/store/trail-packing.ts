@@ -1,4 +1,5 @@
 import { deflateRawSync, inflateRawSync } from "node:zlib";
+import { Query } from "./sql.ts";
 import { type CopiesReader, copiesFrom, readCopies } from "./text-copies.ts";
 
 /*
@@ -108,14 +109,14 @@ export function unpackId(kept: unknown): string {
 const UUID_GLOB = [8, 4, 4, 4, 12].map((digits) => "[0-9a-f]".repeat(digits)).join("-");
 
 /** SQL of `packId`, of a column. */
-export const packedIdSql = (column: string): string =>
-  `iif(${column} GLOB '${UUID_GLOB}', unhex(replace(${column}, '-', '')), ${column})`;
+export const packedIdSql = (column: string): Query =>
+  new Query(`iif(${column} GLOB '${UUID_GLOB}', unhex(replace(${column}, '-', '')), ${column})`);
 
 /** SQL of `unpackId`, of a column. */
-export function idTextSql(column: string): string {
+export function idTextSql(column: string): Query {
   const part = (from: number, digits: number): string => `substr(hex(${column}), ${from}, ${digits})`;
   const parts = [part(1, 8), part(9, 4), part(13, 4), part(17, 4), part(21, 12)];
-  return `iif(typeof(${column}) = 'blob', lower(${parts.join(" || '-' || ")}), ${column})`;
+  return new Query(`iif(typeof(${column}) = 'blob', lower(${parts.join(" || '-' || ")}), ${column})`);
 }
 
 /** An instant as it is kept: milliseconds since 1970 (a bigint, which SQLite takes for an integer), or its text where these would not give the same text. */

@@ -8,8 +8,9 @@ import { createYielder } from "../../long-work/yield-to-events.ts";
 import type { Clock } from "../../ports/clock.ts";
 import type { CopyWork } from "../../ports/copy-work.ts";
 import type { BenchPaths } from "../../ports/paths.ts";
-import { all, one, type ReadableDb } from "../connection.ts";
+import type { ReadableDb } from "../connection.ts";
 import { ALL_MIGRATIONS } from "../migrations/all-migrations.ts";
+import { sql } from "../sql.ts";
 import { unpackInstant } from "../trail-packing.ts";
 import { readKept } from "./attachment-files.ts";
 import { CONDENSED, readBackupFileName, stemOf } from "./backup-file-name.ts";
@@ -40,11 +41,12 @@ export function backupNow({ backupFolder }: BenchPaths, fileName: string): strin
 const LINES_AT_A_TIME = 20_000;
 
 async function trailLines(db: ReadableDb, yieldToEvents: () => Promise<void> | undefined): Promise<number> {
-  const last = Number(one(db, "SELECT max(sequence) AS last FROM audit_line")?.last ?? 0);
+  const last = sql`SELECT max(sequence) AS last FROM audit_line`.number(db);
   let lines = 0;
   for (let from = 0; from <= last; from += LINES_AT_A_TIME) {
-    const sql = "SELECT count(*) AS lines FROM audit_line WHERE sequence >= ? AND sequence < ?";
-    lines += Number(one(db, sql, from, from + LINES_AT_A_TIME)?.lines);
+    const end = from + LINES_AT_A_TIME;
+    lines += sql`SELECT count(*) AS lines FROM audit_line
+      WHERE sequence >= ${from} AND sequence < ${end}`.number(db);
     await yieldToEvents();
   }
   return lines;
@@ -53,12 +55,10 @@ async function trailLines(db: ReadableDb, yieldToEvents: () => Promise<void> | u
 type Contents = Pick<BackupCheck, "sheets" | "rows" | "trailLines" | "newestAct" | "attachments">;
 
 async function contentsOf(db: ReadableDb, yieldToEvents: () => Promise<void> | undefined): Promise<Contents> {
-  const row = one(
-    db,
-    `SELECT (SELECT count(*) FROM sheet) AS sheets, (SELECT coalesce(sum(row_count), 0) FROM sheet) AS rows,
-       (SELECT count(*) FROM attachment) AS attachments,
-       (SELECT at FROM audit_line ORDER BY sequence DESC LIMIT 1) AS newest`,
-  );
+  const row = sql`SELECT (SELECT count(*) FROM sheet) AS sheets,
+    (SELECT coalesce(sum(row_count), 0) FROM sheet) AS rows,
+    (SELECT count(*) FROM attachment) AS attachments,
+    (SELECT at FROM audit_line ORDER BY sequence DESC LIMIT 1) AS newest`.one(db);
   return {
     sheets: Number(row?.sheets),
     rows: Number(row?.rows),
@@ -204,7 +204,7 @@ async function missingAttachments(
   { signal, tell }: Following,
   yieldToEvents: () => Promise<void> | undefined,
 ): Promise<number> {
-  const attached = all(db, "SELECT DISTINCT sha256 FROM attachment WHERE withdrawn_at IS NULL");
+  const attached = sql`SELECT DISTINCT sha256 FROM attachment WHERE withdrawn_at IS NULL`.all(db);
   let missing = 0;
   for (const [done, { sha256 }] of attached.entries()) {
     tell({ part: "reading attachments", done, parts: attached.length });

@@ -1,11 +1,14 @@
 import type { CalibrationApproval } from "#core/contract/records/sign-off.ts";
-import { all, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
+import { columns } from "../columns.ts";
+import type { ReadableDb, Row, WritableDb } from "../connection.ts";
+import { firstText, insert, sql } from "../sql.ts";
 import { assessmentsOf } from "./assessment-repository.ts";
 
 /** A standing without what the laboratory's settings make of it. */
 export type StoredApproval = Omit<CalibrationApproval, "confirmationWanted"> & { readonly inForce: boolean };
 
-const APPROVAL = `SELECT c.id AS "calibrationId", c.state, r.from_calibration_id AS "from", f.at, f.by, f.words
+const APPROVAL = sql`SELECT c.id AS "calibrationId", c.state, r.from_calibration_id AS "from", f.at, f.by,
+  f.words
   FROM calibration c
   LEFT JOIN calibration_recalculation r ON r.calibration_id = c.id
   LEFT JOIN calibration_confirmation f ON f.calibration_id = c.id`;
@@ -24,17 +27,12 @@ function approvalOf(db: ReadableDb, row: Row): StoredApproval {
 
 /** In the order in which the calibrations were begun; of one train, or all. */
 export function listApprovals(db: ReadableDb, trainId: string | null): StoredApproval[] {
-  const order = "ORDER BY c.started_at, c.rowid";
-  const rows =
-    trainId === null
-      ? all(db, `${APPROVAL} ${order}`)
-      : all(db, `${APPROVAL} WHERE c.train_id = ? ${order}`, trainId);
-  return rows.map((row) => approvalOf(db, row));
+  const which = trainId === null ? sql`` : sql`WHERE c.train_id = ${trainId}`;
+  return sql`${APPROVAL} ${which} ORDER BY c.started_at, c.rowid`.all(db, (row) => approvalOf(db, row));
 }
 
 export function findApproval(db: ReadableDb, calibrationId: string): StoredApproval | null {
-  const row = one(db, `${APPROVAL} WHERE c.id = ?`, calibrationId);
-  return row ? approvalOf(db, row) : null;
+  return sql`${APPROVAL} WHERE c.id = ${calibrationId}`.one(db, (row) => approvalOf(db, row));
 }
 
 export function insertConfirmation(
@@ -56,27 +54,23 @@ export function recalculationOf(
   fromCalibrationId: string,
   certificateId: string,
 ): string | null {
-  const row = one(
-    db,
-    "SELECT calibration_id FROM calibration_recalculation WHERE from_calibration_id = ? AND certificate_id = ?",
-    fromCalibrationId,
-    certificateId,
-  );
-  return row ? String(row.calibration_id) : null;
+  return sql`SELECT calibration_id FROM calibration_recalculation
+    WHERE from_calibration_id = ${fromCalibrationId}
+    AND certificate_id = ${certificateId}`.one(db, firstText);
 }
 
+const recalculationRow = columns({
+  calibrationId: "text",
+  from: "text",
+  certificateId: "text",
+  reevaluationId: "text",
+});
+
 /** From which calibration each recalculated one was made, with what and by which re-evaluation. */
-export function listRecalculations(db: ReadableDb): {
-  readonly calibrationId: string;
-  readonly from: string;
-  readonly certificateId: string;
-  readonly reevaluationId: string;
-}[] {
-  return all(
-    db,
-    `SELECT calibration_id AS "calibrationId", from_calibration_id AS "from", certificate_id AS "certificateId",
-       reevaluation_id AS "reevaluationId" FROM calibration_recalculation`,
-  ) as unknown as ReturnType<typeof listRecalculations>;
+export function listRecalculations(db: ReadableDb): ReturnType<typeof recalculationRow>[] {
+  return sql`SELECT calibration_id AS "calibrationId", from_calibration_id AS "from",
+    certificate_id AS "certificateId", reevaluation_id AS "reevaluationId"
+    FROM calibration_recalculation`.all(db, recalculationRow);
 }
 
 export function insertRecalculation(

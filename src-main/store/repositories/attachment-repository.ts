@@ -1,7 +1,8 @@
 import { Attachment, type AttachmentSubject } from "#core/contract/records/attachment.ts";
-import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import type { ReadableDb, Row, WritableDb } from "../connection.ts";
+import { insert, sql } from "../sql.ts";
 
-const COLUMNS = `id, subject_kind AS "subjectKind", subject_id AS "subjectId", file_name AS "fileName",
+const COLUMNS = sql`id, subject_kind AS "subjectKind", subject_id AS "subjectId", file_name AS "fileName",
   media_type AS "mediaType", bytes, sha256, caption, added_at AS "addedAt", added_by AS "addedBy",
   withdrawn_at AS "withdrawnAt", withdrawn_by AS "withdrawnBy", withdrawn_reason AS "withdrawnReason"`;
 
@@ -18,19 +19,14 @@ function attachmentOf(row: Row): Attachment {
 export function listAttachments(db: ReadableDb, subject: AttachmentSubject | null): Attachment[] {
   const rows =
     subject === null
-      ? all(db, `SELECT ${COLUMNS} FROM attachment ORDER BY rowid DESC`)
-      : all(
-          db,
-          `SELECT ${COLUMNS} FROM attachment WHERE subject_kind = ? AND subject_id = ? ORDER BY rowid DESC`,
-          subject.kind,
-          subject.id,
-        );
+      ? sql`SELECT ${COLUMNS} FROM attachment ORDER BY rowid DESC`.all(db)
+      : sql`SELECT ${COLUMNS} FROM attachment WHERE subject_kind = ${subject.kind}
+        AND subject_id = ${subject.id} ORDER BY rowid DESC`.all(db);
   return rows.map(attachmentOf);
 }
 
 export function findAttachment(db: ReadableDb, id: string): Attachment | null {
-  const row = one(db, `SELECT ${COLUMNS} FROM attachment WHERE id = ?`, id);
-  return row ? attachmentOf(row) : null;
+  return sql`SELECT ${COLUMNS} FROM attachment WHERE id = ${id}`.one(db, attachmentOf);
 }
 
 export function insertAttachment(db: WritableDb, attachment: Attachment): void {
@@ -53,12 +49,6 @@ export function withdrawAttachment(
   id: string,
   withdrawn: { readonly at: string; readonly by: string; readonly reason: string },
 ): void {
-  run(
-    db,
-    "UPDATE attachment SET withdrawn_at = ?, withdrawn_by = ?, withdrawn_reason = ? WHERE id = ?",
-    withdrawn.at,
-    withdrawn.by,
-    withdrawn.reason,
-    id,
-  );
+  sql`UPDATE attachment SET withdrawn_at = ${withdrawn.at}, withdrawn_by = ${withdrawn.by},
+    withdrawn_reason = ${withdrawn.reason} WHERE id = ${id}`.run(db);
 }

@@ -4,12 +4,14 @@ import {
   CalibrationSummary,
 } from "#core/contract/records/calibration.ts";
 import type { CalibrationSearch } from "#core/contract/records/list-search.ts";
-import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import type { ReadableDb, Row, WritableDb } from "../connection.ts";
+import { firstText, insert, type Query, sql } from "../sql.ts";
 import { calibrationsWhere } from "./list-search.ts";
 
-const COLUMNS = `id, train_id AS "trainId", stage_micrometer_id AS "stageMicrometerId",
+const COLUMNS = sql`id, train_id AS "trainId", stage_micrometer_id AS "stageMicrometerId",
   certificate_id AS "certificateId", person_id AS "personId", state, started_at AS "startedAt",
-  settings_json AS settings, conditions_json AS conditions, estimator, coverage, remark, result_json AS result,
+  settings_json AS settings, conditions_json AS conditions, estimator, coverage, remark,
+  result_json AS result,
   due_on AS "dueOn", in_force_at AS "inForceAt", in_force_by AS "inForceBy", ended_at AS "endedAt",
   ended_by AS "endedBy", end_reason AS "endReason"`;
 
@@ -27,18 +29,15 @@ function calibrationOf(row: Row): CalibrationRecord {
 }
 
 export function findCalibration(db: ReadableDb, id: string): CalibrationRecord | null {
-  const row = one(db, `SELECT ${COLUMNS} FROM calibration WHERE id = ?`, id);
-  return row ? calibrationOf(row) : null;
+  return sql`SELECT ${COLUMNS} FROM calibration WHERE id = ${id}`.one(db, calibrationOf);
 }
 
 /** Newest first. */
 export function listCalibrations(db: ReadableDb): CalibrationRecord[] {
-  return all(db, `SELECT ${COLUMNS} FROM calibration ORDER BY started_at DESC, rowid DESC`).map(
-    calibrationOf,
-  );
+  return sql`SELECT ${COLUMNS} FROM calibration ORDER BY started_at DESC, rowid DESC`.all(db, calibrationOf);
 }
 
-const SUMMARY = `SELECT id, train_id AS "trainId", stage_micrometer_id AS "stageMicrometerId",
+const SUMMARY = sql`SELECT id, train_id AS "trainId", stage_micrometer_id AS "stageMicrometerId",
   certificate_id AS "certificateId", state, started_at AS "startedAt", due_on AS "dueOn",
   in_force_at AS "inForceAt", json_array_length(settings_json) AS settings,
   json_extract(result_json, '$.shownFactor') AS "shownFactor",
@@ -53,9 +52,9 @@ export function calibrationSummaries(
   count: number,
   search?: CalibrationSearch,
 ): CalibrationSummary[] {
-  const { sql, bound } = calibrationsWhere(state, search);
-  const page = `${SUMMARY} WHERE ${sql} ORDER BY started_at DESC, rowid DESC LIMIT ? OFFSET ?`;
-  return all(db, page, ...bound, count, from).map((row) => CalibrationSummary.parse(row));
+  const found = sql`${SUMMARY} WHERE ${calibrationsWhere(state, search)}`;
+  const page = sql`${found} ORDER BY started_at DESC, rowid DESC LIMIT ${count} OFFSET ${from}`;
+  return page.all(db, CalibrationSummary);
 }
 
 export function countCalibrations(
@@ -63,24 +62,22 @@ export function countCalibrations(
   state: CalibrationState | null,
   search?: CalibrationSearch,
 ): number {
-  const { sql, bound } = calibrationsWhere(state, search);
-  const row = one(db, `SELECT COUNT(*) AS n FROM calibration WHERE ${sql}`, ...bound);
-  return Number(row?.n);
+  return sql`SELECT count(*) FROM calibration WHERE ${calibrationsWhere(state, search)}`.number(db);
 }
 
-export const CALIBRATIONS_OF_TRAIN = `SELECT ${COLUMNS} FROM calibration WHERE train_id = ?
-  ORDER BY started_at DESC, rowid DESC`;
+export const ofTrain = (trainId: string): Query =>
+  sql`SELECT ${COLUMNS} FROM calibration WHERE train_id = ${trainId} ORDER BY started_at DESC, rowid DESC`;
 
 /** Newest first. */
 export function calibrationsOfTrain(db: ReadableDb, trainId: string): CalibrationRecord[] {
-  return all(db, CALIBRATIONS_OF_TRAIN, trainId).map(calibrationOf);
+  return ofTrain(trainId).all(db, calibrationOf);
 }
 
-export const CALIBRATION_IN_FORCE = `SELECT ${COLUMNS} FROM calibration WHERE train_id = ? AND state = 'in force'`;
+export const inForceOf = (trainId: string): Query =>
+  sql`SELECT ${COLUMNS} FROM calibration WHERE train_id = ${trainId} AND state = 'in force'`;
 
 export function calibrationInForce(db: ReadableDb, trainId: string): CalibrationRecord | null {
-  const row = one(db, CALIBRATION_IN_FORCE, trainId);
-  return row ? calibrationOf(row) : null;
+  return inForceOf(trainId).one(db, calibrationOf);
 }
 
 /** The factor the train had before an instant: of those put in force earlier and not withdrawn, the last. */
@@ -90,49 +87,33 @@ export function calibrationBefore(
   instant: string,
   exceptId: string,
 ): CalibrationRecord | null {
-  const row = one(
-    db,
-    `SELECT ${COLUMNS} FROM calibration
-     WHERE train_id = ? AND state IN ('in force', 'superseded') AND in_force_at <= ? AND id <> ?
-       AND id NOT IN (SELECT from_calibration_id FROM calibration_recalculation WHERE calibration_id = ?)
-     ORDER BY in_force_at DESC, rowid DESC LIMIT 1`,
-    trainId,
-    instant,
-    exceptId,
-    exceptId,
-  );
-  return row ? calibrationOf(row) : null;
+  return sql`SELECT ${COLUMNS} FROM calibration
+    WHERE train_id = ${trainId} AND state IN ('in force', 'superseded') AND in_force_at <= ${instant}
+    AND id <> ${exceptId}
+      AND id NOT IN (SELECT from_calibration_id FROM calibration_recalculation WHERE calibration_id = ${exceptId})
+    ORDER BY in_force_at DESC, rowid DESC LIMIT 1`.one(db, calibrationOf);
 }
 
 export function findOpenDraft(
   db: ReadableDb,
   of: Pick<CalibrationRecord, "trainId" | "stageMicrometerId" | "certificateId">,
 ): CalibrationRecord | null {
-  const row = one(
-    db,
-    `SELECT ${COLUMNS} FROM calibration
-     WHERE train_id = ? AND state = 'draft' AND stage_micrometer_id = ? AND certificate_id = ?
-     ORDER BY started_at DESC LIMIT 1`,
-    of.trainId,
-    of.stageMicrometerId,
-    of.certificateId,
-  );
-  return row ? calibrationOf(row) : null;
+  return sql`SELECT ${COLUMNS} FROM calibration
+    WHERE train_id = ${of.trainId} AND state = 'draft' AND stage_micrometer_id = ${of.stageMicrometerId}
+    AND certificate_id = ${of.certificateId}
+    ORDER BY started_at DESC LIMIT 1`.one(db, calibrationOf);
 }
 
 /** Ids of every calibration, oldest first. */
 export function calibrationIds(db: ReadableDb): string[] {
-  return all(db, "SELECT id FROM calibration ORDER BY started_at, rowid").map((row) => String(row.id));
+  return sql`SELECT id FROM calibration ORDER BY started_at, rowid`.all(db, firstText);
 }
 
 /** Those calibrations, in an order that a bench read from a file has too. */
 export function calibrationsInOrder(db: ReadableDb, ids: readonly string[]): CalibrationRecord[] {
-  return all(
-    db,
-    `SELECT ${COLUMNS} FROM calibration WHERE id IN (SELECT value FROM json_each(?))
-     ORDER BY started_at, in_force_at, id`,
-    JSON.stringify(ids),
-  ).map(calibrationOf);
+  return sql`SELECT ${COLUMNS} FROM calibration
+    WHERE id IN (SELECT value FROM json_each(${JSON.stringify(ids)}))
+    ORDER BY started_at, in_force_at, id`.all(db, calibrationOf);
 }
 
 export function insertDraft(db: WritableDb, draft: CalibrationRecord): void {
@@ -182,17 +163,10 @@ export function updateDraft(
   db: WritableDb,
   draft: Pick<CalibrationRecord, "id" | "settings" | "conditions" | "estimator" | "coverage" | "remark">,
 ): void {
-  run(
-    db,
-    `UPDATE calibration SET settings_json = ?, conditions_json = ?, estimator = ?, coverage = ?, remark = ?
-     WHERE id = ? AND state = 'draft'`,
-    JSON.stringify(draft.settings),
-    JSON.stringify(draft.conditions),
-    draft.estimator,
-    draft.coverage,
-    draft.remark,
-    draft.id,
-  );
+  sql`UPDATE calibration SET settings_json = ${JSON.stringify(draft.settings)},
+    conditions_json = ${JSON.stringify(draft.conditions)}, estimator = ${draft.estimator},
+    coverage = ${draft.coverage}, remark = ${draft.remark}
+    WHERE id = ${draft.id} AND state = 'draft'`.run(db);
 }
 
 /** Freezes the result. The one in force before must have been ended: a unique index holds each train to one. */
@@ -200,16 +174,10 @@ export function freezeInForce(
   db: WritableDb,
   frozen: Pick<CalibrationRecord, "id" | "result" | "dueOn" | "inForceAt" | "inForceBy">,
 ): void {
-  run(
-    db,
-    `UPDATE calibration SET state = 'in force', result_json = ?, due_on = ?, in_force_at = ?, in_force_by = ?
-     WHERE id = ? AND state = 'draft'`,
-    JSON.stringify(frozen.result),
-    frozen.dueOn,
-    frozen.inForceAt,
-    frozen.inForceBy,
-    frozen.id,
-  );
+  sql`UPDATE calibration SET state = 'in force',
+    result_json = ${JSON.stringify(frozen.result)}, due_on = ${frozen.dueOn},
+    in_force_at = ${frozen.inForceAt}, in_force_by = ${frozen.inForceBy}
+    WHERE id = ${frozen.id} AND state = 'draft'`.run(db);
 }
 
 export function endCalibration(
@@ -222,13 +190,6 @@ export function endCalibration(
     readonly reason: string;
   },
 ): void {
-  run(
-    db,
-    "UPDATE calibration SET state = ?, ended_at = ?, ended_by = ?, end_reason = ? WHERE id = ?",
-    end.state,
-    end.at,
-    end.by,
-    end.reason,
-    id,
-  );
+  sql`UPDATE calibration SET state = ${end.state}, ended_at = ${end.at}, ended_by = ${end.by},
+    end_reason = ${end.reason} WHERE id = ${id}`.run(db);
 }

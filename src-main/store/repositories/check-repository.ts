@@ -1,10 +1,11 @@
 import { CheckRecord, type CheckWithdrawal } from "#core/contract/records/check.ts";
-import { all, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
+import type { ReadableDb, Row, WritableDb } from "../connection.ts";
+import { firstText, insert, sql } from "../sql.ts";
 
 /** Of a check that counts: a withdrawn one stays to be read and counts for nothing. */
-export const NOT_WITHDRAWN = "id NOT IN (SELECT check_id FROM calibration_check_withdrawal)";
+export const NOT_WITHDRAWN = sql`id NOT IN (SELECT check_id FROM calibration_check_withdrawal)`;
 
-const COLUMNS = `id, train_id AS "trainId", calibration_id AS "calibrationId",
+const COLUMNS = sql`id, train_id AS "trainId", calibration_id AS "calibrationId",
   stage_micrometer_id AS "stageMicrometerId", certificate_id AS "certificateId", settings_json AS settings,
   temperature_typed AS temperature, remark, result_json AS result, checked_at AS "checkedAt",
   checked_by AS "checkedBy", (SELECT json_object('at', w.at, 'by', w.by, 'reason', w.reason)
@@ -21,29 +22,21 @@ function checkOf(row: Row): CheckRecord {
 
 /** Newest first; of one train, or all. */
 export function listChecks(db: ReadableDb, trainId: string | null): CheckRecord[] {
-  const order = "ORDER BY checked_at DESC, rowid DESC";
-  const rows =
-    trainId === null
-      ? all(db, `SELECT ${COLUMNS} FROM calibration_check ${order}`)
-      : all(db, `SELECT ${COLUMNS} FROM calibration_check WHERE train_id = ? ${order}`, trainId);
-  return rows.map(checkOf);
+  const which = trainId === null ? sql`` : sql`WHERE train_id = ${trainId}`;
+  return sql`SELECT ${COLUMNS} FROM calibration_check ${which}
+    ORDER BY checked_at DESC, rowid DESC`.all(db, checkOf);
 }
 
 export function findCheck(db: ReadableDb, id: string): CheckRecord | null {
-  const row = one(db, `SELECT ${COLUMNS} FROM calibration_check WHERE id = ?`, id);
-  return row ? checkOf(row) : null;
+  return sql`SELECT ${COLUMNS} FROM calibration_check WHERE id = ${id}`.one(db, checkOf);
 }
 
 /** The checks made against one calibration, newest first. */
 export function checksOfCalibration(db: ReadableDb, calibrationId: string): CheckRecord[] {
-  return all(
-    db,
-    `SELECT ${COLUMNS} FROM calibration_check
-     WHERE train_id = (SELECT train_id FROM calibration WHERE id = ?) AND calibration_id = ?
-     ORDER BY checked_at DESC, rowid DESC`,
-    calibrationId,
-    calibrationId,
-  ).map(checkOf);
+  return sql`SELECT ${COLUMNS} FROM calibration_check
+    WHERE train_id = (SELECT train_id FROM calibration WHERE id = ${calibrationId})
+      AND calibration_id = ${calibrationId}
+    ORDER BY checked_at DESC, rowid DESC`.all(db, checkOf);
 }
 
 /** Later than every instant of a bench. */
@@ -55,33 +48,25 @@ export function lastCheck(
   trainId: string,
   until = NOW_AND_ALWAYS,
 ): { at: string; passed: boolean } | null {
-  const row = one(
-    db,
-    `SELECT checked_at, passed FROM calibration_check WHERE train_id = ? AND checked_at <= ? AND ${NOT_WITHDRAWN}
-     ORDER BY checked_at DESC, rowid DESC LIMIT 1`,
-    trainId,
-    until,
-  );
-  return row ? { at: String(row.checked_at), passed: row.passed === 1 } : null;
+  return sql`SELECT checked_at, passed FROM calibration_check
+    WHERE train_id = ${trainId} AND checked_at <= ${until} AND ${NOT_WITHDRAWN}
+    ORDER BY checked_at DESC, rowid DESC LIMIT 1`.one(db, (row) => ({
+    at: String(row.checked_at),
+    passed: row.passed === 1,
+  }));
 }
 
 /** When a train last passed a check that counts, up to an instant; null: never. */
 export function lastPassedCheck(db: ReadableDb, trainId: string, until = NOW_AND_ALWAYS): string | null {
-  const row = one(
-    db,
-    `SELECT max(checked_at) AS at FROM calibration_check
-     WHERE train_id = ? AND passed = 1 AND checked_at <= ? AND ${NOT_WITHDRAWN}`,
-    trainId,
-    until,
-  );
+  const row = sql`SELECT max(checked_at) AS at FROM calibration_check
+    WHERE train_id = ${trainId} AND passed = 1 AND checked_at <= ${until} AND ${NOT_WITHDRAWN}`.one(db);
   return row?.at ? String(row.at) : null;
 }
 
 /** Checks whose column says another thing of their having passed than their result does. */
 export function checksWronglyPassed(db: ReadableDb): string[] {
-  return all(db, "SELECT id FROM calibration_check WHERE passed <> (result_json ->> '$.passed')").map(
-    ({ id }) => String(id),
-  );
+  return sql`SELECT id FROM calibration_check
+    WHERE passed <> (result_json ->> '$.passed')`.all(db, firstText);
 }
 
 export function insertCheck(db: WritableDb, check: CheckRecord): void {

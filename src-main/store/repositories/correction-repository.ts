@@ -3,8 +3,9 @@ import type {
   CorrectableKind,
   CorrectionSubject,
 } from "#core/contract/records/correction.ts";
-import { one, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import type { ReadableDb, WritableDb } from "../connection.ts";
 import { nameKey } from "../name-key.ts";
+import { joined, named, sql } from "../sql.ts";
 
 /** The table of each kind. */
 const TABLE_OF: Readonly<Record<CorrectableKind, string>> = {
@@ -32,8 +33,9 @@ export function wordOf(
   { kind, id }: CorrectionSubject,
   field: CorrectableField,
 ): string | null {
-  const row = one(db, `SELECT ${field} AS word FROM ${TABLE_OF[kind]} WHERE id = ?`, id);
-  return row ? String(row.word ?? "") : null;
+  return sql`SELECT ${named(field)} AS word FROM ${named(TABLE_OF[kind])} WHERE id = ${id}`.one(db, (row) =>
+    String(row.word ?? ""),
+  );
 }
 
 /** The key the record would have with that word; null where the word does not tell records apart. */
@@ -45,7 +47,8 @@ function keyWith(
 ): string | null {
   const key = KEY_OF[kind];
   if (!key?.fields.includes(field)) return null;
-  const row = one(db, `SELECT ${key.fields.join(", ")} FROM ${TABLE_OF[kind]} WHERE id = ?`, id);
+  const row =
+    sql`SELECT ${joined(key.fields.map(named), ", ")} FROM ${named(TABLE_OF[kind])} WHERE id = ${id}`.one(db);
   const [first = "", ...others] = key.fields.map((one) => String((one === field ? word : row?.[one]) ?? ""));
   return nameKey(first, ...others);
 }
@@ -60,8 +63,8 @@ export function isTakenByAnother(
   const key = keyWith(db, subject, field, word);
   const column = KEY_OF[subject.kind]?.column;
   if (key === null || column === undefined) return false;
-  const table = TABLE_OF[subject.kind];
-  return one(db, `SELECT 1 FROM ${table} WHERE ${column} = ? AND id <> ?`, key, subject.id) !== undefined;
+  const table = named(TABLE_OF[subject.kind]);
+  return sql`SELECT 1 FROM ${table} WHERE ${named(column)} = ${key} AND id <> ${subject.id}`.exists(db);
 }
 
 export function correctWord(
@@ -70,15 +73,12 @@ export function correctWord(
   field: CorrectableField,
   word: string,
 ): void {
-  const table = TABLE_OF[subject.kind];
+  const table = named(TABLE_OF[subject.kind]);
   const key = keyWith(db, subject, field, word);
+  const column = KEY_OF[subject.kind]?.column;
   // A customer who is not named is none.
-  run(
-    db,
-    `UPDATE ${table} SET ${field} = ? WHERE id = ?`,
-    field === "customer" && word === "" ? null : word,
-    subject.id,
-  );
-  if (key !== null)
-    run(db, `UPDATE ${table} SET ${KEY_OF[subject.kind]?.column} = ? WHERE id = ?`, key, subject.id);
+  const kept = field === "customer" && word === "" ? null : word;
+  sql`UPDATE ${table} SET ${named(field)} = ${kept} WHERE id = ${subject.id}`.run(db);
+  if (key !== null && column !== undefined)
+    sql`UPDATE ${table} SET ${named(column)} = ${key} WHERE id = ${subject.id}`.run(db);
 }

@@ -3,31 +3,31 @@ import { CountEvent, type CountField } from "#core/contract/records/count.ts";
 import { CountCategory } from "#core/contract/records/count-method.ts";
 import { textOfThousandths } from "#core/counting/inputs/counting-unit.ts";
 import { canonicalJson } from "../canonical-json.ts";
-import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { columns } from "../columns.ts";
+import type { ReadableDb, Row, WritableDb } from "../connection.ts";
+import { insert, type Query, sql } from "../sql.ts";
 
-const COLUMNS = `sequence, kind, field, category, thousandths, row_id AS "rowId", strikes,
+const COLUMNS = sql`sequence, kind, field, category, thousandths, row_id AS "rowId", strikes,
   struck_by AS "struckBy", at, by_person AS by, request_id AS "requestId", hash`;
 
 /** What a press needs to know of its count: few columns, so that it costs the same however long the count is. */
-export interface CountingHead {
-  readonly id: string;
-  readonly state: "counting" | "paused" | "closed";
-  readonly categories: readonly CountCategory[];
-  readonly currentField: number;
-  readonly lastSequence: number;
-  readonly lastHash: string;
-  readonly linkedSheetId: string | null;
-}
-
-const HEAD = `SELECT id, state, categories_json AS categories, current_field AS "currentField",
-  last_sequence AS "lastSequence", last_hash AS "lastHash", linked_sheet_id AS "linkedSheetId"
-  FROM tally WHERE id = ?`;
+export type CountingHead = ReturnType<typeof headOf> & { readonly categories: readonly CountCategory[] };
+const headOf = columns({
+  id: "text",
+  state: ["counting", "paused", "closed"],
+  currentField: "number",
+  lastSequence: "number",
+  lastHash: "text",
+  linkedSheetId: "text?",
+});
 
 export function findCountingHead(db: ReadableDb, countId: string): CountingHead | null {
-  const row = one(db, HEAD, countId);
+  const row = sql`SELECT id, state, categories_json AS categories, current_field AS "currentField",
+    last_sequence AS "lastSequence", last_hash AS "lastHash", linked_sheet_id AS "linkedSheetId"
+    FROM tally WHERE id = ${countId}`.one(db);
   if (!row) return null;
   const categories = CountCategory.array().parse(JSON.parse(String(row.categories)));
-  return { ...row, categories } as unknown as CountingHead;
+  return { ...headOf(row), categories };
 }
 
 function eventOf({ thousandths, ...row }: Row): CountEvent {
@@ -59,17 +59,19 @@ export function hashOfEvent(event: Omit<CountEvent, "hash" | "struckBy">, previo
   return createHash("sha256").update(text, "utf8").digest("hex");
 }
 
-export const EVENT_BY_REQUEST = `SELECT tally_id AS "countId", ${COLUMNS} FROM tally_event WHERE request_id = ?`;
-export const LAST_UNDOABLE = `SELECT ${COLUMNS} FROM tally_event
-  WHERE tally_id = ? AND kind <> 'undo' AND struck_by IS NULL ORDER BY sequence DESC LIMIT 1`;
-export const EVENTS_FROM = `SELECT ${COLUMNS} FROM tally_event
-  WHERE tally_id = ? AND sequence >= ? ORDER BY sequence LIMIT ?`;
+export const eventByRequest = (requestId: string): Query =>
+  sql`SELECT tally_id AS "countId", ${COLUMNS} FROM tally_event WHERE request_id = ${requestId}`;
+export const lastUndoable = (countId: string): Query => sql`SELECT ${COLUMNS} FROM tally_event
+  WHERE tally_id = ${countId} AND kind <> 'undo' AND struck_by IS NULL ORDER BY sequence DESC LIMIT 1`;
+export const pageOfEvents = (countId: string, from: number, count: number): Query =>
+  sql`SELECT ${COLUMNS} FROM tally_event WHERE tally_id = ${countId} AND sequence >= ${from}
+    ORDER BY sequence LIMIT ${count}`;
 
 export function findEventByRequest(
   db: ReadableDb,
   requestId: string,
 ): { readonly countId: string; readonly event: CountEvent } | null {
-  const row = one(db, EVENT_BY_REQUEST, requestId);
+  const row = eventByRequest(requestId).one(db);
   if (!row) return null;
   const { countId, ...event } = row;
   return { countId: String(countId), event: eventOf(event) };
@@ -77,33 +79,23 @@ export function findEventByRequest(
 
 /** The last press or new field that an undo has not struck; null when there is none. */
 export function lastUndoableEvent(db: ReadableDb, countId: string): CountEvent | null {
-  const row = one(db, LAST_UNDOABLE, countId);
-  return row ? eventOf(row) : null;
+  return lastUndoable(countId).one(db, eventOf);
 }
 
 export function findEvent(db: ReadableDb, countId: string, sequence: number): CountEvent | null {
-  const row = one(
-    db,
-    `SELECT ${COLUMNS} FROM tally_event WHERE tally_id = ? AND sequence = ?`,
-    countId,
-    sequence,
-  );
-  return row ? eventOf(row) : null;
+  return sql`SELECT ${COLUMNS} FROM tally_event WHERE tally_id = ${countId}
+    AND sequence = ${sequence}`.one(db, eventOf);
 }
 
 /** In order, from a sequence number on. */
 export function eventsFrom(db: ReadableDb, countId: string, from: number, count: number): CountEvent[] {
-  return all(db, EVENTS_FROM, countId, from, count).map(eventOf);
+  return pageOfEvents(countId, from, count).all(db, eventOf);
 }
 
 /** Newest first. */
 export function lastEvents(db: ReadableDb, countId: string, count: number): CountEvent[] {
-  return all(
-    db,
-    `SELECT ${COLUMNS} FROM tally_event WHERE tally_id = ? ORDER BY sequence DESC LIMIT ?`,
-    countId,
-    count,
-  ).map(eventOf);
+  return sql`SELECT ${COLUMNS} FROM tally_event WHERE tally_id = ${countId}
+    ORDER BY sequence DESC LIMIT ${count}`.all(db, eventOf);
 }
 
 /** Appends an event and moves the head of its count on. */
@@ -128,18 +120,13 @@ export function appendEvent(
     request_id: event.requestId,
     hash: event.hash,
   });
-  run(
-    db,
-    "UPDATE tally SET last_sequence = ?, last_hash = ?, current_field = ? WHERE id = ?",
-    event.sequence,
-    event.hash,
-    currentField,
-    countId,
-  );
+  sql`UPDATE tally SET last_sequence = ${event.sequence}, last_hash = ${event.hash},
+    current_field = ${currentField} WHERE id = ${countId}`.run(db);
 }
 
 export function strikeEvent(db: WritableDb, countId: string, sequence: number, by: number): void {
-  run(db, "UPDATE tally_event SET struck_by = ? WHERE tally_id = ? AND sequence = ?", by, countId, sequence);
+  sql`UPDATE tally_event SET struck_by = ${by} WHERE tally_id = ${countId}
+    AND sequence = ${sequence}`.run(db);
 }
 
 /** Adds to the running sums of a field and of the whole count; negative numbers take back. */
@@ -150,49 +137,19 @@ export function addToCounts(
   thousandths: number,
   presses: number,
 ): void {
-  run(
-    db,
-    `INSERT OR IGNORE INTO tally_field_count (tally_id, field, category, thousandths, presses) VALUES (?, ?, ?, 0, 0)`,
-    countId,
-    field,
-    category,
-  );
-  run(
-    db,
-    `UPDATE tally_field_count SET thousandths = thousandths + ?, presses = presses + ?
-     WHERE tally_id = ? AND field = ? AND category = ?`,
-    thousandths,
-    presses,
-    countId,
-    field,
-    category,
-  );
-  run(
-    db,
-    `INSERT OR IGNORE INTO tally_category_count (tally_id, category, thousandths, presses) VALUES (?, ?, 0, 0)`,
-    countId,
-    category,
-  );
-  run(
-    db,
-    `UPDATE tally_category_count SET thousandths = thousandths + ?, presses = presses + ?
-     WHERE tally_id = ? AND category = ?`,
-    thousandths,
-    presses,
-    countId,
-    category,
-  );
+  const none = { thousandths: 0, presses: 0 };
+  insert(db, "tally_field_count", { tally_id: countId, field, category, ...none }, "once");
+  sql`UPDATE tally_field_count SET thousandths = thousandths + ${thousandths}, presses = presses + ${presses}
+    WHERE tally_id = ${countId} AND field = ${field} AND category = ${category}`.run(db);
+  insert(db, "tally_category_count", { tally_id: countId, category, ...none }, "once");
+  sql`UPDATE tally_category_count SET thousandths = thousandths + ${thousandths},
+    presses = presses + ${presses}
+    WHERE tally_id = ${countId} AND category = ${category}`.run(db);
 }
 
 export function beginField(db: WritableDb, countId: string, ordinal: number, at: string): void {
-  run(
-    db,
-    `INSERT INTO tally_field (tally_id, ordinal, begun_at) VALUES (?, ?, ?)
-     ON CONFLICT (tally_id, ordinal) DO UPDATE SET begun_at = excluded.begun_at, x_typed = NULL, y_typed = NULL`,
-    countId,
-    ordinal,
-    at,
-  );
+  const field = { tally_id: countId, ordinal, begun_at: at, x_typed: null, y_typed: null };
+  insert(db, "tally_field", field, ["tally_id", "ordinal"]);
 }
 
 export function placeField(
@@ -201,71 +158,49 @@ export function placeField(
   ordinal: number,
   position: { readonly x: string; readonly y: string },
 ): void {
-  run(
-    db,
-    "UPDATE tally_field SET x_typed = ?, y_typed = ? WHERE tally_id = ? AND ordinal = ?",
-    position.x,
-    position.y,
-    countId,
-    ordinal,
-  );
+  sql`UPDATE tally_field SET x_typed = ${position.x}, y_typed = ${position.y} WHERE tally_id = ${countId}
+    AND ordinal = ${ordinal}`.run(db);
 }
 
 /** Thousandths of objects of every category of a count, and of one field of it. */
 export function categorySums(db: ReadableDb, countId: string): ReadonlyMap<string, number> {
-  const rows = all(
-    db,
-    `SELECT category, thousandths AS sum FROM tally_category_count WHERE tally_id = ?`,
-    countId,
-  );
+  const rows =
+    sql`SELECT category, thousandths AS sum FROM tally_category_count WHERE tally_id = ${countId}`.all(db);
   return new Map(rows.map((row) => [String(row.category), Number(row.sum)]));
 }
 
 export function fieldSums(db: ReadableDb, countId: string, field: number): ReadonlyMap<string, number> {
-  const rows = all(
-    db,
-    `SELECT category, thousandths AS sum FROM tally_field_count WHERE tally_id = ? AND field = ?`,
-    countId,
-    field,
-  );
+  const rows = sql`SELECT category, thousandths AS sum FROM tally_field_count
+    WHERE tally_id = ${countId} AND field = ${field}`.all(db);
   return new Map(rows.map((row) => [String(row.category), Number(row.sum)]));
 }
 
 /** Presses of a count by field and category as they are kept; field 0: of the whole count. */
 export function pressSums(db: ReadableDb, countId: string): Map<string, number> {
-  const rows = all(
-    db,
-    `SELECT field || ' ' || category AS key, presses FROM tally_field_count WHERE tally_id = :countId
-     UNION ALL SELECT '0 ' || category, presses FROM tally_category_count WHERE tally_id = :countId`,
-    { countId },
-  );
+  const rows =
+    sql`SELECT field || ' ' || category AS key, presses FROM tally_field_count WHERE tally_id = ${countId}
+      UNION ALL SELECT '0 ' || category, presses FROM tally_category_count
+      WHERE tally_id = ${countId}`.all(db);
   return new Map(rows.map((row) => [String(row.key), Number(row.presses)]));
 }
 
 /** Every field up to the one in hand, with its counts, by number. A field taken back by an undo is left out. */
 export function fieldsOfCount(db: ReadableDb, countId: string, currentField: number): CountField[] {
-  const fields = all(
-    db,
-    `SELECT ordinal, x_typed AS x, y_typed AS y, begun_at AS "begunAt" FROM tally_field
-     WHERE tally_id = ? AND ordinal <= ? ORDER BY ordinal`,
-    countId,
-    currentField,
-  ).map((row): CountField => {
-    const position = row.x === null ? null : { x: String(row.x), y: String(row.y) };
-    return {
-      ordinal: Number(row.ordinal),
-      position,
-      begunAt: String(row.begunAt),
-      counts: {},
-      presses: {},
-    };
-  });
-  const counts = all(
-    db,
-    `SELECT field, category, thousandths, presses FROM tally_field_count
-     WHERE tally_id = ? AND presses > 0 ORDER BY field, category`,
-    countId,
-  );
+  const fields = sql`SELECT ordinal, x_typed AS x, y_typed AS y, begun_at AS "begunAt" FROM tally_field
+    WHERE tally_id = ${countId} AND ordinal <= ${currentField} ORDER BY ordinal`
+    .all(db)
+    .map((row): CountField => {
+      const position = row.x === null ? null : { x: String(row.x), y: String(row.y) };
+      return {
+        ordinal: Number(row.ordinal),
+        position,
+        begunAt: String(row.begunAt),
+        counts: {},
+        presses: {},
+      };
+    });
+  const counts = sql`SELECT field, category, thousandths, presses FROM tally_field_count
+    WHERE tally_id = ${countId} AND presses > 0 ORDER BY field, category`.all(db);
   for (const row of counts) {
     const field = fields[Number(row.field) - 1];
     if (!field) continue;

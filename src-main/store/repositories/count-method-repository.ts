@@ -1,5 +1,6 @@
 import { CountMethod } from "#core/contract/records/count-method.ts";
-import { all, insert, type ReadableDb, type WritableDb } from "../connection.ts";
+import type { ReadableDb, WritableDb } from "../connection.ts";
+import { firstText, insert, sql } from "../sql.ts";
 import { versionsIn } from "./method-versions.ts";
 
 export const storedCountMethods = versionsIn("count_method", (row) => CountMethod.parse(row));
@@ -16,5 +17,5 @@ export function insertCountMethod(db: WritableDb, method: CountMethod): void {
 }
 
 export function countMethodIds(db: ReadableDb): string[] {
-  return all(db, "SELECT id FROM count_method ORDER BY rowid").map((row) => String(row.id));
+  return sql`SELECT id FROM count_method ORDER BY rowid`.all(db, firstText);
 }

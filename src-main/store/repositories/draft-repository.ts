@@ -1,38 +1,24 @@
 import { CellDraft, type ReadingCell } from "#core/contract/records/sheet.ts";
-import { all, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import type { ReadableDb, WritableDb } from "../connection.ts";
+import { insert, sql } from "../sql.ts";
 
 export function draftsOfSheet(db: ReadableDb, sheetId: string): CellDraft[] {
-  return all(
-    db,
-    `SELECT sheet_id AS "sheetId", row_id AS "rowId", dimension, edge, repeat, typed FROM cell_draft WHERE sheet_id = ?`,
-    sheetId,
-  ).map(({ dimension, edge, repeat, ...draft }) =>
-    CellDraft.parse({ ...draft, cell: { dimension, edge, repeat } }),
-  );
+  return sql`SELECT sheet_id AS "sheetId", row_id AS "rowId", dimension, edge, repeat, typed FROM cell_draft
+    WHERE sheet_id = ${sheetId}`
+    .all(db)
+    .map(({ dimension, edge, repeat, ...draft }) =>
+      CellDraft.parse({ ...draft, cell: { dimension, edge, repeat } }),
+    );
 }
 
 export function keepDraft(db: WritableDb, draft: CellDraft): void {
-  run(
-    db,
-    `INSERT INTO cell_draft (sheet_id, row_id, dimension, edge, repeat, typed) VALUES (?, ?, ?, ?, ?, ?)
-     ON CONFLICT (sheet_id, row_id, dimension, edge, repeat) DO UPDATE SET typed = excluded.typed`,
-    draft.sheetId,
-    draft.rowId,
-    draft.cell.dimension,
-    draft.cell.edge,
-    draft.cell.repeat,
-    draft.typed,
-  );
+  const { dimension, edge, repeat } = draft.cell;
+  const cell = { sheet_id: draft.sheetId, row_id: draft.rowId, dimension, edge, repeat };
+  insert(db, "cell_draft", { ...cell, typed: draft.typed }, Object.keys(cell));
 }
 
 export function forgetDraft(db: WritableDb, sheetId: string, rowId: string, cell: ReadingCell): void {
-  run(
-    db,
-    "DELETE FROM cell_draft WHERE sheet_id = ? AND row_id = ? AND dimension = ? AND edge = ? AND repeat = ?",
-    sheetId,
-    rowId,
-    cell.dimension,
-    cell.edge,
-    cell.repeat,
-  );
+  sql`DELETE FROM cell_draft
+    WHERE sheet_id = ${sheetId} AND row_id = ${rowId} AND dimension = ${cell.dimension}
+    AND edge = ${cell.edge} AND repeat = ${cell.repeat}`.run(db);
 }

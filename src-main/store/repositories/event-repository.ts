@@ -1,43 +1,38 @@
 import { EquipmentEvent } from "#core/contract/records/equipment-event.ts";
-import { all, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
+import type { ReadableDb, Row, WritableDb } from "../connection.ts";
+import { firstText, insert, named, sql } from "../sql.ts";
 
 /** An event as stored; which of its trains are still open follows from checks and calibrations. */
 export type StoredEvent = Omit<EquipmentEvent, "openTrainIds">;
 const Stored = EquipmentEvent.omit({ openTrainIds: true });
 
-const COLUMNS = `id, kind, subject_kind AS "subjectKind", subject_id AS "subjectId", happened_on AS "happenedOn", words,
+const COLUMNS = sql`id, kind, subject_kind AS "subjectKind", subject_id AS "subjectId",
+  happened_on AS "happenedOn",
+  words,
   recorded_at AS "recordedAt", recorded_by AS "recordedBy"`;
 
 function eventOf(db: ReadableDb, { subjectKind, subjectId, ...row }: Row): StoredEvent {
-  const trainIds = all(
-    db,
-    "SELECT train_id AS id FROM equipment_event_train WHERE event_id = ? ORDER BY train_id",
-    String(row.id),
-  ).map(({ id }) => id);
+  const trainIds = sql`SELECT train_id AS id FROM equipment_event_train
+    WHERE event_id = ${String(row.id)} ORDER BY train_id`.all(db, ({ id }) => id);
   return Stored.parse({ ...row, subject: { kind: subjectKind, id: subjectId }, trainIds });
 }
 
 /** Newest first. */
 export function listEvents(db: ReadableDb): StoredEvent[] {
-  return all(db, `SELECT ${COLUMNS} FROM equipment_event ORDER BY recorded_at DESC, rowid DESC`).map((row) =>
+  return sql`SELECT ${COLUMNS} FROM equipment_event ORDER BY recorded_at DESC, rowid DESC`.all(db, (row) =>
     eventOf(db, row),
   );
 }
 
 export function findEvent(db: ReadableDb, id: string): StoredEvent | null {
-  const row = one(db, `SELECT ${COLUMNS} FROM equipment_event WHERE id = ?`, id);
-  return row ? eventOf(db, row) : null;
+  return sql`SELECT ${COLUMNS} FROM equipment_event WHERE id = ${id}`.one(db, (row) => eventOf(db, row));
 }
 
 /** The events that touch a train, newest first. */
 export function eventsOfTrain(db: ReadableDb, trainId: string): StoredEvent[] {
-  return all(
-    db,
-    `SELECT ${COLUMNS} FROM equipment_event
-     WHERE id IN (SELECT event_id FROM equipment_event_train WHERE train_id = ?)
-     ORDER BY happened_on DESC, recorded_at DESC`,
-    trainId,
-  ).map((row) => eventOf(db, row));
+  return sql`SELECT ${COLUMNS} FROM equipment_event
+    WHERE id IN (SELECT event_id FROM equipment_event_train WHERE train_id = ${trainId})
+    ORDER BY happened_on DESC, recorded_at DESC`.all(db, (row) => eventOf(db, row));
 }
 
 export function insertEvent(db: WritableDb, event: StoredEvent): void {
@@ -67,9 +62,6 @@ export function trainIdsWith(
   db: ReadableDb,
   part: { kind: keyof typeof TRAIN_COLUMN; id: string },
 ): string[] {
-  return all(
-    db,
-    `SELECT id FROM optical_train WHERE ${TRAIN_COLUMN[part.kind]} = ? ORDER BY rowid`,
-    part.id,
-  ).map(({ id }) => String(id));
+  return sql`SELECT id FROM optical_train
+    WHERE ${named(TRAIN_COLUMN[part.kind])} = ${part.id} ORDER BY rowid`.all(db, firstText);
 }

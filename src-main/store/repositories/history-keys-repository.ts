@@ -1,6 +1,7 @@
 import { labelStem, sizeBin } from "#core/measurement/size-history.ts";
 import { decimal } from "#core/quantity/decimal.ts";
-import { all, type ReadableDb, type Row } from "../connection.ts";
+import type { ReadableDb, Row } from "../connection.ts";
+import { sql } from "../sql.ts";
 
 const MOST_REMEMBERED = 20_000;
 
@@ -20,33 +21,24 @@ function remembering<T>(answer: (text: string) => T): (text: string) => T {
 const binOf = remembering((size) => sizeBin(decimal(size)));
 const stemOf = remembering(labelStem);
 
-const KEYS = "r.ordinal, r.label, r.label_stem AS stem, m.dimension, m.size_um AS size, m.size_bin AS bin";
+const KEYS = sql`r.ordinal, r.label, r.label_stem AS stem, m.dimension, m.size_um AS size, m.size_bin AS bin`;
 
 /** By row and dimension, from ordinal `from`: the keys of histories that do not follow from label and size. */
 export function wrongHistoryKeys(db: ReadableDb, sheetId: string, from: number, to: number): string[] {
   // Rows that are taken away are looked at by their names: the index of a sheet's rows leads to the others alone.
   return wrongAmong(
-    all(
-      db,
-      `SELECT ${KEYS} FROM specimen_row r LEFT JOIN measurement m ON m.row_key = r.key
-       WHERE r.sheet_id = ? AND r.undone_at IS NULL AND r.ordinal BETWEEN ? AND ?`,
-      sheetId,
-      from,
-      to,
-    ),
+    sql`SELECT ${KEYS} FROM specimen_row r LEFT JOIN measurement m ON m.row_key = r.key
+      WHERE r.sheet_id = ${sheetId} AND r.undone_at IS NULL AND r.ordinal BETWEEN ${from}
+      AND ${to}`.all(db),
   );
 }
 
 /** The same of some rows that were taken away. */
 export function wrongKeysOfUndone(db: ReadableDb, ids: readonly string[]): string[] {
   return wrongAmong(
-    all(
-      db,
-      `SELECT ${KEYS} FROM json_each(?) j CROSS JOIN specimen_row r ON r.id = j.value
-         LEFT JOIN measurement m ON m.row_key = r.key
-       WHERE r.undone_at IS NOT NULL`,
-      JSON.stringify(ids),
-    ),
+    sql`SELECT ${KEYS} FROM json_each(${JSON.stringify(ids)}) j CROSS JOIN specimen_row r ON r.id = j.value
+        LEFT JOIN measurement m ON m.row_key = r.key
+      WHERE r.undone_at IS NOT NULL`.all(db),
   );
 }
 

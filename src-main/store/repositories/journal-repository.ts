@@ -1,14 +1,17 @@
 import { createHash } from "node:crypto";
 import { canonicalJson } from "../canonical-json.ts";
-import { all, insert, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import { columns } from "../columns.ts";
+import type { ReadableDb, WritableDb } from "../connection.ts";
+import { firstText, insert, type Query, sql } from "../sql.ts";
 import { keyOfRow } from "./measurement-keys.ts";
 
-export interface JournalAct {
-  readonly id: number;
-  readonly sheetId: string;
+export type JournalAct = ReturnType<typeof actOf>;
+const actOf = columns({
+  id: "number",
+  sheetId: "text",
   /** What was done, in words that follow “Taken back: …”. */
-  readonly words: string;
-}
+  words: "text",
+});
 
 /** What an act replaced: a row itself when `dimension` is empty, else one measurement; null: there was none. */
 export interface JournalChange {
@@ -32,7 +35,7 @@ export function digestOfRecord(record: unknown): string {
 
 /** What could have been done again until now no longer can. */
 export function forgetUndone(db: WritableDb, sheetId: string): void {
-  run(db, "UPDATE sheet_act SET state = 'cleared' WHERE sheet_id = ? AND state = 'undone'", sheetId);
+  sql`UPDATE sheet_act SET state = 'cleared' WHERE sheet_id = ${sheetId} AND state = 'undone'`.run(db);
 }
 
 /** Adds an act; what could have been done again until now no longer can. */
@@ -43,41 +46,36 @@ export function addAct(
 ): void {
   forgetUndone(db, act.sheetId);
   insert(db, "sheet_act", { sheet_id: act.sheetId, words: act.words, state: "done", at: act.at, by: act.by });
-  const id = Number(one(db, "SELECT last_insert_rowid() AS id")?.id);
+  const id = sql`SELECT last_insert_rowid() AS id`.number(db);
   for (const { rowId, dimension, before, after } of changes) {
-    run(
-      db,
-      `INSERT INTO sheet_act_change (act_id, row_key, dimension, before_json, after_digest)
-       VALUES (?, ${keyOfRow()}, ?, ?, unhex(?))`,
-      id,
-      rowId,
+    insert(db, "sheet_act_change", {
+      act_id: id,
+      row_key: keyOfRow(rowId),
       dimension,
-      before === null ? null : JSON.stringify(before),
-      digestOfRecord(after),
-    );
+      before_json: before === null ? null : JSON.stringify(before),
+      after_digest: sql`unhex(${digestOfRecord(after)})`,
+    });
   }
 }
 
-function actOf(row: Readonly<Record<string, unknown>> | undefined): JournalAct | null {
-  return row ? { id: Number(row.id), sheetId: String(row.sheetId), words: String(row.words) } : null;
-}
-
-const ACT = `id, sheet_id AS "sheetId", words`;
-export const LAST_DONE = `SELECT ${ACT} FROM sheet_act WHERE sheet_id = ? AND state = 'done' ORDER BY id DESC LIMIT 1`;
-export const FIRST_UNDONE = `SELECT ${ACT} FROM sheet_act WHERE sheet_id = ? AND state = 'undone' ORDER BY id LIMIT 1`;
+const ACT = sql`id, sheet_id AS "sheetId", words`;
+export const lastDoneOf = (sheetId: string): Query =>
+  sql`SELECT ${ACT} FROM sheet_act WHERE sheet_id = ${sheetId} AND state = 'done' ORDER BY id DESC LIMIT 1`;
+export const firstUndoneOf = (sheetId: string): Query =>
+  sql`SELECT ${ACT} FROM sheet_act WHERE sheet_id = ${sheetId} AND state = 'undone' ORDER BY id LIMIT 1`;
 
 /** The act that undo would take back. */
 export function lastDone(db: ReadableDb, sheetId: string): JournalAct | null {
-  return actOf(one(db, LAST_DONE, sheetId));
+  return lastDoneOf(sheetId).one(db, actOf);
 }
 
 /** The act that redo would do again: of those taken back the one taken back last. */
 export function firstUndone(db: ReadableDb, sheetId: string): JournalAct | null {
-  return actOf(one(db, FIRST_UNDONE, sheetId));
+  return firstUndoneOf(sheetId).one(db, actOf);
 }
 
 export function findAct(db: ReadableDb, id: number): JournalAct | null {
-  return actOf(one(db, `SELECT ${ACT} FROM sheet_act WHERE id = ?`, id));
+  return sql`SELECT ${ACT} FROM sheet_act WHERE id = ${id}`.one(db, actOf);
 }
 
 function parsed(text: unknown): unknown {
@@ -85,42 +83,32 @@ function parsed(text: unknown): unknown {
 }
 
 export function changesOfAct(db: ReadableDb, actId: number): KeptChange[] {
-  return all(
-    db,
-    `SELECT r.id AS "rowId", c.dimension, c.before_json AS before, c.after_json AS after,
-       lower(hex(c.after_digest)) AS "afterDigest"
-     FROM sheet_act_change c CROSS JOIN specimen_row r ON r.key = c.row_key WHERE c.act_id = ?`,
-    actId,
-  ).map((row) => ({
-    rowId: String(row.rowId),
-    dimension: String(row.dimension),
-    before: parsed(row.before),
-    after: parsed(row.after),
-    afterDigest: String(row.afterDigest),
-  }));
+  return sql`SELECT r.id AS "rowId", c.dimension, c.before_json AS before, c.after_json AS after,
+      lower(hex(c.after_digest)) AS "afterDigest"
+    FROM sheet_act_change c CROSS JOIN specimen_row r ON r.key = c.row_key WHERE c.act_id = ${actId}`
+    .all(db)
+    .map((row) => ({
+      rowId: String(row.rowId),
+      dimension: String(row.dimension),
+      before: parsed(row.before),
+      after: parsed(row.after),
+      afterDigest: String(row.afterDigest),
+    }));
 }
 
 /** Ids of the rows an act was about. */
 export function rowsOfAct(db: ReadableDb, actId: number): string[] {
-  return all(
-    db,
-    `SELECT DISTINCT r.id FROM sheet_act_change c CROSS JOIN specimen_row r ON r.key = c.row_key WHERE c.act_id = ?`,
-    actId,
-  ).map((row) => String(row.id));
+  return sql`SELECT DISTINCT r.id FROM sheet_act_change c CROSS JOIN specimen_row r ON r.key = c.row_key
+    WHERE c.act_id = ${actId}`.all(db, firstText);
 }
 
 export function setActState(db: WritableDb, actId: number, state: "done" | "undone"): void {
-  run(db, "UPDATE sheet_act SET state = ? WHERE id = ?", state, actId);
+  sql`UPDATE sheet_act SET state = ${state} WHERE id = ${actId}`.run(db);
 }
 
 /** Keeps what an act had made of a record, so that the act can be done again. */
 export function keepAfter(db: WritableDb, actId: number, change: Omit<JournalChange, "before">): void {
-  run(
-    db,
-    `UPDATE sheet_act_change SET after_json = ? WHERE act_id = ? AND row_key = ${keyOfRow()} AND dimension = ?`,
-    change.after === null ? null : JSON.stringify(change.after),
-    actId,
-    change.rowId,
-    change.dimension,
-  );
+  sql`UPDATE sheet_act_change SET after_json = ${change.after === null ? null : JSON.stringify(change.after)}
+    WHERE act_id = ${actId} AND row_key = ${keyOfRow(change.rowId)}
+    AND dimension = ${change.dimension}`.run(db);
 }

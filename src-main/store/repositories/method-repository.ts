@@ -1,6 +1,7 @@
 import { Method } from "#core/contract/records/method.ts";
-import { all, insert, type ReadableDb, type WritableDb } from "../connection.ts";
+import type { ReadableDb, WritableDb } from "../connection.ts";
 import { nameKey } from "../name-key.ts";
+import { insert, sql } from "../sql.ts";
 import { VERSION_COLUMNS, versionOf, versionsIn } from "./method-versions.ts";
 
 export const storedMethods = versionsIn("method", (row) => Method.parse(row));
@@ -26,7 +27,7 @@ export function listMethodsAsStored(db: ReadableDb): {
   readonly definedAt: string;
   readonly definedBy: string;
 }[] {
-  return all(db, `SELECT ${VERSION_COLUMNS} FROM method ORDER BY rowid`).map((row) => ({
+  return sql`SELECT ${VERSION_COLUMNS} FROM method ORDER BY rowid`.all(db).map((row) => ({
     id: String(row.id),
     familyId: String(row.familyId),
     version: Number(row.version),

@@ -1,4 +1,5 @@
-import { all, one, type ReadableDb, type Row } from "../connection.ts";
+import type { ReadableDb, Row } from "../connection.ts";
+import { named, sql } from "../sql.ts";
 
 /** What every kind of method is: one version of a definition, which never changes. */
 export interface MethodVersion {
@@ -12,7 +13,7 @@ export interface MethodVersion {
 }
 
 /** Columns of a table of versions, named as the record's fields. */
-export const VERSION_COLUMNS = `id, family_id AS "familyId", version, definition_json AS definition,
+export const VERSION_COLUMNS = sql`id, family_id AS "familyId", version, definition_json AS definition,
   defined_at AS "definedAt", defined_by AS "definedBy"`;
 
 /** A row of `VERSION_COLUMNS` with its definition read. */
@@ -32,25 +33,20 @@ export function versionsIn<T extends MethodVersion>(
   table: "method" | "count_method" | "category_list",
   parse: (row: Row) => T,
 ): VersionReader<T> {
-  const recordOf = (row: Row | undefined): T | null => (row ? parse(versionOf(row)) : null);
+  const read = (row: Row): T => parse(versionOf(row));
+  const versions = named(table);
   return {
     listNewest: (db) =>
-      all(
-        db,
-        `SELECT ${VERSION_COLUMNS} FROM ${table} m
-         WHERE version = (SELECT max(version) FROM ${table} n WHERE n.family_id = m.family_id)
-         ORDER BY (SELECT min(rowid) FROM ${table} n WHERE n.family_id = m.family_id)`,
-      ).map((row) => parse(versionOf(row))),
+      sql`SELECT ${VERSION_COLUMNS} FROM ${versions} m
+        WHERE version = (SELECT max(version) FROM ${versions} n WHERE n.family_id = m.family_id)
+        ORDER BY (SELECT min(rowid) FROM ${versions} n WHERE n.family_id = m.family_id)`.all(db, read),
 
-    find: (db, id) => recordOf(one(db, `SELECT ${VERSION_COLUMNS} FROM ${table} WHERE id = ?`, id)),
+    find: (db, id) =>
+      sql`SELECT ${VERSION_COLUMNS}
+        FROM ${versions} WHERE id = ${id}`.one(db, read),
 
     newestOfFamily: (db, familyId) =>
-      recordOf(
-        one(
-          db,
-          `SELECT ${VERSION_COLUMNS} FROM ${table} WHERE family_id = ? ORDER BY version DESC LIMIT 1`,
-          familyId,
-        ),
-      ),
+      sql`SELECT ${VERSION_COLUMNS} FROM ${versions} WHERE family_id = ${familyId}
+        ORDER BY version DESC LIMIT 1`.one(db, read),
   };
 }

@@ -1,23 +1,21 @@
 import { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
-import { all, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
+import type { ReadableDb, Row, WritableDb } from "../connection.ts";
 import { nameKey } from "../name-key.ts";
+import { firstText, insert, sql } from "../sql.ts";
 
-const MICROMETER = `id, name, serial, maker, scale_length_um AS "scaleLengthUm", divisions, substrate, expansion,
+const MICROMETER = sql`id, name, serial, maker, scale_length_um AS "scaleLengthUm", divisions, substrate,
+  expansion,
   expansion_half_width AS "expansionHalfWidth", cover, kept_at AS "keptAt", registered_at AS "registeredAt"`;
-const CERTIFICATE = `id, stage_micrometer_id AS "stageMicrometerId", number, laboratory, accreditation,
+const CERTIFICATE = sql`id, stage_micrometer_id AS "stageMicrometerId", number, laboratory, accreditation,
   calibrated_on AS "calibratedOn", due_on AS "dueOn", due_reason AS "dueReason", temperature, sign,
   expanded_uncertainty AS "expandedUncertainty", coverage_factor AS "coverageFactor",
   uncertainty_per_mm AS "uncertaintyPerMm", degrees_of_freedom AS "degreesOfFreedom",
   registered_at AS "registeredAt"`;
 
 function certificateOf(db: ReadableDb, row: Row): Certificate {
-  const lines = all(
-    db,
-    `SELECT nominal, error, typed_nominal AS "typedNominal", typed_value AS "typedValue",
-       expanded_uncertainty AS "expandedUncertainty"
-     FROM certificate_line WHERE certificate_id = ? ORDER BY ordinal`,
-    String(row.id),
-  );
+  const lines = sql`SELECT nominal, error, typed_nominal AS "typedNominal", typed_value AS "typedValue",
+      expanded_uncertainty AS "expandedUncertainty"
+    FROM certificate_line WHERE certificate_id = ${String(row.id)} ORDER BY ordinal`.all(db);
   return Certificate.parse({ ...stated(row), lines: lines.map(stated) });
 }
 
@@ -27,11 +25,10 @@ function stated(row: Row): Row {
 }
 
 function micrometerOf(db: ReadableDb, row: Row): StageMicrometer {
-  const certificates = all(
-    db,
-    `SELECT ${CERTIFICATE} FROM certificate WHERE stage_micrometer_id = ? ORDER BY calibrated_on, rowid`,
-    String(row.id),
-  ).map((certificate) => certificateOf(db, certificate));
+  const certificates = sql`SELECT ${CERTIFICATE} FROM certificate
+    WHERE stage_micrometer_id = ${String(row.id)} ORDER BY calibrated_on, rowid`.all(db, (certificate) =>
+    certificateOf(db, certificate),
+  );
   const { cover, keptAt, ...named } = row;
   return StageMicrometer.parse({
     ...named,
@@ -42,32 +39,31 @@ function micrometerOf(db: ReadableDb, row: Row): StageMicrometer {
 }
 
 export function listMicrometers(db: ReadableDb): StageMicrometer[] {
-  return all(db, `SELECT ${MICROMETER} FROM stage_micrometer ORDER BY registered_at, rowid`).map((row) =>
+  return sql`SELECT ${MICROMETER} FROM stage_micrometer ORDER BY registered_at, rowid`
+    .all(db)
+    .map((row) => micrometerOf(db, row));
+}
+
+export function findMicrometer(db: ReadableDb, id: string): StageMicrometer | null {
+  return sql`SELECT ${MICROMETER} FROM stage_micrometer WHERE id = ${id}`.one(db, (row) =>
     micrometerOf(db, row),
   );
 }
 
-export function findMicrometer(db: ReadableDb, id: string): StageMicrometer | null {
-  const row = one(db, `SELECT ${MICROMETER} FROM stage_micrometer WHERE id = ?`, id);
-  return row ? micrometerOf(db, row) : null;
-}
-
 export function findCertificate(db: ReadableDb, id: string): Certificate | null {
-  const row = one(db, `SELECT ${CERTIFICATE} FROM certificate WHERE id = ?`, id);
-  return row ? certificateOf(db, row) : null;
+  return sql`SELECT ${CERTIFICATE} FROM certificate WHERE id = ${id}`.one(db, (row) =>
+    certificateOf(db, row),
+  );
 }
 
 /** When the certificate falls due, without reading its table. */
 export function certificateDueOn(db: ReadableDb, id: string): string | null {
-  const row = one(db, "SELECT due_on FROM certificate WHERE id = ?", id);
-  return row ? String(row.due_on) : null;
+  return sql`SELECT due_on FROM certificate WHERE id = ${id}`.one(db, firstText);
 }
 
 /** A micrometer is known by its maker and serial number. */
 export function micrometerTaken(db: ReadableDb, maker: string, serial: string): boolean {
-  return (
-    one(db, "SELECT 1 FROM stage_micrometer WHERE identity_key = ?", nameKey(maker, serial)) !== undefined
-  );
+  return sql`SELECT 1 FROM stage_micrometer WHERE identity_key = ${nameKey(maker, serial)}`.exists(db);
 }
 
 /** A certificate is known by its laboratory and number. */
@@ -77,8 +73,9 @@ export function certificateTaken(
   laboratory: string,
   number: string,
 ): boolean {
-  const sql = "SELECT 1 FROM certificate WHERE stage_micrometer_id = ? AND identity_key = ?";
-  return one(db, sql, stageMicrometerId, nameKey(laboratory, number)) !== undefined;
+  const key = nameKey(laboratory, number);
+  return sql`SELECT 1 FROM certificate
+    WHERE stage_micrometer_id = ${stageMicrometerId} AND identity_key = ${key}`.exists(db);
 }
 
 export function insertMicrometer(db: WritableDb, micrometer: StageMicrometer): void {

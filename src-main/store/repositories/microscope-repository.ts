@@ -1,38 +1,33 @@
 import { Eyepiece, Microscope, Objective } from "#core/contract/records/microscope.ts";
-import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import type { ReadableDb, Row, WritableDb } from "../connection.ts";
 import { nameKey } from "../name-key.ts";
+import { insert, sql } from "../sql.ts";
 
-const COLUMNS = `id, name, maker, model, serial, head_compensated AS "headCompensated", registered_at AS "registeredAt"`;
+const COLUMNS = sql`id, name, maker, model, serial, head_compensated AS "headCompensated",
+  registered_at AS "registeredAt"`;
 
 function objectivesOf(db: ReadableDb, microscopeId: string): Objective[] {
-  return all(
-    db,
-    `SELECT id, microscope_id AS "microscopeId", position, magnification,
-       numerical_aperture AS "numericalAperture", immersion, serial
-     FROM objective WHERE microscope_id = ? ORDER BY position`,
-    microscopeId,
-  ).map((row) => Objective.parse(row));
+  return sql`SELECT id, microscope_id AS "microscopeId", position, magnification,
+      numerical_aperture AS "numericalAperture", immersion, serial
+    FROM objective WHERE microscope_id = ${microscopeId} ORDER BY position`.all(db, Objective);
 }
 
 function eyepiecesOf(db: ReadableDb, microscopeId: string): Eyepiece[] {
-  return all(
-    db,
-    `SELECT e.id, e.microscope_id AS "microscopeId", e.name, e.magnification, e.field_number AS "fieldNumber",
-       e.serial, r.id AS "reticleId", r.engraving, r.scale_length_mm AS "scaleLengthMm", r.divisions
-     FROM eyepiece e JOIN reticle r ON r.id = e.reticle_id WHERE e.microscope_id = ? ORDER BY e.ordinal`,
-    microscopeId,
-  ).map(({ reticleId, engraving, scaleLengthMm, divisions, ...eyepiece }) =>
-    Eyepiece.parse({ ...eyepiece, reticle: { id: reticleId, engraving, scaleLengthMm, divisions } }),
-  );
+  return sql`SELECT e.id, e.microscope_id AS "microscopeId", e.name, e.magnification,
+    e.field_number AS "fieldNumber",
+      e.serial, r.id AS "reticleId", r.engraving, r.scale_length_mm AS "scaleLengthMm", r.divisions
+    FROM eyepiece e JOIN reticle r ON r.id = e.reticle_id
+    WHERE e.microscope_id = ${microscopeId} ORDER BY e.ordinal`
+    .all(db)
+    .map(({ reticleId, engraving, scaleLengthMm, divisions, ...eyepiece }) =>
+      Eyepiece.parse({ ...eyepiece, reticle: { id: reticleId, engraving, scaleLengthMm, divisions } }),
+    );
 }
 
 function microscopeOf(db: ReadableDb, row: Row): Microscope {
   const id = String(row.id);
-  const steps = all(
-    db,
-    "SELECT magnification FROM intermediate_magnification WHERE microscope_id = ? ORDER BY ordinal",
-    id,
-  );
+  const steps = sql`SELECT magnification FROM intermediate_magnification
+    WHERE microscope_id = ${id} ORDER BY ordinal`.all(db);
   return Microscope.parse({
     ...row,
     headCompensated: row.headCompensated === 1,
@@ -43,18 +38,17 @@ function microscopeOf(db: ReadableDb, row: Row): Microscope {
 }
 
 export function listMicroscopes(db: ReadableDb): Microscope[] {
-  return all(db, `SELECT ${COLUMNS} FROM microscope ORDER BY registered_at, rowid`).map((row) =>
-    microscopeOf(db, row),
-  );
+  return sql`SELECT ${COLUMNS} FROM microscope ORDER BY registered_at, rowid`
+    .all(db)
+    .map((row) => microscopeOf(db, row));
 }
 
 export function findMicroscope(db: ReadableDb, id: string): Microscope | null {
-  const row = one(db, `SELECT ${COLUMNS} FROM microscope WHERE id = ?`, id);
-  return row ? microscopeOf(db, row) : null;
+  return sql`SELECT ${COLUMNS} FROM microscope WHERE id = ${id}`.one(db, (row) => microscopeOf(db, row));
 }
 
 export function microscopeNameTaken(db: ReadableDb, name: string): boolean {
-  return one(db, "SELECT 1 FROM microscope WHERE name_key = ?", nameKey(name)) !== undefined;
+  return sql`SELECT 1 FROM microscope WHERE name_key = ${nameKey(name)}`.exists(db);
 }
 
 export function insertObjective(db: WritableDb, objective: Objective): void {
@@ -78,19 +72,16 @@ export function insertEyepiece(db: WritableDb, eyepiece: Eyepiece): void {
     scale_length_mm: reticle.scaleLengthMm,
     divisions: reticle.divisions,
   });
-  run(
-    db,
-    `INSERT INTO eyepiece (id, microscope_id, ordinal, name, magnification, field_number, serial, reticle_id)
-     VALUES (?, ?, (SELECT count(*) + 1 FROM eyepiece WHERE microscope_id = ?), ?, ?, ?, ?, ?)`,
-    eyepiece.id,
-    eyepiece.microscopeId,
-    eyepiece.microscopeId,
-    eyepiece.name,
-    eyepiece.magnification,
-    eyepiece.fieldNumber,
-    eyepiece.serial,
-    reticle.id,
-  );
+  insert(db, "eyepiece", {
+    id: eyepiece.id,
+    microscope_id: eyepiece.microscopeId,
+    ordinal: sql`(SELECT count(*) + 1 FROM eyepiece WHERE microscope_id = ${eyepiece.microscopeId})`,
+    name: eyepiece.name,
+    magnification: eyepiece.magnification,
+    field_number: eyepiece.fieldNumber,
+    serial: eyepiece.serial,
+    reticle_id: reticle.id,
+  });
 }
 
 /** Inserts the microscope with its objectives and eyepieces; its trains are inserted by `insertTrain`. */

@@ -1,27 +1,23 @@
 import { Person } from "#core/contract/records/person.ts";
-import { all, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
+import type { ReadableDb, WritableDb } from "../connection.ts";
 import { nameKey } from "../name-key.ts";
+import { insert, sql } from "../sql.ts";
 import { keepSetting } from "./laboratory-repository.ts";
 
-const COLUMNS = `id, name, initials, interpupillary_mm AS "interpupillaryMm", registered_at AS "registeredAt"`;
+const COLUMNS = sql`id, name, initials, interpupillary_mm AS "interpupillaryMm",
+  registered_at AS "registeredAt"`;
 const IN_USE = "person_in_use";
 
-function personOf(row: Row | undefined): Person | null {
-  return row ? Person.parse(row) : null;
-}
-
 export function listPeople(db: ReadableDb): Person[] {
-  return all(db, `SELECT ${COLUMNS} FROM person ORDER BY registered_at, rowid`).map((row) =>
-    Person.parse(row),
-  );
+  return sql`SELECT ${COLUMNS} FROM person ORDER BY registered_at, rowid`.all(db, Person);
 }
 
 export function findPerson(db: ReadableDb, id: string): Person | null {
-  return personOf(one(db, `SELECT ${COLUMNS} FROM person WHERE id = ?`, id));
+  return sql`SELECT ${COLUMNS} FROM person WHERE id = ${id}`.one(db, Person);
 }
 
 export function findPersonNamed(db: ReadableDb, name: string): Person | null {
-  return personOf(one(db, `SELECT ${COLUMNS} FROM person WHERE name_key = ?`, nameKey(name)));
+  return sql`SELECT ${COLUMNS} FROM person WHERE name_key = ${nameKey(name)}`.one(db, Person);
 }
 
 /** @param namesakes true: another person of that name may be there already, known apart by their identifiers */
@@ -39,13 +35,8 @@ export function insertPerson(db: WritableDb, person: Person, { namesakes = false
 
 /** Who is at the bench; null until somebody has said so. */
 export function personInUse(db: ReadableDb): Person | null {
-  return personOf(
-    one(
-      db,
-      `SELECT ${COLUMNS} FROM person WHERE id = (SELECT value FROM bench_setting WHERE key = ?)`,
-      IN_USE,
-    ),
-  );
+  return sql`SELECT ${COLUMNS} FROM person
+    WHERE id = (SELECT value FROM bench_setting WHERE key = ${IN_USE})`.one(db, Person);
 }
 
 export function choosePersonInUse(db: WritableDb, personId: string): void {

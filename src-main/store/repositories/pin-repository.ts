@@ -1,33 +1,34 @@
-import { all, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import { columns } from "../columns.ts";
+import type { ReadableDb, WritableDb } from "../connection.ts";
+import { insert, sql } from "../sql.ts";
 
-export interface StoredPin {
-  readonly scheme: string;
-  readonly salt: string;
-  readonly hash: string;
-  readonly setAt: string;
-  readonly failures: number;
-  readonly blockedUntil: string | null;
-}
+export type StoredPin = ReturnType<typeof pinOf>;
+const pinOf = columns({
+  scheme: "text",
+  salt: "text",
+  hash: "text",
+  setAt: "text",
+  failures: "number",
+  blockedUntil: "text?",
+});
 
-const COLUMNS = `scheme, salt, hash, set_at AS "setAt", failures, blocked_until AS "blockedUntil"`;
+const COLUMNS = sql`scheme, salt, hash, set_at AS "setAt", failures, blocked_until AS "blockedUntil"`;
 
 export function findPin(db: ReadableDb, personId: string): StoredPin | null {
-  const row = one(db, `SELECT ${COLUMNS} FROM person_pin WHERE person_id = ?`, personId);
-  return row ? (row as unknown as StoredPin) : null;
+  return sql`SELECT ${COLUMNS} FROM person_pin WHERE person_id = ${personId}`.one(db, pinOf);
 }
 
 /** Who has a PIN, and since when. */
 export function pinDates(db: ReadableDb): ReadonlyMap<string, string> {
   return new Map(
-    all(db, "SELECT person_id, set_at FROM person_pin").map((row) => [
-      String(row.person_id),
-      String(row.set_at),
-    ]),
+    sql`SELECT person_id, set_at FROM person_pin`
+      .all(db)
+      .map((row) => [String(row.person_id), String(row.set_at)]),
   );
 }
 
 export function anyPin(db: ReadableDb): boolean {
-  return one(db, "SELECT 1 FROM person_pin LIMIT 1") !== undefined;
+  return sql`SELECT 1 FROM person_pin LIMIT 1`.exists(db);
 }
 
 export function putPin(
@@ -35,21 +36,13 @@ export function putPin(
   personId: string,
   pin: Omit<StoredPin, "failures" | "blockedUntil">,
 ): void {
-  run(
-    db,
-    `INSERT INTO person_pin (person_id, scheme, salt, hash, set_at, failures) VALUES (?, ?, ?, ?, ?, 0)
-     ON CONFLICT (person_id) DO UPDATE SET scheme = excluded.scheme, salt = excluded.salt, hash = excluded.hash,
-       set_at = excluded.set_at, failures = 0, blocked_until = NULL`,
-    personId,
-    pin.scheme,
-    pin.salt,
-    pin.hash,
-    pin.setAt,
-  );
+  const { scheme, salt, hash, setAt: set_at } = pin;
+  const kept = { person_id: personId, scheme, salt, hash, set_at, failures: 0, blocked_until: null };
+  insert(db, "person_pin", kept, ["person_id"]);
 }
 
 export function removePin(db: WritableDb, personId: string): void {
-  run(db, "DELETE FROM person_pin WHERE person_id = ?", personId);
+  sql`DELETE FROM person_pin WHERE person_id = ${personId}`.run(db);
 }
 
 export function countAttempt(
@@ -58,11 +51,6 @@ export function countAttempt(
   failures: number,
   blockedUntil: string | null,
 ): void {
-  run(
-    db,
-    "UPDATE person_pin SET failures = ?, blocked_until = ? WHERE person_id = ?",
-    failures,
-    blockedUntil,
-    personId,
-  );
+  sql`UPDATE person_pin SET failures = ${failures}, blocked_until = ${blockedUntil}
+    WHERE person_id = ${personId}`.run(db);
 }

@@ -1,9 +1,13 @@
 import { PracticeCertificate, type PracticeWithdrawal } from "#core/contract/records/competence.ts";
 import type { ScoredAttempt } from "#core/practice/competence.ts";
-import type { ExerciseName } from "#core/vocabulary/practice.ts";
-import { all, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
+import { EXERCISES, type ExerciseName } from "#core/vocabulary/practice.ts";
+import { columns } from "../columns.ts";
+import type { ReadableDb, Row, WritableDb } from "../connection.ts";
+import { insert, sql } from "../sql.ts";
 
-const CERTIFICATE = `SELECT c.id, c.number, c.attempt_id AS "attemptId", c.examiner_id AS "examinerId", c.at, c.words,
+const CERTIFICATE = sql`SELECT c.id, c.number, c.attempt_id AS "attemptId", c.examiner_id AS "examinerId",
+  c.at,
+  c.words,
   c.attempt_sha256 AS "attemptSha256", c.reset_at AS "resetAt", c.reset_voucher AS "resetVoucher",
   iif(w.at IS NULL, NULL, json_object('examinerId', w.examiner_id, 'at', w.at, 'reason', w.reason,
     'resetAt', w.reset_at, 'resetVoucher', w.reset_voucher)) AS withdrawn
@@ -20,17 +24,16 @@ function certificateOf({ withdrawn, ...row }: Row): PracticeCertificate {
 
 /** In the order they were signed. */
 export function listPracticeCertificates(db: ReadableDb): PracticeCertificate[] {
-  return all(db, `${CERTIFICATE} ORDER BY c.number`).map(certificateOf);
+  return sql`${CERTIFICATE} ORDER BY c.number`.all(db, certificateOf);
 }
 
 export function certificateOfAttempt(db: ReadableDb, attemptId: string): PracticeCertificate | null {
-  const row = one(db, `${CERTIFICATE} WHERE c.attempt_id = ?`, attemptId);
-  return row ? certificateOf(row) : null;
+  return sql`${CERTIFICATE} WHERE c.attempt_id = ${attemptId}`.one(db, certificateOf);
 }
 
 /** The number that the next certificate of this bench bears. */
 export function nextCertificateNumber(db: ReadableDb): number {
-  return Number(one(db, "SELECT coalesce(max(number), 0) + 1 AS next FROM practice_certificate")?.next);
+  return sql`SELECT coalesce(max(number), 0) + 1 AS next FROM practice_certificate`.number(db);
 }
 
 export function insertPracticeCertificate(db: WritableDb, certificate: PracticeCertificate): void {
@@ -68,19 +71,27 @@ export interface ScoredOf extends ScoredAttempt {
   readonly exercise: ExerciseName;
 }
 
+const scoredOf = columns({
+  attemptId: "text",
+  personId: "text",
+  exercise: EXERCISES,
+  endedAt: "text",
+  signedAt: "text?",
+  withdrawnAt: "text?",
+});
+
 /** Every attempt with a result, without its answers, newest first; of one person, or of all when null. */
 export function scoredAttempts(db: ReadableDb, personId: string | null): ScoredOf[] {
-  return all(
-    db,
-    `SELECT a.id AS "attemptId", a.person_id AS "personId", a.exercise, a.ended_at AS "endedAt",
-       json_extract(a.result_json, '$.verdict') = 'met' AS met,
-       json_extract(a.criteria_json, '$.months') AS months, c.at AS "signedAt",
-       w.at AS "withdrawnAt"
-     FROM practice_attempt a LEFT JOIN practice_certificate c ON c.attempt_id = a.id
-       LEFT JOIN practice_withdrawal w ON w.certificate_id = c.id
-     WHERE a.result_json IS NOT NULL AND (? IS NULL OR a.person_id = ?)
-     ORDER BY a.ended_at DESC, a.rowid DESC`,
-    personId,
-    personId,
-  ).map((row) => ({ ...(row as unknown as ScoredOf), met: row.met === 1, months: Number(row.months) }));
+  return sql`SELECT a.id AS "attemptId", a.person_id AS "personId", a.exercise, a.ended_at AS "endedAt",
+      json_extract(a.result_json, '$.verdict') = 'met' AS met,
+      json_extract(a.criteria_json, '$.months') AS months, c.at AS "signedAt",
+      w.at AS "withdrawnAt"
+    FROM practice_attempt a LEFT JOIN practice_certificate c ON c.attempt_id = a.id
+      LEFT JOIN practice_withdrawal w ON w.certificate_id = c.id
+    WHERE a.result_json IS NOT NULL AND (${personId} IS NULL OR a.person_id = ${personId})
+    ORDER BY a.ended_at DESC, a.rowid DESC`.all(db, (row) => ({
+    ...scoredOf(row),
+    met: row.met === 1,
+    months: Number(row.months),
+  }));
 }

@@ -1,7 +1,8 @@
 import { PracticeClass, SlideReading } from "#core/contract/records/practice-class.ts";
-import { all, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
+import type { ReadableDb, Row, WritableDb } from "../connection.ts";
+import { insert, sql } from "../sql.ts";
 
-const CLASS = `SELECT id, name, seed, slide, intervals, repeats, made_at AS "madeAt", made_by AS "madeBy",
+const CLASS = sql`SELECT id, name, seed, slide, intervals, repeats, made_at AS "madeAt", made_by AS "madeBy",
   (SELECT json_group_array(person_id ORDER BY ordinal) FROM practice_class_member WHERE class_id = id) AS members
   FROM practice_class`;
 
@@ -10,12 +11,11 @@ const classOf = ({ members, ...row }: Row): PracticeClass =>
 
 /** Newest first. */
 export function listClasses(db: ReadableDb): PracticeClass[] {
-  return all(db, `${CLASS} ORDER BY made_at DESC, rowid DESC`).map(classOf);
+  return sql`${CLASS} ORDER BY made_at DESC, rowid DESC`.all(db, classOf);
 }
 
 export function findClass(db: ReadableDb, id: string): PracticeClass | null {
-  const row = one(db, `${CLASS} WHERE id = ?`, id);
-  return row ? classOf(row) : null;
+  return sql`${CLASS} WHERE id = ${id}`.one(db, classOf);
 }
 
 export function insertClass(db: WritableDb, made: PracticeClass): void {
@@ -36,12 +36,10 @@ export function insertClass(db: WritableDb, made: PracticeClass): void {
 
 /** In the order they were taken. */
 export function slideReadingsOf(db: ReadableDb, classId: string): SlideReading[] {
-  return all(
-    db,
-    `SELECT person_id AS "personId", interval, repeat, left_typed AS "left", right_typed AS "right", at
-     FROM practice_slide_reading WHERE class_id = ? ORDER BY at, person_id, repeat, interval`,
-    classId,
-  ).map((row) => SlideReading.parse(row));
+  return sql`SELECT person_id AS "personId", interval, repeat, left_typed AS "left", right_typed AS "right",
+    at
+    FROM practice_slide_reading
+    WHERE class_id = ${classId} ORDER BY at, person_id, repeat, interval`.all(db, SlideReading);
 }
 
 export function insertSlideReading(db: WritableDb, classId: string, reading: SlideReading): void {

@@ -2,7 +2,8 @@ import { createHash } from "node:crypto";
 import { ReadIn } from "#core/contract/records/read-in.ts";
 import { TrailLine } from "#core/contract/records/trail.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
-import { all, each, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
+import type { ReadableDb, Row, WritableDb } from "../connection.ts";
+import { insert, type Query, sql } from "../sql.ts";
 
 function readInOf(row: Row): ReadIn {
   return ReadIn.parse(JSON.parse(String(row.record)));
@@ -18,12 +19,11 @@ export function insertReadIn(db: WritableDb, readIn: ReadIn): void {
 }
 
 export function findReadIn(db: ReadableDb, id: string): ReadIn | null {
-  const row = one(db, "SELECT record_json AS record FROM read_in WHERE id = ?", id);
-  return row ? readInOf(row) : null;
+  return sql`SELECT record_json AS record FROM read_in WHERE id = ${id}`.one(db, readInOf);
 }
 
 export function listReadIns(db: ReadableDb): ReadIn[] {
-  return all(db, "SELECT record_json AS record FROM read_in ORDER BY rowid").map(readInOf);
+  return sql`SELECT record_json AS record FROM read_in ORDER BY rowid`.all(db, readInOf);
 }
 
 export function insertReadInAmendments(
@@ -40,34 +40,35 @@ export function insertReadInAmendments(
   });
 }
 
-const AMENDMENTS = "SELECT line_json AS line FROM read_in_amendment WHERE sheet_id = ? ORDER BY ordinal";
+const amendmentsIn = (sheetId: string): Query =>
+  sql`SELECT line_json AS line FROM read_in_amendment WHERE sheet_id = ${sheetId} ORDER BY ordinal`;
 
 /** The amendments of a sheet that were made on the bench it was exported from, in their order there. */
 export function readInAmendments(db: ReadableDb, sheetId: string): TrailLine[] {
-  return all(db, AMENDMENTS, sheetId).map((row) => TrailLine.parse(JSON.parse(String(row.line))));
+  return amendmentsIn(sheetId).all(db, (row) => TrailLine.parse(JSON.parse(String(row.line))));
 }
 
 /** SHA-256 over those amendments as they are kept, a line each. */
 export function readInAmendmentsSha256(db: ReadableDb, sheetId: string): string {
   const hash = createHash("sha256");
-  for (const row of each(db, AMENDMENTS, sheetId)) hash.update(`${row.line}\n`, "utf8");
+  for (const row of amendmentsIn(sheetId).each(db)) hash.update(`${row.line}\n`, "utf8");
   return hash.digest("hex");
 }
 
 /** Last id of a kept result; 0: none is kept. */
 export function lastSupersededId(db: ReadableDb): number {
-  return Number(one(db, "SELECT coalesce(max(id), 0) AS id FROM superseded_measurement")?.id);
+  return sql`SELECT coalesce(max(id), 0) AS id FROM superseded_measurement`.number(db);
 }
-
-const HELD = `SELECT (SELECT count(*) FROM microscope) AS microscope,
-  (SELECT count(*) FROM stage_micrometer) AS "stage micrometer", (SELECT count(*) FROM method) AS method,
-  (SELECT count(*) FROM sheet) AS sheet, (SELECT count(*) FROM count_method) AS "count method",
-  (SELECT count(*) FROM category_list) AS "category list",
-  (SELECT count(*) FROM tally) AS count`;
 
 /** What is on the bench beside people, in words such as `2 microscopes`; empty: nothing is. */
 export function benchHolds(db: ReadableDb): string[] {
-  return Object.entries(one(db, HELD) ?? {})
+  return Object.entries(
+    sql`SELECT (SELECT count(*) FROM microscope) AS microscope,
+      (SELECT count(*) FROM stage_micrometer) AS "stage micrometer", (SELECT count(*) FROM method) AS method,
+      (SELECT count(*) FROM sheet) AS sheet, (SELECT count(*) FROM count_method) AS "count method",
+      (SELECT count(*) FROM category_list) AS "category list",
+      (SELECT count(*) FROM tally) AS count`.one(db) ?? {},
+  )
     .filter(([, count]) => Number(count) > 0)
     .map(([what, count]) => countedNoun(Number(count), what));
 }

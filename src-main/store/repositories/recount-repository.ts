@@ -1,18 +1,20 @@
 import { Recount, type RecountReport } from "#core/contract/records/recount.ts";
-import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import type { ReadableDb, Row, WritableDb } from "../connection.ts";
+import { firstText, insert, sql } from "../sql.ts";
 import { countNumber } from "./count-repository.ts";
 
-const RECOUNT = `SELECT r.id, r.tally_id AS "countId", t.ordinal, t.sample, r.kind, r.share, r.fields_json AS fields,
+const RECOUNT = sql`SELECT r.id, r.tally_id AS "countId", t.ordinal, t.sample, r.kind, r.share,
+  r.fields_json AS fields,
   r.planned_at AS "plannedAt", r.planned_by AS "plannedBy", r.finished_at AS "finishedAt",
   r.finished_by AS "finishedBy", r.report_json AS report
   FROM recount r JOIN tally t ON t.id = r.tally_id`;
 
 function entriesOf(db: ReadableDb, recountId: string): Row[] {
-  return all(
-    db,
-    `SELECT field, counts_json AS counts, at, by_person AS by FROM recount_entry WHERE recount_id = ? ORDER BY field`,
-    recountId,
-  ).map((row) => ({ ...row, counts: JSON.parse(String(row.counts)) }));
+  return sql`SELECT field, counts_json AS counts, at, by_person AS by FROM recount_entry
+    WHERE recount_id = ${recountId} ORDER BY field`.all(db, (row) => ({
+    ...row,
+    counts: JSON.parse(String(row.counts)),
+  }));
 }
 
 function recountOf(db: ReadableDb, { ordinal, fields, report, ...row }: Row): Recount {
@@ -26,28 +28,28 @@ function recountOf(db: ReadableDb, { ordinal, fields, report, ...row }: Row): Re
 }
 
 export function findRecount(db: ReadableDb, id: string): Recount | null {
-  const row = one(db, `${RECOUNT} WHERE r.id = ?`, id);
-  return row ? recountOf(db, row) : null;
+  return sql`${RECOUNT} WHERE r.id = ${id}`.one(db, (row) => recountOf(db, row));
 }
 
 /** Newest first; of one count, or of all. */
 export function listRecounts(db: ReadableDb, countId: string | null): Recount[] {
   const rows =
     countId === null
-      ? all(db, `${RECOUNT} ORDER BY r.planned_at DESC, r.rowid DESC`)
-      : all(db, `${RECOUNT} WHERE r.tally_id = ? ORDER BY r.planned_at DESC, r.rowid DESC`, countId);
+      ? sql`${RECOUNT} ORDER BY r.planned_at DESC, r.rowid DESC`.all(db)
+      : sql`${RECOUNT} WHERE r.tally_id = ${countId} ORDER BY r.planned_at DESC, r.rowid DESC`.all(db);
   return rows.map((row) => recountOf(db, row));
 }
 
 /** Recounts drawn together. */
 export function recountsOfPlan(db: ReadableDb, planId: string): Recount[] {
-  return all(db, `${RECOUNT} WHERE r.plan_id = ? ORDER BY r.rowid`, planId).map((row) => recountOf(db, row));
+  return sql`${RECOUNT} WHERE r.plan_id = ${planId} ORDER BY r.rowid`
+    .all(db)
+    .map((row) => recountOf(db, row));
 }
 
 /** With which others a recount was drawn. */
 export function planOfRecount(db: ReadableDb, id: string): string | null {
-  const row = one(db, "SELECT plan_id FROM recount WHERE id = ?", id);
-  return row ? String(row.plan_id) : null;
+  return sql`SELECT plan_id FROM recount WHERE id = ${id}`.one(db, firstText);
 }
 
 export function insertRecount(
@@ -68,17 +70,9 @@ export function insertRecount(
 }
 
 export function putRecountEntry(db: WritableDb, recountId: string, entry: Recount["entries"][number]): void {
-  run(
-    db,
-    `INSERT INTO recount_entry (recount_id, field, counts_json, at, by_person) VALUES (?, ?, ?, ?, ?)
-     ON CONFLICT (recount_id, field) DO UPDATE SET counts_json = excluded.counts_json, at = excluded.at,
-       by_person = excluded.by_person`,
-    recountId,
-    entry.field,
-    JSON.stringify(entry.counts),
-    entry.at,
-    entry.by,
-  );
+  const { field, counts, at, by } = entry;
+  const kept = { recount_id: recountId, field, counts_json: JSON.stringify(counts), at, by_person: by };
+  insert(db, "recount_entry", kept, ["recount_id", "field"]);
 }
 
 export function finishRecount(
@@ -86,12 +80,6 @@ export function finishRecount(
   id: string,
   finished: { readonly at: string; readonly by: string; readonly report: RecountReport },
 ): void {
-  run(
-    db,
-    "UPDATE recount SET finished_at = ?, finished_by = ?, report_json = ? WHERE id = ?",
-    finished.at,
-    finished.by,
-    JSON.stringify(finished.report),
-    id,
-  );
+  sql`UPDATE recount SET finished_at = ${finished.at}, finished_by = ${finished.by},
+    report_json = ${JSON.stringify(finished.report)} WHERE id = ${id}`.run(db);
 }

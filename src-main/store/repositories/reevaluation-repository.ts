@@ -1,5 +1,7 @@
 import { Reevaluation } from "#core/contract/records/reevaluation.ts";
-import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { columns } from "../columns.ts";
+import type { ReadableDb, Row, WritableDb } from "../connection.ts";
+import { firstText, insert, sql } from "../sql.ts";
 
 /** Where the work stands: which swap, and the last result of it that is done. */
 export interface ReevaluationCursor {
@@ -10,7 +12,7 @@ export interface ReevaluationCursor {
 
 export const BEGINNING: ReevaluationCursor = { swap: 0, rowId: "", dimension: "" };
 
-const COLUMNS = `id, scope_json AS scope, swaps_json AS swaps, reason, state, total, done,
+const COLUMNS = sql`id, scope_json AS scope, swaps_json AS swaps, reason, state, total, done,
   reopened_sheets AS "reopenedSheets", started_at AS "startedAt", started_by AS "startedBy",
   finished_at AS "finishedAt", trouble`;
 
@@ -20,23 +22,21 @@ function reevaluationOf({ scope, swaps, ...row }: Row): Reevaluation {
 
 /** Newest first. */
 export function listReevaluations(db: ReadableDb): Reevaluation[] {
-  return all(db, `SELECT ${COLUMNS} FROM reevaluation ORDER BY rowid DESC`).map(reevaluationOf);
+  return sql`SELECT ${COLUMNS} FROM reevaluation ORDER BY rowid DESC`.all(db, reevaluationOf);
 }
 
 export function findReevaluation(db: ReadableDb, id: string): Reevaluation | null {
-  const row = one(db, `SELECT ${COLUMNS} FROM reevaluation WHERE id = ?`, id);
-  return row ? reevaluationOf(row) : null;
+  return sql`SELECT ${COLUMNS} FROM reevaluation WHERE id = ${id}`.one(db, reevaluationOf);
 }
 
 export function cursorOf(db: ReadableDb, id: string): ReevaluationCursor {
-  const row = one(db, "SELECT cursor_json FROM reevaluation WHERE id = ?", id);
+  const row = sql`SELECT cursor_json FROM reevaluation WHERE id = ${id}`.one(db);
   return typeof row?.cursor_json === "string" ? JSON.parse(row.cursor_json) : BEGINNING;
 }
 
 /** The one under way; null: none. */
 export function runningReevaluation(db: ReadableDb): string | null {
-  const row = one(db, "SELECT id FROM reevaluation WHERE state = 'running'");
-  return row ? String(row.id) : null;
+  return sql`SELECT id FROM reevaluation WHERE state = 'running'`.one(db, firstText);
 }
 
 export function insertReevaluation(db: WritableDb, reevaluation: Reevaluation): void {
@@ -61,14 +61,8 @@ export function setReevaluationState(
   state: Reevaluation["state"],
   { finishedAt = null, trouble = null }: { finishedAt?: string | null; trouble?: string | null } = {},
 ): void {
-  run(
-    db,
-    "UPDATE reevaluation SET state = ?, finished_at = ?, trouble = ? WHERE id = ?",
-    state,
-    finishedAt,
-    trouble,
-    id,
-  );
+  sql`UPDATE reevaluation SET state = ${state}, finished_at = ${finishedAt}, trouble = ${trouble}
+    WHERE id = ${id}`.run(db);
 }
 
 export function keepProgress(
@@ -76,38 +70,30 @@ export function keepProgress(
   id: string,
   progress: { readonly cursor: ReevaluationCursor; readonly done: number; readonly reopened: number },
 ): void {
-  run(
-    db,
-    `UPDATE reevaluation SET cursor_json = ?, done = done + ?, reopened_sheets = reopened_sheets + ? WHERE id = ?`,
-    JSON.stringify(progress.cursor),
-    progress.done,
-    progress.reopened,
-    id,
-  );
+  sql`UPDATE reevaluation SET cursor_json = ${JSON.stringify(progress.cursor)},
+    done = done + ${progress.done},
+    reopened_sheets = reopened_sheets + ${progress.reopened} WHERE id = ${id}`.run(db);
 }
 
-export interface ReevaluationSlice {
-  readonly reevaluationId: string;
-  readonly ordinal: number;
-  readonly auditSequence: number;
-  readonly firstSupersededId: number;
-  readonly lastSupersededId: number;
-  readonly fromCalibrationId: string;
-  readonly toCalibrationId: string;
-  readonly sha256: string;
-}
+export type ReevaluationSlice = ReturnType<typeof sliceOf>;
+const sliceOf = columns({
+  reevaluationId: "text",
+  ordinal: "number",
+  auditSequence: "number",
+  firstSupersededId: "number",
+  lastSupersededId: "number",
+  fromCalibrationId: "text",
+  toCalibrationId: "text",
+  sha256: "text",
+});
 
-const SLICE = `reevaluation_id AS "reevaluationId", ordinal, audit_sequence AS "auditSequence",
+const SLICE = sql`reevaluation_id AS "reevaluationId", ordinal, audit_sequence AS "auditSequence",
   first_superseded_id AS "firstSupersededId", last_superseded_id AS "lastSupersededId",
   from_calibration_id AS "fromCalibrationId", to_calibration_id AS "toCalibrationId", sha256`;
 
 export function nextSliceOrdinal(db: ReadableDb, reevaluationId: string): number {
-  const row = one(
-    db,
-    "SELECT coalesce(max(ordinal), 0) + 1 AS next FROM reevaluation_slice WHERE reevaluation_id = ?",
-    reevaluationId,
-  );
-  return Number(row?.next);
+  return sql`SELECT coalesce(max(ordinal), 0) + 1 FROM reevaluation_slice
+    WHERE reevaluation_id = ${reevaluationId}`.number(db);
 }
 
 export function insertSlice(db: WritableDb, slice: ReevaluationSlice): void {
@@ -124,32 +110,28 @@ export function insertSlice(db: WritableDb, slice: ReevaluationSlice): void {
 }
 
 export function listSlices(db: ReadableDb): ReevaluationSlice[] {
-  return all(
-    db,
-    `SELECT ${SLICE} FROM reevaluation_slice ORDER BY audit_sequence`,
-  ) as unknown as ReevaluationSlice[];
+  return sql`SELECT ${SLICE} FROM reevaluation_slice ORDER BY audit_sequence`.all(db, sliceOf);
 }
 
 /** What re-evaluations did to a row: from which line of the trail on, which dimension has which calibration. */
-export interface ReevaluatedDimension {
-  readonly sequence: number;
-  readonly dimension: string;
-  readonly calibrationId: string;
-}
+export type ReevaluatedDimension = ReturnType<typeof reevaluatedOf>;
+const reevaluatedOf = columns({
+  rowId: "text",
+  sequence: "number",
+  dimension: "text",
+  calibrationId: "text",
+});
 
 /** By row, oldest first; rows that none has reached are left out. */
 export function reevaluationsOfRows(
   db: ReadableDb,
   rowIds: readonly string[],
 ): Map<string, ReevaluatedDimension[]> {
-  const found = all(
-    db,
-    `SELECT s.row_id AS "rowId", l.audit_sequence AS sequence, s.dimension, l.to_calibration_id AS "calibrationId"
-     FROM json_each(?) j CROSS JOIN superseded_measurement s ON s.row_id = j.value
-       JOIN reevaluation_slice l ON l.first_superseded_id =
-       (SELECT max(first_superseded_id) FROM reevaluation_slice WHERE first_superseded_id <= s.id)
-     WHERE s.act = 'reevaluations.slice' ORDER BY s.id`,
-    JSON.stringify(rowIds),
-  ) as unknown as (ReevaluatedDimension & { readonly rowId: string })[];
+  const found = sql`SELECT s.row_id AS "rowId", l.audit_sequence AS sequence, s.dimension,
+    l.to_calibration_id AS "calibrationId"
+    FROM json_each(${JSON.stringify(rowIds)}) j CROSS JOIN superseded_measurement s ON s.row_id = j.value
+      JOIN reevaluation_slice l ON l.first_superseded_id =
+      (SELECT max(first_superseded_id) FROM reevaluation_slice WHERE first_superseded_id <= s.id)
+    WHERE s.act = 'reevaluations.slice' ORDER BY s.id`.all(db, reevaluatedOf);
   return Map.groupBy(found, ({ rowId }) => rowId);
 }

@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import { canonicalJson } from "../canonical-json.ts";
-import { insert, one, type ReadableDb, run, type WritableDb } from "../connection.ts";
+import type { ReadableDb, WritableDb } from "../connection.ts";
+import { insert, sql } from "../sql.ts";
 
 export interface DoneRequest {
   readonly act: string;
@@ -16,12 +17,12 @@ export function digestOf(input: unknown): string {
 
 /** What a request with this id did; null when it has not been done. */
 export function findRequest(db: ReadableDb, requestId: string): DoneRequest | null {
-  const row = one(
-    db,
-    `SELECT act, digest, subject_id AS "subjectId" FROM request WHERE request_id = ?`,
-    requestId,
-  );
-  return row ? { act: String(row.act), digest: String(row.digest), subjectId: String(row.subjectId) } : null;
+  return sql`SELECT act, digest, subject_id AS "subjectId" FROM request
+    WHERE request_id = ${requestId}`.one(db, (row) => ({
+    act: String(row.act),
+    digest: String(row.digest),
+    subjectId: String(row.subjectId),
+  }));
 }
 
 export function rememberRequest(db: WritableDb, requestId: string, done: DoneRequest, at: string): void {
@@ -39,5 +40,5 @@ const KEPT_DAYS = 30;
 /** A window repeats a request within seconds; a month later it is no longer needed. It is no record of the bench. */
 export function forgetOldRequests(db: WritableDb, now: string): void {
   const limit = new Date(Date.parse(now) - KEPT_DAYS * 86_400_000).toISOString();
-  run(db, "DELETE FROM request WHERE at < ?", limit);
+  sql`DELETE FROM request WHERE at < ${limit}`.run(db);
 }

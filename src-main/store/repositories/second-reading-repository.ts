@@ -4,9 +4,12 @@ import {
   type SecondReadingChoice,
 } from "#core/contract/records/second-reading.ts";
 import { Measurement } from "#core/contract/records/sheet.ts";
-import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import type { ReadableDb, Row, WritableDb } from "../connection.ts";
+import { firstText, insert, sql } from "../sql.ts";
 
-const COLUMNS = `s.id, s.sheet_id AS "sheetId", s.number, s.choice_json AS choice, s.started_at AS "startedAt", s.reader,
+const COLUMNS = sql`s.id, s.sheet_id AS "sheetId", s.number, s.choice_json AS choice,
+  s.started_at AS "startedAt",
+  s.reader,
   s.same_reader AS "sameReader", s.note, s.closed_at AS "closedAt", s.closed_by AS "closedBy",
   (SELECT count(*) FROM second_reading_row r WHERE r.second_reading_id = s.id) AS "rowCount"`;
 
@@ -25,17 +28,13 @@ function secondReadingOf({ choice, sameReader, ...row }: Row): StoredSecondReadi
 }
 
 export function findSecondReading(db: ReadableDb, id: string): StoredSecondReading | null {
-  const row = one(db, `SELECT ${COLUMNS} FROM second_reading s WHERE s.id = ?`, id);
-  return row ? secondReadingOf(row) : null;
+  return sql`SELECT ${COLUMNS} FROM second_reading s WHERE s.id = ${id}`.one(db, secondReadingOf);
 }
 
 /** Newest first. */
 export function secondReadingsOfSheet(db: ReadableDb, sheetId: string): StoredSecondReading[] {
-  return all(
-    db,
-    `SELECT ${COLUMNS} FROM second_reading s WHERE s.sheet_id = ? ORDER BY s.number DESC`,
-    sheetId,
-  ).map(secondReadingOf);
+  return sql`SELECT ${COLUMNS} FROM second_reading s WHERE s.sheet_id = ${sheetId}
+    ORDER BY s.number DESC`.all(db, secondReadingOf);
 }
 
 export function insertSecondReading(
@@ -51,19 +50,17 @@ export function insertSecondReading(
   },
   rowIds: readonly string[],
 ): void {
-  run(
-    db,
-    `INSERT INTO second_reading (id, sheet_id, number, choice_json, started_at, reader, same_reader, note)
-     VALUES (?, ?, (SELECT coalesce(max(number), 0) + 1 FROM second_reading WHERE sheet_id = ?), ?, ?, ?, ?, ?)`,
-    reading.id,
-    reading.sheetId,
-    reading.sheetId,
-    JSON.stringify(reading.choice),
-    reading.startedAt,
-    reading.reader,
-    reading.sameReader ? 1 : 0,
-    reading.note,
-  );
+  const { id, sheetId } = reading;
+  insert(db, "second_reading", {
+    id,
+    sheet_id: sheetId,
+    number: sql`(SELECT coalesce(max(number), 0) + 1 FROM second_reading WHERE sheet_id = ${sheetId})`,
+    choice_json: JSON.stringify(reading.choice),
+    started_at: reading.startedAt,
+    reader: reading.reader,
+    same_reader: reading.sameReader ? 1 : 0,
+    note: reading.note,
+  });
   rowIds.forEach((rowId, i) => {
     insert(db, "second_reading_row", { second_reading_id: reading.id, place: i + 1, row_id: rowId });
   });
@@ -71,21 +68,15 @@ export function insertSecondReading(
 
 /** Ids of the rows to read, in the order of reading. */
 export function rowsOfSecondReading(db: ReadableDb, id: string): string[] {
-  return all(
-    db,
-    "SELECT row_id AS id FROM second_reading_row WHERE second_reading_id = ? ORDER BY place",
-    id,
-  ).map((row) => String(row.id));
+  return sql`SELECT row_id AS id FROM second_reading_row
+    WHERE second_reading_id = ${id} ORDER BY place`.all(db, firstText);
 }
 
 /** What the second reader read, by row. */
 export function secondMeasurements(db: ReadableDb, id: string): Map<string, Measurement[]> {
   const byRow = new Map<string, Measurement[]>();
-  const rows = all(
-    db,
-    `SELECT row_id AS "rowId", measurement_json AS json FROM second_reading_measurement WHERE second_reading_id = ?`,
-    id,
-  );
+  const rows = sql`SELECT row_id AS "rowId", measurement_json AS json FROM second_reading_measurement
+    WHERE second_reading_id = ${id}`.all(db);
   for (const row of rows) {
     const measurement = Measurement.parse(JSON.parse(String(row.json)));
     const list = byRow.get(String(row.rowId));
@@ -99,15 +90,14 @@ export function secondMeasurements(db: ReadableDb, id: string): Map<string, Meas
 export function misplacedSecondMeasurements(
   db: ReadableDb,
 ): { readonly id: string; readonly rowId: string; readonly dimension: string }[] {
-  return all(
-    db,
-    `SELECT second_reading_id AS id, row_id AS "rowId", dimension FROM second_reading_measurement
-     WHERE dimension <> measurement_json ->> '$.dimension'`,
-  ).map(({ id, rowId, dimension }) => ({
-    id: String(id),
-    rowId: String(rowId),
-    dimension: String(dimension),
-  }));
+  return sql`SELECT second_reading_id AS id, row_id AS "rowId", dimension FROM second_reading_measurement
+    WHERE dimension <> measurement_json ->> '$.dimension'`
+    .all(db)
+    .map(({ id, rowId, dimension }) => ({
+      id: String(id),
+      rowId: String(rowId),
+      dimension: String(dimension),
+    }));
 }
 
 export function putSecondMeasurement(
@@ -116,16 +106,9 @@ export function putSecondMeasurement(
   rowId: string,
   measurement: Measurement,
 ): void {
-  run(
-    db,
-    `INSERT INTO second_reading_measurement (second_reading_id, row_id, dimension, measurement_json)
-     VALUES (?, ?, ?, ?)
-     ON CONFLICT (second_reading_id, row_id, dimension) DO UPDATE SET measurement_json = excluded.measurement_json`,
-    id,
-    rowId,
-    measurement.dimension,
-    JSON.stringify(measurement),
-  );
+  const key = { second_reading_id: id, row_id: rowId, dimension: measurement.dimension };
+  const kept = { ...key, measurement_json: JSON.stringify(measurement) };
+  insert(db, "second_reading_measurement", kept, Object.keys(key));
 }
 
 export function closeSecondReading(
@@ -133,18 +116,12 @@ export function closeSecondReading(
   id: string,
   closed: { readonly at: string; readonly by: string; readonly report: AgreementReport },
 ): void {
-  run(
-    db,
-    "UPDATE second_reading SET closed_at = ?, closed_by = ?, report_json = ? WHERE id = ?",
-    closed.at,
-    closed.by,
-    JSON.stringify(closed.report),
-    id,
-  );
+  sql`UPDATE second_reading SET closed_at = ${closed.at}, closed_by = ${closed.by},
+    report_json = ${JSON.stringify(closed.report)} WHERE id = ${id}`.run(db);
 }
 
 /** The report as it was when the second reading was closed; null while it is open. */
 export function reportOfSecondReading(db: ReadableDb, id: string): AgreementReport | null {
-  const row = one(db, "SELECT report_json AS report FROM second_reading WHERE id = ?", id);
+  const row = sql`SELECT report_json AS report FROM second_reading WHERE id = ${id}`.one(db);
   return row && row.report !== null ? AgreementReport.parse(JSON.parse(String(row.report))) : null;
 }

@@ -1,7 +1,8 @@
 import { CertificateReplacement, type ItemRef, ServiceState } from "#core/contract/records/service-state.ts";
-import { all, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
+import type { ReadableDb, Row, WritableDb } from "../connection.ts";
+import { insert, named, sql } from "../sql.ts";
 
-const COLUMNS = `item_kind AS "kind", item_id AS "itemId", state, from_on AS "from", reason, at, by`;
+const COLUMNS = sql`item_kind AS "kind", item_id AS "itemId", state, from_on AS "from", reason, at, by`;
 
 function stateOf({ kind, itemId, ...state }: Row): ServiceState {
   return ServiceState.parse({ ...state, item: { kind, id: itemId } });
@@ -9,39 +10,27 @@ function stateOf({ kind, itemId, ...state }: Row): ServiceState {
 
 /** The last state of every item that has one. */
 export function presentServiceStates(db: ReadableDb): ServiceState[] {
-  return all(
-    db,
-    `SELECT ${COLUMNS} FROM service_state s
-     WHERE id = (SELECT max(id) FROM service_state o WHERE o.item_kind = s.item_kind AND o.item_id = s.item_id)
-     ORDER BY id`,
-  ).map(stateOf);
+  return sql`SELECT ${COLUMNS} FROM service_state s
+    WHERE id = (SELECT max(id) FROM service_state o WHERE o.item_kind = s.item_kind AND o.item_id = s.item_id)
+    ORDER BY id`.all(db, stateOf);
 }
 
 /** Every state an item has had, newest first. */
 export function serviceStatesOf(db: ReadableDb, item: ItemRef): ServiceState[] {
-  return all(
-    db,
-    `SELECT ${COLUMNS} FROM service_state WHERE item_kind = ? AND item_id = ? ORDER BY id DESC`,
-    item.kind,
-    item.id,
-  ).map(stateOf);
+  return sql`SELECT ${COLUMNS} FROM service_state WHERE item_kind = ${item.kind}
+    AND item_id = ${item.id} ORDER BY id DESC`.all(db, stateOf);
 }
 
 /** Every change of state there has been, oldest first. */
 export function listServiceStates(db: ReadableDb): ServiceState[] {
-  return all(db, `SELECT ${COLUMNS} FROM service_state ORDER BY id`).map(stateOf);
+  return sql`SELECT ${COLUMNS} FROM service_state ORDER BY id`.all(db, stateOf);
 }
 
 /** Why an item is out of service on a day; null when it is in service. */
 export function outOfServiceSince(db: ReadableDb, item: ItemRef, today: string): ServiceState | null {
-  const row = one(
-    db,
-    `SELECT ${COLUMNS} FROM service_state WHERE item_kind = ? AND item_id = ? AND from_on <= ?
-     ORDER BY id DESC LIMIT 1`,
-    item.kind,
-    item.id,
-    today,
-  );
+  const row = sql`SELECT ${COLUMNS} FROM service_state WHERE item_kind = ${item.kind} AND item_id = ${item.id}
+    AND from_on <= ${today}
+    ORDER BY id DESC LIMIT 1`.one(db);
   return row?.state === "out of service" ? stateOf(row) : null;
 }
 
@@ -75,24 +64,18 @@ export type RegisteredKind = keyof typeof TABLE_OF;
 
 /** True when there is such a record. */
 export function isRegistered(db: ReadableDb, kind: RegisteredKind, id: string): boolean {
-  return one(db, `SELECT 1 FROM ${TABLE_OF[kind]} WHERE id = ?`, id) !== undefined;
+  return sql`SELECT 1 FROM ${named(TABLE_OF[kind])} WHERE id = ${id}`.exists(db);
 }
 
-const REPLACEMENT = `certificate_id AS "certificateId", replaced_by AS "replacedBy", reason, at, by`;
+const REPLACEMENT = sql`certificate_id AS "certificateId", replaced_by AS "replacedBy", reason, at, by`;
 
 export function listReplacements(db: ReadableDb): CertificateReplacement[] {
-  return all(db, `SELECT ${REPLACEMENT} FROM certificate_replacement ORDER BY at`).map((row) =>
-    CertificateReplacement.parse(row),
-  );
+  return sql`SELECT ${REPLACEMENT} FROM certificate_replacement ORDER BY at`.all(db, CertificateReplacement);
 }
 
 export function replacementOf(db: ReadableDb, certificateId: string): CertificateReplacement | null {
-  const row = one(
-    db,
-    `SELECT ${REPLACEMENT} FROM certificate_replacement WHERE certificate_id = ?`,
-    certificateId,
-  );
-  return row ? CertificateReplacement.parse(row) : null;
+  return sql`SELECT ${REPLACEMENT} FROM certificate_replacement
+    WHERE certificate_id = ${certificateId}`.one(db, CertificateReplacement);
 }
 
 export function insertReplacement(db: WritableDb, replacement: CertificateReplacement): void {

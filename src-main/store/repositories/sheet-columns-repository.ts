@@ -1,19 +1,24 @@
 import type { SheetColumns } from "#core/contract/records/sheet-columns.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { type DecimalText, textOfDecimal } from "#core/quantity/decimal-text.ts";
-import { all, one, type ReadableDb } from "../connection.ts";
+import type { ReadableDb } from "../connection.ts";
+import { type Query, sql } from "../sql.ts";
 import { findCalibration } from "./calibration-repository.ts";
 
-export const LABELS_FROM = `SELECT r.ordinal, r.label, r.struck_at IS NOT NULL AS struck FROM specimen_row r
-  WHERE r.sheet_id = ? AND r.ordinal >= ? AND r.undone_at IS NULL ORDER BY r.ordinal LIMIT ?`;
-export const SIZES_BETWEEN = `SELECT r.ordinal, m.dimension, m.size_um AS size, m.calibration, m.flags_json AS flags
-  FROM specimen_row r CROSS JOIN measurement m ON m.row_key = r.key
-  WHERE r.sheet_id = ? AND r.ordinal BETWEEN ? AND ? AND r.undone_at IS NULL AND m.divisions_text IS NOT NULL`;
+export const labelsFrom = (sheetId: string, from: number, count: number): Query =>
+  sql`SELECT r.ordinal, r.label, r.struck_at IS NOT NULL AS struck FROM specimen_row r
+    WHERE r.sheet_id = ${sheetId} AND r.ordinal >= ${from} AND r.undone_at IS NULL ORDER BY r.ordinal
+    LIMIT ${count}`;
+export const sizesBetween = (sheetId: string, from: number, to: number): Query =>
+  sql`SELECT r.ordinal, m.dimension, m.size_um AS size, m.calibration, m.flags_json AS flags
+    FROM specimen_row r CROSS JOIN measurement m ON m.row_key = r.key
+    WHERE r.sheet_id = ${sheetId} AND r.ordinal BETWEEN ${from} AND ${to} AND r.undone_at IS NULL
+      AND m.divisions_text IS NOT NULL`;
 
 /** The factors of calibrations by their numbers in the table of measurements, in the order of these. */
 function factorsOf(db: ReadableDb, numbers: readonly number[]): SheetColumns["factors"] {
   return numbers.map((number) => {
-    const named = one(db, "SELECT calibration_id AS id FROM measurement_calibration WHERE id = ?", number);
+    const named = sql`SELECT calibration_id AS id FROM measurement_calibration WHERE id = ${number}`.one(db);
     const calibration = findCalibration(db, String(named?.id));
     const result = calibration?.result;
     if (!calibration || !result) throw new Error(`the calibration ${number} of a size has no factor`);
@@ -30,7 +35,7 @@ export function columnsOfSheet(
   dimensions: readonly string[],
   { from, count }: { readonly from: number; readonly count: number },
 ): SheetColumns {
-  const rows = all(db, LABELS_FROM, sheet.id, from, count);
+  const rows = labelsFrom(sheet.id, from, count).all(db);
   const labels = new Map<string, number>();
   const label = rows.map((row) => {
     const text = String(row.label);
@@ -49,7 +54,7 @@ export function columnsOfSheet(
   }
   const flagSets = new Map<string, number>();
   const factors = new Map<number, number>();
-  for (const row of all(db, SIZES_BETWEEN, sheet.id, from, from + rows.length - 1)) {
+  for (const row of sizesBetween(sheet.id, from, from + rows.length - 1).all(db)) {
     const at = Number(row.ordinal) - from;
     const ofSizes = sizes[String(row.dimension)];
     const ofFlags = flags[String(row.dimension)];

@@ -1,27 +1,31 @@
 import { createHash } from "node:crypto";
-import { each, one, type ReadableDb } from "../connection.ts";
+import type { ReadableDb } from "../connection.ts";
+import { sql } from "../sql.ts";
 import { ENTRY } from "./measurement-keys.ts";
 
-const SHEET = "SELECT sample, note, method_id, microscope_id, eyepiece_id, customer FROM sheet WHERE id = ?";
-
-/** Rows and results as they are stored, in order; what was taken away by an undo is not on the sheet. */
-const DATA = `SELECT r.ordinal, r.id, r.label, r.note, r.stage_x, r.stage_y, r.struck_at, r.struck_by, r.struck_reason,
-    m.dimension, ${ENTRY} AS entry, m.left_typed, m.right_typed, m.direct_typed, m.repeats_json, ms.train_id, mc.calibration_id,
-    m.divisions_text, m.size_um, m.size_standard_um, m.size_degrees_of_freedom, m.size_coverage_factor,
-    m.size_expanded_um, m.size_shown, m.size_shown_uncertainty, m.missing, m.flags_json, m.entered_at, ms.entered_by
-  FROM specimen_row r LEFT JOIN measurement m ON m.row_key = r.key
-    LEFT JOIN measurement_source ms ON ms.id = m.source LEFT JOIN measurement_calibration mc ON mc.id = m.calibration
-  WHERE r.sheet_id = ? AND r.undone_at IS NULL ORDER BY r.ordinal, m.dimension`;
-
-/** SHA-256 over everything of a sheet that a signature stands for: JSON arrays of the columns above, a line each. */
+/** SHA-256 over everything of a sheet that a signature stands for: JSON arrays of the columns below, a line each. */
 export function sheetDataSha256(db: ReadableDb, sheetId: string): string {
   const hash = createHash("sha256");
   const add = (row: object): void => {
     hash.update(`${JSON.stringify(Object.values(row))}\n`, "utf8");
   };
-  const { customer, ...head } = one(db, SHEET, sheetId) ?? {};
+  const { customer, ...head } =
+    sql`SELECT sample, note, method_id, microscope_id, eyepiece_id, customer FROM sheet
+      WHERE id = ${sheetId}`.one(db) ?? {};
   // A sheet without a customer keeps the fingerprint it had before there were any.
   add(customer ? { ...head, customer } : head);
-  for (const row of each(db, DATA, sheetId)) add(row);
+  // Rows and results as they are stored, in order; what was taken away by an undo is not on the sheet.
+  for (const row of sql`SELECT r.ordinal, r.id, r.label, r.note, r.stage_x, r.stage_y, r.struck_at,
+    r.struck_by,
+    r.struck_reason,
+      m.dimension, ${ENTRY} AS entry, m.left_typed, m.right_typed, m.direct_typed, m.repeats_json,
+      ms.train_id, mc.calibration_id,
+      m.divisions_text, m.size_um, m.size_standard_um, m.size_degrees_of_freedom, m.size_coverage_factor,
+      m.size_expanded_um, m.size_shown, m.size_shown_uncertainty, m.missing, m.flags_json, m.entered_at,
+      ms.entered_by
+    FROM specimen_row r LEFT JOIN measurement m ON m.row_key = r.key
+      LEFT JOIN measurement_source ms ON ms.id = m.source LEFT JOIN measurement_calibration mc ON mc.id = m.calibration
+    WHERE r.sheet_id = ${sheetId} AND r.undone_at IS NULL ORDER BY r.ordinal, m.dimension`.each(db))
+    add(row);
   return hash.digest("hex");
 }

@@ -1,9 +1,11 @@
 import { LabelledRow, type SheetSearch } from "#core/contract/records/list-search.ts";
 import { Sheet, type TrainConfirmation } from "#core/contract/records/sheet.ts";
-import { all, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import type { ReadableDb, Row, WritableDb } from "../connection.ts";
+import { insert, sql } from "../sql.ts";
 import { labelsWhere, orderOf, sheetsWhere } from "./list-search.ts";
 
-const COLUMNS = `id, ordinal, sample, customer, note, method_id AS "methodId", microscope_id AS "microscopeId",
+const COLUMNS = sql`id, ordinal, sample, customer, note, method_id AS "methodId",
+  microscope_id AS "microscopeId",
   eyepiece_id AS "eyepieceId", intermediate_magnification AS "intermediateMagnification",
   objective_id AS "objectiveId", opened_at AS "openedAt", opened_by AS "openedBy", row_count AS "rowCount",
   struck_count AS "struckCount", confirmed_json AS "lastConfirmed"`;
@@ -24,40 +26,39 @@ function sheetOf({ ordinal, customer, lastConfirmed, ...row }: Row): Sheet {
 
 /** Newest first. */
 export function listSheets(db: ReadableDb): Sheet[] {
-  return all(db, `SELECT ${COLUMNS} FROM sheet ORDER BY ordinal DESC`).map(sheetOf);
+  return sql`SELECT ${COLUMNS} FROM sheet ORDER BY ordinal DESC`.all(db, sheetOf);
 }
 
 /** One page of the sheets that a search finds, and how many there are on all pages. */
 export function searchSheets(db: ReadableDb, search: SheetSearch): { total: number; sheets: Sheet[] } {
-  const { sql, bound } = sheetsWhere(search);
-  const total = one(db, `SELECT count(*) AS n FROM sheet WHERE ${sql}`, ...bound);
-  const page = `SELECT ${COLUMNS} FROM sheet WHERE ${sql} ORDER BY ${orderOf(search, "row_count")} LIMIT ? OFFSET ?`;
-  return { total: Number(total?.n), sheets: all(db, page, ...bound, search.count, search.skip).map(sheetOf) };
+  const found = sql`FROM sheet WHERE ${sheetsWhere(search)}`;
+  const order = orderOf(search, "row_count");
+  const page = sql`SELECT ${COLUMNS} ${found} ORDER BY ${order} LIMIT ${search.count} OFFSET ${search.skip}`;
+  return { total: sql`SELECT count(*) ${found}`.number(db), sheets: page.all(db, sheetOf) };
 }
 
 /** Rows by their label, those entered last first. */
 export function rowsByLabel(db: ReadableDb, words: string, count: number): LabelledRow[] {
-  const { sql, bound } = labelsWhere(words);
-  return all(
-    db,
-    `SELECT r.id AS "rowId", s.id AS "sheetId", s.ordinal AS "sheetOrdinal", s.sample, r.ordinal, r.label
-     FROM specimen_row r CROSS JOIN sheet s ON s.id = r.sheet_id WHERE ${sql} ORDER BY r.rowid DESC LIMIT ?`,
-    ...bound,
-    count,
-  ).map(({ sheetOrdinal, ...row }) =>
-    LabelledRow.parse({ ...row, sheetNumber: sheetNumber(Number(sheetOrdinal)) }),
-  );
+  return sql`SELECT r.id AS "rowId", s.id AS "sheetId", s.ordinal AS "sheetOrdinal", s.sample, r.ordinal,
+    r.label
+    FROM specimen_row r CROSS JOIN sheet s ON s.id = r.sheet_id
+    WHERE ${labelsWhere(words)} ORDER BY r.rowid DESC LIMIT ${count}`
+    .all(db)
+    .map(({ sheetOrdinal, ...row }) =>
+      LabelledRow.parse({ ...row, sheetNumber: sheetNumber(Number(sheetOrdinal)) }),
+    );
 }
 
 export function findSheet(db: ReadableDb, id: string): Sheet | null {
-  const row = one(db, `SELECT ${COLUMNS} FROM sheet WHERE id = ?`, id);
-  return row ? sheetOf(row) : null;
+  return sql`SELECT ${COLUMNS} FROM sheet WHERE id = ${id}`.one(db, sheetOf);
 }
 
 /** The printed number of every sheet, by its id. */
 export function sheetNumbers(db: ReadableDb): ReadonlyMap<string, string> {
   return new Map(
-    all(db, "SELECT id, ordinal FROM sheet").map((row) => [String(row.id), sheetNumber(Number(row.ordinal))]),
+    sql`SELECT id, ordinal FROM sheet`
+      .all(db)
+      .map((row) => [String(row.id), sheetNumber(Number(row.ordinal))]),
   );
 }
 
@@ -73,30 +74,28 @@ export function insertSheet(
   sheet: Omit<Sheet, "number" | "rowCount" | "struckCount" | "lastConfirmed">,
   ordinal: number | null = null,
 ): void {
-  run(
-    db,
-    `INSERT INTO sheet (id, ordinal, sample, customer, note, method_id, microscope_id, eyepiece_id,
-       intermediate_magnification, objective_id, opened_at, opened_by, row_count, struck_count)
-     VALUES (?, coalesce(?, (SELECT coalesce(max(ordinal), 0) + 1 FROM sheet)), ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, 0, 0)`,
-    sheet.id,
-    ordinal,
-    sheet.sample,
-    sheet.customer ?? null,
-    sheet.note,
-    sheet.methodId,
-    sheet.microscopeId,
-    sheet.eyepieceId,
-    sheet.intermediateMagnification,
-    sheet.objectiveId,
-    sheet.openedAt,
-    sheet.openedBy,
-  );
+  insert(db, "sheet", {
+    id: sheet.id,
+    ordinal: ordinal ?? sql`(SELECT coalesce(max(ordinal), 0) + 1 FROM sheet)`,
+    sample: sheet.sample,
+    customer: sheet.customer ?? null,
+    note: sheet.note,
+    method_id: sheet.methodId,
+    microscope_id: sheet.microscopeId,
+    eyepiece_id: sheet.eyepieceId,
+    intermediate_magnification: sheet.intermediateMagnification,
+    objective_id: sheet.objectiveId,
+    opened_at: sheet.openedAt,
+    opened_by: sheet.openedBy,
+    row_count: 0,
+    struck_count: 0,
+  });
 }
 
 export function setObjectiveInUse(db: WritableDb, sheetId: string, objectiveId: string): void {
-  run(db, "UPDATE sheet SET objective_id = ? WHERE id = ?", objectiveId, sheetId);
+  sql`UPDATE sheet SET objective_id = ${objectiveId} WHERE id = ${sheetId}`.run(db);
 }
 
 export function setConfirmed(db: WritableDb, sheetId: string, confirmed: TrainConfirmation): void {
-  run(db, "UPDATE sheet SET confirmed_json = ? WHERE id = ?", JSON.stringify(confirmed), sheetId);
+  sql`UPDATE sheet SET confirmed_json = ${JSON.stringify(confirmed)} WHERE id = ${sheetId}`.run(db);
 }

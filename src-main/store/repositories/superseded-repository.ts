@@ -1,6 +1,7 @@
 import { type Measurement, SupersededMeasurement } from "#core/contract/records/sheet.ts";
 import { ReplacedResult } from "#core/contract/records/sheet-document.ts";
-import { all, insert, one, type ReadableDb, type WritableDb } from "../connection.ts";
+import type { ReadableDb, WritableDb } from "../connection.ts";
+import { firstText, insert, sql } from "../sql.ts";
 
 /** Why and by whose act a result was replaced. */
 export interface SupersededBy {
@@ -32,14 +33,12 @@ export function archiveResult(
 
 /** Oldest first. */
 export function supersededOfRow(db: ReadableDb, rowId: string): SupersededMeasurement[] {
-  return all(
-    db,
-    `SELECT measurement_json AS measurement, at, by, act, reason FROM superseded_measurement
-     WHERE row_id = ? ORDER BY id`,
-    rowId,
-  ).map(({ measurement, ...row }) =>
-    SupersededMeasurement.parse({ ...row, measurement: JSON.parse(String(measurement)) }),
-  );
+  return sql`SELECT measurement_json AS measurement, at, by, act, reason FROM superseded_measurement
+    WHERE row_id = ${rowId} ORDER BY id`
+    .all(db)
+    .map(({ measurement, ...row }) =>
+      SupersededMeasurement.parse({ ...row, measurement: JSON.parse(String(measurement)) }),
+    );
 }
 
 /** Results replaced by any act but one, by id, above `after`, with who replaced them, when, by which act and why. */
@@ -49,18 +48,14 @@ export function supersededPage(
   after: number,
   count: number,
 ): ({ readonly id: number; readonly rowId: string } & SupersededMeasurement)[] {
-  return all(
-    db,
-    `SELECT id, row_id AS "rowId", measurement_json AS measurement, at, by, act, reason
-     FROM superseded_measurement WHERE id > ? AND act <> ? ORDER BY id LIMIT ?`,
-    after,
-    butBy,
-    count,
-  ).map(({ id, rowId, measurement, ...row }) => ({
-    id: Number(id),
-    rowId: String(rowId),
-    ...SupersededMeasurement.parse({ ...row, measurement: JSON.parse(String(measurement)) }),
-  }));
+  return sql`SELECT id, row_id AS "rowId", measurement_json AS measurement, at, by, act, reason
+    FROM superseded_measurement WHERE id > ${after} AND act <> ${butBy} ORDER BY id LIMIT ${count}`
+    .all(db)
+    .map(({ id, rowId, measurement, ...row }) => ({
+      id: Number(id),
+      rowId: String(rowId),
+      ...SupersededMeasurement.parse({ ...row, measurement: JSON.parse(String(measurement)) }),
+    }));
 }
 
 /** How many results one act replaced, of those between two ids. */
@@ -69,18 +64,13 @@ export function countSupersededBy(
   act: string,
   { first, last }: { readonly first: number; readonly last: number },
 ): number {
-  const row = one(
-    db,
-    "SELECT count(*) AS n FROM superseded_measurement WHERE act = ? AND id BETWEEN ? AND ?",
-    act,
-    first,
-    last,
-  );
+  const row = sql`SELECT count(*) AS n FROM superseded_measurement
+    WHERE act = ${act} AND id BETWEEN ${first} AND ${last}`.one(db);
   return Number(row?.n);
 }
 
 export function countSuperseded(db: ReadableDb): number {
-  return Number(one(db, "SELECT count(*) AS n FROM superseded_measurement")?.n);
+  return sql`SELECT count(*) AS n FROM superseded_measurement`.number(db);
 }
 
 export interface SupersededToVerify {
@@ -93,19 +83,18 @@ export interface SupersededToVerify {
 
 /** By id, above `after`: columns and record of each, which must say the same. */
 export function supersededToVerify(db: ReadableDb, after: number, count: number): SupersededToVerify[] {
-  return all(
-    db,
-    `SELECT id, row_id, dimension, calibration_id, size_um, measurement_json ->> '$.dimension' AS "recordDimension",
-       measurement_json ->> '$.calibrationId' AS "recordCalibration", measurement_json ->> '$.size.value' AS "recordSize"
-     FROM superseded_measurement WHERE id > ? ORDER BY id LIMIT ?`,
-    after,
-    count,
-  ).map((row) => ({
-    id: Number(row.id),
-    rowId: String(row.row_id),
-    columns: { dimension: row.dimension, calibrationId: row.calibration_id, size: row.size_um },
-    record: { dimension: row.recordDimension, calibrationId: row.recordCalibration, size: row.recordSize },
-  }));
+  return sql`SELECT id, row_id, dimension, calibration_id, size_um,
+    measurement_json ->> '$.dimension' AS "recordDimension",
+      measurement_json ->> '$.calibrationId' AS "recordCalibration",
+      measurement_json ->> '$.size.value' AS "recordSize"
+    FROM superseded_measurement WHERE id > ${after} ORDER BY id LIMIT ${count}`
+    .all(db)
+    .map((row) => ({
+      id: Number(row.id),
+      rowId: String(row.row_id),
+      columns: { dimension: row.dimension, calibrationId: row.calibration_id, size: row.size_um },
+      record: { dimension: row.recordDimension, calibrationId: row.recordCalibration, size: row.recordSize },
+    }));
 }
 
 /** The replaced results of the rows on a sheet by id, above `after`, with those ids. */
@@ -115,37 +104,27 @@ export function supersededOfSheet(
   after: number,
   count: number,
 ): { readonly id: number; readonly result: ReplacedResult }[] {
-  return all(
-    db,
-    `SELECT s.id, s.row_id AS "rowId", s.measurement_json AS measurement, s.at, s.by, s.act, s.reason
-     FROM superseded_measurement s CROSS JOIN specimen_row r ON r.id = s.row_id
-     WHERE r.sheet_id = ? AND r.undone_at IS NULL AND s.id > ? ORDER BY s.id LIMIT ?`,
-    sheetId,
-    after,
-    count,
-  ).map(({ id, measurement, ...row }) => ({
-    id: Number(id),
-    result: ReplacedResult.parse({ ...row, measurement: JSON.parse(String(measurement)) }),
-  }));
+  return sql`SELECT s.id, s.row_id AS "rowId", s.measurement_json AS measurement, s.at, s.by, s.act, s.reason
+    FROM superseded_measurement s CROSS JOIN specimen_row r ON r.id = s.row_id
+    WHERE r.sheet_id = ${sheetId} AND r.undone_at IS NULL AND s.id > ${after} ORDER BY s.id LIMIT ${count}`
+    .all(db)
+    .map(({ id, measurement, ...row }) => ({
+      id: Number(id),
+      result: ReplacedResult.parse({ ...row, measurement: JSON.parse(String(measurement)) }),
+    }));
 }
 
 /** Ids of the trains that replaced results of a sheet were measured with. */
 export function trainsOfSuperseded(db: ReadableDb, sheetId: string): string[] {
-  return all(
-    db,
-    `SELECT DISTINCT s.measurement_json ->> '$.trainId' AS id
-     FROM specimen_row r JOIN superseded_measurement s ON s.row_id = r.id
-     WHERE r.sheet_id = ? AND r.undone_at IS NULL ORDER BY 1`,
-    sheetId,
-  ).map((row) => String(row.id));
+  return sql`SELECT DISTINCT s.measurement_json ->> '$.trainId' AS id
+    FROM specimen_row r JOIN superseded_measurement s ON s.row_id = r.id
+    WHERE r.sheet_id = ${sheetId} AND r.undone_at IS NULL ORDER BY 1`.all(db, firstText);
 }
 
 /** Ids of the calibrations that replaced results of a sheet were converted with. */
 export function calibrationsOfSuperseded(db: ReadableDb, sheetId: string): string[] {
-  return all(
-    db,
-    `SELECT DISTINCT s.calibration_id AS id FROM specimen_row r JOIN superseded_measurement s ON s.row_id = r.id
-     WHERE r.sheet_id = ? AND r.undone_at IS NULL AND s.calibration_id IS NOT NULL`,
-    sheetId,
-  ).map((row) => String(row.id));
+  return sql`SELECT DISTINCT s.calibration_id AS id
+    FROM specimen_row r JOIN superseded_measurement s ON s.row_id = r.id
+    WHERE r.sheet_id = ${sheetId} AND r.undone_at IS NULL
+    AND s.calibration_id IS NOT NULL`.all(db, firstText);
 }

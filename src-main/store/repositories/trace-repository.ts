@@ -1,22 +1,22 @@
-import { all, one, type ReadableDb } from "../connection.ts";
+import { columns } from "../columns.ts";
+import type { ReadableDb } from "../connection.ts";
+import { firstText, type Query, sql } from "../sql.ts";
 
 /** The calibrations with a result that a subject reaches, oldest first. */
 const CALIBRATIONS = {
-  certificate: "certificate_id = :id",
-  "stage micrometer": "stage_micrometer_id = :id",
-  microscope: "train_id IN (SELECT id FROM optical_train WHERE microscope_id = :id)",
-  objective: "train_id IN (SELECT id FROM optical_train WHERE objective_id = :id)",
-  reticle: "train_id IN (SELECT id FROM optical_train WHERE reticle_id = :id)",
-  calibration: "id = :id",
-  event: "train_id IN (SELECT train_id FROM equipment_event_train WHERE event_id = :id)",
+  certificate: (id: string) => sql`certificate_id = ${id}`,
+  "stage micrometer": (id: string) => sql`stage_micrometer_id = ${id}`,
+  microscope: (id: string) => sql`train_id IN (SELECT id FROM optical_train WHERE microscope_id = ${id})`,
+  objective: (id: string) => sql`train_id IN (SELECT id FROM optical_train WHERE objective_id = ${id})`,
+  reticle: (id: string) => sql`train_id IN (SELECT id FROM optical_train WHERE reticle_id = ${id})`,
+  calibration: (id: string) => sql`id = ${id}`,
+  event: (id: string) => sql`train_id IN (SELECT train_id FROM equipment_event_train WHERE event_id = ${id})`,
 } as const;
 
 export function calibrationIdsReached(db: ReadableDb, kind: keyof typeof CALIBRATIONS, id: string): string[] {
-  return all(
-    db,
-    `SELECT id FROM calibration WHERE ${CALIBRATIONS[kind]} AND result_json IS NOT NULL ORDER BY started_at, rowid`,
-    { id },
-  ).map((row) => String(row.id));
+  return sql`SELECT id FROM calibration
+    WHERE ${CALIBRATIONS[kind](id)} AND result_json IS NOT NULL
+    ORDER BY started_at, rowid`.all(db, firstText);
 }
 
 /** Results of a sheet by calibration, of rows `from`…`to` by ordinal and entered within the window. */
@@ -31,36 +31,22 @@ export interface TouchWindow {
 }
 
 /** A result that stands: not struck, not taken away by an undo. */
-export const IS_CURRENT = "m.size_um IS NOT NULL AND r.struck_at IS NULL AND r.undone_at IS NULL";
+export const IS_CURRENT = sql`m.size_um IS NOT NULL AND r.struck_at IS NULL AND r.undone_at IS NULL`;
 
-const TOUCHED = `FROM specimen_row r CROSS JOIN measurement m ON m.row_key = r.key
-  CROSS JOIN measurement_calibration mc ON mc.id = m.calibration
-  WHERE r.sheet_id = ? AND r.ordinal BETWEEN ? AND ? AND ${IS_CURRENT}
-    AND m.entered_at >= ? AND m.entered_at < ? AND mc.calibration_id IN (SELECT value FROM json_each(?))`;
+const touchedIn = (window: TouchWindow): Query => sql`FROM specimen_row r
+  CROSS JOIN measurement m ON m.row_key = r.key CROSS JOIN measurement_calibration mc ON mc.id = m.calibration
+  WHERE r.sheet_id = ${window.sheetId} AND r.ordinal BETWEEN ${window.from} AND ${window.to} AND ${IS_CURRENT}
+    AND m.entered_at >= ${window.notBefore} AND m.entered_at < ${window.before}
+    AND mc.calibration_id IN (SELECT value FROM json_each(${JSON.stringify(window.calibrationIds)}))`;
 
-export interface TouchCount {
-  readonly calibrationId: string;
-  readonly results: number;
-  readonly firstAt: string;
-  readonly lastAt: string;
-}
+export type TouchCount = ReturnType<typeof touchCountOf>;
+const touchCountOf = columns({ calibrationId: "text", results: "number", firstAt: "text", lastAt: "text" });
 
 export function touchedResults(db: ReadableDb, window: TouchWindow): { rows: number; counts: TouchCount[] } {
-  const bound = [
-    window.sheetId,
-    window.from,
-    window.to,
-    window.notBefore,
-    window.before,
-    JSON.stringify(window.calibrationIds),
-  ] as const;
-  const counts = all(
-    db,
-    `SELECT mc.calibration_id AS "calibrationId", count(*) AS results, min(m.entered_at) AS "firstAt",
-       max(m.entered_at) AS "lastAt" ${TOUCHED} GROUP BY mc.calibration_id`,
-    ...bound,
-  ) as unknown as TouchCount[];
+  const touched = touchedIn(window);
+  const counts =
+    sql`SELECT mc.calibration_id AS "calibrationId", count(*) AS results, min(m.entered_at) AS "firstAt",
+      max(m.entered_at) AS "lastAt" ${touched} GROUP BY mc.calibration_id`.all(db, touchCountOf);
   if (counts.length === 0) return { rows: 0, counts };
-  const row = one(db, `SELECT count(DISTINCT r.id) AS n ${TOUCHED}`, ...bound);
-  return { rows: Number(row?.n ?? 0), counts };
+  return { rows: sql`SELECT count(DISTINCT r.id) ${touched}`.number(db), counts };
 }

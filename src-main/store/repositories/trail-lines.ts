@@ -1,5 +1,7 @@
 import type { TrailLine } from "#core/contract/records/trail.ts";
-import { all, insert, one, type ReadableDb, type Row, run, type WritableDb } from "../connection.ts";
+import { columns } from "../columns.ts";
+import type { ReadableDb, Row, WritableDb } from "../connection.ts";
+import { insert, sql } from "../sql.ts";
 import {
   isUnlike,
   type Known,
@@ -27,33 +29,21 @@ const AMENDING: ReadonlySet<string> = new Set([
 
 /** Person, act and subject of a line, which few lines have for themselves. @returns their number */
 function kindOf(db: WritableDb, { personId, act, subject }: LineToKeep): number {
-  const found = one(
-    db,
-    "SELECT id FROM audit_kind WHERE act = ? AND subject = ? AND coalesce(person_id, '') = ?",
-    act,
-    subject,
-    personId ?? "",
-  );
+  const found = sql`SELECT id FROM audit_kind
+    WHERE act = ${act} AND subject = ${subject} AND coalesce(person_id, '') = ${personId ?? ""}`.one(db);
   if (found) return Number(found.id);
   insert(db, "audit_kind", { person_id: personId, act, subject });
-  return Number(one(db, "SELECT last_insert_rowid() AS id")?.id);
+  return sql`SELECT last_insert_rowid() AS id`.number(db);
 }
 
-interface KeptModel {
-  readonly id: number;
-  readonly number: number;
-  readonly sequence: number;
-  readonly text: string;
-}
-
-const NEWEST_MODEL =
-  "SELECT id, number, sequence, text FROM audit_model WHERE kind = ? ORDER BY number DESC LIMIT 1";
+type KeptModel = ReturnType<typeof modelOf>;
+const modelOf = columns({ id: "number", number: "number", sequence: "number", text: "text" });
 
 function addModel(db: WritableDb, kind: number, line: LineToKeep, before: KeptModel | null): KeptModel {
   const text = nextModelText(before?.text ?? null, line.detail);
   const number = (before?.number ?? 0) + 1;
   insert(db, "audit_model", { kind, number, sequence: line.sequence, text });
-  const id = Number(one(db, "SELECT last_insert_rowid() AS id")?.id);
+  const id = sql`SELECT last_insert_rowid() AS id`.number(db);
   return { id, number, sequence: line.sequence, text };
 }
 
@@ -66,33 +56,33 @@ export function insertLine(
   const { sequence, at, personId, subjectId, reason, detail, hash, act } = line;
   const kind = kindOf(db, line);
   const known = { at, personId, subjectId };
-  let model = (one(db, NEWEST_MODEL, kind) as KeptModel | undefined) ?? null;
+  let model = sql`SELECT id, number, sequence, text FROM audit_model
+    WHERE kind = ${kind} ORDER BY number DESC LIMIT 1`.one(db, modelOf);
   let packed = packDetail(detail, { ...known, model: model?.text ?? null });
   if (isUnlike(line, packed, model)) {
     model = addModel(db, kind, line, model);
     packed = packDetail(detail, { ...known, model: model.text });
   }
-  run(
-    db,
-    `INSERT INTO ${table} (sequence, at, kind, subject_id, reason, model, detail, hash, amends)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+  insert(db, table, {
     sequence,
-    packInstant(at),
+    at: packInstant(at),
     kind,
-    packId(subjectId),
+    subject_id: packId(subjectId),
     reason,
-    model?.id ?? null,
-    packed,
-    Buffer.from(hash, "hex"),
-    AMENDING.has(act) ? 1 : null,
-  );
+    model: model?.id ?? null,
+    detail: packed,
+    hash: Buffer.from(hash, "hex"),
+    amends: AMENDING.has(act) ? 1 : null,
+  });
 }
 
 /** What `lineOf` reads, of `LINES`. */
-export const LINE = `a.sequence, a.at, k.person_id AS "personId", k.act, k.subject, a.subject_id AS "subjectId", a.reason,
+export const LINE = sql`a.sequence, a.at, k.person_id AS "personId", k.act, k.subject,
+  a.subject_id AS "subjectId",
+  a.reason,
   a.detail, m.text AS model, a.hash, a.amends`;
-export const LINES =
-  "audit_line a CROSS JOIN audit_kind k ON k.id = a.kind LEFT JOIN audit_model m ON m.id = a.model";
+export const LINES = sql`audit_line a
+  CROSS JOIN audit_kind k ON k.id = a.kind LEFT JOIN audit_model m ON m.id = a.model`;
 
 export const hashText = (hash: unknown): string =>
   hash instanceof Uint8Array ? Buffer.from(hash).toString("hex") : String(hash);
@@ -135,11 +125,11 @@ export function lineOf(row: Row): TrailLine {
 /** Models that are not what their lines make, by number; nothing else tells of a change of what no line uses. */
 export function wrongModels(db: ReadableDb): number[] {
   const wrong: number[] = [];
-  const models = all(db, "SELECT id, kind, number, sequence, text FROM audit_model ORDER BY kind, number");
+  const models = sql`SELECT id, kind, number, sequence, text FROM audit_model ORDER BY kind, number`.all(db);
   for (const [place, { id, kind, number, sequence, text }] of models.entries()) {
     const earlier = models[place - 1];
     const before = earlier?.kind === kind ? earlier : undefined;
-    const row = one(db, `SELECT ${LINE}, a.kind FROM ${LINES} WHERE a.sequence = ?`, Number(sequence));
+    const row = sql`SELECT ${LINE}, a.kind FROM ${LINES} WHERE a.sequence = ${Number(sequence)}`.one(db);
     const expected = row && nextModelText(before ? String(before.text) : null, lineOf(row).detail);
     const follows = number === Number(before?.number ?? 0) + 1;
     if (expected !== text || !follows || row?.kind !== kind) wrong.push(Number(id));

@@ -1,7 +1,8 @@
 import type { TrailSearch } from "#core/contract/records/list-search.ts";
 import { TrailLine } from "#core/contract/records/trail.ts";
 import { createYielder } from "../../long-work/yield-to-events.ts";
-import { all, one, type ReadableDb } from "../connection.ts";
+import type { ReadableDb } from "../connection.ts";
+import { sql } from "../sql.ts";
 import { lastSequence } from "./row-changes-repository.ts";
 import { LINE, LINES, lineOf } from "./trail-lines.ts";
 import {
@@ -9,6 +10,7 @@ import {
   folded,
   type Kind,
   keepWindow,
+  kindOf,
   textsOfWindow,
   WINDOW,
   type WindowTexts,
@@ -53,7 +55,7 @@ class Word {
 }
 
 function kindsIn(db: ReadableDb): Kind[] {
-  return all(db, `SELECT id, person_id AS "personId", act, subject FROM audit_kind`) as unknown as Kind[];
+  return sql`SELECT id, person_id AS "personId", act, subject FROM audit_kind`.all(db, kindOf);
 }
 
 function wordsOf({ words }: TrailSearch): Word[] {
@@ -128,7 +130,7 @@ export async function searchTrail(
     const texts = textsOfWindow(db, after, searched);
     for (const sequence of mayHold(texts, words, ofKinds, isWanted)) {
       if (found.length >= count || sequence >= end) continue;
-      const row = one(db, `SELECT ${LINE} FROM ${LINES} WHERE a.sequence = ?`, sequence);
+      const row = sql`SELECT ${LINE} FROM ${LINES} WHERE a.sequence = ${sequence}`.one(db);
       const line = row && TrailLine.parse(lineOf(row));
       if (line && words.every((word) => word.isInLine(line))) found.push(line);
     }

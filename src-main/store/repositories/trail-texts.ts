@@ -1,4 +1,6 @@
-import { all, one, type ReadableDb } from "../connection.ts";
+import { columns } from "../columns.ts";
+import type { ReadableDb } from "../connection.ts";
+import { type Query, sql } from "../sql.ts";
 import { CopiesReader } from "../text-copies.ts";
 import { appendDetail, type Known, unpackId, unpackInstant } from "../trail-packing.ts";
 
@@ -11,22 +13,19 @@ const MOST_KEPT = 1 << 26;
 const END_OF_LINE = Buffer.from("\n");
 
 /** Person, act and subject of a line. */
-export interface Kind {
-  readonly id: number;
-  readonly personId: string | null;
-  readonly act: string;
-  readonly subject: string;
-}
+export type Kind = ReturnType<typeof kindOf>;
+export const kindOf = columns({ id: "number", personId: "text?", act: "text", subject: "text" });
 
 /** Bytes of UTF-8 as characters, capitals made small: what only looks alike is sorted out when the line is read. */
 export const folded = (bytes: Buffer): string => bytes.toString("latin1").toLowerCase();
 
 /** What stands before the texts of a line, and these: detail, identifier, reason, instant. */
-const PACKED_LINES = `SELECT CAST(group_concat(
-    printf('%d %d %d %d %d %d %d %d ', a.sequence, a.kind, a.model, octet_length(a.detail), octet_length(a.subject_id),
+const packedLines = (after: number, last: number): Query => sql`SELECT CAST(group_concat(
+    printf('%d %d %d %d %d %d %d %d ', a.sequence, a.kind, a.model, octet_length(a.detail),
+    octet_length(a.subject_id),
       typeof(a.subject_id) = 'text', octet_length(a.reason), octet_length(a.at))
     || a.detail || a.subject_id || coalesce(a.reason, '') || a.at, '') AS BLOB) AS bytes
-  FROM audit_line a NOT INDEXED WHERE a.sequence > :after AND a.sequence <= :last`;
+  FROM audit_line a NOT INDEXED WHERE a.sequence > ${after} AND a.sequence <= ${last}`;
 const HEADER_NUMBERS = 8;
 const SPACE = 32;
 const ZERO = 48;
@@ -88,7 +87,7 @@ function readTexts(
   after: number,
   { kinds: known, models, reader, withIds }: Searched,
 ): WindowTexts {
-  const row = one(db, PACKED_LINES, { after, last: after + WINDOW });
+  const row = packedLines(after, after + WINDOW).one(db);
   const bytes = (row?.bytes ?? END_OF_LINE.subarray(1)) as Buffer;
   let text = "";
   const begins: number[] = [];
@@ -179,7 +178,7 @@ export function beginSearch(db: ReadableDb, kinds: readonly Kind[], withIds: boo
   return {
     kinds: new Map(kinds.map((kind) => [kind.id, kind])),
     models: new Map(
-      all(db, "SELECT id, text FROM audit_model").map(({ id, text }) => [Number(id), String(text)]),
+      sql`SELECT id, text FROM audit_model`.all(db, ({ id, text }) => [Number(id), String(text)]),
     ),
     reader: new CopiesReader(ROOM),
     withIds,

@@ -1,13 +1,14 @@
 import { OpticalTrain } from "#core/contract/records/microscope.ts";
-import { all, insert, one, type ReadableDb, type WritableDb } from "../connection.ts";
+import type { ReadableDb, WritableDb } from "../connection.ts";
+import { insert, sql } from "../sql.ts";
 
-const COLUMNS = `id, microscope_id AS "microscopeId", eyepiece_id AS "eyepieceId", reticle_id AS "reticleId",
+const COLUMNS = sql`id, microscope_id AS "microscopeId", eyepiece_id AS "eyepieceId",
+  reticle_id AS "reticleId",
   objective_id AS "objectiveId", intermediate_magnification AS "intermediateMagnification",
   nominal_factor AS "nominalFactor"`;
 
 export function findTrain(db: ReadableDb, id: string): OpticalTrain | null {
-  const row = one(db, `SELECT ${COLUMNS} FROM optical_train WHERE id = ?`, id);
-  return row ? OpticalTrain.parse(row) : null;
+  return sql`SELECT ${COLUMNS} FROM optical_train WHERE id = ${id}`.one(db, OpticalTrain);
 }
 
 /** The train that these parts make; null when the bench has no such combination. */
@@ -15,23 +16,14 @@ export function findTrainOf(
   db: ReadableDb,
   parts: Pick<OpticalTrain, "eyepieceId" | "objectiveId" | "intermediateMagnification">,
 ): OpticalTrain | null {
-  const row = one(
-    db,
-    `SELECT ${COLUMNS} FROM optical_train
-     WHERE eyepiece_id = ? AND objective_id = ? AND intermediate_magnification = ?`,
-    parts.eyepieceId,
-    parts.objectiveId,
-    parts.intermediateMagnification,
-  );
-  return row ? OpticalTrain.parse(row) : null;
+  return sql`SELECT ${COLUMNS} FROM optical_train
+    WHERE eyepiece_id = ${parts.eyepieceId} AND objective_id = ${parts.objectiveId}
+    AND intermediate_magnification = ${parts.intermediateMagnification}`.one(db, OpticalTrain);
 }
 
 export function trainsOfMicroscope(db: ReadableDb, microscopeId: string): OpticalTrain[] {
-  return all(
-    db,
-    `SELECT ${COLUMNS} FROM optical_train WHERE microscope_id = ? ORDER BY rowid`,
-    microscopeId,
-  ).map((row) => OpticalTrain.parse(row));
+  return sql`SELECT ${COLUMNS} FROM optical_train
+    WHERE microscope_id = ${microscopeId} ORDER BY rowid`.all(db, OpticalTrain);
 }
 
 export function insertTrain(db: WritableDb, train: OpticalTrain): void {

@@ -3,7 +3,8 @@ import { CheckResult } from "#core/contract/records/check.ts";
 import { EVENT_KINDS, type EventKind } from "#core/contract/records/equipment-event.ts";
 import type { DecimalText } from "#core/quantity/decimal-text.ts";
 import { DECISION_RULES, type DecisionRule } from "#core/vocabulary/decision-rules.ts";
-import { all, insert, one, type ReadableDb, type Row, type WritableDb } from "../connection.ts";
+import type { ReadableDb, Row, WritableDb } from "../connection.ts";
+import { insert, sql } from "../sql.ts";
 
 /** A certificate with the micrometer it belongs to, without its table of lines. */
 export interface ReferenceName {
@@ -17,11 +18,8 @@ export interface ReferenceName {
 
 /** By the certificate's id. */
 export function referenceNames(db: ReadableDb): Map<string, ReferenceName> {
-  const rows = all(
-    db,
-    `SELECT c.id, c.number, c.laboratory, c.due_on, m.id AS micrometer_id, m.name, m.serial
-     FROM certificate c JOIN stage_micrometer m ON m.id = c.stage_micrometer_id`,
-  );
+  const rows = sql`SELECT c.id, c.number, c.laboratory, c.due_on, m.id AS micrometer_id, m.name, m.serial
+    FROM certificate c JOIN stage_micrometer m ON m.id = c.stage_micrometer_id`.all(db);
   return new Map(
     rows.map((row) => [
       String(row.id),
@@ -83,21 +81,21 @@ function factorOf(row: Row): StoredFactor {
 
 /** The factors that were ever in force for a train, oldest first; of a working factor the exact one, for its history. */
 export function factorsOfTrain(db: ReadableDb, trainId: string): StoredFactor[] {
-  return all(
-    db,
-    `SELECT id, state, stage_micrometer_id, certificate_id, person_id, due_on, in_force_at, ended_at, end_reason,
-       coalesce(result_json ->> '$.working.factor', result_json ->> 'factor') AS factor,
-       coalesce(result_json ->> '$.working.standardUncertainty', result_json ->> 'standardUncertainty') AS standard_uncertainty,
-       coalesce(result_json ->> '$.working.expandedUncertainty', result_json ->> 'expandedUncertainty') AS expanded_uncertainty,
-       coalesce(result_json ->> '$.working.commonUncertainty', result_json ->> 'commonUncertainty') AS common_uncertainty,
-       result_json ->> 'occasionUncertainty' AS occasion_uncertainty,
-       result_json ->> 'shownFactor' AS shown_factor,
-       result_json ->> 'shownUncertainty' AS shown_uncertainty
-     FROM calibration
-     WHERE train_id = ? AND result_json IS NOT NULL AND in_force_at IS NOT NULL
-     ORDER BY in_force_at, rowid`,
-    trainId,
-  ).map(factorOf);
+  return sql`SELECT id, state, stage_micrometer_id, certificate_id, person_id, due_on, in_force_at, ended_at,
+    end_reason,
+      coalesce(result_json ->> '$.working.factor', result_json ->> 'factor') AS factor,
+      coalesce(result_json ->> '$.working.standardUncertainty',
+      result_json ->> 'standardUncertainty') AS standard_uncertainty,
+      coalesce(result_json ->> '$.working.expandedUncertainty',
+      result_json ->> 'expandedUncertainty') AS expanded_uncertainty,
+      coalesce(result_json ->> '$.working.commonUncertainty',
+      result_json ->> 'commonUncertainty') AS common_uncertainty,
+      result_json ->> 'occasionUncertainty' AS occasion_uncertainty,
+      result_json ->> 'shownFactor' AS shown_factor,
+      result_json ->> 'shownUncertainty' AS shown_uncertainty
+    FROM calibration
+    WHERE train_id = ${trainId} AND result_json IS NOT NULL AND in_force_at IS NOT NULL
+    ORDER BY in_force_at, rowid`.all(db, factorOf);
 }
 
 export interface StoredEvent {
@@ -110,12 +108,13 @@ const kindOf = (row: Row): EventKind => EVENT_KINDS.find((kind) => kind === row.
 
 /** What happened to a train, oldest first. */
 export function eventsOfTrain(db: ReadableDb, trainId: string): StoredEvent[] {
-  return all(
-    db,
-    `SELECT e.kind, e.happened_on, e.words FROM equipment_event_train t
-     JOIN equipment_event e ON e.id = t.event_id WHERE t.train_id = ? ORDER BY e.happened_on, e.rowid`,
-    trainId,
-  ).map((row) => ({ kind: kindOf(row), happenedOn: String(row.happened_on), words: String(row.words) }));
+  return sql`SELECT e.kind, e.happened_on, e.words FROM equipment_event_train t
+    JOIN equipment_event e ON e.id = t.event_id
+    WHERE t.train_id = ${trainId} ORDER BY e.happened_on, e.rowid`.all(db, (row) => ({
+    kind: kindOf(row),
+    happenedOn: String(row.happened_on),
+    words: String(row.words),
+  }));
 }
 
 export interface StoredCheck {
@@ -129,29 +128,24 @@ export interface StoredCheck {
 
 /** Quick checks of a train, oldest first. */
 export function checksOfTrain(db: ReadableDb, trainId: string): StoredCheck[] {
-  return all(
-    db,
-    `SELECT c.id, c.checked_at, c.checked_by, c.result_json, w.reason AS withdrawn FROM calibration_check c
-     LEFT JOIN calibration_check_withdrawal w ON w.check_id = c.id
-     WHERE c.train_id = ? ORDER BY c.checked_at, c.rowid`,
-    trainId,
-  ).map((row) => ({
-    id: String(row.id),
-    at: String(row.checked_at),
-    personId: String(row.checked_by),
-    result: CheckResult.parse(JSON.parse(String(row.result_json))),
-    withdrawn: textOrNull(row.withdrawn),
-  }));
+  return sql`SELECT c.id, c.checked_at, c.checked_by, c.result_json, w.reason AS withdrawn
+    FROM calibration_check c
+    LEFT JOIN calibration_check_withdrawal w ON w.check_id = c.id
+    WHERE c.train_id = ${trainId} ORDER BY c.checked_at, c.rowid`
+    .all(db)
+    .map((row) => ({
+      id: String(row.id),
+      at: String(row.checked_at),
+      personId: String(row.checked_by),
+      result: CheckResult.parse(JSON.parse(String(row.result_json))),
+      withdrawn: textOrNull(row.withdrawn),
+    }));
 }
 
 /** From the calibration made by recalculating to the one whose settings it took, within one train. */
 export function recalculationsOfTrain(db: ReadableDb, trainId: string): Map<string, string> {
-  const rows = all(
-    db,
-    `SELECT r.calibration_id, r.from_calibration_id FROM calibration_recalculation r
-     JOIN calibration c ON c.id = r.calibration_id WHERE c.train_id = ?`,
-    trainId,
-  );
+  const rows = sql`SELECT r.calibration_id, r.from_calibration_id FROM calibration_recalculation r
+    JOIN calibration c ON c.id = r.calibration_id WHERE c.train_id = ${trainId}`.all(db);
   return new Map(rows.map((row) => [String(row.calibration_id), String(row.from_calibration_id)]));
 }
 
@@ -179,23 +173,19 @@ function toleranceOf(row: Row): StoredTolerance {
 
 /** The latest decision; null while there is none. */
 export function latestTolerance(db: ReadableDb): StoredTolerance | null {
-  const row = one(
-    db,
-    `SELECT id, percent, rule, reason, at, "by" FROM trend_tolerance ORDER BY at DESC, rowid DESC LIMIT 1`,
-  );
-  return row ? toleranceOf(row) : null;
+  return sql`SELECT id, percent, rule, reason, at, "by" FROM trend_tolerance ORDER BY at DESC, rowid DESC
+    LIMIT 1`.one(db, toleranceOf);
 }
 
 /** Every decision there has been, oldest first. */
 export function listTolerances(db: ReadableDb): StoredTolerance[] {
-  return all(db, `SELECT id, percent, rule, reason, at, "by" FROM trend_tolerance ORDER BY rowid`).map(
-    toleranceOf,
-  );
+  return sql`SELECT id, percent, rule, reason, at, "by" FROM trend_tolerance
+    ORDER BY rowid`.all(db, toleranceOf);
 }
 
 export function findTolerance(db: ReadableDb, id: string): StoredTolerance | null {
-  const row = one(db, `SELECT id, percent, rule, reason, at, "by" FROM trend_tolerance WHERE id = ?`, id);
-  return row ? toleranceOf(row) : null;
+  return sql`SELECT id, percent, rule, reason, at, "by" FROM trend_tolerance
+    WHERE id = ${id}`.one(db, toleranceOf);
 }
 
 export function insertTolerance(db: WritableDb, decided: StoredTolerance): void {

@@ -1,7 +1,8 @@
 import { statSync } from "node:fs";
 import { afterEach, beforeEach, expect, it } from "vitest";
 import { openBench } from "#main/store/bench-file/open.ts";
-import { immediate, one, run } from "#main/store/connection.ts";
+import { immediate, type ReadableDb } from "#main/store/connection.ts";
+import { insert, sql } from "#main/store/sql.ts";
 import { buildScene, calibrateTrain, enterLength, type Scene } from "../../support/bench-scenes.ts";
 import { tamper } from "../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
@@ -94,12 +95,11 @@ it("sees no difference in what is entered meanwhile, and lets the -wal file be f
 it("a snapshot that is renewed sees what was written since", async () => {
   await bench.program.close();
   const open = await openBench({ paths: bench.paths, clock: bench.clock, host: "test" });
-  const lines = (db: Parameters<typeof one>[0]): number =>
-    Number(one(db, "SELECT count(*) AS n FROM bench_setting")?.n);
+  const lines = (db: ReadableDb): number => sql`SELECT count(*) FROM bench_setting`.number(db);
   const snapshot = open.snapshot();
   try {
     const before = lines(snapshot.db);
-    immediate(open.db, (db) => run(db, "INSERT INTO bench_setting (key, value) VALUES ('a test', '1')"));
+    immediate(open.db, (db) => insert(db, "bench_setting", { key: "a test", value: "1" }));
     expect(lines(snapshot.db)).toBe(before);
     snapshot.renew();
     expect(lines(snapshot.db)).toBe(before + 1);

@@ -1,15 +1,8 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { asReadableDb, explain } from "#main/store/connection.ts";
-import { OF_THE_BENCH, TRAIL_OF_SUBJECT } from "#main/store/repositories/audit-trail.ts";
-import {
-  CALIBRATION_IN_FORCE,
-  CALIBRATIONS_OF_TRAIN,
-} from "#main/store/repositories/calibration-repository.ts";
-import {
-  MEASUREMENTS_BETWEEN,
-  MEASUREMENTS_OF_ROW,
-  ROWS_FROM,
-} from "#main/store/repositories/row-repository.ts";
+import { asReadableDb } from "#main/store/connection.ts";
+import { ofTheBench, trailOfSubject } from "#main/store/repositories/audit-trail.ts";
+import { inForceOf, ofTrain } from "#main/store/repositories/calibration-repository.ts";
+import { measurementsBetween, measurementsOfRow, rowsFrom } from "#main/store/repositories/row-repository.ts";
 import { buildScene, calibrateTrain, enterLength } from "../../support/bench-scenes.ts";
 import { withRawDatabase } from "../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
@@ -76,10 +69,14 @@ describe("what the file itself does not let happen, whoever asks", () => {
 
 describe("hot statements use an index and sort nothing", () => {
   it.each([
-    ["a page of rows", ROWS_FROM, ["SEARCH r USING INDEX specimen_row_on_sheet (sheet_id=? AND ordinal>?)"]],
+    [
+      "a page of rows",
+      rowsFrom("", 1, 1),
+      ["SEARCH r USING INDEX specimen_row_on_sheet (sheet_id=? AND ordinal>?)"],
+    ],
     [
       "the measurements of a page",
-      MEASUREMENTS_BETWEEN,
+      measurementsBetween("", 1, 1),
       [
         "SEARCH r USING INDEX specimen_row_on_sheet (sheet_id=? AND ordinal>? AND ordinal<?)",
         "SEARCH m USING PRIMARY KEY (row_key=?)",
@@ -89,7 +86,7 @@ describe("hot statements use an index and sort nothing", () => {
     ],
     [
       "the measurements of a row",
-      MEASUREMENTS_OF_ROW,
+      measurementsOfRow(""),
       [
         "SEARCH r USING COVERING INDEX sqlite_autoindex_specimen_row_1 (id=?)",
         "SEARCH m USING PRIMARY KEY (row_key=?)",
@@ -99,12 +96,12 @@ describe("hot statements use an index and sort nothing", () => {
     ],
     [
       "the calibration in force",
-      CALIBRATION_IN_FORCE,
+      inForceOf(""),
       ["SEARCH calibration USING INDEX calibration_in_force (train_id=?)"],
     ],
     [
       "the trail of a record",
-      TRAIL_OF_SUBJECT,
+      trailOfSubject(""),
       [
         "SEARCH a USING INDEX audit_line_by_subject (subject_id=?)",
         "SEARCH k USING INTEGER PRIMARY KEY (rowid=?)",
@@ -113,22 +110,22 @@ describe("hot statements use an index and sort nothing", () => {
     ],
     [
       "what the trail tells of the bench itself, such as the key of its heads",
-      OF_THE_BENCH,
+      ofTheBench(""),
       [
         "SEARCH a USING INDEX audit_line_by_subject (subject_id=?)",
         "SEARCH k USING INTEGER PRIMARY KEY (rowid=?)",
         "SEARCH m USING INTEGER PRIMARY KEY (rowid=?) LEFT-JOIN",
       ],
     ],
-  ])("%s", (_, sql, steps) => {
+  ])("%s", (_, query, steps) => {
     withRawDatabase(bench.paths.databaseFile, (database) => {
-      expect(explain(asReadableDb(database), sql).split("\n")).toEqual(steps);
+      expect(query.explain(asReadableDb(database)).split("\n")).toEqual(steps);
     });
   });
 
   it("the history of a train", () => {
     withRawDatabase(bench.paths.databaseFile, (database) => {
-      const plan = explain(asReadableDb(database), CALIBRATIONS_OF_TRAIN);
+      const plan = ofTrain("").explain(asReadableDb(database));
       expect(plan).toContain("USING INDEX calibration_by_train (train_id=?)");
       expect(plan).not.toContain("SCAN");
     });

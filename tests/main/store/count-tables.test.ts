@@ -1,10 +1,10 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { openBench } from "#main/store/bench-file/open.ts";
-import { type BenchDb, driverOf, explain } from "#main/store/connection.ts";
+import { type BenchDb, driverOf } from "#main/store/connection.ts";
 import {
-  EVENT_BY_REQUEST,
-  EVENTS_FROM,
-  LAST_UNDOABLE,
+  eventByRequest,
+  lastUndoable,
+  pageOfEvents,
 } from "#main/store/repositories/count-event-repository.ts";
 import { buildScene } from "../../support/bench-scenes.ts";
 import { handOf, openCount } from "../../support/count-scene.ts";
@@ -52,11 +52,11 @@ describe("the tables of a count", () => {
   });
 
   it.each([
-    ["a repeated request", EVENT_BY_REQUEST],
-    ["the last press that stands", LAST_UNDOABLE],
-    ["a page of the sequence", EVENTS_FROM],
-  ])("find %s by an index, without a scan and without sorting", (_, sql) => {
-    const plan = explain(store.db, sql);
+    ["a repeated request", eventByRequest("")],
+    ["the last press that stands", lastUndoable("")],
+    ["a page of the sequence", pageOfEvents("", 1, 1)],
+  ])("find %s by an index, without a scan and without sorting", (_, query) => {
+    const plan = query.explain(store.db);
     expect(plan).toContain("SEARCH");
     expect(plan).not.toMatch(/SCAN|TEMP B-TREE/);
   });

@@ -1,11 +1,8 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { asReadableDb, explain } from "#main/store/connection.ts";
-import { FIRST_UNDONE, LAST_DONE } from "#main/store/repositories/journal-repository.ts";
-import { LABELS_FROM, SIZES_BETWEEN } from "#main/store/repositories/sheet-columns-repository.ts";
-import {
-  ALL_BINS_ELSEWHERE,
-  BINS_OF_LABEL_ELSEWHERE,
-} from "#main/store/repositories/size-history-repository.ts";
+import { asReadableDb } from "#main/store/connection.ts";
+import { firstUndoneOf, lastDoneOf } from "#main/store/repositories/journal-repository.ts";
+import { labelsFrom, sizesBetween } from "#main/store/repositories/sheet-columns-repository.ts";
+import { allBinsElsewhere, binsOfLabelElsewhere } from "#main/store/repositories/size-history-repository.ts";
 import { buildScene, calibrateTrain, enterLength } from "../../support/bench-scenes.ts";
 import { withRawDatabase } from "../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
@@ -51,19 +48,19 @@ describe("the measuring tables refuse", () => {
 
 describe("hot statements of measuring use an index and scan nothing", () => {
   it.each([
-    ["labels of a sheet", LABELS_FROM, ["specimen_row_on_sheet"]],
-    ["sizes of a sheet", SIZES_BETWEEN, ["specimen_row_on_sheet", "PRIMARY KEY"]],
+    ["labels of a sheet", labelsFrom("", 1, 1), ["specimen_row_on_sheet"]],
+    ["sizes of a sheet", sizesBetween("", 1, 1), ["specimen_row_on_sheet", "PRIMARY KEY"]],
     [
       "the history of a label",
-      BINS_OF_LABEL_ELSEWHERE,
+      binsOfLabelElsewhere("", "", ""),
       ["(family_id=? AND label_stem=?)", "(sheet_id=? AND"],
     ],
-    ["all histories of a method", ALL_BINS_ELSEWHERE, ["(family_id=?)", "(sheet_id=? AND"]],
-    ["what undo takes back", LAST_DONE, ["sheet_act_by_state"]],
-    ["what redo does again", FIRST_UNDONE, ["sheet_act_by_state"]],
-  ])("%s", (_, sql, steps) => {
+    ["all histories of a method", allBinsElsewhere("", ""), ["(family_id=?)", "(sheet_id=? AND"]],
+    ["what undo takes back", lastDoneOf(""), ["sheet_act_by_state"]],
+    ["what redo does again", firstUndoneOf(""), ["sheet_act_by_state"]],
+  ])("%s", (_, query, steps) => {
     withRawDatabase(bench.paths.databaseFile, (database) => {
-      const plan = explain(asReadableDb(database), sql);
+      const plan = query.explain(asReadableDb(database));
       expect(plan).not.toMatch(/SCAN|TEMP B-TREE/);
       for (const step of steps) expect(plan).toContain(step);
     });

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it, vi } from "vitest";
 import { openBench } from "#main/store/bench-file/open.ts";
-import { all, one, plannedOnce } from "#main/store/connection.ts";
+import { plannedOnce } from "#main/store/connection.ts";
+import { sql } from "#main/store/sql.ts";
 import { fixedClock } from "../../support/fixed-clock.ts";
 import { tempFolder } from "../../support/temp-bench.ts";
 
@@ -29,22 +30,22 @@ describe("a statement with bound values", () => {
   it.each([
     [
       "joined",
-      "SELECT a.name, b.type FROM pragma_table_list a JOIN sqlite_schema b ON b.name = a.name WHERE b.name = ?",
+      sql`SELECT a.name, b.type FROM pragma_table_list a JOIN sqlite_schema b ON b.name = a.name WHERE b.name = ${"person"}`,
     ],
     [
       "ordered",
-      "SELECT name, type FROM sqlite_schema WHERE name = ? AND type = 'table' ORDER BY rowid DESC LIMIT 1",
+      sql`SELECT name, type FROM sqlite_schema WHERE name = ${"person"} AND type = 'table' ORDER BY rowid DESC LIMIT 1`,
     ],
-  ])("that is %s is planned once, however often it is executed", (_, sql) => {
+  ])("that is %s is planned once, however often it is executed", (_, query) => {
     const plans = plansOf(() => {
-      for (let times = 0; times < 10; times += 1) expect(all(bench.db, sql, "person")).toHaveLength(1);
+      for (let times = 0; times < 10; times += 1) expect(query.all(bench.db)).toHaveLength(1);
     });
     expect(plans).toBe(1);
   });
 
   it("compares a text with a text and a number with a number, as without the plus", () => {
     expect(
-      one(bench.db, "SELECT '007' = ? AS same, 7 = ? AS number, typeof(+'007') AS kind", "007", 7),
+      sql`SELECT '007' = ${"007"} AS same, 7 = ${7} AS number, typeof(+'007') AS kind`.one(bench.db),
     ).toEqual({
       same: 1,
       number: 1,
@@ -53,8 +54,8 @@ describe("a statement with bound values", () => {
   });
 
   it("is changed where a value is compared, and nowhere else", () => {
-    expect(
-      plannedOnce("UPDATE t SET a = ? WHERE b >= :b AND c BETWEEN ? AND ? AND d IN (?, ?) LIMIT ?"),
-    ).toBe("UPDATE t SET a = +? WHERE b >= +:b AND c BETWEEN +? AND +? AND d IN (?, ?) LIMIT ?");
+    expect(plannedOnce("UPDATE t SET a = ? WHERE b >= ? AND c BETWEEN ? AND ? AND d IN (?, ?) LIMIT ?")).toBe(
+      "UPDATE t SET a = +? WHERE b >= +? AND c BETWEEN +? AND +? AND d IN (?, ?) LIMIT ?",
+    );
   });
 });
