@@ -17,6 +17,8 @@ export default defineConfig({
   workers: 2,
   fullyParallel: false,
   forbidOnly: true,
+  // A whole run repeats what failed once and names it at its end (tests/run-all.ts); alone, a failure is a failure.
+  retries: report === undefined ? 0 : 1,
   timeout: 120_000 * SLOWNESS,
   expect: { timeout: 10_000 * SLOWNESS },
   reporter: report === undefined ? [["line"]] : [["line"], ["json", { outputFile: report }]],

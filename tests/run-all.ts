@@ -2,7 +2,14 @@ import { spawnSync } from "node:child_process";
 import { existsSync, mkdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { NO_TESTS, playwrightTotals, type Totals, totalsLine, vitestTotals } from "./totals.ts";
+import {
+  NO_TESTS,
+  playwrightAgain,
+  playwrightTotals,
+  type Totals,
+  totalsLine,
+  vitestTotals,
+} from "./totals.ts";
 
 const ROOT = fileURLToPath(new URL("..", import.meta.url));
 const REPORTS = join(ROOT, ".cache", "reports");
@@ -16,6 +23,8 @@ interface Outcome {
   readonly ok: boolean;
   readonly totals: Totals;
   readonly note?: string;
+  /** Tests that passed only when repeated. */
+  readonly again?: readonly string[];
 }
 interface Stage {
   readonly name: string;
@@ -58,7 +67,7 @@ function playwright(project: string): Outcome {
   const report = join(REPORTS, `${project}.json`);
   const args = ["playwright", "test", "--config", "tests/playwright.config.ts", "--project", project];
   const ok = tool("npx", args, { ...HERE, LINEFALL_TEST_REPORT: report });
-  return { ok, totals: playwrightTotals(report) };
+  return { ok, totals: playwrightTotals(report), again: playwrightAgain(report) };
 }
 
 const electron: Stage = {
@@ -113,6 +122,7 @@ function main(): number {
   rmSync(REPORTS, { recursive: true, force: true });
   mkdirSync(REPORTS, { recursive: true });
   const lines: string[][] = [];
+  const again: string[] = [];
   let totals = NO_TESTS;
   let ok = true;
   for (const stage of STAGES) {
@@ -123,6 +133,7 @@ function main(): number {
     const started = performance.now();
     const outcome = runStage(stage);
     ok = outcome.ok;
+    again.push(...(outcome.again ?? []).map((name) => `${stage.name}: ${name}`));
     totals = {
       passed: totals.passed + outcome.totals.passed,
       failed: totals.failed + outcome.totals.failed,
@@ -133,6 +144,7 @@ function main(): number {
     lines.push([stage.name, outcome.ok ? "ok" : "FAILED", seconds, outcome.note ?? counts]);
   }
   console.log(`\n${table(lines)}\n`);
+  if (again.length > 0) console.log(`passed only when repeated, a race to be mended:\n${again.join("\n")}\n`);
   // A failure outside the tests must not hide behind their totals.
   if (!ok && totals.failed === 0) totals = { ...totals, failed: 1 };
   console.log(totalsLine(totals));

@@ -28,16 +28,41 @@ export function vitestTotals(reportFile: string): Totals {
   };
 }
 
-/** What Playwright's JSON report counts; a test that passed only when repeated counts as failed. */
+interface PlaywrightSuite {
+  readonly specs?: readonly {
+    title: string;
+    file: string;
+    line: number;
+    tests: readonly { status: string }[];
+  }[];
+  readonly suites?: readonly PlaywrightSuite[];
+}
+
+interface PlaywrightReport {
+  readonly stats: { expected: number; unexpected: number; flaky: number; skipped: number };
+  readonly errors: readonly unknown[];
+  readonly suites?: readonly PlaywrightSuite[];
+}
+
+/** What Playwright's JSON report counts; a test that passed only when repeated counts as passed, and `playwrightAgain` names it. */
 export function playwrightTotals(reportFile: string): Totals {
-  const report = read(reportFile) as {
-    stats: { expected: number; unexpected: number; flaky: number; skipped: number };
-    errors: unknown[];
-  } | null;
+  const report = read(reportFile) as PlaywrightReport | null;
   if (report === null) return NO_TESTS;
   const { expected, unexpected, flaky, skipped } = report.stats;
   const outside = unexpected + flaky === 0 ? report.errors.length : 0;
-  return { passed: expected, failed: unexpected + flaky + outside, skipped };
+  return { passed: expected + flaky, failed: unexpected + outside, skipped };
+}
+
+/** Tests that passed only when they were repeated, as `file:line title`: a race in the test or in the program. */
+export function playwrightAgain(reportFile: string): string[] {
+  const report = read(reportFile) as PlaywrightReport | null;
+  const within = ({ specs = [], suites = [] }: PlaywrightSuite): string[] => [
+    ...specs
+      .filter(({ tests }) => tests.some(({ status }) => status === "flaky"))
+      .map(({ title, file, line }) => `${file}:${line} ${title}`),
+    ...suites.flatMap(within),
+  ];
+  return (report?.suites ?? []).flatMap(within);
 }
 
 /** `12 passed, 0 failed`, and `, 1 skipped` where there are any. */

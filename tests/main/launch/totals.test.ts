@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
-import { playwrightTotals, totalsLine, vitestTotals } from "../../totals.ts";
+import { playwrightAgain, playwrightTotals, totalsLine, vitestTotals } from "../../totals.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "linefall-totals-"));
 afterAll(() => rmSync(folder, { recursive: true }));
@@ -28,12 +28,23 @@ describe("the totals of a test run", () => {
     expect(playwrightTotals(report({ stats, errors: [{}] }))).toEqual({ passed: 5, failed: 1, skipped: 2 });
   });
 
-  it("count a file that could not be loaded, a test that passed only when repeated, and an error outside", () => {
+  it("count a file that could not be loaded, and an error outside", () => {
     const broken = { status: "failed", assertionResults: [] };
     expect(vitestTotals(report({ ...counts, numFailedTests: 0, testResults: [broken] })).failed).toBe(1);
-    const stats = { expected: 5, unexpected: 0, flaky: 1, skipped: 0 };
-    expect(playwrightTotals(report({ stats, errors: [] })).failed).toBe(1);
-    expect(playwrightTotals(report({ stats: { ...stats, flaky: 0 }, errors: [{}] })).failed).toBe(1);
+    const stats = { expected: 5, unexpected: 0, flaky: 0, skipped: 0 };
+    expect(playwrightTotals(report({ stats, errors: [{}] })).failed).toBe(1);
+  });
+
+  it("name a test that passed only when repeated, and fail one that failed twice", () => {
+    const stats = { expected: 5, unexpected: 1, flaky: 1, skipped: 0 };
+    const spec = (title: string, status: string) => ({
+      ...{ title, file: "count.spec.ts", line: 3 },
+      tests: [{ status }],
+    });
+    const specs = [spec("a key", "flaky"), spec("a press", "unexpected"), spec("a sum", "expected")];
+    const file = report({ stats, errors: [], suites: [{ suites: [{ specs }] }] });
+    expect(playwrightTotals(file)).toEqual({ passed: 6, failed: 1, skipped: 0 });
+    expect(playwrightAgain(file)).toEqual(["count.spec.ts:3 a key"]);
   });
 
   it("are nothing where there is no report", () => {
