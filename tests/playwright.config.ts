@@ -26,7 +26,8 @@ export default defineConfig({
     viewport: { width: 1360, height: 900 },
     locale: "en-GB",
     timezoneId: "UTC",
-    trace: "retain-on-failure",
+    // Following every step takes a fifth of the processor: a whole run follows what it repeats.
+    trace: report === undefined ? "retain-on-failure" : "on-first-retry",
     launchOptions: {
       ...TEST_BROWSER,
       args: [
