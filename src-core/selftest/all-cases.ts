@@ -34,6 +34,7 @@ import { READERS } from "./cases/readers.ts";
 import { CERTIFICATE_TABLE_CASES, TEACHING_PAGES, TRADE_ARITHMETIC } from "./cases/reticle-arithmetic.ts";
 import { ROUNDING_RULE_CASES } from "./cases/rounding-rules.ts";
 import { SHARES_OF_SUMS } from "./cases/shares-of-sums.ts";
+import { SIZE_CLASS_CASES } from "./cases/size-classes.ts";
 import { SIZE_BUDGET_CASES, TRADE_SIZES } from "./cases/size-golden.ts";
 import { BAS_CLASSES, SPORE_NOTATION } from "./cases/spores.ts";
 import { STUDENT_FIT, STUDENT_YEAST } from "./cases/student-1907.ts";
@@ -103,6 +104,7 @@ export const ALL_CASES: readonly ReferenceCase[] = [
   ...CERTIFICATE_TABLE_CASES,
   ...ROUNDING_RULE_CASES,
   ...SIZE_BUDGET_CASES,
+  ...SIZE_CLASS_CASES,
   ...TRADE_SIZES,
   ...SPORE_NOTATION,
   ...BAS_CLASSES,

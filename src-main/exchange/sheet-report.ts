@@ -1,5 +1,13 @@
 import { workingWords } from "#core/calibration/working-factor.ts";
-import type { ReportLine, ReportTable, SheetReport } from "#core/contract/records/exchange.ts";
+import type { ReportBySize, ReportLine, ReportTable, SheetReport } from "#core/contract/records/exchange.ts";
+import {
+  amountWords,
+  BASIS_WORDS,
+  plainNumberWords,
+  shownNumber,
+} from "#core/counting/results/size-class-results.ts";
+import { AMOUNT_KEYS, type TestedAmount } from "#core/contract/records/tested-amount.ts";
+import { wordsOfDecision } from "#core/measurement/method-limits.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { printedNumber } from "#core/quantity/printed-number.ts";
 import { formatToPlaces, reportWithUncertainty } from "#core/quantity/rounding.ts";
@@ -12,6 +20,7 @@ import type { LabelStatistics } from "../workbook/sheet-book/label-statistics.ts
 import { certificateName, eyepieceName } from "../workbook/sheet-book/lookups.ts";
 import { reportStrings } from "../workbook/sheet-book/report-lines.ts";
 import { cautionsOf, groupsOf } from "../workbook/sheet-book/results-sheet.ts";
+import { sizeClassesOf } from "../workbook/sheet-book/size-class-cells.ts";
 import {
   type StatisticsGroup,
   type StatisticsSource,
@@ -19,6 +28,7 @@ import {
   statisticsOf,
   statisticsSources,
 } from "../workbook/sheet-book/statistics-cells.ts";
+import { SIZE_CLASS_HEADINGS } from "../workbook/words/headings.ts";
 import { COVERAGE_WORDS, ROUNDING_WORDS } from "../workbook/words/words.ts";
 import { amendmentsOf, secondReadingsOf, signOffsOf } from "./report-history.ts";
 
@@ -79,6 +89,11 @@ function tablesOf(job: WorkbookJob): ReportTable[] {
   }));
 }
 
+/** The amount tested as named, empty where it is not. */
+function amountNamed(sheet: TestedAmount): string {
+  return AMOUNT_KEYS.some((key) => sheet[key]) ? amountWords("sheet", sheet) : "";
+}
+
 function factsOf(job: WorkbookJob): { name: string; value: string }[] {
   const { bundle, lookups, survey } = job;
   const { definition, version } = bundle.method;
@@ -90,6 +105,7 @@ function factsOf(job: WorkbookJob): { name: string; value: string }[] {
     Microscope: bundle.microscope.name,
     "Eyepiece and reticle": eyepiece === undefined ? "" : eyepieceName(eyepiece),
     "Read by": survey.enteredBy.map(lookups.person).join(", "),
+    "What they come from": amountNamed(bundle.sheet),
     Specimens: `${printedNumber(String(survey.rows))} on the sheet, ${printedNumber(String(survey.struck))} struck`,
   };
   return Object.entries(facts)
@@ -139,6 +155,32 @@ function rulesOf(job: WorkbookJob): string[] {
   ];
 }
 
+function bySizeOf(job: WorkbookJob): ReportBySize | null {
+  const found = sizeClassesOf(job);
+  if (!found) return null;
+  const { sizeClasses, quantity, results } = found;
+  const basis = BASIS_WORDS[sizeClasses.per];
+  return {
+    title: `${quantity.name}: ${SIZE_CLASS_HEADINGS.title}`,
+    amount: amountWords(sizeClasses.per, job.bundle.sheet),
+    basis,
+    lines: results.map(({ words, counted, near, number, most, conforms }) => ({
+      words,
+      counted,
+      near,
+      number: number === null ? "" : printedNumber(plainNumberWords(number)),
+      interval:
+        number === null ? "" : printedNumber(`${shownNumber(number.lower)} to ${shownNumber(number.upper)}`),
+      most: printedNumber(most?.toFixed() ?? ""),
+      verdict: conforms === null ? "" : wordsOfDecision({ conforms }),
+    })),
+    notes: [
+      SIZE_CLASS_HEADINGS.rule,
+      ...(sizeClasses.source === "" ? [] : [`Limits: ${sizeClasses.source}`]),
+    ],
+  };
+}
+
 /** A sheet as a page that a customer can read, from the same numbers as its workbook. */
 export function sheetReport(job: WorkbookJob): SheetReport {
   const { bundle, survey } = job;
@@ -163,6 +205,7 @@ export function sheetReport(job: WorkbookJob): SheetReport {
     struck: struckOf(job),
     struckTotal: survey.struck,
     cautions: cautionsOf(job, true, ON_PAPER),
+    bySize: bySizeOf(job),
     conformity: conformityLines(job),
     rules: rulesOf(job),
     secondReadings: secondReadingsOf(job),

@@ -34,6 +34,9 @@ async function onRows(bench: TempBench, scene: Scene): Promise<void> {
     requestId: request(),
     sheet: {
       sample: "Honey 8",
+      containers: "10",
+      volume: "25",
+      portion: "50",
       note: "",
       methodId: scene.methodId,
       microscopeId: scene.microscope.id,
@@ -210,6 +213,12 @@ export async function theActsLeft(bench: TempBench, scene: Scene): Promise<void>
     subject: { kind: "sheet", id: sheet?.id ?? "" },
     field: "sample",
     value: "Put right",
+    reason,
+  });
+  await correct({
+    subject: { kind: "sheet", id: sheet?.id ?? "" },
+    field: "volume",
+    value: "26.5",
     reason,
   });
   const count = (await call("counts.list", {})).find(({ state }) => state !== "closed");

@@ -8,6 +8,7 @@ import { type Method, MethodDefinition } from "#core/contract/records/method.ts"
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import type { TestedAmount } from "#core/contract/records/tested-amount.ts";
 import type { TrailLine } from "#core/contract/records/trail.ts";
 import { defaultTypedReadingConditions } from "#core/measurement/default-reading-conditions.ts";
 import { PLAIN_METHOD } from "#core/measurement/methods/plain-method.ts";
@@ -173,6 +174,7 @@ export interface ExampleBundle {
   readonly rows: readonly ExampleRow[];
   readonly amendments?: readonly TrailLine[];
   readonly sample?: string;
+  readonly tested?: TestedAmount;
 }
 
 export function bundleOf(example: ExampleBundle): SheetBundle {
@@ -236,6 +238,7 @@ export function bundleOf(example: ExampleBundle): SheetBundle {
       id: "sheet1",
       number: "S-0001",
       sample: example.sample ?? "Example sample",
+      ...example.tested,
       note: "",
       methodId: "method1",
       microscopeId: "m1",

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { Id, Instant, Name, Note, OptionalLine, Reason } from "./primitives.ts";
+import { AMOUNT_KEYS, TESTED_AMOUNT } from "./tested-amount.ts";
 
 /** What each field takes, as at its registration. */
 const RULE_OF = {
@@ -10,21 +11,30 @@ const RULE_OF = {
   model: OptionalLine,
   serial: OptionalLine,
   customer: OptionalLine,
+  ...TESTED_AMOUNT,
   note: Note,
 } as const;
 export type CorrectableField = keyof typeof RULE_OF;
 
-/** Words that no result depends on, by the kind of record they stand in. */
+/** Words that no frozen result depends on, by the kind of record they stand in. */
 export const CORRECTABLE = {
   person: ["name", "initials"],
   microscope: ["name", "maker", "model", "serial"],
   objective: ["serial"],
   eyepiece: ["name", "serial"],
   "stage micrometer": ["name", "serial", "maker"],
-  sheet: ["sample", "customer", "note"],
+  sheet: ["sample", "customer", "containers", "volume", "portion", "note"],
   count: ["sample", "customer", "note"],
 } as const satisfies Readonly<Record<string, readonly CorrectableField[]>>;
 export type CorrectableKind = keyof typeof CORRECTABLE;
+
+/** Words that are absent where nothing is named. */
+const ABSENT_WHEN_EMPTY: readonly string[] = ["customer", ...AMOUNT_KEYS];
+
+/** A word as a record keeps it: null where it names nothing. */
+export function keptWord(field: string, word: string): string | null {
+  return word === "" && ABSENT_WHEN_EMPTY.includes(field) ? null : word;
+}
 
 export const CorrectionSubject = z.strictObject({
   kind: z.enum(Object.keys(CORRECTABLE) as [CorrectableKind, ...CorrectableKind[]]),

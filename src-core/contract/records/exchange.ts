@@ -242,6 +242,30 @@ export const ReportAmendment = z.strictObject({
 });
 export type ReportAmendment = z.infer<typeof ReportAmendment>;
 
+/** Numbers of specimens by size, as printed. */
+export const ReportBySize = z.strictObject({
+  /** `Length: number by size, /container`. */
+  title: z.string(),
+  /** What the specimens come from, and what is missing. */
+  amount: z.string(),
+  /** `/container`, `/mL`, `on the sheet`. */
+  basis: z.string(),
+  lines: z.array(
+    z.strictObject({
+      words: z.string(),
+      counted: z.int(),
+      near: z.int(),
+      /** Empty while the amount is not named. */
+      number: z.string(),
+      interval: z.string(),
+      most: z.string(),
+      verdict: z.string(),
+    }),
+  ),
+  notes: z.array(z.string()),
+});
+export type ReportBySize = z.infer<typeof ReportBySize>;
+
 /** A sheet as a page for a customer or an assessor. */
 export const SheetReport = z.strictObject({
   sheetId: Id,
@@ -269,7 +293,9 @@ export const SheetReport = z.strictObject({
   struck: z.array(z.strictObject({ ordinal: z.int(), label: z.string(), reason: z.string() })),
   struckTotal: z.int(),
   cautions: z.array(z.string()),
-  /** One line per limit of the method: the limits, the rule, and how many specimens conform. */
+  /** Specimens by the method's own limits, per container, mL or sheet; null for a method without. */
+  bySize: ReportBySize.nullable(),
+  /** One line per limit of the method: the limits, the rule, and how many specimens or which number conforms. */
   conformity: z.array(z.string()),
   rules: z.array(z.string()),
   secondReadings: z.array(ReportSecondReading),

@@ -6,6 +6,7 @@ import { DERIVED_KINDS } from "../../vocabulary/derived-kinds.ts";
 import { ENTRY_KINDS, MOST_REPEATS } from "../../vocabulary/entry.ts";
 import { EDGE_KINDS } from "../../vocabulary/measurement.ts";
 import { EXERCISES } from "../../vocabulary/practice.ts";
+import { AMOUNT_BASES, SIZE_COUNTINGS } from "../../vocabulary/size-classes.ts";
 import { Id, Instant, Name, Note, OptionalLine, TypedNumber } from "./primitives.ts";
 
 /** One dimension of a method, e.g. “polar axis”. `key` is stable and short: it names columns. */
@@ -66,6 +67,28 @@ export const LimitDefinition = z.strictObject({
 });
 export type LimitDefinition = z.infer<typeof LimitDefinition>;
 
+/**
+ * The laboratory's own limits by which the specimens of a sheet are counted: each `from` in the unit of the quantity, rising;
+ * `most` is the highest number allowed per container, mL or sheet, empty: none. The rule decides on every one of them.
+ */
+export const SizeClasses = z.strictObject({
+  of: ColumnKey,
+  counted: z.enum(SIZE_COUNTINGS),
+  per: z.enum(AMOUNT_BASES),
+  rule: z.enum(DECISION_RULES),
+  limits: z
+    .array(z.strictObject({ from: TypedNumber, most: TypedNumber }))
+    .min(1, "needs at least one limit")
+    .max(12),
+  /** Where the limits come from, in words. */
+  source: z
+    .string()
+    .trim()
+    .max(400, "is too long: at most 400 characters")
+    .regex(/^[^\p{Cc}]*$/u, "must be one line of text"),
+});
+export type SizeClasses = z.infer<typeof SizeClasses>;
+
 /** Which percentiles are reported, in per cent as typed, and by which definition (Hyndman and Fan’s type). */
 export const PercentileChoice = z.strictObject({
   type: z.union([z.literal(6), z.literal(7)]),
@@ -109,6 +132,8 @@ const EXTRAS = {
   report: ReportChoice.default({ kind: "none", places: 1, ratioPlaces: 2 }),
   /** Left out by methods without limits: what they are known by must not change. */
   limits: z.array(LimitDefinition).max(12).optional(),
+  /** Left out by methods that count nothing by size, as limits are. */
+  sizeClasses: SizeClasses.optional(),
   /** Exercises that whoever works by it is to have shown; left out by methods that ask for none, as limits are. */
   practice: z.array(z.enum(EXERCISES)).min(1).max(EXERCISES.length).optional(),
 };

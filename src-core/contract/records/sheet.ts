@@ -2,6 +2,7 @@ import { z } from "zod";
 import { ENTRY_KINDS, MOST_REPEATS } from "../../vocabulary/entry.ts";
 import { FLAG_KEYS } from "../../vocabulary/flag.ts";
 import { Id, Instant, Name, Note, OptionalLine, StoredDecimal, TypedNumber } from "./primitives.ts";
+import { Containers, PortionLookedAt, VolumeTested } from "./tested-amount.ts";
 
 /** Somebody looked and said what the light goes through. */
 export const TrainConfirmation = z.strictObject({
@@ -21,6 +22,10 @@ export const Sheet = z.strictObject({
   sample: Name,
   /** For whom it is measured, as the report names them; absent when nobody is named. */
   customer: Name.optional(),
+  /** What the specimens come from: containers pooled, mL tested, per cent looked at; absent where not named. */
+  containers: Containers.min(1).optional(),
+  volume: VolumeTested.min(1).optional(),
+  portion: PortionLookedAt.min(1).optional(),
   note: Note,
   methodId: Id,
   microscopeId: Id,
@@ -39,6 +44,9 @@ export type Sheet = z.infer<typeof Sheet>;
 export const NewSheet = z.strictObject({
   sample: Name,
   customer: OptionalLine.default(""),
+  containers: Containers.default(""),
+  volume: VolumeTested.default(""),
+  portion: PortionLookedAt.default(""),
   note: Note,
   methodId: Id,
   microscopeId: Id,

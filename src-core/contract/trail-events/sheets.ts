@@ -76,6 +76,7 @@ const TakenBack = RowStateTold.extend({ words: z.string() });
 
 export const SheetOpened = Sheet.pick({ number: true, sample: true, note: true, methodId: true }).extend({
   customer: Sheet.shape.customer.unwrap().nullable(),
+  ...Sheet.pick({ containers: true, volume: true, portion: true }).shape,
   trainId: Id,
 });
 

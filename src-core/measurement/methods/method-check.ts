@@ -5,6 +5,7 @@ import { readDecimal } from "../../quantity/decimal-text.ts";
 import { InputError, requireNotNegative, requirePositive } from "../../quantity/input-error.ts";
 import { derivedInputs, shapeOfKind } from "../derived-kind.ts";
 import { readLimits } from "../method-limits.ts";
+import { countedQuantity, readSizeClasses } from "../size-classes.ts";
 import { readReadingConditions } from "../typed-reading.ts";
 
 function requireOwnKeys({ dimensions, derived }: MethodDefinition): void {
@@ -62,6 +63,15 @@ function requireMethodLimits({ dimensions, derived, limits = [] }: MethodDefinit
   });
 }
 
+function requireSizeClasses(definition: MethodDefinition): void {
+  const { dimensions, derived, sizeClasses } = definition;
+  if (!sizeClasses) return;
+  if (![...dimensions, ...derived].some((one) => one.key === sizeClasses.of)) {
+    throw new InputError("sizeClasses.of", "is not a dimension or quantity of this method");
+  }
+  readSizeClasses(sizeClasses, countedQuantity(sizeClasses, definition).unit);
+}
+
 function percentile(field: "lower" | "upper", { percentiles }: MethodDefinition): Decimal {
   const name = `percentiles.${field}`;
   const value = requireNotNegative(name, readDecimal(name, percentiles[field]).value);
@@ -97,5 +107,6 @@ export function requireMethodDefinition(definition: MethodDefinition): void {
   requireDerived(definition);
   requireClasses(definition);
   requireMethodLimits(definition);
+  requireSizeClasses(definition);
   requireReport(definition);
 }

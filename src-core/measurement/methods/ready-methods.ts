@@ -159,6 +159,35 @@ const particles: ReadyMethod = {
   ],
 };
 
+const particlesBySize: ReadyMethod = {
+  id: "particles-by-size-per-container",
+  source: "USP <788>, method 2, microscopic: longest dimension, ≥ 10 µm and ≥ 25 µm",
+  standing: "from memory",
+  definition: {
+    ...LENGTH_BASE,
+    name: "Particles by size, per container of 100 mL or less",
+    dimensions: [{ key: "l", name: "Longest dimension" }],
+    edgeConvention: "outermost points of the outline",
+    sizeClasses: {
+      of: "l",
+      counted: "at-least",
+      per: "container",
+      rule: "simple-acceptance",
+      limits: [
+        { from: "10", most: "3000" },
+        { from: "25", most: "300" },
+      ],
+      source: "USP <788>, method 2, containers of 100 mL nominal or less; from memory",
+    },
+    note: "Name containers, volume and the part of the filter that was looked at. A blank is measured on a sheet of its own. Gelatinous or amorphous matter is not judged by this method.",
+  },
+  cautions: [
+    "For release of a medicine the pharmacopoeia in force decides, not this program.",
+    TRAIN_ONLY,
+    LOCAL_RULES,
+  ],
+};
+
 const eggs: ReadyMethod = {
   id: "parasite-egg-l-w",
   source: "Length and width of helminth eggs as bench aids give them",
@@ -220,6 +249,7 @@ export const READY_METHODS: readonly ReadyMethod[] = [
   cylinderCells,
   textile,
   particles,
+  particlesBySize,
   eggs,
   intercepts,
   curved,

@@ -58,14 +58,18 @@ export function openSheet(
   wanted: z.output<typeof NewSheet>,
   today: string | null,
 ): Sheet {
-  const { sample, customer, note: words, methodId, microscopeId, eyepieceId, objectiveId } = wanted;
+  const { sample, customer, containers, volume, portion, note: words, methodId, microscopeId, eyepieceId, objectiveId } = wanted;
   requireMethod(db, methodId, "sheet.methodId");
   const train = requireTrain(db, wanted, today, "sheet.");
   const id = ids.next();
+  const amount = Object.fromEntries(
+    Object.entries({ containers, volume, portion }).filter(([, typed]) => typed !== ""),
+  );
   insertSheet(db, {
     id,
     sample,
     ...(customer === "" ? {} : { customer }),
+    ...amount,
     note: words,
     methodId,
     microscopeId,
@@ -80,6 +84,7 @@ export function openSheet(
     number: opened.number,
     sample,
     customer: opened.customer ?? null,
+    ...amount,
     note: words,
     methodId,
     trainId: train.id,

@@ -1,3 +1,4 @@
+import { keptWord } from "#core/contract/records/correction.ts";
 import type { ToldEvent } from "#core/contract/trail-events/read-event.ts";
 
 /**
@@ -8,7 +9,7 @@ export function correctedBy<F extends object>(registered: F, events: readonly To
   const changes = events
     .filter((event) => event.act === "records.correct")
     .map(({ detail: { field, after } }) => ({
-      [field]: field === "customer" && after === "" ? null : after,
+      [field]: keptWord(field, after),
     }));
   return Object.assign({}, registered, ...changes);
 }

@@ -31,12 +31,12 @@ function sheetFromTrail(db: ReadableDb, event: HeadEvent): StoredFact["fields"] 
   const { act, at, by, detail } = event;
   if (act === "sheets.open" || act === "imports.accept") {
     if ("import" in detail) return {};
-    const { number, sample, customer, note, methodId, trainId } = detail;
+    const { number, sample, customer, note, methodId, trainId, ...amount } = detail;
     const train = findTrain(db, String(trainId));
     const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = train ?? {};
     const parts = { microscopeId, eyepieceId, intermediateMagnification, objectiveId };
     const opened = { openedAt: at, openedBy: by, lastConfirmed: null };
-    return { number, sample, customer, note, methodId, ...parts, ...opened };
+    return { number, sample, customer, note, methodId, ...amountOf(amount), ...parts, ...opened };
   }
   if (act === "sheets.chooseObjective") return { objectiveId: detail.objectiveId?.to };
   if (act === "records.correct") return correctedBy({}, [event]);
@@ -44,7 +44,12 @@ function sheetFromTrail(db: ReadableDb, event: HeadEvent): StoredFact["fields"] 
   const { readIn: _, dataSha256: __, amendments: ___, superseded: ____, signOffs: _____, ...sheet } = detail;
   // Rows may have been added since.
   const { rowCount: ______, struckCount: _______, customer = null, ...read } = sheet;
-  return { ...read, customer };
+  return { ...read, ...amountOf(read), customer };
+}
+
+/** What the specimens come from, null where it is not named. */
+function amountOf({ containers = null, volume = null, portion = null }: Partial<Sheet>): StoredFact["fields"] {
+  return { containers, volume, portion };
 }
 
 /** Sample, method, train and confirmation of every sheet, as opened and as changed since. */
@@ -55,7 +60,10 @@ export function verifySheetHeads(db: ReadableDb, acts: TrailIndex, differences: 
     storedFacts(
       listSheets(db),
       ({ id }) => id,
-      (sheet) => ({ where: where(sheet), fields: { ...sheet, customer: sheet.customer ?? null } }),
+      (sheet) => ({
+        where: where(sheet),
+        fields: { ...sheet, ...amountOf(sheet), customer: sheet.customer ?? null },
+      }),
     ),
     factsFromTrail(
       acts.made("sheet", ...HEAD_ACTS),

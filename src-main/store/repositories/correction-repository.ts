@@ -1,7 +1,8 @@
-import type {
-  CorrectableField,
-  CorrectableKind,
-  CorrectionSubject,
+import {
+  type CorrectableField,
+  type CorrectableKind,
+  type CorrectionSubject,
+  keptWord,
 } from "#core/contract/records/correction.ts";
 import type { ReadableDb, WritableDb } from "../connection.ts";
 import { nameKey } from "../name-key.ts";
@@ -76,9 +77,7 @@ export function correctWord(
   const table = named(TABLE_OF[subject.kind]);
   const key = keyWith(db, subject, field, word);
   const column = KEY_OF[subject.kind]?.column;
-  // A customer who is not named is none.
-  const kept = field === "customer" && word === "" ? null : word;
-  sql`UPDATE ${table} SET ${named(field)} = ${kept} WHERE id = ${subject.id}`.run(db);
+  sql`UPDATE ${table} SET ${named(field)} = ${keptWord(field, word)} WHERE id = ${subject.id}`.run(db);
   if (key !== null && column !== undefined)
     sql`UPDATE ${table} SET ${named(column)} = ${key} WHERE id = ${subject.id}`.run(db);
 }

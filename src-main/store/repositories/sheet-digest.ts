@@ -9,11 +9,12 @@ export function sheetDataSha256(db: ReadableDb, sheetId: string): string {
   const add = (row: object): void => {
     hash.update(`${JSON.stringify(Object.values(row))}\n`, "utf8");
   };
-  const { customer, ...head } =
-    sql`SELECT sample, note, method_id, microscope_id, eyepiece_id, customer FROM sheet
+  const { customer, containers, volume, portion, ...head } =
+    sql`SELECT sample, note, method_id, microscope_id, eyepiece_id, customer, containers, volume, portion FROM sheet
       WHERE id = ${sheetId}`.one(db) ?? {};
-  // A sheet without a customer keeps the fingerprint it had before there were any.
+  // A sheet without a customer, or without an amount tested, keeps the fingerprint it had before there were any.
   add(customer ? { ...head, customer } : head);
+  if (containers || volume || portion) add({ containers, volume, portion });
   // Rows and results as they are stored, in order; what was taken away by an undo is not on the sheet.
   for (const row of sql`SELECT r.ordinal, r.id, r.label, r.note, r.stage_x, r.stage_y, r.struck_at,
     r.struck_by,

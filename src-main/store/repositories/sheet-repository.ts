@@ -4,7 +4,7 @@ import type { ReadableDb, Row, WritableDb } from "../connection.ts";
 import { insert, sql } from "../sql.ts";
 import { labelsWhere, orderOf, sheetsWhere } from "./list-search.ts";
 
-const COLUMNS = sql`id, ordinal, sample, customer, note, method_id AS "methodId",
+const COLUMNS = sql`id, ordinal, sample, customer, containers, volume, portion, note, method_id AS "methodId",
   microscope_id AS "microscopeId",
   eyepiece_id AS "eyepieceId", intermediate_magnification AS "intermediateMagnification",
   objective_id AS "objectiveId", opened_at AS "openedAt", opened_by AS "openedBy", row_count AS "rowCount",
@@ -15,10 +15,11 @@ export function sheetNumber(ordinal: number): string {
   return `S-${String(ordinal).padStart(4, "0")}`;
 }
 
-function sheetOf({ ordinal, customer, lastConfirmed, ...row }: Row): Sheet {
+function sheetOf({ ordinal, customer, containers, volume, portion, lastConfirmed, ...row }: Row): Sheet {
+  const named = Object.entries({ customer, containers, volume, portion });
   return Sheet.parse({
     ...row,
-    ...(customer === null ? {} : { customer }),
+    ...Object.fromEntries(named.filter(([, word]) => word !== null)),
     number: sheetNumber(Number(ordinal)),
     lastConfirmed: lastConfirmed === null ? null : JSON.parse(String(lastConfirmed)),
   });
@@ -79,6 +80,9 @@ export function insertSheet(
     ordinal: ordinal ?? sql`(SELECT coalesce(max(ordinal), 0) + 1 FROM sheet)`,
     sample: sheet.sample,
     customer: sheet.customer ?? null,
+    containers: sheet.containers ?? null,
+    volume: sheet.volume ?? null,
+    portion: sheet.portion ?? null,
     note: sheet.note,
     method_id: sheet.methodId,
     microscope_id: sheet.microscopeId,

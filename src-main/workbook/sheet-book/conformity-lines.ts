@@ -1,3 +1,4 @@
+import { classDecisionWords } from "#core/counting/results/size-class-results.ts";
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import {
   CONFORMS,
@@ -16,6 +17,7 @@ import { columnLetters } from "../spreadsheet/sheet-writer.ts";
 import { derivedColumn } from "./derived-columns.ts";
 import type { WorkbookJob } from "./job.ts";
 import type { RowColumn } from "./row-layout.ts";
+import { sizeClassesOf } from "./size-class-cells.ts";
 
 /** Most rows named in one line. */
 const MOST_NAMED = 20;
@@ -68,10 +70,18 @@ function countedBy(at: number, job: Job): Counted {
   return { conforming, least, against, undecided };
 }
 
+/** One line per limit of a number by size. */
+function numberLines(job: Job & Pick<WorkbookJob, "survey">): string[] {
+  const found = sizeClassesOf(job);
+  return (
+    found?.results.flatMap((one) => classDecisionWords(one, found.sizeClasses, found.quantity.name) ?? []) ?? []
+  );
+}
+
 /** One line per limit: the limits with their rule, how many specimens conform, which rows do not, how many are undecided. */
-export function conformityLines(job: Job): string[] {
+export function conformityLines(job: Job & Pick<WorkbookJob, "survey">): string[] {
   const { definition } = job.bundle.method;
-  return (definition.limits ?? []).map((limit, at) => {
+  const ofSpecimens = (definition.limits ?? []).map((limit, at) => {
     const { conforming, least, against, undecided } = countedBy(at, job);
     const sure = conforming === 0 ? "" : ` (each with a probability of at least ${conformityPercent(least)})`;
     const parts = [
@@ -82,6 +92,7 @@ export function conformityLines(job: Job): string[] {
     if (undecided > 0) parts.push(`${countedNoun(undecided, "specimen")} without a value undecided`);
     return `${parts.join("; ")}.`;
   });
+  return [...ofSpecimens, ...numberLines(job)];
 }
 
 /** Columns at the end of Rows, one per limit. */

@@ -15,6 +15,7 @@ import { writeHistogram } from "./histogram-cells.ts";
 import { type WorkbookJob, worstInverseNu } from "./job.ts";
 import { certificateName, eyepieceName } from "./lookups.ts";
 import { writeReportStrings } from "./report-lines.ts";
+import { writeSizeClasses } from "./size-class-cells.ts";
 import {
   PRINTED_COLUMNS,
   type StatisticsGroup,
@@ -166,6 +167,7 @@ async function writeStatistics(sheet: SheetWriter, live: boolean, job: WorkbookJ
     writeHistogram(sheet, source, job.survey.all.get(source.key)?.sizes ?? [], LAST, job);
   }
   writeClasses(sheet, live, job, LAST);
+  writeSizeClasses(sheet, job, LAST);
   writeReportStrings(sheet, lines, live, job, LAST);
   const { type } = job.bundle.method.definition.percentiles;
   for (const line of [

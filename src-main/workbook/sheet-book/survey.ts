@@ -1,6 +1,13 @@
 import { CONVERTED_ELSEWHERE } from "#core/contract/records/exchange.ts";
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import { type ReportedObject, reportedObject } from "#core/measurement/report-string.ts";
+import {
+  type ClassTally,
+  countedQuantity,
+  readSizeClasses,
+  SizeClassCounter,
+} from "#core/measurement/size-classes.ts";
+import { decimal } from "#core/quantity/decimal.ts";
 import type { FlagKey } from "#core/vocabulary/flag.ts";
 import type { Progress } from "../../long-work/progress.ts";
 import { createYielder } from "../../long-work/yield-to-events.ts";
@@ -48,6 +55,8 @@ export interface Survey {
   readonly readings: ReadingKinds;
   /** How many rows that count fell into each class, by `classKey`. */
   readonly classCounts: ReadonlyMap<string, ReadonlyMap<string, number>>;
+  /** Rows that count by the method's own limits, in their order; empty for methods without. */
+  readonly sizeTallies: readonly ClassTally[];
   /** What the report string of each label is made from; empty for methods without one. */
   readonly reported: ReadonlyMap<string, readonly ReportedObject[]>;
 }
@@ -96,6 +105,14 @@ function withRow(
   };
 }
 
+/** Counts rows by the method's own limits. */
+function counterOf({ definition }: SheetBundle["method"]): SizeClassCounter {
+  const { sizeClasses } = definition;
+  return new SizeClassCounter(
+    sizeClasses ? readSizeClasses(sizeClasses, countedQuantity(sizeClasses, definition).unit) : [],
+  );
+}
+
 /** Walks the rows once: counts, groups, digest. Holds numbers only, never the rows, and lets other calls through. */
 export async function surveyRows(
   bundle: SheetBundle,
@@ -117,6 +134,7 @@ export async function surveyRows(
   let holds: ReadingKinds["holds"] = { label: 0, note: false, struck: false, flags: false, missing: false };
   const classCounts = new Map<string, Map<string, number>>();
   const reported = new Map<string, ReportedObject[]>();
+  const bySize = counterOf(bundle.method);
   const sums = { rows: 0, struck: 0, withoutSize: 0, flagged: 0, convertedElsewhere: 0, moreLabels: false };
   let first: string | null = null;
   let last: string | null = null;
@@ -170,6 +188,17 @@ export async function surveyRows(
     }
   }
 
+  function countSize(row: SpecimenRow): void {
+    const { sizeClasses, derived } = bundle.method.definition;
+    if (row.struck !== null || !sizeClasses) return;
+    const place = derived.findIndex(({ key }) => key === sizeClasses.of);
+    const found =
+      place < 0
+        ? row.measurements.find(({ dimension }) => dimension === sizeClasses.of)?.size
+        : results.result(row, place)?.quantity;
+    if (found) bySize.add(decimal(found.value), decimal(found.expandedUncertainty));
+  }
+
   function note(measurement: Measurement): void {
     people.add(measurement.enteredBy);
     if (first === null || measurement.enteredAt < first) first = measurement.enteredAt;
@@ -199,6 +228,7 @@ export async function surveyRows(
     if (row.stage !== null) readings.stage = true;
     holds = withRow(holds, row);
     countDerived(row);
+    countSize(row);
   }
   for (const line of bundle.amendments) digest.add(line);
 
@@ -216,6 +246,7 @@ export async function surveyRows(
     dataSha256: digest.hex(),
     readings: { ...readings, holds },
     classCounts,
+    sizeTallies: bySize.tallies(),
     reported,
   };
 }

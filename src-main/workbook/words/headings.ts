@@ -95,6 +95,28 @@ export const CLASS_COUNT_HEADINGS = {
   table: "Table",
 } as const;
 
+/** Specimens by the method's own limits on Results. */
+export const SIZE_CLASS_HEADINGS = {
+  title: "number by size",
+  containers: "Containers",
+  volume: "Volume tested (mL)",
+  portion: "Part of it looked at (%)",
+  amount: "Looked at, for numbers",
+  notNamed: "not named on the sheet",
+  class: "Class",
+  n: "n",
+  conformity: "conformity",
+  near: "within U of a limit",
+  from: "from",
+  below: "below",
+  number: "number",
+  lower: "95 % from",
+  upper: "95 % to",
+  lessThan: "none seen: less than",
+  most: "at most",
+  rule: "Exact 95 % limits of a Poisson count (Garwood 1936), for specimens spread at random; none seen is less than 2.996 specimens’ worth, 95 % one-sided. U of the amount tested is not in them. “Within U of a limit”: specimens whose size could as well lie on its other side.",
+} as const;
+
 /** The report strings on Results, and the numbers they are made of. */
 export const REPORT_HEADINGS = {
   title: "In words",

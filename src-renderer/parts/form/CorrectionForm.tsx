@@ -6,11 +6,13 @@ import {
   type CorrectionSubject,
   NewCorrection,
 } from "#core/contract/records/correction.ts";
+import { AMOUNT_KEYS } from "#core/contract/records/tested-amount.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Notice } from "../Notice.tsx";
 import { FieldGrid } from "./FieldGrid.tsx";
 import { FormFrame } from "./FormFrame.tsx";
 import styles from "./MoreFields.module.css";
+import { NumberField } from "./NumberField.tsx";
 import { SelectField } from "./SelectField.tsx";
 import { TextField } from "./TextField.tsx";
 import { useForm } from "./use-form.ts";
@@ -23,8 +25,14 @@ const WORDS: Readonly<Record<CorrectableField, string>> = {
   model: "Model",
   serial: "Serial number",
   customer: "Customer",
+  containers: "Containers pooled",
+  volume: "Volume tested, mL",
+  portion: "Part looked at, %",
   note: "Note",
 };
+
+/** Fields that hold a number as typed. */
+const NUMBERS: readonly CorrectableField[] = AMOUNT_KEYS;
 
 export interface CorrectionFormProps {
   readonly subject: CorrectionSubject;
@@ -74,10 +82,14 @@ export function CorrectionForm({ subject, words, onCorrected }: CorrectionFormPr
             choices={fields.map((one) => ({ value: one, words: WORDS[one] }))}
             hint={`Now: ${now || "empty"}`}
           />
-          <TextField
-            {...form.bind("value", "As it should read")}
-            {...(field === "note" ? { lines: 3 } : {})}
-          />
+          {NUMBERS.includes(field) ? (
+            <NumberField {...form.bind("value", "As it should read")} />
+          ) : (
+            <TextField
+              {...form.bind("value", "As it should read")}
+              {...(field === "note" ? { lines: 3 } : {})}
+            />
+          )}
           <TextField {...form.bind("reason", "Reason")} placeholder="misspelt, filled in from the label …" />
         </FieldGrid>
       </FormFrame>

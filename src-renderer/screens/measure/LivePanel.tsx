@@ -3,6 +3,7 @@ import { useGridPart } from "../../grid/use-grid-part.ts";
 import { NumberField } from "../../parts/form/NumberField.tsx";
 import { LiveHistogram } from "./LiveHistogram.tsx";
 import styles from "./LivePanel.module.css";
+import { LiveSizeClasses, useLiveSizeClasses } from "./LiveSizeClasses.tsx";
 import { type LiveFigures, wantedShare } from "./live-figures.ts";
 import { Counted, type SummaryProps } from "./SummaryHead.tsx";
 import {
@@ -28,6 +29,7 @@ export function LivePanel({ store, context, feed }: SummaryProps) {
     wanted,
   });
   const report = useLiveReport(feed, label, definition);
+  const bySize = useLiveSizeClasses(feed, definition);
   const name = definition.dimensions.find((one) => one.key === live.dimension)?.name ?? live.dimension;
   const pictured = live.parts[0];
   const isWanted = wantedShare(wanted) !== null;
@@ -50,6 +52,7 @@ export function LivePanel({ store, context, feed }: SummaryProps) {
           <LiveHistogram bars={pictured.figures.bars} title={`${name}, ${pictured.label ?? "all rows"}`} />
         </>
       ) : null}
+      <LiveSizeClasses classes={bySize} />
       {report === null ? null : (
         <>
           <h2 className={styles.title}>Report string{report.of === null ? "" : `, ${report.of}`}</h2>

@@ -6,9 +6,11 @@ import type { Reply } from "#core/contract/reply.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { Caution } from "../../parts/Caution.tsx";
+import { FieldGrid } from "../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../parts/form/FormFrame.tsx";
 import { problemsBySchema } from "../../parts/form/form-checks.ts";
 import type { FieldErrors } from "../../parts/form/form-values.ts";
+import { NumberField } from "../../parts/form/NumberField.tsx";
 import { SelectField } from "../../parts/form/SelectField.tsx";
 import { TextField } from "../../parts/form/TextField.tsx";
 import { firstPartsOf, TrainFields, type TrainValues } from "../../parts/form/TrainFields.tsx";
@@ -20,6 +22,9 @@ import { methodIdOf, type OfferedMethod, offeredMethods } from "./offered-method
 interface Values extends TrainValues {
   readonly sample: string;
   readonly customer: string;
+  readonly containers?: string;
+  readonly volume?: string;
+  readonly portion?: string;
   readonly note: string;
   readonly methodId: string;
 }
@@ -48,12 +53,29 @@ function check(values: Values): FieldErrors {
   };
   const missing = Object.entries(empty).filter(([key]) => values[key as keyof Values] === "");
   return {
-    ...problemsBySchema(NewSheet.pick({ sample: true, customer: true, note: true }), pick(values)),
+    ...problemsBySchema(
+      NewSheet.pick({
+        sample: true,
+        customer: true,
+        containers: true,
+        volume: true,
+        portion: true,
+        note: true,
+      }),
+      pick(values),
+    ),
     ...Object.fromEntries(missing),
   };
 }
 
-const pick = ({ sample, customer, note }: Values) => ({ sample, customer, note });
+const pick = ({ sample, customer, note, containers = "", volume = "", portion = "" }: Values) => ({
+  sample,
+  customer,
+  containers,
+  volume,
+  portion,
+  note,
+});
 
 export function NewSheetForm({
   methods,
@@ -71,6 +93,9 @@ export function NewSheetForm({
     initial: {
       sample: "",
       customer: "",
+      containers: "",
+      volume: "",
+      portion: "",
       note: "",
       methodId: offered[0]?.id ?? "",
       ...firstPartsOf(microscopes[0]),
@@ -120,6 +145,22 @@ export function NewSheetForm({
         {chosen?.cautions.map((caution) => (
           <Caution key={caution}>{caution}</Caution>
         ))}
+        {chosen?.definition.sizeClasses ? (
+          <FieldGrid title="What the specimens come from">
+            <NumberField
+              {...form.bind("containers", "Containers pooled")}
+              optional
+              hint="It may be named later, in Records."
+            />
+            <NumberField {...form.bind("volume", "Volume tested, all together")} unit="mL" optional />
+            <NumberField
+              {...form.bind("portion", "Part of it looked at")}
+              unit="%"
+              optional
+              hint="Of a filter or slide; empty: all of it."
+            />
+          </FieldGrid>
+        ) : null}
         <TrainFields form={form} microscopes={microscopes} />
         <TextField {...form.bind("note", "Note")} lines={2} />
       </FormFrame>

@@ -102,6 +102,9 @@ export function SheetRecord({ sheetId }: { sheetId: string }) {
             <Facts
               facts={[
                 ["Customer", sheet.customer ?? ""],
+                ["Containers pooled", sheet.containers ?? ""],
+                ["Volume tested", sheet.volume === undefined ? "" : `${sheet.volume} mL`],
+                ["Part looked at", sheet.portion === undefined ? "" : `${sheet.portion} %`],
                 ["Opened", `${shownInstant(sheet.openedAt)}, ${nameOf(sheet.openedBy)}`],
                 ["Rows", `${sheet.rowCount}, ${sheet.struckCount} of them struck`],
                 ["Note", sheet.note],
@@ -110,7 +113,7 @@ export function SheetRecord({ sheetId }: { sheetId: string }) {
             <UnprovenNotice work="sheet" id={sheetId} />
             <CorrectionForm
               subject={{ kind: "sheet", id: sheetId }}
-              words={{ sample: sheet.sample, customer: sheet.customer, note: sheet.note }}
+              words={sheet}
             />
           </Panel>
           <SignOffPanel sheetId={sheetId} number={sheet.number} />

@@ -3,6 +3,7 @@ import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { printedInstant } from "../../parts/bench-words/instant.ts";
 import { Facts } from "../../parts/layout/Facts.tsx";
 import { usePaperFoot } from "../../parts/layout/use-paper-foot.ts";
+import { BySizeTable } from "./BySizeTable.tsx";
 import { Lines } from "./Lines.tsx";
 import { ReportHistory } from "./ReportHistory.tsx";
 import { ReportTables } from "./ReportTables.tsx";
@@ -43,6 +44,7 @@ export function ReportPage({ report }: { report: SheetReport }) {
         ]}
       />
       <ReportTables tables={report.tables} />
+      {report.bySize ? <BySizeTable bySize={report.bySize} /> : null}
       {report.strings.length === 0 ? null : (
         <Lines
           title="In words"

@@ -1,6 +1,7 @@
 import type { Method } from "#core/contract/records/method.ts";
 import { derivedWords } from "#core/measurement/derived-kind.ts";
 import { limitWords } from "#core/measurement/method-limits.ts";
+import { sizeClassWords } from "#core/measurement/size-classes.ts";
 import { objectClassTable } from "#core/methods/class-tables.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { shownInstant } from "../../../parts/bench-words/instant.ts";
@@ -58,6 +59,9 @@ export function MethodDetail({ method, onVersion }: { method: Method; onVersion:
             ...(definition.limits ?? []).map(
               (limit, at) => [`Limits ${at + 1}`, limitWords(limit, definition)] as const,
             ),
+            ...(definition.sizeClasses
+              ? [["Counted by size", sizeClassWords(definition.sizeClasses, definition)] as const]
+              : []),
             ["Report string", REPORT_WORDS[definition.report.kind]],
             [
               "Percentiles",

@@ -10,6 +10,7 @@ import { withoutAt } from "../../../parts/form/form-values.ts";
 import { NumberField } from "../../../parts/form/NumberField.tsx";
 import { SelectField } from "../../../parts/form/SelectField.tsx";
 import type { Form } from "../../../parts/form/use-form.ts";
+import { SizeClassFields } from "./SizeClassFields.tsx";
 import { EMPTY_DERIVED, EMPTY_LIMIT, keyFromName, type MethodTyped, methodInput } from "./method-form.ts";
 
 const KINDS = DERIVED_KINDS.map((kind) => ({ value: kind, words: derivedWords(kind) }));
@@ -98,6 +99,7 @@ export function MethodResults({ form }: { form: Form<MethodTyped> }) {
         least={0}
         most={12}
       />
+      <SizeClassFields form={form} quantities={classed} />
       <FieldGrid title="What is reported of a label">
         <SelectField
           {...form.bind("report.kind", "Report string")}

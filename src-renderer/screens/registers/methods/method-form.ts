@@ -4,6 +4,7 @@ import {
   type Method,
   MethodDefinition,
   type REPORT_KINDS,
+  type SizeClasses,
 } from "#core/contract/records/method.ts";
 import { defaultTypedReadingConditions } from "#core/measurement/default-reading-conditions.ts";
 import { requireMethodDefinition } from "#core/measurement/methods/method-check.ts";
@@ -21,11 +22,24 @@ export interface DerivedTyped {
   readonly of: string;
 }
 
+/** The laboratory's own size classes as typed. */
+export interface SizeClassesTyped extends Omit<SizeClasses, "limits"> {
+  readonly limits: readonly SizeClasses["limits"][number][];
+}
+
 /** A method as its form holds it: numbers are text, and a column name may be left to be made from the name. */
 export interface MethodTyped
   extends Omit<
     MethodDefinition,
-    "repeats" | "dimensions" | "derived" | "classes" | "percentiles" | "report" | "limits" | "practice"
+    | "repeats"
+    | "dimensions"
+    | "derived"
+    | "classes"
+    | "percentiles"
+    | "report"
+    | "limits"
+    | "sizeClasses"
+    | "practice"
   > {
   readonly repeats: string;
   /** `parts` is empty for a dimension that is read whole; drafts of an earlier version have none. */
@@ -33,6 +47,8 @@ export interface MethodTyped
   readonly derived: readonly DerivedTyped[];
   readonly classes: readonly ClassDefinition[];
   readonly limits: readonly LimitDefinition[];
+  /** Without limits: nothing is counted by size. Drafts of an earlier version have none. */
+  readonly sizeClasses?: SizeClassesTyped;
   /** Names of exercises, by spaces. */
   readonly practice: string;
   readonly percentiles: { readonly type: string; readonly lower: string; readonly upper: string };
@@ -47,6 +63,16 @@ export const EMPTY_DIMENSION = { key: "", name: "", parts: "" };
 export const EMPTY_LIMIT: LimitDefinition = { of: "", lower: "", upper: "", rule: "guarded-acceptance" };
 export const EMPTY_DERIVED: DerivedTyped = { key: "", name: "", kind: "ratio", of: "" };
 
+export const NO_SIZE_CLASSES: SizeClassesTyped = {
+  of: "",
+  counted: "at-least",
+  per: "sheet",
+  rule: "simple-acceptance",
+  limits: [],
+  source: "",
+};
+export const EMPTY_SIZE_LIMIT = { from: "", most: "" };
+
 /** A definition as its form holds it. */
 export function typedFrom(definition: MethodDefinition): MethodTyped {
   const {
@@ -56,12 +82,14 @@ export function typedFrom(definition: MethodDefinition): MethodTyped {
     percentiles,
     report,
     limits = [],
+    sizeClasses = NO_SIZE_CLASSES,
     practice = [],
     ...rest
   } = structuredClone(definition);
   return {
     ...rest,
     limits,
+    sizeClasses,
     practice: practice.join(" "),
     repeats: String(repeats),
     dimensions: dimensions.map((one) => ({
@@ -113,11 +141,14 @@ const whole = (typed: string): number => (WHOLE.test(typed.trim()) ? Number(type
 
 /** What is sent: column names made where none is typed, blank rows at the end left out. */
 export function methodInput(typed: MethodTyped): MethodDefinition {
-  const { percentiles, report, limits, practice, ...rest } = typed;
+  const { percentiles, report, limits, sizeClasses = NO_SIZE_CLASSES, practice, ...rest } = typed;
   const exercises = exercisesOf(practice);
   return {
     ...rest,
     ...(limits.length === 0 ? {} : { limits: [...limits] }),
+    ...(sizeClasses.limits.length === 0
+      ? {}
+      : { sizeClasses: { ...sizeClasses, limits: [...sizeClasses.limits] } }),
     ...(exercises.length === 0 ? {} : { practice: exercises }),
     dimensions: withoutBlankEnd(
       typed.dimensions,
@@ -216,6 +247,12 @@ export function methodProblems(typed: MethodTyped): FieldErrors {
       typed.limits.flatMap(({ lower, upper }, row) => [
         [`limits.${row}.lower`, lower, { optional: true }] as const,
         [`limits.${row}.upper`, upper, { optional: true }] as const,
+      ]),
+    ),
+    ...problemsOfNumbers(
+      (typed.sizeClasses?.limits ?? []).flatMap(({ from, most }, row) => [
+        [`sizeClasses.limits.${row}.from`, from, { sign: "not negative" }] as const,
+        [`sizeClasses.limits.${row}.most`, most, { optional: true, sign: "not negative" }] as const,
       ]),
     ),
   };

@@ -58,6 +58,7 @@ const RELEASED: Readonly<Record<number, string>> = {
   290: "e5b7b2335c0fc83061b791accce0a24436c2f82d69bea527dcfb9fb5e87b22be",
   330: "01b44054a6f6434c83581f7c939045839842fa8caa56eac643bce23b55d30707",
   340: "389288da3b689cb244628644ce2777c0a509f4f5d6752b394cd2dd48508a00e2",
+  390: "062175de48e28e8b334c2c212328e1737be52883796e010f1d4b82e7370f0996",
 };
 
 const THIRD: Migration = { version: 30, name: "a note", sql: "ALTER TABLE part ADD COLUMN note TEXT" };
