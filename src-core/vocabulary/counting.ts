@@ -6,7 +6,13 @@ export type DispersionVerdict = (typeof DISPERSION_VERDICTS)[number];
  * half-width of the interval that may be shown for the field counts. `all` and `any` combine rules.
  */
 export type StoppingRule =
-  | { readonly kind: "units"; readonly atLeast: number; readonly classes?: readonly string[] }
+  | {
+      readonly kind: "units";
+      readonly atLeast: number;
+      readonly classes?: readonly string[];
+      /** What the classes are together: the name of a sum. */
+      readonly of?: string;
+    }
   | { readonly kind: "fields"; readonly atLeast: number }
   | { readonly kind: "minutes"; readonly atLeast: number }
   | { readonly kind: "marker"; readonly atLeast: number }

@@ -166,6 +166,7 @@ export const StoppingRuleRecord: z.ZodType<StoppingRule> = z.lazy(() =>
       kind: z.literal("units"),
       atLeast,
       classes: z.array(z.string().max(20)).min(1).max(MOST_CATEGORIES).exactOptional(),
+      of: Name.exactOptional(),
     }),
     z.strictObject({ kind: z.enum(["fields", "minutes", "marker"]), atLeast }),
     z.strictObject({

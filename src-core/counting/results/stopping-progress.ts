@@ -39,7 +39,7 @@ function unitsOf(progress: CountingProgress, classes: readonly string[] | undefi
 const NOUNS = { units: "object", fields: "field", minutes: "minute", marker: "marker spore" } as const;
 
 function amountName(rule: Amount, number: number): string {
-  const classes = rule.kind === "units" && rule.classes ? ` of ${rule.classes.join(", ")}` : "";
+  const classes = rule.kind === "units" && rule.classes ? ` of ${rule.of ?? rule.classes.join(", ")}` : "";
   return `${countedNoun(number, NOUNS[rule.kind])}${classes}`;
 }
 

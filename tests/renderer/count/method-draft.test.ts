@@ -27,6 +27,65 @@ describe("a method made from another", () => {
     });
   });
 
+  it("has several conditions together, each of a sum, of fields or of what else there is to count", () => {
+    const base = {
+      ...UTERMOHL_FIELDS,
+      categories: UTERMOHL_FIELDS.categories.map((one, at) =>
+        at === 0 ? { ...one, sums: [{ name: "algae", part: "in" as const }] } : one,
+      ),
+    };
+    const stopTogether = {
+      parts: [
+        { what: "sum algae", number: "400" },
+        { what: "fields", number: "30" },
+      ],
+      together: "all",
+      latest: "100",
+    };
+    const values = { ...valuesOfMethod(base), stop: "several", stopTogether };
+    expect(problemsOfMethod(values, base)).toEqual({});
+    expect(definitionOf(values, base).stopping).toMatchObject({
+      name: "400 objects of “algae” and 30 fields, or 100 fields",
+      rule: {
+        kind: "any",
+        rules: [
+          {
+            kind: "all",
+            rules: [
+              { kind: "units", atLeast: 400, classes: [base.categories[0]?.key], of: "algae" },
+              { kind: "fields", atLeast: 30 },
+            ],
+          },
+          { kind: "fields", atLeast: 100 },
+        ],
+      },
+    });
+    const first = { ...values, stopTogether: { ...stopTogether, together: "any", latest: "" } };
+    expect(definitionOf(first, base).stopping).toMatchObject({
+      name: "400 objects of “algae” or 30 fields",
+      rule: { kind: "any", rules: [{ kind: "units" }, { kind: "fields", atLeast: 30 }] },
+    });
+    const wrong = {
+      ...values,
+      stopTogether: {
+        parts: [
+          { what: "sum herbs", number: "0" },
+          { what: "fields", number: "2.5" },
+          { what: "fields", number: "3" },
+        ],
+        together: "all",
+        latest: "-1",
+      },
+    };
+    expect(Object.keys(problemsOfMethod(wrong, base)).sort()).toEqual([
+      "stopTogether.latest",
+      "stopTogether.parts.0.number",
+      "stopTogether.parts.0.what",
+      "stopTogether.parts.1.number",
+      "stopTogether.parts.2.what",
+    ]);
+  });
+
   it("has its own round chamber, with its source", () => {
     const values = {
       ...valuesOfMethod(UTERMOHL_FIELDS),

@@ -23,25 +23,11 @@ import {
   isOwnVessel,
   type MethodValues,
   problemsOfMethod,
-  STOP_CHOICES,
   valuesOfMethod,
   vesselChoices,
 } from "./method-draft.ts";
 import type { OfferedMethod } from "./offered-methods.ts";
-
-const STOP_WORDS: Readonly<Record<string, string>> = {
-  units: "at so many objects",
-  fields: "at so many fields",
-  minutes: "after so many minutes",
-  interval: "at an interval so narrow",
-  none: "no rule",
-};
-const STOP_UNITS: Readonly<Record<string, string>> = {
-  units: "objects",
-  fields: "fields",
-  minutes: "min",
-  interval: "% half-width, 95 %",
-};
+import { StopFields } from "./StopFields.tsx";
 
 export interface MethodFormProps {
   readonly offered: OfferedMethod;
@@ -161,23 +147,6 @@ function ListChoice({ onChosen }: { onChosen: (list: CategoryList | null) => voi
         onChosen(lists.data?.find((one) => one.id === id) ?? null);
       }}
     />
-  );
-}
-
-function StopFields({ form, words }: { form: Form<MethodValues>; words: string }) {
-  const { stop } = form.values;
-  const unit = STOP_UNITS[stop];
-  return (
-    <FieldGrid title="When to stop">
-      <SelectField
-        {...form.bind("stop", "Stopping rule")}
-        choices={STOP_CHOICES.map((choice) => ({
-          value: choice,
-          words: STOP_WORDS[choice] ?? `as it is: ${words}`,
-        }))}
-      />
-      {unit ? <NumberField {...form.bind("stopNumber", "Stop at")} unit={unit} /> : null}
-    </FieldGrid>
   );
 }
 

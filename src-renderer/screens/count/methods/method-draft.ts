@@ -14,8 +14,17 @@ import { exercisesOf } from "../../../parts/bench-words/exercise-choices.ts";
 import { problemOfNumber } from "../../../parts/form/form-checks.ts";
 import type { FieldErrors } from "../../../parts/form/form-values.ts";
 import type { Choice } from "../../../parts/form/SelectField.tsx";
+import { NO_PARTS, type StopTogether, togetherName, togetherProblems, togetherRule } from "./stop-parts.ts";
 
-export const STOP_CHOICES = ["as it is", "units", "fields", "minutes", "interval", "none"] as const;
+export const STOP_CHOICES = [
+  "as it is",
+  "units",
+  "fields",
+  "minutes",
+  "interval",
+  "several",
+  "none",
+] as const;
 
 /** A count method as typed, made from another one. */
 export interface MethodValues {
@@ -28,6 +37,8 @@ export interface MethodValues {
   readonly stop: string;
   /** Objects, fields or minutes; for an interval the half-width in per cent. */
   readonly stopNumber: string;
+  /** Conditions of a combined rule; drafts of an earlier version have none. */
+  readonly stopTogether?: StopTogether;
   readonly precision: string;
   readonly leastReported: string;
   /** `as it is`, `library …` with an id, or an own chamber or filter with the dimensions below, mm and mm². */
@@ -80,6 +91,7 @@ export function valuesOfMethod(definition: CountMethodDefinition): MethodValues 
     densityLimits: definition.densityLimits ?? [],
     stop: STOP_CHOICES[0],
     stopNumber: "",
+    stopTogether: NO_PARTS,
     precision: definition.wantedPrecision,
     leastReported: definition.leastReportedObjects,
     vessel: VESSELS[0],
@@ -95,8 +107,14 @@ export function valuesOfMethod(definition: CountMethodDefinition): MethodValues 
   };
 }
 
-function ruleOf({ stop, stopNumber }: MethodValues): StoppingRule | null {
+function ruleOf({
+  stop,
+  stopNumber,
+  stopTogether = NO_PARTS,
+  categories,
+}: MethodValues): StoppingRule | null {
   if (stop === "none") return null;
+  if (stop === "several") return togetherRule(stopTogether, categories);
   const atLeast = readDecimal("stopNumber", stopNumber).value.toNumber();
   switch (stop) {
     case "units":
@@ -110,8 +128,9 @@ function ruleOf({ stop, stopNumber }: MethodValues): StoppingRule | null {
   }
 }
 
-function ruleName({ stop, stopNumber }: MethodValues): string {
+function ruleName({ stop, stopNumber, stopTogether = NO_PARTS }: MethodValues): string {
   if (stop === "none") return "no rule";
+  if (stop === "several") return togetherName(stopTogether);
   if (stop === "interval") return `± ${stopNumber} % at 95 %`;
   return `${stopNumber} ${stop === "units" ? "objects" : stop}`;
 }
@@ -210,7 +229,9 @@ function problemsOfVessel(values: MethodValues, base: CountMethodDefinition): Fi
 export function problemsOfMethod(values: MethodValues, base: CountMethodDefinition): FieldErrors {
   const errors: Record<string, string> = { ...problemsOfVessel(values, base) };
   if (values.name.trim() === "") errors.name = "Enter a name.";
-  if (values.stop !== STOP_CHOICES[0] && values.stop !== "none") {
+  if (values.stop === "several") {
+    Object.assign(errors, togetherProblems(values.stopTogether ?? NO_PARTS, values.categories));
+  } else if (values.stop !== STOP_CHOICES[0] && values.stop !== "none") {
     const problem = problemOfNumber(values.stopNumber, { sign: "positive" });
     if (problem) errors.stopNumber = problem;
   }
