@@ -1,11 +1,11 @@
 import type { SizeClasses } from "../../contract/records/method.ts";
 import { AMOUNT_KEYS, type TestedAmount } from "../../contract/records/tested-amount.ts";
-import { garwoodInterval, zeroCountUpperLimit } from "../intervals/poisson-interval.ts";
+import type { ClassTally, SizeClass } from "../../measurement/size-classes.ts";
 import { countedNoun } from "../../quantity/counted-noun.ts";
 import { type Decimal, decimal } from "../../quantity/decimal.ts";
 import type { DecisionRule } from "../../vocabulary/decision-rules.ts";
 import type { AmountBasis } from "../../vocabulary/size-classes.ts";
-import type { ClassTally, SizeClass } from "../../measurement/size-classes.ts";
+import { garwoodInterval, zeroCountUpperLimit } from "../intervals/poisson-interval.ts";
 
 /** A rule as it is printed beside a decision on a number. */
 export const NUMBER_RULE_WORDS: Readonly<Record<DecisionRule, string>> = {
@@ -44,7 +44,10 @@ export interface SizeClassResult extends ClassTally {
  * Containers or mL that the counted specimens come from, times the part looked at: P·A_P/A_T turned over, as USP <788>
  * method 2 scales a part of a filter (from memory). 1 for the sheet itself; null while the method's basis is not named.
  */
-export function amountLookedAt(per: AmountBasis, { containers, volume, portion }: TestedAmount): number | null {
+export function amountLookedAt(
+  per: AmountBasis,
+  { containers, volume, portion }: TestedAmount,
+): number | null {
   const share = portion ? decimal(portion).div(100).toNumber() : 1;
   if (per === "sheet") return 1;
   const named = per === "container" ? containers : volume;
@@ -89,7 +92,9 @@ export function shownNumber(value: number): string {
 
 /** `4.1`; none seen is less than its limit, rounded up so that it stays true. */
 export function plainNumberWords({ value, lessThan }: ClassNumber): string {
-  return lessThan === null ? shownNumber(value) : `< ${decimal(lessThan).toSignificantDigits(2, 0).toFixed()}`;
+  return lessThan === null
+    ? shownNumber(value)
+    : `< ${decimal(lessThan).toSignificantDigits(2, 0).toFixed()}`;
 }
 
 const WHAT_IS_MISSING: Readonly<Record<Exclude<AmountBasis, "sheet">, string>> = {
@@ -107,9 +112,10 @@ export function amountWords(per: AmountBasis, tested: TestedAmount): string {
   ];
   if (per === "sheet" && AMOUNT_KEYS.every((key) => !tested[key])) return "everything on this sheet";
   if (per === "sheet" || amountLookedAt(per, tested) !== null) return parts.join(", ");
-  return [...parts, `${WHAT_IS_MISSING[per]} is not named on the sheet: no number ${BASIS_WORDS[per]} can be given`].join(
-    "; ",
-  );
+  return [
+    ...parts,
+    `${WHAT_IS_MISSING[per]} is not named on the sheet: no number ${BASIS_WORDS[per]} can be given`,
+  ].join("; ");
 }
 
 /** A decision on the number of a class in one sentence; null where no limit is set. */
@@ -120,7 +126,8 @@ export function classDecisionWords(
 ): string | null {
   if (most === null) return null;
   const limit = `at most ${most.toFixed()} ${BASIS_WORDS[per]}`;
-  if (number === null || conforms === null) return `${name} ${words}, ${limit}: undecided, ${WHAT_IS_MISSING[per === "mL" ? "mL" : "container"]} is not named.`;
+  if (number === null || conforms === null)
+    return `${name} ${words}, ${limit}: undecided, ${WHAT_IS_MISSING[per === "mL" ? "mL" : "container"]} is not named.`;
   const verdict = conforms ? "conforms" : "does not conform";
   return `${name} ${words}: ${plainNumberWords(number)} ${BASIS_WORDS[per]}; ${limit}: ${verdict} by ${NUMBER_RULE_WORDS[rule]}.`;
 }

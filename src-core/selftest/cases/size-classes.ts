@@ -1,4 +1,8 @@
-import { amountLookedAt, numberPerAmount, sizeClassResults } from "../../counting/results/size-class-results.ts";
+import {
+  amountLookedAt,
+  numberPerAmount,
+  sizeClassResults,
+} from "../../counting/results/size-class-results.ts";
 import { readSizeClasses, tallySizes } from "../../measurement/size-classes.ts";
 import type { ReferenceCase } from "../reference-case.ts";
 import { rowsOfCases } from "../rows-of-cases.ts";
@@ -33,19 +37,28 @@ export const SIZE_CLASS_CASES: readonly ReferenceCase[] = [
       {
         what: "counted from each limit on",
         expected: "5 2",
-        got: () => tallies("at-least").map(({ counted }) => counted).join(" "),
+        got: () =>
+          tallies("at-least")
+            .map(({ counted }) => counted)
+            .join(" "),
         units: "exact",
       },
       {
         what: "counted between limits",
         expected: "3 2",
-        got: () => tallies("between").map(({ counted }) => counted).join(" "),
+        got: () =>
+          tallies("between")
+            .map(({ counted }) => counted)
+            .join(" "),
         units: "exact",
       },
       {
         what: "within U of a limit of the class",
         expected: "2 2",
-        got: () => tallies("at-least").map(({ near }) => near).join(" "),
+        got: () =>
+          tallies("at-least")
+            .map(({ near }) => near)
+            .join(" "),
         units: "exact",
       },
     ],

@@ -58,7 +58,18 @@ export function openSheet(
   wanted: z.output<typeof NewSheet>,
   today: string | null,
 ): Sheet {
-  const { sample, customer, containers, volume, portion, note: words, methodId, microscopeId, eyepieceId, objectiveId } = wanted;
+  const {
+    sample,
+    customer,
+    containers,
+    volume,
+    portion,
+    note: words,
+    methodId,
+    microscopeId,
+    eyepieceId,
+    objectiveId,
+  } = wanted;
   requireMethod(db, methodId, "sheet.methodId");
   const train = requireTrain(db, wanted, today, "sheet.");
   const id = ids.next();

@@ -1,5 +1,6 @@
 import type { Sheet } from "#core/contract/records/sheet.ts";
 import type { SignOff } from "#core/contract/records/sign-off.ts";
+import type { TestedAmount } from "#core/contract/records/tested-amount.ts";
 import type { ToldEvent } from "#core/contract/trail-events/read-event.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { listReevaluations, listSlices } from "../../store/repositories/reevaluation-repository.ts";
@@ -48,8 +49,8 @@ function sheetFromTrail(db: ReadableDb, event: HeadEvent): StoredFact["fields"] 
 }
 
 /** What the specimens come from, null where it is not named. */
-function amountOf({ containers = null, volume = null, portion = null }: Partial<Sheet>): StoredFact["fields"] {
-  return { containers, volume, portion };
+function amountOf({ containers, volume, portion }: TestedAmount): StoredFact["fields"] {
+  return { containers: containers ?? null, volume: volume ?? null, portion: portion ?? null };
 }
 
 /** Sample, method, train and confirmation of every sheet, as opened and as changed since. */

@@ -1,7 +1,18 @@
-import { type SizeClassResult, sizeClassResults } from "#core/counting/results/size-class-results.ts";
-import { amountLookedAt, amountWords, BASIS_WORDS, NUMBER_RULE_WORDS } from "#core/counting/results/size-class-results.ts";
+import {
+  amountLookedAt,
+  amountWords,
+  BASIS_WORDS,
+  NUMBER_RULE_WORDS,
+  type SizeClassResult,
+  sizeClassResults,
+} from "#core/counting/results/size-class-results.ts";
 import { CONFORMS, DOES_NOT_CONFORM } from "#core/measurement/method-limits.ts";
-import { countedQuantity, readSizeClasses, SIZE_PLACES, type SizeClass } from "#core/measurement/size-classes.ts";
+import {
+  countedQuantity,
+  readSizeClasses,
+  SIZE_PLACES,
+  type SizeClass,
+} from "#core/measurement/size-classes.ts";
 import { type Cell, EMPTY, formula, number, text, textFormula } from "../spreadsheet/cell.ts";
 import { quoted } from "../spreadsheet/formula-text.ts";
 import type { SheetWriter } from "../spreadsheet/sheet-writer.ts";
@@ -46,7 +57,11 @@ interface Line {
 }
 
 /** How many rows that count fall into the class, and how many lie within their U of a limit of it. */
-function countFormulas({ at, rows }: Line, { below }: SizeClass, job: WorkbookJob): { n: string; near: string } {
+function countFormulas(
+  { at, rows }: Line,
+  { below }: SizeClass,
+  job: WorkbookJob,
+): { n: string; near: string } {
   if (rows === null || job.survey.rows === 0) return { n: "0", near: "0" };
   const counted = condition(null, rows.values, at, job);
   const size = `ROUND(${rows.values},${SIZE_PLACES})`;
@@ -57,7 +72,21 @@ function countFormulas({ at, rows }: Line, { below }: SizeClass, job: WorkbookJo
   };
 }
 
-function lineCells(line: Line, one: SizeClass, found: SizeClassResult, job: WorkbookJob, rule: string): Cell[] {
+/** Empty, too, where something was seen: it fills when the last of them is struck. */
+function lessThanCell(expression: string, known: SizeClassResult["number"]): Cell {
+  if (known === null) return EMPTY;
+  return known.lessThan === null
+    ? textFormula(expression, "", "derived")
+    : formula(expression, known.lessThan, "derived");
+}
+
+function lineCells(
+  line: Line,
+  one: SizeClass,
+  found: SizeClassResult,
+  job: WorkbookJob,
+  rule: string,
+): Cell[] {
   const { at, amount } = line;
   const { n, near } = countFormulas(line, one, job);
   const known = found.number;
@@ -80,15 +109,18 @@ function lineCells(line: Line, one: SizeClass, found: SizeClassResult, job: Work
     per(`B${at}/${amount}`, known?.value ?? null),
     per(`IF(B${at}=0,0,CHIINV(0.975,2*MAX(1,B${at}))/2)/${amount}`, known?.lower ?? null),
     per(`CHIINV(0.025,2*B${at}+2)/2/${amount}`, known?.upper ?? null),
-    known?.lessThan == null
-      ? textFormula(`IF(B${at}=0,-LN(0.05)/${amount},"")`, "", "derived")
-      : formula(`IF(B${at}=0,-LN(0.05)/${amount},"")`, known.lessThan, "derived"),
+    lessThanCell(`IF(B${at}=0,-LN(0.05)/${amount},"")`, known),
     number(one.most?.toString() ?? null, "given"),
   ];
 }
 
 /** Containers, volume and part as named on the sheet, and the amount looked at as a formula of them. */
-function writeAmount(sheet: SheetWriter, job: WorkbookJob, per: "sheet" | "container" | "mL", last: number): string {
+function writeAmount(
+  sheet: SheetWriter,
+  job: WorkbookJob,
+  per: "sheet" | "container" | "mL",
+  last: number,
+): string {
   const { containers, volume, portion } = job.bundle.sheet;
   const field = (name: string, cell: Cell): number => {
     const at = sheet.nextRow;

@@ -87,6 +87,11 @@ export function NewSheetForm({
   const client = useClient();
   const offered = offeredMethods(methods);
   const find = (id: string): OfferedMethod | undefined => offered.find((one) => one.id === id);
+  /** Without what is asked for by another method than the chosen one. */
+  const asked = (values: Values): Values =>
+    find(values.methodId)?.definition.sizeClasses
+      ? values
+      : { ...values, containers: "", volume: "", portion: "" };
   const form = useForm<Values, Sheet>({
     id: instead?.id ?? "sheet",
     what: "the new sheet",
@@ -100,14 +105,14 @@ export function NewSheetForm({
       methodId: offered[0]?.id ?? "",
       ...firstPartsOf(microscopes[0]),
     },
-    check,
+    check: (values) => check(asked(values)),
     send: async (values, requestId) => {
       const method = find(values.methodId);
       if (!method) throw new Error("a sheet was sent without its method");
       const methodId = await methodIdOf(client, method, requestId);
       if (!methodId.ok) return methodId;
       const sheet = {
-        ...values,
+        ...asked(values),
         methodId: methodId.value,
         intermediateMagnification: values.intermediateMagnification as Sheet["intermediateMagnification"],
       };

@@ -111,10 +111,7 @@ export function SheetRecord({ sheetId }: { sheetId: string }) {
               ]}
             />
             <UnprovenNotice work="sheet" id={sheetId} />
-            <CorrectionForm
-              subject={{ kind: "sheet", id: sheetId }}
-              words={sheet}
-            />
+            <CorrectionForm subject={{ kind: "sheet", id: sheetId }} words={sheet} />
           </Panel>
           <SignOffPanel sheetId={sheetId} number={sheet.number} />
           <Panel title="Results" lead="↑ and ↓ step through the rows.">

@@ -4,6 +4,7 @@ import {
   type CorrectableField,
   type CorrectionSubject,
 } from "#core/contract/records/correction.ts";
+import { AMOUNT_KEYS } from "#core/contract/records/tested-amount.ts";
 import { buildScene, enterLength, type Scene } from "../../support/bench-scenes.ts";
 import { openCount } from "../../support/count-scene.ts";
 import { tamper } from "../../support/raw-database.ts";
@@ -46,10 +47,14 @@ describe("a word put right", () => {
     expect(new Set(subjects().map(({ kind }) => kind))).toEqual(new Set(Object.keys(CORRECTABLE)));
     for (const subject of subjects()) {
       for (const field of CORRECTABLE[subject.kind]) {
-        const done = await correct(subject, field, `${field} put right`);
-        expect(done).toMatchObject({ subject, field, after: `${field} put right`, by: scene.personId });
+        const isNumber = (AMOUNT_KEYS as readonly string[]).includes(field);
+        const [first, then] = isNumber
+          ? (["7", "8"] as const)
+          : ([`${field} put right`, `${field} now`] as const);
+        const done = await correct(subject, field, first);
+        expect(done).toMatchObject({ subject, field, after: first, by: scene.personId });
         // Twice, so that an earlier correction is followed by a later one.
-        expect(await correct(subject, field, `${field} now`)).toMatchObject({ before: `${field} put right` });
+        expect(await correct(subject, field, then)).toMatchObject({ before: first });
       }
     }
     const sheetId = scene.sheet.id;

@@ -80,8 +80,7 @@ describe("what the specimens of a sheet come from", () => {
     "cannot be changed by an outside tool unnoticed: %s is signed for and verified",
     async (column) => {
       const sheet = await bench.call("sheets.open", open(await buildScene(bench), AMOUNT));
-      const fingerprint = async () =>
-        (await bench.call("reports.sheet", { sheetId: sheet.id })).rowsSha256;
+      const fingerprint = async () => (await bench.call("reports.sheet", { sheetId: sheet.id })).rowsSha256;
       const before = await fingerprint();
       await bench.program.close();
       withRawDatabase(bench.paths.databaseFile, (database) => {
