@@ -124,6 +124,12 @@ export default {
       from: { path: "^src-main/" },
       to: { path: "exceljs", pathNot: "exceljs/lib/", dependencyTypesNot: ["type-only"] },
     },
+    only(
+      "only-formula-text-imports-jsep",
+      "/jsep/|^jsep$",
+      "^src-core/measurement/formulas/formula-text\\.ts$",
+      "",
+    ),
     only("only-distributions-imports-stdlib", "@stdlib/", "^src-core/statistics/distributions\\.ts$", ""),
   ],
   options: {

@@ -1,6 +1,8 @@
+import type { DerivedDefinition, MethodDefinition } from "../contract/records/method.ts";
 import { BIOVOLUME_SHAPES, type BiovolumeShape } from "../methods/biovolume-shapes.ts";
 import { type Decimal, ONE, PI } from "../quantity/decimal.ts";
 import type { PlainDerivedKind } from "../vocabulary/derived-kinds.ts";
+import { storedFormula } from "./formulas/formula.ts";
 
 type DerivedUnit = "1" | "µm" | "µm²" | "µm³";
 
@@ -69,4 +71,27 @@ export function derivedUnit(kind: string): DerivedUnit {
 export function derivedWords(kind: string): string {
   const shape = shapeOfKind(kind);
   return shape ? `volume of a ${shape.name}, ${shape.formula}` : (plainKind(kind)?.words ?? kind);
+}
+
+type Derived = Pick<DerivedDefinition, "kind" | "formula" | "of">;
+
+/** The unit of a derived quantity of a method, 1 for a pure number. */
+export function unitOfDerived({ kind, formula, of }: Derived): string {
+  return formula === undefined ? derivedUnit(kind) : storedFormula(formula, of).unit;
+}
+
+/** What a derived quantity of a method is, in words. */
+export function wordsOfDerived({ kind, formula, of }: Derived): string {
+  return formula ?? `${derivedWords(kind)}, of ${of.join(", ")}`;
+}
+
+/** `Area = pi/4*length*width (µm²): a formula of this laboratory; …`, one line for each formula of its own. */
+export function ownFormulaLines({ derived }: Pick<MethodDefinition, "derived">): string[] {
+  return derived.flatMap((one) => {
+    if (one.formula === undefined) return [];
+    const unit = unitOfDerived(one);
+    return [
+      `${one.name} = ${one.formula}${unit === "1" ? "" : `, in ${unit}`}: a formula of this laboratory. Its U follows from the slopes, with what the sizes share counted once (JCGM 100:2008 5.2.2).`,
+    ];
+  });
 }

@@ -11,7 +11,7 @@ import {
   requireLimits,
   type ToleranceLimits,
 } from "../uncertainty/conformity.ts";
-import { derivedUnit } from "./derived-kind.ts";
+import { unitOfDerived } from "./derived-kind.ts";
 import { type RowQuantity, rowQuantities } from "./row-quantities.ts";
 
 /** The limits as numbers. @throws InputError `<field>.lower` or `.upper` */
@@ -95,7 +95,7 @@ export function limitWords(
 ): string {
   const quantity = derived.find(({ key }) => key === of);
   const name = quantity?.name ?? dimensions.find(({ key }) => key === of)?.name ?? of;
-  const unit = quantity ? derivedUnit(quantity.kind) : "µm";
+  const unit = quantity ? unitOfDerived(quantity) : "µm";
   const shownUnit = unit === "1" ? "" : ` ${unit}`;
   const range =
     lower === "" ? `at most ${upper}` : upper === "" ? `at least ${lower}` : `from ${lower} to ${upper}`;

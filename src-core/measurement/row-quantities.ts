@@ -8,7 +8,7 @@ import { type Decimal, decimal, ONE, ZERO } from "../quantity/decimal.ts";
 import { type DecimalText, textOfDecimal } from "../quantity/decimal-text.ts";
 import { InputError } from "../quantity/input-error.ts";
 import { reportWithUncertainty } from "../quantity/rounding.ts";
-import { derivedUnit, plainForm, shapeOfKind } from "./derived-kind.ts";
+import { plainForm, shapeOfKind, unitOfDerived } from "./derived-kind.ts";
 import {
   type DerivedPart,
   type DerivedQuantity,
@@ -16,6 +16,7 @@ import {
   quantityFromPartials,
   weightedSum,
 } from "./derived-quantity.ts";
+import { formulaAt, storedFormula } from "./formulas/formula.ts";
 import { completeReadings, readingsOf } from "./readings.ts";
 import { sizeOfReadings } from "./typed-reading.ts";
 
@@ -140,13 +141,25 @@ export function derivedOfParts(
   return quantityFromPartials(volume.value, volume.parts, volume.partials, coverage);
 }
 
+/** A derived quantity of a method from the sizes of its dimensions, in their order. @throws InputError as `derivedOfParts` */
+function derivedOfRow(
+  { kind, formula, of }: DerivedDefinition,
+  parts: readonly DerivedPart[],
+  coverage: Definition["coverage"],
+): DerivedQuantity {
+  if (formula === undefined) return derivedOfParts(kind, parts, coverage);
+  const sizes = new Map(of.map((key, at) => [key, parts[at]?.result.size ?? ZERO]));
+  const { value, partials } = formulaAt(storedFormula(formula, of), sizes);
+  return quantityFromPartials(value, parts, partials, coverage);
+}
+
 function quantityOf(
   derived: DerivedDefinition,
   partsOf: (dimension: string) => DerivedPart | null,
   definition: Definition,
 ): RowQuantity | MissingQuantity {
-  const { key, name, kind } = derived;
-  const unit = derivedUnit(kind);
+  const { key, name } = derived;
+  const unit = unitOfDerived(derived);
   const parts: DerivedPart[] = [];
   for (const dimension of derived.of) {
     const part = partsOf(dimension);
@@ -157,7 +170,7 @@ function quantityOf(
     parts.push(part);
   }
   try {
-    const { value, uncertainty } = derivedOfParts(kind, parts, definition.coverage);
+    const { value, uncertainty } = derivedOfRow(derived, parts, definition.coverage);
     const shown = reportWithUncertainty(value, uncertainty.expanded, definition.rounding);
     return {
       key,

@@ -2,7 +2,7 @@ import type { MethodDefinition, SizeClasses } from "../contract/records/method.t
 import { Decimal, decimal } from "../quantity/decimal.ts";
 import { readDecimal } from "../quantity/decimal-text.ts";
 import { InputError, requireNotNegative } from "../quantity/input-error.ts";
-import { derivedUnit } from "./derived-kind.ts";
+import { unitOfDerived } from "./derived-kind.ts";
 
 /** One class of a method's own limits, in the unit of what is counted by it. */
 export interface SizeClass {
@@ -27,7 +27,7 @@ export function countedQuantity(
   { dimensions, derived }: Pick<MethodDefinition, "dimensions" | "derived">,
 ): { readonly name: string; readonly unit: string } {
   const quantity = derived.find(({ key }) => key === of);
-  const unit = quantity ? derivedUnit(quantity.kind) : "µm";
+  const unit = quantity ? unitOfDerived(quantity) : "µm";
   return {
     name: quantity?.name ?? dimensions.find(({ key }) => key === of)?.name ?? of,
     unit: unit === "1" ? "" : unit,

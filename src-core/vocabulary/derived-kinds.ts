@@ -24,3 +24,6 @@ export type PlainDerivedKind = (typeof PLAIN_DERIVED_KINDS)[number];
 
 /** What can be computed from the sizes of one row; a shape's id stands for its volume. */
 export const DERIVED_KINDS: readonly [string, ...string[]] = [...PLAIN_DERIVED_KINDS, ...BIOVOLUME_SHAPE_IDS];
+
+/** A formula that the laboratory wrote itself. */
+export const OWN_FORMULA = "formula";

@@ -1,12 +1,13 @@
 import { workingWords } from "#core/calibration/working-factor.ts";
 import type { ReportBySize, ReportLine, ReportTable, SheetReport } from "#core/contract/records/exchange.ts";
+import { AMOUNT_KEYS, type TestedAmount } from "#core/contract/records/tested-amount.ts";
 import {
   amountWords,
   BASIS_WORDS,
   plainNumberWords,
   shownNumber,
 } from "#core/counting/results/size-class-results.ts";
-import { AMOUNT_KEYS, type TestedAmount } from "#core/contract/records/tested-amount.ts";
+import { ownFormulaLines } from "#core/measurement/derived-kind.ts";
 import { wordsOfDecision } from "#core/measurement/method-limits.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { printedNumber } from "#core/quantity/printed-number.ts";
@@ -152,6 +153,7 @@ function rulesOf(job: WorkbookJob): string[] {
     `U to two significant digits, the value to the same place (JCGM 100:2008 7.2.6); ${ROUNDING_WORDS[rounding]}.`,
     "The 95 % interval of the mean is Student's, from the scatter alone.",
     `Percentiles are of type ${percentiles.type} of Hyndman and Fan 1996.`,
+    ...ownFormulaLines(job.bundle.method.definition),
   ];
 }
 

@@ -17,6 +17,7 @@ export const KEYS_OF_TYPED_TEXT: ReadonlySet<string> = new Set([
   "edgeConvention",
   "engraving",
   "fileName",
+  "formula",
   "group",
   "initials",
   "label",

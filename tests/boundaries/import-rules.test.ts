@@ -59,6 +59,7 @@ const PLANTED: Readonly<Record<string, readonly [file: string, text: string]>> =
     'import type { Cell } from "exceljs";\nexport type Own = Cell;\n',
   ],
   "no-more-of-exceljs-than-its-writer": ["src-main/workbook/whole-library.ts", 'import "exceljs";\n'],
+  "only-formula-text-imports-jsep": ["src-core/statistics/own-parser.ts", 'import "jsep";\n'],
   "only-distributions-imports-stdlib": [
     "src-core/statistics/own-quantile.ts",
     'import "@stdlib/stats-base-dists-t-quantile";\n',
@@ -71,6 +72,7 @@ const LAWFUL: Readonly<Record<string, string>> = {
   "src-core/drawing/reached.ts": 'import "../trends/lawful.ts";\n',
   "src-core/trends/lawful.ts": "export const lawful = 1;\n",
   "src-core/quantity/decimal.ts": 'import "decimal.js";\n',
+  "src-core/measurement/formulas/formula-text.ts": 'import "jsep";\n',
   "src-core/statistics/distributions.ts": 'import "@stdlib/stats-base-dists-t-quantile";\n',
   "src-main/services/thing.ts": "export type Thing = number;\n",
   "src-main/store/open.ts": 'import "better-sqlite3";\n',
@@ -86,6 +88,7 @@ const LAWFUL: Readonly<Record<string, string>> = {
 const PACKAGES = [
   "electron",
   "decimal.js",
+  "jsep",
   "better-sqlite3",
   "exceljs",
   "@stdlib/stats-base-dists-t-quantile",

@@ -86,6 +86,55 @@ function addressOf(book: ReadBook, heading: string, line: number): string {
   return found?.[0].replace(/1$/, String(line)) ?? "";
 }
 
+/** Formulas of a laboratory's own, invented; each beside the ready kind that it is, where there is one. */
+const FORMULAS = [
+  { key: "f_ratio", name: "own ratio", formula: "p/e", of: ["p", "e"] },
+  { key: "f_area", name: "own area", formula: "pi/4*e^2", of: ["e"] },
+  { key: "f_mean", name: "own mean", formula: "(p+e)/2", of: ["p", "e"] },
+  { key: "f_vol", name: "own volume", formula: "pi/6*e^2*p", of: ["e", "p"] },
+  { key: "f_most", name: "own longest", formula: "max(p, e)", of: ["p", "e"] },
+  { key: "f_root", name: "own root", formula: "sqrt(p^2+e^2) - 2.5*um", of: ["p", "e"] },
+  { key: "f_minus", name: "own minus", formula: "-e^2+p*e*exp(-p/e)", of: ["e", "p"] },
+].map((one) => ({ ...one, kind: "formula" }));
+
+describe("formulas of the laboratory's own in a workbook", () => {
+  it.each(["same-sense", "independent"] as const)(
+    "agree with LibreOffice in value, slope, u, ν and U, and with the ready kinds: %s edges",
+    async (edgeKind) => {
+      const derived = [...FORMULAS, ...DEFINITION.derived.slice(0, 5)];
+      const example = bundleOf({
+        definition: { ...DEFINITION, derived, classes: [], reading: { ...DEFINITION.reading, edgeKind } },
+        rows: ROWS,
+      });
+      const path = join(folder, `formulas-${edgeKind}.xlsx`);
+      await writeWorkbook(example, "live", path);
+      const ours = readBook(path);
+      const theirs = readBook(recalculated(path));
+      expect(formulasOf(ours).length).toBeGreaterThan(200);
+      expect(errorsIn(theirs)).toEqual([]);
+      expect(disagreements(ours, theirs)).toEqual([]);
+      const line = lineOf(theirs, 2);
+      for (const [own, ready, unit] of [
+        ["own ratio", "P/E", ""],
+        ["own area", "area", " (µm²)"],
+        ["own mean", "mean axis", " (µm)"],
+        ["own volume", "volume", " (µm³)"],
+        ["own longest", "longest axis", " (µm)"],
+      ] as const) {
+        for (const part of ["value", "u", "U"]) {
+          const [mine, theirs] = [line[`${own}: ${part}${unit}`], line[`${ready}: ${part}${unit}`]].map(
+            Number,
+          );
+          expect(mine, `${own}: ${part}`).toBeGreaterThan(0);
+          expect((mine ?? 0) / (theirs ?? 1)).toBeCloseTo(1, 9);
+        }
+      }
+      const about = Object.values(theirs.sheets.About?.cells ?? {}).map((cell) => String(cell.value));
+      expect(about.join("\n")).toContain("own area = pi/4*e^2, in µm²: a formula of this laboratory.");
+    },
+  );
+});
+
 describe("derived quantities in a workbook", () => {
   it.each(["same-sense", "independent"] as const)(
     "agree with LibreOffice in value, sensitivity, u, ν and U, whatever shares a factor: %s edges",

@@ -2,7 +2,7 @@ import { z } from "zod";
 import { ROUNDING_RULES } from "../../quantity/rounding.ts";
 import { COVERAGE_RULES } from "../../vocabulary/calibration.ts";
 import { DECISION_RULES } from "../../vocabulary/decision-rules.ts";
-import { DERIVED_KINDS } from "../../vocabulary/derived-kinds.ts";
+import { DERIVED_KINDS, OWN_FORMULA } from "../../vocabulary/derived-kinds.ts";
 import { ENTRY_KINDS, MOST_REPEATS } from "../../vocabulary/entry.ts";
 import { EDGE_KINDS } from "../../vocabulary/measurement.ts";
 import { EXERCISES } from "../../vocabulary/practice.ts";
@@ -45,11 +45,15 @@ export type TypedReadingConditions = z.infer<typeof TypedReadingConditions>;
 
 const ColumnKey = z.string().regex(/^[a-z][a-z0-9_]{0,19}$/, "must be a short lower-case word");
 
-/** A quantity computed per row from sizes of the same row; `of` names dimensions in the order of the kind's inputs. */
+/**
+ * A quantity computed per row from sizes of the same row; `of` names dimensions in the order of the kind's inputs, of a
+ * formula those it names. `formula` belongs to the kind `formula` alone.
+ */
 export const DerivedDefinition = z.strictObject({
   key: ColumnKey,
   name: Name,
-  kind: z.enum(DERIVED_KINDS),
+  kind: z.enum([...DERIVED_KINDS, OWN_FORMULA]),
+  formula: z.string().trim().min(1).max(200, "is too long: at most 200 characters").optional(),
   of: z.array(ColumnKey).min(1, "needs at least one dimension").max(6),
 });
 export type DerivedDefinition = z.infer<typeof DerivedDefinition>;

@@ -1,9 +1,11 @@
-import type { MethodDefinition } from "../../contract/records/method.ts";
+import type { DerivedDefinition, MethodDefinition } from "../../contract/records/method.ts";
 import { objectClassTable } from "../../methods/class-tables.ts";
 import type { Decimal } from "../../quantity/decimal.ts";
 import { readDecimal } from "../../quantity/decimal-text.ts";
 import { InputError, requireNotNegative, requirePositive } from "../../quantity/input-error.ts";
+import { OWN_FORMULA } from "../../vocabulary/derived-kinds.ts";
 import { derivedInputs, shapeOfKind } from "../derived-kind.ts";
+import { readFormula } from "../formulas/formula.ts";
 import { readLimits } from "../method-limits.ts";
 import { countedQuantity, readSizeClasses } from "../size-classes.ts";
 import { readReadingConditions } from "../typed-reading.ts";
@@ -22,8 +24,30 @@ function requireOwnKeys({ dimensions, derived }: MethodDefinition): void {
   });
 }
 
-function requireDerived({ dimensions, derived }: MethodDefinition): void {
-  derived.forEach(({ kind, of }, i) => {
+/** A formula that can be read, over the dimensions it is stored with. */
+function requireFormula(
+  { formula, of }: DerivedDefinition,
+  { dimensions }: MethodDefinition,
+  field: string,
+): void {
+  const keys = dimensions.map(({ key }) => key);
+  const { sizes } = readFormula(formula ?? "", keys, `${field}.formula`);
+  if (sizes.length !== of.length || sizes.some((key, at) => of[at] !== key)) {
+    throw new InputError(`${field}.of`, `must be what the formula names: ${sizes.join(", ")}`);
+  }
+}
+
+function requireDerived(definition: MethodDefinition): void {
+  const { dimensions, derived } = definition;
+  derived.forEach((one, i) => {
+    const { kind, of, formula } = one;
+    if (kind === OWN_FORMULA) {
+      requireFormula(one, definition, `derived.${i}`);
+      return;
+    }
+    if (formula !== undefined) {
+      throw new InputError(`derived.${i}.formula`, "belongs to a formula of its own: choose that kind");
+    }
     of.forEach((key, j) => {
       if (!dimensions.some((one) => one.key === key)) {
         throw new InputError(`derived.${i}.of.${j}`, "is not a dimension of this method");

@@ -1,5 +1,6 @@
 import type { SignOff } from "#core/contract/records/sign-off.ts";
 import { TRAIL_HEAD_LABEL } from "#core/contract/records/trail.ts";
+import { ownFormulaLines } from "#core/measurement/derived-kind.ts";
 import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { type Cell, instant, text } from "../spreadsheet/cell.ts";
 import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
@@ -102,6 +103,7 @@ function howToRead(job: WorkbookJob): string[] {
         ({ name }) =>
           `${name} is read in parts: D is the sum of their lengths, and of m parts u² holds m times the repeatability and the readings of both ends.`,
       ),
+    ...ownFormulaLines(job.bundle.method.definition),
     "A mean that rests on several factors takes their parts as fully correlated and the smallest of their ν.",
   ];
 }

@@ -1,5 +1,5 @@
-import { classDecisionWords } from "#core/counting/results/size-class-results.ts";
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
+import { classDecisionWords } from "#core/counting/results/size-class-results.ts";
 import {
   CONFORMS,
   DOES_NOT_CONFORM,
@@ -74,7 +74,8 @@ function countedBy(at: number, job: Job): Counted {
 function numberLines(job: Job & Pick<WorkbookJob, "survey">): string[] {
   const found = sizeClassesOf(job);
   return (
-    found?.results.flatMap((one) => classDecisionWords(one, found.sizeClasses, found.quantity.name) ?? []) ?? []
+    found?.results.flatMap((one) => classDecisionWords(one, found.sizeClasses, found.quantity.name) ?? []) ??
+    []
   );
 }
 

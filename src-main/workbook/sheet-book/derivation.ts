@@ -1,5 +1,10 @@
 import type { DerivedDefinition } from "#core/contract/records/method.ts";
 import { plainForm, shapeOfKind } from "#core/measurement/derived-kind.ts";
+import { storedFormula } from "#core/measurement/formulas/formula.ts";
+import type { FormulaNode } from "#core/measurement/formulas/formula-node.ts";
+import { formulaValue } from "#core/measurement/formulas/formula-value.ts";
+import { decimal } from "#core/quantity/decimal.ts";
+import { cellFormula } from "./formula-cells.ts";
 
 /** coefficient · Π sizeᵢ^powerᵢ, by position of the dimension. */
 interface Term {
@@ -91,8 +96,31 @@ function termsOf(kind: string, inputs: number): Term[] {
   }));
 }
 
+/** A laboratory's own formula: value and sensitivities stand in the cells as they are written. */
+function ofFormula(formula: string, dimensions: readonly string[]): Derivation {
+  const { node, partials } = storedFormula(formula, dimensions);
+  const partialOf = (at: number): FormulaNode => {
+    const found = partials[at];
+    if (!found) throw new RangeError(`The formula ${formula} has no size ${at + 1}.`);
+    return found;
+  };
+  const written = (one: FormulaNode, cells: readonly string[]): string =>
+    cellFormula(one, new Map(dimensions.map((key, at) => [key, cells[at] ?? ""])));
+  return {
+    dimensions,
+    value: (cells) => written(node, cells),
+    partial: (at, cells) => written(partialOf(at), cells),
+    partialNumber: (at, sizes) =>
+      formulaValue(
+        partialOf(at),
+        new Map(dimensions.map((key, index) => [key, decimal(sizes[index] ?? Number.NaN)])),
+      ).toNumber(),
+  };
+}
+
 /** How a derived quantity of a method follows from its sizes. One size may stand for two inputs of a shape. */
-export function derivationOf({ kind, of }: DerivedDefinition): Derivation {
+export function derivationOf({ kind, of, formula }: DerivedDefinition): Derivation {
+  if (formula !== undefined) return ofFormula(formula, of);
   const dimensions = [...new Set(of)];
   if (plainForm(kind)?.by === "largest") return largestOf(dimensions);
   const terms = termsOf(kind, of.length).map(({ coefficient, powers }) => ({

@@ -1,5 +1,5 @@
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
-import { derivedUnit } from "#core/measurement/derived-kind.ts";
+import { unitOfDerived } from "#core/measurement/derived-kind.ts";
 import { objectClassTable } from "#core/methods/class-tables.ts";
 import { type Cell, EMPTY, formula, text, textFormula } from "../spreadsheet/cell.ts";
 import { columnLetters } from "../spreadsheet/sheet-writer.ts";
@@ -31,8 +31,9 @@ export function tailColumns(job: WorkbookJob): RowColumn[] {
   const { derived, classes, dimensions } = job.bundle.method.definition;
   const nameOf = (key: string): string =>
     [...dimensions, ...derived].find((one) => one.key === key)?.name ?? key;
-  const quantities = derived.flatMap(({ name, kind }, at): RowColumn[] => {
-    const unit = unitWords(derivedUnit(kind));
+  const quantities = derived.flatMap((one, at): RowColumn[] => {
+    const { name } = one;
+    const unit = unitWords(unitOfDerived(one));
     const fixed = FIXED.map((part) => ({
       header: `${name}: ${part === "nu" || part === "k" || part === "missing" ? H[part] : H[part] + unit}`,
       width: part === "recorded" ? 20 : part === "missing" ? 34 : 13,

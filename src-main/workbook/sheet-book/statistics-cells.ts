@@ -1,4 +1,4 @@
-import { derivedUnit } from "#core/measurement/derived-kind.ts";
+import { unitOfDerived } from "#core/measurement/derived-kind.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { reportWithUncertainty } from "#core/quantity/rounding.ts";
@@ -77,10 +77,10 @@ export function statisticsSources(job: WorkbookJob): StatisticsSource[] {
     }),
   );
   const quantities = derived.map(
-    ({ key, name, kind }, at): StatisticsSource => ({
-      key,
-      name,
-      unit: derivedUnit(kind),
+    (one, at): StatisticsSource => ({
+      key: one.key,
+      name: one.name,
+      unit: unitOfDerived(one),
       values: derivedColumn(job, at, "value"),
       parts: derivedColumn(job, at, "common"),
       addsEdges: false,

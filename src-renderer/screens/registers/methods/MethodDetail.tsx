@@ -1,5 +1,5 @@
 import type { Method } from "#core/contract/records/method.ts";
-import { derivedWords } from "#core/measurement/derived-kind.ts";
+import { unitOfDerived, wordsOfDerived } from "#core/measurement/derived-kind.ts";
 import { limitWords } from "#core/measurement/method-limits.ts";
 import { sizeClassWords } from "#core/measurement/size-classes.ts";
 import { objectClassTable } from "#core/methods/class-tables.ts";
@@ -22,6 +22,11 @@ import { ProvenForMethod } from "../../../parts/people/ProvenForMethod.tsx";
 
 function partsWords({ parts }: Method["definition"]["dimensions"][number]): string {
   return parts === undefined ? "" : `, read in up to ${parts} parts, their sum is the size`;
+}
+
+function unitWords(derived: Method["definition"]["derived"][number]): string {
+  const unit = unitOfDerived(derived);
+  return unit === "1" ? "" : `, ${unit}`;
 }
 
 /** One version of a method in full. */
@@ -50,8 +55,7 @@ export function MethodDetail({ method, onVersion }: { method: Method; onVersion:
             ["Coverage", COVERAGE_WORDS[definition.coverage]],
             ["Rounding", ROUNDING_WORDS[definition.rounding]],
             ...definition.derived.map(
-              ({ name, kind, of, key }) =>
-                [name, `${derivedWords(kind)}, of ${of.join(", ")} (column ${key})`] as const,
+              (one) => [one.name, `${wordsOfDerived(one)} (column ${one.key}${unitWords(one)})`] as const,
             ),
             ...definition.classes.map(
               ({ of, tableId }) => [`Classes of ${of}`, objectClassTable(tableId)?.name ?? tableId] as const,

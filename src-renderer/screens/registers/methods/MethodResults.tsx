@@ -2,7 +2,7 @@ import { REPORT_KINDS } from "#core/contract/records/method.ts";
 import { derivedInputs, derivedWords } from "#core/measurement/derived-kind.ts";
 import { OBJECT_CLASS_TABLES } from "#core/methods/class-tables.ts";
 import { DECISION_RULES } from "#core/vocabulary/decision-rules.ts";
-import { DERIVED_KINDS } from "#core/vocabulary/derived-kinds.ts";
+import { DERIVED_KINDS, OWN_FORMULA } from "#core/vocabulary/derived-kinds.ts";
 import { PERCENTILE_WORDS, REPORT_WORDS, RULE_WORDS } from "../../../parts/bench-words/method-words.ts";
 import { EntryTable } from "../../../parts/form/EntryTable.tsx";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
@@ -10,10 +10,13 @@ import { withoutAt } from "../../../parts/form/form-values.ts";
 import { NumberField } from "../../../parts/form/NumberField.tsx";
 import { SelectField } from "../../../parts/form/SelectField.tsx";
 import type { Form } from "../../../parts/form/use-form.ts";
-import { SizeClassFields } from "./SizeClassFields.tsx";
 import { EMPTY_DERIVED, EMPTY_LIMIT, keyFromName, type MethodTyped, methodInput } from "./method-form.ts";
+import { SizeClassFields } from "./SizeClassFields.tsx";
 
-const KINDS = DERIVED_KINDS.map((kind) => ({ value: kind, words: derivedWords(kind) }));
+const KINDS = [
+  ...DERIVED_KINDS.map((kind) => ({ value: kind, words: derivedWords(kind) })),
+  { value: OWN_FORMULA, words: "a formula of its own" },
+];
 const TABLES = OBJECT_CLASS_TABLES.map(({ id, name, quantity }) => ({
   value: id,
   words: `${name} (${quantity})`,
@@ -37,7 +40,7 @@ export function MethodResults({ form }: { form: Form<MethodTyped> }) {
           { key: "kind", title: "What it is", kind: "choice", choices: KINDS },
           {
             key: "of",
-            title: "Of the columns",
+            title: "Of the columns, or the formula",
             kind: "text",
             placeholder: (row) => placeholderOf(derived[row]?.kind ?? "ratio"),
           },
@@ -57,6 +60,13 @@ export function MethodResults({ form }: { form: Form<MethodTyped> }) {
         least={0}
         most={12}
       />
+      {derived.some(({ kind }) => kind === OWN_FORMULA) ? (
+        <p>
+          A formula is written with column names, numbers with a point, + − * / ^, brackets, pi, um (one
+          micrometre, for a constant that is a length) and sqrt, ln, exp, min, max. Its unit follows from it;
+          what several columns share, such as the factor, counts once in its U.
+        </p>
+      ) : null}
       <EntryTable
         caption="Classes a size or quantity is put into"
         columns={[
@@ -125,5 +135,6 @@ export function MethodResults({ form }: { form: Form<MethodTyped> }) {
 
 /** What a quantity is computed from, as it is to be typed. */
 function placeholderOf(kind: string): string {
+  if (kind === OWN_FORMULA) return "pi/6*length*width^2";
   return derivedInputs(kind)?.join(", ") ?? "two or more columns";
 }

@@ -7,9 +7,11 @@ import {
   type SizeClasses,
 } from "#core/contract/records/method.ts";
 import { defaultTypedReadingConditions } from "#core/measurement/default-reading-conditions.ts";
+import { readFormula } from "#core/measurement/formulas/formula.ts";
 import { requireMethodDefinition } from "#core/measurement/methods/method-check.ts";
 import { PLAIN_METHOD } from "#core/measurement/methods/plain-method.ts";
 import { InputError } from "#core/quantity/input-error.ts";
+import { OWN_FORMULA } from "#core/vocabulary/derived-kinds.ts";
 import { exercisesOf } from "../../../parts/bench-words/exercise-choices.ts";
 import { problemsBySchema, problemsOfNumbers } from "../../../parts/form/form-checks.ts";
 import { type FieldErrors, withoutBlankEnd } from "../../../parts/form/form-values.ts";
@@ -96,7 +98,7 @@ export function typedFrom(definition: MethodDefinition): MethodTyped {
       ...one,
       parts: one.parts === undefined ? "" : String(one.parts),
     })),
-    derived: derived.map((one) => ({ ...one, of: one.of.join(", ") })),
+    derived: derived.map(({ formula, ...one }) => ({ ...one, of: formula ?? one.of.join(", ") })),
     percentiles: { ...percentiles, type: String(percentiles.type) },
     report: { ...report, places: String(report.places), ratioPlaces: String(report.ratioPlaces) },
   };
@@ -139,10 +141,35 @@ const WHOLE = /^\d+$/;
 /** A whole number as typed; anything else stays as it is, for the schema to name. */
 const whole = (typed: string): number => (WHOLE.test(typed.trim()) ? Number(typed) : Number.NaN);
 
+/** A derived quantity as it is sent: columns by commas or blanks, or a formula with the columns it names. */
+function derivedInput(one: DerivedTyped, columns: readonly string[]): MethodDefinition["derived"][number] {
+  const { kind, of: typed } = one;
+  if (kind !== OWN_FORMULA) {
+    const of = typed.split(/[,;\s]+/).filter((key) => key !== "");
+    return { ...keyed(one), of };
+  }
+  // A formula that cannot be read yet is sent with any column: the check names what is wrong with it.
+  let of: readonly string[] = columns.slice(0, 1);
+  try {
+    of = readFormula(typed, columns).sizes;
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+  }
+  return { ...keyed(one), formula: typed.trim(), of: [...of] };
+}
+
 /** What is sent: column names made where none is typed, blank rows at the end left out. */
 export function methodInput(typed: MethodTyped): MethodDefinition {
   const { percentiles, report, limits, sizeClasses = NO_SIZE_CLASSES, practice, ...rest } = typed;
   const exercises = exercisesOf(practice);
+  const dimensions = withoutBlankEnd(
+    typed.dimensions,
+    ({ name, key, parts = "" }) => `${name}${key}${parts}`.trim() === "",
+  ).map(({ parts = "", ...one }) => ({
+    ...keyed(one),
+    ...(parts.trim() === "" ? {} : { parts: whole(parts) }),
+  }));
+  const columns = dimensions.map(({ key }) => key);
   return {
     ...rest,
     ...(limits.length === 0 ? {} : { limits: [...limits] }),
@@ -150,23 +177,11 @@ export function methodInput(typed: MethodTyped): MethodDefinition {
       ? {}
       : { sizeClasses: { ...sizeClasses, limits: [...sizeClasses.limits] } }),
     ...(exercises.length === 0 ? {} : { practice: exercises }),
-    dimensions: withoutBlankEnd(
-      typed.dimensions,
-      ({ name, key, parts = "" }) => `${name}${key}${parts}`.trim() === "",
-    ).map(({ parts = "", ...one }) => ({
-      ...keyed(one),
-      ...(parts.trim() === "" ? {} : { parts: whole(parts) }),
-    })),
+    dimensions,
     repeats: whole(typed.repeats),
     derived: typed.derived
       .slice(0, 1 + typed.derived.findLastIndex((one) => `${one.name}${one.key}${one.of}`.trim() !== ""))
-      .map((one) => ({
-        ...keyed(one),
-        of: one.of
-          .split(/[,;\s]+/)
-          .map((key) => key.trim())
-          .filter((key) => key !== ""),
-      })),
+      .map((one) => derivedInput(one, columns)),
     classes: [...typed.classes],
     percentiles: { ...percentiles, type: percentiles.type === "6" ? 6 : 7 },
     report: { ...report, places: whole(report.places), ratioPlaces: whole(report.ratioPlaces) },
@@ -201,9 +216,9 @@ function problemOfWhole(definition: MethodDefinition): FieldErrors {
   }
 }
 
-/** The inputs of a derived quantity are one field of the form. */
+/** The inputs of a derived quantity, or its formula, are one field of the form. */
 export function fieldOfMethod(path: string): string {
-  return path.replace(/^(derived\.\d+\.of)\.\d+$/, "$1");
+  return path.replace(/^(derived\.\d+\.of)\.\d+$/, "$1").replace(/^(derived\.\d+)\.formula$/, "$1.of");
 }
 
 function wholeProblems({ repeats, report }: MethodTyped): FieldErrors {
