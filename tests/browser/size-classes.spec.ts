@@ -1,4 +1,5 @@
 import { expect, type Page, test } from "@playwright/test";
+import { keysOf } from "#renderer/window/keymap.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, callFrom } from "./bench-window.ts";
 import type { KeyboardPerson } from "./keyboard-person.ts";
@@ -72,6 +73,7 @@ test("particles are counted by the laboratory's own limits, per container with e
   // Of 10.373 µm/div by hand: 207, 301 and 52 µm; nothing of 400 µm.
   await person.take("10", "30", "10", "39", "10", "15");
   await person.expectStored(3);
+  await person.press((keysOf("measure.panel")[0] ?? "").replace("Ctrl", "Control"));
   const live = page.getByRole("table", { name: "Length, by size" });
   await expect(live.getByRole("row", { name: "≥ 100 µm" })).toContainText("2");
   await expect(live.getByRole("row", { name: "≥ 400 µm" })).toContainText("0");

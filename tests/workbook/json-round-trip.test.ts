@@ -98,7 +98,7 @@ describe("sheets as JSON", () => {
   it("are refused when a record was left out or made up", async () => {
     const { document } = await throughJson([bundleOf({ rows: [] })]);
     for (const change of [
-      { version: 8 },
+      { version: 9 },
       { sheets: [] },
       { extra: 1 },
       { sheets: [{ ...document.sheets[0], method: undefined }] },
