@@ -7,3 +7,8 @@ export type Handlers = { readonly [N in CallName]: Handler<N> };
 
 /** The handlers of one capability. */
 export type HandlersOf<N extends CallName> = Pick<Handlers, N>;
+
+/** Handlers bound by their names alone: what each takes and answers follows from the contract. */
+export function handlers<N extends CallName>(named: HandlersOf<N>): HandlersOf<N> {
+  return named;
+}

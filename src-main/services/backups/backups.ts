@@ -1,5 +1,5 @@
 import type { BackupFile } from "#core/contract/records/trail.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { condenseOlder, makeBackup } from "../../store/bench-file/backup.ts";
 import { listBackups } from "../../store/bench-file/backup-list.ts";
@@ -24,12 +24,9 @@ function unwritable(deps: Deps, error: unknown): unknown {
   });
 }
 
-export function backupServices(
-  deps: Deps,
-  longCalls: LongCalls,
-): HandlersOf<"backups.list" | "backups.make"> {
+export function backupServices(deps: Deps, longCalls: LongCalls) {
   const asked = new Map<string, Promise<BackupFile>>();
-  return {
+  return handlers({
     "backups.list": () => listBackups(deps.paths.backupFolder),
 
     "backups.make": async ({ requestId }) => {
@@ -53,5 +50,5 @@ export function backupServices(
         throw unwritable(deps, error);
       }
     },
-  };
+  });
 }

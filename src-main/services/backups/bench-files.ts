@@ -3,7 +3,7 @@ import { createReadStream } from "node:fs";
 import { stat } from "node:fs/promises";
 import { basename } from "node:path";
 import type { BackupCheck } from "#core/contract/calls/bench-files.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { Following } from "../../long-work/following.ts";
 import { backupNow, checkBackup } from "../../store/bench-file/backup-check.ts";
@@ -23,8 +23,6 @@ const STOPPED = {
   message: "Looking inside was stopped.",
   hint: "The backup and the bench are as they were.",
 };
-
-type Calls = "backups.check" | "backups.restore" | "backups.handOver";
 
 async function sha256OfFile(path: string): Promise<string> {
   const hash = createHash("sha256");
@@ -77,8 +75,8 @@ async function setInPlace(deps: Deps, restored: Parameters<Deps["restore"]>[0]):
   }
 }
 
-export function benchFileServices(deps: Deps, longCalls: LongCalls): HandlersOf<Calls> {
-  return {
+export function benchFileServices(deps: Deps, longCalls: LongCalls) {
+  return handlers({
     "backups.check": ({ fileName, requestId }) =>
       longCalls.follow(requestId, STOPPED, (following) => checked(deps, fileName, following)),
 
@@ -110,5 +108,5 @@ export function benchFileServices(deps: Deps, longCalls: LongCalls): HandlersOf<
         download: deps.downloadAddress(fileName),
       };
     },
-  };
+  });
 }

@@ -2,7 +2,7 @@ import { basisOf } from "#core/calibration/calculation-basis.ts";
 import type { Assessment } from "#core/contract/records/assessment.ts";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { CalibrationApproval } from "#core/contract/records/sign-off.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { insertAssessment } from "../../store/repositories/assessment-repository.ts";
@@ -49,10 +49,8 @@ export function keepAssessment(
   return assessment;
 }
 
-export function assessmentServices(
-  deps: Deps,
-): HandlersOf<"calibrations.repeatability" | "calibrations.scatters" | "calibrations.assess"> {
-  return {
+export function assessmentServices(deps: Deps) {
+  return handlers({
     "calibrations.repeatability": ({ personId }) => repeatabilityFor(deps.db, personId),
     "calibrations.scatters": ({ personId }) => scattersKnown(deps.db, personId),
 
@@ -86,5 +84,5 @@ export function assessmentServices(
         subjectOf: (approval) => approval.calibrationId,
         find: approvalOfCalibration,
       }),
-  };
+  });
 }

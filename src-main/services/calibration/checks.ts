@@ -6,7 +6,7 @@ import type { CheckRecord, CheckResult } from "#core/contract/records/check.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { InputError } from "#core/quantity/input-error.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { calibrationInForce } from "../../store/repositories/calibration-repository.ts";
 import {
@@ -162,8 +162,8 @@ function withdraw(ctx: WriteContext, { checkId, reason }: ParsedInput<"checks.wi
   return { ...check, withdrawn };
 }
 
-export function checkServices(deps: Deps): HandlersOf<"checks.list" | "checks.record" | "checks.withdraw"> {
-  return {
+export function checkServices(deps: Deps) {
+  return handlers({
     "checks.list": ({ trainId }) => listChecks(deps.db, trainId),
 
     "checks.record": (input) =>
@@ -182,5 +182,5 @@ export function checkServices(deps: Deps): HandlersOf<"checks.list" | "checks.re
 
     "checks.withdraw": (input) =>
       inTransactionOnce(deps, "checks.withdraw", input, (ctx) => withdraw(ctx, input), findCheck),
-  };
+  });
 }

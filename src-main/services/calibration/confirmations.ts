@@ -1,5 +1,5 @@
 import type { CalibrationApproval } from "#core/contract/records/sign-off.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import {
@@ -27,10 +27,8 @@ export function isConfirmationWanted(db: ReadableDb, calibrationId: string): boo
   return approvalOfCalibration(db, calibrationId)?.confirmationWanted ?? false;
 }
 
-export function confirmationServices(
-  deps: Deps,
-): HandlersOf<"calibrations.approvals" | "calibrations.confirm"> {
-  return {
+export function confirmationServices(deps: Deps) {
+  return handlers({
     "calibrations.approvals": ({ trainId }) => {
       const asked = laboratorySettings(deps.db).confirmCalibrations;
       return listApprovals(deps.db, trainId).map((stored) => approvalOf(stored, asked));
@@ -79,5 +77,5 @@ export function confirmationServices(
         subjectOf: (approval) => approval.calibrationId,
         find: approvalOfCalibration,
       }),
-  };
+  });
 }

@@ -1,8 +1,8 @@
-import type { CallName, ParsedInput } from "#core/contract/calls.ts";
+import type { ParsedInput } from "#core/contract/calls.ts";
 import type { CategoryList } from "#core/contract/records/category-list.ts";
 import type { CountCategory } from "#core/contract/records/count-method.ts";
 import { requireCategories } from "#core/counting/methods/count-method-check.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import {
   insertCategoryList,
@@ -13,8 +13,6 @@ import { findCount, updateCount } from "../../store/repositories/count-repositor
 import { defineVersion, type MethodKind, requireVersion } from "../methods/define-version.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
-
-type Calls = Extract<CallName, `categoryLists.${string}`>;
 
 const CATEGORY_LISTS: MethodKind<CategoryList> = {
   noun: "category list",
@@ -86,8 +84,8 @@ function define(
   return list;
 }
 
-export function categoryListServices(deps: Deps): HandlersOf<Calls> {
-  return {
+export function categoryListServices(deps: Deps) {
+  return handlers({
     "categoryLists.list": () => storedCategoryLists.listNewest(deps.db),
     "categoryLists.define": (input) =>
       inTransactionOnce(
@@ -97,5 +95,5 @@ export function categoryListServices(deps: Deps): HandlersOf<Calls> {
         (ctx) => define(ctx, deps.ids, input),
         storedCategoryLists.find,
       ),
-  };
+  });
 }

@@ -8,7 +8,7 @@ import { type CountOfFields, recountReport } from "#core/counting/recounts/recou
 import type { DecimalText } from "#core/quantity/decimal-text.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError, requirePositive } from "#core/quantity/input-error.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { fieldsOfCount } from "../../store/repositories/count-event-repository.ts";
@@ -24,14 +24,6 @@ import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
 import { readBetween } from "../write-context/typed-input.ts";
 import { requireCount } from "./count-lookup.ts";
-
-type Calls =
-  | "recounts.list"
-  | "recounts.get"
-  | "recounts.planFields"
-  | "recounts.planSlides"
-  | "recounts.enter"
-  | "recounts.finish";
 
 const CHANCE_STEPS = 2 ** 40;
 
@@ -157,8 +149,8 @@ function finish(ctx: WriteContext, recount: Recount, typedDeviation: string): Re
   return requireRecount(ctx.db, recount.id);
 }
 
-export function recountServices(deps: Deps): HandlersOf<Calls> {
-  return {
+export function recountServices(deps: Deps) {
+  return handlers({
     "recounts.list": ({ countId }) => listRecounts(deps.db, countId),
     "recounts.get": ({ recountId }) => requireRecount(deps.db, recountId),
 
@@ -243,5 +235,5 @@ export function recountServices(deps: Deps): HandlersOf<Calls> {
         (ctx) => finish(ctx, requireRecount(ctx.db, input.recountId), input.intracounterDeviation),
         findRecount,
       ),
-  };
+  });
 }

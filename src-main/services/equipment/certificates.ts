@@ -9,7 +9,7 @@ import type {
 import { decimal } from "#core/quantity/decimal.ts";
 import { readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import {
@@ -152,10 +152,8 @@ export function requireNotReplaced(db: ReadableDb, certificateId: string, field:
   );
 }
 
-export function certificateServices(
-  deps: Deps,
-): HandlersOf<"certificates.register" | "certificates.replace"> {
-  return {
+export function certificateServices(deps: Deps) {
+  return handlers({
     "certificates.register": (input) =>
       inTransactionOnce(
         deps,
@@ -189,5 +187,5 @@ export function certificateServices(
         },
         findCertificate,
       ),
-  };
+  });
 }

@@ -1,6 +1,6 @@
 import type { EquipmentEvent } from "#core/contract/records/equipment-event.ts";
 import { InputError } from "#core/quantity/input-error.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import {
   findEvent,
@@ -18,8 +18,8 @@ function eventAsItStands(db: ReadableDb, id: string): EquipmentEvent | null {
   return event ? withOpenTrains(db, event) : null;
 }
 
-export function eventServices(deps: Deps): HandlersOf<"events.list" | "events.record"> {
-  return {
+export function eventServices(deps: Deps) {
+  return handlers({
     "events.list": ({ microscopeId }) => {
       const there = microscopeId && new Set(trainIdsWith(deps.db, { kind: "microscope", id: microscopeId }));
       return listEvents(deps.db)
@@ -58,5 +58,5 @@ export function eventServices(deps: Deps): HandlersOf<"events.list" | "events.re
         },
         eventAsItStands,
       ),
-  };
+  });
 }

@@ -1,5 +1,5 @@
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import {
@@ -38,8 +38,8 @@ export function requireCertificate(micrometer: StageMicrometer, id: string, fiel
   );
 }
 
-export function micrometerServices(deps: Deps): HandlersOf<"micrometers.list" | "micrometers.register"> {
-  return {
+export function micrometerServices(deps: Deps) {
+  return handlers({
     "micrometers.list": () => listMicrometers(deps.db),
 
     "micrometers.register": (input) =>
@@ -85,5 +85,5 @@ export function micrometerServices(deps: Deps): HandlersOf<"micrometers.list" | 
         },
         findMicrometer,
       ),
-  };
+  });
 }

@@ -1,13 +1,11 @@
 import type { CountMethod } from "#core/contract/records/count-method.ts";
 import { requireCountMethod } from "#core/counting/methods/count-method-check.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { insertCountMethod, storedCountMethods } from "../../store/repositories/count-method-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnce } from "../write-context/in-transaction.ts";
 import { defineVersion, type MethodKind, requireVersion } from "./define-version.ts";
-
-type Calls = "countMethods.list" | "countMethods.get" | "countMethods.define";
 
 const COUNT_METHODS: MethodKind<CountMethod> = {
   noun: "count method",
@@ -30,8 +28,8 @@ export function requireCountMethodById(db: ReadableDb, id: string, field: string
   return requireVersion(COUNT_METHODS, db, id, field);
 }
 
-export function countMethodServices(deps: Deps): HandlersOf<Calls> {
-  return {
+export function countMethodServices(deps: Deps) {
+  return handlers({
     "countMethods.list": () => storedCountMethods.listNewest(deps.db),
 
     "countMethods.get": ({ countMethodId }) =>
@@ -45,5 +43,5 @@ export function countMethodServices(deps: Deps): HandlersOf<Calls> {
         (ctx) => defineVersion(COUNT_METHODS, deps.ids, ctx, input),
         storedCountMethods.find,
       ),
-  };
+  });
 }

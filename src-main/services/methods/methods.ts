@@ -1,6 +1,6 @@
 import type { Method } from "#core/contract/records/method.ts";
 import { requireMethodDefinition } from "#core/measurement/methods/method-check.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { insertMethod, storedMethods } from "../../store/repositories/method-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
@@ -23,8 +23,8 @@ export function requireMethod(db: ReadableDb, id: string, field: string): Method
   return requireVersion(METHODS, db, id, field);
 }
 
-export function methodServices(deps: Deps): HandlersOf<"methods.list" | "methods.get" | "methods.define"> {
-  return {
+export function methodServices(deps: Deps) {
+  return handlers({
     "methods.list": () => storedMethods.listNewest(deps.db),
 
     "methods.get": ({ methodId }) => requireMethod(deps.db, methodId, "methodId"),
@@ -37,5 +37,5 @@ export function methodServices(deps: Deps): HandlersOf<"methods.list" | "methods
         (ctx) => defineVersion(METHODS, deps.ids, ctx, input),
         storedMethods.find,
       ),
-  };
+  });
 }

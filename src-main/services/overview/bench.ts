@@ -1,5 +1,5 @@
 import type { BenchOverview } from "#core/contract/records/bench.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { benchCounts } from "../../store/repositories/counts-repository.ts";
 import { listMicroscopes } from "../../store/repositories/microscope-repository.ts";
@@ -20,12 +20,8 @@ function overview({ db, clock }: Deps): BenchOverview {
   };
 }
 
-export function benchServices(
-  deps: Deps,
-): HandlersOf<
-  "bench.status" | "bench.overview" | "bench.changes" | "bench.openDemo" | "bench.opening" | "bench.faults"
-> {
-  return {
+export function benchServices(deps: Deps) {
+  return handlers({
     "bench.status": () => ({
       program: deps.program,
       databasePath: deps.paths.databaseFile,
@@ -52,5 +48,5 @@ export function benchServices(
     "bench.faults": ({ count }) => deps.faultsSoFar(count),
     "bench.overview": () => overview(deps),
     "bench.changes": ({ since }) => deps.changes.since(since),
-  };
+  });
 }

@@ -1,5 +1,5 @@
 import type { LaboratorySettings } from "#core/contract/records/laboratory.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import {
   keepLaboratorySettings,
   laboratorySettings,
@@ -7,8 +7,8 @@ import {
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnceAbout } from "../write-context/in-transaction.ts";
 
-export function laboratoryServices(deps: Deps): HandlersOf<"laboratory.settings" | "laboratory.change"> {
-  return {
+export function laboratoryServices(deps: Deps) {
+  return handlers({
     "laboratory.settings": () => laboratorySettings(deps.db),
 
     "laboratory.change": (input) =>
@@ -28,5 +28,5 @@ export function laboratoryServices(deps: Deps): HandlersOf<"laboratory.settings"
         subjectOf: () => "laboratory",
         find: laboratorySettings,
       }),
-  };
+  });
 }

@@ -1,13 +1,13 @@
 import { OwnSettings, USUAL_SETTINGS } from "#core/contract/records/own-settings.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { immediate } from "../../store/connection.ts";
 import { keepOwnSettings, ownSettingsOf } from "../../store/repositories/own-settings-repository.ts";
 import { findPerson, personInUse } from "../../store/repositories/people-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 
-export function ownSettingsServices(deps: Deps): HandlersOf<"ownSettings.read" | "ownSettings.change"> {
-  return {
+export function ownSettingsServices(deps: Deps) {
+  return handlers({
     "ownSettings.read": () => {
       const person = personInUse(deps.db);
       return person && { personId: person.id, settings: ownSettingsOf(deps.db, person.id) };
@@ -27,5 +27,5 @@ export function ownSettingsServices(deps: Deps): HandlersOf<"ownSettings.read" |
         keepOwnSettings(db, personId, settings, deps.clock.now());
         return settings;
       }),
-  };
+  });
 }

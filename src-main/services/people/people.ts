@@ -1,5 +1,5 @@
 import type { Person } from "#core/contract/records/person.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { immediate } from "../../store/connection.ts";
 import { appendTrail } from "../../store/repositories/audit-trail.ts";
@@ -19,8 +19,8 @@ import { requireHere } from "./require-here.ts";
 /** Wider than any eyes; a larger figure is not in millimetres. */
 const WIDEST_INTERPUPILLARY_MM = 100;
 
-export function peopleServices(deps: Deps): HandlersOf<"people.list" | "people.register" | "people.choose"> {
-  return {
+export function peopleServices(deps: Deps) {
+  return handlers({
     "people.list": () => listPeople(deps.db),
 
     // The one act that needs nobody at the bench: somebody has to be the first.
@@ -88,5 +88,5 @@ export function peopleServices(deps: Deps): HandlersOf<"people.list" | "people.r
         );
         return person;
       }),
-  };
+  });
 }

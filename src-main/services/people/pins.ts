@@ -1,7 +1,7 @@
 import type { Person } from "#core/contract/records/person.ts";
 import type { PinState } from "#core/contract/records/sign-off.ts";
 import type { DetailOf, TrailEvent } from "#core/contract/trail-events/trail-event.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { keepPinAttempts } from "../../store/bench-file/pin-attempts.ts";
 import type { ReadableDb, WritableDb } from "../../store/connection.ts";
@@ -56,7 +56,7 @@ interface Request {
   readonly about?: string;
 }
 
-export function pinServices(deps: Deps): HandlersOf<Calls> {
+export function pinServices(deps: Deps) {
   /** The request is remembered without any PIN in it: a digest of one could be searched for. */
   function once<A extends Exclude<Calls, "people.pins">>(
     act: A,
@@ -77,7 +77,7 @@ export function pinServices(deps: Deps): HandlersOf<Calls> {
     });
   }
 
-  return {
+  return handlers({
     "people.pins": () => listPeople(deps.db).map(({ id }) => pinStateOf(deps.db, id)),
 
     "people.setPin": async ({ requestId, personId, pin, presentPin }) => {
@@ -169,5 +169,5 @@ export function pinServices(deps: Deps): HandlersOf<Calls> {
         return { by };
       });
     },
-  };
+  });
 }

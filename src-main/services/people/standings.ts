@@ -1,6 +1,6 @@
 import type { Person } from "#core/contract/records/person.ts";
 import type { PersonStanding } from "#core/contract/records/person-standing.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { personInUse } from "../../store/repositories/people-repository.ts";
@@ -32,8 +32,8 @@ function requireDispensable(db: ReadableDb, person: Person): void {
   }
 }
 
-export function standingServices(deps: Deps): HandlersOf<"people.standings" | "people.setStanding"> {
-  return {
+export function standingServices(deps: Deps) {
+  return handlers({
     "people.standings": () => [
       ...new Map(listStandings(deps.db).map((change) => [change.personId, change])).values(),
     ],
@@ -62,5 +62,5 @@ export function standingServices(deps: Deps): HandlersOf<"people.standings" | "p
         subjectOf: ({ personId }) => personId,
         find: standingOf,
       }),
-  };
+  });
 }

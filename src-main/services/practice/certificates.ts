@@ -3,7 +3,7 @@ import type { Person } from "#core/contract/records/person.ts";
 import type { PracticeAttempt } from "#core/contract/records/practice.ts";
 import { competenceOn } from "#core/practice/competence.ts";
 import { EXERCISES } from "#core/vocabulary/practice.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { appendTrail } from "../../store/repositories/audit-trail.ts";
@@ -100,11 +100,9 @@ function resetMark(db: ReadableDb, personId: string): Pick<PracticeCertificate, 
 }
 
 /** Who has shown what in practice, and examiners' signatures under it. No score is a licence. */
-export function certificateServices(
-  deps: Deps,
-): HandlersOf<"practice.competence" | "practice.certificates" | "practice.sign" | "practice.withdraw"> {
+export function certificateServices(deps: Deps) {
   const { db, clock } = deps;
-  return {
+  return handlers({
     "practice.competence": () => competenceOfAll(db, clock.today()),
     "practice.certificates": () => listPracticeCertificates(db),
 
@@ -169,5 +167,5 @@ export function certificateServices(
         find: certificateOfAttempt,
       });
     },
-  };
+  });
 }

@@ -2,7 +2,7 @@ import type { Person } from "#core/contract/records/person.ts";
 import type { PracticeClass, SlideReading } from "#core/contract/records/practice-class.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { findPersonNamed, insertPerson } from "../../store/repositories/people-repository.ts";
@@ -87,11 +87,9 @@ function requireNext(
 }
 
 /** Classes of practice: lists of names, and what they read of real material. Nothing of it is put in force. */
-export function classServices(
-  deps: Deps,
-): HandlersOf<"practice.classes" | "practice.makeClass" | "practice.slideReadings" | "practice.readSlide"> {
+export function classServices(deps: Deps) {
   const { db } = deps;
-  return {
+  return handlers({
     "practice.classes": () => listClasses(db),
 
     "practice.makeClass": (input) =>
@@ -150,5 +148,5 @@ export function classServices(
           find: (there, classId) => ({ classId, readings: slideReadingsOf(there, classId) }),
         },
       ),
-  };
+  });
 }

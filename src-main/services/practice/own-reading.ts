@@ -3,7 +3,7 @@ import type { AgreementReport, DimensionAgreement } from "#core/contract/records
 import { type DigitCounts, digitVerdict, ownDigits, plainDigits } from "#core/measurement/own-digits.ts";
 import { decimal, sumOf } from "#core/quantity/decimal.ts";
 import { textOfDecimal } from "#core/quantity/decimal-text.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import {
   type ClosedSecondReading,
@@ -104,8 +104,8 @@ function agreementsOf(
 }
 
 /** How the person at the bench reads, for that person alone. */
-export function ownReadingServices({ db }: Deps): HandlersOf<"ownReading.read"> {
-  return {
+export function ownReadingServices({ db }: Deps) {
+  return handlers({
     "ownReading.read": () => {
       const person = personInUse(db);
       if (!person) return null;
@@ -115,5 +115,5 @@ export function ownReadingServices({ db }: Deps): HandlersOf<"ownReading.read"> 
         agreements: closedSecondReadings(db).flatMap((one) => agreementsOf(db, person.id, one)),
       };
     },
-  };
+  });
 }

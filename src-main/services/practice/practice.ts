@@ -5,7 +5,7 @@ import { exerciseNamed, exerciseOf } from "#core/practice/exercises/all-exercise
 import type { Exercise } from "#core/practice/exercises/exercise.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { InputError } from "#core/quantity/input-error.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import {
   attemptUnderWay,
@@ -26,15 +26,6 @@ import {
 import { readPositive } from "../write-context/typed-input.ts";
 import { requireAttempt } from "./require-attempt.ts";
 import { scoreAttempt } from "./score-attempt.ts";
-
-type Calls =
-  | "practice.list"
-  | "practice.get"
-  | "practice.begin"
-  | "practice.answer"
-  | "practice.giveUp"
-  | "practice.criteria"
-  | "practice.setCriteria";
 
 /** Wider criteria would ask nothing. */
 const MOST_DIVISIONS = 5;
@@ -74,9 +65,9 @@ function requireFields({ fields, notes }: Exercise, typed: Readonly<Record<strin
 }
 
 /** Practice at the drawn eyepiece. Nothing here is evidence for a factor, a size or a count. */
-export function practiceServices(deps: Deps): HandlersOf<Calls> {
+export function practiceServices(deps: Deps) {
   const { db } = deps;
-  return {
+  return handlers({
     "practice.list": ({ personId }) => listAttempts(db, personId),
     "practice.get": ({ attemptId }) => requireAttempt(db, attemptId),
     "practice.criteria": () => practiceCriteria(db),
@@ -196,5 +187,5 @@ export function practiceServices(deps: Deps): HandlersOf<Calls> {
         subjectOf: () => "practice",
         find: practiceCriteria,
       }),
-  };
+  });
 }

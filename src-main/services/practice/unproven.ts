@@ -7,7 +7,7 @@ import {
   unprovenWork,
 } from "#core/practice/unproven-work.ts";
 import type { ExerciseName } from "#core/vocabulary/practice.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { eventsOf, trailOf } from "../../store/repositories/audit-trail.ts";
 import { listPeople, personInUse } from "../../store/repositories/people-repository.ts";
@@ -61,8 +61,8 @@ export function unprovenLines(db: ReadableDb, work: WorkKind, id: string): strin
   return unprovenOn(db, work, id).map((one) => unprovenWords(one, names.get(one.personId) ?? one.personId));
 }
 
-export function unprovenServices({ db, clock }: Deps): HandlersOf<"practice.unproven" | "practice.missing"> {
-  return {
+export function unprovenServices({ db, clock }: Deps) {
+  return handlers({
     "practice.unproven": ({ work, id }) => unprovenOn(db, work, id),
 
     "practice.missing": ({ work, id }) => {
@@ -71,5 +71,5 @@ export function unprovenServices({ db, clock }: Deps): HandlersOf<"practice.unpr
       if (!person || asked.every(({ exercises }) => exercises.length === 0)) return [];
       return missingProofs(person.id, clock.now(), asked, scoredAttempts(db, person.id));
     },
-  };
+  });
 }

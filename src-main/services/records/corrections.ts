@@ -1,5 +1,5 @@
 import type { Correction, CorrectionSubject } from "#core/contract/records/correction.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { eventsOf } from "../../store/repositories/audit-trail.ts";
@@ -45,8 +45,8 @@ function lastCorrection(db: ReadableDb, subject: CorrectionSubject): Correction 
 }
 
 /** Words of records put right, by an act that keeps the old ones in the trail. */
-export function correctionServices(deps: Deps): HandlersOf<"records.correct"> {
-  return {
+export function correctionServices(deps: Deps) {
+  return handlers({
     "records.correct": (input) =>
       inTransactionOnceAbout<Correction>(deps, ACT, input, {
         perform({ db, at, by, audit }) {
@@ -79,5 +79,5 @@ export function correctionServices(deps: Deps): HandlersOf<"records.correct"> {
         subjectOf: ({ subject }) => subject.id,
         find: (db) => lastCorrection(db, input.correction.subject),
       }),
-  };
+  });
 }

@@ -3,7 +3,7 @@ import type { Person } from "#core/contract/records/person.ts";
 import type { Sheet } from "#core/contract/records/sheet.ts";
 import type { SheetSignOffs, SignOff } from "#core/contract/records/sign-off.ts";
 import type { DetailOf } from "#core/contract/trail-events/trail-event.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb, WritableDb } from "../../store/connection.ts";
 import { appendTrail } from "../../store/repositories/audit-trail.ts";
@@ -28,14 +28,6 @@ import {
   requirePerson,
   type WriteContext,
 } from "../write-context/in-transaction.ts";
-
-type Calls =
-  | "sheets.signOffs"
-  | "sheets.states"
-  | "sheets.close"
-  | "sheets.reopen"
-  | "sheets.review"
-  | "sheets.sign";
 
 const FIELD = { field: "sheetId" };
 
@@ -155,8 +147,8 @@ function requireReadyToSign(db: ReadableDb, sheet: Sheet): void {
   }
 }
 
-export function signOffServices(deps: Deps): HandlersOf<Calls> {
-  return {
+export function signOffServices(deps: Deps) {
+  return handlers({
     "sheets.signOffs": ({ sheetId }) => signOffsAsTheyStand(deps.db, requireSheet(deps.db, sheetId).id),
 
     "sheets.states": () => signOffStatesOfSheets(deps.db),
@@ -221,5 +213,5 @@ export function signOffServices(deps: Deps): HandlersOf<Calls> {
         find,
       });
     },
-  };
+  });
 }

@@ -8,7 +8,7 @@ import {
   type TrailSigning,
   UNSIGNED,
 } from "#core/contract/records/trail-signature.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { HeadSigner } from "../../ports/head-signer.ts";
 import { type HeadSignature, noteTrailHead } from "../../store/bench-file/trail-anchor.ts";
@@ -123,8 +123,8 @@ async function keyFor({ signer }: Deps): Promise<string> {
   throw new Refusal("keychain.unavailable", NO_KEYCHAIN.message, { hint: NO_KEYCHAIN.hint });
 }
 
-export function trailSigningServices(deps: Deps): HandlersOf<"trail.signing" | "trail.changeSigning"> {
-  return {
+export function trailSigningServices(deps: Deps) {
+  return handlers({
     "trail.signing": () => signingOf(deps),
 
     "trail.changeSigning": async (input) => {
@@ -141,5 +141,5 @@ export function trailSigningServices(deps: Deps): HandlersOf<"trail.signing" | "
       });
       return signingOf(deps);
     },
-  };
+  });
 }

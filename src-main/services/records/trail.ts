@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import { basename } from "node:path";
 import { headsInText, partsOfHead, type TrailHead, type VerifyReport } from "#core/contract/records/trail.ts";
 import { signedHeadsInText } from "#core/contract/records/trail-signature.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { anchorText } from "../../store/bench-file/trail-anchor.ts";
 import type { ReadableDb } from "../../store/connection.ts";
@@ -17,14 +17,6 @@ import { mapWriteErrors, placeFor } from "../write-context/export-place.ts";
 import type { LongCalls } from "../write-context/long-calls.ts";
 import { compareSignatures } from "./head-signatures.ts";
 import { signatureOf } from "./trail-signing.ts";
-
-type Calls =
-  | "trail.page"
-  | "trail.verify"
-  | "trail.followedTo"
-  | "trail.head"
-  | "trail.saveHeads"
-  | "trail.compareHeads";
 
 const STOPPED = {
   message: "Verifying was stopped before it was finished.",
@@ -45,9 +37,9 @@ function withOtherLine(report: VerifyReport, head: TrailHead, db: ReadableDb): V
   return { ...report, differences: [{ where, stored, expected: hash }, ...report.differences] };
 }
 
-export function trailServices(deps: Deps, longCalls: LongCalls): HandlersOf<Calls> {
+export function trailServices(deps: Deps, longCalls: LongCalls) {
   let followedTo: TrailHead | null = null;
-  return {
+  return handlers({
     "trail.head": () => trailHeadOf(deps.db),
 
     "trail.saveHeads": async () => {
@@ -102,5 +94,5 @@ export function trailServices(deps: Deps, longCalls: LongCalls): HandlersOf<Call
           close();
         }
       }),
-  };
+  });
 }

@@ -4,7 +4,7 @@ import type { Measurement, RowsChanged, Sheet, SpecimenRow } from "#core/contrac
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { textOfDecimal } from "#core/quantity/decimal-text.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import {
@@ -116,8 +116,8 @@ function changeObjective(ctx: WriteContext, input: Input, today: string): RowsCh
 }
 
 /** Another objective for rows that are there: an amendment that keeps the old results. */
-export function changeObjectiveServices(deps: Deps): HandlersOf<"rows.changeObjective" | "rows.superseded"> {
-  return {
+export function changeObjectiveServices(deps: Deps) {
+  return handlers({
     "rows.superseded": ({ rowId }) => {
       if (findRowEvenUndone(deps.db, rowId)) return supersededOfRow(deps.db, rowId);
       throw new Refusal("row.unknown", "That row is not on this bench.", { field: "rowId" });
@@ -135,5 +135,5 @@ export function changeObjectiveServices(deps: Deps): HandlersOf<"rows.changeObje
           return rowsChanged(db, input.sheetId, act ? rowsOfAct(db, act.id) : []);
         },
       }),
-  };
+  });
 }

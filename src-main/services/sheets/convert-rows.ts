@@ -1,6 +1,6 @@
 import type { ParsedInput } from "#core/contract/calls.ts";
 import type { Measurement, RowsChanged, SpecimenRow } from "#core/contract/records/sheet.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { findAct, lastDone, rowsOfAct } from "../../store/repositories/journal-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
@@ -49,8 +49,8 @@ function convertRows(ctx: WriteContext, input: Input, today: string): RowsChange
 }
 
 /** Sizes for readings made before their train had a factor: an amendment that keeps what they were. */
-export function convertRowsServices(deps: Deps): HandlersOf<"rows.convert"> {
-  return {
+export function convertRowsServices(deps: Deps) {
+  return handlers({
     "rows.convert": (input) =>
       inTransactionOnceAbout(deps, "rows.convert", input, {
         perform: (ctx) =>
@@ -63,5 +63,5 @@ export function convertRowsServices(deps: Deps): HandlersOf<"rows.convert"> {
           return rowsChanged(db, input.sheetId, act ? rowsOfAct(db, act.id) : []);
         },
       }),
-  };
+  });
 }

@@ -1,4 +1,4 @@
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { measuredRowIds, pageOfRows } from "../../store/repositories/row-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
@@ -12,8 +12,8 @@ function candidateAt(db: ReadableDb, sheetId: string, ordinal: number) {
 }
 
 /** Which rows a second reader may be given, without what was read of them. */
-export function secondReadingCandidateServices(deps: Deps): HandlersOf<"secondReadings.candidates"> {
-  return {
+export function secondReadingCandidateServices(deps: Deps) {
+  return handlers({
     "secondReadings.candidates": ({ sheetId, ordinals }) => {
       requireSheet(deps.db, sheetId);
       const found = [...new Set(ordinals)].map((ordinal) => ({
@@ -26,5 +26,5 @@ export function secondReadingCandidateServices(deps: Deps): HandlersOf<"secondRe
         notThere: found.flatMap(({ ordinal, row }) => (row ? [] : [ordinal])),
       };
     },
-  };
+  });
 }

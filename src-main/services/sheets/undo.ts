@@ -1,7 +1,7 @@
 import type { Undone } from "#core/contract/calls/sheets.ts";
 import type { ParsedInput } from "#core/contract/calls.ts";
 import { Measurement, type SpecimenRow } from "#core/contract/records/sheet.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import {
@@ -159,8 +159,8 @@ function handler(deps: Deps, direction: Direction) {
 }
 
 /** Unlimited undo and redo of acts on the rows of a sheet. Each is an act of its own; nothing is erased. */
-export function undoServices(deps: Deps): HandlersOf<"rows.undo" | "rows.redo" | "rows.journal"> {
-  return {
+export function undoServices(deps: Deps) {
+  return handlers({
     "rows.journal": ({ sheetId }) => {
       requireSheet(deps.db, sheetId);
       return {
@@ -170,5 +170,5 @@ export function undoServices(deps: Deps): HandlersOf<"rows.undo" | "rows.redo" |
     },
     "rows.undo": handler(deps, "rows.undo"),
     "rows.redo": handler(deps, "rows.redo"),
-  };
+  });
 }

@@ -6,7 +6,7 @@ import type { TouchedCount } from "#core/contract/records/touched-count.ts";
 import { densityUnderFactor } from "#core/counting/densities/density-under-factor.ts";
 import { decimal, ONE } from "#core/quantity/decimal.ts";
 import { textOfDecimal } from "#core/quantity/decimal-text.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { countsByCalibration, countsByCellVolume } from "../../store/repositories/count-repository.ts";
 import { resultsOfCount, secondsCounted } from "../counts/count-lookup.ts";
@@ -86,8 +86,8 @@ function isInside({ closedAt, openedAt }: Count, { notBefore, before }: Resolved
 }
 
 /** The counts a doubt reaches through the factor of their area or of their cells, as `trace.forward` tells of the sheets. */
-export function forwardCountServices(deps: Deps): HandlersOf<"counts.touchedBy"> {
-  return {
+export function forwardCountServices(deps: Deps) {
+  return handlers({
     "counts.touchedBy": (scope: ParsedInput<"counts.touchedBy">) => {
       const resolved = resolveScope(deps.db, scope);
       return resolved.calibrations.flatMap((reached) => {
@@ -100,5 +100,5 @@ export function forwardCountServices(deps: Deps): HandlersOf<"counts.touchedBy">
           .map((count) => touchedCount(deps.db, count, reached, deps.clock.now()));
       });
     },
-  };
+  });
 }

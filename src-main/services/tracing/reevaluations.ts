@@ -1,6 +1,6 @@
 import type { ParsedInput } from "#core/contract/calls.ts";
 import type { Reevaluation } from "#core/contract/records/reevaluation.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import {
@@ -22,7 +22,6 @@ import { recalculate, swapOf } from "./recalculate.ts";
 import { createReevaluationRunner } from "./reevaluation-runner.ts";
 import { type ReachedCalibration, resolveScope } from "./trace-scope.ts";
 
-type Calls = Extract<keyof import("#core/contract/calls.ts").Calls, `reevaluations.${string}`>;
 type Wanted = ParsedInput<"reevaluations.begin">["reevaluation"];
 
 function requireReevaluation(db: ReadableDb, id: string): Reevaluation {
@@ -118,9 +117,9 @@ async function numberOfResults(deps: Deps, wanted: Wanted): Promise<ReadonlyMap<
   return resultsByCalibration(await impactOfScope(deps.db, resolved, sheetIds));
 }
 
-export function reevaluationServices(deps: Deps): HandlersOf<Calls> {
+export function reevaluationServices(deps: Deps) {
   const runner = createReevaluationRunner(deps);
-  return {
+  return handlers({
     "reevaluations.list": () => listReevaluations(deps.db),
 
     "reevaluations.status": ({ reevaluationId }) => requireReevaluation(deps.db, reevaluationId),
@@ -182,5 +181,5 @@ export function reevaluationServices(deps: Deps): HandlersOf<Calls> {
       if (resumed) runner.start(resumed, requirePerson(deps.db).id);
       return requireReevaluation(deps.db, reevaluationId);
     },
-  };
+  });
 }

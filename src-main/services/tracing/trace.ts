@@ -1,4 +1,4 @@
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { trailHeadOf } from "../../store/repositories/audit-trail.ts";
 import { laboratorySettings } from "../../store/repositories/laboratory-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
@@ -7,9 +7,7 @@ import { traceBackward } from "./backward-trace.ts";
 import { touchedRows } from "./forward-rows.ts";
 import { traceForward } from "./forward-trace.ts";
 
-type Calls = Extract<keyof import("#core/contract/calls.ts").Calls, `trace.${string}`>;
-
-export function traceServices(deps: Deps): HandlersOf<Calls> {
+export function traceServices(deps: Deps) {
   /** A view of the bench as it is now, whatever is entered while it is read. */
   async function forward(scope: Parameters<typeof traceForward>[1]): ReturnType<typeof traceForward> {
     const { db, close } = deps.snapshot();
@@ -20,7 +18,7 @@ export function traceServices(deps: Deps): HandlersOf<Calls> {
     }
   }
 
-  return {
+  return handlers({
     "trace.backward": ({ rowId, dimension }) => traceBackward(deps.db, rowId, dimension, deps.clock.now()),
     "trace.forward": forward,
     "trace.forwardRows": (input) => touchedRows(deps.db, input),
@@ -31,5 +29,5 @@ export function traceServices(deps: Deps): HandlersOf<Calls> {
         deps.program.version,
         trailHeadOf(deps.db),
       ),
-  };
+  });
 }

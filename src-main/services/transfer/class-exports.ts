@@ -1,7 +1,7 @@
 import { classAdvice, classReport } from "#core/practice/class-report.ts";
 import { classTables } from "#core/practice/class-tables.ts";
 import { PRACTICE_CAUTION } from "#core/practice/practice-caution.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { listPeople } from "../../store/repositories/people-repository.ts";
 import { slideReadingsOf } from "../../store/repositories/practice-class-repository.ts";
 import { listAttempts } from "../../store/repositories/practice-repository.ts";
@@ -15,10 +15,7 @@ import type { ExportRegister } from "./export-register.ts";
 const UNSAFE = /[^\p{L}\p{N} ._-]+/gu;
 
 /** The results of a class of practice as a workbook; looked after and stopped as every export. */
-export function classExportServices(
-  deps: Deps,
-  register: ExportRegister,
-): HandlersOf<"practice.classWorkbook"> {
+export function classExportServices(deps: Deps, register: ExportRegister) {
   async function bookOf(classId: string): Promise<ClassBook> {
     const { db, program, clock } = deps;
     const of = requireClass(db, classId);
@@ -36,7 +33,7 @@ export function classExportServices(
       ...(await head),
     };
   }
-  return {
+  return handlers({
     "practice.classWorkbook": ({ classId }) =>
       register.begin({
         call: "practice.classWorkbook",
@@ -45,5 +42,5 @@ export function classExportServices(
         rows: 0,
         write: async (path) => writeClassWorkbook(await bookOf(classId), path),
       }),
-  };
+  });
 }

@@ -1,6 +1,6 @@
 import type { Count } from "#core/contract/records/count.ts";
 import type { ExportFormat, Paper } from "#core/contract/records/exchange.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { writeCountCsv, writeCountJson } from "../../exchange/count-files.ts";
 import type { Progress } from "../../long-work/progress.ts";
 import type { CountBundle } from "../../workbook/count-book/count-bundle-type.ts";
@@ -39,8 +39,8 @@ function rowsOf({ lastSequence, currentField }: Count, format: ExportFormat): nu
 }
 
 /** A count as a workbook, a table or its records; looked after and stopped as every export. */
-export function countExportServices(deps: Deps, register: ExportRegister): HandlersOf<"counts.export"> {
-  return {
+export function countExportServices(deps: Deps, register: ExportRegister) {
+  return handlers({
     "counts.export": async ({ countId, ...choice }) => {
       const count = requireCount(deps.db, countId);
       return register.begin({
@@ -52,5 +52,5 @@ export function countExportServices(deps: Deps, register: ExportRegister): Handl
           withCountBundle(deps, countId, (bundle) => write(bundle, choice, path, progress)),
       });
     },
-  };
+  });
 }

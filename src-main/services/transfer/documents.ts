@@ -2,7 +2,7 @@ import type { ParsedInput } from "#core/contract/calls.ts";
 import type { DocumentLook, ReadIn } from "#core/contract/records/read-in.ts";
 import type { SheetDocument } from "#core/contract/records/sheet-document.ts";
 import type { TrailEvent } from "#core/contract/trail-events/trail-event.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { readDocument, UnfitDocument } from "../../exchange/read-document.ts";
 import { fileSha256, type UploadStore } from "../../exchange/upload-store.ts";
@@ -135,11 +135,8 @@ function store(
 }
 
 /** JSON files of sheets: looked at, and read whole into an empty bench. */
-export function documentServices(
-  deps: Deps,
-  uploads: UploadStore,
-): HandlersOf<"documents.look" | "documents.readIn"> {
-  return {
+export function documentServices(deps: Deps, uploads: UploadStore) {
+  return handlers({
     "documents.look": async ({ uploadId }) => {
       const { facts, records } = await findIn(uploads, uploadId);
       const people = [...records.people.values()].map(({ id, name, initials }) => ({ id, name, initials }));
@@ -160,5 +157,5 @@ export function documentServices(
         throw unfit(found.facts.fileName, new UnfitDocument("sheets", `contradict each other (${words})`));
       }
     },
-  };
+  });
 }

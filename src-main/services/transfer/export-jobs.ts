@@ -1,6 +1,6 @@
 import { existsSync } from "node:fs";
 import type { ExportChoice } from "#core/contract/records/exchange.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { writeCsv } from "../../exchange/csv-file.ts";
 import { writeJson } from "../../exchange/json-file.ts";
@@ -29,11 +29,8 @@ function stemOf(numbers: readonly string[]): string {
 }
 
 /** Sheets as one file; and what becomes of every export that goes on behind the window. */
-export function exportJobServices(
-  deps: Deps,
-  register: ExportRegister,
-): HandlersOf<"exports.begin" | "exports.status" | "exports.cancel" | "exports.showInFolder"> {
-  return {
+export function exportJobServices(deps: Deps, register: ExportRegister) {
+  return handlers({
     "exports.begin": async (choice) => {
       const sheets = choice.sheetIds.map((id) => requireSheet(deps.db, id));
       return register.begin({
@@ -60,5 +57,5 @@ export function exportJobServices(
       return {};
     },
     "exports.cancel": ({ exportId }) => register.stop(exportId),
-  };
+  });
 }

@@ -2,7 +2,7 @@ import type { z } from "zod";
 import { CONVERTED_ELSEWHERE as ELSEWHERE, type ImportChoice } from "#core/contract/records/exchange.ts";
 import type { MethodDimension } from "#core/contract/records/method.ts";
 import type { Measurement, NewSheet, Sheet } from "#core/contract/records/sheet.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { guessColumns } from "../../exchange/import-guess.ts";
 import { type ImportLines, readImportLines } from "../../exchange/import-lines.ts";
@@ -111,10 +111,7 @@ function refuseUnclear(reason: string | null): void {
 }
 
 /** Files of earlier readings: read, previewed and, once accepted, entered whole. */
-export function importServices(
-  deps: Deps,
-  uploads: UploadStore,
-): HandlersOf<"imports.read" | "imports.preview" | "imports.accept"> {
+export function importServices(deps: Deps, uploads: UploadStore) {
   async function linesOf(uploadId: string, worksheet: string | null): Promise<ImportLines> {
     const { path, fileName } = uploads.finished(uploadId);
     const lines = await orUnreadable(fileName, () => readImportLines(path, worksheet));
@@ -155,7 +152,7 @@ export function importServices(
     return stored;
   }
 
-  return {
+  return handlers({
     "imports.read": async ({ uploadId, worksheet, methodId }) => {
       const { dimensions } = requireMethod(deps.db, methodId, "methodId").definition;
       const { path, fileName } = uploads.finished(uploadId);
@@ -213,5 +210,5 @@ export function importServices(
         findSheet,
       );
     },
-  };
+  });
 }

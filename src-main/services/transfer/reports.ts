@@ -1,5 +1,5 @@
 import type { SheetReport } from "#core/contract/records/exchange.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { sheetReport } from "../../exchange/sheet-report.ts";
 import { jobOf } from "../../workbook/sheet-book/workbook.ts";
 import { writeBytesWhole } from "../../workbook/spreadsheet/write-file.ts";
@@ -17,13 +17,10 @@ async function writePdf(path: string, pdf: Uint8Array): Promise<number> {
 }
 
 /** A sheet as a page to read and to print. */
-export function reportServices(
-  deps: Deps,
-  register: ExportRegister,
-): HandlersOf<"reports.sheet" | "reports.print"> {
+export function reportServices(deps: Deps, register: ExportRegister) {
   const reportOf = (sheetId: string): Promise<SheetReport> =>
     withSheetBundle(deps, sheetId, async (bundle) => sheetReport(await jobOf(bundle, { kind: "values" })));
-  return {
+  return handlers({
     "reports.sheet": ({ sheetId }) => reportOf(sheetId),
 
     "reports.print": async ({ sheetId }) => {
@@ -40,5 +37,5 @@ export function reportServices(
       });
       return { by: "host", begun };
     },
-  };
+  });
 }
