@@ -2,6 +2,7 @@ import { type ChildProcess, spawn } from "node:child_process";
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import type { FaultRecord } from "../support/fault-record.ts";
 
 const ROOT = fileURLToPath(new URL("../../", import.meta.url));
@@ -182,7 +183,7 @@ function lineOf(what: string, found: readonly Assertion[], told: FaultRecord | u
   const skipped = left === 0 ? "" : ` (${left} of ${found.length} could not be tried on this machine)`;
   if (told) return { what, times: `${told.times} kills`, lost: told.lost + skipped, ok: true };
   if (passed === 0) return { what, times: "0", lost: "could not be tried on this machine", ok: true };
-  return { what, times: `${passed} cases`, lost: `nothing${skipped}`, ok: true };
+  return { what, times: countedNoun(passed, "case"), lost: `nothing${skipped}`, ok: true };
 }
 
 /** How often a file is run: one that kills takes its chances anew each time, another finds the same again. */
