@@ -37,6 +37,7 @@ import { ownReadingServices } from "./services/practice/own-reading.ts";
 import { practiceServices } from "./services/practice/practice.ts";
 import { unprovenServices } from "./services/practice/unproven.ts";
 import { correctionServices } from "./services/records/corrections.ts";
+import { overdueUseServices } from "./services/records/overdue-uses.ts";
 import { signOffServices } from "./services/records/sign-offs.ts";
 import { trailServices } from "./services/records/trail.ts";
 import { noteHead, trailSigningServices } from "./services/records/trail-signing.ts";
@@ -48,6 +49,7 @@ import { rowServices } from "./services/sheets/rows.ts";
 import { secondReadingCandidateServices } from "./services/sheets/second-reading-candidates.ts";
 import { secondReadingServices } from "./services/sheets/second-readings.ts";
 import { sheetServices } from "./services/sheets/sheets.ts";
+import { strikeRowServices } from "./services/sheets/strike-rows.ts";
 import { undoServices } from "./services/sheets/undo.ts";
 import { forwardCountServices } from "./services/tracing/forward-counts.ts";
 import { interruptedReevaluation } from "./services/tracing/reevaluation-runner.ts";
@@ -130,6 +132,7 @@ function handlersOf(deps: Deps, longCalls: LongCalls, fileCheck: FileCheck): Han
     ...methodServices(deps),
     ...sheetServices(deps),
     ...rowServices(deps),
+    ...strikeRowServices(deps),
     ...rowChangeServices(deps),
     ...blockServices(deps),
     ...changeObjectiveServices(deps),
@@ -159,6 +162,7 @@ function handlersOf(deps: Deps, longCalls: LongCalls, fileCheck: FileCheck): Han
     ...checkServices(deps),
     ...assessmentServices(deps),
     ...confirmationServices(deps),
+    ...overdueUseServices(deps),
     ...dueWorkServices(deps),
     ...eventServices(deps),
     ...laboratoryServices(deps),

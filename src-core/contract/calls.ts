@@ -9,6 +9,7 @@ import { countCalls } from "./calls/counts.ts";
 import { documentCalls } from "./calls/documents.ts";
 import { equipmentCalls } from "./calls/equipment.ts";
 import { exportCalls, importCalls, uploadCalls } from "./calls/exchange.ts";
+import { overdueUseCalls } from "./calls/overdue-uses.ts";
 import { ownReadingCalls } from "./calls/own-reading.ts";
 import { ownSettingsCalls } from "./calls/own-settings.ts";
 import { practiceCalls } from "./calls/practice.ts";
@@ -31,6 +32,7 @@ export const calls = Object.freeze({
   ...benchCalls,
   ...registerCalls,
   ...calibrationCalls,
+  ...overdueUseCalls,
   ...sheetCalls,
   ...rowChangeCalls,
   ...secondReadingCalls,

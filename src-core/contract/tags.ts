@@ -15,6 +15,7 @@ export const TAGS = [
   "events",
   "checks",
   "calibrations",
+  "overdue uses",
   "tolerances",
   "methods",
   "sheets",

@@ -18,6 +18,7 @@ import { createDownloads, type Downloads } from "./downloads.ts";
 import { createEndSignal } from "./end-signal.ts";
 import { readEntryFiles } from "./entry-files.ts";
 import { browserForWindow } from "./find-browser.ts";
+import { lastPort, noteLastPort } from "./last-port.ts";
 import { launchWindow } from "./launch-window.ts";
 import { recoveryAtTerminal } from "./offer-recovery.ts";
 import { removeOpeningPage, removeOpeningPages, writeOpeningPage } from "./opening-page.ts";
@@ -143,6 +144,7 @@ async function serveProgram(run: Run, { program, downloads, built, entryFiles }:
   await removeOpeningPages(run.folder);
   const server = await startLoopbackServer({
     port: run.start.port,
+    preferredPort: await lastPort(run.folder),
     files: withScripts(built, { presence: ownWindow }),
     entryFiles,
     downloads,
@@ -154,6 +156,7 @@ async function serveProgram(run: Run, { program, downloads, built, entryFiles }:
     },
     ...(ownWindow ? { presence } : {}),
   });
+  await noteLastPort(run.folder, server.address);
   // An invitation works once: when the announced one is used, the next start must find a fresh one.
   let announced = "";
   const announce = () => {

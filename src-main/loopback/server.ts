@@ -17,6 +17,8 @@ import { createSessionTokens, type SessionTokens } from "./session-token.ts";
 export interface LoopbackOptions {
   /** 0 takes any free port. */
   readonly port: number;
+  /** Tried first where any port will do. */
+  readonly preferredPort?: number;
   /** The built window: the program's own files, which hold nothing of a bench. */
   readonly files: BuiltFiles;
   /** The pages of this host itself: `/enter`, the scripts beside it and the icon. */
@@ -58,7 +60,7 @@ const HEADERS = { ...RESPONSE_HEADERS, [HOST_MARK.header]: HOST_MARK.value };
  */
 export async function startLoopbackServer(options: LoopbackOptions): Promise<LoopbackServer> {
   const server = createServer({ requestTimeout: 60_000 });
-  await listening(server, options.port);
+  await listeningOn(server, options);
   const host = `127.0.0.1:${(server.address() as AddressInfo).port}`;
   const door = createDoor(options, host);
   server.on("request", (request, response) => {
@@ -78,13 +80,20 @@ export async function startLoopbackServer(options: LoopbackOptions): Promise<Loo
   };
 }
 
+async function listeningOn(server: Server, { port, preferredPort = 0 }: LoopbackOptions): Promise<void> {
+  if (port !== 0 || preferredPort === 0) return listening(server, port);
+  // Taken by another program, or not for us: any other does as well.
+  return listening(server, preferredPort).catch(() => listening(server, 0));
+}
+
 function listening(server: Server, port: number): Promise<void> {
   return new Promise((resolve, reject) => {
-    server.once("error", (error: NodeJS.ErrnoException) =>
+    server.once("error", (error: NodeJS.ErrnoException) => {
+      server.removeAllListeners("listening");
       reject(
         error.code === "EADDRINUSE" ? new Error(`Port ${port} is taken: choose another, or none.`) : error,
-      ),
-    );
+      );
+    });
     server.listen({ host: "127.0.0.1", port, exclusive: true }, () => {
       server.removeAllListeners("error");
       resolve();

@@ -2,7 +2,7 @@ import { memo, type ReactNode, useMemo } from "react";
 import type { CellText } from "./cell-text.ts";
 import { EntryCell, type EntryCellProps } from "./EntryCell.tsx";
 import styles from "./EntryGrid.module.css";
-import { type GridColumn, isEditable } from "./grid-columns.ts";
+import { columnInRow, type GridColumn, isEditable } from "./grid-columns.ts";
 import type { GridModel } from "./grid-model.ts";
 import { cellKey } from "./grid-state.ts";
 import type { GridStore } from "./grid-store.ts";
@@ -36,10 +36,11 @@ export const EntryRow = memo(function EntryRow({ store, model, index, top }: Ent
       aria-selected={isSelectedWhole(view, model) || undefined}
       style={{ transform: `translateY(${top}px)` }}
     >
-      {model.columns.map((column, at) =>
-        isEntry(column) ? (
+      {model.columns.map((place, at) => {
+        const column = columnInRow(place, view.record, model.columns);
+        return isEntry(column) ? (
           <EntryCell
-            key={column.key}
+            key={place.key}
             store={store}
             row={index}
             column={at}
@@ -64,8 +65,8 @@ export const EntryRow = memo(function EntryRow({ store, model, index, top }: Ent
           >
             {column.kind === "ordinal" ? (view.here ? index + 1 : "…") : computed[at]}
           </ReadCell>
-        ),
-      )}
+        );
+      })}
     </tr>
   );
 });

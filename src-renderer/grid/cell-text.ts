@@ -1,7 +1,7 @@
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import { readingAt } from "#core/measurement/readings.ts";
 import type { GridColumn } from "./grid-columns.ts";
-import { readingKey } from "./grid-columns.ts";
+import { columnInRow, readingKey } from "./grid-columns.ts";
 import type { FreshRow, GridState, Outgoing } from "./grid-state.ts";
 import { cellKey, freshAt, recordAt, rowIdAt } from "./grid-state.ts";
 
@@ -74,8 +74,9 @@ export function rowParts(state: GridState, index: number): RowParts {
  * The text of a cell and how safe it is. What the person typed last comes first: half-typed, refused, on its way,
  * stored. The text in the open editor is not looked at: it is the editor's own.
  */
-export function cellText(state: GridState, parts: RowParts, column: GridColumn): CellText {
+export function cellText(state: GridState, parts: RowParts, place: GridColumn): CellText {
   if (parts.rowId === undefined) return EMPTY;
+  const column = columnInRow(place, parts.record, state.columns);
   const key = cellKey(parts.rowId, column.key);
   const half = state.halfTyped.get(key);
   if (half) return { text: half.text, status: "half-typed", message: null };

@@ -1,5 +1,5 @@
 import type { MethodDimension } from "#core/contract/records/method.ts";
-import type { ReadingCell, ReadingEdge } from "#core/contract/records/sheet.ts";
+import type { ReadingCell, ReadingEdge, SpecimenRow } from "#core/contract/records/sheet.ts";
 import { readingsAsked } from "#core/measurement/readings.ts";
 import type { EntryKind } from "#core/vocabulary/entry.ts";
 
@@ -88,6 +88,33 @@ export function cellOf({ dimension, edge, repeat }: Extract<GridColumn, { kind: 
 /** Whether text can be typed into cells of this column. */
 export function isEditable(column: GridColumn): boolean {
   return isInLoop(column) || column.kind === "label" || column.kind === "note";
+}
+
+/**
+ * What a column is in one row. A reading that was taken directly on a sheet read at two edges, as rows of another program
+ * may have been, stands in its divisions: there it is corrected, as any reading is in its own column.
+ */
+export function columnInRow(
+  column: GridColumn,
+  record: SpecimenRow | undefined,
+  columns: readonly GridColumn[],
+): GridColumn {
+  if (column.kind !== "divisions") return column;
+  const { dimension } = column;
+  const measured = record?.measurements.find((one) => one.dimension === dimension);
+  const isRead = (one: GridColumn): boolean =>
+    one.kind === "reading" && one.dimension === dimension && one.edge === "direct";
+  if (measured?.entry !== "direct" || measured.repeats.length > 0 || columns.some(isRead)) return column;
+  const cell = { dimension, edge: "direct", repeat: 1 } as const;
+  return { kind: "reading", key: readingKey(cell), ...cell };
+}
+
+/** Where text of a cell stands: a reading taken directly where edges are read has no column of its own. */
+export function columnOfKey(columns: readonly GridColumn[], key: string): number {
+  const own = columns.findIndex((column) => column.key === key);
+  return own >= 0
+    ? own
+    : columns.findIndex((column) => column.key === key.replace(/\.direct$/, ".divisions"));
 }
 
 /** Columns that Enter goes through on its way to the next specimen: numbers from the keypad. */

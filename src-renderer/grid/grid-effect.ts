@@ -17,7 +17,14 @@ export type GridEffect =
     }
   /** The text of this cell is being sent: a draft of it must not be kept any more. */
   | { readonly type: "dropDraft"; readonly rowId: string; readonly cell: ReadingCell }
-  | { readonly type: "askStrike"; readonly rowId: string; readonly ordinal: number };
+  | { readonly type: "askStrike"; readonly rows: RowsToStrike };
+
+/** Stored rows by ordinal, both ends included; `rowId` where it is one. */
+export interface RowsToStrike {
+  readonly rowId: string | null;
+  readonly from: number;
+  readonly to: number;
+}
 
 export interface Step {
   readonly state: GridState;

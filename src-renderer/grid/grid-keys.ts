@@ -1,7 +1,7 @@
 import type { GridAction, Movement } from "./grid-action.ts";
 import { isEditable, isInLoop } from "./grid-columns.ts";
 import type { Editing, GridState } from "./grid-state.ts";
-import { columnAt, recordAt, rowIdAt } from "./grid-state.ts";
+import { activeCell, recordAt, rowIdAt } from "./grid-state.ts";
 import { isPadWithoutNumLock, type KeyFacts } from "./key-facts.ts";
 
 /**
@@ -170,7 +170,7 @@ function namesOf(facts: KeyFacts): readonly string[] {
 const MODIFIERS = new Set(["Shift", "Control", "Alt", "AltGraph", "Meta", "CapsLock", "NumLock", "Dead"]);
 
 function placeOf(state: GridState): Place {
-  const column = columnAt(state, state.cursor.column);
+  const column = activeCell(state)?.column;
   if (rowIdAt(state, state.cursor.row) === undefined) return "waiting";
   if (recordAt(state, state.cursor.row)?.struck) return "struck";
   if (!column || !isEditable(column)) return "computed";

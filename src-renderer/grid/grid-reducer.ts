@@ -3,7 +3,7 @@ import { changedElsewhere } from "./changed-elsewhere.ts";
 import { rowsChanged } from "./changed-rows.ts";
 import type { GridAction, Onward } from "./grid-action.ts";
 import { type GridColumn, isInLoop } from "./grid-columns.ts";
-import type { GridEffect, NewId, Step } from "./grid-effect.ts";
+import type { NewId, RowsToStrike, Step } from "./grid-effect.ts";
 import { andThen, remark, remarkUndoable, step } from "./grid-effect.ts";
 import type { GridState } from "./grid-state.ts";
 import { columnAt, firstReading, PAGE_ROWS, recordAt } from "./grid-state.ts";
@@ -26,6 +26,7 @@ import { hostLost, objectiveStored, refused, rowStored } from "./replies.ts";
 import {
   extendSelection,
   extendSelectionTo,
+  selectedRectangle,
   selectWhole,
   withLivingSelection,
   withoutSelection,
@@ -91,13 +92,23 @@ function goTo(state: GridState, place: GridColumn["kind"]): Step {
   });
 }
 
+/** The selected rows, where there are several and something of them is stored; null: that of the cursor is meant. */
+function selectedToStrike(state: GridState): RowsToStrike | null {
+  const selected = selectedRectangle(state);
+  if (selected === null || selected.fromRow === selected.toRow) return null;
+  const to = Math.min(selected.toRow, state.total - 1);
+  return selected.fromRow < to ? { rowId: null, from: selected.fromRow + 1, to: to + 1 } : null;
+}
+
 function askStrike(state: GridState): Step {
+  const rows = selectedToStrike(state);
+  if (rows) return step(state, { type: "askStrike", rows });
   const row = recordAt(state, state.cursor.row);
   if (!row)
     return step(remark(state, "Only a stored row can be struck; Backspace forgets text that is not."));
   if (row.struck) return step(remark(state, `Row ${row.ordinal} is struck already: ${row.struck.reason}`));
-  const effect: GridEffect = { type: "askStrike", rowId: row.id, ordinal: row.ordinal };
-  return step(state, effect);
+  const one = { rowId: row.id, from: row.ordinal, to: row.ordinal };
+  return step(state, { type: "askStrike", rows: one });
 }
 
 function showColumns(state: GridState, columns: readonly GridColumn[]): Step {

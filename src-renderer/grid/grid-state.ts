@@ -1,5 +1,5 @@
 import type { ReadingCell, RowsChanged, SpecimenRow, StagePosition } from "#core/contract/records/sheet.ts";
-import type { GridColumn } from "./grid-columns.ts";
+import { columnInRow, type GridColumn } from "./grid-columns.ts";
 
 /** Rows are fetched, kept and dropped in pages of this many ordinals. */
 export const PAGE_ROWS = 100;
@@ -223,7 +223,8 @@ export function columnAt(state: GridState, column: number): GridColumn | undefin
 export function activeCell(state: GridState): { readonly rowId: string; readonly column: GridColumn } | null {
   const rowId = rowIdAt(state, state.cursor.row);
   const column = columnAt(state, state.cursor.column);
-  return rowId !== undefined && column ? { rowId, column } : null;
+  if (rowId === undefined || !column) return null;
+  return { rowId, column: columnInRow(column, recordAt(state, state.cursor.row), state.columns) };
 }
 
 /** The objective the next reading will be converted with: the last change on its way, else the stored one. */

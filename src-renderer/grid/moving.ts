@@ -1,7 +1,7 @@
 import { cellTextAt } from "./cell-text.ts";
 import { toNextUnread } from "./given-rows.ts";
 import type { Movement } from "./grid-action.ts";
-import { cellOf, isEditable, isInLoop } from "./grid-columns.ts";
+import { cellOf, columnOfKey, isEditable, isInLoop } from "./grid-columns.ts";
 import type { Step } from "./grid-effect.ts";
 import { remark, step } from "./grid-effect.ts";
 import type { GridState, HalfTyped } from "./grid-state.ts";
@@ -115,7 +115,7 @@ export function toNextRefused(state: GridState): GridState {
   const waiting = [...state.refused.values(), ...state.halfTyped.values()]
     .map((one) => ({
       row: indexOfRow(state, one.rowId),
-      column: state.columns.findIndex((column) => column.key === one.columnKey),
+      column: columnOfKey(state.columns, one.columnKey),
     }))
     .filter((one) => one.row >= 0 && one.column >= 0)
     .map((one) => one.row * columns + one.column)

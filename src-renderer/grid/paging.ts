@@ -1,6 +1,6 @@
 import type { CellDraft, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { ReplyAction } from "./grid-action.ts";
-import { readingKey } from "./grid-columns.ts";
+import { columnOfKey, readingKey } from "./grid-columns.ts";
 import type { NewId, Step } from "./grid-effect.ts";
 import { step } from "./grid-effect.ts";
 import type { GridState, HalfTyped } from "./grid-state.ts";
@@ -106,7 +106,7 @@ export function draftsArrived(state: GridState, drafts: readonly CellDraft[], ne
   const begun = state.fresh.slice(0, -1);
   for (const draft of drafts) {
     const columnKey = readingKey(draft.cell);
-    if (!state.columns.some((column) => column.key === columnKey)) continue;
+    if (columnOfKey(state.columns, columnKey) < 0) continue;
     const half: HalfTyped = { rowId: draft.rowId, columnKey, text: draft.typed };
     halfTyped.set(cellKey(draft.rowId, columnKey), half);
     const known = indexOfRow(state, draft.rowId) >= 0 || begun.some((row) => row.id === draft.rowId);
@@ -116,7 +116,7 @@ export function draftsArrived(state: GridState, drafts: readonly CellDraft[], ne
   const last = [...halfTyped.values()].at(-1);
   const row = last ? indexOfRow(restored, last.rowId) : -1;
   if (!last || row < 0 || state.editing) return restored;
-  const column = restored.columns.findIndex((one) => one.key === last.columnKey);
+  const column = columnOfKey(restored.columns, last.columnKey);
   return {
     ...restored,
     cursor: { row, column },

@@ -1,6 +1,6 @@
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import { type CellText, cellText, rowParts } from "./cell-text.ts";
-import { isEditable } from "./grid-columns.ts";
+import { columnInRow, isEditable } from "./grid-columns.ts";
 import type { Editing, GridState, Remark } from "./grid-state.ts";
 import { freshAt, objectiveInUse, recordAt, rowCount } from "./grid-state.ts";
 import { proposedLabel } from "./label-numbering.ts";
@@ -36,7 +36,9 @@ export function rowView(state: GridState, index: number): RowView {
     rowId: parts.rowId,
     here: parts.rowId !== undefined,
     record: parts.record,
-    texts: state.columns.map((column) => (isEditable(column) ? cellText(state, parts, column) : null)),
+    texts: state.columns.map((column) =>
+      isEditable(columnInRow(column, parts.record, state.columns)) ? cellText(state, parts, column) : null,
+    ),
     active: isActive ? state.cursor.column : -1,
     selected: selectedSpan(state, index),
     editing: isActive ? state.editing : null,

@@ -1,28 +1,19 @@
 import type { Client } from "#core/contract/calls.ts";
-import type { ReadingCell } from "#core/contract/records/sheet.ts";
 import type { CallError, Reply } from "#core/contract/reply.ts";
+import { CellDrafts } from "./cell-drafts.ts";
 import type { GridAction, ReplyAction } from "./grid-action.ts";
-import { readingKey } from "./grid-columns.ts";
-import type { GridEffect } from "./grid-effect.ts";
+import type { GridEffect, RowsToStrike } from "./grid-effect.ts";
 import { firstOrdinal } from "./grid-reducer.ts";
-import { cellKey, type Outgoing, PAGE_ROWS } from "./grid-state.ts";
+import { type Outgoing, PAGE_ROWS } from "./grid-state.ts";
 
-/** Typing pauses this long before half-typed text is kept, ms. */
-const DRAFT_PAUSE = 300;
 /** Before a lost host is asked again, ms; the client has tried several times by then. */
 const LOST_PAUSE = 1500;
-
-interface Draft {
-  readonly rowId: string;
-  readonly cell: ReadingCell;
-  readonly typed: string;
-}
 
 export interface SheetLinkOptions {
   readonly client: Client;
   readonly sheetId: string;
   readonly dispatch: (action: GridAction) => void;
-  readonly onAskStrike: (rowId: string, ordinal: number) => void;
+  readonly onAskStrike: (rows: RowsToStrike) => void;
 }
 
 /**
@@ -33,21 +24,27 @@ export class SheetLink {
   /** Why a closed sheet is changed; goes with every change from then on. Empty: none is given. */
   amendReason = "";
   readonly #given: SheetLinkOptions;
-  readonly #drafts = new Map<string, { draft: Draft; timer: ReturnType<typeof setTimeout> }>();
+  readonly #drafts: CellDrafts;
   #lane: Promise<void> = Promise.resolve();
   #closed = false;
 
   constructor(given: SheetLinkOptions) {
     this.#given = given;
+    const { client, sheetId } = given;
+    this.#drafts = new CellDrafts({
+      send: (draft) => client("rows.keepDraft", { sheetId, ...draft }),
+      inLane: (work) => this.#inLane(work),
+      lostPause: LOST_PAUSE,
+    });
   }
 
   readonly run = (effect: GridEffect): void => {
     if (effect.type === "send") this.#inLane(() => this.#send(effect.item));
     else if (effect.type === "load") this.#load(effect.page, effect.later);
-    else if (effect.type === "keepDraft") this.#keepDraft(effect, effect.now ? 0 : DRAFT_PAUSE);
-    else if (effect.type === "dropDraft") this.#forgetTimer(draftKey(effect));
+    else if (effect.type === "keepDraft") this.#drafts.keep(effect, effect.now);
+    else if (effect.type === "dropDraft") this.#drafts.drop(effect);
     else if (effect.type === "retryLater") setTimeout(() => this.#dispatch({ type: "retry" }), LOST_PAUSE);
-    else this.#given.onAskStrike(effect.rowId, effect.ordinal);
+    else this.#given.onAskStrike(effect.rows);
   };
 
   /** Fetches the last rows and the drafts: what the screen needs before the first key. */
@@ -59,15 +56,11 @@ export class SheetLink {
 
   /** Keeps at once what waits for a pause in typing. */
   flush(): void {
-    for (const [key, { draft, timer }] of this.#drafts) {
-      clearTimeout(timer);
-      this.#drafts.delete(key);
-      this.#sendDraft(draft);
-    }
+    this.#drafts.flush();
   }
 
   close(): void {
-    this.flush();
+    this.#drafts.close();
     this.#closed = true;
   }
 
@@ -92,31 +85,6 @@ export class SheetLink {
     });
     if (reply.ok) this.#dispatch({ type: "pageArrived", from, ...reply.value });
     else this.#dispatch({ type: "pageFailed", page });
-  }
-
-  #forgetTimer(key: string): void {
-    clearTimeout(this.#drafts.get(key)?.timer);
-    this.#drafts.delete(key);
-  }
-
-  #keepDraft({ rowId, cell, typed }: Draft, pause: number): void {
-    const draft = { rowId, cell, typed };
-    const key = draftKey(draft);
-    this.#forgetTimer(key);
-    const timer = setTimeout(() => {
-      this.#drafts.delete(key);
-      this.#sendDraft(draft);
-    }, pause);
-    this.#drafts.set(key, { draft, timer });
-  }
-
-  #sendDraft(draft: Draft): void {
-    this.#inLane(async () => {
-      const reply = await this.#given.client("rows.keepDraft", { sheetId: this.#given.sheetId, ...draft });
-      // A later draft or the reading itself takes its place; else it is tried again.
-      const isLost = !reply.ok && reply.error.code === "host.lost";
-      if (isLost && !this.#closed && !this.#drafts.has(draftKey(draft))) this.#keepDraft(draft, LOST_PAUSE);
-    });
   }
 
   async #send(item: Outgoing): Promise<void> {
@@ -176,8 +144,4 @@ export class SheetLink {
 
 function words(error: CallError): string {
   return error.hint ? `${error.message} ${error.hint}` : error.message;
-}
-
-function draftKey({ rowId, cell }: { readonly rowId: string; readonly cell: ReadingCell }): string {
-  return cellKey(rowId, readingKey(cell));
 }

@@ -63,6 +63,13 @@ export const KEYMAP = [
     group: "Everywhere",
     by: "dispatched",
   },
+  {
+    id: "overdue.say",
+    keys: ["Alt+U"],
+    words: "Say why something overdue is used",
+    group: "Everywhere",
+    by: "dispatched",
+  },
   { id: "app.theme", keys: ["F8"], words: "Light or dim", group: "Everywhere", by: "dispatched" },
   { id: "app.rail", keys: ["Alt+W"], words: "Narrow or wide rail", group: "Everywhere", by: "dispatched" },
   { id: "form.submit", keys: ["Ctrl+Enter"], words: "Save the form", group: "Forms", by: "in place" },
@@ -145,7 +152,13 @@ export const KEYMAP = [
   },
   { id: "measure.edit", keys: ["F2"], words: "edit the cell", group: "Measure", by: "in place" },
   { id: "measure.refused", keys: ["F3"], words: "next rejected entry", group: "Measure", by: "in place" },
-  { id: "measure.strike", keys: ["Delete"], words: "strike the row", group: "Measure", by: "in place" },
+  {
+    id: "measure.strike",
+    keys: ["Delete"],
+    words: "strike the row, or all selected",
+    group: "Measure",
+    by: "in place",
+  },
   {
     id: "measure.rowsObjective",
     keys: ["Alt+O"],

@@ -7,6 +7,7 @@ export type RegisterName = (typeof REGISTERS)[number];
 
 export const TABS = [
   "sheets",
+  "summary",
   "calibrations",
   "exchange",
   "import",

@@ -12,10 +12,12 @@ export function newRequest(): string {
 
 type TypedCertificate = CallInput<"certificates.register">["certificate"];
 
+type CertificateHeading = Pick<TypedCertificate, "number" | "calibratedOn"> & { readonly dueOn?: string };
+
 /** A certificate of a 1 mm scale, with its errors in µm at nominal positions in µm. Invented. */
 function certificateOf(
   stageMicrometerId: string,
-  { number, calibratedOn }: Pick<TypedCertificate, "number" | "calibratedOn">,
+  { number, calibratedOn, dueOn = "2099-06-01" }: CertificateHeading,
   lines: TypedCertificate["lines"],
 ): TypedCertificate {
   return {
@@ -24,7 +26,7 @@ function certificateOf(
     laboratory: "Invented Length Laboratory",
     accreditation: "",
     calibratedOn,
-    dueOn: "2099-06-01",
+    dueOn,
     dueReason: "glass scale, kept clean",
     temperature: "20",
     sign: "error",
@@ -38,7 +40,7 @@ function certificateOf(
 export async function registerMicrometer(
   page: Page,
   { name, serial }: { readonly name: string; readonly serial: string },
-  { number, calibratedOn }: { readonly number: string; readonly calibratedOn: string },
+  heading: CertificateHeading,
 ): Promise<{ micrometerId: string; certificateId: string }> {
   const micrometer = await callFrom(page, "micrometers.register", {
     requestId: newRequest(),
@@ -53,7 +55,7 @@ export async function registerMicrometer(
   });
   const certificate = await callFrom(page, "certificates.register", {
     requestId: newRequest(),
-    certificate: certificateOf(micrometer.id, { number, calibratedOn }, [
+    certificate: certificateOf(micrometer.id, heading, [
       { nominal: "0", value: "0" },
       { nominal: "500", value: "0" },
       { nominal: "1000", value: "0" },

@@ -1,5 +1,12 @@
 import type { CallInput } from "#core/contract/calls.ts";
-import { calibrateTrain, enterLength, newCertificate, OBJECTIVES, type Scene } from "./bench-scenes.ts";
+import {
+  calibrateTrain,
+  enterLength,
+  newCertificate,
+  OBJECTIVES,
+  type Scene,
+  trainOfPosition,
+} from "./bench-scenes.ts";
 import { handOf, openCount } from "./count-scene.ts";
 import type { TempBench } from "./temp-bench.ts";
 import { as, PIN, untilDone } from "./traceability-scenes.ts";
@@ -88,6 +95,69 @@ async function onEarlierReadings({ call, request }: TempBench, scene: Scene): Pr
     choice: { uploadId, worksheet: null, methodId, ...suggested },
     sheet: { sample, note, methodId, microscopeId, eyepieceId, intermediateMagnification, objectiveId },
     withoutRefused: false,
+  });
+}
+
+/** A row measured by a factor whose certificate is past its date, knowingly. */
+async function onSomethingOverdue(bench: TempBench, scene: Scene): Promise<void> {
+  const { call, request } = bench;
+  const certificates = (await call("micrometers.list", {})).flatMap((one) => one.certificates);
+  const certificate = certificates.find(({ number }) => number === "C-0") ?? scene.certificate;
+  await calibrateTrain(bench, { ...scene, certificate }, { position: 2, right: "96.6", lineRight: "25" });
+  const { microscopeId, eyepieceId, intermediateMagnification } = scene.sheet;
+  const sheet = await call("sheets.open", {
+    requestId: request(),
+    sheet: {
+      sample: "Old slide",
+      note: "",
+      methodId: scene.methodId,
+      microscopeId,
+      eyepieceId,
+      intermediateMagnification,
+      objectiveId: trainOfPosition(scene, 2).objectiveId,
+    },
+  });
+  await enterLength(bench, { ...scene, sheet }, "overdue-1", "10", "40");
+  await call("overdueUses.record", {
+    requestId: request(),
+    work: "sheet",
+    workId: sheet.id,
+    reason: "the customer knows",
+  });
+}
+
+/** A sheet for each of two samples of one job. */
+async function onSeveralSamples({ call, request }: TempBench, { methodId, sheet }: Scene): Promise<void> {
+  const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = sheet;
+  const shared = { note: "", methodId, microscopeId, eyepieceId, intermediateMagnification, objectiveId };
+  await call("sheets.openMany", { requestId: request(), sheet: shared, samples: ["Lot 1", "Lot 2"] });
+}
+
+/** Two rows struck as one act. */
+async function onStrikes({ call, request }: TempBench, scene: Scene): Promise<void> {
+  const { methodId, sheet } = scene;
+  const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = sheet;
+  const { id: sheetId } = await call("sheets.open", {
+    requestId: request(),
+    sheet: {
+      sample: "Spoilt",
+      note: "",
+      methodId,
+      microscopeId,
+      eyepieceId,
+      intermediateMagnification,
+      objectiveId,
+    },
+  });
+  for (const rowId of ["spoilt-1", "spoilt-2"]) {
+    const cell = { dimension: "length", edge: "left" } as const;
+    await call("rows.enter", { requestId: request(), sheetId, rowId, cell, typed: "10", label: "grain" });
+  }
+  await call("rows.strikeMany", {
+    requestId: request(),
+    sheetId,
+    rows: { from: 1, to: 2 },
+    reason: "the slide had dried",
   });
 }
 
@@ -185,6 +255,9 @@ export async function theActsLeft(bench: TempBench, scene: Scene): Promise<void>
   await onEquipment(bench, scene);
   await onRows(bench, scene);
   await onEarlierReadings(bench, scene);
+  await onStrikes(bench, scene);
+  await onSeveralSamples(bench, scene);
+  await onSomethingOverdue(bench, scene);
   await onCounts(bench, scene);
   await as(bench, scene.personId, () => onPins(bench, scene.personId));
   await onStandings(bench);

@@ -48,6 +48,8 @@ export async function everyExport(bench: TempBench, scene: Scene, elsewhere: str
   await finished(await bench.call("practice.classWorkbook", { classId: course.id }));
   const view = { unit: "factor" as const, withTolerance: false, days: null };
   await finished(await bench.call("trends.picture", { trainId, view }), 16);
+  const side = { view: "microscope", id: scene.microscope.id } as const;
+  await finished(await bench.call("trends.seriesPicture", side), 16);
   await keep((await bench.call("trail.saveHeads", {}))?.path);
   return made;
 }

@@ -9,6 +9,7 @@ import {
   newCertificate,
   newMicroscope,
   type Scene,
+  trainOfPosition,
 } from "./bench-scenes.ts";
 import { handOf, measuredCells, openCount } from "./count-scene.ts";
 import { inventedTaxa, POLLEN_BY_LIST } from "./invented-taxa.ts";
@@ -78,6 +79,12 @@ async function aSecondReading(bench: TempBench, scene: Scene): Promise<void> {
     sheetId: scene.sheet.id,
     choice: { kind: "rows", rowIds: ["row-1", "row-2"] },
     note: "the first two again",
+  });
+  await call("secondReadings.keepDraft", {
+    secondReadingId: reading.id,
+    rowId: "row-1",
+    cell: { dimension: "length", edge: "left" },
+    typed: "3",
   });
   for (const rowId of ["row-1", "row-2"]) {
     for (const [edge, typed] of [
@@ -486,6 +493,37 @@ async function reevaluation(bench: TempBench, scene: Scene): Promise<void> {
   await reevaluateWith(bench, scene, corrected);
 }
 
+/** A calibration is made with a certificate that is past its date, knowingly. */
+async function somethingOverdue(bench: TempBench, scene: Scene): Promise<void> {
+  const { call, request } = bench;
+  const certificate = await call("certificates.register", {
+    requestId: request(),
+    certificate: {
+      ...newCertificate(scene.micrometer.id),
+      number: "C-0",
+      calibratedOn: "2020-01-01",
+      dueOn: "2025-01-01",
+    },
+  });
+  const { id } = await call("calibrations.begin", {
+    requestId: request(),
+    calibration: {
+      trainId: trainOfPosition(scene, 2).id,
+      stageMicrometerId: scene.micrometer.id,
+      certificateId: certificate.id,
+    },
+  });
+  later(bench);
+  await call("overdueUses.record", {
+    requestId: request(),
+    work: "calibration",
+    workId: id,
+    reason: "for a trial only",
+  });
+  later(bench);
+  await calibrateTrain(bench, { ...scene, certificate }, { position: 2, right: "96.7", lineRight: "25" });
+}
+
 /** A bench on which everything has been done at least once, so that every table of it holds something. Invented. */
 export async function fullBench(bench: TempBench): Promise<Scene> {
   const { call, request } = bench;
@@ -545,6 +583,8 @@ export async function fullBench(bench: TempBench): Promise<Scene> {
     calibrationId: calibration.id,
     reason: "before the yearly review",
   });
+  later(bench);
+  await somethingOverdue(bench, scene);
   later(bench);
   await call("calibrations.withdraw", {
     requestId: request(),

@@ -209,6 +209,10 @@ async function everyInput(bench: TempBench): Promise<Inputs> {
     "practice.competence": [{}],
     "practice.classes": [{}],
     "practice.slideReadings": records.classes.map(({ id }) => ({ classId: id })),
+    "overdueUses.of": [
+      ...workOf(records).map(({ work, id }) => ({ work, workId: id })),
+      ...records.calibrations.map(({ id }) => ({ work: "calibration" as const, workId: id })),
+    ],
     "practice.missing": workOf(records),
     "practice.unproven": workOf(records),
     "practice.certificates": [{}],

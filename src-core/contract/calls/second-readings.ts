@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { call } from "../call.ts";
+import { call, Nothing } from "../call.ts";
 import { Id, Note, RequestId } from "../records/primitives.ts";
 import {
   AgreementReport,
@@ -7,7 +7,10 @@ import {
   SecondReadingChoice,
   SecondReadingRow,
 } from "../records/second-reading.ts";
-import { ReadingCell } from "../records/sheet.ts";
+import { CellDraft, ReadingCell } from "../records/sheet.ts";
+
+/** Text left in a cell of a second reading when the window went away. */
+const HalfTypedReading = CellDraft.omit({ sheetId: true });
 
 export const secondReadingCalls = {
   /** Second readings of one sheet, newest first. */
@@ -21,13 +24,15 @@ export const secondReadingCalls = {
   /** Rows in the order they are to be read; while it is open, nothing of the first readings is in the answer. */
   "secondReadings.get": call({
     kind: "read",
-    reads: ["second readings"],
+    reads: ["second readings", "drafts"],
     input: z.strictObject({ secondReadingId: Id }),
     output: z.strictObject({
       secondReading: SecondReading,
       rows: z.array(SecondReadingRow),
       /** null while open. */
       report: AgreementReport.nullable(),
+      /** Half-typed text of the second reader, none once it is closed. */
+      drafts: z.array(HalfTypedReading),
     }),
     errors: ["second-reading.unknown"],
   }),
@@ -48,7 +53,7 @@ export const secondReadingCalls = {
   /** Takes one reading of the second reader. It is converted with the calibration of the first reading. */
   "secondReadings.enter": call({
     kind: "write",
-    changes: ["second readings", "trail"],
+    changes: ["second readings", "drafts", "trail"],
     input: z.strictObject({
       requestId: RequestId,
       secondReadingId: Id,
@@ -68,10 +73,18 @@ export const secondReadingCalls = {
       "reading.mixed",
     ],
   }),
+  /** Keeps half-typed text so that it comes back after a crash; empty text forgets it. */
+  "secondReadings.keepDraft": call({
+    kind: "write",
+    changes: ["drafts"],
+    input: HalfTypedReading.extend({ secondReadingId: Id }),
+    output: Nothing,
+    errors: ["second-reading.unknown", "second-reading.closed"],
+  }),
   /** Ends it, brings both readings to light and keeps the report of their agreement. */
   "secondReadings.close": call({
     kind: "write",
-    changes: ["second readings", "trail"],
+    changes: ["second readings", "drafts", "trail"],
     input: z.strictObject({ requestId: RequestId, secondReadingId: Id }),
     output: SecondReading,
     errors: ["person.missing", "second-reading.unknown", "second-reading.closed"],

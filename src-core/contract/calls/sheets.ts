@@ -17,6 +17,7 @@ import {
   NewSheet,
   ReadingCell,
   RowsChanged,
+  SampleList,
   Sheet,
   SpecimenRow,
   StagePosition,
@@ -103,6 +104,26 @@ export const sheetCalls = {
     changes: ["sheets", "trail"],
     input: z.strictObject({ requestId: RequestId, sheet: NewSheet }),
     output: Sheet,
+    errors: [
+      "person.missing",
+      "method.unknown",
+      "microscope.unknown",
+      "eyepiece.unknown",
+      "objective.unknown",
+      "train.unknown",
+      "item.out-of-service",
+    ],
+  }),
+  /** Opens a sheet for each of several samples, in their order, all of them or none. */
+  "sheets.openMany": call({
+    kind: "write",
+    changes: ["sheets", "trail"],
+    input: z.strictObject({
+      requestId: RequestId,
+      sheet: NewSheet.omit({ sample: true }),
+      samples: SampleList,
+    }),
+    output: z.array(Sheet),
     errors: [
       "person.missing",
       "method.unknown",
@@ -211,6 +232,14 @@ export const sheetCalls = {
     input: z.strictObject({ requestId: RequestId, sheetId: Id, rowId: Id, reason: Reason }),
     output: SpecimenRow,
     errors: ["person.missing", "row.unknown", "row.struck"],
+  }),
+  /** Strikes every row named that is not struck yet, as one act: one undo takes it back. */
+  "rows.strikeMany": call({
+    kind: "write",
+    changes: ROW_ACT,
+    input: z.strictObject({ requestId: RequestId, sheetId: Id, rows: NamedRows, reason: Reason }),
+    output: RowsChanged,
+    errors: ["person.missing", "sheet.unknown", "row.unknown", "row.struck"],
   }),
   /**
    * Says that rows were measured with another objective: an amendment. Every size is derived again with the factor in

@@ -75,6 +75,18 @@ export const trendCalls = {
     output: ExportProgress.nullable(),
     errors: ["train.unknown", "file.unwritable"],
   }),
+  /** Histories as they stand side by side, as an SVG file that stands by itself; null when the person cancels. */
+  "trends.seriesPicture": call({
+    kind: "read",
+    reads: [],
+    input: z.strictObject({
+      view: z.enum(SIDE_BY_SIDE),
+      id: Id,
+      notation: TrendViewChoice.shape.notation,
+    }),
+    output: ExportProgress.nullable(),
+    errors: ["microscope.unknown", "train.unknown", "micrometer.unknown", "file.unwritable"],
+  }),
   /** What a factor of this bench may change by, %; decided with a reason. */
   "trends.setTolerance": call({
     kind: "write",

@@ -1,6 +1,29 @@
 import { z } from "zod";
 import { EXERCISES } from "../../vocabulary/practice.ts";
-import { Note, OptionalLine } from "./primitives.ts";
+import { Note, OptionalLine, Reason } from "./primitives.ts";
+
+/** What reasons are given for: striking a row, changing a closed sheet, correcting a word, using something overdue. */
+export const REASON_USES = ["strike", "amend", "correct", "overdue"] as const;
+export type ReasonUse = (typeof REASON_USES)[number];
+
+/** As many as there are digits. */
+export const MOST_REASONS = 9;
+
+const OwnReasons = z
+  .array(Reason)
+  .max(MOST_REASONS, `are too many: at most ${MOST_REASONS}, one a digit`)
+  .refine((list) => new Set(list).size === list.length, "has a line twice");
+
+/** The laboratory's own reasons, each as it is written on records, with its code where it has one; empty: the usual ones. */
+export const ReasonLists = z.strictObject({
+  strike: OwnReasons,
+  amend: OwnReasons,
+  correct: OwnReasons,
+  overdue: OwnReasons,
+});
+export type ReasonLists = z.infer<typeof ReasonLists>;
+
+export const NO_OWN_REASONS: ReasonLists = { strike: [], amend: [], correct: [], overdue: [] };
 
 /** How this laboratory wants to work; all off on a new bench but the review. */
 export const LaboratorySettings = z.strictObject({
@@ -21,6 +44,7 @@ export const LaboratorySettings = z.strictObject({
   /** Days from a calibration or check to the next check of a train; null: checks are not scheduled. */
   checkIntervalDays: z.int().min(1).max(3650).nullable(),
   checkIntervalReason: OptionalLine,
+  reasons: ReasonLists.default(NO_OWN_REASONS),
 });
 export type LaboratorySettings = z.infer<typeof LaboratorySettings>;
 
@@ -35,4 +59,5 @@ export const NEW_BENCH_LABORATORY: LaboratorySettings = {
   practiceForCounts: [],
   checkIntervalDays: null,
   checkIntervalReason: "",
+  reasons: NO_OWN_REASONS,
 };

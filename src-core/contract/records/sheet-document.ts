@@ -4,6 +4,7 @@ import { CalibrationRecord } from "./calibration.ts";
 import { CheckRecord } from "./check.ts";
 import { Method } from "./method.ts";
 import { Microscope, OpticalTrain } from "./microscope.ts";
+import { OverdueUse } from "./overdue-use.ts";
 import { Person } from "./person.ts";
 import { Id, Instant } from "./primitives.ts";
 import { Sheet, SpecimenRow, SupersededMeasurement } from "./sheet.ts";
@@ -16,8 +17,8 @@ export const SHEET_DOCUMENT_FORMAT = "linefall sheets";
  * Version 2 added `earlier`, `signOffs` and `historySha256`, version 3 `cover` and `keptAt` of a stage micrometer,
  * version 4 the rule and pooled repeatability of a factor and what certificates say beyond U and k, version 5 the
  * `customer` of a sheet, version 6 the mark of a reset PIN on a signature and `trailHead`, version 7 `assessments` and
- * `checks`, version 8 `headSigned`, the amount tested of a sheet, size classes and formulas of a method; an older file is
- * read as one without them.
+ * `checks`, version 8 `headSigned`, `overdueUses`, the amount tested of a sheet, size classes and formulas of a method; an
+ * older file is read as one without them.
  */
 export const SHEET_DOCUMENT_VERSION = 8;
 
@@ -63,7 +64,9 @@ export const DocumentSheet = z.strictObject({
   assessments: z.array(DocumentAssessment).default([]),
   /** Quick checks of those calibrations, newest first of each, also the withdrawn ones. */
   checks: z.array(CheckRecord).default([]),
-  /** SHA-256 of assessments and checks, made like the one of the data; null in versions before 7. */
+  /** What was used knowingly past its due date, for this sheet and for the calibrations here. */
+  overdueUses: z.array(OverdueUse).default([]),
+  /** SHA-256 of assessments, checks and overdue uses, made like the one of the data; null in versions before 7. */
   verdictsSha256: Sha256.nullable().default(null),
   /** SHA-256 of people, earlier results and sign-offs, made like the one of the data; null in version 1. */
   historySha256: Sha256.nullable().default(null),

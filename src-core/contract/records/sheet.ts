@@ -55,6 +55,24 @@ export const NewSheet = z.strictObject({
   objectiveId: Id,
 });
 
+/** Samples of one job, a sheet each, opened with the same parts and method. */
+export const MOST_SAMPLES = 200;
+export const SampleList = z
+  .array(Name)
+  .min(1, "holds no sample: write one a line")
+  .max(MOST_SAMPLES, `are too many: at most ${MOST_SAMPLES} at once`)
+  .superRefine((samples, context) => {
+    const first = new Map<string, number>();
+    samples.forEach((sample, at) => {
+      const before = first.get(sample);
+      if (before === undefined) first.set(sample, at);
+      else {
+        const message = `holds “${sample}” twice, as ${before + 1} and ${at + 1}: give each its own name`;
+        context.addIssue({ code: "custom", message });
+      }
+    });
+  });
+
 /** What a cell holds: one edge, or the divisions themselves. */
 export const READING_EDGES = ["left", "right", "direct"] as const;
 export type ReadingEdge = (typeof READING_EDGES)[number];

@@ -6,6 +6,7 @@ import { CheckRecord } from "../records/check.ts";
 import { Correction } from "../records/correction.ts";
 import { Method } from "../records/method.ts";
 import { Microscope, OpticalTrain } from "../records/microscope.ts";
+import { OverdueUse } from "../records/overdue-use.ts";
 import { Person } from "../records/person.ts";
 import { Id } from "../records/primitives.ts";
 import { ReadIn } from "../records/read-in.ts";
@@ -59,6 +60,7 @@ export const RECORD_DETAILS = {
       ...FROM_FILE,
     }),
     calibration_check: CheckRecord.extend(FROM_FILE),
+    overdue_use: OverdueUse.omit({ id: true }).extend(FROM_FILE),
     specimen_row: RowStateTold.extend({
       ...SpecimenRow.pick({ sheetId: true, ordinal: true, label: true, note: true, stage: true }).shape,
       struckAs: SpecimenRow.shape.struck,

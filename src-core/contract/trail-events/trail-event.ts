@@ -3,6 +3,7 @@ import { CALIBRATION_DETAILS } from "./calibrations.ts";
 import { COUNT_DETAILS } from "./counts.ts";
 import { EQUIPMENT_DETAILS } from "./equipment.ts";
 import { METHOD_DETAILS } from "./methods.ts";
+import { OVERDUE_DETAILS } from "./overdue.ts";
 import { PEOPLE_DETAILS } from "./people.ts";
 import { PRACTICE_DETAILS } from "./practice.ts";
 import { RECORD_DETAILS } from "./records.ts";
@@ -18,6 +19,7 @@ export const TRAIL_DETAILS = {
   ...EQUIPMENT_DETAILS,
   ...METHOD_DETAILS,
   ...CALIBRATION_DETAILS,
+  ...OVERDUE_DETAILS,
   ...SHEET_DETAILS,
   ...COUNT_DETAILS,
   ...PRACTICE_DETAILS,

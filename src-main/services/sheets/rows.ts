@@ -10,7 +10,6 @@ import {
   findRow,
   findRowEvenUndone,
   pageOfRows,
-  strikeRow,
 } from "../../store/repositories/row-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
@@ -19,7 +18,7 @@ import { enterReading } from "./enter-reading.ts";
 import { changesOfRow, journalAct } from "./row-journal.ts";
 import { requireSheet } from "./sheets.ts";
 
-type Calls = "rows.page" | "rows.enter" | "rows.describe" | "rows.strike" | "rows.keepDraft";
+type Calls = "rows.page" | "rows.enter" | "rows.describe" | "rows.keepDraft";
 
 /** @throws Refusal `row.unknown` */
 export function requireRow(db: ReadableDb, sheetId: string, rowId: string): SpecimenRow {
@@ -66,26 +65,6 @@ function describeTheRow(ctx: WriteContext, input: ParsedInput<"rows.describe">):
   return after;
 }
 
-function strike(ctx: WriteContext, input: ParsedInput<"rows.strike">): SpecimenRow {
-  const { db, at, by, audit } = ctx;
-  const row = requireRow(db, input.sheetId, input.rowId);
-  if (row.struck) {
-    throw new Refusal("row.struck", `Row ${row.ordinal} has been struck already.`, { field: "rowId" });
-  }
-  const struck = { at, by: by.id, reason: input.reason };
-  strikeRow(db, row, struck);
-  audit({
-    act: "rows.strike",
-    subject: "specimen_row",
-    subjectId: row.id,
-    reason: input.reason,
-    detail: { struck: true },
-  });
-  const after = { ...row, struck };
-  journalAct(ctx, row.sheetId, `striking row ${row.ordinal}`, changesOfRow(row, after));
-  return after;
-}
-
 export function rowServices(deps: Deps): HandlersOf<Calls> {
   return {
     "rows.page": ({ sheetId, from, count }) => ({
@@ -111,15 +90,6 @@ export function rowServices(deps: Deps): HandlersOf<Calls> {
         "rows.describe",
         input,
         (ctx) => changeOfSheet(ctx, input.sheetId, input.reason, (watched) => describeTheRow(watched, input)),
-        findRowEvenUndone,
-      ),
-
-    "rows.strike": (input) =>
-      inTransactionOnce(
-        deps,
-        "rows.strike",
-        input,
-        (ctx) => changeOfSheet(ctx, input.sheetId, input.reason, (watched) => strike(watched, input)),
         findRowEvenUndone,
       ),
 

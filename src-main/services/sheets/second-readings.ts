@@ -6,7 +6,12 @@ import { agreementReport, type SecondReadingPair } from "#core/measurement/agree
 import { entryOfEdge, readingAt, withReading } from "#core/measurement/readings.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
-import type { ReadableDb } from "../../store/connection.ts";
+import { immediate, type ReadableDb } from "../../store/connection.ts";
+import {
+  draftsOfSecondReading,
+  forgetSecondDrafts,
+  keepSecondDraft,
+} from "../../store/repositories/draft-repository.ts";
 import { findRow, measuredRowIds } from "../../store/repositories/row-repository.ts";
 import {
   closeSecondReading,
@@ -37,6 +42,7 @@ type Calls =
   | "secondReadings.get"
   | "secondReadings.start"
   | "secondReadings.enter"
+  | "secondReadings.keepDraft"
   | "secondReadings.close";
 
 function requireReading(db: ReadableDb, id: string): StoredSecondReading {
@@ -200,6 +206,7 @@ function enter(
     enteredBy: by.id,
   };
   putSecondMeasurement(db, reading.id, rowId, now);
+  forgetSecondDrafts(db, reading.id, { rowId, cell });
   audit({
     act: "secondReadings.enter",
     subject: "second_reading",
@@ -236,6 +243,7 @@ function close(ctx: WriteContext, id: string): SecondReading {
   const { definition } = requireMethod(db, sheet.methodId, "sheetId");
   const report = agreementReport(pairsOf(db, id), definition.dimensions);
   closeSecondReading(db, id, { at, by: by.id, report });
+  forgetSecondDrafts(db, id, null);
   const { dimensions, leftOut } = report;
   audit({
     act: "secondReadings.close",
@@ -258,6 +266,7 @@ export function secondReadingServices(deps: Deps): HandlersOf<Calls> {
         secondReading: withCount(deps.db, stored),
         rows: rowsToRead(deps.db, stored.id),
         report: reportOfSecondReading(deps.db, stored.id),
+        drafts: draftsOfSecondReading(deps.db, stored.id),
       };
     },
 
@@ -276,6 +285,15 @@ export function secondReadingServices(deps: Deps): HandlersOf<Calls> {
         subjectOf: ({ rowId }) => rowId,
         find: (db, rowId) =>
           rowToRead(db, rowId, secondMeasurements(db, input.secondReadingId).get(rowId) ?? []),
+      }),
+
+    // Half-typed text is nobody's record yet: no person, no trail.
+    "secondReadings.keepDraft": ({ secondReadingId, ...draft }) =>
+      immediate(deps.db, (db) => {
+        const { id } = requireOpen(db, secondReadingId);
+        if (draft.typed === "") forgetSecondDrafts(db, id, draft);
+        else keepSecondDraft(db, id, draft);
+        return {};
       }),
 
     "secondReadings.close": (input) =>

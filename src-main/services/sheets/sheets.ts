@@ -23,7 +23,11 @@ import { historiesElsewhere } from "../../store/repositories/size-history-reposi
 import { requireObjective, requirePartsInService, requireTrain } from "../equipment/require-train.ts";
 import { requireMethod } from "../methods/methods.ts";
 import type { Deps } from "../write-context/deps.ts";
-import { inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
+import {
+  inTransactionOnce,
+  inTransactionOnceAbout,
+  type WriteContext,
+} from "../write-context/in-transaction.ts";
 import { readBetween } from "../write-context/typed-input.ts";
 
 type Calls =
@@ -32,6 +36,7 @@ type Calls =
   | "rows.byLabel"
   | "sheets.get"
   | "sheets.open"
+  | "sheets.openMany"
   | "sheets.chooseObjective"
   | "sheets.confirmTrain"
   | "sheets.columns"
@@ -181,6 +186,16 @@ export function sheetServices(deps: Deps): HandlersOf<Calls> {
         (ctx) => openSheet(ctx, deps.ids, input.sheet, deps.clock.today()),
         findSheet,
       ),
+
+    "sheets.openMany": (input) =>
+      inTransactionOnceAbout<Sheet[]>(deps, "sheets.openMany", input, {
+        perform: (ctx) => {
+          const today = deps.clock.today();
+          return input.samples.map((sample) => openSheet(ctx, deps.ids, { ...input.sheet, sample }, today));
+        },
+        subjectOf: (sheets) => sheets.map(({ id }) => id).join(" "),
+        find: (db, ids) => ids.split(" ").map((id) => requireSheet(db, id)),
+      }),
 
     "sheets.chooseObjective": (input) =>
       inTransactionOnce(

@@ -13,6 +13,7 @@ import type { CountBundle } from "../../workbook/count-book/count-bundle-type.ts
 import { requireCount, resultsOfCount, secondsCounted } from "../counts/count-lookup.ts";
 import { requireCountMethodById } from "../methods/count-methods.ts";
 import { unprovenLines } from "../practice/unproven.ts";
+import { calibrationWork, overdueLines } from "../records/overdue-uses.ts";
 import { printedHead } from "../records/trail-signing.ts";
 import type { Deps } from "../write-context/deps.ts";
 
@@ -48,6 +49,10 @@ function loadCountBundle(db: ReadableDb, countId: string, deps: Deps, head: Prin
     stageMicrometer: micrometer,
     certificate: micrometer?.certificates.find((one) => one.id === calibration?.certificateId) ?? null,
     unproven: unprovenLines(db, "count", count.id),
+    overdue: overdueLines(db, [
+      { work: "count", workId: count.id },
+      ...(calibration ? [calibrationWork(calibration)] : []),
+    ]),
     trail: trailOf(db, count.id).map((line) => TrailLine.parse(line)),
     ...head,
     program: { name: deps.program.name, version: deps.program.version },

@@ -23,7 +23,10 @@ export function verdictsAreWhole(document: SheetDocument, sheet: DocumentSheet):
   if (sheet.verdictsSha256 !== null) {
     return verdictsDigest(bundleOfDocument(document, sheet)) === sheet.verdictsSha256;
   }
-  return document.version < FIRST_WITH_VERDICTS && sheet.assessments.length + sheet.checks.length === 0;
+  const { assessments, checks, overdueUses } = sheet;
+  return (
+    document.version < FIRST_WITH_VERDICTS && assessments.length + checks.length + overdueUses.length === 0
+  );
 }
 
 /** @throws UnfitDocument when records were changed after the fingerprint was made */

@@ -3,6 +3,7 @@ import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { CheckRecord } from "#core/contract/records/check.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
+import type { OverdueUse } from "#core/contract/records/overdue-use.ts";
 import type { Person } from "#core/contract/records/person.ts";
 import type { DocumentCounts } from "#core/contract/records/read-in.ts";
 import type {
@@ -24,6 +25,7 @@ export interface DocumentRecords {
   /** By calibration, newest first. */
   readonly assessments: ReadonlyMap<string, readonly DocumentAssessment[]>;
   readonly checks: ReadonlyMap<string, CheckRecord>;
+  readonly overdueUses: ReadonlyMap<string, OverdueUse>;
   readonly sheets: readonly DocumentSheet[];
 }
 
@@ -90,6 +92,7 @@ export function recordsOf(document: SheetDocument): DocumentRecords {
     })),
     assessments: collectAssessments(document),
     checks: collect(document, ({ checks }) => ({ checks })),
+    overdueUses: collect(document, ({ overdueUses }) => ({ overdueUses })),
     sheets: document.sheets,
   };
 }

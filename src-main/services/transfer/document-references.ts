@@ -95,6 +95,16 @@ function checkChecks({ checks, calibrations, stageMicrometers, people }: Documen
   }
 }
 
+function checkOverdueUses({ overdueUses, calibrations, people, sheets }: DocumentRecords): void {
+  const known = new Set([...calibrations.keys(), ...sheets.map(({ sheet }) => sheet.id)]);
+  for (const one of overdueUses.values()) {
+    const where = `overdue use ${one.id}`;
+    requireNamed(`${where}, workId`, one.workId, known);
+    requireNamed(`${where}, calibrationId`, one.calibrationId, calibrations);
+    requireNamed(`${where}, by`, one.by, people);
+  }
+}
+
 function checkHead(sheet: DocumentSheet, where: string, { people }: DocumentRecords): void {
   const { microscope, method, rows } = sheet;
   const head = sheet.sheet;
@@ -151,6 +161,7 @@ function checkHistory(sheet: DocumentSheet, where: string, { people, calibration
  */
 function requireOwnIds(records: DocumentRecords): void {
   const { people, microscopes, methods, stageMicrometers, trains, calibrations, checks, sheets } = records;
+  const { overdueUses } = records;
   const parts = [...microscopes.values()].flatMap((one) => [...one.objectives, ...one.eyepieces]);
   const certificates = [...stageMicrometers.values()].flatMap((one) => one.certificates);
   const known = new Set<string>();
@@ -158,7 +169,8 @@ function requireOwnIds(records: DocumentRecords): void {
     if (known.has(id)) throw new UnfitDocument(field, `has the identifier ${id} of another record`);
     known.add(id);
   };
-  for (const kept of [people, microscopes, methods, stageMicrometers, trains, calibrations, checks]) {
+  const shared = [people, microscopes, methods, stageMicrometers, trains, calibrations, checks, overdueUses];
+  for (const kept of shared) {
     for (const id of kept.keys()) note(`record ${id}`, id);
   }
   for (const { id } of [...parts, ...certificates]) note(`record ${id}`, id);
@@ -177,6 +189,7 @@ export function checkReferences(records: DocumentRecords): void {
   checkCalibrations(records);
   checkAssessments(records);
   checkChecks(records);
+  checkOverdueUses(records);
   requireOwnIds(records);
   const seen = new Set<string>();
   records.sheets.forEach((sheet, at) => {

@@ -13,6 +13,7 @@ import { checksOfCalibration } from "../../store/repositories/check-repository.t
 import { laboratorySettings } from "../../store/repositories/laboratory-repository.ts";
 import { findMicrometer } from "../../store/repositories/micrometer-repository.ts";
 import { findMicroscope } from "../../store/repositories/microscope-repository.ts";
+import { overdueUsesOf } from "../../store/repositories/overdue-use-repository.ts";
 import { listPeople } from "../../store/repositories/people-repository.ts";
 import { readInAmendments } from "../../store/repositories/read-in-repository.ts";
 import { reevaluatedOfSheet, SLICE_ACT } from "../../store/repositories/reevaluated-results.ts";
@@ -32,6 +33,7 @@ import { findTrain, findTrainOf } from "../../store/repositories/train-repositor
 import type { BenchSide, SheetBundle } from "../../workbook/sheet-book/sheet-bundle-type.ts";
 import { requireMethod } from "../methods/methods.ts";
 import { unprovenLines } from "../practice/unproven.ts";
+import { calibrationWork } from "../records/overdue-uses.ts";
 import { printedHead } from "../records/trail-signing.ts";
 import { requireSheet } from "../sheets/sheets.ts";
 import type { Deps } from "../write-context/deps.ts";
@@ -188,6 +190,9 @@ async function loadSheetBundle(
       assessmentsOf(db, id).map((one) => ({ ...one, calibrationId: id })),
     ),
     checks: assessed.flatMap(({ id }) => checksOfCalibration(db, id)),
+    overdueUses: [{ work: "sheet" as const, workId: sheetId }, ...assessed.map(calibrationWork)].flatMap(
+      (work) => overdueUsesOf(db, work),
+    ),
     rows: () => rowsOf(db, sheetId),
     amendments: [...readInAmendments(db, sheetId), ...amendmentsOfSheet(db, sheetId)],
     reevaluated: () => reevaluatedLines(db, sheetId),

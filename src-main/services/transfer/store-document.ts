@@ -10,6 +10,7 @@ import { insertCheck, insertWithdrawal } from "../../store/repositories/check-re
 import { insertMethod } from "../../store/repositories/method-repository.ts";
 import { insertCertificate, insertMicrometer } from "../../store/repositories/micrometer-repository.ts";
 import { insertMicroscope } from "../../store/repositories/microscope-repository.ts";
+import { insertOverdueUse } from "../../store/repositories/overdue-use-repository.ts";
 import { insertPerson } from "../../store/repositories/people-repository.ts";
 import {
   insertReadInAmendments,
@@ -125,6 +126,13 @@ function storeChecks(storing: Storing, { checks }: DocumentRecords): void {
   }
 }
 
+function storeOverdueUses(storing: Storing, { overdueUses }: DocumentRecords): void {
+  for (const { id, ...use } of overdueUses.values()) {
+    insertOverdueUse(storing.db, { id, ...use });
+    tell(storing, "overdue_use", id, use);
+  }
+}
+
 function storeRows(storing: Storing, { rows, sheet }: DocumentSheet): void {
   const { db } = storing;
   for (const row of rows) {
@@ -181,5 +189,6 @@ function storeSheet(storing: Storing, document: DocumentSheet): void {
 export function storeDocument(storing: Storing, records: DocumentRecords): void {
   storeRegisters(storing, records);
   storeChecks(storing, records);
+  storeOverdueUses(storing, records);
   for (const sheet of records.sheets) storeSheet(storing, sheet);
 }

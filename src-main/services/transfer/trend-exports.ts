@@ -3,6 +3,7 @@ import { readFile } from "node:fs/promises";
 import type { OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { TrailHead } from "#core/contract/records/trail.ts";
 import type { TrainTrend, TrendViewChoice } from "#core/contract/records/trend.ts";
+import { sideBySidePicture } from "#core/drawing/side-by-side-picture.ts";
 import { type Picture, svgDocument } from "#core/drawing/svg-text.ts";
 import { trendPicture } from "#core/drawing/trend-picture.ts";
 import { trainName } from "#core/optics/train-name.ts";
@@ -23,12 +24,14 @@ import { type TrendBook, writeTrendWorkbook } from "../../workbook/trend-book/tr
 import { printedHead } from "../records/trail-signing.ts";
 import { trendContext, trendHistory } from "../trends/trend-history.ts";
 import { trendRecord } from "../trends/trend-record.ts";
-import { namesOfPeople, requireTrendTrain } from "../trends/trends.ts";
+import { namesOfPeople, requireTrendTrain, SIDE_BY_SIDE_OF } from "../trends/trends.ts";
 import type { Deps } from "../write-context/deps.ts";
 import type { ExportRegister } from "./export-register.ts";
 
 /** Characters that some file system does not take. */
 const UNSAFE = /[^\p{L}\p{N} ._-]+/gu;
+
+const stemOf = (title: string): string => title.replaceAll("×", "x").replaceAll(UNSAFE, " ").trim();
 
 interface TrendExport {
   readonly train: string;
@@ -40,14 +43,14 @@ interface TrendExport {
 const pictureOfTrend = ({ trend, ...named }: TrendExport, view: TrendViewChoice): Picture =>
   trendPicture(trend, { ...named, view });
 
-/** Its words as this person reads numbers and dates; names and what people wrote stay as written. */
+/** Words as this person reads numbers and dates; names and what people wrote stay as written. */
 function shownBy(
   db: ReadableDb,
-  { trend }: TrendExport,
-  { notation = USUAL_NOTATION }: TrendViewChoice,
+  written: readonly string[],
+  notation: TrendViewChoice["notation"] = USUAL_NOTATION,
 ): (text: string) => string {
   const named = [...listPeople(db), ...listMicroscopes(db), ...listMicrometers(db)].map(({ name }) => name);
-  const words = [...named, ...trend.events.map((event) => event.words)].filter((text) => /\d/.test(text));
+  const words = [...named, ...written].filter((text) => /\d/.test(text));
   const own = (text: string): string => withOwnNotation(text, notation);
   if (words.length === 0) return own;
   const pattern = patternOfWords(words);
@@ -55,7 +58,14 @@ function shownBy(
 }
 
 const svgOf = (db: ReadableDb, found: TrendExport, view: TrendViewChoice): string =>
-  svgDocument(pictureOfTrend(found, view), shownBy(db, found, view));
+  svgDocument(
+    pictureOfTrend(found, view),
+    shownBy(
+      db,
+      found.trend.events.map((event) => event.words),
+      view.notation,
+    ),
+  );
 
 function pngOf(base64: string | null): TrendBook["picture"] {
   if (base64 === null) return null;
@@ -83,7 +93,7 @@ async function writeSvg(svg: string, path: string): Promise<WrittenFile> {
 export function trendExportServices(
   deps: Deps,
   register: ExportRegister,
-): HandlersOf<"trends.workbook" | "trends.picture" | "trends.drawing"> {
+): HandlersOf<"trends.workbook" | "trends.picture" | "trends.drawing" | "trends.seriesPicture"> {
   function nameOf(train: OpticalTrain): string {
     const microscope = findMicroscope(deps.db, train.microscopeId);
     return microscope ? trainName(train, microscope) : train.id;
@@ -107,7 +117,7 @@ export function trendExportServices(
     write: (found: TrendExport, path: string) => Promise<WrittenFile>,
   ) {
     const train = requireTrendTrain(deps.db, trainId);
-    const stem = `Trend ${nameOf(train)}`.replaceAll("×", "x").replaceAll(UNSAFE, " ").trim();
+    const stem = stemOf(`Trend ${nameOf(train)}`);
     return register.begin({ call, stem, extension, rows: 0, write: (path) => write(historyOf(train), path) });
   }
 
@@ -124,6 +134,25 @@ export function trendExportServices(
       const found = historyOf(requireTrendTrain(deps.db, trainId));
       const { width, height } = pictureOfTrend(found, view);
       return { svg: svgOf(deps.db, found, view), width, height };
+    },
+    "trends.seriesPicture": ({ view, id, notation }) => {
+      const today = deps.clock.today();
+      const together = () => SIDE_BY_SIDE_OF[view](trendContext(deps.db, today), id, namesOfPeople(deps.db));
+      return register.begin({
+        call: "trends.seriesPicture",
+        stem: stemOf(`Trends ${together().title}`),
+        extension: ".svg",
+        rows: 0,
+        write: (path) => {
+          const picture = sideBySidePicture(together(), {
+            view,
+            asOf: today,
+            programLine: `${deps.program.name} ${deps.program.version}`,
+            trailHead: trailHeadOf(deps.db),
+          });
+          return writeSvg(svgDocument(picture, shownBy(deps.db, [], notation)), path);
+        },
+      });
     },
     "trends.picture": ({ trainId, view }) =>
       begin("trends.picture", trainId, ".svg", (found, path) => writeSvg(svgOf(deps.db, found, view), path)),

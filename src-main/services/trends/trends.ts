@@ -107,7 +107,11 @@ function micrometerView(context: TrendContext, id: string, nameOf: (id: string) 
   };
 }
 
-const VIEWS = { microscope: microscopeView, people: peopleView, micrometer: micrometerView } as const;
+export const SIDE_BY_SIDE_OF = {
+  microscope: microscopeView,
+  people: peopleView,
+  micrometer: micrometerView,
+} as const;
 
 /** Above this a tolerance allows anything; a train so far off is refused when it is calibrated. */
 const MOST_PERCENT = 50;
@@ -137,7 +141,7 @@ export function trendServices(deps: Deps): HandlersOf<Calls> {
       }));
     },
 
-    "trends.sideBySide": ({ view, id }) => VIEWS[view](context(), id, namesOfPeople(deps.db)),
+    "trends.sideBySide": ({ view, id }) => SIDE_BY_SIDE_OF[view](context(), id, namesOfPeople(deps.db)),
 
     "trends.onDay": ({ day, trainId }) => {
       if (trainId !== null) requireTrendTrain(deps.db, trainId);

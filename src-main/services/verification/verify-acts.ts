@@ -19,6 +19,7 @@ import {
   verifySettings,
   verifyTolerances,
 } from "./verify-laboratory.ts";
+import { verifyOverdueUses } from "./verify-overdue-uses.ts";
 import { verifyParts } from "./verify-parts.ts";
 import { verifyPractice, verifyPracticeCertificates, verifyPracticeClasses } from "./verify-practice.ts";
 import { verifyRegistrations } from "./verify-registrations.ts";
@@ -45,6 +46,7 @@ const BY_ACTS: Readonly<Record<string, Verify>> = {
   "lives of calibrations": verifyCalibrationLives,
   "standings of calibrations": verifyCalibrationApprovals,
   assessments: verifyAssessments,
+  "what was used overdue": verifyOverdueUses,
   sheets: verifySheetHeads,
   "sign-offs": verifySignOffActs,
   "second readings": verifySecondReadingActs,

@@ -26,6 +26,8 @@ export interface CountBundle extends PrintedHead {
   readonly certificate: Certificate | null;
   /** Sentences on work without a proof of practice that the laboratory asked for. */
   readonly unproven: readonly string[];
+  /** Sentences on what was used knowingly past its due date: who and why. */
+  readonly overdue: readonly string[];
   /** The trail's lines about this count. */
   readonly trail: readonly TrailLine[];
   readonly program: { readonly name: string; readonly version: string };

@@ -53,10 +53,10 @@ export function historyDigest({ people, earlier, signOffs }: SheetBundle): strin
   return digest.hex();
 }
 
-/** Digest of the verdicts on the calibrations of a JSON file, and of the checks against them. */
-export function verdictsDigest({ assessments = [], checks = [] }: SheetBundle): string {
+/** Digest of the verdicts on the calibrations of a JSON file, of the checks against them, and of what was used overdue. */
+export function verdictsDigest({ assessments = [], checks = [], overdueUses = [] }: SheetBundle): string {
   const digest = recordDigest();
-  for (const list of [assessments, checks]) for (const record of list) digest.add(record);
+  for (const list of [assessments, checks, overdueUses]) for (const record of list) digest.add(record);
   return digest.hex();
 }
 

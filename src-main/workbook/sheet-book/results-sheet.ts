@@ -1,4 +1,5 @@
 import { setImmediate } from "node:timers/promises";
+import { overdueUseWords } from "#core/calibration/overdue-words.ts";
 import { workingWords } from "#core/calibration/working-factor.ts";
 import { CONVERTED_ELSEWHERE } from "#core/contract/records/exchange.ts";
 import { FLAG_WORDS } from "#core/measurement/flags.ts";
@@ -103,6 +104,16 @@ function apartLines({ survey, bundle }: WorkbookJob): string[] {
   ];
 }
 
+/** Who used something past its due date knowingly, and why; said too where nobody has. */
+function overdueLinesOf({ survey, bundle, lookups }: WorkbookJob): readonly string[] {
+  const uses = bundle.overdueUses ?? [];
+  const isOverdue = survey.cautions.has("calibration-overdue") || survey.cautions.has("certificate-overdue");
+  if (uses.length === 0 && isOverdue && bundle.overdueUses) {
+    return ["Why something overdue was used all the same, nobody has said."];
+  }
+  return uses.map((use) => overdueUseWords(use, lookups.person(use.by)));
+}
+
 /** What a reader must know before using a number of this workbook. */
 export function cautionsOf(job: WorkbookJob, statisticsLive: boolean, on: ReadOn = "workbook"): string[] {
   const { survey } = job;
@@ -122,6 +133,7 @@ export function cautionsOf(job: WorkbookJob, statisticsLive: boolean, on: ReadOn
     const count = survey.cautions.get(flag) ?? 0;
     lines.push(`${counted(count, "measurement")}: ${FLAG_TITLES[flag]}. ${FLAG_WORDS[flag].meaning}`);
   }
+  lines.push(...overdueLinesOf(job));
   for (const one of job.lookups.calibrations) {
     if (one.record.state === "withdrawn") {
       const day = one.record.endedAt?.slice(0, 10) ?? "a date not recorded";

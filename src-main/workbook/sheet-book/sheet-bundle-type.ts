@@ -3,6 +3,7 @@ import type { CheckRecord } from "#core/contract/records/check.ts";
 import type { LaboratorySettings } from "#core/contract/records/laboratory.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
+import type { OverdueUse } from "#core/contract/records/overdue-use.ts";
 import type { Person } from "#core/contract/records/person.ts";
 import type { AgreementReport, SecondReading } from "#core/contract/records/second-reading.ts";
 import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
@@ -47,6 +48,8 @@ export interface SheetBundle {
   readonly assessments?: readonly DocumentAssessment[];
   /** Quick checks of every calibration in the bundle, newest first of each; left out where a file carries none. */
   readonly checks?: readonly CheckRecord[];
+  /** What was used knowingly past its due date, for the sheet and for its calibrations; left out where a file carries none. */
+  readonly overdueUses?: readonly OverdueUse[];
   /** The micrometers of those calibrations, with every certificate of theirs. */
   readonly stageMicrometers: readonly StageMicrometer[];
   /** Rows in ordinal order; may be walked more than once, and a walk holds one row at a time. */

@@ -32,6 +32,7 @@ const PARTS: readonly (readonly [words: string, location: Location])[] = [
   ["Register a stage micrometer", register("micrometers", "new")],
   ["Define a method", register("methods", "new")],
   ["Sheets", records("sheets")],
+  ["Summary of a job", records("summary")],
   ["Calibrations", records("calibrations")],
   ["Export and check", records("exchange")],
   ["Import", records("import")],

@@ -22,6 +22,7 @@ const WORDS: Readonly<Partial<Record<CallName, string>>> & Readonly<Record<strin
   "registers.setServiceState": "changed a state of service",
   "events.record": "recorded an event",
   "checks.record": "checked a factor",
+  "overdueUses.record": "said why something overdue is used",
   "checks.withdraw": "withdrew a check",
   "attachments.finish": "attached a scan or photograph",
   "attachments.withdraw": "withdrew an attachment",

@@ -13,6 +13,7 @@ import { FieldGrid } from "./FieldGrid.tsx";
 import { FormFrame } from "./FormFrame.tsx";
 import styles from "./MoreFields.module.css";
 import { NumberField } from "./NumberField.tsx";
+import { ReasonField } from "./ReasonField.tsx";
 import { SelectField } from "./SelectField.tsx";
 import { TextField } from "./TextField.tsx";
 import { useForm } from "./use-form.ts";
@@ -90,7 +91,7 @@ export function CorrectionForm({ subject, words, onCorrected }: CorrectionFormPr
               {...(field === "note" ? { lines: 3 } : {})}
             />
           )}
-          <TextField {...form.bind("reason", "Reason")} placeholder="misspelt, filled in from the label …" />
+          <ReasonField use="correct" {...form.bind("reason", "Reason")} />
         </FieldGrid>
       </FormFrame>
     </details>

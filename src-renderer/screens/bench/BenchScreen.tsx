@@ -10,6 +10,7 @@ import { JobList } from "./JobList.tsx";
 import { jobsOfToday } from "./jobs.ts";
 import { PlanPanel } from "./plan/PlanPanel.tsx";
 import { TurretPanel } from "./TurretPanel.tsx";
+import { WorkList } from "./WorkList.tsx";
 import { WorkOutPanel } from "./work-out/WorkOutPanel.tsx";
 
 /** The bench at a glance: what needs doing, and every turret with its factors. */
@@ -35,6 +36,7 @@ function Overview({ overview }: { overview: BenchOverview }) {
   return (
     <>
       {beginning ? <FirstSteps steps={steps} /> : <JobList {...jobsOfToday(overview, sheets.data ?? [])} />}
+      {beginning ? null : <WorkList />}
       {beginning ? null : <DueWorkPanel micrometers={micrometers.data ?? []} />}
       {overview.microscopes.map(({ microscope, trains }) => (
         <TurretPanel key={microscope.id} microscope={microscope} trains={trains} />

@@ -6,6 +6,7 @@ import { useClient } from "../../bridge/bridge-context.tsx";
 import { ScalesDrawing } from "../../charts/ScalesDrawing.tsx";
 import { ObjectiveRing } from "../../parts/bench-words/ObjectiveRing.tsx";
 import { AssessmentPanel } from "../../parts/calibration/AssessmentPanel.tsx";
+import { OverdueQuestion } from "../../parts/calibration/OverdueNotice.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
@@ -63,7 +64,11 @@ export function CalibrationAtWork({ context, onChanged }: CalibrationAtWorkProps
         </span>
       }
     >
-      {isDraft ? null : <InForceNotice context={context} />}
+      {isDraft ? (
+        <OverdueQuestion work="calibration" workId={record.id} />
+      ) : (
+        <InForceNotice context={context} />
+      )}
       <div className={styles.work}>
         <div className={styles.column}>
           <Scales context={context} draft={draft} row={row} factor={preview.result?.factor ?? null} />

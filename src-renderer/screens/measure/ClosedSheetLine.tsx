@@ -5,7 +5,7 @@ import { useCall } from "../../bridge/use-call.ts";
 import type { SheetLink } from "../../grid/sheet-link.ts";
 import { shownDay } from "../../parts/bench-words/instant.ts";
 import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
-import { TextField } from "../../parts/form/TextField.tsx";
+import { ReasonField } from "../../parts/form/ReasonField.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 
 /** On a sheet that is not open: its state, and the reason that goes with every change. */
@@ -30,7 +30,8 @@ function ClosedSheet({ sheetId, link }: { sheetId: string; link: SheetLink }) {
   const problem = reason === "" ? null : (Reason.safeParse(reason).error?.issues[0]?.message ?? null);
   return (
     <Notice kind="care" title={titleOf(current, nameOf)}>
-      <TextField
+      <ReasonField
+        use="amend"
         id={`amend-${sheetId}`}
         label="Reason for changes"
         value={reason}

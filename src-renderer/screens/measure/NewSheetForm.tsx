@@ -1,7 +1,7 @@
 import type { CallInput } from "#core/contract/calls.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
-import { NewSheet, type Sheet } from "#core/contract/records/sheet.ts";
+import { MOST_SAMPLES, NewSheet, SampleList, type Sheet } from "#core/contract/records/sheet.ts";
 import type { Reply } from "#core/contract/reply.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
@@ -17,10 +17,13 @@ import { firstPartsOf, TrainFields, type TrainValues } from "../../parts/form/Tr
 import { useForm } from "../../parts/form/use-form.ts";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
+import styles from "./NewSheetForm.module.css";
 import { methodIdOf, type OfferedMethod, offeredMethods } from "./offered-methods.ts";
 
 interface Values extends TrainValues {
   readonly sample: string;
+  /** One sample a line; empty: the one above alone. */
+  readonly samples: string;
   readonly customer: string;
   readonly containers?: string;
   readonly volume?: string;
@@ -61,10 +64,36 @@ function check(values: Values): FieldErrors {
         volume: true,
         portion: true,
         note: true,
-      }),
-      pick(values),
+      }).partial(isBatch(values) ? { sample: true } : {}),
+      isBatch(values) ? { ...pick(values), sample: undefined } : pick(values),
     ),
+    ...problemOfSamples(values),
     ...Object.fromEntries(missing),
+  };
+}
+
+const isBatch = ({ samples }: Values): boolean => samples.trim() !== "";
+
+const samplesOf = ({ samples }: Values): string[] =>
+  samples
+    .split("\n")
+    .map((line) => line.trim())
+    .filter((line) => line !== "");
+
+/** Why several samples cannot be opened as they are written. */
+function problemOfSamples(values: Values): FieldErrors {
+  if (!isBatch(values)) return {};
+  if (values.sample.trim() !== "") {
+    return { samples: "are listed, and one sample stands above as well: empty one of the two" };
+  }
+  const samples = samplesOf(values);
+  const cells = samples.findIndex((line) => line.includes("\t"));
+  if (cells >= 0) return { samples: `hold several cells in line ${cells + 1}: paste one column` };
+  const problem = SampleList.safeParse(samples).error?.issues[0];
+  if (!problem) return {};
+  const [at] = problem.path;
+  return {
+    samples: typeof at === "number" ? `hold a line ${at + 1} that ${problem.message}` : problem.message,
   };
 }
 
@@ -97,6 +126,7 @@ export function NewSheetForm({
     what: "the new sheet",
     initial: {
       sample: "",
+      samples: "",
       customer: "",
       containers: "",
       volume: "",
@@ -111,11 +141,21 @@ export function NewSheetForm({
       if (!method) throw new Error("a sheet was sent without its method");
       const methodId = await methodIdOf(client, method, requestId);
       if (!methodId.ok) return methodId;
+      const { samples: _, ...one } = asked(values);
       const sheet = {
-        ...asked(values),
+        ...one,
         methodId: methodId.value,
         intermediateMagnification: values.intermediateMagnification as Sheet["intermediateMagnification"],
       };
+      if (isBatch(values)) {
+        const { sample: __, ...shared } = sheet;
+        const opened = await client("sheets.openMany", {
+          requestId,
+          sheet: shared,
+          samples: samplesOf(values),
+        });
+        return opened.ok ? { ok: true, value: opened.value[0] as Sheet } : opened;
+      }
       return instead ? instead.send(sheet, requestId) : client("sheets.open", { requestId, sheet });
     },
     root: "sheet",
@@ -135,6 +175,17 @@ export function NewSheetForm({
           autoFocus={asksFirst}
           hint="As it should appear in the report."
         />
+        {instead ? null : (
+          <details open={form.values.samples !== "" || undefined}>
+            <summary className={styles.summary}>Several samples at once …</summary>
+            <TextField
+              {...form.bind("samples", "Samples")}
+              lines={6}
+              optional="one a line"
+              hint={`A column pasted from a spreadsheet, at most ${MOST_SAMPLES}. Each gets a sheet of its own; Bench lists them until they are closed.`}
+            />
+          </details>
+        )}
         <TextField
           {...form.bind("customer", "Customer")}
           optional

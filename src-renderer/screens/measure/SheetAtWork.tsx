@@ -4,11 +4,14 @@ import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { EntryGrid } from "../../grid/EntryGrid.tsx";
 import { columnsFor } from "../../grid/grid-columns.ts";
+import type { RowsToStrike } from "../../grid/grid-effect.ts";
 import type { KeyFacts } from "../../grid/key-facts.ts";
 import { useGridPart } from "../../grid/use-grid-part.ts";
 import { Button } from "../../parts/Button.tsx";
 import { today } from "../../parts/bench-words/today.ts";
+import { OverdueQuestion } from "../../parts/calibration/OverdueNotice.tsx";
 import { ConvertRowsDialog, convertedWords } from "../../parts/form/ConvertRowsDialog.tsx";
+import { useReasons } from "../../parts/form/use-reasons.ts";
 import { Dialog } from "../../parts/layout/Dialog.tsx";
 import { MissingProofNotice } from "../../parts/people/UnprovenNotice.tsx";
 import { SoundSettingsForm } from "../../sound/SoundSettingsForm.tsx";
@@ -37,7 +40,7 @@ import { ObjectiveHead } from "./ObjectiveHead.tsx";
 import { ResultHead } from "./ResultHead.tsx";
 import { RestReminder } from "./rest/RestReminder.tsx";
 import { StatusStrip } from "./StatusStrip.tsx";
-import { StrikeDialog, type StrikeQuestion } from "./StrikeDialog.tsx";
+import { StrikeDialog } from "./StrikeDialog.tsx";
 import { SummaryHead } from "./SummaryHead.tsx";
 import type { SheetContext } from "./sheet-context.ts";
 import { SummaryFeed } from "./summary-feed.ts";
@@ -54,7 +57,8 @@ const WIDE = 1500;
 export function SheetAtWork({ context, live }: { context: SheetContext; live: LiveSheet }) {
   const { sheet, method } = context;
   const navigation = useNavigation();
-  const [question, setQuestion] = useState<StrikeQuestion | null>(null);
+  const [striking, setStriking] = useState<RowsToStrike | null>(null);
+  const strikeReasons = useReasons("strike");
   const [hearing, setHearing] = useState(false);
   const person = useCall("bench.status", {}).data?.personInUse ?? null;
   const { watch, problem } = useTrainWatch(live.store, context, person);
@@ -93,7 +97,7 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
   const model = useMemo(() => measureModel(around, columns), [around, columns]);
   const [isPanelOpen, setPanelOpen] = useState(() => window.innerWidth >= WIDE);
   useCommand("measure.panel", () => setPanelOpen(!isPanelOpen));
-  useLiveSheet(live, setQuestion);
+  useLiveSheet(live, setStriking);
   useEffect(() => live.elsewhere.follow(), [live]);
   useTraceKey(live.store);
   useMeasureSound(live.store, context, findings);
@@ -122,6 +126,7 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
       </header>
       <ClosedSheetLine sheetId={sheet.id} link={live.link} />
       <MissingProofNotice work="sheet" id={sheet.id} />
+      <OverdueQuestion work="sheet" workId={sheet.id} />
       <div className={styles.band}>
         <ObjectiveHead store={live.store} context={context} />
         <ResultHead store={live.store} context={context} findings={findings} />
@@ -192,14 +197,13 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
           <SoundSettingsForm tryTone="taken" />
         </Dialog>
       ) : null}
-      {question ? (
+      {striking ? (
         <StrikeDialog
-          question={question}
-          onStrike={(reason) => {
-            live.store.dispatch({ type: "strike", rowId: question.rowId, reason });
-            setQuestion(null);
-          }}
-          onClose={() => setQuestion(null)}
+          rows={striking}
+          sheetId={sheet.id}
+          store={live.store}
+          reasons={strikeReasons}
+          onClose={() => setStriking(null)}
         />
       ) : null}
     </section>
@@ -224,9 +228,9 @@ function useSheetLayout(live: LiveSheet, method: Method) {
   return { layout, ...ways };
 }
 
-function useLiveSheet(live: LiveSheet, ask: (question: StrikeQuestion) => void): void {
+function useLiveSheet(live: LiveSheet, ask: (rows: RowsToStrike) => void): void {
   useEffect(() => {
-    live.onAskStrike = (rowId, ordinal) => ask({ rowId, ordinal });
+    live.onAskStrike = ask;
     const flush = (): void => live.link.flush();
     window.addEventListener("blur", flush);
     window.addEventListener("pagehide", flush);

@@ -1,69 +1,79 @@
-import { useState } from "react";
-import { Reason } from "#core/contract/records/primitives.ts";
-import { Button } from "../../parts/Button.tsx";
-import { TextField } from "../../parts/form/TextField.tsx";
+import { useRef, useState } from "react";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { newRequestId } from "../../bridge/request-id.ts";
+import type { RowsToStrike } from "../../grid/grid-effect.ts";
+import type { GridStore } from "../../grid/grid-store.ts";
+import { ReasonQuestion } from "../../parts/form/ReasonQuestion.tsx";
 import { Dialog } from "../../parts/layout/Dialog.tsx";
-import { NumberedChoices, onNumberedKey } from "../../parts/layout/NumberedChoices.tsx";
-import { STRIKE_REASONS } from "./keypad/strike-reasons.ts";
-import styles from "./MeasureScreen.module.css";
 
-export interface StrikeQuestion {
-  readonly rowId: string;
-  readonly ordinal: number;
+export interface StrikeDialogProps {
+  readonly rows: RowsToStrike;
+  readonly sheetId: string;
+  readonly store: GridStore;
+  readonly reasons: readonly string[];
+  readonly onClose: () => void;
 }
 
-/** Asks why a row is to be struck; it stays on the sheet, marked, with the reason. */
-export function StrikeDialog({
-  question,
-  onStrike,
-  onClose,
-}: {
-  question: StrikeQuestion;
-  onStrike: (reason: string) => void;
-  onClose: () => void;
-}) {
-  const [reason, setReason] = useState("");
-  const [problem, setProblem] = useState<string | null>(null);
-  const submit = (): void => {
-    const parsed = Reason.safeParse(reason);
-    if (parsed.success) onStrike(parsed.data);
-    else setProblem(parsed.error.issues[0]?.message ?? "Enter a reason in words.");
-  };
-  const choose = (key: string): void => {
-    const reason = STRIKE_REASONS.find((one) => one.key === key);
-    if (reason) onStrike(reason.words);
+/** Asks why rows are to be struck, and strikes them; they stay on the sheet, marked, with the reason. */
+export function StrikeDialog({ rows, sheetId, store, reasons, onClose }: StrikeDialogProps) {
+  const client = useClient();
+  const [refused, setRefused] = useState<string | null>(null);
+  const request = useRef<{ readonly id: string; readonly reason: string } | null>(null);
+  const { rowId, from, to } = rows;
+  const isOne = rowId !== null;
+  const strike = async (reason: string): Promise<void> => {
+    if (isOne) {
+      store.dispatch({ type: "strike", rowId, reason });
+      onClose();
+      return;
+    }
+    if (request.current?.reason !== reason) request.current = { id: newRequestId(), reason };
+    await settledGrid(store);
+    const reply = await client("rows.strikeMany", {
+      requestId: request.current.id,
+      sheetId,
+      rows: { from, to },
+      reason,
+    });
+    if (!reply.ok) {
+      setRefused(`${reply.error.message} ${reply.error.hint ?? ""}`.trim());
+      return;
+    }
+    const words = `${countedNoun(reply.value.count, "row")} struck.`;
+    store.dispatch({ type: "rowsChanged", changed: reply.value, words });
+    onClose();
   };
   return (
-    <Dialog title={`Strike row ${question.ordinal}?`} onClose={onClose}>
-      <form
-        noValidate
-        className={styles.question}
-        onKeyDown={onNumberedKey(STRIKE_REASONS, choose, onClose)}
-        onSubmit={(event) => {
-          event.preventDefault();
-          submit();
-        }}
+    <Dialog title={isOne ? `Strike row ${from}?` : `Strike rows ${from} to ${to}?`} onClose={onClose}>
+      <ReasonQuestion
+        id="strike-reason"
+        reasons={reasons}
+        submit={isOne ? "Strike the row" : "Strike the rows"}
+        minus={isOne ? "leaves the row as it is" : "leaves the rows as they are"}
+        refused={refused}
+        onReason={(reason) => void strike(reason)}
+        onClose={onClose}
       >
-        <p>It stays on the sheet, marked as struck, and counts in no statistics.</p>
-        <NumberedChoices choices={STRIKE_REASONS} onChoose={choose} />
-        <TextField
-          id="strike-reason"
-          label="Reason"
-          hint="A digit gives one of the reasons above; any other is typed. The keypad’s minus leaves the row as it is."
-          value={reason}
-          onChange={setReason}
-          error={problem}
-          autoFocus
-        />
-        <p className={styles.answers}>
-          <Button look="main" type="submit" keyHint="Enter">
-            Strike the row
-          </Button>
-          <Button onClick={onClose} keyHint="Escape">
-            Cancel
-          </Button>
+        <p>
+          {isOne
+            ? "It stays on the sheet, marked as struck, and counts in no statistics."
+            : "They stay on the sheet, marked as struck, and count in no statistics. One undo takes all of it back; rows struck before keep their reason."}
         </p>
-      </form>
+      </ReasonQuestion>
     </Dialog>
   );
+}
+
+/** Done once nothing is on its way any more: what was typed before is stored before. */
+function settledGrid(store: GridStore): Promise<void> {
+  return new Promise((resolve) => {
+    const look = (): void => {
+      if (store.state().outbox.length > 0) return;
+      stop();
+      resolve();
+    };
+    const stop = store.subscribe(look);
+    look();
+  });
 }

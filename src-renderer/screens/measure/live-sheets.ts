@@ -2,7 +2,7 @@ import type { Client } from "#core/contract/calls.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { newId } from "../../bridge/request-id.ts";
 import { columnsFor } from "../../grid/grid-columns.ts";
-import type { GridEffect } from "../../grid/grid-effect.ts";
+import type { GridEffect, RowsToStrike } from "../../grid/grid-effect.ts";
 import { type GridState, newGrid } from "../../grid/grid-state.ts";
 import { GridStore } from "../../grid/grid-store.ts";
 import { SheetLink } from "../../grid/sheet-link.ts";
@@ -17,8 +17,8 @@ export interface LiveSheet {
   readonly store: GridStore;
   readonly link: SheetLink;
   readonly elsewhere: ChangesElsewhere;
-  /** Asked when a row is to be struck; set by the screen. */
-  onAskStrike: (rowId: string, ordinal: number) => void;
+  /** Asked when rows are to be struck; set by the screen. */
+  onAskStrike: (rows: RowsToStrike) => void;
 }
 
 /** Nothing typed is waiting in any form. */
@@ -79,7 +79,7 @@ function newLiveSheet(client: Client, context: SheetContext): LiveSheet {
       client,
       sheetId: sheet.id,
       dispatch: store.dispatch,
-      onAskStrike: (rowId, ordinal) => live.onAskStrike(rowId, ordinal),
+      onAskStrike: (rows) => live.onAskStrike(rows),
     }),
     onAskStrike: () => undefined,
   };

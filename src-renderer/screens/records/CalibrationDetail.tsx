@@ -20,6 +20,7 @@ import {
   settingRows,
 } from "../../parts/calibration/calibration-columns.tsx";
 import { FactorTrials } from "../../parts/calibration/FactorTrials.tsx";
+import { OverdueUses } from "../../parts/calibration/OverdueNotice.tsx";
 import { WithdrawForm } from "../../parts/calibration/WithdrawForm.tsx";
 import { DataTable } from "../../parts/layout/DataTable.tsx";
 import { Facts } from "../../parts/layout/Facts.tsx";
@@ -116,6 +117,7 @@ export function CalibrationDetail({
               ["Remark", calibration.remark],
             ]}
           />
+          <OverdueUses work="calibration" workId={calibration.id} />
           <AttachmentsPanel subject={{ kind: "calibration", id: calibration.id }} name="this calibration" />
         </div>
       </Panel>

@@ -11,11 +11,13 @@ import { CalibrationsTab } from "./CalibrationsTab.tsx";
 import type { RecordsLocation } from "./records-location.ts";
 import { SheetRecord } from "./SheetRecord.tsx";
 import { SheetsTab } from "./SheetsTab.tsx";
+import { SummaryTab } from "./SummaryTab.tsx";
 import { TrailTab } from "./TrailTab.tsx";
 import { VerifyTab } from "./VerifyTab.tsx";
 
 const TAB_OF: Readonly<Record<TabName, (props: { readonly location: RecordsLocation }) => ReactNode>> = {
   sheets: ({ location }) => (location.recordId ? <SheetRecord sheetId={location.recordId} /> : <SheetsTab />),
+  summary: SummaryTab,
   calibrations: CalibrationsTab,
   exchange: ExchangeTab,
   import: ImportTab,
@@ -40,6 +42,7 @@ export function RecordsScreen({ location }: { location: RecordsLocation }) {
           onChoose={(tab) => navigation.go({ screen: "records", tab, recordId: null })}
           parts={[
             { key: "sheets", words: "Sheets" },
+            { key: "summary", words: "Summary" },
             { key: "calibrations", words: "Calibrations" },
             { key: "exchange", words: "Export and check" },
             { key: "import", words: "Import" },

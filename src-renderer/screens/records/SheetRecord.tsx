@@ -8,6 +8,7 @@ import { shownInstant } from "../../parts/bench-words/instant.ts";
 import { useDimensionName } from "../../parts/bench-words/use-dimension-name.ts";
 import { usePersonName } from "../../parts/bench-words/use-person-name.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
+import { OverdueUses } from "../../parts/calibration/OverdueNotice.tsx";
 import { CorrectionForm } from "../../parts/form/CorrectionForm.tsx";
 import { type Column, DataTable } from "../../parts/layout/DataTable.tsx";
 import { Facts } from "../../parts/layout/Facts.tsx";
@@ -111,6 +112,7 @@ export function SheetRecord({ sheetId }: { sheetId: string }) {
               ]}
             />
             <UnprovenNotice work="sheet" id={sheetId} />
+            <OverdueUses work="sheet" workId={sheetId} />
             <CorrectionForm subject={{ kind: "sheet", id: sheetId }} words={sheet} />
           </Panel>
           <SignOffPanel sheetId={sheetId} number={sheet.number} />

@@ -1,8 +1,10 @@
 import type { BenchOverview } from "#core/contract/records/bench.ts";
 import type { SideBySide } from "#core/contract/records/trend.ts";
+import { SIDE_BY_SIDE_LINES } from "#core/drawing/side-by-side-picture.ts";
+import { commonSpans } from "#core/drawing/small-trend.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useCall } from "../../bridge/use-call.ts";
-import { commonSpans, SmallTrend } from "../../charts/SmallTrend.tsx";
+import { SmallTrend } from "../../charts/SmallTrend.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import type { Choice } from "../../parts/form/SelectField.tsx";
@@ -12,6 +14,7 @@ import { PrintButton } from "../../parts/layout/PrintButton.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
 import { Unbroken } from "../../parts/Unbroken.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
+import { useSeriesPicture } from "./SeriesPicture.tsx";
 import { TrendChooser } from "./TrendChooser.tsx";
 import styles from "./Trends.module.css";
 import { firstTrain, trainChoices } from "./train-choices.ts";
@@ -26,12 +29,11 @@ const LABELS: Readonly<Record<View, string>> = {
   micrometer: "Stage micrometer",
 };
 
-const OWN = { lead: "Change from each one’s own mean, the line at 0", line: "its own mean" };
-/** What the line of a view is: people are set against the mean of all who calibrated the train. */
-const LINES: Readonly<Record<View, { readonly lead: string; readonly line: string }>> = {
-  microscope: OWN,
-  micrometer: OWN,
-  people: { lead: "Change from the mean of all people, the line at 0", line: "mean of all people" },
+/** People are set against the mean of all who calibrated the train. */
+const LEADS: Readonly<Record<View, string>> = {
+  microscope: "Change from each one’s own mean, the line at 0",
+  micrometer: "Change from each one’s own mean, the line at 0",
+  people: "Change from the mean of all people, the line at 0",
 };
 
 function subjectsOf(
@@ -74,22 +76,32 @@ export function SideBySideView({ view, subjectId }: { view: View; subjectId: str
 
 function Together({ view, id }: { view: View; id: string }) {
   const together = useCall("trends.sideBySide", { view, id });
+  const picture = useSeriesPicture(view, id);
   if (!together.data) return <CallNotice calls={[together]} waiting="Reading the histories …" />;
   const { title, series, findings } = together.data;
   return (
     <>
-      <Panel title="Summary" actions={<PrintButton words="Print" />}>
+      <Panel
+        title="Summary"
+        actions={
+          <>
+            {series.length === 0 ? null : picture.button}
+            <PrintButton words="Print" />
+          </>
+        }
+      >
+        {picture.notice}
         <ul className={styles.rules}>
           {findings.map(({ words }) => (
             <li key={words}>{words}</li>
           ))}
         </ul>
       </Panel>
-      <Panel title={title} lead={`${LINES[view].lead}, with U, on the same axes.`}>
+      <Panel title={title} lead={`${LEADS[view]}, with U, on the same axes.`}>
         {series.length === 0 ? (
           <p>No calibration yet.</p>
         ) : (
-          <SeriesCards series={series} openable={view !== "people"} line={LINES[view].line} />
+          <SeriesCards series={series} openable={view !== "people"} line={SIDE_BY_SIDE_LINES[view]} />
         )}
       </Panel>
       <SeriesTable title={title} series={series} />
@@ -133,7 +145,7 @@ function SeriesCards({
               <Unbroken text={one.verdict.why} />
             </p>
           ) : null}
-          <SmallTrend series={one} {...spans} line={line} />
+          <SmallTrend series={one} spans={spans} line={line} />
         </li>
       ))}
     </ul>

@@ -142,6 +142,7 @@ function trendReads(): [CallName, unknown][] {
     ["trends.onDay", { day: "2026-11-25", trainId: null }],
     ["trends.workbook", { trainId }],
     ["trends.drawing", { trainId, view: { unit: "factor", withTolerance: true, days: null } }],
+    ["trends.seriesPicture", { view: "microscope", id: scene.microscope.id }],
     ["trends.picture", { trainId, view: { unit: "percent", withTolerance: false, days: null } }],
   ];
 }
@@ -180,6 +181,7 @@ async function traceabilityReads(): Promise<[CallName, unknown][]> {
     ["sheets.states", {}],
     ["people.pins", {}],
     ["people.standings", {}],
+    ["overdueUses.of", { work: "sheet", workId: sheetId }],
     ["trail.head", {}],
     ["trail.signing", {}],
     ["trail.followedTo", {}],

@@ -491,3 +491,26 @@ it("a file of version 1, without history, is read in too", async () => {
   await expectVerified(empty);
   expect(digestsOf(await exportJson(empty, [scene.sheet.id]))).toEqual(digestsOf(text));
 });
+
+describe("something overdue that was used knowingly", () => {
+  it("comes with its sheet, and an edited reason is refused", async () => {
+    const bench = await tempBench();
+    const scene = await buildScene(bench);
+    await calibrateTrain(bench, scene);
+    bench.clock.set("2027-06-01T09:00:00.000Z");
+    await enterLength(bench, scene, "row-1", "23.0", "51,5");
+    const work = { work: "sheet" as const, workId: scene.sheet.id };
+    const reason = "the customer knows and agrees";
+    const use = await bench.call("overdueUses.record", { requestId: bench.request(), ...work, reason });
+    const text = await exportJson(bench, [scene.sheet.id]);
+    expect(await refused(text.replaceAll(reason, "nobody minds at all"))).toContain("verdictsSha256");
+    await readIn(text);
+    expect((await empty.call("overdueUses.of", work)).uses).toEqual([use]);
+    expect(data(await exportJson(empty, [scene.sheet.id]))).toEqual(data(text));
+    await expectVerified(empty);
+    tamper(empty.paths.databaseFile, "UPDATE overdue_use SET by = by, reason = 'nobody minds'");
+    const { differences } = await empty.call("trail.verify", {});
+    expect(JSON.stringify(differences)).toContain(`overdue use for sheet ${scene.sheet.id}`);
+    await bench.end();
+  });
+});

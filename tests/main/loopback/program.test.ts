@@ -9,6 +9,7 @@ import {
   statSync,
   writeFileSync,
 } from "node:fs";
+import { createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -88,6 +89,24 @@ describe("the loopback program", () => {
     expect(program.output()).toContain("Linefall ends");
     expect(existsSync(join(program.folder, "running.json"))).toBe(false);
     await program.restart();
+  });
+
+  it("comes back where it was, since a window keeps there what is not stored; elsewhere where that is taken", async () => {
+    const { origin } = program;
+    await program.kill9();
+    await program.restart();
+    expect(program.origin).toBe(origin);
+    await program.end();
+    const other = createServer();
+    const port = Number(new URL(origin).port);
+    await new Promise<void>((resolve) => other.listen({ host: "127.0.0.1", port, exclusive: true }, resolve));
+    try {
+      await program.restart();
+      expect(program.origin).not.toBe(origin);
+      expect((await callThrough(program.address, "bench.status")).reply).toMatchObject({ ok: true });
+    } finally {
+      other.close();
+    }
   });
 });
 

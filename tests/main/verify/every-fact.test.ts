@@ -28,6 +28,7 @@ const NO_FACTS: Readonly<Record<string, string>> = {
   request: "answers repeated requests for a month; what they did is told by the trail",
   person_settings: "how a person wants the program to look and sound; no record or result depends on it",
   cell_draft: "half-typed text, nobody's record before it is entered",
+  second_reading_draft: "half-typed text, nobody's record before it is entered",
   staged_block: "a pasted block before it is accepted",
   sheet_act: "the words and order of undo; what an undo restores is told to the trail when it is made",
   sheet_act_change:

@@ -245,13 +245,36 @@ describe("labels, notes and half-typed text", () => {
 });
 
 describe("striking", () => {
+  it("asks for every stored row of the selection, and for the row alone where one is selected", () => {
+    const grid = new GridDriver();
+    const service = new FakeService();
+    for (const typed of ["40", "41", "42"]) {
+      grid.take(typed);
+      grid.answer(service);
+      grid.key("+");
+    }
+    const total = grid.state.total;
+    expect(total).toBeGreaterThan(1);
+    grid.send({ type: "focusCell", row: 0, column: grid.state.cursor.column });
+    grid.send({ type: "select", what: "all" });
+    grid.key("Delete");
+    expect(grid.effects.at(-1)).toEqual({ type: "askStrike", rows: { rowId: null, from: 1, to: total } });
+    grid.send({ type: "focusCell", row: 0, column: 3 });
+    grid.send({ type: "select", what: "rows" });
+    grid.key("Delete");
+    expect(grid.effects.at(-1)).toMatchObject({
+      type: "askStrike",
+      rows: { rowId: "fresh-0", from: 1, to: 1 },
+    });
+  });
+
   it("asks for a stored row and refuses text in a struck one", () => {
     const grid = new GridDriver();
     const service = new FakeService();
     grid.take("40");
     grid.answer(service);
     grid.key("Delete");
-    expect(grid.effects.at(-1)).toMatchObject({ type: "askStrike", ordinal: 1 });
+    expect(grid.effects.at(-1)).toMatchObject({ type: "askStrike", rows: { from: 1, to: 1 } });
     grid.send({ type: "strike", rowId: "fresh-0", reason: "broken grain" });
     grid.answer(service);
     grid.key("7");

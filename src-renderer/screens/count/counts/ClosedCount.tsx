@@ -9,6 +9,7 @@ import { Button } from "../../../parts/Button.tsx";
 import { shownInstant } from "../../../parts/bench-words/instant.ts";
 import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
 import { Caution } from "../../../parts/Caution.tsx";
+import { OverdueUses } from "../../../parts/calibration/OverdueNotice.tsx";
 import { FormFrame } from "../../../parts/form/FormFrame.tsx";
 import { problemOfNumber } from "../../../parts/form/form-checks.ts";
 import { NumberField } from "../../../parts/form/NumberField.tsx";
@@ -83,6 +84,7 @@ export function ClosedCount({ context, live, onReload }: ClosedCountProps) {
                   <Caution key={caution}>{caution}</Caution>
                 ))}
                 <UnprovenNotice work="count" id={count.id} />
+                <OverdueUses work="count" workId={count.id} />
               </div>
             ) : null}
           </Panel>

@@ -3,6 +3,7 @@ import { useClient } from "../../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../../bridge/request-id.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { useTrainName } from "../../../parts/bench-words/use-train-name.ts";
+import { OverdueQuestion } from "../../../parts/calibration/OverdueNotice.tsx";
 import { MissingProofNotice } from "../../../parts/people/UnprovenNotice.tsx";
 import { wakeSound } from "../../../sound/window-sound.ts";
 import { useNavigation } from "../../../window/navigation-context.tsx";
@@ -130,6 +131,7 @@ export function CountAtWork({ context, live, onReload }: CountAtWorkProps) {
         <div className={styles.right}>
           <Cautions cautions={cautions} />
           <MissingProofNotice work="count" id={count.id} />
+          <OverdueQuestion work="count" workId={count.id} />
           {/* biome-ignore lint/a11y/noNoninteractiveTabindex: the results scroll, so they must be reached by keyboard */}
           <section className={styles.scroll} aria-label="Results so far" tabIndex={0}>
             <ResultPanel

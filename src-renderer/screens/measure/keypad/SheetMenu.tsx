@@ -3,12 +3,14 @@ import { Dialog } from "../../../parts/layout/Dialog.tsx";
 import { type NumberedChoice, NumberedChoices } from "../../../parts/layout/NumberedChoices.tsx";
 import { PersonDialog } from "../../../parts/people/PersonDialog.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
+import { useCommandsBelow } from "../../../window/use-command.tsx";
 
 const CHOICES = [
   { key: "person", words: "Change the person at the bench", more: "F4" },
   { key: "train", words: "Confirm the optical train", more: undefined },
   { key: "second", words: "Second readings of this sheet", more: undefined },
   { key: "convert", words: "Convert rows read without a factor", more: undefined },
+  { key: "overdue", words: "Say why something overdue is used", more: "Alt+U" },
 ] as const satisfies readonly NumberedChoice[];
 
 export interface SheetMenuProps {
@@ -21,6 +23,11 @@ export interface SheetMenuProps {
 /** What the keypad reaches with `/` and `0`: acts that are rarer than a key each. */
 export function SheetMenu({ sheetId, onConfirmTrain, onConvert, onClose }: SheetMenuProps) {
   const navigation = useNavigation();
+  const commands = useCommandsBelow();
+  // Only where something is past its date and nobody has said why.
+  const choices = commands.ids.includes("overdue.say")
+    ? CHOICES
+    : CHOICES.filter(({ key }) => key !== "overdue");
   const [isPerson, setPerson] = useState(false);
   const choose = (key: string): void => {
     if (key === "person") {
@@ -30,12 +37,13 @@ export function SheetMenu({ sheetId, onConfirmTrain, onConvert, onClose }: Sheet
     onClose();
     if (key === "train") onConfirmTrain();
     else if (key === "convert") onConvert();
+    else if (key === "overdue") commands.run("overdue.say");
     else navigation.go({ screen: "measure", sheetId, second: "list" });
   };
   if (isPerson) return <PersonDialog onClose={onClose} />;
   return (
     <Dialog title="More" onClose={onClose}>
-      <NumberedChoices choices={CHOICES} onChoose={choose} onLeave={onClose} autoFocus />
+      <NumberedChoices choices={choices} onChoose={choose} onLeave={onClose} autoFocus />
     </Dialog>
   );
 }

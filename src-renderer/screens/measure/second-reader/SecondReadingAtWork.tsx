@@ -1,4 +1,5 @@
-import { useCallback, useMemo, useState } from "react";
+import { useCallback, useEffect, useMemo, useState } from "react";
+import type { CallOutput } from "#core/contract/calls.ts";
 import type { SecondReading, SecondReadingRow } from "#core/contract/records/second-reading.ts";
 import { objectiveWords } from "#core/optics/train-name.ts";
 import { trueMinus } from "#core/quantity/printed-number.ts";
@@ -34,21 +35,25 @@ export interface SecondReadingAtWorkProps {
   readonly context: SheetContext;
   readonly reading: SecondReading;
   readonly rows: readonly SecondReadingRow[];
+  /** What was half-typed when the window went away. */
+  readonly drafts: CallOutput<"secondReadings.get">["drafts"];
   readonly onClosed: () => void;
 }
 
 /** The blind reading: the keypad loop of the sheet over the rows given, without anything that was read before. */
-export function SecondReadingAtWork({ context, reading, rows, onClosed }: SecondReadingAtWorkProps) {
+export function SecondReadingAtWork({ context, reading, rows, drafts, onClosed }: SecondReadingAtWorkProps) {
   const client = useClient();
   const navigation = useNavigation();
   const [isAsking, setAsking] = useState(false);
   const [problem, setProblem] = useState<string | null>(null);
   const { sheet } = context;
-  const [store] = useState(() => {
+  const [{ store, link }] = useState(() => {
     const made = new GridStore(givenGrid(context, rows), () => crypto.randomUUID());
-    linkSecondReading(client, made, { secondReadingId: reading.id, sheetId: sheet.id });
-    return made;
+    const link = linkSecondReading(client, made, { secondReadingId: reading.id, sheetId: sheet.id });
+    made.dispatch({ type: "draftsArrived", drafts: drafts.map((one) => ({ sheetId: sheet.id, ...one })) });
+    return { store: made, link };
   });
+  useKeptOnLeaving(store, link);
   const model = useMemo(() => blindModel(context), [context]);
   useMeasureSound(store, context, null);
   const takesKey = useCallback(
@@ -124,6 +129,20 @@ export function SecondReadingAtWork({ context, reading, rows, onClosed }: Second
       ) : null}
     </section>
   );
+}
+
+/** What stands in the editor stays half-typed for the next visit. */
+function useKeptOnLeaving(store: GridStore, { flush }: { readonly flush: () => void }): void {
+  useEffect(() => {
+    window.addEventListener("blur", flush);
+    window.addEventListener("pagehide", flush);
+    return () => {
+      window.removeEventListener("blur", flush);
+      window.removeEventListener("pagehide", flush);
+      store.dispatch({ type: "blurred" });
+      flush();
+    };
+  }, [store, flush]);
 }
 
 const BLIND_KEYS = [

@@ -51,7 +51,7 @@ function OneSecondReading({ context, secondReadingId }: { context: SheetContext;
   const person = useCall("bench.status", {}).data?.personInUse ?? null;
   if (error) return <RefusalNotice error={error} />;
   if (!opened || !person) return <p role="status">Fetching the second reading …</p>;
-  const { secondReading, rows, report } = opened;
+  const { secondReading, rows, report, drafts } = opened;
   if (report) return <AgreementPage context={context} reading={secondReading} report={report} />;
   if (secondReading.reader !== person.id)
     return <OfAnother sheetId={context.sheet.id} reader={secondReading.reader} />;
@@ -60,6 +60,7 @@ function OneSecondReading({ context, secondReadingId }: { context: SheetContext;
       context={context}
       reading={secondReading}
       rows={rows}
+      drafts={drafts}
       onClosed={() => setVersion(version + 1)}
     />
   );

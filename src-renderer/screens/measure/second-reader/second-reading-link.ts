@@ -1,4 +1,5 @@
 import type { Client } from "#core/contract/calls.ts";
+import { CellDrafts } from "../../../grid/cell-drafts.ts";
 import type { GridEffect } from "../../../grid/grid-effect.ts";
 import { indexOfRow, type Outgoing } from "../../../grid/grid-state.ts";
 import type { GridStore } from "../../../grid/grid-store.ts";
@@ -7,12 +8,24 @@ import { asSpecimen } from "./given-grid.ts";
 /** Before a lost host is asked again, ms. */
 const LOST_PAUSE = 1500;
 
-/** Joins the grid of a second reading to its service, one reading after another. */
+/**
+ * Joins the grid of a second reading to its service, one reading after another.
+ * @returns keeps at once what is half-typed
+ */
 export function linkSecondReading(
   client: Client,
   store: GridStore,
   { secondReadingId, sheetId }: { readonly secondReadingId: string; readonly sheetId: string },
-): void {
+): { readonly flush: () => void } {
+  let lane: Promise<void> = Promise.resolve();
+  const inLane = (work: () => Promise<void>): void => {
+    lane = lane.then(work);
+  };
+  const drafts = new CellDrafts({
+    send: (draft) => client("secondReadings.keepDraft", { secondReadingId, ...draft }),
+    inLane,
+    lostPause: LOST_PAUSE,
+  });
   const send = async (item: Extract<Outgoing, { kind: "enter" }>): Promise<void> => {
     const { requestId, rowId, cell, typed } = item;
     const reply = await client("secondReadings.enter", { requestId, secondReadingId, rowId, cell, typed });
@@ -26,7 +39,11 @@ export function linkSecondReading(
     }
   };
   store.onEffect = (effect: GridEffect) => {
-    if (effect.type === "send" && effect.item.kind === "enter") void send(effect.item);
+    const item = effect.type === "send" ? effect.item : null;
+    if (item?.kind === "enter") inLane(() => send(item));
+    else if (effect.type === "keepDraft") drafts.keep(effect, effect.now);
+    else if (effect.type === "dropDraft") drafts.drop(effect);
     else if (effect.type === "retryLater") setTimeout(() => store.dispatch({ type: "retry" }), LOST_PAUSE);
   };
+  return { flush: () => drafts.flush() };
 }

@@ -1,5 +1,5 @@
 import { useState } from "react";
-import { LaboratorySettings } from "#core/contract/records/laboratory.ts";
+import { LaboratorySettings, REASON_USES, type ReasonUse } from "#core/contract/records/laboratory.ts";
 import { Reason } from "#core/contract/records/primitives.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { useCall } from "../../../bridge/use-call.ts";
@@ -13,6 +13,7 @@ import { problemsBySchema, problemsOfNumbers } from "../../../parts/form/form-ch
 import { NumberField } from "../../../parts/form/NumberField.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { useForm } from "../../../parts/form/use-form.ts";
+import { USUAL_REASONS } from "../../../parts/form/usual-reasons.ts";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import { Notice } from "../../../parts/Notice.tsx";
 
@@ -29,6 +30,8 @@ interface Values {
   /** Empty: checks are not scheduled. */
   readonly checkIntervalDays: string;
   readonly checkIntervalReason: string;
+  /** One reason a line. */
+  readonly reasons: Readonly<Record<ReasonUse, string>>;
   readonly reason: string;
 }
 
@@ -56,6 +59,26 @@ export function LaboratoryRegister() {
   );
 }
 
+const linesOf = (typed: string): string[] =>
+  typed
+    .split("\n")
+    .map((line) => line.trim())
+    .filter((line) => line !== "");
+
+function reasonsOf<A, B>(
+  { strike, amend, correct, overdue }: Readonly<Record<ReasonUse, A>>,
+  of: (one: A) => B,
+): Record<ReasonUse, B> {
+  return { strike: of(strike), amend: of(amend), correct: of(correct), overdue: of(overdue) };
+}
+
+const REASON_WORDS: Readonly<Record<ReasonUse, string>> = {
+  strike: "Reasons for striking a row",
+  amend: "Reasons for changing a closed sheet",
+  correct: "Reasons for correcting a word",
+  overdue: "Reasons for using something overdue",
+};
+
 function settingsOf(values: Values): LaboratorySettings {
   const days = values.checkIntervalDays.trim();
   return {
@@ -69,6 +92,7 @@ function settingsOf(values: Values): LaboratorySettings {
     practiceForCounts: exercisesOf(values.practiceForCounts),
     checkIntervalDays: days === "" ? null : Number(days),
     checkIntervalReason: values.checkIntervalReason,
+    reasons: reasonsOf(values.reasons, linesOf),
   };
 }
 
@@ -88,6 +112,7 @@ function SettingsForm({ settings, onSaved }: { settings: LaboratorySettings; onS
       practiceForCounts: settings.practiceForCounts.join(" "),
       checkIntervalDays: settings.checkIntervalDays === null ? "" : String(settings.checkIntervalDays),
       checkIntervalReason: settings.checkIntervalReason,
+      reasons: reasonsOf(settings.reasons, (list) => list.join("\n")),
       reason: "",
     },
     root: "settings",
@@ -149,6 +174,17 @@ function SettingsForm({ settings, onSaved }: { settings: LaboratorySettings; onS
         hint="As for sheets. A method may ask for more of those who work by it."
         choices={EXERCISE_CHOICES}
       />
+      <FieldGrid>
+        {REASON_USES.map((use) => (
+          <TextField
+            key={use}
+            {...form.bind(`reasons.${use}`, REASON_WORDS[use])}
+            lines={4}
+            optional="one a line, with its code if it has one"
+            hint={`Chosen by number; left empty: ${USUAL_REASONS[use].join(", ")}. Any other reason can be typed.`}
+          />
+        ))}
+      </FieldGrid>
       <FieldGrid>
         <NumberField
           {...form.bind("checkIntervalDays", "A check every")}

@@ -55,6 +55,42 @@ async function read(secondReadingId: string, rowId: string, left: string, right:
 }
 
 describe("a second reading", () => {
+  it("keeps what is half-typed through a crash, until it is taken, given up or the reading is closed", async () => {
+    const { id: secondReadingId } = await start({ kind: "rows", rowIds: ["row-1", "row-2"] });
+    const drafts = async () => (await bench.call("secondReadings.get", { secondReadingId })).drafts;
+    const half = (rowId: string, edge: "left" | "right", typed: string) =>
+      bench.call("secondReadings.keepDraft", {
+        secondReadingId,
+        rowId,
+        cell: { dimension: "length", edge },
+        typed,
+      });
+    await half("row-1", "left", "1");
+    await half("row-1", "left", "10.");
+    await half("row-2", "right", "4");
+    await bench.reopen();
+    expect(await drafts()).toEqual([
+      { rowId: "row-1", cell: { dimension: "length", edge: "left", repeat: 1 }, typed: "10." },
+      { rowId: "row-2", cell: { dimension: "length", edge: "right", repeat: 1 }, typed: "4" },
+    ]);
+    await read(secondReadingId, "row-1", "10.5", "42.5");
+    expect((await drafts()).map(({ rowId }) => rowId)).toEqual(["row-2"]);
+    await half("row-2", "right", "");
+    expect(await drafts()).toEqual([]);
+    await half("row-2", "left", "3");
+    await bench.call("secondReadings.close", { requestId: bench.request(), secondReadingId });
+    expect(await drafts()).toEqual([]);
+    expect(
+      await bench.refusal("secondReadings.keepDraft", {
+        secondReadingId,
+        rowId: "row-2",
+        cell: { dimension: "length", edge: "left" },
+        typed: "3",
+      }),
+    ).toMatchObject({ code: "second-reading.closed" });
+    expect((await bench.call("trail.verify", {})).differences).toEqual([]);
+  });
+
   it("is verified: sizes from what was typed, the report from its pairs", async () => {
     const begun = await start({ kind: "rows", rowIds: ["row-1", "row-2"] });
     await read(begun.id, "row-1", "10", "42.5");

@@ -51,6 +51,7 @@ type Act =
     }
   | { kind: "describe"; row: number; label: string }
   | { kind: "strike"; row: number }
+  | { kind: "strikeMany"; from: number; more: number }
   | { kind: "objective"; row: number; position: number };
 
 const ROW = fc.integer({ min: 0, max: 3 });
@@ -78,6 +79,14 @@ const ACT: fc.Arbitrary<Act> = fc.oneof(
   {
     weight: 1,
     arbitrary: fc.record({
+      kind: fc.constant("strikeMany" as const),
+      from: fc.integer({ min: 1, max: 4 }),
+      more: fc.integer({ min: 0, max: 3 }),
+    }),
+  },
+  {
+    weight: 1,
+    arbitrary: fc.record({
       kind: fc.constant("objective" as const),
       row: ROW,
       position: fc.integer({ min: 1, max: 2 }),
@@ -87,7 +96,7 @@ const ACT: fc.Arbitrary<Act> = fc.oneof(
 
 /** Does an act as a window would; some are refused, and a refused act changes nothing. */
 async function perform(act: Act, prefix: string): Promise<void> {
-  const rowId = `${prefix}-${act.row}`;
+  const rowId = "row" in act ? `${prefix}-${act.row}` : "";
   const at = { requestId: bench.request(), sheetId: scene.sheet.id };
   if (act.kind === "enter") {
     const { dimension, edge, repeat, value } = act;
@@ -96,6 +105,9 @@ async function perform(act: Act, prefix: string): Promise<void> {
   } else if (act.kind === "describe") {
     const stage = act.label === "" ? null : { x: "12.3", y: "-4" };
     await bench.program.dispatch("rows.describe", { ...at, rowId, label: act.label, note: "n", stage });
+  } else if (act.kind === "strikeMany") {
+    const rows = { from: act.from, to: act.from + act.more };
+    await bench.program.dispatch("rows.strikeMany", { ...at, rows, reason: "dried" });
   } else if (act.kind === "strike") {
     await bench.program.dispatch("rows.strike", { ...at, rowId, reason: "broken" });
   } else {
@@ -142,6 +154,33 @@ describe("undo and redo", () => {
     );
     expect(await measurementDifferences(bench.paths.databaseFile)).toEqual([]);
   }, 120_000);
+
+  it("take a selection of struck rows back as one act, and leave what was struck before it", async () => {
+    await enterLength(bench, scene, "row-1", "10", "30");
+    await enterLength(bench, scene, "row-2", "10", "31");
+    await enterLength(bench, scene, "row-3", "10", "32");
+    const about = () => ({ requestId: bench.request(), sheetId: scene.sheet.id });
+    await bench.call("rows.strike", { ...about(), rowId: "row-2", reason: "broken grain" });
+    const input = { ...about(), rows: { from: 1, to: 9 }, reason: "the slide had dried" };
+    const struck = await bench.call("rows.strikeMany", input);
+    expect(struck).toMatchObject({ count: 2, from: 1, to: 3 });
+    expect(await bench.call("rows.strikeMany", input), "a repeated request").toEqual(struck);
+    expect((await seen()).rows.map((row) => row.struck?.reason)).toEqual([
+      "the slide had dried",
+      "broken grain",
+      "the slide had dried",
+    ]);
+    expect(await bench.refusal("rows.strikeMany", { ...input, ...about() })).toMatchObject({
+      code: "row.struck",
+    });
+    expect(await take("rows.undo")).toMatchObject({ words: "striking 2 rows" });
+    expect((await seen()).rows.map((row) => row.struck?.reason)).toEqual([
+      undefined,
+      "broken grain",
+      undefined,
+    ]);
+    expect((await bench.call("trail.verify", {})).differences).toEqual([]);
+  });
 
   it("say what was taken back, which rows are gone and what can be next", async () => {
     await enterLength(bench, scene, "row-1", "10", "30");
