@@ -154,25 +154,6 @@ test("a count of 500 objects in 30 fields by the keypad alone, with slips, colon
   expect([frozen, results.total, results.fields]).toEqual([true, "500", 30]);
 });
 
-test("presses that the program never acknowledged find their count once it is back @loopback", async ({
-  context,
-}) => {
-  const countId = await openPollenCount();
-  await pad.type("123");
-  await expectFigure(page, "stored", 3);
-  await program.kill9();
-  await pad.type("45");
-  await expectFigure(page, "total", 5);
-  (window.faults as string[]).length = 0;
-  await page.close({ runBeforeUnload: false });
-  await program.restart();
-  await enter(await openBenchWindow(context, program.address));
-  await goOnWithCount();
-  await expectFigure(page, "total", 5);
-  await expectFigure(page, "stored", 5);
-  expect((await eventsOf(page, countId)).map(keyTyped)).toEqual(["1", "2", "3", "4", "5"]);
-});
-
 test("twenty presses a second for a minute are all recorded in their order", async () => {
   test.setTimeout(180_000);
   const countId = await openPollenCount();
@@ -397,30 +378,6 @@ test("a category counted in decimal units takes lengths as typed, and they add u
   await person.fillAll({ Pinus: "0.3", filaments: "2.9" });
   await person.press("Control+Enter");
   await expect(page.getByText(/takes whole and half numbers, not 0\.3/).first()).toBeVisible();
-});
-
-test("a recount is counted with the keys of its count, slips taken back and colonies by number", async () => {
-  await seededCount(page, FIELDS_OF_A_CHAMBER);
-  await page.reload();
-  await goOnWithCount();
-  await pad.type("111⏎1112⏎");
-  await person.activate(page.getByRole("button", { name: "Close the count …" }));
-  await person.press("2");
-  await page.getByText("Total 7 in 2 finished fields.").waitFor();
-  await person.fill("Share of the fields", "1");
-  await person.press("Control+Enter");
-  const keys = page.getByRole("region", { name: /^Keys of field/ });
-  await expect(keys).toBeFocused();
-  await pad.type("112-+3+2");
-  await expect(keys.locator("[data-category=pinus]")).toContainText("2");
-  await expect(page.getByLabel(/^Betula/).first()).toHaveValue("3");
-  const [first] = await callFrom(page, "recounts.list", { countId: null });
-  await pad.type("⏎");
-  await expect(page.getByRole("region", { name: `Keys of field ${first?.fields[1]}` })).toBeFocused();
-  await pad.type("1⏎");
-  await page.getByRole("button", { name: "Finish and compare" }).waitFor();
-  const [recount] = await callFrom(page, "recounts.list", { countId: null });
-  expect(recount?.entries.map(({ counts }) => counts)).toEqual([{ pinus: "2", betula: "3" }, { pinus: "1" }]);
 });
 
 test("an objective out of service opens no count, and the form says so before", async () => {

@@ -102,36 +102,3 @@ test("a reading that was taken directly is corrected in its divisions, by keyboa
   expect(await measured()).toMatchObject({ entry: "direct", divisions: "41.5", left: null, right: null });
   await person.expectCell(1, 5, "41.5");
 });
-
-test("half-typed text of a second reading comes back after the window went away", async ({ context }) => {
-  const { page, person } = await openMeasureWindow(context, program, { rows: ROWS });
-  await person.press("/", "0");
-  await page.getByRole("dialog", { name: "More" }).waitFor();
-  await person.press("3");
-  await page.getByRole("heading", { name: /^Second readings/ }).waitFor();
-  await person.press("1");
-  await page.getByRole("button", { name: "Ada Example at the bench now" }).waitFor();
-  await person.press("1");
-  await page.getByRole("heading", { name: "Which rows?" }).waitFor();
-  await person.press("1");
-  await page.getByLabel("Number of rows").fill("2");
-  await person.press("Enter");
-  await page.getByRole("grid").waitFor();
-  await person.take("10");
-  await page.keyboard.type("4");
-  const kept = async () => {
-    const [sheet] = await callFrom(page, "sheets.list", {});
-    const [one] = await callFrom(page, "secondReadings.list", { sheetId: sheet?.id ?? "" });
-    const { drafts } = await callFrom(page, "secondReadings.get", { secondReadingId: one?.id ?? "" });
-    return drafts.map(({ typed }) => typed);
-  };
-  await expect.poll(kept).toEqual(["4"]);
-  await page.reload();
-  const editor = page.getByRole("grid").getByRole("textbox");
-  await expect(editor).toBeFocused();
-  await expect(editor).toHaveValue("4");
-  await page.keyboard.type("1.5");
-  await person.press("Enter");
-  await person.expectCell(1, 3, "41.5");
-  await expect.poll(kept).toEqual([]);
-});

@@ -1,4 +1,3 @@
-import { useState } from "react";
 import type { CountCategory } from "#core/contract/records/count-method.ts";
 import type { Recount, RecountReport } from "#core/contract/records/recount.ts";
 import { probabilityWords } from "#core/quantity/probability-words.ts";
@@ -14,11 +13,9 @@ import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import { StateMark } from "../../../parts/StateMark.tsx";
 import styles from "../CountTab.module.css";
-import { RecountPad, type RecountPress, type TypedCounts } from "./RecountPad.tsx";
 
 /** One recount: the drawn fields entered one after the other, the first result hidden until it is finished. */
 export function RecountSheet({ recount }: { recount: Recount }) {
-  const [held] = useState<{ presses: readonly RecountPress[] }>({ presses: [] });
   const count = useCall("counts.get", { countId: recount.countId });
   const title = `Recount of ${recount.countNumber}`;
   if (!count.data) return <CallNotice calls={[count]} waiting="Fetching the count …" />;
@@ -59,7 +56,7 @@ export function RecountSheet({ recount }: { recount: Recount }) {
           empty="No field has been entered yet."
         />
         {next === null ? null : (
-          <FieldEntry key={next} recount={recount} field={next} categories={categories} held={held} />
+          <FieldEntry key={next} recount={recount} field={next} categories={categories} />
         )}
         {next === null || (recount.kind === "slide" && recount.entries.length > 0) ? (
           <Finish recount={recount} />
@@ -75,26 +72,18 @@ function nextField({ kind, fields, entries }: Recount): number | null {
   return fields.find((field) => !entries.some((entry) => entry.field === field)) ?? null;
 }
 
-interface FieldValues {
-  readonly counts: TypedCounts;
-  readonly presses: readonly RecountPress[];
-}
-
 interface FieldEntryProps {
   readonly recount: Recount;
   readonly field: number;
   readonly categories: readonly CountCategory[];
-  readonly held: { presses: readonly RecountPress[] };
 }
 
-function FieldEntry({ recount, field, categories, held }: FieldEntryProps) {
+function FieldEntry({ recount, field, categories }: FieldEntryProps) {
   const client = useClient();
-  // Until the next field is drawn, its presses wait.
-  const [saved, setSaved] = useState(false);
-  const form = useForm<FieldValues, Recount>({
+  const form = useForm<{ readonly counts: Readonly<Record<string, string>> }, Recount>({
     id: `recount-${recount.id}-${field}`,
     what: `field ${field} of the recount`,
-    initial: { counts: {}, presses: [] },
+    initial: { counts: {} },
     check: ({ counts }) =>
       problemsOfNumbers(
         categories.map(({ key }) => [
@@ -110,23 +99,18 @@ function FieldEntry({ recount, field, categories, held }: FieldEntryProps) {
         field,
         counts: Object.fromEntries(Object.entries(counts).filter(([, typed]) => typed.trim() !== "")),
       }),
-    onSaved: () => setSaved(true),
+    onSaved: () => undefined,
   });
   return (
     <FormFrame form={form} submit={`Enter field ${field}`} label={`Field ${field}`}>
-      <RecountPad
-        field={field}
-        categories={categories}
-        counts={form.values.counts}
-        presses={form.values.presses}
-        onChange={(counts, presses) => form.change(() => ({ counts, presses }))}
-        busy={form.busy || saved}
-        held={held}
-        onField={form.submit}
-      />
       <FieldGrid title={`Field ${field}`}>
-        {categories.map(({ key, name }) => (
-          <NumberField key={key} {...form.bind(`counts.${key}`, name)} optional="0 when empty" />
+        {categories.map(({ key, name }, at) => (
+          <NumberField
+            key={key}
+            {...form.bind(`counts.${key}`, name)}
+            optional="0 when empty"
+            autoFocus={at === 0}
+          />
         ))}
       </FieldGrid>
     </FormFrame>
