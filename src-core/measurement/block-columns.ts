@@ -70,6 +70,8 @@ export function blockColumnWords(
       return "stage x";
     case "stage-y":
       return "stage y";
+    case "stage-square":
+      return "finder-slide square";
     case "reading": {
       const { dimension, edge, repeat } = column.cell;
       const known = definition.dimensions.find((one) => one.key === dimension);

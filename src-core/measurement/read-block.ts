@@ -4,6 +4,7 @@ import { Note, OptionalLine } from "../contract/records/primitives.ts";
 import type { ReadingCell, StagePosition } from "../contract/records/sheet.ts";
 import { readDecimal } from "../quantity/decimal-text.ts";
 import { InputError } from "../quantity/input-error.ts";
+import { readFinderSquare } from "./finder-square.ts";
 import { entryOfEdge } from "./readings.ts";
 import { cellsOfText } from "./tab-separated.ts";
 
@@ -21,7 +22,8 @@ export interface BlockLine {
   readonly line: number;
   readonly label: string | null;
   readonly note: string | null;
-  readonly stage: StagePosition | null;
+  /** What the line gives of the position; null: nothing. */
+  readonly stage: Partial<StagePosition> | null;
   readonly readings: readonly BlockReading[];
 }
 
@@ -111,10 +113,18 @@ class LineReader {
   }
 
   number(index: number): string | null {
+    return this.#read(index, readDecimal);
+  }
+
+  square(index: number): string | null {
+    return this.#read(index, readFinderSquare);
+  }
+
+  #read(index: number, read: (field: string, text: string) => unknown): string | null {
     const text = this.text(index);
     if (text === null) return null;
     try {
-      readDecimal("cell", text);
+      read("cell", text);
       return text;
     } catch (error) {
       if (error instanceof InputError) return this.#fail(index, error.reason);
@@ -156,14 +166,18 @@ function readLine(reader: LineReader, columns: readonly BlockColumn[], line: num
     );
     if (twin >= 0 && reader.text(twin) !== null) reader.requireOther(index, other);
   });
-  const x = reader.number(at("stage-x"));
-  const y = reader.number(at("stage-y"));
+  const given = {
+    x: reader.number(at("stage-x")),
+    y: reader.number(at("stage-y")),
+    square: reader.square(at("stage-square")),
+  };
+  const stage = Object.fromEntries(Object.entries(given).filter(([, typed]) => typed !== null));
   reader.requireNoMore(columns.length);
   return {
     line,
     label: reader.words(at("label"), OptionalLine),
     note: reader.words(at("note"), Note),
-    stage: x === null && y === null ? null : { x: x ?? "", y: y ?? "" },
+    stage: Object.keys(stage).length === 0 ? null : stage,
     readings,
   };
 }

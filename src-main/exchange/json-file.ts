@@ -42,8 +42,8 @@ async function writeHistory(out: TextStream, bundle: SheetBundle): Promise<void>
     await out.add(separator + JSON.stringify(result));
     separator = ",\n";
   }
-  const { signOffs, assessments = [], checks = [], overdueUses = [] } = bundle;
-  for (const [name, list] of Object.entries({ signOffs, assessments, checks, overdueUses })) {
+  const { signOffs, pictures = [], assessments = [], checks = [], overdueUses = [] } = bundle;
+  for (const [name, list] of Object.entries({ signOffs, pictures, assessments, checks, overdueUses })) {
     await out.add(`${name === "signOffs" ? "]}" : ""},\n"${name}":${JSON.stringify(list)}`);
   }
   const digests = { verdictsSha256: verdictsDigest(bundle), historySha256: historyDigest(bundle) };

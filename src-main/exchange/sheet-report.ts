@@ -1,5 +1,11 @@
 import { workingWords } from "#core/calibration/working-factor.ts";
-import type { ReportBySize, ReportLine, ReportTable, SheetReport } from "#core/contract/records/exchange.ts";
+import type {
+  ReportBySize,
+  ReportLine,
+  ReportPicture,
+  ReportTable,
+  SheetReport,
+} from "#core/contract/records/exchange.ts";
 import { AMOUNT_KEYS, type TestedAmount } from "#core/contract/records/tested-amount.ts";
 import {
   amountWords,
@@ -9,6 +15,7 @@ import {
 } from "#core/counting/results/size-class-results.ts";
 import { ownFormulaLines } from "#core/measurement/derived-kind.ts";
 import { wordsOfDecision } from "#core/measurement/method-limits.ts";
+import { placeWords } from "#core/measurement/place-words.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { printedNumber } from "#core/quantity/printed-number.ts";
 import { formatToPlaces, reportWithUncertainty } from "#core/quantity/rounding.ts";
@@ -145,6 +152,16 @@ function struckOf(job: WorkbookJob): SheetReport["struck"] {
   return listed;
 }
 
+function picturesOf({ bundle, pictures }: WorkbookJob): ReportPicture[] {
+  if (pictures.size === 0) return [];
+  const listed: ReportPicture[] = [];
+  for (const { id, ordinal, label, stage } of bundle.rows()) {
+    const place = stage === null ? "" : placeWords(stage);
+    for (const attachment of pictures.get(id) ?? []) listed.push({ ordinal, label, place, attachment });
+  }
+  return listed;
+}
+
 function rulesOf(job: WorkbookJob): string[] {
   const { coverage, rounding, percentiles } = job.bundle.method.definition;
   return [
@@ -214,5 +231,6 @@ export function sheetReport(job: WorkbookJob): SheetReport {
     ...amendmentsOf(job),
     state: bundle.bench?.state ?? "open",
     signOffs: signOffsOf(job),
+    pictures: picturesOf(job),
   };
 }

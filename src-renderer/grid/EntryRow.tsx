@@ -45,7 +45,7 @@ export const EntryRow = memo(function EntryRow({ store, model, index, top }: Ent
             row={index}
             column={at}
             text={view.texts[at] ?? NO_TEXT}
-            kind={column.kind}
+            kind={shownAs(column)}
             name={`Row ${index + 1}, ${model.heads[at]?.spoken ?? ""}`}
             active={view.active === at}
             selected={isSelected(view, at)}
@@ -70,6 +70,10 @@ export const EntryRow = memo(function EntryRow({ store, model, index, top }: Ent
     </tr>
   );
 });
+
+/** A square is text, as a note is. */
+const shownAs = (column: Extract<GridColumn, { kind: EntryCellProps["kind"] }>): EntryCellProps["kind"] =>
+  column.kind === "stage" && column.axis === "square" ? "note" : column.kind;
 
 const NO_TEXT: CellText = { text: "", status: "empty", message: null };
 

@@ -41,7 +41,7 @@ function outgoingText(item: Outgoing, rowId: string, column: GridColumn): string
   if (item.kind === "describe" && item.rowId === rowId) {
     if (column.kind === "label") return item.label;
     if (column.kind === "note") return item.note;
-    if (column.kind === "stage") return item.stage?.[column.axis];
+    if (column.kind === "stage") return item.stage && (item.stage[column.axis] ?? "");
   }
   return undefined;
 }

@@ -58,7 +58,7 @@ export type WindowAction =
   | { readonly type: "pasteText"; readonly text: string }
   | { readonly type: "blurred" }
   /** Something is said to the person at the grid. */
-  | { readonly type: "say"; readonly text: string }
+  | { readonly type: "say"; readonly text: string; readonly done?: true }
   /** Other columns are shown; the cursor stays in the one it is in. */
   | { readonly type: "columns"; readonly columns: readonly GridColumn[] }
   | { readonly type: "viewport"; readonly first: number; readonly last: number; readonly step: number }

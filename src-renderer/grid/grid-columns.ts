@@ -7,8 +7,12 @@ import type { EntryKind } from "#core/vocabulary/entry.ts";
 export type GridColumn =
   | { readonly kind: "ordinal"; readonly key: string }
   | { readonly kind: "label" | "note"; readonly key: string }
-  /** Where the specimen lies, by one vernier of the mechanical stage. */
-  | { readonly kind: "stage"; readonly key: "stage.x" | "stage.y"; readonly axis: "x" | "y" }
+  /** Where the specimen lies: by one vernier of the mechanical stage, or by the square of a finder slide. */
+  | {
+      readonly kind: "stage";
+      readonly key: "stage.x" | "stage.y" | "stage.square";
+      readonly axis: "x" | "y" | "square";
+    }
   | {
       readonly kind: "reading";
       readonly key: string;
@@ -31,6 +35,8 @@ export interface EntryPlan {
   readonly repeats: number;
   /** Whether stage coordinates are asked for. */
   readonly stage?: boolean;
+  /** Whether the square of a finder slide is asked for. */
+  readonly square?: boolean;
 }
 
 const EDGES: Readonly<Record<EntryKind, readonly ReadingEdge[]>> = {
@@ -55,6 +61,8 @@ const STAGE: readonly GridColumn[] = [
   { kind: "stage", key: "stage.y", axis: "y" },
 ];
 
+const SQUARE: GridColumn = { kind: "stage", key: "stage.square", axis: "square" };
+
 /** Ordinal, label; for each dimension its readings, divisions, size, objective, flags; stage where asked for; note. */
 export function columnsFor(plan: EntryPlan): readonly GridColumn[] {
   return [
@@ -71,6 +79,7 @@ export function columnsFor(plan: EntryPlan): readonly GridColumn[] {
       ];
     }),
     ...(plan.stage ? STAGE : []),
+    ...(plan.square ? [SQUARE] : []),
     { kind: "note", key: "note" },
   ];
 }
@@ -117,7 +126,12 @@ export function columnOfKey(columns: readonly GridColumn[], key: string): number
     : columns.findIndex((column) => column.key === key.replace(/\.direct$/, ".divisions"));
 }
 
-/** Columns that Enter goes through on its way to the next specimen: numbers from the keypad. */
+/** Columns that take a number: of the rest, letters land where they are typed. */
+export function takesNumber(column: GridColumn | undefined): boolean {
+  return column?.kind === "reading" || (column?.kind === "stage" && column.axis !== "square");
+}
+
+/** Columns that Enter goes through on its way to the next specimen. */
 export function isInLoop(column: GridColumn | undefined): boolean {
   return column?.kind === "reading" || column?.kind === "stage";
 }

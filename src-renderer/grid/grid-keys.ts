@@ -1,5 +1,5 @@
 import type { GridAction, Movement } from "./grid-action.ts";
-import { isEditable, isInLoop } from "./grid-columns.ts";
+import { isEditable, takesNumber } from "./grid-columns.ts";
 import type { Editing, GridState } from "./grid-state.ts";
 import { activeCell, recordAt, rowIdAt } from "./grid-state.ts";
 import { isPadWithoutNumLock, type KeyFacts } from "./key-facts.ts";
@@ -174,7 +174,7 @@ function placeOf(state: GridState): Place {
   if (rowIdAt(state, state.cursor.row) === undefined) return "waiting";
   if (recordAt(state, state.cursor.row)?.struck) return "struck";
   if (!column || !isEditable(column)) return "computed";
-  return isInLoop(column) ? "reading" : "text";
+  return takesNumber(column) ? "reading" : "text";
 }
 
 function modeOf(state: Pick<GridState, "turret" | "editing">): Mode {

@@ -166,7 +166,7 @@ const steps: Steps = {
   undo: (state, _action, newId) => enqueue(state, { kind: "undo", requestId: newId() }),
   redo: (state, _action, newId) => enqueue(state, { kind: "redo", requestId: newId() }),
   waiting: (state) => step(remark(state, "This row is still being fetched: type again in a moment.")),
-  say: (state, { text }) => step(remark(state, text)),
+  say: (state, { text, done = false }) => step(remark(state, text, null, done)),
   struck: (state) => step(saidStruck(state)),
   numLockOff: (state) => step(remark(state, NUMLOCK_OFF)),
 

@@ -14,7 +14,7 @@ export interface FreshRow {
 }
 
 /** A column of text about a row as a whole. */
-export type RowText = "label" | "note" | "stage.x" | "stage.y";
+export type RowText = "label" | "note" | "stage.x" | "stage.y" | "stage.square";
 
 /** One act on its way to the service. They go one at a time, in order: a row's ordinal and its objective depend on it. */
 export type Outgoing =

@@ -72,10 +72,12 @@ function giveBack(state: GridState, item: Outgoing, { code, message }: Reply<"re
   return step(withRefused(state, { rowId: item.rowId, columnKey: item.changed, typed, message }));
 }
 
+const AXIS = { "stage.x": "x", "stage.y": "y", "stage.square": "square" } as const;
+
 function describedText(item: Extract<Outgoing, { kind: "describe" }>): string {
   if (item.changed === "label") return item.label;
   if (item.changed === "note") return item.note;
-  return item.stage?.[item.changed === "stage.x" ? "x" : "y"] ?? "";
+  return item.stage?.[AXIS[item.changed]] ?? "";
 }
 
 function readingRefused(state: GridState, item: Extract<Outgoing, { kind: "enter" }>, message: string): Step {

@@ -1,3 +1,4 @@
+import { readFinderSquare } from "#core/measurement/finder-square.ts";
 import { readDecimal, whyNoNumber } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import { cellTextAt, keptText, rowParts } from "./cell-text.ts";
@@ -130,16 +131,18 @@ export function takeText(state: GridState, newId: NewId): Taken {
   return { ...enter(state, { rowId: cell.rowId, column: cell.column }, editing.text, newId), taken: true };
 }
 
-/** Why a text is no number where one belongs. A coordinate may be left out. */
-function whyNotTaken({ kind }: GridColumn, text: string): string | null {
-  const isNumber = kind === "reading" || (kind === "stage" && text.trim() !== "");
-  if (!isNumber) return null;
-  const what = kind === "stage" ? "coordinate" : "reading";
+/** Why a text is not what belongs there. A coordinate or a square may be left out. */
+function whyNotTaken(column: GridColumn, text: string): string | null {
+  const { kind } = column;
+  if (kind !== "reading" && (kind !== "stage" || text.trim() === "")) return null;
+  const isSquare = kind === "stage" && column.axis === "square";
+  const what = kind === "reading" ? "reading" : isSquare ? "square" : "coordinate";
   try {
-    readDecimal(what, text);
+    if (isSquare) readFinderSquare(what, text);
+    else readDecimal(what, text);
     return null;
   } catch (error) {
-    if (error instanceof InputError) return `The ${what} ${error.reason}.`;
+    if (error instanceof InputError) return `${isSquare ? "This" : `The ${what}`} ${error.reason}.`;
     throw error;
   }
 }
@@ -190,6 +193,7 @@ const NOTE: GridColumn = { kind: "note", key: "note" };
 
 const STAGE_X: GridColumn = { kind: "stage", key: "stage.x", axis: "x" };
 const STAGE_Y: GridColumn = { kind: "stage", key: "stage.y", axis: "y" };
+const SQUARE: GridColumn = { kind: "stage", key: "stage.square", axis: "square" };
 
 /** The label a row has or is about to have. */
 export function labelOf(state: GridState, row: number): string {
@@ -206,7 +210,9 @@ function described(
   const of = (one: GridColumn): string => (one.key === column.key ? text : keptText(state, row, one));
   const about = { label: of(LABEL), note: of(NOTE) };
   if (column.kind === "stage") {
-    return { ...about, stage: { x: of(STAGE_X), y: of(STAGE_Y) }, changed: column.key };
+    const square = of(SQUARE);
+    const stage = { x: of(STAGE_X), y: of(STAGE_Y), ...(square === "" ? {} : { square }) };
+    return { ...about, stage, changed: column.key };
   }
   return { ...about, changed: column.kind === "label" ? "label" : "note" };
 }

@@ -190,6 +190,20 @@ export const KEYMAP = [
   },
   { id: "measure.explain", keys: ["Alt+E"], words: "flags explained", group: "Measure", by: "dispatched" },
   {
+    id: "measure.pictures",
+    keys: ["Alt+I"],
+    words: "pictures of the row",
+    group: "Measure",
+    by: "dispatched",
+  },
+  {
+    id: "measure.positions",
+    keys: ["Alt+M"],
+    words: "positions of rows",
+    group: "Measure",
+    by: "dispatched",
+  },
+  {
     id: "measure.view",
     keys: ["Alt+V"],
     words: "view and breaks",

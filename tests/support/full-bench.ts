@@ -44,7 +44,7 @@ async function rowsOfEveryKind(bench: TempBench, scene: Scene): Promise<void> {
     rowId: "row-4",
     label: "spore 4",
     note: "tilted",
-    stage: { x: "12.5", y: "80.1" },
+    stage: { x: "12.5", y: "80.1", square: "M23" },
   });
   later(bench);
   await enterLength(bench, scene, "row-5", "20", "50");
@@ -342,6 +342,8 @@ async function whatHappenedToTheEquipment(bench: TempBench, scene: Scene): Promi
     attachmentId: wrong.id,
     reason: "of another slide",
   });
+  later(bench);
+  await attach(bench, { kind: "specimen row", id: "row-4" }, PNG, "row 4.png");
   await call("trends.setTolerance", {
     requestId: request(),
     tolerance: { percent: "1.5", reason: "procedure 7" },

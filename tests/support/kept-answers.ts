@@ -111,6 +111,8 @@ function sheetInputs({ sheets, rows, readings, methods }: Records) {
     "sheets.signOffs": bySheet,
     "sheets.states": [{}],
     "rows.page": bySheet.map((sheet) => ({ ...sheet, from: 1, count: 100 })),
+    "rows.placed": bySheet.map((sheet) => ({ ...sheet, words: "", count: 100 })),
+    "attachments.ofSheet": bySheet,
     "rows.superseded": byRow,
     "rows.journal": bySheet,
     "rows.previewBlock": bySheet.map((sheet) => ({

@@ -81,13 +81,21 @@ export const equipmentCalls = {
     output: z.array(Attachment),
     errors: [],
   }),
+  /** Pictures on the rows of a sheet, also on those that an undo took away; newest first, withdrawn ones too. */
+  "attachments.ofSheet": call({
+    kind: "read",
+    reads: ["attachments"],
+    input: z.strictObject({ sheetId: Id }),
+    output: z.array(Attachment),
+    errors: ["sheet.unknown"],
+  }),
   /** Opens an upload; nothing is stored before `attachments.finish`. */
   "attachments.begin": call({
     kind: "read",
     reads: [],
     input: z.strictObject({ attachment: NewAttachment }),
     output: z.strictObject({ uploadId: Id, partBytes: z.int() }),
-    errors: ["person.missing", "subject.unknown"],
+    errors: ["person.missing", "subject.unknown", "sheet.closed"],
   }),
   /** Parts in order from 0, each of `partBytes` but the last; the same part again is answered without harm. */
   "attachments.part": call({
@@ -109,6 +117,8 @@ export const equipmentCalls = {
       "upload.unknown",
       "upload.incomplete",
       "attachment.type",
+      "attachment.too-many-points",
+      "sheet.closed",
       "file.unwritable",
     ],
   }),
@@ -133,7 +143,7 @@ export const equipmentCalls = {
     changes: ["attachments", "trail"],
     input: z.strictObject({ requestId: RequestId, attachmentId: Id, reason: Reason }),
     output: Attachment,
-    errors: ["person.missing", "attachment.unknown", "attachment.withdrawn"],
+    errors: ["person.missing", "attachment.unknown", "attachment.withdrawn", "sheet.closed"],
   }),
 
   /** Newest first; all of them when null. */

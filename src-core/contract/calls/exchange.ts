@@ -71,6 +71,7 @@ export const exportCalls = {
       "methods",
       "sheets",
       "rows",
+      "attachments",
       "sign-offs",
       "second readings",
       "re-evaluations",

@@ -15,6 +15,7 @@ import {
 import {
   CellDraft,
   NewSheet,
+  PlacedRow,
   ReadingCell,
   RowsChanged,
   SampleList,
@@ -28,6 +29,9 @@ import { ROW_ACT } from "../tags.ts";
 
 /** Why a closed sheet is changed; left out on an open one. */
 const WhyClosed = { reason: Reason.optional() };
+
+/** Positions given out at once: more cannot be told apart on a map. */
+export const MOST_PLACED_ROWS = 1000;
 
 /** What was taken back or done again, in words, and what can be next. */
 /** Rows by id, or every stored row of a range of ordinals. */
@@ -179,6 +183,21 @@ export const sheetCalls = {
     reads: ["rows"],
     input: z.strictObject({ sheetId: Id, from: z.int().min(1), count: z.int().min(1).max(5000) }),
     output: z.strictObject({ total: z.int(), rows: z.array(SpecimenRow) }),
+    errors: ["sheet.unknown"],
+  }),
+  /**
+   * Rows of a sheet whose place on the stage is known, by ordinal, at most `count`: those whose label holds `words`, whose
+   * square begins so, or whose number it is.
+   */
+  "rows.placed": call({
+    kind: "read",
+    reads: ["rows"],
+    input: z.strictObject({
+      sheetId: Id,
+      words: z.string().max(200),
+      count: z.int().min(1).max(MOST_PLACED_ROWS),
+    }),
+    output: z.strictObject({ total: z.int(), rows: z.array(PlacedRow) }),
     errors: ["sheet.unknown"],
   }),
   /**

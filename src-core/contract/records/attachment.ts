@@ -2,6 +2,8 @@ import { z } from "zod";
 import { Id, Instant, Name, OptionalLine } from "./primitives.ts";
 
 export const LARGEST_ATTACHMENT_BYTES = 20_000_000;
+/** Points of a picture on a row, width times height: decoded it takes four bytes for each. */
+export const MOST_PICTURE_POINTS = 40_000_000;
 /** Bytes of one part on the wire: base64 of it stays well below the largest request. */
 export const ATTACHMENT_PART_BYTES = 524_288;
 
@@ -14,6 +16,7 @@ export const ATTACHMENT_SUBJECTS = [
   "objective",
   "eyepiece",
   "calibration",
+  "specimen row",
 ] as const;
 export const AttachmentSubject = z.strictObject({ kind: z.enum(ATTACHMENT_SUBJECTS), id: Id });
 export type AttachmentSubject = z.infer<typeof AttachmentSubject>;

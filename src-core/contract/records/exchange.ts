@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { Attachment } from "./attachment.ts";
 import { Id, Instant, Name, OptionalLine } from "./primitives.ts";
 import { SHEET_STATES } from "./sign-off.ts";
 import { TrailHead } from "./trail.ts";
@@ -266,6 +267,15 @@ export const ReportBySize = z.strictObject({
 });
 export type ReportBySize = z.infer<typeof ReportBySize>;
 
+/** A picture on a row, with where the row lies on the stage in words. */
+export const ReportPicture = z.strictObject({
+  ordinal: z.int(),
+  label: z.string(),
+  place: z.string(),
+  attachment: Attachment,
+});
+export type ReportPicture = z.infer<typeof ReportPicture>;
+
 /** A sheet as a page for a customer or an assessor. */
 export const SheetReport = z.strictObject({
   sheetId: Id,
@@ -305,5 +315,7 @@ export const SheetReport = z.strictObject({
   state: z.enum(SHEET_STATES),
   /** Oldest first, also those that fell. */
   signOffs: z.array(ReportSignOff),
+  /** Pictures on rows of the sheet, by row; withdrawn ones are left out. */
+  pictures: z.array(ReportPicture),
 });
 export type SheetReport = z.infer<typeof SheetReport>;

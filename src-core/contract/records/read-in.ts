@@ -17,6 +17,8 @@ export const DocumentCounts = z.strictObject({
   /** Not counted by earlier versions. */
   assessments: z.int().default(0),
   checks: z.int().default(0),
+  /** Named in the file and not in it: they are not read in. */
+  pictures: z.int().default(0),
 });
 export type DocumentCounts = z.infer<typeof DocumentCounts>;
 

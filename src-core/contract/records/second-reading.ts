@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { Id, Instant, Note, OptionalLine, StoredDecimal } from "./primitives.ts";
-import { Measurement } from "./sheet.ts";
+import { Measurement, StagePosition } from "./sheet.ts";
 
 /** Which rows are read a second time. */
 export const SecondReadingChoice = z.discriminatedUnion("kind", [
@@ -16,7 +16,7 @@ export const SecondReadingRow = z.strictObject({
   rowId: Id,
   ordinal: z.int(),
   label: OptionalLine,
-  stage: z.strictObject({ x: z.string(), y: z.string() }).nullable(),
+  stage: StagePosition.nullable(),
   /** Dimensions to read, each with the train it was first read with. */
   dimensions: z.array(z.strictObject({ dimension: z.string(), trainId: Id })),
   /** The second reader's own readings. */

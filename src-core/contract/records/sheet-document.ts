@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { KeptAssessment } from "./assessment.ts";
+import { Attachment } from "./attachment.ts";
 import { CalibrationRecord } from "./calibration.ts";
 import { CheckRecord } from "./check.ts";
 import { Method } from "./method.ts";
@@ -17,8 +18,8 @@ export const SHEET_DOCUMENT_FORMAT = "linefall sheets";
  * Version 2 added `earlier`, `signOffs` and `historySha256`, version 3 `cover` and `keptAt` of a stage micrometer,
  * version 4 the rule and pooled repeatability of a factor and what certificates say beyond U and k, version 5 the
  * `customer` of a sheet, version 6 the mark of a reset PIN on a signature and `trailHead`, version 7 `assessments` and
- * `checks`, version 8 `headSigned`, `overdueUses`, the amount tested of a sheet, size classes and formulas of a method; an
- * older file is read as one without them.
+ * `checks`, version 8 `headSigned`, `overdueUses`, `pictures`, the finder-slide square of a row, the amount tested of a
+ * sheet, size classes and formulas of a method; an older file is read as one without them.
  */
 export const SHEET_DOCUMENT_VERSION = 8;
 
@@ -64,11 +65,13 @@ export const DocumentSheet = z.strictObject({
   assessments: z.array(DocumentAssessment).default([]),
   /** Quick checks of those calibrations, newest first of each, also the withdrawn ones. */
   checks: z.array(CheckRecord).default([]),
+  /** Pictures on the rows, newest first, also the withdrawn ones: named here, the files themselves lie elsewhere. */
+  pictures: z.array(Attachment).default([]),
   /** What was used knowingly past its due date, for this sheet and for the calibrations here. */
   overdueUses: z.array(OverdueUse).default([]),
   /** SHA-256 of assessments, checks and overdue uses, made like the one of the data; null in versions before 7. */
   verdictsSha256: Sha256.nullable().default(null),
-  /** SHA-256 of people, earlier results and sign-offs, made like the one of the data; null in version 1. */
+  /** SHA-256 of people, earlier results, sign-offs and pictures, made like the one of the data; null in version 1. */
   historySha256: Sha256.nullable().default(null),
 });
 export type DocumentSheet = z.infer<typeof DocumentSheet>;

@@ -126,8 +126,15 @@ export const Measurement = z.strictObject({
 });
 export type Measurement = z.infer<typeof Measurement>;
 
-/** Where the specimen lies on the mechanical stage, as its verniers are read; either may be empty. */
-export const StagePosition = z.strictObject({ x: TypedNumber, y: TypedNumber });
+/**
+ * Where the specimen lies on the mechanical stage: by its verniers as they are read, mm, either of which may be empty, or
+ * by the square of a finder slide; absent when none is named.
+ */
+export const StagePosition = z.strictObject({
+  x: TypedNumber,
+  y: TypedNumber,
+  square: z.string().max(40).optional(),
+});
 export type StagePosition = z.infer<typeof StagePosition>;
 
 export const SpecimenRow = z.strictObject({
@@ -142,6 +149,14 @@ export const SpecimenRow = z.strictObject({
   measurements: z.array(Measurement),
 });
 export type SpecimenRow = z.infer<typeof SpecimenRow>;
+
+/** A row whose place on the stage is known. */
+export const PlacedRow = SpecimenRow.pick({ ordinal: true, label: true }).extend({
+  rowId: Id,
+  stage: StagePosition,
+  isStruck: z.boolean(),
+});
+export type PlacedRow = z.infer<typeof PlacedRow>;
 
 /** A cell of the entry grid that holds a reading. */
 export const ReadingCell = z.strictObject({

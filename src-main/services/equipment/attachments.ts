@@ -22,6 +22,7 @@ import { writeBytesWhole } from "../../workbook/spreadsheet/write-file.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { mapWriteErrors, placeFor } from "../write-context/export-place.ts";
 import { inTransactionOnce, requirePerson } from "../write-context/in-transaction.ts";
+import { isRowThere, picturesOfSheet, requireOpenSheet, requirePicture } from "./row-pictures.ts";
 
 type Calls = Extract<keyof import("#core/contract/calls.ts").Calls, `attachments.${string}`>;
 
@@ -35,7 +36,7 @@ interface Upload {
 }
 
 function requireSubject(db: ReadableDb, { kind, id }: AttachmentSubject): void {
-  if (isRegistered(db, kind, id)) return;
+  if (kind === "specimen row" ? isRowThere(db, id) : isRegistered(db, kind, id)) return;
   throw new Refusal("subject.unknown", `That ${kind} is not on this bench.`, { field: "attachment.subject" });
 }
 
@@ -154,9 +155,12 @@ export function attachmentServices(deps: Deps): HandlersOf<Calls> {
   return {
     "attachments.list": ({ subject }) => listAttachments(deps.db, subject),
 
+    "attachments.ofSheet": ({ sheetId }) => picturesOfSheet(deps.db, sheetId),
+
     "attachments.begin": ({ attachment }) => {
       requirePerson(deps.db);
       requireSubject(deps.db, attachment.subject);
+      requireOpenSheet(deps.db, attachment.subject);
       const uploadId = deps.ids.next();
       uploads.open(uploadId, attachment);
       return { uploadId, partBytes: ATTACHMENT_PART_BYTES };
@@ -174,8 +178,12 @@ export function attachmentServices(deps: Deps): HandlersOf<Calls> {
         ({ db, at, by, audit }) => {
           const upload = uploads.require(input.uploadId);
           requireSubject(db, upload.attachment.subject);
+          requireOpenSheet(db, upload.attachment.subject);
           const content = wholeFile(upload);
           const mediaType = requireType(content, upload.attachment.fileName);
+          if (upload.attachment.subject.kind === "specimen row") {
+            requirePicture(content, upload.attachment.fileName);
+          }
           const attachment: Attachment = {
             id: deps.ids.next(),
             ...upload.attachment,
@@ -236,6 +244,7 @@ export function attachmentServices(deps: Deps): HandlersOf<Calls> {
               field: "attachmentId",
             });
           }
+          requireOpenSheet(db, attachment.subject);
           const withdrawn = { at, by: by.id, reason: input.reason };
           withdrawAttachment(db, attachment.id, withdrawn);
           audit({

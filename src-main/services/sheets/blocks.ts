@@ -68,7 +68,7 @@ function filledRow(
     ...row,
     label: line.label ?? row.label,
     note: line.note ?? row.note,
-    stage: line.stage ?? row.stage,
+    stage: line.stage === null ? row.stage : { ...(row.stage ?? { x: "", y: "" }), ...line.stage },
   };
   const measured = byDimension(line).flatMap((cells) => {
     const before = row.measurements.find((one) => one.dimension === cells[0].cell.dimension);

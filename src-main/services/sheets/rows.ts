@@ -1,10 +1,12 @@
 import type { ParsedInput } from "#core/contract/calls.ts";
 import type { SpecimenRow, StagePosition } from "#core/contract/records/sheet.ts";
+import { readFinderSquare } from "#core/measurement/finder-square.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { immediate, type ReadableDb } from "../../store/connection.ts";
 import { forgetDraft, keepDraft } from "../../store/repositories/draft-repository.ts";
+import { placedRows } from "../../store/repositories/placed-row-repository.ts";
 import {
   describeRow,
   findRow,
@@ -18,7 +20,7 @@ import { enterReading } from "./enter-reading.ts";
 import { changesOfRow, journalAct } from "./row-journal.ts";
 import { requireSheet } from "./sheets.ts";
 
-type Calls = "rows.page" | "rows.enter" | "rows.describe" | "rows.keepDraft";
+type Calls = "rows.page" | "rows.placed" | "rows.enter" | "rows.describe" | "rows.keepDraft";
 
 /** @throws Refusal `row.unknown` */
 export function requireRow(db: ReadableDb, sheetId: string, rowId: string): SpecimenRow {
@@ -30,16 +32,18 @@ export function requireRow(db: ReadableDb, sheetId: string, rowId: string): Spec
   });
 }
 
-/** Stage coordinates as typed; two blank ones are none. @throws InputError `stage.x` or `stage.y` */
+/** A position as typed; one that says nothing is none. @throws InputError `stage.x`, `stage.y` or `stage.square` */
 function readStage(stage: StagePosition | null): StagePosition | null {
   if (stage === null) return null;
+  const square = stage.square?.trim() ?? "";
+  if (square !== "") readFinderSquare("stage.square", square);
   const read = (axis: "x" | "y"): string => {
     const typed = stage[axis].trim();
     if (typed !== "") readDecimal(`stage.${axis}`, typed);
     return typed;
   };
-  const kept = { x: read("x"), y: read("y") };
-  return kept.x === "" && kept.y === "" ? null : kept;
+  const kept = { x: read("x"), y: read("y"), ...(square === "" ? {} : { square }) };
+  return kept.x === "" && kept.y === "" && square === "" ? null : kept;
 }
 
 function describeTheRow(ctx: WriteContext, input: ParsedInput<"rows.describe">): SpecimenRow {
@@ -71,6 +75,18 @@ export function rowServices(deps: Deps): HandlersOf<Calls> {
       total: requireSheet(deps.db, sheetId).rowCount,
       rows: pageOfRows(deps.db, sheetId, from, count),
     }),
+
+    "rows.placed": ({ sheetId, words, count }) => {
+      requireSheet(deps.db, sheetId);
+      const wanted = words.trim().toLowerCase();
+      const found = placedRows(deps.db, sheetId).filter(
+        ({ label, ordinal, stage }) =>
+          label.toLowerCase().includes(wanted) ||
+          (stage.square?.toLowerCase() ?? "").startsWith(wanted) ||
+          String(ordinal) === wanted,
+      );
+      return { total: found.length, rows: found.slice(0, count) };
+    },
 
     "rows.enter": (input) =>
       inTransactionOnce(

@@ -49,7 +49,7 @@ function checkFingerprints(document: SheetDocument): void {
     if (historyDigest(bundle) !== sheet.historySha256) {
       throw new UnfitDocument(
         `sheets[${at}].historySha256`,
-        "is not the fingerprint of the people, earlier results and sign-offs beside it: the file was edited",
+        "is not the fingerprint of the people, earlier results, sign-offs and pictures beside it: the file was edited",
       );
     }
   });

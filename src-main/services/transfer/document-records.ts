@@ -116,5 +116,6 @@ export function countsOf(records: DocumentRecords): DocumentCounts {
     signOffs: total(sheets, (one) => one.signOffs.length),
     assessments: [...records.assessments.values()].flat().length,
     checks: records.checks.size,
+    pictures: total(sheets, (one) => one.pictures.length),
   };
 }

@@ -146,6 +146,12 @@ function checkHistory(sheet: DocumentSheet, where: string, { people, calibration
     requireNamed(`${here}.by`, one.by, people);
     requireNamed(`${here}.measurement.calibrationId`, one.measurement.calibrationId, calibrations);
   });
+  sheet.pictures.forEach((one, at) => {
+    const here = `${where}.pictures[${at}]`;
+    requireSame(`${here}.subject.kind`, one.subject.kind, "specimen row");
+    requireNamed(`${here}.subject.id`, one.subject.id, rows);
+    requireNamed(`${here}.addedBy`, one.addedBy, people);
+  });
   sheet.signOffs.forEach((one, at) => {
     const here = `${where}.signOffs[${at}]`;
     requireSame(`${here}.sheetId`, one.sheetId, sheet.sheet.id);

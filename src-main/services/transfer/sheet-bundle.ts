@@ -1,3 +1,4 @@
+import type { Attachment } from "#core/contract/records/attachment.ts";
 import type { OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { ReplacedResult } from "#core/contract/records/sheet-document.ts";
@@ -7,6 +8,7 @@ import { createYielder } from "../../long-work/yield-to-events.ts";
 import { canonicalJson } from "../../store/canonical-json.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { assessmentsOf } from "../../store/repositories/assessment-repository.ts";
+import { attachmentsOfSheet } from "../../store/repositories/attachment-repository.ts";
 import { amendmentsOfSheet } from "../../store/repositories/audit-trail.ts";
 import { calibrationsInOrder } from "../../store/repositories/calibration-repository.ts";
 import { checksOfCalibration } from "../../store/repositories/check-repository.ts";
@@ -17,7 +19,7 @@ import { overdueUsesOf } from "../../store/repositories/overdue-use-repository.t
 import { listPeople } from "../../store/repositories/people-repository.ts";
 import { readInAmendments } from "../../store/repositories/read-in-repository.ts";
 import { reevaluatedOfSheet, SLICE_ACT } from "../../store/repositories/reevaluated-results.ts";
-import { pageOfRows, sourcesBetween } from "../../store/repositories/row-repository.ts";
+import { ordinalsOfRows, pageOfRows, sourcesBetween } from "../../store/repositories/row-repository.ts";
 import {
   reportOfSecondReading,
   secondReadingsOfSheet,
@@ -145,6 +147,13 @@ function earlierOf(
   };
 }
 
+/** Pictures of rows that an undo took away stay with the bench. */
+function picturesOnSheet(db: ReadableDb, sheetId: string): Attachment[] {
+  const all = attachmentsOfSheet(db, sheetId);
+  const there = ordinalsOfRows(db, [...new Set(all.map((one) => one.subject.id))]);
+  return all.filter((one) => there.has(one.subject.id));
+}
+
 function benchSideOf(db: ReadableDb, sheetId: string, head: PrintedHead): BenchSide {
   const { name, address } = laboratorySettings(db);
   return {
@@ -197,6 +206,7 @@ async function loadSheetBundle(
     amendments: [...readInAmendments(db, sheetId), ...amendmentsOfSheet(db, sheetId)],
     reevaluated: () => reevaluatedLines(db, sheetId),
     earlier,
+    pictures: picturesOnSheet(db, sheetId),
     signOffs: signOffsOfSheet(db, sheetId),
     bench: benchSideOf(db, sheetId, head),
     program: { name: deps.program.name, version: deps.program.version },

@@ -22,6 +22,7 @@ import { rowsByNumber } from "./0280-rows-by-number.ts";
 import { ownSettings } from "./0290-own-settings.ts";
 import { peopleSetAside } from "./0330-people-set-aside.ts";
 import { cellVolumes } from "./0340-cell-volumes.ts";
+import { picturesAndPlaces } from "./0360-pictures-and-places.ts";
 import { overdueUses } from "./0370-overdue-uses.ts";
 import { testedAmount } from "./0390-tested-amount.ts";
 import type { Migration } from "./migration.ts";
@@ -52,6 +53,7 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   ownSettings,
   peopleSetAside,
   cellVolumes,
+  picturesAndPlaces,
   overdueUses,
   testedAmount,
 ];

@@ -25,6 +25,15 @@ export function listAttachments(db: ReadableDb, subject: AttachmentSubject | nul
   return rows.map(attachmentOf);
 }
 
+/** Pictures on the rows of a sheet, whether those are on it now or not; newest first. */
+export function attachmentsOfSheet(db: ReadableDb, sheetId: string): Attachment[] {
+  return sql`SELECT ${COLUMNS} FROM attachment WHERE subject_kind = 'specimen row'
+    AND subject_id IN (SELECT id FROM specimen_row WHERE sheet_id = ${sheetId}) ORDER BY rowid DESC`.all(
+    db,
+    attachmentOf,
+  );
+}
+
 export function findAttachment(db: ReadableDb, id: string): Attachment | null {
   return sql`SELECT ${COLUMNS} FROM attachment WHERE id = ${id}`.one(db, attachmentOf);
 }

@@ -7,7 +7,7 @@ import { firstText, insert, type Query, sql } from "../sql.ts";
 import { calibrationKey, ENTRY, keyOfRow, MEASURED_WITH, sourceKey } from "./measurement-keys.ts";
 
 const ROW = sql`r.id, r.sheet_id AS "sheetId", r.ordinal, r.label, r.note, r.stage_x AS "stageX",
-  r.stage_y AS "stageY", r.struck_at AS "struckAt", r.struck_by AS "struckBy",
+  r.stage_y AS "stageY", r.stage_square AS "stageSquare", r.struck_at AS "struckAt", r.struck_by AS "struckBy",
   r.struck_reason AS "struckReason"`;
 const MEASUREMENT = sql`r.id AS "rowId", m.dimension, ${ENTRY} AS entry, m.left_typed AS "left",
   m.right_typed AS "right",
@@ -60,12 +60,18 @@ function measurementOf(stored: Row): Measurement {
   });
 }
 
+/** A position from its columns; null: none is known. */
+export function stageOf({ stageX, stageY, stageSquare }: Row): object | null {
+  if (stageX === null) return null;
+  return { x: stageX, y: stageY, ...(stageSquare === null ? {} : { square: stageSquare }) };
+}
+
 /** The measurements have been read by their own schema. */
 const RowItself = SpecimenRow.omit({ measurements: true });
 
 function rowOf(stored: Row, measurements: Measurement[]): SpecimenRow {
-  const { struckAt, struckBy, struckReason, stageX, stageY, ...row } = stored;
-  const stage = stageX === null ? null : { x: stageX, y: stageY };
+  const { struckAt, struckBy, struckReason, stageX, stageY, stageSquare, ...row } = stored;
+  const stage = stageOf({ stageX, stageY, stageSquare });
   const struck = struckAt === null ? null : { at: struckAt, by: struckBy, reason: struckReason };
   return { ...RowItself.parse({ ...row, stage, struck }), measurements };
 }
@@ -107,7 +113,8 @@ export function appendRow(db: WritableDb, sheetId: string, id: string, label: st
   sql`INSERT INTO specimen_row (id, sheet_id, ordinal, label, label_stem, note)
     VALUES (${id}, ${sheetId}, (SELECT row_count FROM sheet WHERE id = ${sheetId}), ${label}, ${labelStem(label)}, '')
     ON CONFLICT (id) DO UPDATE SET ordinal = excluded.ordinal, label = excluded.label,
-      label_stem = excluded.label_stem, note = '', stage_x = NULL, stage_y = NULL, undone_at = NULL`.run(db);
+      label_stem = excluded.label_stem, note = '', stage_x = NULL, stage_y = NULL, stage_square = NULL,
+      undone_at = NULL`.run(db);
 }
 
 export function describeRow(
@@ -116,7 +123,8 @@ export function describeRow(
   { label, note, stage }: Pick<SpecimenRow, "label" | "note" | "stage">,
 ): void {
   sql`UPDATE specimen_row SET label = ${label}, label_stem = ${labelStem(label)}, note = ${note},
-    stage_x = ${stage?.x ?? null}, stage_y = ${stage?.y ?? null} WHERE id = ${id}`.run(db);
+    stage_x = ${stage?.x ?? null}, stage_y = ${stage?.y ?? null}, stage_square = ${stage?.square ?? null}
+    WHERE id = ${id}`.run(db);
 }
 
 export function strikeRow(

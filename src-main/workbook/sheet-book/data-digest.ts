@@ -43,13 +43,13 @@ export function openDigest(bundle: SheetBundle): DataDigest {
   return digest;
 }
 
-/** Digest of what a JSON file says beside the data: people, replaced results with what they rest on, sign-offs. */
-export function historyDigest({ people, earlier, signOffs }: SheetBundle): string {
+/** Digest of what a JSON file says beside the data: people, replaced results and what they rest on, sign-offs, pictures. */
+export function historyDigest({ people, earlier, signOffs, pictures = [] }: SheetBundle): string {
   const digest = recordDigest();
   const lists = [people, earlier.trains, earlier.calibrations, earlier.stageMicrometers];
   for (const list of lists) for (const record of list) digest.add(record);
   for (const result of earlier.results()) digest.add(result);
-  for (const signOff of signOffs) digest.add(signOff);
+  for (const record of [...signOffs, ...pictures]) digest.add(record);
   return digest.hex();
 }
 

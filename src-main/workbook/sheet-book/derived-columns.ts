@@ -48,10 +48,15 @@ export function tailColumns(job: WorkbookJob): RowColumn[] {
     header: H.classOf(nameOf(of), objectClassTable(tableId)?.name ?? tableId),
     width: 28,
   }));
-  const stage = job.survey.readings.stage
-    ? [H.stageX, H.stageY].map((header) => ({ header, width: 12 }))
-    : [];
-  return [...quantities, ...tables, ...stage];
+  const { stage, square } = job.survey.readings;
+  const places = [...(stage ? [H.stageX, H.stageY] : []), ...(square ? [H.square] : [])];
+  const pictures = job.pictures.size > 0 ? [H.pictures, H.pictureHashes] : [];
+  return [
+    ...quantities,
+    ...tables,
+    ...places.map((header) => ({ header, width: 12 })),
+    ...pictures.map((header) => ({ header, width: header === H.pictures ? 30 : 66 })),
+  ];
 }
 
 interface Place {
@@ -148,6 +153,13 @@ function valueCell(key: string, line: number, job: WorkbookJob): string {
   return `${columnLetters(column)}${line}`;
 }
 
+/** Name and SHA-256 of the pictures on a row, one to a line. */
+function pictureCells(row: SpecimenRow, { pictures }: WorkbookJob): Cell[] {
+  const own = pictures.get(row.id) ?? [];
+  const names = own.map(({ fileName, caption }) => (caption === "" ? fileName : `${fileName}: ${caption}`));
+  return [text(names.join("\n"), "wrapped"), text(own.map((one) => one.sha256).join("\n"), "wrapped")];
+}
+
 /** The cells behind the dimensions of one row. */
 export function tailCells(row: SpecimenRow, line: number, job: WorkbookJob): Cell[] {
   const { derived, classes } = job.bundle.method.definition;
@@ -168,6 +180,12 @@ export function tailCells(row: SpecimenRow, line: number, job: WorkbookJob): Cel
     if (known === undefined || table === null) return EMPTY;
     return textFormula(classFormula(valueCell(of, line, job), table, job), known.words, "words");
   });
-  if (!job.survey.readings.stage) return [...quantities, ...words];
-  return [...quantities, ...words, text(row.stage?.x ?? ""), text(row.stage?.y ?? "")];
+  const { stage, square } = job.survey.readings;
+  return [
+    ...quantities,
+    ...words,
+    ...(stage ? [text(row.stage?.x ?? ""), text(row.stage?.y ?? "")] : []),
+    ...(square ? [text(row.stage?.square ?? "")] : []),
+    ...(job.pictures.size > 0 ? pictureCells(row, job) : []),
+  ];
 }

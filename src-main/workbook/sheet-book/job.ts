@@ -1,3 +1,4 @@
+import type { Attachment } from "#core/contract/records/attachment.ts";
 import type { Paper } from "#core/contract/records/exchange.ts";
 import type { Progress } from "../../long-work/progress.ts";
 import type { WorkbookKind } from "../spreadsheet/cell.ts";
@@ -43,6 +44,8 @@ export interface WorkbookJob {
   readonly numbers: MethodNumbers;
   readonly survey: Survey;
   readonly results: RowResults;
+  /** By row, oldest first; withdrawn ones are left out. */
+  readonly pictures: ReadonlyMap<string, readonly Attachment[]>;
   readonly progress: Progress;
   /** Printed at the foot of every page. */
   readonly trace: string;

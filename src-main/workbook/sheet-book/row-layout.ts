@@ -45,6 +45,7 @@ export interface ReadingKinds {
   readonly repeats: number;
   /** Some row says where its specimen lies. */
   readonly stage: boolean;
+  readonly square: boolean;
   /** The longest label, in characters, and whether any row has a note or a reason, a strike, a flag, a size missing. */
   readonly holds: {
     readonly label: number;
@@ -98,6 +99,7 @@ export function rowLayout(method: Method, found: ReadingKinds): RowLayout {
     direct: found.direct || entry === "direct",
     repeats: Math.max(repeats, found.repeats, ...dimensions.map((one) => readingsAsked(one, repeats))),
     stage: found.stage,
+    square: found.square,
     holds: found.holds,
   };
   const parts = (Object.keys(PART_HEADINGS) as Part[]).filter(

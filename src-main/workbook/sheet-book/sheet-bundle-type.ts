@@ -1,3 +1,4 @@
+import type { Attachment } from "#core/contract/records/attachment.ts";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { CheckRecord } from "#core/contract/records/check.ts";
 import type { LaboratorySettings } from "#core/contract/records/laboratory.ts";
@@ -62,6 +63,8 @@ export interface SheetBundle {
   readonly earlier: Readonly<Omit<EarlierResults, "results">> & {
     readonly results: () => Iterable<ReplacedResult>;
   };
+  /** Pictures on these rows, newest first, also the withdrawn ones; left out where a file carries none. */
+  readonly pictures?: readonly Attachment[];
   /** Newest first, also those that fell. */
   readonly signOffs: readonly SignOff[];
   /** null for a bundle that was read from a file. */

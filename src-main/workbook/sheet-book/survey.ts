@@ -1,5 +1,5 @@
 import { CONVERTED_ELSEWHERE } from "#core/contract/records/exchange.ts";
-import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
+import type { Measurement, SpecimenRow, StagePosition } from "#core/contract/records/sheet.ts";
 import { type ReportedObject, reportedObject } from "#core/measurement/report-string.ts";
 import {
   type ClassTally,
@@ -113,6 +113,13 @@ function counterOf({ definition }: SheetBundle["method"]): SizeClassCounter {
   );
 }
 
+/** Columns of a position are there where some row has one. */
+function notePlace(readings: { stage: boolean; square: boolean }, stage: StagePosition | null): void {
+  if (stage === null) return;
+  if (stage.x !== "" || stage.y !== "") readings.stage = true;
+  if (stage.square !== undefined) readings.square = true;
+}
+
 /** Walks the rows once: counts, groups, digest. Holds numbers only, never the rows, and lets other calls through. */
 export async function surveyRows(
   bundle: SheetBundle,
@@ -130,7 +137,7 @@ export async function surveyRows(
   const apart = new ApartSurvey(bundle, lookups);
   const ordinals = new Map<string, number>();
   const people = new Set<string>();
-  const readings = { twoEdges: false, direct: false, repeats: 1, stage: false };
+  const readings = { twoEdges: false, direct: false, repeats: 1, stage: false, square: false };
   let holds: ReadingKinds["holds"] = { label: 0, note: false, struck: false, flags: false, missing: false };
   const classCounts = new Map<string, Map<string, number>>();
   const reported = new Map<string, ReportedObject[]>();
@@ -225,7 +232,7 @@ export async function surveyRows(
       count(row, measurement);
       apart.add(row, measurement);
     }
-    if (row.stage !== null) readings.stage = true;
+    notePlace(readings, row.stage);
     holds = withRow(holds, row);
     countDerived(row);
     countSize(row);

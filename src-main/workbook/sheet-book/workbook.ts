@@ -16,6 +16,7 @@ import { lookupsOf, traceLine } from "./lookups.ts";
 import { methodNumbers } from "./method-cells.ts";
 import { cautionsOf, statisticsAreLive, writeResultsSheet } from "./results-sheet.ts";
 import { rowLayout } from "./row-layout.ts";
+import { picturesByRow } from "./row-pictures.ts";
 import { rowResults } from "./row-results.ts";
 import { writeRowsSheet } from "./rows-sheet.ts";
 import type { SheetBundle } from "./sheet-bundle-type.ts";
@@ -54,6 +55,7 @@ export async function jobOf(
     numbers,
     survey,
     results,
+    pictures: picturesByRow(bundle),
     trace: traceLine(bundle, lookups),
     programLine: `${bundle.program.name} ${bundle.program.version}`,
   };

@@ -53,6 +53,9 @@ export const DERIVED_HEADINGS = {
   classOf: (name: string, table: string) => `class of ${name} (${table})`,
   stageX: "stage x",
   stageY: "stage y",
+  square: "finder-slide square",
+  pictures: "pictures",
+  pictureHashes: "pictures, SHA-256",
 } as const;
 
 /** Columns of the statistics on Results. */

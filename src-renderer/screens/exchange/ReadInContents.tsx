@@ -1,6 +1,7 @@
 import { useState } from "react";
 import type { DocumentCounts, DocumentLook } from "#core/contract/records/read-in.ts";
 import type { CallError } from "#core/contract/reply.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Button } from "../../parts/Button.tsx";
 import { shownInstant } from "../../parts/bench-words/instant.ts";
@@ -95,6 +96,13 @@ export function ReadInContents({ look, error, onReadIn }: ReadInContentsProps) {
           ],
         ]}
       />
+      {look.counts.pictures > 0 ? (
+        <p>
+          {countedNoun(look.counts.pictures, "picture")} on rows: the file names them and does not hold them.
+          They are not read in; attach the files to their rows again, or hand over the whole bench as one
+          file.
+        </p>
+      ) : null}
       <DataTable
         caption="Sheets in the file"
         columns={SHEETS}

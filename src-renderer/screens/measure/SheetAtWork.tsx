@@ -37,6 +37,10 @@ import type { LiveSheet } from "./live-sheets.ts";
 import styles from "./MeasureScreen.module.css";
 import { measureModel } from "./measure-model.tsx";
 import { ObjectiveHead } from "./ObjectiveHead.tsx";
+import { RowPictureAside } from "./pictures/RowPictureAside.tsx";
+import { RowPicturesDialog } from "./pictures/RowPicturesDialog.tsx";
+import { useRowPictures } from "./pictures/use-row-pictures.ts";
+import { PositionsDialog } from "./places/PositionsDialog.tsx";
 import { ResultHead } from "./ResultHead.tsx";
 import { RestReminder } from "./rest/RestReminder.tsx";
 import { StatusStrip } from "./StatusStrip.tsx";
@@ -93,6 +97,9 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
   useCommand("cells.head", turnHead);
   const rowActs = useRowActs(sheet.id);
   const find = useFindRow(live.store, feed, context);
+  const pictures = useRowPictures(live.store, sheet.id);
+  const [isMap, setMap] = useState(false);
+  useCommand("measure.positions", () => setMap(true));
   const columns = useGridPart(live.store, (state) => state.columns);
   const model = useMemo(() => measureModel(around, columns), [around, columns]);
   const [isPanelOpen, setPanelOpen] = useState(() => window.innerWidth >= WIDE);
@@ -134,11 +141,11 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
       </div>
       <TrainQuestion store={live.store} context={context} person={person} watch={watch} problem={problem} />
       <StatusStrip store={live.store}>
-        <Blocks live={live} context={context} />
+        <Blocks live={live} context={context} onPicture={pictures.ask} />
       </StatusStrip>
       <SheetFindingLines findings={findings} />
       <div className={styles.workPlace}>
-        <div className={styles.gridPlace}>
+        <div className={styles.gridPlace} {...pictures.dropping}>
           <EntryGrid
             key={isCompact ? "compact" : "normal"}
             density={isCompact ? "compact" : "normal"}
@@ -150,6 +157,7 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
             acts={rowActs}
           />
         </div>
+        {pictures.shown.length > 0 ? <RowPictureAside store={live.store} pictures={pictures.shown} /> : null}
         {isPanelOpen ? <LivePanel store={live.store} context={context} feed={feed} /> : null}
       </div>
       <div className={styles.beneath}>
@@ -172,9 +180,30 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
           onClose={find.close}
         />
       ) : null}
+      {pictures.asked ? (
+        <RowPicturesDialog
+          {...pictures.asked}
+          pictures={pictures.all}
+          onKept={pictures.kept}
+          onClose={pictures.close}
+        />
+      ) : null}
+      {isMap ? (
+        <PositionsDialog
+          sheetId={sheet.id}
+          here={live.store.state().cursor.row + 1}
+          onGo={(ordinal) => {
+            setMap(false);
+            find.go(ordinal);
+          }}
+          onClose={() => setMap(false)}
+        />
+      ) : null}
       {isMenu ? (
         <SheetMenu
           sheetId={sheet.id}
+          onPictures={() => pictures.ask(null)}
+          onPositions={() => setMap(true)}
           onConfirmTrain={() => watch.ask("opened")}
           onConvert={() => setConverting(true)}
           onClose={() => setMenu(false)}
@@ -222,9 +251,9 @@ function useSheetLayout(live: LiveSheet, method: Method) {
   const { layout, ...ways } = useWindowLayout(method.familyId);
   const { store } = live;
   useEffect(() => {
-    const columns = columnsFor({ ...method.definition, stage: layout.stage });
+    const columns = columnsFor({ ...method.definition, ...layout });
     if (columns.length !== store.state().columns.length) store.dispatch({ type: "columns", columns });
-  }, [store, method, layout.stage]);
+  }, [store, method, layout]);
   return { layout, ...ways };
 }
 

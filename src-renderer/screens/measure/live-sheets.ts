@@ -63,7 +63,7 @@ function newLiveSheet(client: Client, context: SheetContext): LiveSheet {
   const { sheet, method, microscope } = context;
   const store = new GridStore(
     newGrid({
-      columns: columnsFor({ ...method.definition, stage: windowLayout(method.familyId).stage }),
+      columns: columnsFor({ ...method.definition, ...windowLayout(method.familyId) }),
       objectives: microscope.objectives,
       objectiveId: sheet.objectiveId,
       total: sheet.rowCount,

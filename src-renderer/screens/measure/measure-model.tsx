@@ -36,7 +36,11 @@ const SPOKEN: Readonly<Record<GridColumn["kind"], string>> = {
 
 function headOf(column: GridColumn, dimensions: readonly MethodDimension[]): ColumnHead {
   const head = HEADS[column.kind];
-  if (column.kind === "stage") return { ...head, title: column.axis, spoken: `stage ${column.axis}` };
+  if (column.kind === "stage") {
+    const isSquare = column.axis === "square";
+    const spoken = isSquare ? "finder-slide square" : `stage ${column.axis}`;
+    return { ...head, width: isSquare ? 5 : head.width, title: column.axis, spoken };
+  }
   if (!("dimension" in column)) return { ...head, spoken: SPOKEN[column.kind] };
   const dimension = dimensions.find((one) => one.key === column.dimension);
   const name = dimension?.name ?? column.dimension;

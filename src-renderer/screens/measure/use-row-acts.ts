@@ -61,6 +61,8 @@ export function useRowActs(sheetId: string): GridActs {
             run: () => navigation.go({ screen: "measure", sheetId, second: "list" }),
           },
           command("cells.find", "Find a row"),
+          command("measure.positions", "Positions of rows"),
+          command("measure.pictures", "Pictures of the row", !row),
         ],
       ];
     },

@@ -1,3 +1,4 @@
+import type { ReactNode } from "react";
 import type { SheetReport } from "#core/contract/records/exchange.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { printedInstant } from "../../parts/bench-words/instant.ts";
@@ -20,7 +21,7 @@ function whenRead({ readFrom, readTo }: SheetReport): string {
 }
 
 /** A sheet as a page for a customer or an assessor: what was measured, how, with what result and what doubt. */
-export function ReportPage({ report }: { report: SheetReport }) {
+export function ReportPage({ report, pictures }: { report: SheetReport; pictures?: ReactNode }) {
   usePaperFoot("--report-foot", footOf(report));
   const { laboratory, factors } = report;
   return (
@@ -71,6 +72,7 @@ export function ReportPage({ report }: { report: SheetReport }) {
           more={report.struckTotal - report.struck.length}
         />
       )}
+      {pictures}
       <Lines title="How the figures were made" lines={report.rules} />
       <SignedBy report={report} />
     </article>

@@ -1,5 +1,6 @@
 import { workingWords } from "#core/calibration/working-factor.ts";
 import type { TraceChain } from "#core/contract/records/trace.ts";
+import { AttachmentList } from "../../parts/attachments/AttachmentList.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { shownInstant } from "../../parts/bench-words/instant.ts";
 import { outcomeWords } from "../../parts/calibration/AssessmentWords.tsx";
@@ -14,7 +15,6 @@ import { Facts } from "../../parts/layout/Facts.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { Notice } from "../../parts/Notice.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
-import { AttachmentList } from "../registers/item/AttachmentList.tsx";
 import styles from "./Trace.module.css";
 
 export interface ChainPartProps {

@@ -1,5 +1,6 @@
 import type { Attachment } from "#core/contract/records/attachment.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import { AttachmentList } from "../../parts/attachments/AttachmentList.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { DataTable } from "../../parts/layout/DataTable.tsx";
 import { Facts } from "../../parts/layout/Facts.tsx";
@@ -8,7 +9,6 @@ import { Notice } from "../../parts/Notice.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { certificateColumns, statedUncertainty } from "../registers/certificates/CertificateDetail.tsx";
 import { SIGN_WORDS } from "../registers/certificates/certificate-sign.ts";
-import { AttachmentList } from "../registers/item/AttachmentList.tsx";
 import styles from "./Trace.module.css";
 
 export interface ChainCertificateProps {

@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { expect, it } from "vitest";
+import type { StagePosition } from "#core/contract/records/sheet.ts";
 import { SheetDocument } from "#core/contract/records/sheet-document.ts";
 import {
   buildScene,
@@ -24,7 +25,13 @@ type Act =
       readonly dimension: string;
       readonly typed: [string, string];
     }
-  | { readonly do: "describe"; readonly row: number; readonly label: string; readonly note: string }
+  | {
+      readonly do: "describe";
+      readonly row: number;
+      readonly label: string;
+      readonly note: string;
+      readonly stage: StagePosition | null;
+    }
   | { readonly do: "strike"; readonly row: number }
   | { readonly do: "undo" | "redo" }
   | { readonly do: "turn"; readonly position: number }
@@ -52,6 +59,7 @@ const anyAct: fc.Arbitrary<Act> = fc.oneof(
       row,
       label: fc.constantFrom("Tilia 1", "=Calluna", "µ-grain", ""),
       note: fc.string({ unit: "grapheme", maxLength: 30 }),
+      stage: fc.constantFrom(null, { x: "12.4", y: "-3" }, { x: "", y: "1,5", square: "M23" }),
     }),
   },
   { weight: 1, arbitrary: fc.record({ do: fc.constant("strike" as const), row }) },
@@ -153,7 +161,7 @@ async function perform(bench: TempBench, scene: Scene, act: Act): Promise<void> 
         rowId: `row-${act.row}`,
         label: act.label,
         note: act.note,
-        stage: null,
+        stage: act.stage,
       });
       return;
     case "strike":

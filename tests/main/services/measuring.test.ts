@@ -197,6 +197,26 @@ describe("a row", () => {
     const bad = await bench.refusal("rows.describe", { ...at(), ...words, stage: { x: "left", y: "" } });
     expect(bad.field).toBe("stage.x");
   });
+
+  it("is placed by the square of a finder slide too, alone or beside the verniers", async () => {
+    await enterLength(bench, scene, "row-1", "10", "30");
+    const words = { rowId: "row-1", label: "Tilia 1", note: "" };
+    const place = (stage: object) =>
+      bench.call("rows.describe", { ...at(), ...words, stage: stage as never });
+    expect((await place({ x: "", y: "", square: " M23 " })).stage).toEqual({ x: "", y: "", square: "M23" });
+    expect((await place({ x: "1", y: "2", square: "m23" })).stage).toEqual({ x: "1", y: "2", square: "m23" });
+    const found = (words: string) => bench.call("rows.placed", { sheetId: scene.sheet.id, words, count: 10 });
+    expect(await found("M2")).toMatchObject({ total: 1, rows: [{ ordinal: 1, label: "Tilia 1" }] });
+    expect((await found("M4")).total).toBe(0);
+    expect((await place({ x: "1", y: "2", square: "" })).stage).toEqual({ x: "1", y: "2" });
+    const undone = await bench.call("rows.undo", at());
+    expect(undone.changed.rows[0]?.stage).toEqual({ x: "1", y: "2", square: "m23" });
+    const bad = { ...at(), ...words, stage: { x: "", y: "", square: "23M" } };
+    expect(await bench.refusal("rows.describe", bad)).toMatchObject({
+      field: "stage.square",
+      message: expect.stringContaining("one or two letters, then one to three digits"),
+    });
+  });
 });
 
 describe("another objective for rows that are there", () => {

@@ -25,7 +25,15 @@ function storedRows(state: GridState): StoredRows | null {
 }
 
 /** Blocks of cells: what is selected, copied and pasted, with the questions that go with it. */
-export function Blocks({ live, context }: { live: LiveSheet; context: SheetContext }) {
+export function Blocks({
+  live,
+  context,
+  onPicture,
+}: {
+  live: LiveSheet;
+  context: SheetContext;
+  onPicture: (file: File) => void;
+}) {
   const { store, link } = live;
   const [pasting, setPasting] = useState<{ paste: Paste; choices: PasteChoices } | null>(null);
   const copying = useCopy(store, context);
@@ -46,7 +54,7 @@ export function Blocks({ live, context }: { live: LiveSheet; context: SheetConte
     },
     [store, context, lastCopied],
   );
-  useClipboardEvents({ store, copy: copying.copy, onBlock });
+  useClipboardEvents({ store, copy: copying.copy, onBlock, onPicture });
   const entered = ({ count }: RowsChanged): string =>
     count === 0
       ? "Nothing was changed by the paste: all of it stood there already."

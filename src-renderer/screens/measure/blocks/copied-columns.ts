@@ -13,6 +13,7 @@ const ENTERED: Readonly<Record<string, string>> = {
   label: "Label",
   "stage.x": "Stage x",
   "stage.y": "Stage y",
+  "stage.square": "Finder-slide square",
   note: "Note",
 };
 

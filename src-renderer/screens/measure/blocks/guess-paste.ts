@@ -20,6 +20,7 @@ const BESIDE_READINGS: Readonly<Record<string, BlockColumnKind>> = {
   note: "note",
   "stage.x": "stage-x",
   "stage.y": "stage-y",
+  "stage.square": "stage-square",
 };
 
 /** What a column of this grid becomes when it is pasted again: computed ones are computed anew. */

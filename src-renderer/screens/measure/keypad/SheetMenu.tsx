@@ -11,17 +11,22 @@ const CHOICES = [
   { key: "second", words: "Second readings of this sheet", more: undefined },
   { key: "convert", words: "Convert rows read without a factor", more: undefined },
   { key: "overdue", words: "Say why something overdue is used", more: "Alt+U" },
+  { key: "pictures", words: "Pictures of this row", more: "Alt+I" },
+  { key: "positions", words: "Positions of rows", more: "Alt+M" },
 ] as const satisfies readonly NumberedChoice[];
 
 export interface SheetMenuProps {
   readonly sheetId: string;
   readonly onConfirmTrain: () => void;
   readonly onConvert: () => void;
+  readonly onPictures: () => void;
+  readonly onPositions: () => void;
   readonly onClose: () => void;
 }
 
 /** What the keypad reaches with `/` and `0`: acts that are rarer than a key each. */
-export function SheetMenu({ sheetId, onConfirmTrain, onConvert, onClose }: SheetMenuProps) {
+export function SheetMenu(props: SheetMenuProps) {
+  const { sheetId, onClose } = props;
   const navigation = useNavigation();
   const commands = useCommandsBelow();
   // Only where something is past its date and nobody has said why.
@@ -35,8 +40,10 @@ export function SheetMenu({ sheetId, onConfirmTrain, onConvert, onClose }: Sheet
       return;
     }
     onClose();
-    if (key === "train") onConfirmTrain();
-    else if (key === "convert") onConvert();
+    if (key === "train") props.onConfirmTrain();
+    else if (key === "convert") props.onConvert();
+    else if (key === "pictures") props.onPictures();
+    else if (key === "positions") props.onPositions();
     else if (key === "overdue") commands.run("overdue.say");
     else navigation.go({ screen: "measure", sheetId, second: "list" });
   };

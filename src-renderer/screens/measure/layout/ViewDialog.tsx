@@ -27,10 +27,18 @@ export function ViewDialog({ method, layout, onChange, onClose }: ViewDialogProp
             />
             stage coordinates x and y
           </label>
+          <label className={styles.choice}>
+            <input
+              type="checkbox"
+              checked={layout.square}
+              onChange={(event) => onChange({ square: event.target.checked })}
+            />
+            square of a finder slide, such as M23
+          </label>
           <p className={styles.hint}>
-            They come after the readings; Enter goes past a coordinate that is left empty.{" "}
-            <kbd>Alt+Shift+←</kbd> <kbd>Alt+Shift+→</kbd> make the column of the cursor narrower or wider; so
-            does dragging the line right of its heading.
+            They come after the readings; Enter goes past one that is left empty. <kbd>Alt+Shift+←</kbd>{" "}
+            <kbd>Alt+Shift+→</kbd> make the column of the cursor narrower or wider; so does dragging the line
+            right of its heading.
           </p>
           <Button disabled={Object.keys(layout.widths).length === 0} onClick={() => onChange({ widths: {} })}>
             Reset column widths

@@ -5,10 +5,12 @@ import { possibleWidth } from "../../../grid/column-widths.ts";
 export interface MeasureLayout {
   /** Stage coordinates are asked for. */
   readonly stage: boolean;
+  /** The square of a finder slide is asked for. */
+  readonly square: boolean;
   readonly widths: ColumnWidths;
 }
 
-export const USUAL_LAYOUT: MeasureLayout = { stage: false, widths: {} };
+export const USUAL_LAYOUT: MeasureLayout = { stage: false, square: false, widths: {} };
 
 /** Layouts by the family of the method, the one changed last first. */
 export type Layouts = ReadonlyMap<string, MeasureLayout>;
@@ -30,12 +32,12 @@ export function withLayout(layouts: Layouts, familyId: string, layout: MeasureLa
   return new Map([[id, layout] as const, ...others].slice(0, MOST_FAMILIES));
 }
 
-/** `a1b2c3d4*stage*label!12*polar.left!4.5~…`: characters that a cookie holds as they are. */
+/** `a1b2c3d4*stage*square*label!12*polar.left!4.5~…`: characters that a cookie holds as they are. */
 export function layoutsText(layouts: Layouts): string {
   return [...layouts]
-    .map(([id, { stage, widths }]) => {
+    .map(([id, { stage, square, widths }]) => {
       const columns = Object.entries(widths).map(([key, width]) => `${key}!${width}`);
-      return [id, ...(stage ? ["stage"] : []), ...columns].join("*");
+      return [id, ...(stage ? ["stage"] : []), ...(square ? ["square"] : []), ...columns].join("*");
     })
     .join("~");
 }
@@ -51,7 +53,11 @@ export function readLayouts(text: string): Layouts {
       const rem = Number(width);
       return key && width && Number.isFinite(rem) ? [[key, possibleWidth(rem)] as const] : [];
     });
-    layouts.set(id, { stage: parts.includes("stage"), widths: Object.fromEntries(widths) });
+    layouts.set(id, {
+      stage: parts.includes("stage"),
+      square: parts.includes("square"),
+      widths: Object.fromEntries(widths),
+    });
   }
   return layouts;
 }

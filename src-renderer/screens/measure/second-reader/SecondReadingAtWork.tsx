@@ -1,8 +1,8 @@
 import { useCallback, useEffect, useMemo, useState } from "react";
 import type { CallOutput } from "#core/contract/calls.ts";
 import type { SecondReading, SecondReadingRow } from "#core/contract/records/second-reading.ts";
+import { placeWords } from "#core/measurement/place-words.ts";
 import { objectiveWords } from "#core/optics/train-name.ts";
-import { trueMinus } from "#core/quantity/printed-number.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../../bridge/request-id.ts";
 import { EntryGrid } from "../../../grid/EntryGrid.tsx";
@@ -211,7 +211,7 @@ function WhereNow({
       </p>
       <p className={styles.small}>
         {at + 1} of {rows.length}
-        {row.stage ? trueMinus(` · stage x ${row.stage.x || "?"}, y ${row.stage.y || "?"}`) : ""}
+        {row.stage ? ` · ${placeWords(row.stage)}` : ""}
       </p>
     </section>
   );

@@ -5,14 +5,14 @@ import type { CallError } from "#core/contract/reply.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../../bridge/request-id.ts";
 import { useCall } from "../../../bridge/use-call.ts";
+import { AttachmentList } from "../../../parts/attachments/AttachmentList.tsx";
+import styles from "../../../parts/attachments/Attachments.module.css";
+import { sendAttachment } from "../../../parts/attachments/attachment-bytes.ts";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
 import { ReasonForm } from "../../../parts/form/ReasonForm.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { Notice } from "../../../parts/Notice.tsx";
 import { RefusalNotice } from "../../../parts/RefusalNotice.tsx";
-import { AttachmentList } from "./AttachmentList.tsx";
-import styles from "./Attachments.module.css";
-import { sendAttachment } from "./attachment-bytes.ts";
 
 type State =
   | { readonly at: "idle" }

@@ -184,6 +184,20 @@ describe("a pasted block", () => {
     expect(changed.rows[0]?.measurements[0]?.size?.shownValue).toMatch(/^212\.7/);
   });
 
+  it("fills what it gives of a position and leaves the rest of it", async () => {
+    await stage("1\t10\t30\t12.5\t-3");
+    const columns: Choices["columns"] = [...EDGES, { kind: "stage-x" }, { kind: "stage-y" }];
+    await accept(choices({ columns }));
+    await stage("m23", "block-2");
+    const into = { blockId: "block-2", startAt: 1 };
+    const square: Choices["columns"] = [{ kind: "stage-square" }];
+    const changed = await accept(choices({ ...into, columns: square }));
+    expect(changed.rows[0]?.stage).toEqual({ x: "12.5", y: "-3", square: "m23" });
+    await stage("23", "block-3");
+    const bad = choices({ blockId: "block-3", startAt: 1, columns: square });
+    expect(await bench.call("rows.previewBlock", bad)).toMatchObject({ failedCount: 1 });
+  });
+
   it("is refused whole for columns that do not go together, at the column", async () => {
     await stage("a\t1\t2");
     const twice = choices({ columns: [...EDGES, ...EDGES.slice(1, 2)] });

@@ -1,7 +1,7 @@
 import type { CallInput, Client } from "#core/contract/calls.ts";
 import type { Attachment } from "#core/contract/records/attachment.ts";
 import type { Reply } from "#core/contract/reply.ts";
-import { base64Of, joinBase64 } from "../../../bridge/base64.ts";
+import { base64Of, joinBase64 } from "../../bridge/base64.ts";
 
 /** Sends a file in parts and keeps it; nothing is stored when any part is refused. */
 export async function sendAttachment(

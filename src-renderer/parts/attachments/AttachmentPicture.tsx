@@ -1,8 +1,8 @@
 import { useEffect, useState } from "react";
 import type { Attachment } from "#core/contract/records/attachment.ts";
 import type { Reply } from "#core/contract/reply.ts";
-import { useClient } from "../../../bridge/bridge-context.tsx";
-import { RefusalNotice } from "../../../parts/RefusalNotice.tsx";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { RefusalNotice } from "../RefusalNotice.tsx";
 import styles from "./Attachments.module.css";
 import { pictureAddress } from "./attachment-bytes.ts";
 

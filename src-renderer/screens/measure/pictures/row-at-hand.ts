@@ -1,0 +1,27 @@
+import type { GridState } from "../../../grid/grid-state.ts";
+import { recordAt } from "../../../grid/grid-state.ts";
+
+/** The stored row that is at work. */
+export interface RowAtHand {
+  readonly id: string;
+  readonly ordinal: number;
+  readonly label: string;
+}
+
+/** The row of the cursor; on the blank row that above it, which was measured last. Null where none is stored. */
+export function rowAtHand(state: GridState): RowAtHand | null {
+  const { row } = state.cursor;
+  const record = recordAt(state, row) ?? (row >= state.total ? recordAt(state, row - 1) : undefined);
+  return record ? { id: record.id, ordinal: record.ordinal, label: record.label } : null;
+}
+
+export function sameRowAtHand(a: RowAtHand | null, b: RowAtHand | null): boolean {
+  return (
+    a === b || (a !== null && b !== null && a.id === b.id && a.ordinal === b.ordinal && a.label === b.label)
+  );
+}
+
+/** “Row 3, Tilia” */
+export function rowWords({ ordinal, label }: Pick<RowAtHand, "ordinal" | "label">): string {
+  return `Row ${ordinal}${label === "" ? "" : `, ${label}`}`;
+}
