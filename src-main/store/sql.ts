@@ -116,9 +116,10 @@ export function insert(
   again?: readonly string[] | "once",
 ): void {
   const columns = Object.keys(row);
-  const values = Object.values(row).map((value) => (value instanceof Query ? value : sql`${value}`));
-  const { text, bound } = joined(values, ", ");
-  const into = `INSERT INTO ${table} ("${columns.join('", "')}") VALUES (${text})`;
+  const values = Object.values(row);
+  const bound = values.flatMap((value) => (value instanceof Query ? value.bound : [value]));
+  const holes = values.map((value) => (value instanceof Query ? value.text : "?")).join(", ");
+  const into = `INSERT INTO ${table} ("${columns.join('", "')}") VALUES (${holes})`;
   new Query(into + onConflict(columns, again), bound).run(db);
 }
 
