@@ -7,9 +7,11 @@ import { changedExcept, patternOfWords } from "#core/quantity/except-words.ts";
 export const KEYS_OF_TYPED_TEXT: ReadonlySet<string> = new Set([
   "accreditation",
   "address",
+  "amend",
   "batch",
   "caption",
   "checkIntervalReason",
+  "correct",
   "countingUnit",
   "customer",
   "databasePath",
@@ -28,6 +30,7 @@ export const KEYS_OF_TYPED_TEXT: ReadonlySet<string> = new Set([
   "name",
   "note",
   "number",
+  "overdue",
   "path",
   "reason",
   "remark",
@@ -35,6 +38,7 @@ export const KEYS_OF_TYPED_TEXT: ReadonlySet<string> = new Set([
   "serial",
   "slide",
   "source",
+  "strike",
 ]);
 
 /** What could be taken for a number or a date in another notation. */
