@@ -263,6 +263,8 @@ export function bundleOf(example: ExampleBundle): SheetBundle {
     amendments: example.amendments ?? [],
     assessments: [],
     checks: [],
+    overdueUses: [],
+    pictures: [],
     earlier: { trains: [], calibrations: [], stageMicrometers: [], results: () => [] },
     signOffs: [],
     bench: null,

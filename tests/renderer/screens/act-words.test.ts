@@ -11,13 +11,17 @@ const UNTOLD = [
   "counts.pressMany",
   "counts.undo",
   "ownSettings.change",
+  "secondReadings.keepDraft",
 ];
+/** The trail is told of each row or sheet, by the act on one. */
+const TOLD_ONE_BY_ONE = ["sheets.openMany", "rows.strikeMany"];
 
 it("every act that the trail tells of has words for people", () => {
   const writes = Object.keys(calls)
     .filter(isCallName)
     .filter((name) => calls[name].kind === "write");
-  expect(writes.filter((name) => actWords(name) === name && !UNTOLD.includes(name))).toEqual([]);
+  const without = [...UNTOLD, ...TOLD_ONE_BY_ONE];
+  expect(writes.filter((name) => actWords(name) === name && !without.includes(name))).toEqual([]);
   expect(actWords("something.newer")).toBe("something.newer");
 });
 
