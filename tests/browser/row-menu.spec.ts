@@ -54,7 +54,7 @@ test("the menu of a cell: by key and by pointer, its acts those of the keys, the
   await person.press("ArrowUp");
   await expect(act(/^Copy/)).toBeFocused();
   await person.press("Home", "ArrowUp");
-  await expect(act(/^Find a row/)).toBeFocused();
+  await expect(act(/^Pictures of the row/)).toBeFocused();
   await person.press("s", "Enter");
   await expect(page.getByRole("dialog", { name: "Strike row 2?" })).toBeVisible();
   await person.press("1");
