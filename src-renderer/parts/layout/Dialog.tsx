@@ -1,4 +1,4 @@
-import { type KeyboardEvent, type ReactNode, useId, useLayoutEffect, useRef, useState } from "react";
+import { type ReactNode, useId, useLayoutEffect, useRef, useState } from "react";
 import { KeyLayer } from "../../window/use-command.tsx";
 import { Button } from "../Button.tsx";
 import styles from "./Dialog.module.css";
@@ -11,22 +11,12 @@ export interface DialogProps {
   readonly wide?: boolean;
   /** Leaves the close button out where an answer of the dialog does the same. */
   readonly answersClose?: boolean;
-  /** What it asks is still being read: digits typed meanwhile answer it as soon as it is drawn. */
-  readonly isWaiting?: boolean;
   readonly children: ReactNode;
 }
 
 /** A modal question: the native dialog keeps the focus inside and gives it back when closed. */
-export function Dialog({
-  title,
-  onClose,
-  wide = false,
-  answersClose = false,
-  isWaiting = false,
-  children,
-}: DialogProps) {
+export function Dialog({ title, onClose, wide = false, answersClose = false, children }: DialogProps) {
   const dialog = useRef<HTMLDialogElement>(null);
-  const keepDigit = useDigitsAhead(isWaiting);
   const id = useId();
   // What is inside is drawn once the dialog is open: before, no field in it could take the focus.
   const [open, setOpen] = useState(false);
@@ -53,7 +43,6 @@ export function Dialog({
           event.preventDefault();
           onClose?.();
         }}
-        onKeyDown={keepDigit}
       >
         <header className={styles.head}>
           <h2 id={id}>{title}</h2>
@@ -70,20 +59,4 @@ export function Dialog({
       </dialog>
     </KeyLayer>
   );
-}
-
-/** Keeps digits while the choices they are meant for are not there, and hands them to who has the focus then. */
-function useDigitsAhead(isWaiting: boolean): (event: KeyboardEvent) => void {
-  const kept = useRef<string[]>([]);
-  useLayoutEffect(() => {
-    if (isWaiting) return;
-    for (const key of kept.current.splice(0)) {
-      document.activeElement?.dispatchEvent(
-        new window.KeyboardEvent("keydown", { key, bubbles: true, cancelable: true }),
-      );
-    }
-  }, [isWaiting]);
-  return ({ key, ctrlKey, altKey, metaKey }) => {
-    if (isWaiting && /^[0-9]$/.test(key) && !ctrlKey && !altKey && !metaKey) kept.current.push(key);
-  };
 }

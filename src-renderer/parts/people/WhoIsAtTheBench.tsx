@@ -6,6 +6,7 @@ import { Button } from "../Button.tsx";
 import { PersonForm } from "../form/PersonForm.tsx";
 import { onNumberedKey } from "../layout/NumberedChoices.tsx";
 import { Ruler } from "../layout/Ruler.tsx";
+import { useDigitsAhead } from "../layout/use-digits-ahead.ts";
 import { RefusalNotice } from "../RefusalNotice.tsx";
 import { DemoOffer } from "./DemoOffer.tsx";
 import { usePeopleHere } from "./use-people-here.ts";
@@ -21,7 +22,9 @@ export interface WhoProps {
 export function WhoIsAtTheBench({ first = false, onChosen }: WhoProps) {
   const client = useClient();
   const { data: registered, error } = useCall("people.list", {});
-  const people = usePeopleHere() ?? [];
+  const here = usePeopleHere();
+  const people = here ?? [];
+  useDigitsAhead(here === undefined);
   const [refusal, setRefusal] = useState<CallError | null>(null);
   const [adding, setAdding] = useState(false);
 

@@ -6,6 +6,7 @@ import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
 import { type NumberedChoice, NumberedChoices } from "../../../parts/layout/NumberedChoices.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
 import { ScreenFrame } from "../../../parts/layout/ScreenFrame.tsx";
+import { useDigitsAhead } from "../../../parts/layout/use-digits-ahead.ts";
 import { RefusalNotice } from "../../../parts/RefusalNotice.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
 import type { SheetContext } from "../sheet-context.ts";
@@ -19,6 +20,7 @@ export function SecondReadings({ context }: { context: SheetContext }) {
   const navigation = useNavigation();
   const nameOf = usePersonName();
   const readings = useCall("secondReadings.list", { sheetId: sheet.id });
+  useDigitsAhead(readings.data === undefined && readings.error === undefined);
   const [isStarting, setStarting] = useState(false);
   const isOpen = readings.data?.some((one) => one.state === "open") ?? true;
   const toSheet = (): void => navigation.go({ screen: "measure", sheetId: sheet.id });

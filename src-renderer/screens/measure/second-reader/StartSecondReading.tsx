@@ -10,6 +10,7 @@ import { Button } from "../../../parts/Button.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { NumberedChoices } from "../../../parts/layout/NumberedChoices.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
+import { useDigitsAhead } from "../../../parts/layout/use-digits-ahead.ts";
 import { usePeopleHere } from "../../../parts/people/use-people-here.ts";
 import { RefusalNotice } from "../../../parts/RefusalNotice.tsx";
 import { readOrdinals } from "./read-ordinals.ts";
@@ -37,7 +38,9 @@ export interface StartSecondReadingProps {
 /** Who reads, which rows, how many: three questions, each answered from the keypad. */
 export function StartSecondReading({ sheetId, onLeave, onStarted }: StartSecondReadingProps) {
   const client = useClient();
-  const people = usePeopleHere() ?? [];
+  const here = usePeopleHere();
+  const people = here ?? [];
+  useDigitsAhead(here === undefined);
   const present = useCall("bench.status", {}).data?.personInUse?.id;
   const [reader, setReader] = useState<string | null>(null);
   const [kind, setKind] = useState<Kind | null>(null);
