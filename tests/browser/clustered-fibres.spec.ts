@@ -47,7 +47,7 @@ test("fibres that cluster: the field is the unit of the uncertainty, on the pad 
     });
   });
   const pad = await Keypad.of(page);
-  await person.press("Alt+4");
+  await person.go("count");
   await person.activate(page.getByRole("button", { name: /^Continue count/ }));
   await page.getByText(/F7 resumes at field/).waitFor();
   await person.press("F7");

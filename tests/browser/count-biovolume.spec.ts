@@ -115,7 +115,7 @@ test("cell volumes of a closed count, from a sheet and typed, come to mm³/L and
   const sheetId = await cells();
   await page.reload();
   await page.getByRole("heading").first().waitFor();
-  await person.press("Alt+4");
+  await person.go("count");
   await person.activate(page.getByRole("button", { name: /^Open count/ }));
   const section = page.getByRole("region", { name: "Biovolume and carbon" });
   await expect(section.getByRole("table")).toHaveCount(0);

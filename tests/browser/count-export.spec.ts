@@ -45,7 +45,7 @@ test("a closed count is handed over from its page by keyboard, and the file save
   });
   await page.reload();
   await page.getByRole("heading").first().waitFor();
-  await person.press("Alt+4");
+  await person.go("count");
   await person.activate(page.getByRole("button", { name: /T-0001/ }).first());
   await page.getByRole("heading", { name: "Export", exact: true }).waitFor();
   await person.activate(page.getByRole("button", { name: "JSON with every press" }));

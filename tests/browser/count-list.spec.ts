@@ -49,7 +49,7 @@ function handMade(): Promise<{ keys: number; clicks: number }> {
 }
 
 async function openLists(): Promise<void> {
-  await person.press("Alt+4");
+  await person.go("count");
   await page.getByRole("heading", { name: "Open a count" }).waitFor();
   await person.press("Alt+PageDown", "Alt+PageDown");
   await expect(page.getByLabel("Categories, one a line")).toBeFocused();
@@ -121,7 +121,7 @@ test("any taxon by its code from the keypad alone, a colony and taking back with
     definition: { name: "Pollen", categories: inventedTaxa(), note: "" },
     carryNames: null,
   });
-  await person.press("Alt+4");
+  await person.go("count");
   await person.fill("Sample", "Peat, 41 cm");
   await pick("Method", POLLEN_MARKER.name);
   await pick("Categories", "Pollen, version 1");

@@ -51,7 +51,7 @@ test("pad, dialogs, closed count, recount and methods are accessible in both the
   await seededCount(page, POLLEN_MARKER);
   await page.reload();
   await page.getByRole("heading").first().waitFor();
-  await person.press("Alt+4");
+  await person.go("count");
   await expectAccessible("the counts");
   await person.activate(page.getByRole("button", { name: /^Continue count/ }));
   await page.getByText(/F7 resumes at field/).waitFor();
@@ -105,7 +105,7 @@ test("pad, dialogs, closed count, recount and methods are accessible in both the
 test("a laboratory makes a method of its own from a ready one, by keyboard alone, and finds it at the next count", async () => {
   await page.reload();
   await page.getByRole("heading").first().waitFor();
-  await person.press("Alt+4");
+  await person.go("count");
   await page.getByRole("heading", { name: "Open a count" }).waitFor();
   await person.press("Alt+PageDown");
   await person.activate(page.getByRole("button", { name: `Show ${UTERMOHL_FIELDS.name}` }));

@@ -57,7 +57,7 @@ test("blanks that are counted again and again stand as a series, and the one tha
       await callFrom(at, "counts.close", { requestId: newRequest(), countId, lastFieldCounted: false });
     }
   });
-  await person.press("Alt+4");
+  await person.go("count");
   await person.activate(page.getByRole("button", { name: /^Open count T-0007/ }));
   const chart = page.getByRole("img", { name: "Objects per field, count by count" });
   await expect(chart).toBeVisible();

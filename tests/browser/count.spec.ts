@@ -44,7 +44,7 @@ async function enter(opened: BenchWindow): Promise<void> {
 /** Goes on with the first count of the list, by keyboard. */
 async function goOnWithCount(): Promise<void> {
   await page.getByRole("heading").first().waitFor();
-  await person.press("Alt+4");
+  await person.go("count");
   await person.activate(page.getByRole("button", { name: /^Continue count/ }));
   await page.getByText(/F7 resumes at field/).waitFor();
   await person.press("F7");
@@ -221,7 +221,7 @@ test("with the host gone presses wait, also over a reload of the window, and go 
 });
 
 test("a count is opened, paused, its keys changed with a reason, gone on with and closed by keyboard alone", async () => {
-  await person.press("Alt+4");
+  await person.go("count");
   await person.fill("Sample", "Lake Invented");
   await person.tabTo(person.field("Method"));
   await page.keyboard.type("Phytoplankton, Uter");
@@ -392,7 +392,7 @@ test("an objective out of service opens no count, and the form says so before", 
   });
   await page.reload();
   await page.getByRole("heading").first().waitFor();
-  await person.press("Alt+4");
+  await person.go("count");
   await person.fill("Sample", "Lake Invented");
   await person.tabTo(person.field("Method"));
   await page.keyboard.type("Phytoplankton, Uter");

@@ -17,7 +17,7 @@ test("a laboratory's own limits decide a count of particles in two size classes,
   const { window, page, person } = await openPreparedWindow(context, program, async (at) => {
     await readyBench(at, { calibrated: true });
   });
-  await person.press("Alt+4");
+  await person.go("count");
   await person.activate(page.getByRole("button", { name: "Methods", exact: true }));
   const { name } = PARTICLES_PER_CONTAINER;
   await person.activate(page.getByRole("button", { name: `Show ${name}` }));
@@ -69,7 +69,7 @@ test("a laboratory's own limits decide a count of particles in two size classes,
   await callFrom(page, "counts.close", { requestId: newRequest(), countId, lastFieldCounted: false });
   await page.reload();
   await page.getByRole("heading").first().waitFor();
-  await person.press("Alt+4");
+  await person.go("count");
   await person.activate(page.getByRole("button", { name: "Counts", exact: true }));
   await person.activate(page.getByRole("button", { name: /^Open count/ }));
   const decided = page.getByRole("region", { name: "Limits" });

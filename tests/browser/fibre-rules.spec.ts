@@ -51,7 +51,7 @@ test("a doubtful fibre and a doubtful field are judged by the method's rule, whi
   });
   await page.reload();
   await page.getByRole("heading").first().waitFor();
-  await person.press("Alt+4");
+  await person.go("count");
   await person.activate(page.getByRole("button", { name: /^Continue count/ }));
   await page.getByText(/F7 resumes at field/).waitFor();
   await person.press("F7");

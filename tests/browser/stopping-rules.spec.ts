@@ -30,7 +30,7 @@ test("several conditions stop a count together, the first of them or all, by key
     });
   });
   const key = POLLEN_MARKER.categories[0]?.key ?? "";
-  await person.press("Alt+4");
+  await person.go("count");
   await person.activate(page.getByRole("button", { name: "Methods", exact: true }));
   await person.activate(page.getByRole("button", { name: "Show Pollen with a sum (invented)" }));
   await person.activate(page.getByRole("button", { name: /^Make the next version/ }));
@@ -107,7 +107,7 @@ test("several conditions stop a count together, the first of them or all, by key
   await callFrom(page, "counts.close", { requestId: newRequest(), countId, lastFieldCounted: false });
   await page.reload();
   await page.getByRole("heading").first().waitFor();
-  await person.press("Alt+4");
+  await person.go("count");
   await person.activate(page.getByRole("button", { name: "Counts", exact: true }));
   await person.activate(page.getByRole("button", { name: /^Open count/ }));
   await expect(
