@@ -44,7 +44,19 @@ async function linesOfSheet(client: Client, { id, number, sample }: Sheet): Prom
   const { tables, state } = report.value;
   const of = { of: "sheet", id, number, sample, state } as const;
   const lines = tables.flatMap(({ name, unit, lines: [all] }): SummaryLine[] =>
-    all ? [{ key: `${id} ${name}`, ...of, what: name, n: String(all.n), result: all.mean, unit }] : [],
+    all
+      ? [
+          {
+            key: `${id} ${name}`,
+            ...of,
+            what: name,
+            n: String(all.n),
+            result: all.mean,
+            // “no size” and the like have none.
+            unit: /\d/.test(all.mean) ? unit : "",
+          },
+        ]
+      : [],
   );
   const none = { key: id, ...of, what: "nothing measured yet", n: "0", result: "", unit: "" };
   return { ok: true, value: lines.length > 0 ? lines : [none] };
