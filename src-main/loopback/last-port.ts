@@ -1,5 +1,6 @@
 import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
+import { PRIVATE_FILE } from "../store/bench-file/private-files.ts";
 
 const FILE_NAME = "last-port";
 
@@ -15,5 +16,6 @@ export async function lastPort(folder: string): Promise<number> {
 
 /** Notes the port for the next start. A note that cannot be written costs no more than another address. */
 export async function noteLastPort(folder: string, address: string): Promise<void> {
-  await writeFile(join(folder, FILE_NAME), new URL(address).port).catch(() => undefined);
+  const { port } = new URL(address);
+  await writeFile(join(folder, FILE_NAME), port, { mode: PRIVATE_FILE }).catch(() => undefined);
 }

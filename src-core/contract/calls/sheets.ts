@@ -48,6 +48,17 @@ export const Undone = z.strictObject({
 });
 export type Undone = z.infer<typeof Undone>;
 
+/** Why a sheet cannot be opened. */
+const OPENING_REFUSED = [
+  "person.missing",
+  "method.unknown",
+  "microscope.unknown",
+  "eyepiece.unknown",
+  "objective.unknown",
+  "train.unknown",
+  "item.out-of-service",
+] as const;
+
 export const sheetCalls = {
   /** The newest version of every method. */
   "methods.list": call({
@@ -108,15 +119,7 @@ export const sheetCalls = {
     changes: ["sheets", "trail"],
     input: z.strictObject({ requestId: RequestId, sheet: NewSheet }),
     output: Sheet,
-    errors: [
-      "person.missing",
-      "method.unknown",
-      "microscope.unknown",
-      "eyepiece.unknown",
-      "objective.unknown",
-      "train.unknown",
-      "item.out-of-service",
-    ],
+    errors: OPENING_REFUSED,
   }),
   /** Opens a sheet for each of several samples, in their order, all of them or none. */
   "sheets.openMany": call({
@@ -128,15 +131,7 @@ export const sheetCalls = {
       samples: SampleList,
     }),
     output: z.array(Sheet),
-    errors: [
-      "person.missing",
-      "method.unknown",
-      "microscope.unknown",
-      "eyepiece.unknown",
-      "objective.unknown",
-      "train.unknown",
-      "item.out-of-service",
-    ],
+    errors: OPENING_REFUSED,
   }),
   /** Changes the objective in use; rows already entered keep theirs. */
   "sheets.chooseObjective": call({

@@ -14,6 +14,9 @@ export const NUMBER_RULE_WORDS: Readonly<Record<DecisionRule, string>> = {
     "guarded acceptance (JCGM 106:2012 8.3): the upper end of its exact 95 % interval is at most the limit",
 };
 
+/** Numbers are held against limits to so many places after the point: 21 in a tenth of 0.7 mL are 300 per mL, no more. */
+export const NUMBER_PLACES = 9;
+
 /** What a limit of a number is per, in words after a slash. */
 export const BASIS_WORDS: Readonly<Record<AmountBasis, string>> = {
   sheet: "on the sheet",
@@ -80,7 +83,10 @@ export function sizeClassResults(
     const { counted = 0, near = 0 } = tallies[at] ?? {};
     const number = amount === null ? null : numberPerAmount(counted, amount);
     const held = rule === "guarded-acceptance" ? number?.upper : number?.value;
-    const conforms = most === null || held === undefined ? null : decimal(held).lessThanOrEqualTo(most);
+    const conforms =
+      most === null || held === undefined
+        ? null
+        : decimal(held).toDecimalPlaces(NUMBER_PLACES).lessThanOrEqualTo(most);
     return { words, counted, near, number, most, conforms };
   });
 }

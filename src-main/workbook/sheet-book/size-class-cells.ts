@@ -2,6 +2,7 @@ import {
   amountLookedAt,
   amountWords,
   BASIS_WORDS,
+  NUMBER_PLACES,
   NUMBER_RULE_WORDS,
   type SizeClassResult,
   sizeClassResults,
@@ -99,7 +100,7 @@ function lineCells(
     found.conforms === null
       ? EMPTY
       : textFormula(
-          `IF(${held}<=K${at},${quoted(CONFORMS)},${quoted(DOES_NOT_CONFORM)})`,
+          `IF(ROUND(${held},${NUMBER_PLACES})<=K${at},${quoted(CONFORMS)},${quoted(DOES_NOT_CONFORM)})`,
           found.conforms ? CONFORMS : DOES_NOT_CONFORM,
           "words",
         ),

@@ -1,4 +1,4 @@
-import { useRef, useState } from "react";
+import { useEffect, useRef, useState } from "react";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../bridge/request-id.ts";
@@ -20,6 +20,13 @@ export function StrikeDialog({ rows, sheetId, store, reasons, onClose }: StrikeD
   const client = useClient();
   const [refused, setRefused] = useState<string | null>(null);
   const request = useRef<{ readonly id: string; readonly reason: string } | null>(null);
+  const isOpen = useRef(true);
+  useEffect(() => {
+    isOpen.current = true;
+    return () => {
+      isOpen.current = false;
+    };
+  }, []);
   const { rowId, from, to } = rows;
   const isOne = rowId !== null;
   const strike = async (reason: string): Promise<void> => {
@@ -30,6 +37,8 @@ export function StrikeDialog({ rows, sheetId, store, reasons, onClose }: StrikeD
     }
     if (request.current?.reason !== reason) request.current = { id: newRequestId(), reason };
     await settledGrid(store);
+    // Left meanwhile, as while the program does not answer: nothing is to be struck any more.
+    if (!isOpen.current) return;
     const reply = await client("rows.strikeMany", {
       requestId: request.current.id,
       sheetId,

@@ -132,6 +132,27 @@ describe("a number per amount", () => {
     expect(conforms(0, "guarded-acceptance")).toBe(true);
   });
 
+  it("is not missed for a binary number: what is at the limit conforms, whatever the volume and part", () => {
+    const upTo = (max: number) => fc.integer({ min: 1, max });
+    fc.assert(
+      fc.property(upTo(999), upTo(10), upTo(500), (tenths, part, hundreds) => {
+        const tested = { volume: decimal(tenths).div(10).toFixed(), portion: String(10 * part) };
+        const limit = { from: "10", most: String(100 * hundreds) };
+        const classes = readSizeClasses({ limits: [limit], counted: "at-least" });
+        const conforms = (counted: number) =>
+          sizeClassResults(
+            { per: "mL", rule: "simple-acceptance" },
+            classes,
+            [{ counted, near: 0 }],
+            tested,
+          )[0]?.conforms;
+        expect(conforms(tenths * part * hundreds)).toBe(true);
+        expect(conforms(tenths * part * hundreds + 1)).toBe(false);
+      }),
+      { numRuns: 1000, examples: [[7, 1, 3]] },
+    );
+  });
+
   it("covers the true number in at least 95 of 100 counts, whatever it is", () => {
     // Exact by construction: summed over the Poisson probabilities themselves, nothing drawn.
     for (const mean of [0.3, 1, 2.5, 7, 30]) {
