@@ -36,8 +36,8 @@ function Overview({ overview }: { overview: BenchOverview }) {
   return (
     <>
       {beginning ? <FirstSteps steps={steps} /> : <JobList {...jobsOfToday(overview, sheets.data ?? [])} />}
-      {beginning ? null : <WorkList />}
       {beginning ? null : <DueWorkPanel micrometers={micrometers.data ?? []} />}
+      {beginning ? null : <WorkList />}
       {overview.microscopes.map(({ microscope, trains }) => (
         <TurretPanel key={microscope.id} microscope={microscope} trains={trains} />
       ))}
