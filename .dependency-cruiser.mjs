@@ -45,6 +45,13 @@ export default {
       to: { path: "^src-renderer/(app|screens)/" },
     },
     {
+      name: "live-lies-below",
+      comment: "the state of records at work is the ground under grid, parts and screens",
+      severity: "error",
+      from: { path: "^src-renderer/live/" },
+      to: { path: "^src-renderer/(?!live/)" },
+    },
+    {
       name: "core-is-pure",
       comment: "src-core imports neither main nor renderer",
       severity: "error",

@@ -1,5 +1,7 @@
 import "./app/no-code-from-text.ts";
 import "./app/base.css";
+// Before every screen, so that what a screen says beside them holds.
+import "./parts/layout/Shapes.module.css";
 import { StrictMode } from "react";
 import { createRoot } from "react-dom/client";
 import { App } from "./app/App.tsx";

@@ -8,6 +8,11 @@ export interface CallError<Code extends string = string> {
   readonly hint?: string | undefined;
 }
 
+/** A refusal in one line: what happened, and what to do next. */
+export function errorWords({ message, hint }: Pick<CallError, "message" | "hint">): string {
+  return hint ? `${message} ${hint}` : message;
+}
+
 /** The answer to every call, in both hosts: plain JSON-safe data, never an exception across the border. */
 export type Reply<Value, Code extends string = string> =
   | { readonly ok: true; readonly value: Value }

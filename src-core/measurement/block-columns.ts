@@ -1,17 +1,8 @@
 import type { BlockColumn } from "../contract/records/block.ts";
 import type { MethodDefinition } from "../contract/records/method.ts";
 import type { ReadingCell } from "../contract/records/sheet.ts";
-import { readDecimal } from "../quantity/decimal-text.ts";
+import { isTypedNumber } from "../quantity/decimal-text.ts";
 import { readingsAsked } from "./readings.ts";
-
-function isNumber(text: string): boolean {
-  try {
-    readDecimal("cell", text);
-    return true;
-  } catch {
-    return false;
-  }
-}
 
 /**
  * A first guess at the columns from the first lines: the first column of words is the label, columns of numbers become
@@ -28,7 +19,7 @@ export function guessColumns(
     const texts = (body.length > 0 ? body : lines)
       .map((line) => line[index] ?? "")
       .filter((text) => text !== "");
-    return texts.length > 0 && texts.filter(isNumber).length * 2 > texts.length;
+    return texts.length > 0 && texts.filter(isTypedNumber).length * 2 > texts.length;
   };
   const edges = definition.entry === "direct" ? (["direct"] as const) : (["left", "right"] as const);
   const cells = definition.dimensions.flatMap((dimension) =>
@@ -50,7 +41,7 @@ export function guessColumns(
     return { kind: index === words.at(-1) ? "note" : "ignored" };
   });
   const [first] = lines;
-  const isHeader = (first ?? []).every((text, index) => !kinds[index] || !isNumber(text));
+  const isHeader = (first ?? []).every((text, index) => !kinds[index] || !isTypedNumber(text));
   return { columns, skipFirstLine: lines.length > 1 && kinds.some(Boolean) && isHeader };
 }
 

@@ -1,4 +1,5 @@
 import type { CompetenceState } from "../contract/records/competence.ts";
+import { monthsAfter } from "../trends/civil-day.ts";
 
 /** What is left of a scored attempt once it is only asked whether it proves something. */
 export interface ScoredAttempt {
@@ -20,26 +21,6 @@ export interface Proof {
   readonly from: string;
   readonly until: string;
   readonly withdrawnAt: string | null;
-}
-
-const isLeapYear = (year: number): boolean => year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0);
-
-/** @param month 0 … 11 */
-function daysOfMonth(year: number, month: number): number {
-  if (month === 1) return isLeapYear(year) ? 29 : 28;
-  return [3, 5, 8, 10].includes(month) ? 30 : 31;
-}
-
-/**
- * The day that lies so many months after another, ISO 8601; the last day of the month where that month is too short.
- * @param day ISO 8601
- */
-export function monthsAfter(day: string, months: number): string {
-  const [year = 0, month = 1, date = 1] = day.split("-").map(Number);
-  const reached = year * 12 + (month - 1) + months;
-  const [inYear, inMonth] = [Math.floor(reached / 12), reached % 12];
-  const padded = (value: number, places: number): string => String(value).padStart(places, "0");
-  return `${padded(inYear, 4)}-${padded(inMonth + 1, 2)}-${padded(Math.min(date, daysOfMonth(inYear, inMonth)), 2)}`;
 }
 
 /** The last day for which an attempt is taken as proof; null: it proves nothing. */

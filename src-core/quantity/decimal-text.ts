@@ -49,6 +49,16 @@ export function readDecimal(field: string, typed: string): TypedDecimal {
   return { typed, text, value: new Decimal(text), places: fraction.length };
 }
 
+/** True for text that `readDecimal` takes. */
+export function isTypedNumber(text: string): boolean {
+  try {
+    readDecimal("text", text);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
 /** Why text that is still being typed can no longer become a number; null while it can, and while it is empty. */
 export function whyNoNumber(typed: string): string | null {
   const trimmed = typed.trim();

@@ -96,8 +96,8 @@ export function createDispatcher({
       return refused({ code: "input.invalid", message, field: broken.join(".") });
     }
     // Sound: the handler and the schema were looked up under the same name.
-    const handler = handlers[name] as (input: unknown) => unknown;
-    const answer = calls[name].output.safeParse(await handler(parsed.data));
+    const handler = handlers[name] as (input: unknown, call: CallName) => unknown;
+    const answer = calls[name].output.safeParse(await handler(parsed.data, name));
     if (answer.success) return { ok: true, value: answer.data };
     const written = calls[name].kind === "write" && commits() !== before ? "done" : "nothing";
     return fault(`${name} output`, answer.error, written);

@@ -1,6 +1,10 @@
 import type { CallName, CallOutput, ParsedInput } from "#core/contract/calls.ts";
 
-export type Handler<N extends CallName> = (input: ParsedInput<N>) => CallOutput<N> | Promise<CallOutput<N>>;
+/** Is told its own name: what it keeps under that name (`inTransactionOnce`) need not be written beside it. */
+export type Handler<N extends CallName> = (
+  input: ParsedInput<N>,
+  call: N,
+) => CallOutput<N> | Promise<CallOutput<N>>;
 
 /** One handler for every call of the contract: a missing one does not compile. */
 export type Handlers = { readonly [N in CallName]: Handler<N> };

@@ -1,6 +1,6 @@
 import type { ImportColumn, ImportRole } from "#core/contract/records/exchange.ts";
 import type { MethodDimension } from "#core/contract/records/method.ts";
-import { readDecimal } from "#core/quantity/decimal-text.ts";
+import { isTypedNumber } from "#core/quantity/decimal-text.ts";
 
 const LABEL = /\b(label|name|species|taxon|specimen|grain|object|type|sample)\b/i;
 const NOTE = /\b(note|remark|comment|observation)s?\b/i;
@@ -13,15 +13,6 @@ const EDGES: readonly (readonly [ImportRole, RegExp])[] = [
 /** What this program itself adds beside a reading is no reading. */
 const DERIVED =
   /\b(as typed|factor|recorded|read at|read by|objective|calibration|flags|why|struck|sheet)\b/i;
-
-export function isNumber(text: string): boolean {
-  try {
-    readDecimal("cell", text);
-    return true;
-  } catch {
-    return false;
-  }
-}
 
 /** The dimension whose name or key the heading holds; the only dimension of a method needs no name. */
 function dimensionOf(heading: string, dimensions: readonly MethodDimension[]): string | null {
@@ -52,7 +43,7 @@ export function guessColumns(
   dimensions: readonly MethodDimension[],
 ): { headingLines: number; columns: ImportColumn[] } {
   const first = lines[0] ?? [];
-  const hasHeadings = first.some((cell) => cell.trim() !== "") && !first.some(isNumber);
+  const hasHeadings = first.some((cell) => cell.trim() !== "") && !first.some(isTypedNumber);
   if (!hasHeadings) return { headingLines: 0, columns: [] };
   const columns: ImportColumn[] = [];
   first.forEach((heading, column) => {

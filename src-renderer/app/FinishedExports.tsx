@@ -1,5 +1,6 @@
 import { useEffect, useState } from "react";
 import type { ExportProgress } from "#core/contract/records/exchange.ts";
+import { errorWords } from "#core/contract/reply.ts";
 import { useClient } from "../bridge/bridge-context.tsx";
 import { forgetExport, useExportsLeft } from "../bridge/exports-left.ts";
 import { Button } from "../parts/Button.tsx";
@@ -43,7 +44,7 @@ function Outcome({ exportId }: { exportId: string }) {
     <p className={styles.line}>
       {state === "done" ? `Written: ${fileName}` : null}
       {state === "cancelled" ? `Stopped: ${fileName} was not written.` : null}
-      {trouble ? `Not written: ${fileName}. ${trouble.message} ${trouble.hint ?? ""}` : null}
+      {trouble ? `Not written: ${fileName}. ${errorWords(trouble)}` : null}
       {file ? <ShowInFolder exportId={exportId} /> : null}
       {file?.download ? (
         <a href={file.download} download={file.fileName}>

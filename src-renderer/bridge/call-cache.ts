@@ -84,10 +84,18 @@ export class CallCache {
   /** Marks the answers that rest on a changed part as out of date and fetches again what is on screen. */
   changed(tags: readonly Tag[]): void {
     for (const entry of this.#entries.values()) {
-      if (!restsOn(entry.name).some((tag) => tags.includes(tag))) continue;
-      entry.stale = true;
-      if (entry.listeners.size > 0) this.#fetch(entry);
+      if (restsOn(entry.name).some((tag) => tags.includes(tag))) this.#outOfDate(entry);
     }
+  }
+
+  /** Due dates pass without an act: on a new day no answer is taken for true any more. */
+  newDay(): void {
+    for (const entry of this.#entries.values()) this.#outOfDate(entry);
+  }
+
+  #outOfDate(entry: Entry): void {
+    entry.stale = true;
+    if (entry.listeners.size > 0) this.#fetch(entry);
   }
 
   /** What was looked for once is not kept for ever. */

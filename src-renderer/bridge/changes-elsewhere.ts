@@ -11,6 +11,7 @@ export class ChangesElsewhere {
   readonly #cache: CallCache;
   #since: ChangePoint | null = null;
   #asking: Promise<void> | null = null;
+  #day = dayHere();
 
   constructor(client: Client, cache: CallCache) {
     this.#client = client;
@@ -28,6 +29,9 @@ export class ChangesElsewhere {
   async #ask(): Promise<void> {
     const reply = await this.#client("bench.changes", { since: this.#since });
     if (!reply.ok) return;
+    const day = dayHere();
+    if (day !== this.#day) this.#cache.newDay();
+    this.#day = day;
     this.#since = reply.value.now;
     if (reply.value.changed.length > 0) this.#cache.changed(reply.value.changed);
   }
@@ -47,4 +51,9 @@ export class ChangesElsewhere {
       document.removeEventListener("visibilitychange", look);
     };
   }
+}
+
+/** The calendar day at this machine: the services ask the same clock what is due. */
+function dayHere(): string {
+  return new Date().toDateString();
 }

@@ -1,12 +1,13 @@
 import { useSyncExternalStore } from "react";
+import { Listeners } from "../live/listeners.ts";
 
 /** Exports whose screen was left while they were being written; plain identifiers, the oldest first. */
 let left: readonly string[] = [];
-const listeners = new Set<() => void>();
+const listeners = new Listeners();
 
 function become(next: readonly string[]): void {
   left = next;
-  for (const listener of listeners) listener();
+  listeners.tell();
 }
 
 /** From now on the export is told of when it is done, whichever screen is open then. */
@@ -19,11 +20,6 @@ export function forgetExport(exportId: string): void {
   become(left.filter((one) => one !== exportId));
 }
 
-const subscribe = (listener: () => void): (() => void) => {
-  listeners.add(listener);
-  return () => listeners.delete(listener);
-};
-
 export function useExportsLeft(): readonly string[] {
-  return useSyncExternalStore(subscribe, () => left);
+  return useSyncExternalStore(listeners.add, () => left);
 }

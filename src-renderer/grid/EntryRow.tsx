@@ -1,4 +1,5 @@
 import { memo, type ReactNode, useMemo } from "react";
+import { useLivePart } from "../live/use-live-part.ts";
 import type { CellText } from "./cell-text.ts";
 import { EntryCell, type EntryCellProps } from "./EntryCell.tsx";
 import styles from "./EntryGrid.module.css";
@@ -7,7 +8,6 @@ import type { GridModel } from "./grid-model.ts";
 import { cellKey } from "./grid-state.ts";
 import type { GridStore } from "./grid-store.ts";
 import { type RowView, rowViews, sameRowView } from "./row-view.ts";
-import { useGridPart } from "./use-grid-part.ts";
 
 export interface EntryRowProps {
   readonly store: GridStore;
@@ -19,7 +19,7 @@ export interface EntryRowProps {
 
 /** One row: draws again only when something of its own has changed. */
 export const EntryRow = memo(function EntryRow({ store, model, index, top }: EntryRowProps) {
-  const view = useGridPart(
+  const view = useLivePart(
     store,
     useMemo(() => rowViews(index), [index]),
     sameRowView,

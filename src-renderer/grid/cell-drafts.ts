@@ -1,5 +1,6 @@
 import type { ReadingCell } from "#core/contract/records/sheet.ts";
 import type { Reply } from "#core/contract/reply.ts";
+import { LOST_PAUSE } from "../live/lost-pause.ts";
 import { readingKey } from "./grid-columns.ts";
 import { cellKey } from "./grid-state.ts";
 
@@ -17,8 +18,6 @@ export interface CellDraftsOptions {
   readonly send: (draft: HalfTypedCell) => Promise<Reply<unknown>>;
   /** Writes go in single file, so that a draft can never arrive after the reading that replaces it. */
   readonly inLane: (work: () => Promise<void>) => void;
-  /** Before a lost host is asked again, ms. */
-  readonly lostPause: number;
 }
 
 /** Keeps half-typed text at the service whenever typing pauses, so that it comes back after a crash. */
@@ -71,7 +70,7 @@ export class CellDrafts {
       // A later draft or the reading itself takes its place; else it is tried again.
       const isLost = !reply.ok && reply.error.code === "host.lost";
       if (isLost && !this.#closed && !this.#waiting.has(keyOf(draft))) {
-        this.#keepAfter(draft, this.#given.lostPause);
+        this.#keepAfter(draft, LOST_PAUSE);
       }
     });
   }

@@ -1,7 +1,7 @@
 import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import { guarded, unguarded } from "#core/measurement/formula-guard.ts";
 import { cellsOfText, textOfCells } from "#core/measurement/tab-separated.ts";
-import { readDecimal } from "#core/quantity/decimal-text.ts";
+import { isTypedNumber } from "#core/quantity/decimal-text.ts";
 import { numberShown } from "../window/notation.ts";
 import { cellText, type RowParts } from "./cell-text.ts";
 import { type GridColumn, isEditable } from "./grid-columns.ts";
@@ -10,15 +10,6 @@ import type { Rectangle } from "./selection.ts";
 
 type Cells = readonly string[];
 
-function isNumber(text: string): boolean {
-  try {
-    readDecimal("cell", text);
-    return true;
-  } catch {
-    return false;
-  }
-}
-
 /**
  * Tab-separated text for the clipboard, a line to a row. A cell that holds a tab or a line end, or begins with a quote,
  * stands in double quotes, quotes in it doubled (RFC 4180, 2.6 and 2.7, with the tab for the comma). A cell that a
@@ -26,7 +17,7 @@ function isNumber(text: string): boolean {
  * pasted as text; readings stay as typed, negative ones too.
  */
 export function clipboardText(lines: readonly Cells[]): string {
-  return textOfCells(lines.map((cells) => cells.map((cell) => (isNumber(cell) ? cell : guarded(cell)))));
+  return textOfCells(lines.map((cells) => cells.map((cell) => (isTypedNumber(cell) ? cell : guarded(cell)))));
 }
 
 /** Lines and cells of pasted text; the apostrophe that `clipboardText` puts before a formula is taken away again. */

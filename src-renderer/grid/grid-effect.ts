@@ -1,4 +1,5 @@
 import type { ReadingCell } from "#core/contract/records/sheet.ts";
+import type { LiveStep } from "../live/live-store.ts";
 import type { GridState, Outgoing } from "./grid-state.ts";
 
 /** What the store has to do for the reducer. */
@@ -26,10 +27,7 @@ export interface RowsToStrike {
   readonly to: number;
 }
 
-export interface Step {
-  readonly state: GridState;
-  readonly effects: readonly GridEffect[];
-}
+export type Step = LiveStep<GridState, GridEffect>;
 
 /** Supplies an identifier for one act or row. */
 export type NewId = () => string;

@@ -1,13 +1,13 @@
 import type { Client } from "#core/contract/calls.ts";
-import type { CallError, Reply } from "#core/contract/reply.ts";
+import type { Reply } from "#core/contract/reply.ts";
+import { Lane } from "../live/lane.ts";
+import { LOST_PAUSE } from "../live/lost-pause.ts";
 import { CellDrafts } from "./cell-drafts.ts";
 import type { GridAction, ReplyAction } from "./grid-action.ts";
 import type { GridEffect, RowsToStrike } from "./grid-effect.ts";
 import { firstOrdinal } from "./grid-reducer.ts";
 import { type Outgoing, PAGE_ROWS } from "./grid-state.ts";
-
-/** Before a lost host is asked again, ms; the client has tried several times by then. */
-const LOST_PAUSE = 1500;
+import { replyAction } from "./reply-action.ts";
 
 export interface SheetLinkOptions {
   readonly client: Client;
@@ -25,7 +25,7 @@ export class SheetLink {
   amendReason = "";
   readonly #given: SheetLinkOptions;
   readonly #drafts: CellDrafts;
-  #lane: Promise<void> = Promise.resolve();
+  readonly #lane = new Lane();
   #closed = false;
 
   constructor(given: SheetLinkOptions) {
@@ -33,13 +33,12 @@ export class SheetLink {
     const { client, sheetId } = given;
     this.#drafts = new CellDrafts({
       send: (draft) => client("rows.keepDraft", { sheetId, ...draft }),
-      inLane: (work) => this.#inLane(work),
-      lostPause: LOST_PAUSE,
+      inLane: this.#lane.run,
     });
   }
 
   readonly run = (effect: GridEffect): void => {
-    if (effect.type === "send") this.#inLane(() => this.#send(effect.item));
+    if (effect.type === "send") this.#lane.run(() => this.#send(effect.item));
     else if (effect.type === "load") this.#load(effect.page, effect.later);
     else if (effect.type === "keepDraft") this.#drafts.keep(effect, effect.now);
     else if (effect.type === "dropDraft") this.#drafts.drop(effect);
@@ -66,10 +65,6 @@ export class SheetLink {
 
   #dispatch(action: ReplyAction): void {
     if (!this.#closed) this.#given.dispatch(action);
-  }
-
-  #inLane(work: () => Promise<void>): void {
-    this.#lane = this.#lane.then(work);
   }
 
   #load(page: number, later: boolean): void {
@@ -136,12 +131,6 @@ export class SheetLink {
   }
 
   #answer<T>(requestId: string, reply: Reply<T>, stored: (value: T) => ReplyAction): void {
-    if (reply.ok) this.#dispatch(stored(reply.value));
-    else if (reply.error.code === "host.lost") this.#dispatch({ type: "lost", requestId });
-    else this.#dispatch({ type: "refused", requestId, code: reply.error.code, message: words(reply.error) });
+    this.#dispatch(replyAction(requestId, reply, stored));
   }
-}
-
-function words(error: CallError): string {
-  return error.hint ? `${error.message} ${error.hint}` : error.message;
 }

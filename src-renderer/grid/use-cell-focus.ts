@@ -1,7 +1,7 @@
 import { type RefObject, useCallback, useLayoutEffect, useRef } from "react";
+import { useLivePart } from "../live/use-live-part.ts";
 import type { GridState } from "./grid-state.ts";
 import type { GridStore } from "./grid-store.ts";
-import { useGridPart } from "./use-grid-part.ts";
 
 const place = (state: GridState): string =>
   `${state.cursor.row}/${state.cursor.column}/${state.editing === null ? "cell" : "editor"}`;
@@ -23,7 +23,7 @@ export function useCellFocus(store: GridStore, grid: RefObject<HTMLElement | nul
     return document.activeElement === target;
   }, [store, grid]);
 
-  const where = useGridPart(store, place);
+  const where = useLivePart(store, place);
   const isOpened = useRef(false);
   const holderAtFirst = useRef<Element | null | undefined>(undefined);
   // The grid takes the focus when its screen opens, as soon as the row of the cursor is drawn, which is not at once; it never
@@ -42,7 +42,7 @@ export function useCellFocus(store: GridStore, grid: RefObject<HTMLElement | nul
     if (owns) focusActive();
   }, [where, focusActive, grid]);
 
-  const mode = useGridPart(store, modeOf);
+  const mode = useLivePart(store, modeOf);
   useLayoutEffect(() => {
     const editor = document.activeElement;
     // F2 keeps what is there: the caret goes behind it.

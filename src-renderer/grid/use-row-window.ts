@@ -1,8 +1,8 @@
 import { defaultRangeExtractor, type Range, useVirtualizer } from "@tanstack/react-virtual";
 import { type RefObject, useCallback, useEffect, useLayoutEffect } from "react";
+import { useLivePart } from "../live/use-live-part.ts";
 import { rowCount } from "./grid-state.ts";
 import type { GridStore } from "./grid-store.ts";
-import { useGridPart } from "./use-grid-part.ts";
 
 /** How close the rows stand. */
 export type GridDensity = "normal" | "compact";
@@ -37,8 +37,8 @@ export function useRowWindow(
   { row: rowHeight, head: headHeight }: GridHeights,
 ) {
   "use no memo";
-  const count = useGridPart(store, countRows);
-  const active = useGridPart(
+  const count = useLivePart(store, countRows);
+  const active = useLivePart(
     store,
     useCallback((state) => state.cursor.row, []),
   );

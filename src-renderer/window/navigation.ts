@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { Listeners } from "../live/listeners.ts";
 import { Location, SCREEN_START } from "./location.ts";
 
 /** Work on a screen that is not saved yet. */
@@ -37,7 +38,7 @@ const sameAs = (a: Location, b: Location): boolean => JSON.stringify(a) === JSON
 /** Where the person is and was; kept in `storage`, so that a reload of the window returns there. */
 export class Navigation {
   readonly #storage: Storage;
-  readonly #listeners = new Set<() => void>();
+  readonly #listeners = new Listeners();
   readonly #unsaved = new Map<string, UnsavedWork>();
   #back: Location[];
   #wanted: (() => void) | null = null;
@@ -52,10 +53,7 @@ export class Navigation {
 
   readonly state = (): NavigationState => this.#state;
 
-  readonly subscribe = (listener: () => void): (() => void) => {
-    this.#listeners.add(listener);
-    return () => this.#listeners.delete(listener);
-  };
+  readonly subscribe = this.#listeners.add;
 
   /** Goes to a place; asks first when work there is not saved. */
   go(location: Location): void {
@@ -127,6 +125,6 @@ export class Navigation {
 
   #set(state: NavigationState): void {
     this.#state = state;
-    for (const listener of this.#listeners) listener();
+    this.#listeners.tell();
   }
 }

@@ -7,6 +7,7 @@ import {
   USUAL_SETTINGS,
 } from "#core/contract/records/own-settings.ts";
 import type { CallError, Reply } from "#core/contract/reply.ts";
+import { Listeners } from "../live/listeners.ts";
 import { rememberedTheme } from "./theme.ts";
 import { rememberedTexts, rememberText, type WindowMemory } from "./window-memory.ts";
 
@@ -67,7 +68,7 @@ function remembered(memory: WindowMemory): Remembered {
  */
 export class OwnSettingsStore {
   readonly #memory: WindowMemory;
-  readonly #listeners = new Set<() => void>();
+  readonly #listeners = new Listeners();
   #settings: OwnSettings;
   #of: string | null;
   #person: string | null = null;
@@ -87,10 +88,7 @@ export class OwnSettingsStore {
   /** Why the last change is not stored on the bench; null: it is, or nobody is at it. */
   readonly trouble = (): CallError | null => this.#trouble;
 
-  readonly subscribe = (listener: () => void): (() => void) => {
-    this.#listeners.add(listener);
-    return () => this.#listeners.delete(listener);
-  };
+  readonly subscribe = this.#listeners.add;
 
   /** Joins the window to its bench. */
   use(send: SendSettings): void {
@@ -147,7 +145,7 @@ export class OwnSettingsStore {
   }
 
   #tell(): void {
-    for (const listener of this.#listeners) listener();
+    this.#listeners.tell();
   }
 }
 

@@ -26,6 +26,7 @@ const PLANTED: Readonly<Record<string, readonly [file: string, text: string]>> =
     'import "../services/thing.ts";\n',
   ],
   "parts-know-no-screen": ["src-renderer/parts/reaches-shell.ts", 'import "../app/shell.ts";\n'],
+  "live-lies-below": ["src-renderer/live/reaches-parts.ts", 'import "../parts/reaches-shell.ts";\n'],
   "core-is-pure": [
     "src-core/optics/reaches-main.ts",
     'import type { Thing } from "#main/services/thing.ts";\nexport type Reached = Thing;\n',

@@ -29,7 +29,7 @@ test("a formula of the laboratory's own is typed, refused where it makes no sens
   await page.keyboard.type("Area");
   await person.tabTo(page.getByLabel("Quantity 1, what it is"));
   await page.keyboard.type("a formula of its own");
-  const formula = page.getByLabel("Quantity 1, of the columns, or the formula");
+  const formula = page.getByLabel("Quantity 1, columns or formula");
   await expect(page.getByText(/^A formula is written with column names/)).toBeVisible();
   for (const [typed, problem] of [
     ["pi/4*lenght*width", /names “lenght”, which is no column of this method: it has length, width/],

@@ -7,9 +7,19 @@ import { PracticeAttempt, PracticeCriteria } from "../records/practice.ts";
 import { MOST_IN_CLASS, NewClass, PracticeClass, SlideReading } from "../records/practice-class.ts";
 import { Id, Name, Note, Reason, RequestId, TypedNumber } from "../records/primitives.ts";
 import { SIGNING_ERRORS, TypedPin } from "../records/sign-off.ts";
+import { numberAsTyped, typedDecimal } from "../records/typed-number.ts";
 
 /** Seeds are short enough to be read out to a class. */
 export const MOST_SEED = 999_999;
+
+// Wider criteria would ask nothing.
+const Divisions = typedDecimal({ sign: "positive", most: 5 });
+const PerCent = typedDecimal({ sign: "positive", most: 20 });
+/** Of a whole, per cent. */
+const Part = typedDecimal({ sign: "positive", most: 100 });
+
+/** Divisions; no reticle's scale is longer. */
+const OnScale = numberAsTyped({ least: 0, most: 1000 });
 
 export const practiceCalls = {
   /** Attempts of one person or of all, newest first. */
@@ -180,8 +190,8 @@ export const practiceCalls = {
       classId: Id,
       interval: z.int().min(1),
       repeat: z.int().min(1),
-      left: TypedNumber,
-      right: TypedNumber,
+      left: OnScale,
+      right: OnScale,
     }),
     output: z.strictObject({ classId: Id, readings: z.array(SlideReading) }),
     errors: ["person.missing", "class.unknown", "class.notMember", "reading.order"],
@@ -199,15 +209,15 @@ export const practiceCalls = {
     changes: ["practice", "trail"],
     input: z.strictObject({
       requestId: RequestId,
-      mostBias: TypedNumber,
-      mostScatter: TypedNumber,
-      mostFactorError: TypedNumber,
-      leastSpan: TypedNumber,
-      leastRight: TypedNumber,
-      mostSizeError: TypedNumber,
-      mostSizeScatter: TypedNumber,
-      mostSlips: TypedNumber,
-      mostCountError: TypedNumber,
+      mostBias: Divisions,
+      mostScatter: Divisions,
+      mostFactorError: PerCent,
+      leastSpan: typedDecimal({ sign: "positive", most: 100 }),
+      leastRight: Part,
+      mostSizeError: PerCent,
+      mostSizeScatter: PerCent,
+      mostSlips: Part,
+      mostCountError: Part,
       months: z.int().min(1).max(120),
       reason: Reason,
     }),

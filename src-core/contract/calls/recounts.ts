@@ -2,6 +2,10 @@ import { z } from "zod";
 import { call } from "../call.ts";
 import { Id, RequestId, TypedNumber } from "../records/primitives.ts";
 import { Recount } from "../records/recount.ts";
+import { decimalAsTyped, optionalDecimal } from "../records/typed-number.ts";
+
+/** Share of fields or counts that are counted again. */
+const Share = decimalAsTyped({ sign: "positive", most: 1 });
 
 export const recountCalls = {
   /** Newest first; of one count, or of all when `countId` is null. */
@@ -23,7 +27,7 @@ export const recountCalls = {
   "recounts.planFields": call({
     kind: "write",
     changes: ["recounts", "trail"],
-    input: z.strictObject({ requestId: RequestId, countId: Id, share: TypedNumber }),
+    input: z.strictObject({ requestId: RequestId, countId: Id, share: Share }),
     output: Recount,
     errors: ["person.missing", "count.unknown", "count.open"],
   }),
@@ -34,7 +38,7 @@ export const recountCalls = {
     input: z.strictObject({
       requestId: RequestId,
       countIds: z.array(Id).min(1).max(500),
-      share: TypedNumber,
+      share: Share,
     }),
     output: z.array(Recount),
     errors: ["person.missing", "count.unknown", "count.open"],
@@ -56,7 +60,11 @@ export const recountCalls = {
   "recounts.finish": call({
     kind: "write",
     changes: ["recounts", "trail"],
-    input: z.strictObject({ requestId: RequestId, recountId: Id, intracounterDeviation: TypedNumber }),
+    input: z.strictObject({
+      requestId: RequestId,
+      recountId: Id,
+      intracounterDeviation: optionalDecimal({ sign: "positive" }),
+    }),
     output: Recount,
     errors: ["person.missing", "recount.unknown", "recount.finished", "recount.incomplete"],
   }),

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { CARBON_CLASSES } from "../../vocabulary/counting.ts";
 import { Id, Name, OptionalLine, StoredDecimal, TypedNumber } from "./primitives.ts";
+import { numberAsTyped } from "./typed-number.ts";
 
 /** A relative standard uncertainty with its sign; what has the same key is the same doubt. */
 const RelativeDoubt = z.strictObject({ key: z.string(), name: z.string(), relative: StoredDecimal });
@@ -37,6 +38,12 @@ export const TypedVolume = z.strictObject({
   source: Name,
 });
 
+/** As a person gives it. */
+export const NewTypedVolume = TypedVolume.extend({
+  volume: numberAsTyped({ sign: "positive" }),
+  expanded: numberAsTyped({ optional: true, sign: "not negative" }),
+});
+
 /** The volume of one counted unit of a category, and the relation its carbon follows. */
 export const CellVolume = z.strictObject({
   category: z.string().max(20),
@@ -56,7 +63,7 @@ export const GivenCellVolume = z.strictObject({
       label: OptionalLine,
       quantity: z.string().max(20),
     }),
-    TypedVolume,
+    NewTypedVolume,
   ]),
 });
 export type GivenCellVolume = z.infer<typeof GivenCellVolume>;

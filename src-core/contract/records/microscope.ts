@@ -1,5 +1,6 @@
 import { z } from "zod";
-import { Id, Instant, Name, OptionalLine, StoredDecimal, TypedNumber } from "./primitives.ts";
+import { Id, Instant, Name, OptionalLine, StoredDecimal } from "./primitives.ts";
+import { optionalDecimal, typedCount, typedDecimal } from "./typed-number.ts";
 
 export const IMMERSIONS = ["dry", "water", "glycerol", "oil"] as const;
 
@@ -50,27 +51,30 @@ export const Microscope = z.strictObject({
 });
 export type Microscope = z.infer<typeof Microscope>;
 
+// Each upper limit lies beyond every instrument: a larger figure has a slipped decimal mark or another unit.
+
 export const NewObjective = z.strictObject({
   position: z
     .int("is not a turret position")
     .min(1, "is not a turret position")
     .max(12, "is not a turret position"),
-  magnification: TypedNumber,
+  magnification: typedDecimal({ sign: "positive", most: 1000 }),
   /** Empty when not known. */
-  numericalAperture: TypedNumber,
+  numericalAperture: optionalDecimal({ sign: "positive", most: 2 }),
   immersion: z.enum(IMMERSIONS),
   serial: OptionalLine,
 });
 
 export const NewEyepiece = z.strictObject({
   name: Name,
-  magnification: TypedNumber,
-  fieldNumber: TypedNumber,
+  magnification: optionalDecimal({ sign: "positive", most: 100 }),
+  /** mm. */
+  fieldNumber: optionalDecimal({ sign: "positive", most: 50 }),
   serial: OptionalLine,
   reticle: z.strictObject({
     engraving: OptionalLine,
-    scaleLengthMm: TypedNumber,
-    divisions: TypedNumber,
+    scaleLengthMm: typedDecimal({ sign: "positive", most: 100 }),
+    divisions: typedCount(10_000),
   }),
 });
 
@@ -81,7 +85,7 @@ export const NewMicroscope = z.strictObject({
   serial: OptionalLine,
   headCompensated: z.boolean(),
   /** Empty for a stand without a changer. */
-  intermediateMagnifications: z.array(TypedNumber).max(6),
+  intermediateMagnifications: z.array(optionalDecimal({ sign: "positive", most: 10 })).max(6),
   objectives: z.array(NewObjective).min(1, "needs at least one objective").max(12),
   eyepieces: z.array(NewEyepiece).min(1, "needs at least one eyepiece with its reticle").max(6),
 });

@@ -1,5 +1,6 @@
 import { z } from "zod";
-import { Id, Instant, Name, OptionalLine, StoredDecimal, TypedNumber } from "./primitives.ts";
+import { Id, Instant, Name, OptionalLine, StoredDecimal } from "./primitives.ts";
+import { optionalDecimal } from "./typed-number.ts";
 
 export const Person = z.strictObject({
   id: Id,
@@ -14,6 +15,6 @@ export type Person = z.infer<typeof Person>;
 export const NewPerson = z.strictObject({
   name: Name,
   initials: OptionalLine,
-  /** Empty when not known. */
-  interpupillaryMm: TypedNumber,
+  /** Empty when not known; no eyes are wider apart: a larger figure is not in millimetres. */
+  interpupillaryMm: optionalDecimal({ sign: "positive", most: 100 }),
 });

@@ -10,6 +10,7 @@ import {
   StoredDecimal,
   TypedNumber,
 } from "./primitives.ts";
+import { decimalAsTyped, optionalDecimal, typedCount, typedDecimal } from "./typed-number.ts";
 
 export const SUBSTRATES = ["soda-lime glass", "borosilicate glass", "fused silica", "other"] as const;
 
@@ -80,12 +81,15 @@ export const NewStageMicrometer = z.strictObject({
   serial: Name,
   maker: OptionalLine,
   /** Length of the scale, mm. */
-  scaleLengthMm: TypedNumber,
-  divisions: TypedNumber,
+  scaleLengthMm: typedDecimal({ sign: "positive", most: 1000 }),
+  divisions: typedCount(100_000),
   substrate: z.enum(SUBSTRATES),
   cover: z.enum(SCALE_COVERS).nullable().optional(),
   keptAt: OptionalLine.optional(),
 });
+
+/** U of an interval or a line, µm. */
+export const STATED_U = { sign: "positive", most: 1000 } as const;
 
 export const NewCertificate = z.strictObject({
   stageMicrometerId: Id,
@@ -95,7 +99,8 @@ export const NewCertificate = z.strictObject({
   calibratedOn: CalendarDate,
   dueOn: CalendarDate,
   dueReason: Reason,
-  temperature: TypedNumber,
+  /** °C. */
+  temperature: decimalAsTyped({ least: -50, most: 100 }),
   sign: z.enum(CERTIFICATE_SIGNS),
   /** Nominal position and certified value, µm, in rising order; `value` by the convention of `sign`. */
   lines: z
@@ -104,14 +109,14 @@ export const NewCertificate = z.strictObject({
         nominal: TypedNumber,
         value: TypedNumber,
         /** U of the line, µm; empty for the line the others are counted from. Left out: U is stated for intervals. */
-        expandedUncertainty: TypedNumber.optional(),
+        expandedUncertainty: optionalDecimal(STATED_U).optional(),
       }),
     )
     .min(2, "needs at least two certified lines")
     .max(2000),
-  /** Of an interval; not read where the lines have their own. */
-  expandedUncertainty: TypedNumber,
-  coverageFactor: TypedNumber,
-  uncertaintyPerMm: TypedNumber.optional(),
-  degreesOfFreedom: TypedNumber.optional(),
+  /** Of an interval; empty where the lines have their own. */
+  expandedUncertainty: optionalDecimal(STATED_U),
+  coverageFactor: typedDecimal({ sign: "positive", most: 20 }),
+  uncertaintyPerMm: optionalDecimal(STATED_U).optional(),
+  degreesOfFreedom: optionalDecimal({ sign: "positive", most: 1_000_000 }).optional(),
 });

@@ -6,7 +6,8 @@ import { TREND_UNITS } from "../../vocabulary/trend-unit.ts";
 import { LIMIT_KINDS, RUN_RULES } from "../../vocabulary/trends.ts";
 import { BASE64 } from "./attachment.ts";
 import { CALIBRATION_STATES } from "./calibration.ts";
-import { CalendarDate, Id, Instant, Reason, StoredDecimal, TypedNumber } from "./primitives.ts";
+import { CalendarDate, Id, Instant, Reason, StoredDecimal } from "./primitives.ts";
+import { typedDecimal } from "./typed-number.ts";
 
 /** From … to, in the unit of the value it limits. */
 const Limits = z.strictObject({ lower: StoredDecimal, upper: StoredDecimal });
@@ -269,7 +270,8 @@ export const FactorOnDay = z.strictObject({
 export type FactorOnDay = z.infer<typeof FactorOnDay>;
 
 export const NewTolerance = z.strictObject({
-  percent: TypedNumber,
+  /** Above this a tolerance allows anything; a train so far off is refused when it is calibrated. */
+  percent: typedDecimal({ sign: "positive", most: 50 }),
   rule: z.enum(DECISION_RULES).default("guarded-acceptance"),
   reason: Reason,
 });

@@ -2,7 +2,8 @@ import type { DerivedDefinition, MethodDefinition } from "../../contract/records
 import { objectClassTable } from "../../methods/class-tables.ts";
 import type { Decimal } from "../../quantity/decimal.ts";
 import { readDecimal } from "../../quantity/decimal-text.ts";
-import { InputError, requireNotNegative, requirePositive } from "../../quantity/input-error.ts";
+import { InputError } from "../../quantity/input-error.ts";
+import { type NumberRule, problemOfNumber } from "../../quantity/number-rule.ts";
 import { OWN_FORMULA } from "../../vocabulary/derived-kinds.ts";
 import { derivedInputs, shapeOfKind } from "../derived-kind.ts";
 import { readFormula } from "../formulas/formula.ts";
@@ -96,21 +97,64 @@ function requireSizeClasses(definition: MethodDefinition): void {
   readSizeClasses(sizeClasses, countedQuantity(sizeClasses, definition).unit);
 }
 
-function percentile(field: "lower" | "upper", { percentiles }: MethodDefinition): Decimal {
-  const name = `percentiles.${field}`;
-  const value = requireNotNegative(name, readDecimal(name, percentiles[field]).value);
-  if (value.greaterThan(100)) throw new InputError(name, "must be at most 100");
-  return value;
-}
-
-function requireReport(definition: MethodDefinition): void {
-  if (!percentile("lower", definition).lessThan(percentile("upper", definition))) {
+function requireReport({ report, dimensions, percentiles: { lower, upper } }: MethodDefinition): void {
+  if (!decimalOf(lower).lessThan(decimalOf(upper))) {
     throw new InputError("percentiles.upper", "must be greater than the lower percentile");
   }
-  const { report, dimensions } = definition;
   const isPair = report.kind === "spore notation" || report.kind === "pollen P and E";
   if (isPair && dimensions.length < 2) {
     throw new InputError("report.kind", "needs two dimensions: it is of length and width");
+  }
+}
+
+const decimalOf = (typed: string): Decimal => readDecimal("number", typed).value;
+
+/** What of a method is typed as a number, also while it is being written. */
+export interface NumbersOfMethod
+  extends Pick<MethodDefinition, "minimumDivisions" | "wantedPercent" | "reading"> {
+  readonly percentiles: { readonly lower: string; readonly upper: string };
+  readonly limits?: readonly { readonly lower: string; readonly upper: string }[] | undefined;
+  readonly sizeClasses?:
+    | { readonly limits: readonly { readonly from: string; readonly most: string }[] }
+    | undefined;
+}
+
+const NOT_NEGATIVE: NumberRule = { sign: "not negative" };
+const PER_CENT: NumberRule = { sign: "not negative", most: 100 };
+/** Left empty: taken as known. */
+const FREEDOM: NumberRule = { optional: true, sign: "positive" };
+
+/** Every typed number of a method: its path within the definition, its text, and which numbers it may be. */
+export function numbersOfMethod(
+  of: NumbersOfMethod,
+): readonly (readonly [path: string, typed: string, rule: NumberRule])[] {
+  const { reading, percentiles, limits = [], sizeClasses } = of;
+  return [
+    ["minimumDivisions", of.minimumDivisions, { optional: true, sign: "not negative" }],
+    ["wantedPercent", of.wantedPercent, { optional: true, sign: "positive" }],
+    ["percentiles.lower", percentiles.lower, PER_CENT],
+    ["percentiles.upper", percentiles.upper, PER_CENT],
+    ["reading.smallestFraction", reading.smallestFraction, NOT_NEGATIVE],
+    ["reading.repeatability", reading.repeatability, NOT_NEGATIVE],
+    ["reading.repeatabilityDegreesOfFreedom", reading.repeatabilityDegreesOfFreedom, FREEDOM],
+    ["reading.alignmentHalfAngle", reading.alignmentHalfAngle, NOT_NEGATIVE],
+    ["reading.edgeHalfWidth", reading.edgeHalfWidth, NOT_NEGATIVE],
+    ["reading.edgeDegreesOfFreedom", reading.edgeDegreesOfFreedom, FREEDOM],
+    ...limits.flatMap(({ lower, upper }, row) => [
+      [`limits.${row}.lower`, lower, { optional: true }] as const,
+      [`limits.${row}.upper`, upper, { optional: true }] as const,
+    ]),
+    ...(sizeClasses?.limits ?? []).flatMap(({ from, most }, row) => [
+      [`sizeClasses.limits.${row}.from`, from, NOT_NEGATIVE] as const,
+      [`sizeClasses.limits.${row}.most`, most, { optional: true, sign: "not negative" }] as const,
+    ]),
+  ];
+}
+
+function requireNumbers(definition: MethodDefinition): void {
+  for (const [path, typed, rule] of numbersOfMethod(definition)) {
+    const reason = problemOfNumber(typed, rule);
+    if (reason !== null) throw new InputError(path, reason);
   }
 }
 
@@ -120,14 +164,8 @@ function requireReport(definition: MethodDefinition): void {
  */
 export function requireMethodDefinition(definition: MethodDefinition): void {
   requireOwnKeys(definition);
+  requireNumbers(definition);
   readReadingConditions(definition.reading);
-  const { minimumDivisions, wantedPercent } = definition;
-  if (minimumDivisions.trim() !== "") {
-    requireNotNegative("minimumDivisions", readDecimal("minimumDivisions", minimumDivisions).value);
-  }
-  if (wantedPercent.trim() !== "") {
-    requirePositive("wantedPercent", readDecimal("wantedPercent", wantedPercent).value);
-  }
   requireDerived(definition);
   requireClasses(definition);
   requireMethodLimits(definition);

@@ -69,7 +69,7 @@ export function createFileCheck(
     async afterOpening(closing) {
       closing.addEventListener(
         "abort",
-        () => void longCalls.handlers["work.stop"]({ requestId: FILE_CHECK }),
+        () => void longCalls.handlers["work.stop"]({ requestId: FILE_CHECK }, "work.stop"),
       );
       tell(UNDER_WAY);
       await run().catch(() => undefined);

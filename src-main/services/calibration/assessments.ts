@@ -6,7 +6,7 @@ import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { insertAssessment } from "../../store/repositories/assessment-repository.ts";
-import { calibrationBefore, findCalibration } from "../../store/repositories/calibration-repository.ts";
+import { calibrationBefore } from "../../store/repositories/calibration-repository.ts";
 import { findMicrometer } from "../../store/repositories/micrometer-repository.ts";
 import { findTrain } from "../../store/repositories/train-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
@@ -14,6 +14,7 @@ import { inTransactionOnceAbout, type WriteContext } from "../write-context/in-t
 import { assessmentFromTyped } from "./calibration-result.ts";
 import { approvalOfCalibration } from "./confirmations.ts";
 import { repeatabilityFor, scattersKnown } from "./repeatability.ts";
+import { requireCalibration } from "./require-calibration.ts";
 
 /**
  * What the rule in use says of a calibration with a result, against `earlier`.
@@ -54,15 +55,12 @@ export function assessmentServices(deps: Deps) {
     "calibrations.repeatability": ({ personId }) => repeatabilityFor(deps.db, personId),
     "calibrations.scatters": ({ personId }) => scattersKnown(deps.db, personId),
 
-    "calibrations.assess": (input) =>
-      inTransactionOnceAbout<CalibrationApproval>(deps, "calibrations.assess", input, {
+    "calibrations.assess": (input, call) =>
+      inTransactionOnceAbout<CalibrationApproval>(deps, call, input, {
         perform(ctx) {
           const { calibrationId, reason } = input;
           const field = "calibrationId";
-          const calibration = findCalibration(ctx.db, calibrationId);
-          if (!calibration) {
-            throw new Refusal("calibration.unknown", "That calibration is not on this bench.", { field });
-          }
+          const calibration = requireCalibration(ctx.db, calibrationId);
           if (!calibration.result) {
             throw new Refusal("calibration.no-factor", "That calibration has no factor to assess yet.", {
               field,

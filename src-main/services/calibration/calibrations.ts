@@ -1,8 +1,7 @@
 import { defaultTypedConditions } from "#core/calibration/default-conditions.ts";
 import type { CalibrationRecord, FactorRecord } from "#core/contract/records/calibration.ts";
-import type { OpticalTrain } from "#core/contract/records/microscope.ts";
 import { InputError } from "#core/quantity/input-error.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import {
@@ -22,6 +21,7 @@ import { findMicroscope } from "../../store/repositories/microscope-repository.t
 import { findTrain } from "../../store/repositories/train-repository.ts";
 import { requireNotReplaced } from "../equipment/certificates.ts";
 import { requireCertificate, requireMicrometer } from "../equipment/micrometers.ts";
+import { requireTrainById } from "../equipment/require-train.ts";
 import { requireInService } from "../equipment/service-states.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransaction, inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
@@ -29,23 +29,7 @@ import { keepAssessment } from "./assessments.ts";
 import { factorFromTyped } from "./calibration-result.ts";
 import { requirePlausible } from "./plausible-factor.ts";
 import { basisOfDraft } from "./repeatability.ts";
-
-type Calls =
-  | "calibrations.list"
-  | "calibrations.summaries"
-  | "calibrations.get"
-  | "calibrations.begin"
-  | "calibrations.keepDraft"
-  | "calibrations.putInForce"
-  | "calibrations.withdraw";
-
-function requireCalibration(db: ReadableDb, id: string): CalibrationRecord {
-  const calibration = findCalibration(db, id);
-  if (calibration) return calibration;
-  throw new Refusal("calibration.unknown", "That calibration is not on this bench.", {
-    field: "calibrationId",
-  });
-}
+import { requireCalibration } from "./require-calibration.ts";
 
 function requireDraft(db: ReadableDb, id: string): CalibrationRecord {
   const calibration = requireCalibration(db, id);
@@ -58,14 +42,6 @@ function requireDraft(db: ReadableDb, id: string): CalibrationRecord {
       hint: "Begin a new calibration of the train.",
     },
   );
-}
-
-function requireTrain(db: ReadableDb, id: string): OpticalTrain {
-  const train = findTrain(db, id);
-  if (train) return train;
-  throw new Refusal("train.unknown", "That optical train is not on this bench.", {
-    field: "calibration.trainId",
-  });
 }
 
 function computed(db: ReadableDb, draft: CalibrationRecord, workingPlaces: number | null): FactorRecord {
@@ -99,8 +75,8 @@ function supersede({ db, at, by, audit }: WriteContext, before: CalibrationRecor
   });
 }
 
-export function calibrationServices(deps: Deps): HandlersOf<Calls> {
-  return {
+export function calibrationServices(deps: Deps) {
+  return handlers({
     "calibrations.list": ({ trainId }) =>
       trainId === null ? listCalibrations(deps.db) : calibrationsOfTrain(deps.db, trainId),
 
@@ -111,14 +87,14 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
 
     "calibrations.get": ({ calibrationId }) => requireCalibration(deps.db, calibrationId),
 
-    "calibrations.begin": (input) =>
+    "calibrations.begin": (input, call) =>
       inTransactionOnce(
         deps,
-        "calibrations.begin",
+        call,
         input,
         ({ db, at, by, audit }) => {
           const { trainId, stageMicrometerId, certificateId } = input.calibration;
-          requireTrain(db, trainId);
+          requireTrainById(db, trainId, "calibration.trainId");
           const micrometer = requireMicrometer(db, stageMicrometerId, "calibration.stageMicrometerId");
           requireCertificate(micrometer, certificateId, "calibration.certificateId");
           requireNotReplaced(db, certificateId, "calibration.certificateId");
@@ -167,10 +143,10 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
         return requireCalibration(db, typed.calibrationId);
       }),
 
-    "calibrations.putInForce": (input) =>
+    "calibrations.putInForce": (input, call) =>
       inTransactionOnce(
         deps,
-        "calibrations.putInForce",
+        call,
         input,
         (ctx) => {
           const { db, at, by, audit } = ctx;
@@ -217,10 +193,10 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
         findCalibration,
       ),
 
-    "calibrations.withdraw": (input) =>
+    "calibrations.withdraw": (input, call) =>
       inTransactionOnce(
         deps,
-        "calibrations.withdraw",
+        call,
         input,
         ({ db, at, by, audit }) => {
           const calibration = requireCalibration(db, input.calibrationId);
@@ -241,5 +217,5 @@ export function calibrationServices(deps: Deps): HandlersOf<Calls> {
         },
         findCalibration,
       ),
-  };
+  });
 }

@@ -15,9 +15,9 @@ import {
   insertWithdrawal,
   listChecks,
 } from "../../store/repositories/check-repository.ts";
-import { findTrain } from "../../store/repositories/train-repository.ts";
 import { requireNotReplaced } from "../equipment/certificates.ts";
 import { requireCertificate, requireMicrometer } from "../equipment/micrometers.ts";
+import { requireTrainById } from "../equipment/require-train.ts";
 import { requireInService } from "../equipment/service-states.ts";
 import { followWithdrawal, readingsSinceCheck } from "../sheets/flags-of-check.ts";
 import type { Deps } from "../write-context/deps.ts";
@@ -78,12 +78,7 @@ function record(
   input: ParsedInput<"checks.record">,
 ): CheckRecord {
   const { trainId, stageMicrometerId, certificateId, settings, temperature, remark } = input.check;
-  const train = findTrain(db, trainId);
-  if (!train) {
-    throw new Refusal("train.unknown", "That optical train is not on this bench.", {
-      field: "check.trainId",
-    });
-  }
+  const train = requireTrainById(db, trainId, "check.trainId");
   const micrometer = requireMicrometer(db, stageMicrometerId, "check.stageMicrometerId");
   const certificate = requireCertificate(micrometer, certificateId, "check.certificateId");
   const item = { kind: "stage micrometer", id: stageMicrometerId } as const;
@@ -166,10 +161,10 @@ export function checkServices(deps: Deps) {
   return handlers({
     "checks.list": ({ trainId }) => listChecks(deps.db, trainId),
 
-    "checks.record": (input) =>
+    "checks.record": (input, call) =>
       inTransactionOnce(
         deps,
-        "checks.record",
+        call,
         input,
         (ctx) => {
           const blank = input.check.settings.findIndex((one) => one.reticleRight.trim() === "");
@@ -180,7 +175,7 @@ export function checkServices(deps: Deps) {
         findCheck,
       ),
 
-    "checks.withdraw": (input) =>
-      inTransactionOnce(deps, "checks.withdraw", input, (ctx) => withdraw(ctx, input), findCheck),
+    "checks.withdraw": (input, call) =>
+      inTransactionOnce(deps, call, input, (ctx) => withdraw(ctx, input), findCheck),
   });
 }

@@ -8,10 +8,10 @@ import {
   listApprovals,
   type StoredApproval,
 } from "../../store/repositories/approval-repository.ts";
-import { findCalibration } from "../../store/repositories/calibration-repository.ts";
 import { laboratorySettings } from "../../store/repositories/laboratory-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnceAbout } from "../write-context/in-transaction.ts";
+import { requireCalibration } from "./require-calibration.ts";
 
 function approvalOf({ inForce, ...stored }: StoredApproval, asked: boolean): CalibrationApproval {
   return { ...stored, confirmationWanted: asked && inForce && stored.confirmation === null };
@@ -34,15 +34,12 @@ export function confirmationServices(deps: Deps) {
       return listApprovals(deps.db, trainId).map((stored) => approvalOf(stored, asked));
     },
 
-    "calibrations.confirm": (input) =>
-      inTransactionOnceAbout<CalibrationApproval>(deps, "calibrations.confirm", input, {
+    "calibrations.confirm": (input, call) =>
+      inTransactionOnceAbout<CalibrationApproval>(deps, call, input, {
         perform({ db, at, by, audit }) {
           const { calibrationId, words } = input;
           const field = "calibrationId";
-          const calibration = findCalibration(db, calibrationId);
-          if (!calibration) {
-            throw new Refusal("calibration.unknown", "That calibration is not on this bench.", { field });
-          }
+          const calibration = requireCalibration(db, calibrationId);
           if (calibration.state !== "in force") {
             throw new Refusal("calibration.not-in-force", `That calibration is ${calibration.state}.`, {
               field,

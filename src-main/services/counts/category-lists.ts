@@ -87,13 +87,7 @@ function define(
 export function categoryListServices(deps: Deps) {
   return handlers({
     "categoryLists.list": () => storedCategoryLists.listNewest(deps.db),
-    "categoryLists.define": (input) =>
-      inTransactionOnce(
-        deps,
-        "categoryLists.define",
-        input,
-        (ctx) => define(ctx, deps.ids, input),
-        storedCategoryLists.find,
-      ),
+    "categoryLists.define": (input, call) =>
+      inTransactionOnce(deps, call, input, (ctx) => define(ctx, deps.ids, input), storedCategoryLists.find),
   });
 }

@@ -2,8 +2,7 @@ import type { ParsedInput } from "#core/contract/calls.ts";
 import type { CellVolume, VolumeOfSheet } from "#core/contract/records/cell-volume.ts";
 import type { Count } from "#core/contract/records/count.ts";
 import { meanVolumeOfRows } from "#core/measurement/mean-cell-volume.ts";
-import { readDecimal } from "#core/quantity/decimal-text.ts";
-import { InputError, requireNotNegative, requirePositive } from "#core/quantity/input-error.ts";
+import { InputError } from "#core/quantity/input-error.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { findCalibration } from "../../store/repositories/calibration-repository.ts";
@@ -37,19 +36,11 @@ function volumeOfSheet(db: ReadableDb, { sheetId, label, quantity }: RowsOfSheet
   return { from: "sheet", sheetId, label, ...mean, dataSha256: sheetDataSha256(db, sheetId) };
 }
 
-function requireTyped({ volume, expanded }: Extract<CellVolume["of"], { from: "typed" }>): void {
-  requirePositive("volume", readDecimal("volume", volume).value);
-  if (expanded.trim() !== "") requireNotNegative("expanded", readDecimal("expanded", expanded).value);
-}
-
 type Input = ParsedInput<"counts.giveCellVolume">;
 
 function cellVolumeOf(db: ReadableDb, category: string, given: NonNullable<Input["given"]>): CellVolume {
   const { carbon, of } = given;
-  if (of.from === "typed") {
-    withFieldPrefix("given.of", () => requireTyped(of));
-    return { category, carbon, of };
-  }
+  if (of.from === "typed") return { category, carbon, of };
   const { sheetId, quantity, label } = of;
   const found = withFieldPrefix("given.of", () =>
     volumeOfSheet(db, { sheetId, quantity, label: label === "" ? null : label }),

@@ -265,10 +265,10 @@ export function countServices(deps: Deps): HandlersOf<Calls> {
     "counts.list": () => listCounts(deps.db),
     "counts.search": (search) => searchCounts(deps.db, search),
     "counts.get": ({ countId }) => requireCount(deps.db, countId),
-    "counts.open": (input) =>
+    "counts.open": (input, call) =>
       inTransactionOnce(
         deps,
-        "counts.open",
+        call,
         input,
         (ctx) => openCount(ctx, deps.ids.next(), input, deps.clock.today()),
         findCount,

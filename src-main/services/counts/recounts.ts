@@ -5,9 +5,9 @@ import { STORED } from "#core/contract/stored-names.ts";
 import { readObjects, sumOfObjects } from "#core/counting/inputs/counting-unit.ts";
 import { chooseForRecount } from "#core/counting/recounts/recount-choice.ts";
 import { type CountOfFields, recountReport } from "#core/counting/recounts/recount-report.ts";
-import type { DecimalText } from "#core/quantity/decimal-text.ts";
-import { readDecimal } from "#core/quantity/decimal-text.ts";
-import { InputError, requirePositive } from "#core/quantity/input-error.ts";
+import { decimal } from "#core/quantity/decimal.ts";
+import { type DecimalText, readDecimal } from "#core/quantity/decimal-text.ts";
+import { InputError } from "#core/quantity/input-error.ts";
 import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
@@ -22,7 +22,6 @@ import {
 } from "../../store/repositories/recount-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
-import { readBetween } from "../write-context/typed-input.ts";
 import { requireCount } from "./count-lookup.ts";
 
 const CHANCE_STEPS = 2 ** 40;
@@ -52,11 +51,6 @@ function requireClosed(db: ReadableDb, id: string): Count {
     field: "countId",
     hint: "Close the count, then plan its recount.",
   });
-}
-
-function readShare(typed: string): { text: DecimalText; share: number } {
-  const text = readBetween("share", typed, 0, 1);
-  return { text, share: readDecimal("share", text).value.toNumber() };
 }
 
 /** Fields that were counted to their end. */
@@ -129,19 +123,15 @@ function requireComplete(recount: Recount): void {
   });
 }
 
-function finish(ctx: WriteContext, recount: Recount, typedDeviation: string): Recount {
+function finish(ctx: WriteContext, recount: Recount, deviation: DecimalText | null): Recount {
   requireOpen(recount);
   requireComplete(recount);
-  const deviation =
-    typedDeviation.trim() === ""
-      ? null
-      : requirePositive("intracounterDeviation", readDecimal("intracounterDeviation", typedDeviation).value);
   const count = requireCount(ctx.db, recount.countId);
   const report = recountReport({
     categories: count.categories,
     first: firstCount(ctx.db, recount, count),
     second: secondCount(recount),
-    intracounterDeviation: deviation,
+    intracounterDeviation: deviation && decimal(deviation),
     sameCounter: recount.entries.every((entry) => entry.by === count.openedBy),
   });
   finishRecount(ctx.db, recount.id, { at: ctx.at, by: ctx.by.id, report });
@@ -154,23 +144,24 @@ export function recountServices(deps: Deps) {
     "recounts.list": ({ countId }) => listRecounts(deps.db, countId),
     "recounts.get": ({ recountId }) => requireRecount(deps.db, recountId),
 
-    "recounts.planFields": (input) =>
+    "recounts.planFields": (input, call) =>
       inTransactionOnce(
         deps,
-        "recounts.planFields",
+        call,
         input,
         (ctx) => {
           const count = requireClosed(ctx.db, input.countId);
-          const { text, share } = readShare(input.share);
           const counted = countedFields(count);
           if (counted.length === 0) throw new InputError("countId", "has no field counted to its end");
-          const fields = [...chooseForRecount(counted, share, chance)].sort((one, other) => one - other);
+          const fields = [...chooseForRecount(counted, Number(input.share), chance)].sort(
+            (one, other) => one - other,
+          );
           const id = deps.ids.next();
           plan(ctx, "recounts.planFields", id, {
             id,
             countId: count.id,
             kind: "fields",
-            share: text,
+            share: input.share,
             fields,
           });
           return requireRecount(ctx.db, id);
@@ -178,21 +169,20 @@ export function recountServices(deps: Deps) {
         findRecount,
       ),
 
-    "recounts.planSlides": (input) => {
+    "recounts.planSlides": (input, call) => {
       const { id } = inTransactionOnce(
         deps,
-        "recounts.planSlides",
+        call,
         input,
         (ctx) => {
           const counts = [...new Set(input.countIds)].map((id) => requireClosed(ctx.db, id));
-          const { text, share } = readShare(input.share);
           const planId = deps.ids.next();
-          for (const count of chooseForRecount(counts, share, chance)) {
+          for (const count of chooseForRecount(counts, Number(input.share), chance)) {
             plan(ctx, "recounts.planSlides", planId, {
               id: deps.ids.next(),
               countId: count.id,
               kind: "slide",
-              share: text,
+              share: input.share,
               fields: [],
             });
           }
@@ -203,10 +193,10 @@ export function recountServices(deps: Deps) {
       return recountsOfPlan(deps.db, id);
     },
 
-    "recounts.enter": (input) =>
+    "recounts.enter": (input, call) =>
       inTransactionOnce(
         deps,
-        "recounts.enter",
+        call,
         input,
         (ctx) => {
           const recount = requireRecount(ctx.db, input.recountId);
@@ -227,10 +217,10 @@ export function recountServices(deps: Deps) {
         findRecount,
       ),
 
-    "recounts.finish": (input) =>
+    "recounts.finish": (input, call) =>
       inTransactionOnce(
         deps,
-        "recounts.finish",
+        call,
         input,
         (ctx) => finish(ctx, requireRecount(ctx.db, input.recountId), input.intracounterDeviation),
         findRecount,

@@ -170,10 +170,10 @@ export function attachmentServices(deps: Deps): HandlersOf<Calls> {
       received: takePart(uploads.require(uploadId), index, base64),
     }),
 
-    "attachments.finish": (input) => {
+    "attachments.finish": (input, call) => {
       const finished = inTransactionOnce(
         deps,
-        "attachments.finish",
+        call,
         input,
         ({ db, at, by, audit }) => {
           const upload = uploads.require(input.uploadId);
@@ -232,10 +232,10 @@ export function attachmentServices(deps: Deps): HandlersOf<Calls> {
       return { fileName, path, bytes, dataSha256: sha256, download: deps.downloadAddress(fileName) };
     },
 
-    "attachments.withdraw": (input) =>
+    "attachments.withdraw": (input, call) =>
       inTransactionOnce(
         deps,
-        "attachments.withdraw",
+        call,
         input,
         ({ db, at, by, audit }) => {
           const attachment = requireAttachment(db, input.attachmentId);

@@ -7,7 +7,7 @@ import type {
   StageMicrometer,
 } from "#core/contract/records/stage-micrometer.ts";
 import { decimal } from "#core/quantity/decimal.ts";
-import { readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
+import { type DecimalText, readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
@@ -20,14 +20,10 @@ import {
 import { insertReplacement, replacementOf } from "../../store/repositories/service-state-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
-import { readBetween, readPositive, withFieldPrefix } from "../write-context/typed-input.ts";
+import { withFieldPrefix } from "../write-context/typed-input.ts";
 import { requireCertificate, requireMicrometer } from "./micrometers.ts";
 
 type Typed = z.output<typeof NewCertificate>;
-
-const LARGEST_U_UM = 1000;
-const LARGEST_K = 20;
-const LARGEST_NU = 1_000_000;
 
 function readLines(micrometer: StageMicrometer, typed: Typed): CertificateLine[] {
   const rows = typed.lines.map((line, i) => ({
@@ -56,9 +52,8 @@ function readLines(micrometer: StageMicrometer, typed: Typed): CertificateLine[]
 /** U of one line where the certificate states it for each; the first line may be the one the others count from. */
 function lineUncertainty(typed: Typed, i: number): Pick<CertificateLine, "expandedUncertainty"> {
   const stated = typed.lines[i]?.expandedUncertainty;
-  if (stated === undefined || (i === 0 && stated.trim() === "")) return {};
-  const field = `certificate.lines.${i}.expandedUncertainty`;
-  return { expandedUncertainty: readPositive(field, stated, LARGEST_U_UM) };
+  if (stated === undefined || (i === 0 && stated === null)) return {};
+  return { expandedUncertainty: requireTyped(`certificate.lines.${i}.expandedUncertainty`, stated) };
 }
 
 type StatedUncertainty = Pick<
@@ -66,23 +61,22 @@ type StatedUncertainty = Pick<
   "expandedUncertainty" | "coverageFactor" | "uncertaintyPerMm" | "degreesOfFreedom"
 >;
 
-const isTyped = (text: string | undefined): text is string => text !== undefined && text.trim() !== "";
+function requireTyped(field: string, number: DecimalText | null): DecimalText {
+  if (number === null) throw new InputError(field, "is empty: type a number");
+  return number;
+}
 
 /** U as the certificate states it: of every interval, growing with the length, or of each line. */
 function readUncertainty(typed: Typed, lines: readonly CertificateLine[]): StatedUncertainty {
   const ofLines = lines.flatMap((line) => line.expandedUncertainty ?? []);
   const [largest] = ofLines.toSorted((a, b) => decimal(b).comparedTo(a));
-  const { uncertaintyPerMm, degreesOfFreedom } = typed;
+  const { coverageFactor, uncertaintyPerMm, degreesOfFreedom } = typed;
   return {
     expandedUncertainty:
-      largest ?? readPositive("certificate.expandedUncertainty", typed.expandedUncertainty, LARGEST_U_UM),
-    coverageFactor: readPositive("certificate.coverageFactor", typed.coverageFactor, LARGEST_K),
-    ...(largest === undefined && isTyped(uncertaintyPerMm)
-      ? { uncertaintyPerMm: readPositive("certificate.uncertaintyPerMm", uncertaintyPerMm, LARGEST_U_UM) }
-      : {}),
-    ...(isTyped(degreesOfFreedom)
-      ? { degreesOfFreedom: readPositive("certificate.degreesOfFreedom", degreesOfFreedom, LARGEST_NU) }
-      : {}),
+      largest ?? requireTyped("certificate.expandedUncertainty", typed.expandedUncertainty),
+    coverageFactor,
+    ...(largest === undefined && uncertaintyPerMm ? { uncertaintyPerMm } : {}),
+    ...(degreesOfFreedom ? { degreesOfFreedom } : {}),
   };
 }
 
@@ -123,7 +117,7 @@ function register(deps: Deps, { db, at, audit }: WriteContext, { typed, reason }
     calibratedOn: typed.calibratedOn,
     dueOn: typed.dueOn,
     dueReason: typed.dueReason,
-    temperature: readBetween("certificate.temperature", typed.temperature, -50, 100),
+    temperature: typed.temperature,
     sign: typed.sign,
     lines,
     ...readUncertainty(typed, lines),
@@ -154,19 +148,19 @@ export function requireNotReplaced(db: ReadableDb, certificateId: string, field:
 
 export function certificateServices(deps: Deps) {
   return handlers({
-    "certificates.register": (input) =>
+    "certificates.register": (input, call) =>
       inTransactionOnce(
         deps,
-        "certificates.register",
+        call,
         input,
         (ctx) => register(deps, ctx, { typed: input.certificate }),
         findCertificate,
       ),
 
-    "certificates.replace": (input) =>
+    "certificates.replace": (input, call) =>
       inTransactionOnce(
         deps,
-        "certificates.replace",
+        call,
         input,
         (ctx) => {
           const { db, at, by, audit } = ctx;

@@ -27,10 +27,10 @@ export function eventServices(deps: Deps) {
         .map((event) => withOpenTrains(deps.db, event));
     },
 
-    "events.record": (input) =>
+    "events.record": (input, call) =>
       inTransactionOnce(
         deps,
-        "events.record",
+        call,
         input,
         ({ db, at, by, audit }) => {
           const { subject, kind, happenedOn, words } = input.event;

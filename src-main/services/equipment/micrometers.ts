@@ -10,11 +10,9 @@ import {
 } from "../../store/repositories/micrometer-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnce } from "../write-context/in-transaction.ts";
-import { readCount, readPositive, scaled } from "../write-context/typed-input.ts";
+import { scaled } from "../write-context/typed-input.ts";
 import { SUBSTRATE_EXPANSION } from "./substrate-expansion.ts";
 
-const LONGEST_SCALE_MM = 1000;
-const MOST_DIVISIONS = 100_000;
 const UM_PER_MM = 1000;
 
 /** @throws Refusal `micrometer.unknown` */
@@ -42,10 +40,10 @@ export function micrometerServices(deps: Deps) {
   return handlers({
     "micrometers.list": () => listMicrometers(deps.db),
 
-    "micrometers.register": (input) =>
+    "micrometers.register": (input, call) =>
       inTransactionOnce(
         deps,
-        "micrometers.register",
+        call,
         input,
         ({ db, at, audit }) => {
           const { name, serial, maker, scaleLengthMm, divisions, substrate, cover, keptAt } =
@@ -57,15 +55,14 @@ export function micrometerServices(deps: Deps) {
               { field: "micrometer.serial", hint: "Add the new certificate to the one that is registered." },
             );
           }
-          const lengthMm = readPositive("micrometer.scaleLengthMm", scaleLengthMm, LONGEST_SCALE_MM);
           const { expansion, halfWidth } = SUBSTRATE_EXPANSION[substrate];
           const micrometer: StageMicrometer = {
             id: deps.ids.next(),
             name,
             serial,
             maker,
-            scaleLengthUm: scaled(lengthMm, UM_PER_MM),
-            divisions: readCount("micrometer.divisions", divisions, MOST_DIVISIONS),
+            scaleLengthUm: scaled(scaleLengthMm, UM_PER_MM),
+            divisions,
             substrate,
             expansion,
             expansionHalfWidth: halfWidth,

@@ -57,10 +57,10 @@ export function microscopeServices(deps: Deps): HandlersOf<Calls> {
   return {
     "microscopes.list": () => listMicroscopes(deps.db),
 
-    "microscopes.register": (input) =>
+    "microscopes.register": (input, call) =>
       inTransactionOnce(
         deps,
-        "microscopes.register",
+        call,
         input,
         ({ db, at, audit }) => {
           const { name, maker, model, serial, headCompensated, ...typed } = input.microscope;
@@ -71,9 +71,7 @@ export function microscopeServices(deps: Deps): HandlersOf<Calls> {
             });
           }
           const id = ids.next();
-          const objectives = typed.objectives.map((one, i) =>
-            readObjective(ids, id, `microscope.objectives.${i}`, one),
-          );
+          const objectives = typed.objectives.map((one) => readObjective(ids, id, one));
           objectives.forEach((objective, i) => {
             requireFreePlace(`microscope.objectives.${i}`, objective, objectives.slice(0, i));
           });
@@ -89,9 +87,7 @@ export function microscopeServices(deps: Deps): HandlersOf<Calls> {
               typed.intermediateMagnifications,
             ),
             objectives,
-            eyepieces: typed.eyepieces.map((one, i) =>
-              readEyepiece(ids, id, `microscope.eyepieces.${i}`, one),
-            ),
+            eyepieces: typed.eyepieces.map((one) => readEyepiece(ids, id, one)),
             registeredAt: at,
           };
           insertMicroscope(db, microscope);
@@ -103,14 +99,14 @@ export function microscopeServices(deps: Deps): HandlersOf<Calls> {
         findMicroscope,
       ),
 
-    "microscopes.addObjective": (input) =>
+    "microscopes.addObjective": (input, call) =>
       inTransactionOnce(
         deps,
-        "microscopes.addObjective",
+        call,
         input,
         ({ db, audit }) => {
           const microscope = requireMicroscope(db, input.microscopeId);
-          const objective = readObjective(ids, microscope.id, "objective", input.objective);
+          const objective = readObjective(ids, microscope.id, input.objective);
           requireFreePlace("objective", objective, microscope.objectives);
           insertObjective(db, objective);
           for (const train of trainsOf(ids, microscope, microscope.eyepieces, [objective]))
@@ -126,14 +122,14 @@ export function microscopeServices(deps: Deps): HandlersOf<Calls> {
         findMicroscope,
       ),
 
-    "microscopes.addEyepiece": (input) =>
+    "microscopes.addEyepiece": (input, call) =>
       inTransactionOnce(
         deps,
-        "microscopes.addEyepiece",
+        call,
         input,
         ({ db, audit }) => {
           const microscope = requireMicroscope(db, input.microscopeId);
-          const eyepiece = readEyepiece(ids, microscope.id, "eyepiece", input.eyepiece);
+          const eyepiece = readEyepiece(ids, microscope.id, input.eyepiece);
           insertEyepiece(db, eyepiece);
           for (const train of trainsOf(ids, microscope, [eyepiece], microscope.objectives))
             insertTrain(db, train);

@@ -12,77 +12,33 @@ import { decimal } from "#core/quantity/decimal.ts";
 import { type DecimalText, textOfDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import type { Ids } from "../../ports/ids.ts";
-import { readCount, readOptionalPositive, readPositive } from "../write-context/typed-input.ts";
 
-/** Beyond every instrument: a larger figure has a slipped decimal mark or another unit. */
-const MOST = {
-  magnification: 1000,
-  numericalAperture: 2,
-  eyepieceMagnification: 100,
-  fieldNumberMm: 50,
-  scaleLengthMm: 100,
-  reticleDivisions: 10_000,
-  intermediate: 10,
-};
-
+/** An objective as registered. */
 export function readObjective(
   ids: Ids,
   microscopeId: string,
-  path: string,
-  typed: z.output<typeof NewObjective>,
+  registered: z.output<typeof NewObjective>,
 ): Objective {
-  return {
-    id: ids.next(),
-    microscopeId,
-    position: typed.position,
-    magnification: readPositive(`${path}.magnification`, typed.magnification, MOST.magnification),
-    numericalAperture: readOptionalPositive(
-      `${path}.numericalAperture`,
-      typed.numericalAperture,
-      MOST.numericalAperture,
-    ),
-    immersion: typed.immersion,
-    serial: typed.serial,
-  };
+  return { id: ids.next(), microscopeId, ...registered };
 }
 
+/** An eyepiece with its reticle, as registered. */
 export function readEyepiece(
   ids: Ids,
   microscopeId: string,
-  path: string,
-  typed: z.output<typeof NewEyepiece>,
+  { reticle, ...registered }: z.output<typeof NewEyepiece>,
 ): Eyepiece {
-  const reticle = `${path}.reticle`;
-  return {
-    id: ids.next(),
-    microscopeId,
-    name: typed.name,
-    magnification: readOptionalPositive(
-      `${path}.magnification`,
-      typed.magnification,
-      MOST.eyepieceMagnification,
-    ),
-    fieldNumber: readOptionalPositive(`${path}.fieldNumber`, typed.fieldNumber, MOST.fieldNumberMm),
-    serial: typed.serial,
-    reticle: {
-      id: ids.next(),
-      engraving: typed.reticle.engraving,
-      scaleLengthMm: readPositive(
-        `${reticle}.scaleLengthMm`,
-        typed.reticle.scaleLengthMm,
-        MOST.scaleLengthMm,
-      ),
-      divisions: readCount(`${reticle}.divisions`, typed.reticle.divisions, MOST.reticleDivisions),
-    },
-  };
+  return { id: ids.next(), microscopeId, ...registered, reticle: { id: ids.next(), ...reticle } };
 }
 
 /** The changer's steps, `1` first where there is one; a stand without a changer has the one step `1`. */
-export function readIntermediateMagnifications(path: string, typed: readonly string[]): DecimalText[] {
+export function readIntermediateMagnifications(
+  path: string,
+  typed: readonly (DecimalText | null)[],
+): DecimalText[] {
   const steps: DecimalText[] = [];
-  typed.forEach((one, index) => {
-    if (one.trim() === "") return;
-    const step = readPositive(`${path}.${index}`, one, MOST.intermediate);
+  typed.forEach((step, index) => {
+    if (step === null) return;
     if (steps.includes(step)) throw new InputError(`${path}.${index}`, "stands there twice");
     steps.push(step);
   });

@@ -4,7 +4,7 @@ import { type DecimalText, textOfDecimal } from "#core/quantity/decimal-text.ts"
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { findMicroscope } from "../../store/repositories/microscope-repository.ts";
-import { findTrainOf } from "../../store/repositories/train-repository.ts";
+import { findTrain, findTrainOf } from "../../store/repositories/train-repository.ts";
 import { requireInService } from "./service-states.ts";
 
 /** The parts of a train as a person chooses them. */
@@ -13,6 +13,16 @@ export interface TrainParts {
   readonly eyepieceId: string;
   readonly objectiveId: string;
   readonly intermediateMagnification: DecimalText;
+}
+
+/** @throws Refusal `microscope.unknown` */
+export function requireMicroscope(db: ReadableDb, id: string, field: string): Microscope {
+  const microscope = findMicroscope(db, id);
+  if (microscope) return microscope;
+  throw new Refusal("microscope.unknown", "That microscope is not registered on this bench.", {
+    field,
+    hint: "Register the microscope first.",
+  });
 }
 
 /** @throws Refusal `objective.unknown` */
@@ -36,6 +46,13 @@ export function requirePartsInService(
   requireInService(db, { kind: "objective", id: parts.objectiveId }, today, `${path}objectiveId`);
 }
 
+/** @throws Refusal `train.unknown` */
+export function requireTrainById(db: ReadableDb, id: string, field: string): OpticalTrain {
+  const train = findTrain(db, id);
+  if (train) return train;
+  throw new Refusal("train.unknown", "That optical train is not on this bench.", { field });
+}
+
 /**
  * The train of the parts chosen.
  * @param today the day on which every part must be in service; null for readings made earlier, which come in as they are
@@ -49,12 +66,7 @@ export function requireTrain(
   path: string,
 ): OpticalTrain {
   const { microscopeId, eyepieceId, objectiveId } = parts;
-  const microscope = findMicroscope(db, microscopeId);
-  if (!microscope) {
-    throw new Refusal("microscope.unknown", "That microscope is not registered on this bench.", {
-      field: `${path}microscopeId`,
-    });
-  }
+  const microscope = requireMicroscope(db, microscopeId, `${path}microscopeId`);
   if (!microscope.eyepieces.some((one) => one.id === eyepieceId)) {
     throw new Refusal("eyepiece.unknown", `That eyepiece does not belong to ${microscope.name}.`, {
       field: `${path}eyepieceId`,

@@ -1,6 +1,6 @@
 import type { ItemRef, SERVICE_STATES, ServiceState } from "#core/contract/records/service-state.ts";
 import { InputError } from "#core/quantity/input-error.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { historyOf } from "../../store/repositories/item-history-repository.ts";
@@ -15,12 +15,6 @@ import {
 } from "../../store/repositories/service-state-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnceAbout } from "../write-context/in-transaction.ts";
-
-type Calls =
-  | "registers.serviceStates"
-  | "registers.setServiceState"
-  | "registers.history"
-  | "certificates.replacements";
 
 /** @throws Refusal `item.unknown` */
 export function requireRegistered(db: ReadableDb, kind: RegisteredKind, id: string, field: string): void {
@@ -50,13 +44,13 @@ const SUBJECT_OF = {
   "stage micrometer": "stage_micrometer",
 } as const;
 
-export function serviceStateServices(deps: Deps): HandlersOf<Calls> {
-  return {
+export function serviceStateServices(deps: Deps) {
+  return handlers({
     "registers.serviceStates": () => presentServiceStates(deps.db),
     "certificates.replacements": () => listReplacements(deps.db),
 
-    "registers.setServiceState": (input) =>
-      inTransactionOnceAbout<ServiceState>(deps, "registers.setServiceState", input, {
+    "registers.setServiceState": (input, call) =>
+      inTransactionOnceAbout<ServiceState>(deps, call, input, {
         perform({ db, at, by, audit }) {
           const { item, state, from, reason } = input;
           requireRegistered(db, item.kind, item.id, "item");
@@ -86,5 +80,5 @@ export function serviceStateServices(deps: Deps): HandlersOf<Calls> {
         states: kind === "certificate" || kind === "person" ? [] : serviceStatesOf(deps.db, { kind, id }),
       };
     },
-  };
+  });
 }

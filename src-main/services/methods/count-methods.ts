@@ -35,10 +35,10 @@ export function countMethodServices(deps: Deps) {
     "countMethods.get": ({ countMethodId }) =>
       requireCountMethodById(deps.db, countMethodId, "countMethodId"),
 
-    "countMethods.define": (input) =>
+    "countMethods.define": (input, call) =>
       inTransactionOnce(
         deps,
-        "countMethods.define",
+        call,
         input,
         (ctx) => defineVersion(COUNT_METHODS, deps.ids, ctx, input),
         storedCountMethods.find,

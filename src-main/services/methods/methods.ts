@@ -29,10 +29,10 @@ export function methodServices(deps: Deps) {
 
     "methods.get": ({ methodId }) => requireMethod(deps.db, methodId, "methodId"),
 
-    "methods.define": (input) =>
+    "methods.define": (input, call) =>
       inTransactionOnce(
         deps,
-        "methods.define",
+        call,
         input,
         (ctx) => defineVersion(METHODS, deps.ids, ctx, input),
         storedMethods.find,

@@ -6,7 +6,7 @@ import { trainName } from "#core/optics/train-name.ts";
 import { exerciseNamed } from "#core/practice/exercises/all-exercises.ts";
 import { asSentence } from "#core/quantity/as-sentence.ts";
 import { daysAfter, daysBetween } from "#core/trends/civil-day.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { trailOf } from "../../store/repositories/audit-trail.ts";
 import { calibrationInForce } from "../../store/repositories/calibration-repository.ts";
@@ -182,8 +182,8 @@ function everythingDue({ db, clock }: Deps): DueItem[] {
     .sort((one, other) => (one.dueOn < other.dueOn ? -1 : one.dueOn > other.dueOn ? 1 : 0));
 }
 
-export function dueWorkServices(deps: Deps): HandlersOf<"due.list"> {
-  return {
+export function dueWorkServices(deps: Deps) {
+  return handlers({
     "due.list": ({ withinDays }): DueWork => {
       const items = everythingDue(deps);
       const within = (days: number): number =>
@@ -198,5 +198,5 @@ export function dueWorkServices(deps: Deps): HandlersOf<"due.list"> {
         },
       };
     },
-  };
+  });
 }

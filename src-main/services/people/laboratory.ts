@@ -11,8 +11,8 @@ export function laboratoryServices(deps: Deps) {
   return handlers({
     "laboratory.settings": () => laboratorySettings(deps.db),
 
-    "laboratory.change": (input) =>
-      inTransactionOnceAbout<LaboratorySettings>(deps, "laboratory.change", input, {
+    "laboratory.change": (input, call) =>
+      inTransactionOnceAbout<LaboratorySettings>(deps, call, input, {
         perform({ db, audit }) {
           const from = laboratorySettings(db);
           keepLaboratorySettings(db, input.settings);

@@ -13,19 +13,15 @@ import {
 } from "../../store/repositories/people-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { oncePerRequest } from "../write-context/in-transaction.ts";
-import { readOptionalPositive } from "../write-context/typed-input.ts";
 import { requireHere } from "./require-here.ts";
-
-/** Wider than any eyes; a larger figure is not in millimetres. */
-const WIDEST_INTERPUPILLARY_MM = 100;
 
 export function peopleServices(deps: Deps) {
   return handlers({
     "people.list": () => listPeople(deps.db),
 
     // The one act that needs nobody at the bench: somebody has to be the first.
-    "people.register": (input) =>
-      oncePerRequest<Person>(deps, "people.register", input, {
+    "people.register": (input, call) =>
+      oncePerRequest<Person>(deps, call, input, {
         perform(db) {
           const { name, initials, interpupillaryMm } = input.person;
           const namesake = findPersonNamed(db, name);
@@ -39,11 +35,7 @@ export function peopleServices(deps: Deps) {
             id: deps.ids.next(),
             name,
             initials,
-            interpupillaryMm: readOptionalPositive(
-              "person.interpupillaryMm",
-              interpupillaryMm,
-              WIDEST_INTERPUPILLARY_MM,
-            ),
+            interpupillaryMm,
             registeredAt: deps.clock.now(),
           };
           insertPerson(db, person);
@@ -53,7 +45,7 @@ export function peopleServices(deps: Deps) {
               act: "people.register",
               subject: "person",
               subjectId: person.id,
-              detail: { name, initials, interpupillaryMm: person.interpupillaryMm },
+              detail: { name, initials, interpupillaryMm },
             },
             { at: person.registeredAt, personId: personInUse(db)?.id ?? null },
           );

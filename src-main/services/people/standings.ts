@@ -38,8 +38,8 @@ export function standingServices(deps: Deps) {
       ...new Map(listStandings(deps.db).map((change) => [change.personId, change])).values(),
     ],
 
-    "people.setStanding": (input) =>
-      inTransactionOnceAbout<PersonStanding>(deps, "people.setStanding", input, {
+    "people.setStanding": (input, call) =>
+      inTransactionOnceAbout<PersonStanding>(deps, call, input, {
         perform({ db, at, by, audit }) {
           const { personId, standing, reason } = input;
           const person = requirePersonNamed(db, personId, "personId");

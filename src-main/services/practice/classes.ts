@@ -1,6 +1,5 @@
 import type { Person } from "#core/contract/records/person.ts";
 import type { PracticeClass, SlideReading } from "#core/contract/records/practice-class.ts";
-import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
@@ -19,9 +18,6 @@ import {
   inTransactionOnceAbout,
   type WriteContext,
 } from "../write-context/in-transaction.ts";
-
-/** Longer than any reticle's scale. */
-const MOST_DIVISIONS = 1000;
 
 /** @throws Refusal `class.unknown` */
 export function requireClass(db: ReadableDb, id: string): PracticeClass {
@@ -61,13 +57,6 @@ function membersOf(deps: Deps, ctx: WriteContext, names: readonly string[]): str
   return ids;
 }
 
-function division(field: string, typed: string): void {
-  const { value } = readDecimal(field, typed);
-  if (value.lessThan(0) || value.greaterThan(MOST_DIVISIONS)) {
-    throw new InputError(field, `must lie on the scale, 0 to ${MOST_DIVISIONS} div`);
-  }
-}
-
 /** The reading that a member takes next: all intervals once, then all of them again. */
 function requireNext(
   of: PracticeClass,
@@ -92,10 +81,10 @@ export function classServices(deps: Deps) {
   return handlers({
     "practice.classes": () => listClasses(db),
 
-    "practice.makeClass": (input) =>
+    "practice.makeClass": (input, call) =>
       inTransactionOnce<PracticeClass>(
         deps,
-        "practice.makeClass",
+        call,
         input,
         (ctx) => {
           const { requestId: _, names, ...plan } = input;
@@ -131,8 +120,6 @@ export function classServices(deps: Deps) {
             }
             const mine = slideReadingsOf(ctx.db, of.id).filter(({ personId }) => personId === ctx.by.id);
             requireNext(of, mine, input);
-            division("left", input.left);
-            division("right", input.right);
             const { interval, repeat, left, right } = input;
             const reading = { personId: ctx.by.id, interval, repeat, left, right, at: ctx.at };
             insertSlideReading(ctx.db, of.id, reading);

@@ -23,14 +23,8 @@ import {
   inTransactionOnceAbout,
   type WriteContext,
 } from "../write-context/in-transaction.ts";
-import { readPositive } from "../write-context/typed-input.ts";
 import { requireAttempt } from "./require-attempt.ts";
 import { scoreAttempt } from "./score-attempt.ts";
-
-/** Wider criteria would ask nothing. */
-const MOST_DIVISIONS = 5;
-const MOST_PER_CENT = 20;
-const SCALE_DIVISIONS = 100;
 
 /** An attempt that the person at the bench may go on with. */
 function requireUnderWay({ db, by }: WriteContext, id: string): PracticeAttempt {
@@ -72,10 +66,10 @@ export function practiceServices(deps: Deps) {
     "practice.get": ({ attemptId }) => requireAttempt(db, attemptId),
     "practice.criteria": () => practiceCriteria(db),
 
-    "practice.begin": (input) =>
+    "practice.begin": (input, call) =>
       inTransactionOnce<PracticeAttempt>(
         deps,
-        "practice.begin",
+        call,
         input,
         (ctx) => {
           const underWay = attemptUnderWay(ctx.db, ctx.by.id, input.exercise);
@@ -112,10 +106,10 @@ export function practiceServices(deps: Deps) {
         findAttempt,
       ),
 
-    "practice.answer": (input) =>
+    "practice.answer": (input, call) =>
       inTransactionOnce<PracticeAttempt>(
         deps,
-        "practice.answer",
+        call,
         input,
         (ctx) => {
           const attempt = requireUnderWay(ctx, input.attemptId);
@@ -139,10 +133,10 @@ export function practiceServices(deps: Deps) {
         findAttempt,
       ),
 
-    "practice.giveUp": (input) =>
+    "practice.giveUp": (input, call) =>
       inTransactionOnce<PracticeAttempt>(
         deps,
-        "practice.giveUp",
+        call,
         input,
         (ctx) => {
           const attempt = requireUnderWay(ctx, input.attemptId);
@@ -158,28 +152,17 @@ export function practiceServices(deps: Deps) {
         findAttempt,
       ),
 
-    "practice.setCriteria": (input) =>
-      inTransactionOnceAbout<PracticeCriteria>(deps, "practice.setCriteria", input, {
+    "practice.setCriteria": (input, call) =>
+      inTransactionOnceAbout<PracticeCriteria>(deps, call, input, {
         perform(ctx) {
           const from = practiceCriteria(ctx.db);
-          const to: PracticeCriteria = {
-            mostBias: readPositive("mostBias", input.mostBias, MOST_DIVISIONS),
-            mostScatter: readPositive("mostScatter", input.mostScatter, MOST_DIVISIONS),
-            mostFactorError: readPositive("mostFactorError", input.mostFactorError, MOST_PER_CENT),
-            leastSpan: readPositive("leastSpan", input.leastSpan, SCALE_DIVISIONS),
-            leastRight: readPositive("leastRight", input.leastRight, 100),
-            mostSizeError: readPositive("mostSizeError", input.mostSizeError, MOST_PER_CENT),
-            mostSizeScatter: readPositive("mostSizeScatter", input.mostSizeScatter, MOST_PER_CENT),
-            mostSlips: readPositive("mostSlips", input.mostSlips, 100),
-            mostCountError: readPositive("mostCountError", input.mostCountError, 100),
-            months: input.months,
-          };
+          const { requestId: _, reason, ...to } = input;
           keepPracticeCriteria(ctx.db, to);
           ctx.audit({
             act: "practice.setCriteria",
             subject: "practice",
             subjectId: "practice",
-            reason: input.reason,
+            reason,
             detail: { from, to },
           });
           return to;

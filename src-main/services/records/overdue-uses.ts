@@ -6,7 +6,7 @@ import type {
   OverdueUse,
   OverdueWork,
 } from "#core/contract/records/overdue-use.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { calibrationInForce, findCalibration } from "../../store/repositories/calibration-repository.ts";
@@ -74,14 +74,14 @@ export function overdueLines(db: ReadableDb, works: readonly OverdueWork[]): str
   return uses.map((use) => overdueUseWords(use, names.get(use.by) ?? use.by));
 }
 
-export function overdueUseServices(deps: Deps): HandlersOf<"overdueUses.of" | "overdueUses.record"> {
-  return {
+export function overdueUseServices(deps: Deps) {
+  return handlers({
     "overdueUses.of": (work) => stateOf(deps.db, work, deps.clock.today()),
 
-    "overdueUses.record": (input) =>
+    "overdueUses.record": (input, call) =>
       inTransactionOnce<OverdueUse>(
         deps,
-        "overdueUses.record",
+        call,
         input,
         ({ db, at, by, audit }) => {
           const { work, workId, reason } = input;
@@ -105,5 +105,5 @@ export function overdueUseServices(deps: Deps): HandlersOf<"overdueUses.of" | "o
         },
         findOverdueUse,
       ),
-  };
+  });
 }

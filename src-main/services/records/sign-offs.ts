@@ -153,15 +153,15 @@ export function signOffServices(deps: Deps) {
 
     "sheets.states": () => signOffStatesOfSheets(deps.db),
 
-    "sheets.close": (input) =>
-      inTransactionOnceAbout(deps, "sheets.close", input, {
+    "sheets.close": (input, call) =>
+      inTransactionOnceAbout(deps, call, input, {
         perform: (ctx) => close(deps, ctx, input),
         subjectOf,
         find,
       }),
 
-    "sheets.reopen": (input) =>
-      inTransactionOnceAbout(deps, "sheets.reopen", input, {
+    "sheets.reopen": (input, call) =>
+      inTransactionOnceAbout(deps, call, input, {
         perform: (ctx) => reopen(ctx, input),
         subjectOf,
         find,

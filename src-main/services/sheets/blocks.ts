@@ -3,7 +3,7 @@ import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { BlockLine } from "#core/measurement/read-block.ts";
 import { readingAt } from "#core/measurement/readings.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { immediate } from "../../store/connection.ts";
 import { forgetDraft } from "../../store/repositories/draft-repository.ts";
@@ -29,8 +29,6 @@ import { stateForTrail } from "./row-from-trail.ts";
 import { changesOfRow, journalAct, rowsChanged } from "./row-journal.ts";
 import { SheetConverter } from "./sheet-converter.ts";
 import { requireSheet } from "./sheets.ts";
-
-type Calls = "rows.stageBlock" | "rows.previewBlock" | "rows.enterBlock";
 
 /** Most characters of a block: lines of a hundred characters. */
 const MOST_CHARACTERS = MOST_BLOCK_LINES * 100;
@@ -139,8 +137,8 @@ function enterBlock(deps: Deps, ctx: WriteContext, block: BlockOnSheet): string[
 }
 
 /** Pasted blocks: put aside in parts, looked at as often as wanted, taken in whole. */
-export function blockServices(deps: Deps): HandlersOf<Calls> {
-  return {
+export function blockServices(deps: Deps) {
+  return handlers({
     // What was pasted is nobody's record yet: no person, no trail.
     "rows.stageBlock": ({ sheetId, blockId, part, text }) =>
       immediate(deps.db, (db) => {
@@ -167,9 +165,9 @@ export function blockServices(deps: Deps): HandlersOf<Calls> {
 
     "rows.previewBlock": (choices) => previewOf(blockOnSheet(deps.db, choices), choices),
 
-    "rows.enterBlock": (input) => {
+    "rows.enterBlock": (input, call) => {
       const { sheetId, blockId } = input.block;
-      return inTransactionOnceAbout(deps, "rows.enterBlock", input, {
+      return inTransactionOnceAbout(deps, call, input, {
         perform: (ctx) => {
           const block = blockToEnter(ctx.db, input.block);
           refuseFailures(block);
@@ -186,5 +184,5 @@ export function blockServices(deps: Deps): HandlersOf<Calls> {
         },
       });
     },
-  };
+  });
 }

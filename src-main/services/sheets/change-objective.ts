@@ -123,8 +123,8 @@ export function changeObjectiveServices(deps: Deps) {
       throw new Refusal("row.unknown", "That row is not on this bench.", { field: "rowId" });
     },
 
-    "rows.changeObjective": (input) =>
-      inTransactionOnceAbout(deps, "rows.changeObjective", input, {
+    "rows.changeObjective": (input, call) =>
+      inTransactionOnceAbout(deps, call, input, {
         perform: (ctx) =>
           changeOfSheet(ctx, input.sheetId, input.reason, (watched) =>
             changeObjective(watched, input, deps.clock.today()),

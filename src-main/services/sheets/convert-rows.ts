@@ -51,8 +51,8 @@ function convertRows(ctx: WriteContext, input: Input, today: string): RowsChange
 /** Sizes for readings made before their train had a factor: an amendment that keeps what they were. */
 export function convertRowsServices(deps: Deps) {
   return handlers({
-    "rows.convert": (input) =>
-      inTransactionOnceAbout(deps, "rows.convert", input, {
+    "rows.convert": (input, call) =>
+      inTransactionOnceAbout(deps, call, input, {
         perform: (ctx) =>
           changeOfSheet(ctx, input.sheetId, input.reason, (watched) =>
             convertRows(watched, input, deps.clock.today()),

@@ -1,16 +1,16 @@
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { lastSequence, rowsChangedSince } from "../../store/repositories/row-changes-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { rowsChanged } from "./row-journal.ts";
 import { requireSheet } from "./sheets.ts";
 
-export function rowChangeServices({ db }: Deps): HandlersOf<"rows.changedSince"> {
-  return {
+export function rowChangeServices({ db }: Deps) {
+  return handlers({
     "rows.changedSince": ({ sheetId, since }) => {
       const { objectiveId } = requireSheet(db, sheetId);
       const sequence = lastSequence(db);
       const ids = since === null || since >= sequence ? [] : rowsChangedSince(db, sheetId, since);
       return { sequence, objectiveId, changed: ids.length === 0 ? null : rowsChanged(db, sheetId, ids) };
     },
-  };
+  });
 }

@@ -2,7 +2,7 @@ import type { ParsedInput } from "#core/contract/calls.ts";
 import type { SpecimenRow, StagePosition } from "#core/contract/records/sheet.ts";
 import { readFinderSquare } from "#core/measurement/finder-square.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { immediate, type ReadableDb } from "../../store/connection.ts";
 import { forgetDraft, keepDraft } from "../../store/repositories/draft-repository.ts";
@@ -19,8 +19,6 @@ import { changeOfSheet } from "./closed-sheet.ts";
 import { enterReading } from "./enter-reading.ts";
 import { changesOfRow, journalAct } from "./row-journal.ts";
 import { requireSheet } from "./sheets.ts";
-
-type Calls = "rows.page" | "rows.placed" | "rows.enter" | "rows.describe" | "rows.keepDraft";
 
 /** @throws Refusal `row.unknown` */
 export function requireRow(db: ReadableDb, sheetId: string, rowId: string): SpecimenRow {
@@ -69,8 +67,8 @@ function describeTheRow(ctx: WriteContext, input: ParsedInput<"rows.describe">):
   return after;
 }
 
-export function rowServices(deps: Deps): HandlersOf<Calls> {
-  return {
+export function rowServices(deps: Deps) {
+  return handlers({
     "rows.page": ({ sheetId, from, count }) => ({
       total: requireSheet(deps.db, sheetId).rowCount,
       rows: pageOfRows(deps.db, sheetId, from, count),
@@ -88,10 +86,10 @@ export function rowServices(deps: Deps): HandlersOf<Calls> {
       return { total: found.length, rows: found.slice(0, count) };
     },
 
-    "rows.enter": (input) =>
+    "rows.enter": (input, call) =>
       inTransactionOnce(
         deps,
-        "rows.enter",
+        call,
         input,
         (ctx) =>
           changeOfSheet(ctx, input.sheetId, input.reason, (watched) =>
@@ -100,10 +98,10 @@ export function rowServices(deps: Deps): HandlersOf<Calls> {
         findRowEvenUndone,
       ),
 
-    "rows.describe": (input) =>
+    "rows.describe": (input, call) =>
       inTransactionOnce(
         deps,
-        "rows.describe",
+        call,
         input,
         (ctx) => changeOfSheet(ctx, input.sheetId, input.reason, (watched) => describeTheRow(watched, input)),
         findRowEvenUndone,
@@ -117,5 +115,5 @@ export function rowServices(deps: Deps): HandlersOf<Calls> {
         else keepDraft(db, draft);
         return {};
       }),
-  };
+  });
 }

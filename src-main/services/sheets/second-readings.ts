@@ -4,7 +4,7 @@ import type { SecondReading, SecondReadingRow } from "#core/contract/records/sec
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import { agreementReport, type SecondReadingPair } from "#core/measurement/agreement-report.ts";
 import { entryOfEdge, readingAt, withReading } from "#core/measurement/readings.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { immediate, type ReadableDb } from "../../store/connection.ts";
 import {
@@ -36,14 +36,6 @@ import { aboutForTrail } from "./row-from-trail.ts";
 import { requireRow } from "./rows.ts";
 import { SheetConverter } from "./sheet-converter.ts";
 import { requireSheet } from "./sheets.ts";
-
-type Calls =
-  | "secondReadings.list"
-  | "secondReadings.get"
-  | "secondReadings.start"
-  | "secondReadings.enter"
-  | "secondReadings.keepDraft"
-  | "secondReadings.close";
 
 function requireReading(db: ReadableDb, id: string): StoredSecondReading {
   const found = findSecondReading(db, id);
@@ -255,8 +247,8 @@ function close(ctx: WriteContext, id: string): SecondReading {
 }
 
 /** Blind second readings: until one is closed, nothing of the first readings is in any answer here. */
-export function secondReadingServices(deps: Deps): HandlersOf<Calls> {
-  return {
+export function secondReadingServices(deps: Deps) {
+  return handlers({
     "secondReadings.list": ({ sheetId }) =>
       secondReadingsOfSheet(deps.db, requireSheet(deps.db, sheetId).id).map((one) => withCount(deps.db, one)),
 
@@ -270,17 +262,11 @@ export function secondReadingServices(deps: Deps): HandlersOf<Calls> {
       };
     },
 
-    "secondReadings.start": (input) =>
-      inTransactionOnce(
-        deps,
-        "secondReadings.start",
-        input,
-        (ctx) => start(ctx, input, deps.ids.next()),
-        findCounted,
-      ),
+    "secondReadings.start": (input, call) =>
+      inTransactionOnce(deps, call, input, (ctx) => start(ctx, input, deps.ids.next()), findCounted),
 
-    "secondReadings.enter": (input) =>
-      inTransactionOnceAbout(deps, "secondReadings.enter", input, {
+    "secondReadings.enter": (input, call) =>
+      inTransactionOnceAbout(deps, call, input, {
         perform: (ctx) => enter(ctx, input, deps.clock.today()),
         subjectOf: ({ rowId }) => rowId,
         find: (db, rowId) =>
@@ -296,13 +282,7 @@ export function secondReadingServices(deps: Deps): HandlersOf<Calls> {
         return {};
       }),
 
-    "secondReadings.close": (input) =>
-      inTransactionOnce(
-        deps,
-        "secondReadings.close",
-        input,
-        (ctx) => close(ctx, input.secondReadingId),
-        findCounted,
-      ),
-  };
+    "secondReadings.close": (input, call) =>
+      inTransactionOnce(deps, call, input, (ctx) => close(ctx, input.secondReadingId), findCounted),
+  });
 }

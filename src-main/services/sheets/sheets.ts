@@ -175,20 +175,20 @@ export function sheetServices(deps: Deps): HandlersOf<Calls> {
       );
     },
 
-    "sheets.confirmTrain": (input) =>
-      inTransactionOnce(deps, "sheets.confirmTrain", input, (ctx) => confirmTrain(ctx, input), findSheet),
+    "sheets.confirmTrain": (input, call) =>
+      inTransactionOnce(deps, call, input, (ctx) => confirmTrain(ctx, input), findSheet),
 
-    "sheets.open": (input) =>
+    "sheets.open": (input, call) =>
       inTransactionOnce(
         deps,
-        "sheets.open",
+        call,
         input,
         (ctx) => openSheet(ctx, deps.ids, input.sheet, deps.clock.today()),
         findSheet,
       ),
 
-    "sheets.openMany": (input) =>
-      inTransactionOnceAbout<Sheet[]>(deps, "sheets.openMany", input, {
+    "sheets.openMany": (input, call) =>
+      inTransactionOnceAbout<Sheet[]>(deps, call, input, {
         perform: (ctx) => {
           const today = deps.clock.today();
           return input.samples.map((sample) => openSheet(ctx, deps.ids, { ...input.sheet, sample }, today));
@@ -197,10 +197,10 @@ export function sheetServices(deps: Deps): HandlersOf<Calls> {
         find: (db, ids) => ids.split(" ").map((id) => requireSheet(db, id)),
       }),
 
-    "sheets.chooseObjective": (input) =>
+    "sheets.chooseObjective": (input, call) =>
       inTransactionOnce(
         deps,
-        "sheets.chooseObjective",
+        call,
         input,
         ({ db, audit }) => {
           const sheet = requireSheet(db, input.sheetId);

@@ -1,7 +1,7 @@
 import type { ParsedInput } from "#core/contract/calls.ts";
 import type { RowsChanged, SpecimenRow } from "#core/contract/records/sheet.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { findAct, lastDone, rowsOfAct } from "../../store/repositories/journal-repository.ts";
 import { findRowEvenUndone, strikeRow } from "../../store/repositories/row-repository.ts";
@@ -51,19 +51,19 @@ function strikeMany(ctx: WriteContext, input: ParsedInput<"rows.strikeMany">): R
 }
 
 /** Rows that count no more: they stay on the sheet, marked, with the reason. */
-export function strikeRowServices(deps: Deps): HandlersOf<"rows.strike" | "rows.strikeMany"> {
-  return {
-    "rows.strike": (input) =>
+export function strikeRowServices(deps: Deps) {
+  return handlers({
+    "rows.strike": (input, call) =>
       inTransactionOnce(
         deps,
-        "rows.strike",
+        call,
         input,
         (ctx) => changeOfSheet(ctx, input.sheetId, input.reason, (watched) => strikeOne(watched, input)),
         findRowEvenUndone,
       ),
 
-    "rows.strikeMany": (input) =>
-      inTransactionOnceAbout<RowsChanged>(deps, "rows.strikeMany", input, {
+    "rows.strikeMany": (input, call) =>
+      inTransactionOnceAbout<RowsChanged>(deps, call, input, {
         perform: (ctx) =>
           changeOfSheet(ctx, input.sheetId, input.reason, (watched) => strikeMany(watched, input)),
         subjectOf: () => String(lastDone(deps.db, input.sheetId)?.id ?? 0),
@@ -72,5 +72,5 @@ export function strikeRowServices(deps: Deps): HandlersOf<"rows.strike" | "rows.
           return rowsChanged(db, input.sheetId, act ? rowsOfAct(db, act.id) : []);
         },
       }),
-  };
+  });
 }

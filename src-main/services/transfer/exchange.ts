@@ -1,7 +1,5 @@
 import { join } from "node:path";
-import type { documentCalls } from "#core/contract/calls/documents.ts";
-import type { importCalls, uploadCalls } from "#core/contract/calls/exchange.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { createUploadStore } from "../../exchange/upload-store.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { mapWriteErrors } from "../write-context/export-place.ts";
@@ -12,27 +10,16 @@ import type { ExportRegister } from "./export-register.ts";
 import { importServices } from "./imports.ts";
 import { reportServices } from "./reports.ts";
 
-type Calls =
-  | keyof typeof uploadCalls
-  | keyof typeof importCalls
-  | keyof typeof documentCalls
-  | "reports.sheet"
-  | "reports.print";
-
 const STOPPED = {
   message: "Checking was stopped before it was finished.",
   hint: "The file and the bench are as they were. Choose the file again when there is time.",
 };
 
 /** Files that come in: part by part, then checked or imported; and the report page. */
-export function exchangeServices(
-  deps: Deps,
-  longCalls: LongCalls,
-  register: ExportRegister,
-): HandlersOf<Calls> {
+export function exchangeServices(deps: Deps, longCalls: LongCalls, register: ExportRegister) {
   const folder = join(deps.paths.dataFolder, "incoming");
   const uploads = createUploadStore(folder, deps.ids);
-  return {
+  return handlers({
     "uploads.begin": ({ fileName, bytes }) => mapWriteErrors(folder, () => uploads.begin(fileName, bytes)),
     "uploads.part": ({ uploadId, offset, base64 }) =>
       mapWriteErrors(folder, () => uploads.add(uploadId, offset, base64)),
@@ -47,5 +34,5 @@ export function exchangeServices(
     ...importServices(deps, uploads),
     ...documentServices(deps, uploads),
     ...reportServices(deps, register),
-  };
+  });
 }

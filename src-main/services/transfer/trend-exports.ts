@@ -10,7 +10,7 @@ import { trainName } from "#core/optics/train-name.ts";
 import { changedExcept, patternOfWords } from "#core/quantity/except-words.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import { USUAL_NOTATION, withOwnNotation } from "#core/quantity/shown-text.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { localDate } from "../../ports/local-date.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { trailHeadOf } from "../../store/repositories/audit-trail.ts";
@@ -21,10 +21,11 @@ import type { WrittenFile } from "../../workbook/sheet-book/workbook.ts";
 import { pngSize } from "../../workbook/spreadsheet/png-size.ts";
 import { writeFileWhole } from "../../workbook/spreadsheet/write-file.ts";
 import { type TrendBook, writeTrendWorkbook } from "../../workbook/trend-book/trend-workbook.ts";
+import { requireTrainById } from "../equipment/require-train.ts";
 import { printedHead } from "../records/trail-signing.ts";
 import { trendContext, trendHistory } from "../trends/trend-history.ts";
 import { trendRecord } from "../trends/trend-record.ts";
-import { namesOfPeople, requireTrendTrain, SIDE_BY_SIDE_OF } from "../trends/trends.ts";
+import { namesOfPeople, SIDE_BY_SIDE_OF } from "../trends/trends.ts";
 import type { Deps } from "../write-context/deps.ts";
 import type { ExportRegister } from "./export-register.ts";
 
@@ -90,10 +91,7 @@ async function writeSvg(svg: string, path: string): Promise<WrittenFile> {
 }
 
 /** The history of a train as a workbook or as a picture; looked after and stopped as every export. */
-export function trendExportServices(
-  deps: Deps,
-  register: ExportRegister,
-): HandlersOf<"trends.workbook" | "trends.picture" | "trends.drawing" | "trends.seriesPicture"> {
+export function trendExportServices(deps: Deps, register: ExportRegister) {
   function nameOf(train: OpticalTrain): string {
     const microscope = findMicroscope(deps.db, train.microscopeId);
     return microscope ? trainName(train, microscope) : train.id;
@@ -116,12 +114,12 @@ export function trendExportServices(
     extension: string,
     write: (found: TrendExport, path: string) => Promise<WrittenFile>,
   ) {
-    const train = requireTrendTrain(deps.db, trainId);
+    const train = requireTrainById(deps.db, trainId, "trainId");
     const stem = stemOf(`Trend ${nameOf(train)}`);
     return register.begin({ call, stem, extension, rows: 0, write: (path) => write(historyOf(train), path) });
   }
 
-  return {
+  return handlers({
     "trends.workbook": ({ trainId, png }) => {
       const picture = pngOf(png);
       return begin("trends.workbook", trainId, ".xlsx", async (found, path) => {
@@ -131,7 +129,7 @@ export function trendExportServices(
       });
     },
     "trends.drawing": ({ trainId, view }) => {
-      const found = historyOf(requireTrendTrain(deps.db, trainId));
+      const found = historyOf(requireTrainById(deps.db, trainId, "trainId"));
       const { width, height } = pictureOfTrend(found, view);
       return { svg: svgOf(deps.db, found, view), width, height };
     },
@@ -156,5 +154,5 @@ export function trendExportServices(
     },
     "trends.picture": ({ trainId, view }) =>
       begin("trends.picture", trainId, ".svg", (found, path) => writeSvg(svgOf(deps.db, found, view), path)),
-  };
+  });
 }

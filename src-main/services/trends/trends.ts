@@ -1,23 +1,21 @@
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { SideBySide } from "#core/contract/records/trend.ts";
 import { trainName } from "#core/optics/train-name.ts";
-import { type DecimalText, readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
-import { InputError } from "#core/quantity/input-error.ts";
-import type { HandlersOf } from "../../dispatch/handlers.ts";
-import { Refusal } from "../../dispatch/refusals.ts";
+import { handlers } from "../../dispatch/handlers.ts";
 import { localDate } from "../../ports/local-date.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { calibrationsOfTrain } from "../../store/repositories/calibration-repository.ts";
 import { listChecks } from "../../store/repositories/check-repository.ts";
-import { findMicrometer } from "../../store/repositories/micrometer-repository.ts";
-import { findMicroscope, listMicroscopes } from "../../store/repositories/microscope-repository.ts";
+import { listMicroscopes } from "../../store/repositories/microscope-repository.ts";
 import { listPeople } from "../../store/repositories/people-repository.ts";
-import { findTrain, trainsOfMicroscope } from "../../store/repositories/train-repository.ts";
+import { trainsOfMicroscope } from "../../store/repositories/train-repository.ts";
 import {
   findTolerance,
   insertTolerance,
   type StoredTolerance,
 } from "../../store/repositories/trend-repository.ts";
+import { requireMicrometer } from "../equipment/micrometers.ts";
+import { requireMicroscope, requireTrainById } from "../equipment/require-train.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnce } from "../write-context/in-transaction.ts";
 import { factorsOnDay } from "./factor-on-day.ts";
@@ -30,19 +28,6 @@ import {
   stepFindings,
   trainSeries,
 } from "./trend-side-by-side.ts";
-
-type Calls =
-  | "trends.train"
-  | "trends.verdicts"
-  | "trends.sideBySide"
-  | "trends.onDay"
-  | "trends.setTolerance";
-
-export function requireTrendTrain(db: ReadableDb, trainId: string): OpticalTrain {
-  const train = findTrain(db, trainId);
-  if (train) return train;
-  throw new Refusal("train.unknown", "That optical train is not on this bench.", { field: "trainId" });
-}
 
 /** From a person's id to the name. */
 export function namesOfPeople(db: ReadableDb): (personId: string) => string {
@@ -66,10 +51,7 @@ function named(context: TrendContext, { train, microscope }: PlacedTrain): Named
 }
 
 function microscopeView(context: TrendContext, id: string, nameOf: (id: string) => string): SideBySide {
-  const microscope = findMicroscope(context.db, id);
-  if (!microscope) {
-    throw new Refusal("microscope.unknown", "That microscope is not on this bench.", { field: "id" });
-  }
+  const microscope = requireMicroscope(context.db, id, "id");
   const all = trainsOfMicroscope(context.db, id).map((train) => named(context, { train, microscope }));
   return {
     title: `All objectives of ${microscope.name}`,
@@ -79,11 +61,8 @@ function microscopeView(context: TrendContext, id: string, nameOf: (id: string) 
 }
 
 function peopleView(context: TrendContext, id: string, nameOf: (id: string) => string): SideBySide {
-  const train = findTrain(context.db, id);
-  const microscope = train && findMicroscope(context.db, train.microscopeId);
-  if (!train || !microscope) {
-    throw new Refusal("train.unknown", "That optical train is not on this bench.", { field: "id" });
-  }
+  const train = requireTrainById(context.db, id, "id");
+  const microscope = requireMicroscope(context.db, train.microscopeId, "id");
   const one = named(context, { train, microscope });
   return {
     title: `${one.title} by person`,
@@ -93,10 +72,7 @@ function peopleView(context: TrendContext, id: string, nameOf: (id: string) => s
 }
 
 function micrometerView(context: TrendContext, id: string, nameOf: (id: string) => string): SideBySide {
-  const micrometer = findMicrometer(context.db, id);
-  if (!micrometer) {
-    throw new Refusal("micrometer.unknown", "That stage micrometer is not on this bench.", { field: "id" });
-  }
+  const micrometer = requireMicrometer(context.db, id, "id");
   const all = allTrains(context.db)
     .map((placed) => named(context, placed))
     .filter(({ trend }) => trend.calibrations.some((one) => one.reference.micrometerId === id));
@@ -113,22 +89,11 @@ export const SIDE_BY_SIDE_OF = {
   micrometer: micrometerView,
 } as const;
 
-/** Above this a tolerance allows anything; a train so far off is refused when it is calibrated. */
-const MOST_PERCENT = 50;
-
-function tolerancePercent(typed: string): DecimalText {
-  const field = "tolerance.percent";
-  const { value } = readDecimal(field, typed);
-  if (!value.greaterThan(0)) throw new InputError(field, "must be greater than 0");
-  if (value.greaterThan(MOST_PERCENT)) throw new InputError(field, `must be at most ${MOST_PERCENT} %`);
-  return textOfDecimal(value);
-}
-
-export function trendServices(deps: Deps): HandlersOf<Calls> {
+export function trendServices(deps: Deps) {
   const context = (): TrendContext => trendContext(deps.db, deps.clock.today());
-  return {
+  return handlers({
     "trends.train": ({ trainId }) => {
-      const train = requireTrendTrain(deps.db, trainId);
+      const train = requireTrainById(deps.db, trainId, "trainId");
       const now = context();
       return trendRecord(now, trendHistory(now, train), namesOfPeople(deps.db), localDate);
     },
@@ -144,7 +109,7 @@ export function trendServices(deps: Deps): HandlersOf<Calls> {
     "trends.sideBySide": ({ view, id }) => SIDE_BY_SIDE_OF[view](context(), id, namesOfPeople(deps.db)),
 
     "trends.onDay": ({ day, trainId }) => {
-      if (trainId !== null) requireTrendTrain(deps.db, trainId);
+      if (trainId !== null) requireTrainById(deps.db, trainId, "trainId");
       const names = { references: context().references, nameOf: namesOfPeople(deps.db) };
       return allTrains(deps.db)
         .filter(({ train }) => trainId === null || train.id === trainId)
@@ -155,14 +120,13 @@ export function trendServices(deps: Deps): HandlersOf<Calls> {
         }));
     },
 
-    "trends.setTolerance": (input) => {
+    "trends.setTolerance": (input, call) => {
       inTransactionOnce(
         deps,
-        "trends.setTolerance",
+        call,
         input,
         ({ db, at, by, audit }): StoredTolerance => {
-          const percent = tolerancePercent(input.tolerance.percent);
-          const { reason, rule } = input.tolerance;
+          const { percent, reason, rule } = input.tolerance;
           const before = toleranceInUse(db).percent;
           const decided = { id: deps.ids.next(), percent, rule, reason, at, by: by.id };
           insertTolerance(db, decided);
@@ -179,5 +143,5 @@ export function trendServices(deps: Deps): HandlersOf<Calls> {
       );
       return toleranceInUse(deps.db);
     },
-  };
+  });
 }

@@ -1,6 +1,7 @@
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { Eyepiece, Objective, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import { objectiveWords } from "#core/optics/train-name.ts";
 import type { SheetBundle } from "./sheet-bundle-type.ts";
 
 /** A calibration with the number it has in this workbook and what it rests on. */
@@ -22,10 +23,8 @@ export interface Lookups {
 
 /** `position 4: 40×/0.65, no. 1234`. */
 export function objectiveName(objective: Objective): string {
-  const aperture = objective.numericalAperture === null ? "" : `/${objective.numericalAperture}`;
-  const immersion = objective.immersion === "dry" ? "" : ` ${objective.immersion}`;
   const serial = objective.serial === "" ? "" : `, no. ${objective.serial}`;
-  return `position ${objective.position}: ${objective.magnification}×${aperture}${immersion}${serial}`;
+  return `position ${objective.position}: ${objectiveWords(objective)}${serial}`;
 }
 
 /** `Eyepiece W 10×, reticle R-2: 10 mm in 100 div`. */

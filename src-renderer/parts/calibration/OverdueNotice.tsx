@@ -1,6 +1,7 @@
 import { useState } from "react";
 import { overdueUseWords, overdueWords } from "#core/calibration/overdue-words.ts";
 import type { OverdueDates, OverdueWork } from "#core/contract/records/overdue-use.ts";
+import { errorWords } from "#core/contract/reply.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../bridge/request-id.ts";
 import { useCall } from "../../bridge/use-call.ts";
@@ -63,7 +64,7 @@ function OverdueDialog({
   const send = async (reason: string): Promise<void> => {
     const reply = await client("overdueUses.record", { requestId: newRequestId(), ...work, reason });
     if (reply.ok) onClose();
-    else setRefused(`${reply.error.message} ${reply.error.hint ?? ""}`.trim());
+    else setRefused(errorWords(reply.error));
   };
   return (
     <Dialog title="Used past its due date" onClose={onClose}>

@@ -3,7 +3,7 @@ import { NewPerson } from "#core/contract/records/person.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { FieldGrid } from "./FieldGrid.tsx";
 import { FormFrame } from "./FormFrame.tsx";
-import { problemsBySchema, problemsOfNumbers } from "./form-checks.ts";
+import { problemsBySchema } from "./form-checks.ts";
 import { NumberField } from "./NumberField.tsx";
 import { TextField } from "./TextField.tsx";
 import { useForm } from "./use-form.ts";
@@ -22,12 +22,7 @@ export function PersonForm({ submit, onSaved, onCancel }: PersonFormProps) {
     what: "the person you began to register",
     initial: { name: "", initials: "", interpupillaryMm: "" },
     root: "person",
-    check: (values) => ({
-      ...problemsBySchema(NewPerson, values),
-      ...problemsOfNumbers([
-        ["interpupillaryMm", values.interpupillaryMm, { optional: true, sign: "positive" }],
-      ]),
-    }),
+    check: (values) => problemsBySchema(NewPerson, values),
     send: (person, requestId) => client("people.register", { requestId, person }),
     onSaved,
   });

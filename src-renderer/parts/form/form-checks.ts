@@ -1,6 +1,6 @@
 import type { z } from "zod";
-import { readDecimal } from "#core/quantity/decimal-text.ts";
-import { InputError } from "#core/quantity/input-error.ts";
+import { type CallInput, type CallName, calls } from "#core/contract/calls.ts";
+import { type NumberRule, problemOfNumber } from "#core/quantity/number-rule.ts";
 import type { FieldErrors } from "./form-values.ts";
 
 /** The first problem of each field by the contract's own schema. */
@@ -12,26 +12,11 @@ export function problemsBySchema(schema: z.ZodType, values: unknown): FieldError
   return errors;
 }
 
-export interface NumberRule {
-  /** May be left empty. */
-  readonly optional?: boolean;
-  readonly sign?: "positive" | "not negative";
-  readonly whole?: boolean;
-}
-
-/** Why a typed number can't be taken, in words that read after its label; null when it can. */
-export function problemOfNumber(typed: string, rule: NumberRule = {}): string | null {
-  if (rule.optional && typed.trim() === "") return null;
-  try {
-    const { value } = readDecimal("number", typed);
-    if (rule.sign === "positive" && !value.greaterThan(0)) return "must be greater than zero";
-    if (rule.sign === "not negative" && value.lessThan(0)) return "must not be negative";
-    if (rule.whole && !value.isInteger()) return "must be a whole number";
-    return null;
-  } catch (error) {
-    if (error instanceof InputError) return error.reason;
-    throw error;
-  }
+/** The same of what a form gives of a call's input, by the paths that the host would name. */
+export function problemsOfCall<N extends CallName>(name: N, given: Partial<CallInput<N>>): FieldErrors {
+  const errors = problemsBySchema(calls[name].input, given);
+  const isGiven = (path: string): boolean => (path.split(".")[0] ?? "") in given;
+  return Object.fromEntries(Object.entries(errors).filter(([path]) => isGiven(path)));
 }
 
 /** Problems of several typed numbers by their paths. */

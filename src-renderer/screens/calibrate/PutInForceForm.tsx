@@ -2,6 +2,7 @@ import { workingFactor } from "#core/calibration/working-factor.ts";
 import { type CalibrationRecord, PutInForce } from "#core/contract/records/calibration.ts";
 import { trueMinus } from "#core/quantity/printed-number.ts";
 import { formatToPlaces, roundToPlaces } from "#core/quantity/rounding.ts";
+import { monthsAfter } from "#core/trends/civil-day.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { today } from "../../parts/bench-words/today.ts";
 import { DateField } from "../../parts/form/DateField.tsx";
@@ -47,13 +48,6 @@ export interface PutInForceFormProps {
   readonly onDone: (record: CalibrationRecord) => void;
 }
 
-/** A year from a calendar date; 29 February becomes 28. */
-export function aYearAfter(date: string): string {
-  const [year, month, day] = date.split("-").map(Number);
-  const isLeapDay = month === 2 && day === 29;
-  return `${(year ?? 0) + 1}-${date.slice(5, 7)}-${isLeapDay ? "28" : date.slice(8, 10)}`;
-}
-
 /** Puts the calibration in force, with its due date and reason. */
 export function PutInForceForm({ context, preview, flush, onDone }: PutInForceFormProps) {
   const client = useClient();
@@ -62,7 +56,7 @@ export function PutInForceForm({ context, preview, flush, onDone }: PutInForceFo
     id: `in-force.${calibrationId}`,
     what: "the due date and reason",
     initial: {
-      dueOn: aYearAfter(today()),
+      dueOn: monthsAfter(today(), 12),
       // A first calibration has but one reason; it can be typed over.
       reason: context.earlier ? "" : "First calibration of this train",
       workingPlaces: "",

@@ -1,9 +1,7 @@
-import { useEffect, useRef, useState } from "react";
-import type { CallError } from "#core/contract/reply.ts";
+import { useMemo } from "react";
 import { useClient } from "../../bridge/bridge-context.tsx";
-import { Button } from "../../parts/Button.tsx";
-import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
-import { Notice } from "../../parts/Notice.tsx";
+import { type Opening, useOpened } from "../../live/use-opened.ts";
+import { NotOpened } from "../../parts/NotOpened.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { type CountLocation, CountParts } from "./CountParts.tsx";
 import { CountAtWork } from "./counts/CountAtWork.tsx";
@@ -20,56 +18,43 @@ export function CountScreen({ location }: { location: CountLocation }) {
   );
 }
 
-type Opened =
-  | { readonly state: "fetching" }
-  | { readonly state: "refused"; readonly error: CallError }
-  | { readonly state: "open"; readonly context: CountContext; readonly live: LiveCount };
+interface OpenedCount {
+  readonly context: CountContext;
+  readonly live: LiveCount;
+}
 
 function OpenCount({ countId }: { countId: string }) {
   const client = useClient();
   const navigation = useNavigation();
-  const [opened, setOpened] = useState<Opened>({ state: "fetching" });
-  const [attempt, setAttempt] = useState(0);
-  const shown = useRef<LiveCount | null>(null);
-
-  // biome-ignore lint/correctness/useExhaustiveDependencies: `attempt` asks again
-  useEffect(() => {
-    let isWanted = true;
-    const before = shown.current?.store.state().count;
-    void loadCountContext(client, countId).then((loaded) => {
-      if (!isWanted) return;
-      if (!loaded.ok) setOpened({ state: "refused", error: loaded.error });
-      // An act went through meanwhile, as a pause: what was fetched may be older than it.
-      else if (shown.current?.store.state().count !== before) setAttempt((count) => count + 1);
-      else {
-        const live = liveCount(client, loaded.value.state);
-        shown.current = live;
-        setOpened({ state: "open", context: loaded.value, live });
-      }
-    });
-    return () => {
-      isWanted = false;
+  const opening = useMemo((): Opening<() => OpenedCount | null, OpenedCount> => {
+    let shown: LiveCount | null = null;
+    const record = () => shown?.store.state().count;
+    return {
+      load: async () => {
+        const before = record();
+        const loaded = await loadCountContext(client, countId);
+        if (!loaded.ok) return loaded;
+        const context = loaded.value;
+        const open = (): OpenedCount | null => {
+          // An act went through meanwhile, as a pause: what was fetched may be older than it.
+          if (record() !== before) return null;
+          shown = liveCount(client, context.state);
+          return { context, live: shown };
+        };
+        return { ok: true, value: open };
+      },
+      open: (take) => take(),
     };
-  }, [client, countId, attempt]);
-
-  const again = (): void => setAttempt((before) => before + 1);
-  if (opened.state === "open") {
-    return <CountAtWork context={opened.context} live={opened.live} onReload={again} />;
-  }
+  }, [client, countId]);
+  const { opened, again } = useOpened(opening);
+  if (opened.state === "open") return <CountAtWork {...opened.value} onReload={again} />;
   return (
-    <ScreenFrame title="Count">
-      {opened.state === "fetching" ? (
-        <p role="status">Fetching the count …</p>
-      ) : (
-        <Notice kind="fault" live title={opened.error.message} hint={opened.error.hint}>
-          <p>
-            <Button onClick={again}>Try again</Button>{" "}
-            <Button onClick={() => navigation.replace({ screen: "count", part: "counts", recordId: null })}>
-              Choose another count
-            </Button>
-          </p>
-        </Notice>
-      )}
-    </ScreenFrame>
+    <NotOpened
+      title="Count"
+      what="count"
+      opened={opened}
+      onAgain={again}
+      onOther={() => navigation.replace({ screen: "count", part: "counts", recordId: null })}
+    />
   );
 }

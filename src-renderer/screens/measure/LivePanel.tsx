@@ -1,5 +1,5 @@
 import { type ReactNode, useState } from "react";
-import { useGridPart } from "../../grid/use-grid-part.ts";
+import { useLivePart } from "../../live/use-live-part.ts";
 import { NumberField } from "../../parts/form/NumberField.tsx";
 import { LiveHistogram } from "./LiveHistogram.tsx";
 import styles from "./LivePanel.module.css";
@@ -21,9 +21,9 @@ const FIRST_WANTED = "5";
 export function LivePanel({ store, context, feed }: SummaryProps) {
   const { definition } = context.method;
   const [wanted, setWanted] = useState(FIRST_WANTED);
-  const label = useGridPart(store, labelAtCursor);
+  const label = useLivePart(store, labelAtCursor);
   const live = useLiveFigures(feed, {
-    dimension: useGridPart(store, dimensionAtCursor),
+    dimension: useLivePart(store, dimensionAtCursor),
     label,
     definition,
     wanted,

@@ -1,11 +1,9 @@
-import { useEffect, useState } from "react";
-import type { CallError } from "#core/contract/reply.ts";
+import { useEffect, useMemo } from "react";
 import { useClient } from "../../bridge/bridge-context.tsx";
-import { Button } from "../../parts/Button.tsx";
-import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
-import { Notice } from "../../parts/Notice.tsx";
+import { useOpened } from "../../live/use-opened.ts";
+import { NotOpened } from "../../parts/NotOpened.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
-import { type LiveSheet, liveSheet } from "./live-sheets.ts";
+import { liveSheet } from "./live-sheets.ts";
 import { SheetAtWork } from "./SheetAtWork.tsx";
 import { SheetChooser } from "./SheetChooser.tsx";
 import { BlindGuard } from "./second-reader/BlindGuard.tsx";
@@ -35,55 +33,34 @@ export function MeasureScreen({
   );
 }
 
-type Opened =
-  | { readonly state: "fetching" }
-  | { readonly state: "refused"; readonly error: CallError }
-  | { readonly state: "open"; readonly context: SheetContext; readonly live: LiveSheet };
-
 function OpenSheet({ sheetId, row }: { sheetId: string; row: number | undefined }) {
   const client = useClient();
   const navigation = useNavigation();
-  const [opened, setOpened] = useState<Opened>({ state: "fetching" });
-  const [attempt, setAttempt] = useState(0);
-
-  // biome-ignore lint/correctness/useExhaustiveDependencies: `attempt` asks again
-  useEffect(() => {
-    let isWanted = true;
-    void loadSheetContext(client, sheetId).then((loaded) => {
-      if (!isWanted) return;
-      if (loaded.ok) {
-        const live = liveSheet(client, loaded.value);
-        setOpened({ state: "open", context: loaded.value, live });
-      } else setOpened({ state: "refused", error: loaded.error });
-    });
-    return () => {
-      isWanted = false;
-    };
-  }, [client, sheetId, attempt]);
+  const opening = useMemo(
+    () => ({
+      load: () => loadSheetContext(client, sheetId),
+      open: (context: SheetContext) => ({ context, live: liveSheet(client, context) }),
+    }),
+    [client, sheetId],
+  );
+  const { opened, again } = useOpened(opening);
 
   // Gone to once: a reload, or Back, begins where the sheet was left.
   useEffect(() => {
     if (opened.state !== "open" || row === undefined) return;
-    const { store } = opened.live;
+    const { store } = opened.value.live;
     if (row <= store.state().total) store.dispatch({ type: "focusCell", row: row - 1, column: 0 });
     navigation.replace({ screen: "measure", sheetId });
   }, [opened, row, sheetId, navigation]);
 
-  if (opened.state === "open") return <SheetAtWork context={opened.context} live={opened.live} />;
+  if (opened.state === "open") return <SheetAtWork {...opened.value} />;
   return (
-    <ScreenFrame title="Measure">
-      {opened.state === "fetching" ? (
-        <p role="status">Fetching the sheet …</p>
-      ) : (
-        <Notice kind="fault" live title={opened.error.message} hint={opened.error.hint}>
-          <p>
-            <Button onClick={() => setAttempt(attempt + 1)}>Try again</Button>{" "}
-            <Button onClick={() => navigation.replace({ screen: "measure", sheetId: null })}>
-              Choose another sheet
-            </Button>
-          </p>
-        </Notice>
-      )}
-    </ScreenFrame>
+    <NotOpened
+      title="Measure"
+      what="sheet"
+      opened={opened}
+      onAgain={again}
+      onOther={() => navigation.replace({ screen: "measure", sheetId: null })}
+    />
   );
 }

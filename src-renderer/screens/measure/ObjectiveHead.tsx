@@ -5,7 +5,7 @@ import { objectiveWords } from "#core/optics/train-name.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { objectiveInUse } from "../../grid/grid-state.ts";
 import type { GridStore } from "../../grid/grid-store.ts";
-import { useGridPart } from "../../grid/use-grid-part.ts";
+import { useLivePart } from "../../live/use-live-part.ts";
 import { Button } from "../../parts/Button.tsx";
 import { shownDay } from "../../parts/bench-words/instant.ts";
 import { ObjectiveRing } from "../../parts/bench-words/ObjectiveRing.tsx";
@@ -17,8 +17,8 @@ import { certificateOf, objectiveById, type SheetContext, trainOfObjective } fro
 
 /** The objective in use, large: it sets the factor of every row entered from now on. */
 export function ObjectiveHead({ store, context }: { store: GridStore; context: SheetContext }) {
-  const id = useGridPart(store, objectiveInUse);
-  const turret = useGridPart(store, (state) => state.turret);
+  const id = useLivePart(store, objectiveInUse);
+  const turret = useLivePart(store, (state) => state.turret);
   const objective = objectiveById(context, id);
   const status = trainOfObjective(context, id);
   if (!objective) return null;

@@ -5,7 +5,7 @@ import { decimal } from "#core/quantity/decimal.ts";
 import { type ConformityDecision, conformityPercent } from "#core/uncertainty/conformity.ts";
 import { FLAG_TITLES } from "#core/vocabulary/flag.ts";
 import type { GridStore } from "../../grid/grid-store.ts";
-import { useGridPart } from "../../grid/use-grid-part.ts";
+import { useLivePart } from "../../live/use-live-part.ts";
 import { ResultFigure } from "../../parts/bench-words/ResultFigure.tsx";
 import { StateMark } from "../../parts/StateMark.tsx";
 import type { FindingsFeed } from "./findings/findings-feed.ts";
@@ -22,7 +22,7 @@ export interface ResultHeadProps {
 
 /** The last dimension that was completed, in digits to be read from a metre. */
 export function ResultHead({ store, context, findings }: ResultHeadProps) {
-  const last = useGridPart(store, (state) => state.lastResult);
+  const last = useLivePart(store, (state) => state.lastResult);
   const found = useSyncExternalStore(findings.subscribe, findings.current);
   return (
     <section className={styles.result} aria-label="Last result" aria-live="polite">

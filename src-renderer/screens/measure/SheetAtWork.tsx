@@ -6,7 +6,8 @@ import { EntryGrid } from "../../grid/EntryGrid.tsx";
 import { columnsFor } from "../../grid/grid-columns.ts";
 import type { RowsToStrike } from "../../grid/grid-effect.ts";
 import type { KeyFacts } from "../../grid/key-facts.ts";
-import { useGridPart } from "../../grid/use-grid-part.ts";
+import { useFlushOnLeaving } from "../../grid/use-flush-on-leaving.ts";
+import { useLivePart } from "../../live/use-live-part.ts";
 import { Button } from "../../parts/Button.tsx";
 import { today } from "../../parts/bench-words/today.ts";
 import { OverdueQuestion } from "../../parts/calibration/OverdueNotice.tsx";
@@ -84,9 +85,10 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
   );
   useEffect(() => findings.follow(), [findings]);
   const found = useSyncExternalStore(findings.subscribe, findings.current);
+  const day = today();
   const around = useMemo(
-    () => ({ context, personId: person?.id ?? null, today: today(), histories, findings: found }),
-    [context, person?.id, histories, found],
+    () => ({ context, personId: person?.id ?? null, today: day, histories, findings: found }),
+    [context, person?.id, day, histories, found],
   );
   const { layout, change, setWidth } = useSheetLayout(live, method);
   const [viewing, setViewing] = useState(false);
@@ -100,7 +102,7 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
   const pictures = useRowPictures(live.store, sheet.id);
   const [isMap, setMap] = useState(false);
   useCommand("measure.positions", () => setMap(true));
-  const columns = useGridPart(live.store, (state) => state.columns);
+  const columns = useLivePart(live.store, (state) => state.columns);
   const model = useMemo(() => measureModel(around, columns), [around, columns]);
   const [isPanelOpen, setPanelOpen] = useState(() => window.innerWidth >= WIDE);
   useCommand("measure.panel", () => setPanelOpen(!isPanelOpen));
@@ -260,15 +262,9 @@ function useSheetLayout(live: LiveSheet, method: Method) {
 function useLiveSheet(live: LiveSheet, ask: (rows: RowsToStrike) => void): void {
   useEffect(() => {
     live.onAskStrike = ask;
-    const flush = (): void => live.link.flush();
-    window.addEventListener("blur", flush);
-    window.addEventListener("pagehide", flush);
-    return () => {
-      window.removeEventListener("blur", flush);
-      window.removeEventListener("pagehide", flush);
-      // What stands in the editor stays half-typed for the next visit.
-      live.store.dispatch({ type: "blurred" });
-      live.link.flush();
-    };
   }, [live, ask]);
+  useFlushOnLeaving(
+    live.store,
+    useCallback(() => live.link.flush(), [live]),
+  );
 }

@@ -6,6 +6,7 @@ import { sampleWords } from "../../parts/bench-words/sample-words.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
+import shapes from "../../parts/layout/Shapes.module.css";
 import { FoundPage, type ListColumn } from "../../parts/list/FoundPage.tsx";
 import { searchOf, useListPlace } from "../../parts/list/list-place.ts";
 import { useLastAnswer } from "../../parts/list/use-last-answer.ts";
@@ -13,7 +14,6 @@ import { useListFilters } from "../../parts/list/use-list-filters.ts";
 import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import { Unbroken } from "../../parts/Unbroken.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
-import styles from "./MeasureScreen.module.css";
 import { NewSheetForm } from "./NewSheetForm.tsx";
 
 /** The sheets of the bench, and the form that opens a new one. */
@@ -32,7 +32,7 @@ export function SheetChooser() {
   return (
     <ScreenFrame title="Measure" lead="A sheet holds the specimens of one sample, measured by one method.">
       {error ? <RefusalNotice error={error} /> : null}
-      <div className={styles.chooser}>
+      <div className={shapes.beside}>
         <Panel title="Continue a sheet" lead="The newest first.">
           {found ? (
             <FoundPage

@@ -1,10 +1,10 @@
 import type { ReactNode } from "react";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import type { GridState } from "../../grid/grid-state.ts";
 import type { GridStore } from "../../grid/grid-store.ts";
-import { useGridPart } from "../../grid/use-grid-part.ts";
+import { useLivePart } from "../../live/use-live-part.ts";
 import { Button } from "../../parts/Button.tsx";
-import { StateMark } from "../../parts/StateMark.tsx";
-import styles from "./MeasureScreen.module.css";
+import { LiveStatus } from "../../parts/LiveStatus.tsx";
 
 interface Strip {
   readonly rows: number;
@@ -40,41 +40,30 @@ export function StatusStrip({
   stored?: string;
   children?: ReactNode;
 }) {
-  const { rows, waiting, needing, hostLost, remark } = useGridPart(store, stripOf, same);
+  const { rows, waiting, needing, hostLost, remark } = useLivePart(store, stripOf, same);
   return (
-    <div className={styles.strip}>
-      <p className={styles.remark} role="status">
-        {remark ? (
-          // A new key, so that the same words are announced again.
-          <span key={remark.serial}>
-            <StateMark state={remark.undoable ? "none" : "warn"} /> {remark.text}
-          </span>
-        ) : null}
-      </p>
-      {remark?.undoable && waiting === 0 ? (
-        <Button
-          look="quiet"
-          keyHint="Ctrl+Z"
-          // The grid keeps the focus: the key does the same there.
-          tabIndex={-1}
-          onMouseDown={(event) => event.preventDefault()}
-          onClick={() => store.dispatch({ type: "undo" })}
-        >
-          Undo
-        </Button>
-      ) : null}
-      {hostLost ? (
-        <p className={styles.lost} role="alert">
-          <StateMark state="bad" /> The program does not answer. {waiting} not stored yet: nothing is lost, it
-          is tried again.
-        </p>
-      ) : null}
+    <LiveStatus
+      remark={remark && { serial: remark.serial, text: remark.text, isDone: remark.done }}
+      waiting={waiting}
+      hostLost={hostLost}
+      stored={stored ?? `${countedNoun(rows, "row")} stored`}
+      toLookAt={needing > 0 ? `${needing} to look at (F3) · ` : ""}
+      act={
+        remark?.undoable && waiting === 0 ? (
+          <Button
+            look="quiet"
+            keyHint="Ctrl+Z"
+            // The grid keeps the focus: the key does the same there.
+            tabIndex={-1}
+            onMouseDown={(event) => event.preventDefault()}
+            onClick={() => store.dispatch({ type: "undo" })}
+          >
+            Undo
+          </Button>
+        ) : null
+      }
+    >
       {children}
-      <p className={styles.stored}>
-        {needing > 0 ? `${needing} to look at (F3) · ` : ""}
-        {waiting > 0 && !hostLost ? `${waiting} on the way · ` : ""}
-        {stored ?? `${rows} ${rows === 1 ? "row" : "rows"} stored`}
-      </p>
-    </div>
+    </LiveStatus>
   );
 }

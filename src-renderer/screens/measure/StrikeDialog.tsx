@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from "react";
+import { errorWords } from "#core/contract/reply.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../bridge/request-id.ts";
@@ -36,7 +37,7 @@ export function StrikeDialog({ rows, sheetId, store, reasons, onClose }: StrikeD
       return;
     }
     if (request.current?.reason !== reason) request.current = { id: newRequestId(), reason };
-    await settledGrid(store);
+    await store.until(({ outbox }) => outbox.length === 0);
     // Left meanwhile, as while the program does not answer: nothing is to be struck any more.
     if (!isOpen.current) return;
     const reply = await client("rows.strikeMany", {
@@ -46,7 +47,7 @@ export function StrikeDialog({ rows, sheetId, store, reasons, onClose }: StrikeD
       reason,
     });
     if (!reply.ok) {
-      setRefused(`${reply.error.message} ${reply.error.hint ?? ""}`.trim());
+      setRefused(errorWords(reply.error));
       return;
     }
     const words = `${countedNoun(reply.value.count, "row")} struck.`;
@@ -72,17 +73,4 @@ export function StrikeDialog({ rows, sheetId, store, reasons, onClose }: StrikeD
       </ReasonQuestion>
     </Dialog>
   );
-}
-
-/** Done once nothing is on its way any more: what was typed before is stored before. */
-function settledGrid(store: GridStore): Promise<void> {
-  return new Promise((resolve) => {
-    const look = (): void => {
-      if (store.state().outbox.length > 0) return;
-      stop();
-      resolve();
-    };
-    const stop = store.subscribe(look);
-    look();
-  });
 }

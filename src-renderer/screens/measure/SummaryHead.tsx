@@ -1,5 +1,5 @@
 import type { GridStore } from "../../grid/grid-store.ts";
-import { useGridPart } from "../../grid/use-grid-part.ts";
+import { useLivePart } from "../../live/use-live-part.ts";
 import type { LiveFigures } from "./live-figures.ts";
 import styles from "./MeasureScreen.module.css";
 import type { SheetContext } from "./sheet-context.ts";
@@ -16,8 +16,8 @@ export interface SummaryProps {
 export function SummaryHead({ store, context, feed }: SummaryProps) {
   const { definition } = context.method;
   const live = useLiveFigures(feed, {
-    dimension: useGridPart(store, dimensionAtCursor),
-    label: useGridPart(store, labelAtCursor),
+    dimension: useLivePart(store, dimensionAtCursor),
+    label: useLivePart(store, labelAtCursor),
     definition,
     wanted: "",
   });
@@ -58,7 +58,7 @@ function Line({ title, of }: { title: string; of: LiveFigures | null }) {
 
 /** How far the sheet has been counted; nothing once it is. */
 export function Counted({ store, feed }: Pick<SummaryProps, "store" | "feed">) {
-  const total = useGridPart(store, (state) => state.total);
+  const total = useLivePart(store, (state) => state.total);
   const read = feed.summary.rows;
   return read < total ? (
     <p className={styles.small}>

@@ -6,6 +6,7 @@ import type { GridEffect, RowsToStrike } from "../../grid/grid-effect.ts";
 import { type GridState, newGrid } from "../../grid/grid-state.ts";
 import { GridStore } from "../../grid/grid-store.ts";
 import { SheetLink } from "../../grid/sheet-link.ts";
+import { LiveRecords } from "../../live/live-records.ts";
 import { ChangesElsewhere } from "./changes-elsewhere.ts";
 import { windowLayout } from "./layout/window-layouts.ts";
 import type { SheetContext } from "./sheet-context.ts";
@@ -31,23 +32,16 @@ export function isIdle(state: GridState): boolean {
   );
 }
 
-const kept = new WeakMap<Client, Map<string, LiveSheet>>();
+const sheets = new LiveRecords<LiveSheet>(({ store }) => !isIdle(store.state()));
 
 /** The live sheet of this window; made anew unless something of it is still to be stored. */
 export function liveSheet(client: Client, context: SheetContext): LiveSheet {
-  const sheets = kept.get(client) ?? new Map<string, LiveSheet>();
-  kept.set(client, sheets);
-  const { id } = context.sheet;
-  const before = sheets.get(id);
-  if (before && !isIdle(before.store.state())) return before;
-  const made = newLiveSheet(client, context);
-  sheets.set(id, made);
-  return made;
+  return sheets.open(client, context.sheet.id, () => newLiveSheet(client, context));
 }
 
 /** What would not be stored if the window closed now, in words, a sheet each. */
 export function unstoredOfSheets(client: Client): string[] {
-  return [...(kept.get(client)?.values() ?? [])].flatMap(({ number, store }) => {
+  return sheets.all(client).flatMap(({ number, store }) => {
     const { outbox, refused } = store.state();
     const words = [
       outbox.length > 0 ? countedNoun(outbox.length, "entry on its way", "entries on their way") : "",

@@ -5,6 +5,7 @@ import type { Eyepiece, Microscope, Objective } from "#core/contract/records/mic
 import type { Sheet } from "#core/contract/records/sheet.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import type { CallError } from "#core/contract/reply.ts";
+import type { Loaded } from "../../live/use-opened.ts";
 
 /** Everything that stands around the rows of one sheet while it is measured. */
 export interface SheetContext {
@@ -17,12 +18,8 @@ export interface SheetContext {
   readonly micrometers: readonly StageMicrometer[];
 }
 
-type LoadedContext =
-  | { readonly ok: true; readonly value: SheetContext }
-  | { readonly ok: false; readonly error: CallError };
-
 /** Fetches it; a refusal says why it cannot be shown. */
-export async function loadSheetContext(client: Client, sheetId: string): Promise<LoadedContext> {
+export async function loadSheetContext(client: Client, sheetId: string): Promise<Loaded<SheetContext>> {
   const [opened, around] = await Promise.all([
     client("sheets.get", { sheetId }),
     Promise.all([client("bench.overview", {}), client("micrometers.list", {})]),
@@ -31,7 +28,7 @@ export async function loadSheetContext(client: Client, sheetId: string): Promise
 }
 
 /** The same of a sheet that is known already: nothing of its rows is asked for. */
-export async function contextOfSheet(client: Client, sheet: Sheet): Promise<LoadedContext> {
+export async function contextOfSheet(client: Client, sheet: Sheet): Promise<Loaded<SheetContext>> {
   return contextAround(
     client,
     sheet,
@@ -43,7 +40,7 @@ async function contextAround(
   client: Client,
   sheet: Sheet,
   [overview, micrometers]: readonly [CallReply<"bench.overview">, CallReply<"micrometers.list">],
-): Promise<LoadedContext> {
+): Promise<Loaded<SheetContext>> {
   if (!overview.ok) return overview;
   if (!micrometers.ok) return micrometers;
   const method = await client("methods.get", { methodId: sheet.methodId });

@@ -2,6 +2,7 @@ import type { Client } from "#core/contract/calls.ts";
 import type { RowsChanged, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { SheetColumns } from "#core/contract/records/sheet-columns.ts";
 import type { GridStore } from "../../grid/grid-store.ts";
+import { Listeners } from "../../live/listeners.ts";
 import { SheetSummary } from "./sheet-summary.ts";
 
 /** Rows read at a time when a sheet is opened: few enough that no key waits for it. */
@@ -19,7 +20,7 @@ export class SummaryFeed {
   readonly summary = new SheetSummary();
   readonly #client: Client;
   readonly #sheetId: string;
-  readonly #listeners = new Set<() => void>();
+  readonly #listeners = new Listeners();
   /** Rows whose factor is being asked for, by ordinal. */
   readonly #withoutFactor = new Map<number, SpecimenRow>();
   #version = 0;
@@ -33,10 +34,7 @@ export class SummaryFeed {
   /** Grows with every change of the summary. */
   readonly version = (): number => this.#version;
 
-  readonly subscribe = (listener: () => void): (() => void) => {
-    this.#listeners.add(listener);
-    return () => this.#listeners.delete(listener);
-  };
+  readonly subscribe = this.#listeners.add;
 
   /** Counts what is stored and follows the grid; returns the end of it. */
   follow(store: GridStore): () => void {
@@ -59,7 +57,7 @@ export class SummaryFeed {
 
   #changed(): void {
     this.#version += 1;
-    for (const listener of this.#listeners) listener();
+    this.#listeners.tell();
   }
 
   /** Takes an act on several rows in; false when only counting again would do. */

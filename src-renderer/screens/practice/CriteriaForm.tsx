@@ -1,12 +1,11 @@
 import { useState } from "react";
 import type { PracticeCriteria } from "#core/contract/records/practice.ts";
-import { Reason } from "#core/contract/records/primitives.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { FieldGrid } from "../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../parts/form/FormFrame.tsx";
-import { problemsOfNumbers } from "../../parts/form/form-checks.ts";
+import { problemsOfCall, problemsOfNumbers } from "../../parts/form/form-checks.ts";
 import { NumberField } from "../../parts/form/NumberField.tsx";
 import { TextField } from "../../parts/form/TextField.tsx";
 import { useForm } from "../../parts/form/use-form.ts";
@@ -55,24 +54,10 @@ function Fields({ criteria, onSaved }: { criteria: PracticeCriteria; onSaved: ()
       months: String(criteria.months),
       reason: "",
     },
-    check: (values) => {
-      const why = Reason.safeParse(values.reason).error?.issues[0]?.message;
-      return {
-        ...problemsOfNumbers([
-          ["mostBias", values.mostBias, { sign: "positive" }],
-          ["mostScatter", values.mostScatter, { sign: "positive" }],
-          ["mostFactorError", values.mostFactorError, { sign: "positive" }],
-          ["leastSpan", values.leastSpan, { sign: "positive" }],
-          ["leastRight", values.leastRight, { sign: "positive" }],
-          ["mostSizeError", values.mostSizeError, { sign: "positive" }],
-          ["mostSizeScatter", values.mostSizeScatter, { sign: "positive" }],
-          ["mostSlips", values.mostSlips, { sign: "positive" }],
-          ["mostCountError", values.mostCountError, { sign: "positive" }],
-          ["months", values.months, { sign: "positive", whole: true }],
-        ]),
-        ...(why ? { reason: why } : {}),
-      };
-    },
+    check: (values) => ({
+      ...problemsOfCall("practice.setCriteria", { ...values, months: Number(values.months) }),
+      ...problemsOfNumbers([["months", values.months, { sign: "positive", whole: true }]]),
+    }),
     send: ({ months, ...values }, requestId) =>
       client("practice.setCriteria", { requestId, ...values, months: Number(months) }),
     onSaved,

@@ -1,6 +1,6 @@
 import { useState } from "react";
 import type { PracticeAttempt } from "#core/contract/records/practice.ts";
-import type { CallError } from "#core/contract/reply.ts";
+import { type CallError, errorWords } from "#core/contract/reply.ts";
 import { ALL_EXERCISES } from "#core/practice/exercises/all-exercises.ts";
 import type { Exercise } from "#core/practice/exercises/exercise.ts";
 import type { ExerciseName } from "#core/vocabulary/practice.ts";
@@ -61,7 +61,7 @@ function OfPerson({ personId, onOpen }: { personId: string; onOpen: (attemptId: 
         hint="Everybody who begins with the same seed gets the same pictures. Empty: a new one."
         value={seed}
         onChange={setSeed}
-        error={begin.error?.field === "seed" ? `${begin.error.message} ${begin.error.hint ?? ""}` : undefined}
+        error={begin.error?.field === "seed" ? errorWords(begin.error) : undefined}
       />
     </>
   );

@@ -1,6 +1,7 @@
 import { useState } from "react";
 import type { CallOutput, CallReply } from "#core/contract/calls.ts";
 import type { HeadsComparison } from "#core/contract/records/trail.ts";
+import { errorWords } from "#core/contract/reply.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
@@ -30,7 +31,7 @@ export function NotedHeadsPanel() {
             setNoted(text);
             setReply(null);
           }}
-          error={reply && !reply.ok ? `${reply.error.message} ${reply.error.hint ?? ""}` : undefined}
+          error={reply && !reply.ok ? errorWords(reply.error) : undefined}
           hint="Paste the foot of a report, a cell of an export, or all of trail-heads.txt: each line stands as 412:9f86d081…"
         />
         <p>

@@ -1,5 +1,10 @@
 import { useState } from "react";
-import type { IntervalAdvice, TrainTrend, TrendTolerance } from "#core/contract/records/trend.ts";
+import {
+  type IntervalAdvice,
+  NewTolerance,
+  type TrainTrend,
+  type TrendTolerance,
+} from "#core/contract/records/trend.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { DECISION_RULES } from "#core/vocabulary/decision-rules.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
@@ -7,6 +12,7 @@ import { Button } from "../../parts/Button.tsx";
 import { RULE_WORDS } from "../../parts/bench-words/method-words.ts";
 import { FieldGrid } from "../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../parts/form/FormFrame.tsx";
+import { problemsBySchema } from "../../parts/form/form-checks.ts";
 import { NumberField } from "../../parts/form/NumberField.tsx";
 import { SelectField } from "../../parts/form/SelectField.tsx";
 import { TextField } from "../../parts/form/TextField.tsx";
@@ -73,6 +79,7 @@ function ToleranceForm({ before, onDone }: { before: TrendTolerance; onDone: () 
     what: "a tolerance for factors",
     initial: { percent: String(before.percent), rule: before.rule, reason: "" },
     root: "tolerance",
+    check: (typed) => problemsBySchema(NewTolerance, typed),
     send: (tolerance, requestId) => client("trends.setTolerance", { requestId, tolerance }),
     onSaved: onDone,
   });

@@ -1,16 +1,11 @@
 import type { BenchOverview } from "#core/contract/records/bench.ts";
-import { objectiveWords, trainWords } from "#core/optics/train-name.ts";
+import { trainName } from "#core/optics/train-name.ts";
 import type { Choice } from "../../parts/form/SelectField.tsx";
 
 /** Every train of the bench by its name, in the order of the turrets. */
 export function trainChoices(overview: BenchOverview): Choice[] {
   return overview.microscopes.flatMap(({ microscope, trains }) =>
-    trains.map(({ train }) => {
-      const objective = microscope.objectives.find((one) => one.id === train.objectiveId);
-      const extra = trainWords(microscope, train);
-      const name = objective ? objectiveWords(objective) : "objective";
-      return { value: train.id, words: `${name} on ${microscope.name}${extra ? ` (${extra})` : ""}` };
-    }),
+    trains.map(({ train }) => ({ value: train.id, words: trainName(train, microscope) })),
   );
 }
 

@@ -3,10 +3,10 @@ import {
   competenceOn,
   isProvenAt,
   lastDayOf,
-  monthsAfter,
   proofOf,
   type ScoredAttempt,
 } from "#core/practice/competence.ts";
+import { monthsAfter } from "#core/trends/civil-day.ts";
 
 const attempt = (over: Partial<ScoredAttempt> = {}): ScoredAttempt => ({
   attemptId: "one",

@@ -59,6 +59,26 @@ describe("reads kept for the screens", () => {
     expect(cache.read("people.list", {}).data).toEqual(["new"]);
   });
 
+  it("asks again for everything on screen once the day has changed", async () => {
+    vi.useFakeTimers({ now: new Date(2026, 10, 30, 23, 59), toFake: ["Date"] });
+    const asked: string[] = [];
+    const client = (async (name: string) => {
+      asked.push(name);
+      return { ok: true, value: name === "bench.changes" ? { now: "1", changed: [] } : [] };
+    }) as unknown as Client;
+    const cache = new CallCache();
+    cache.use(client);
+    const elsewhere = new ChangesElsewhere(client, cache);
+    cache.subscribe("overdueUses.of", { work: "sheet", workId: "s-1" }, () => undefined);
+    await elsewhere.look();
+    expect(asked).toEqual(["overdueUses.of", "bench.changes"]);
+    vi.setSystemTime(new Date(2026, 11, 1, 0, 1));
+    await elsewhere.look();
+    await elsewhere.look();
+    expect(asked.slice(2)).toEqual(["bench.changes", "overdueUses.of", "bench.changes"]);
+    vi.useRealTimers();
+  });
+
   it("fetches again what an act changed, if it is on screen, and else when it is next asked for", async () => {
     const { asked, cache } = slowHost();
     const leave = cache.subscribe("people.list", {}, () => undefined);

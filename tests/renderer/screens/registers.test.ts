@@ -69,7 +69,7 @@ describe("registering a stage micrometer", () => {
   it("sends cover glass and place as typed", () => {
     const full = { ...typed, cover: "uncovered", keptAt: "drawer 2" } as const;
     expect(micrometerProblems(full)).toEqual({});
-    expect(NewStageMicrometer.parse(micrometerInput(full))).toMatchObject(full);
+    expect(NewStageMicrometer.parse(micrometerInput(full))).toMatchObject({ ...full, divisions: 100 });
   });
 
   it("takes what was typed and kept before these two were asked", () => {

@@ -2,9 +2,9 @@ import type { FactorRecord } from "#core/contract/records/calibration.ts";
 import { type Decimal, decimal } from "#core/quantity/decimal.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
+import { type NumberRule, problemOfNumber } from "#core/quantity/number-rule.ts";
 import { reportWithUncertainty } from "#core/quantity/rounding.ts";
 import type { Uncertainty } from "#core/uncertainty/uncertainty.ts";
-import { type NumberRule, problemOfNumber } from "../../../parts/form/form-checks.ts";
 
 /** A calibrated train, as far as a calculation asks for it. */
 export interface BenchTrain {

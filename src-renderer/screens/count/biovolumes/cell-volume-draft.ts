@@ -1,7 +1,7 @@
 import type { CallInput } from "#core/contract/calls.ts";
-import type { CellVolume } from "#core/contract/records/cell-volume.ts";
+import { type CellVolume, NewTypedVolume } from "#core/contract/records/cell-volume.ts";
 import { CARBON_CLASSES, type CarbonClass } from "#core/vocabulary/counting.ts";
-import { problemsOfNumbers } from "../../../parts/form/form-checks.ts";
+import { problemsBySchema } from "../../../parts/form/form-checks.ts";
 import type { FieldErrors } from "../../../parts/form/form-values.ts";
 
 /** What is typed of the volume of one counted unit. */
@@ -49,13 +49,11 @@ export function problemsOfDraft(draft: CellVolumeDraft, replaces: boolean): Fiel
     replaces && draft.reason.trim() === "" ? { reason: "is needed: another volume was given before" } : {};
   if (draft.from === "sheet")
     return { ...reason, ...(draft.sheetId === "" ? { sheetId: "Choose a sheet." } : {}) };
+  const { volume, expanded, source } = draft;
   return {
     ...reason,
-    ...problemsOfNumbers([
-      ["volume", draft.volume, { sign: "positive" }],
-      ["expanded", draft.expanded, { sign: "not negative", optional: true }],
-    ]),
-    ...(draft.source.trim() === "" ? { source: "is needed: say which list or table it is from" } : {}),
+    ...problemsBySchema(NewTypedVolume, { from: "typed", volume, expanded, source }),
+    ...(source.trim() === "" ? { source: "is needed: say which list or table it is from" } : {}),
   };
 }
 

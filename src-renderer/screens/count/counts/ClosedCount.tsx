@@ -11,7 +11,7 @@ import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
 import { Caution } from "../../../parts/Caution.tsx";
 import { OverdueUses } from "../../../parts/calibration/OverdueNotice.tsx";
 import { FormFrame } from "../../../parts/form/FormFrame.tsx";
-import { problemOfNumber } from "../../../parts/form/form-checks.ts";
+import { problemsOfCall } from "../../../parts/form/form-checks.ts";
 import { NumberField } from "../../../parts/form/NumberField.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { useForm } from "../../../parts/form/use-form.ts";
@@ -129,10 +129,7 @@ function RecountPlan({ count }: { count: Count }) {
     id: `recount-${count.id}`,
     what: "the plan of a recount",
     initial: { share: "0.1" },
-    check: ({ share }): Readonly<Record<string, string>> => {
-      const problem = problemOfNumber(share, { sign: "positive" });
-      return problem ? { share: problem } : {};
-    },
+    check: (typed) => problemsOfCall("recounts.planFields", typed),
     send: ({ share }, requestId) => client("recounts.planFields", { requestId, countId: count.id, share }),
     onSaved: (recount) => navigation.go({ screen: "count", part: "recounts", recordId: recount.id }),
   });

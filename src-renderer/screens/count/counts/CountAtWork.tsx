@@ -1,6 +1,7 @@
 import { useCallback, useEffect, useRef, useState } from "react";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../../bridge/request-id.ts";
+import { useLivePart } from "../../../live/use-live-part.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { useTrainName } from "../../../parts/bench-words/use-train-name.ts";
 import { OverdueQuestion } from "../../../parts/calibration/OverdueNotice.tsx";
@@ -21,7 +22,6 @@ import { useCountKeys } from "../hand/use-count-keys.ts";
 import { useGoalSound } from "../hand/use-goal-sound.ts";
 import type { CountContext } from "../state/count-context.ts";
 import { isRunningHere, type LiveCount, markRunningHere } from "../state/live-counts.ts";
-import { useCountingPart } from "../state/use-counting-part.ts";
 import { useLiveResults } from "../state/use-live-results.ts";
 import { ClosedCount } from "./ClosedCount.tsx";
 import styles from "./CountAtWork.module.css";
@@ -41,7 +41,7 @@ export function CountAtWork({ context, live, onReload }: CountAtWorkProps) {
   const { store } = live;
   const client = useClient();
   const navigation = useNavigation();
-  const count = useCountingPart(store, (state) => state.count);
+  const count = useLivePart(store, (state) => state.count);
   const [question, setQuestion] = useState<CountQuestion | null>(null);
   const results = useLiveResults(store, context);
   const clock = useClock(live);
@@ -218,7 +218,7 @@ function useSearch(): Search {
 /** Pause and go on, F7. What waits is stored first, so that no press falls behind the pause. */
 function useClock({ store }: LiveCount): Clock {
   const client = useClient();
-  const state = useCountingPart(store, (one) => one.count.state);
+  const state = useLivePart(store, (one) => one.count.state);
   const countId = store.state().count.id;
   const [here, setHere] = useState(() => isRunningHere(client, countId));
   const [busy, setBusy] = useState(false);

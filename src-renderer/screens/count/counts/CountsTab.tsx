@@ -5,12 +5,12 @@ import { shownDay } from "../../../parts/bench-words/instant.ts";
 import { sampleWords } from "../../../parts/bench-words/sample-words.ts";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
+import shapes from "../../../parts/layout/Shapes.module.css";
 import { FoundPage, type ListColumn } from "../../../parts/list/FoundPage.tsx";
 import { searchOf, useListPlace } from "../../../parts/list/list-place.ts";
 import { useLastAnswer } from "../../../parts/list/use-last-answer.ts";
 import { useListFilters } from "../../../parts/list/use-list-filters.ts";
 import { useNavigation } from "../../../window/navigation-context.tsx";
-import styles from "../CountTab.module.css";
 import { markRunningHere } from "../state/live-counts.ts";
 import { OpenCountForm } from "./OpenCountForm.tsx";
 
@@ -32,7 +32,7 @@ export function CountsTab() {
   return (
     <>
       <CallNotice calls={[counts, methods, lists, overview]} waiting="Fetching the counts …" />
-      <div className={styles.choose}>
+      <div className={shapes.beside}>
         <Panel title="Continue a count" lead="The newest first.">
           {found ? (
             <FoundPage

@@ -1,8 +1,8 @@
 import { useState } from "react";
 import { fitWords, objectsPerField, scatterOfFields } from "#core/counting/results/scatter-of-fields.ts";
+import { useLivePart } from "../../../live/use-live-part.ts";
 import type { CountingStore } from "../state/counting-store.ts";
 import { fieldCounts } from "../state/live-results.ts";
-import { useCountingPart } from "../state/use-counting-part.ts";
 import styles from "./ResultPanel.module.css";
 
 /** More on how the objects lie over the fields, folded away below the dispersion test; computed while it is open. */
@@ -17,7 +17,7 @@ export function ScatterDetails({ store }: { store: CountingStore }) {
 }
 
 function ScatterFigures({ store }: { store: CountingStore }) {
-  const fields = useCountingPart(store, (state) => state.fields);
+  const fields = useLivePart(store, (state) => state.fields);
   const found = scatterOfFields(objectsPerField(store.state().count, fields.map(fieldCounts)));
   if (!found) return null;
   const { morisita, negativeBinomial, fit } = found;

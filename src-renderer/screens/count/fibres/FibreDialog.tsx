@@ -4,10 +4,10 @@ import { countOfFibre, type FibreRule, fieldIsObscured, judgeFibre } from "#core
 import { type Decimal, decimal } from "#core/quantity/decimal.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
+import { problemOfNumber } from "#core/quantity/number-rule.ts";
 import { roundToSignificant } from "#core/quantity/rounding.ts";
 import { Caution } from "../../../parts/Caution.tsx";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
-import { problemOfNumber } from "../../../parts/form/form-checks.ts";
 import { NumberField } from "../../../parts/form/NumberField.tsx";
 import { SelectField } from "../../../parts/form/SelectField.tsx";
 import { Dialog } from "../../../parts/layout/Dialog.tsx";

@@ -1,5 +1,5 @@
+import { KeyLine } from "../../../parts/KeyLine.tsx";
 import { KEYMAP, type KeyEntry } from "../../../window/keymap.ts";
-import styles from "./CountStrip.module.css";
 
 const ENTRIES: readonly KeyEntry[] = KEYMAP;
 /** What the drawn keypad does not say by itself. */
@@ -7,16 +7,5 @@ const SAID: readonly string[] = ["count.number", "count.find", "count.measure", 
 
 /** Keys that need a word more than the drawn keypad has room for. */
 export function CountKeyBar() {
-  return (
-    <section className={styles.keys} aria-label="Keys">
-      {ENTRIES.filter((entry) => SAID.includes(entry.id)).map((entry) => (
-        <span key={entry.id} className={styles.keyWords}>
-          {entry.keys.map((key) => (
-            <kbd key={key}>{key}</kbd>
-          ))}{" "}
-          {entry.words}
-        </span>
-      ))}
-    </section>
-  );
+  return <KeyLine entries={ENTRIES.filter((entry) => SAID.includes(entry.id))} />;
 }

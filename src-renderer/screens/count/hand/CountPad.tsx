@@ -1,8 +1,8 @@
 import { useCallback } from "react";
 import type { CountCategory } from "#core/contract/records/count-method.ts";
+import { useLivePart } from "../../../live/use-live-part.ts";
 import type { CountingState } from "../state/counting-state.ts";
 import type { CountingStore } from "../state/counting-store.ts";
-import { useCountingPart } from "../state/use-counting-part.ts";
 import styles from "./CountPad.module.css";
 import { isOnKeypad, type PadCommand } from "./counting-keys.ts";
 import { PadKey } from "./PadKey.tsx";
@@ -47,9 +47,9 @@ export interface CountPadProps {
 
 /** Every category where its key lies, with what it has counted. */
 export function CountPad({ store, hand, counting }: CountPadProps) {
-  const sums = useCountingPart(store, sumsOf);
-  const categories = useCountingPart(store, categoriesOf);
-  const last = useCountingPart(store, lastOf);
+  const sums = useLivePart(store, sumsOf);
+  const categories = useLivePart(store, categoriesOf);
+  const last = useLivePart(store, lastOf);
   const { run } = hand;
   const press = useCallback(
     (category: CountCategory) => run({ kind: "press", category, weight: "1" }),

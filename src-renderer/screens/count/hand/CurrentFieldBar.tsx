@@ -1,7 +1,7 @@
+import { useLivePart } from "../../../live/use-live-part.ts";
 import { StateMark } from "../../../parts/StateMark.tsx";
 import { type CountingState, EMPTY_FIELD, totalIn } from "../state/counting-state.ts";
 import type { CountingStore } from "../state/counting-store.ts";
-import { useCountingPart } from "../state/use-counting-part.ts";
 import { objects } from "../words.ts";
 import styles from "./CountStrip.module.css";
 import { NUMBER_CODE, type PadPrefix } from "./counting-keys.ts";
@@ -21,10 +21,10 @@ export function CurrentFieldBar({
   /** Left running by a crash or another window. */
   interrupted: boolean;
 }) {
-  const total = useCountingPart(store, totalOf);
-  const inField = useCountingPart(store, inFieldOf);
-  const field = useCountingPart(store, fieldOf);
-  const state = useCountingPart(store, (one) => one.count.state);
+  const total = useLivePart(store, totalOf);
+  const inField = useLivePart(store, inFieldOf);
+  const field = useLivePart(store, fieldOf);
+  const state = useLivePart(store, (one) => one.count.state);
   return (
     <div className={styles.band}>
       <dl className={styles.figure} data-size="large">

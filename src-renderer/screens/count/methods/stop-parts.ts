@@ -1,7 +1,7 @@
 import type { CountCategory } from "#core/contract/records/count-method.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
+import { problemOfNumber } from "#core/quantity/number-rule.ts";
 import type { StoppingRule } from "#core/vocabulary/counting.ts";
-import { problemOfNumber } from "../../../parts/form/form-checks.ts";
 import type { FieldErrors } from "../../../parts/form/form-values.ts";
 import type { Choice } from "../../../parts/form/SelectField.tsx";
 

@@ -6,7 +6,7 @@ import { useCall } from "../../../bridge/use-call.ts";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../../parts/form/FormFrame.tsx";
-import { problemsOfNumbers } from "../../../parts/form/form-checks.ts";
+import { problemsOfCall, problemsOfNumbers } from "../../../parts/form/form-checks.ts";
 import { NumberField } from "../../../parts/form/NumberField.tsx";
 import { useForm } from "../../../parts/form/use-form.ts";
 import { type Column, DataTable } from "../../../parts/layout/DataTable.tsx";
@@ -123,10 +123,7 @@ function Finish({ recount }: { recount: Recount }) {
     id: `recount-${recount.id}-finish`,
     what: "the end of the recount",
     initial: { intracounterDeviation: "" },
-    check: ({ intracounterDeviation }) =>
-      problemsOfNumbers([
-        ["intracounterDeviation", intracounterDeviation, { optional: true, sign: "positive" }],
-      ]),
+    check: (typed) => problemsOfCall("recounts.finish", typed),
     send: ({ intracounterDeviation }, requestId) =>
       client("recounts.finish", { requestId, recountId: recount.id, intracounterDeviation }),
     onSaved: () => undefined,

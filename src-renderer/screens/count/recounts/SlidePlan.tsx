@@ -1,7 +1,7 @@
 import type { Recount } from "#core/contract/records/recount.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { FormFrame } from "../../../parts/form/FormFrame.tsx";
-import { problemsOfNumbers } from "../../../parts/form/form-checks.ts";
+import { problemsOfCall } from "../../../parts/form/form-checks.ts";
 import { NumberField } from "../../../parts/form/NumberField.tsx";
 import { useForm } from "../../../parts/form/use-form.ts";
 import { Panel } from "../../../parts/layout/Panel.tsx";
@@ -13,7 +13,7 @@ export function SlidePlan({ closedIds }: { closedIds: readonly string[] }) {
     id: "recount-slides",
     what: "the plan of recounted slides",
     initial: { share: "0.1" },
-    check: ({ share }) => problemsOfNumbers([["share", share, { sign: "positive" }]]),
+    check: ({ share }) => problemsOfCall("recounts.planSlides", { share }),
     send: ({ share }, requestId) =>
       client("recounts.planSlides", { requestId, countIds: [...closedIds], share }),
     onSaved: () => undefined,

@@ -1,9 +1,9 @@
 import type { Client } from "#core/contract/calls.ts";
 import type { CountState } from "#core/contract/records/count.ts";
 import type { CountMethod } from "#core/contract/records/count-method.ts";
-import type { CallError } from "#core/contract/reply.ts";
 import type { AreaFactor } from "#core/counting/areas/counting-area.ts";
 import { decimal } from "#core/quantity/decimal.ts";
+import type { Loaded } from "../../../live/use-opened.ts";
 
 /** Everything that stands around the presses of one count. */
 export interface CountContext {
@@ -12,8 +12,6 @@ export interface CountContext {
   /** The frozen factor; null when the count has none. */
   readonly factor: AreaFactor | null;
 }
-
-type Loaded<T> = { readonly ok: true; readonly value: T } | { readonly ok: false; readonly error: CallError };
 
 /** The factor of a calibration, as the core takes it. */
 export async function loadFactor(

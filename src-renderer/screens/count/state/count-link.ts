@@ -1,13 +1,12 @@
 import type { Client } from "#core/contract/calls.ts";
 import type { CountingAct } from "#core/contract/records/count.ts";
-import type { CallError } from "#core/contract/reply.ts";
+import { errorWords } from "#core/contract/reply.ts";
+import { LOST_PAUSE } from "../../../live/lost-pause.ts";
 import { needsFetch, readyToSend } from "./counting-reducer.ts";
 import type { Outgoing } from "./counting-state.ts";
 import type { CountingStore } from "./counting-store.ts";
 import { keepPresses } from "./press-keeper.ts";
 
-/** Before a lost host is asked again, ms; the client has tried several times by then. */
-const LOST_PAUSE = 1500;
 const LONGEST_WAIT = 86_400_000;
 
 export interface CountLinkOptions {
@@ -29,7 +28,7 @@ export class CountLink {
 
   constructor(given: CountLinkOptions) {
     this.#given = given;
-    given.store.onChange = () => this.#step();
+    given.store.onEffect = () => this.#step();
   }
 
   /** Sends what waits, after an earlier window left it. */
@@ -75,7 +74,7 @@ export class CountLink {
       else store.dispatch({ type: "stored", echoes: reply.value });
     } else if (reply.error.code === "host.lost") this.#lost();
     else if (acts.length > 1) store.dispatch({ type: "split" });
-    else await this.#rebase(1, wordsOf(reply.error));
+    else await this.#rebase(1, errorWords(reply.error));
   }
 
   #again(): void {
@@ -97,8 +96,4 @@ export class CountLink {
     this.#given.store.dispatch({ type: "lost" });
     setTimeout(() => this.#again(), LOST_PAUSE);
   }
-}
-
-function wordsOf({ message, hint }: CallError): string {
-  return hint ? `${message} ${hint}` : message;
 }

@@ -1,6 +1,7 @@
 import type { Client } from "#core/contract/calls.ts";
 import type { CountState } from "#core/contract/records/count.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
+import { LiveRecords } from "../../../live/live-records.ts";
 import { CountLink } from "./count-link.ts";
 import { openedCount } from "./counting-state.ts";
 import { CountingStore } from "./counting-store.ts";
@@ -14,31 +15,23 @@ export interface LiveCount {
   readonly link: CountLink;
 }
 
-const kept = new WeakMap<Client, Map<string, LiveCount>>();
-
-function liveCountsOf(client: Client): Map<string, LiveCount> {
-  const known = kept.get(client);
-  if (known) return known;
-  const made = new Map<string, LiveCount>();
-  kept.set(client, made);
-  return made;
-}
+const counts = new LiveRecords<LiveCount>(({ store }) => store.state().outbox.length > 0);
 
 /** The live count; made anew from the host's state unless something of it is still on its way. */
 export function liveCount(client: Client, from: CountState, now: () => number = Date.now): LiveCount {
-  const counts = liveCountsOf(client);
-  const { id } = from.count;
-  const before = counts.get(id);
-  if (before && before.store.state().outbox.length > 0) return before;
+  return counts.open(client, from.count.id, () => newLiveCount(client, from, now));
+}
+
+function newLiveCount(client: Client, from: CountState, now: () => number): LiveCount {
   const storage = localStorage;
   const store = new CountingStore(openedCount(from));
   const link = new CountLink({ client, store, storage, now });
-  const live = { number: from.count.number, store, link };
-  counts.set(id, live);
   // Presses that an earlier window could not store: they follow in their order.
-  for (const { act, madeAt } of keptPresses(storage, id)) store.dispatch({ type: "act", act, madeAt });
+  for (const { act, madeAt } of keptPresses(storage, from.count.id)) {
+    store.dispatch({ type: "act", act, madeAt });
+  }
   link.start();
-  return live;
+  return { number: from.count.number, store, link };
 }
 
 const running = new WeakMap<Client, Set<string>>();
@@ -56,7 +49,8 @@ export function isRunningHere(client: Client, countId: string): boolean {
 
 /** What would not be stored if the window closed now, in words, a count each. */
 export function unstoredOfCounts(client: Client): string[] {
-  return [...liveCountsOf(client).values()]
+  return counts
+    .all(client)
     .map(({ number, store }) => ({ number, presses: store.state().outbox.length }))
     .filter(({ presses }) => presses > 0)
     .map(

@@ -5,7 +5,7 @@ import { blockColumnWords } from "#core/measurement/block-columns.ts";
 import { objectiveWords } from "#core/optics/train-name.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import type { GridStore } from "../../../grid/grid-store.ts";
-import { useGridPart } from "../../../grid/use-grid-part.ts";
+import { useLivePart } from "../../../live/use-live-part.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { ChoiceField } from "../../../parts/form/ChoiceField.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
@@ -48,8 +48,8 @@ export function PasteDialog(props: PasteDialogProps) {
   const [isWanted, setWanted] = useState(false);
   const block = usePasteBlock(context.sheet.id, paste, choices);
   const { preview, refusal, problems, isLooking, isEntering } = block;
-  const onTheWay = useGridPart(store, (state) => state.outbox.length);
-  const objectiveId = useGridPart(store, (state) => state.objectiveId);
+  const onTheWay = useLivePart(store, (state) => state.outbox.length);
+  const objectiveId = useLivePart(store, (state) => state.objectiveId);
   const table = useRef<HTMLTableElement>(null);
   const failing = useMemo(
     () => new Set((preview?.failed ?? []).map((cell) => placeOf(cell.line, cell.column))),

@@ -7,7 +7,7 @@ import { useClient } from "../../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../../bridge/request-id.ts";
 import { useCall } from "../../../bridge/use-call.ts";
 import type { GridStore } from "../../../grid/grid-store.ts";
-import { useGridPart } from "../../../grid/use-grid-part.ts";
+import { useLivePart } from "../../../live/use-live-part.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { ChoiceField } from "../../../parts/form/ChoiceField.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
@@ -65,7 +65,7 @@ function RowsObjectiveForm({ rows, store, context, onChanged, onClose, busy, set
   const [refusal, setRefusal] = useState<CallError | null>(null);
   const request = useRef<{ readonly id: string; readonly of: string } | null>(null);
   const form = useRef<HTMLFormElement>(null);
-  const onTheWay = useGridPart(store, (state) => state.outbox.length);
+  const onTheWay = useLivePart(store, (state) => state.outbox.length);
   const sheetId = context.sheet.id;
   const count = Math.min(SHOWN, rows.to - rows.from + 1);
   const page = useCall("rows.page", { sheetId, from: rows.from, count });

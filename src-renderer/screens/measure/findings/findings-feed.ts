@@ -7,6 +7,7 @@ import { type ApartValues, isApart } from "#core/statistics/apart-values.ts";
 import { byWeight, FLAG_TITLES, type FlagKey } from "#core/vocabulary/flag.ts";
 import { objectiveInUse } from "../../../grid/grid-state.ts";
 import type { GridStore } from "../../../grid/grid-store.ts";
+import { Listeners } from "../../../live/listeners.ts";
 import type { LabelHistories } from "../explain/label-histories.ts";
 import { type SheetContext, trainOfObjective } from "../sheet-context.ts";
 import { groupTitle, type LabelSample } from "../sheet-summary.ts";
@@ -33,7 +34,7 @@ export class FindingsFeed {
   #current: SheetFindings;
   #reported = "";
   #lines: readonly FindingLine[] = [];
-  readonly #listeners = new Set<() => void>();
+  readonly #listeners = new Listeners();
 
   constructor(feed: SummaryFeed, store: GridStore, context: SheetContext, histories: LabelHistories) {
     this.#feed = feed;
@@ -49,10 +50,7 @@ export class FindingsFeed {
   /** About the sheet as a whole, heaviest first; the same list while nothing else is said. */
   readonly lines = (): readonly FindingLine[] => this.#lines;
 
-  readonly subscribe = (listener: () => void): (() => void) => {
-    this.#listeners.add(listener);
-    return () => this.#listeners.delete(listener);
-  };
+  readonly subscribe = this.#listeners.add;
 
   /** Follows the summary; returns the end of it. */
   follow(): () => void {
@@ -69,7 +67,7 @@ export class FindingsFeed {
     const before = [this.#current, this.#lines];
     this.#test(changed);
     if (this.#current === before[0] && this.#lines === before[1]) return;
-    for (const listener of this.#listeners) listener();
+    this.#listeners.tell();
   }
 
   #test(changed: readonly LabelSample[]): void {

@@ -1,4 +1,5 @@
 import { useCallback, useSyncExternalStore } from "react";
+import { Listeners } from "../../../live/listeners.ts";
 import { rememberedTexts, rememberText } from "../../../window/window-memory.ts";
 import {
   type Layouts,
@@ -16,7 +17,7 @@ const PAUSE = 300;
 
 let layouts: Layouts | null = null;
 let timer: ReturnType<typeof setTimeout> | undefined;
-const listeners = new Set<() => void>();
+const listeners = new Listeners();
 
 function all(): Layouts {
   layouts ??= readLayouts(rememberedTexts(KEY, MEMORY)[0] ?? "");
@@ -33,17 +34,12 @@ function keep(familyId: string, layout: MeasureLayout): void {
   layouts = next;
   clearTimeout(timer);
   timer = setTimeout(() => rememberText(KEY, layoutsText(next), MEMORY), PAUSE);
-  for (const listener of listeners) listener();
+  listeners.tell();
 }
-
-const subscribe = (listener: () => void): (() => void) => {
-  listeners.add(listener);
-  return () => listeners.delete(listener);
-};
 
 /** The layout, drawn again when it changes, and the ways to change it. */
 export function useWindowLayout(familyId: string) {
-  const layout = useSyncExternalStore(subscribe, () => windowLayout(familyId));
+  const layout = useSyncExternalStore(listeners.add, () => windowLayout(familyId));
   const change = useCallback(
     (part: Partial<MeasureLayout>) => keep(familyId, { ...windowLayout(familyId), ...part }),
     [familyId],

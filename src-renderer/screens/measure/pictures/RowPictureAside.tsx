@@ -3,7 +3,7 @@ import type { Attachment } from "#core/contract/records/attachment.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import type { GridStore } from "../../../grid/grid-store.ts";
-import { useGridPart } from "../../../grid/use-grid-part.ts";
+import { useLivePart } from "../../../live/use-live-part.ts";
 import { SmallPicture } from "../../../parts/attachments/SmallPicture.tsx";
 import { attachedBytes } from "../../../parts/attachments/small-picture.ts";
 import styles from "./pictures.module.css";
@@ -22,7 +22,7 @@ export interface RowPictureAsideProps {
 
 /** The newest picture of the row at work, small; it never takes the focus. */
 export function RowPictureAside({ store, pictures }: RowPictureAsideProps) {
-  const row = useGridPart(store, rowAtHand, sameRowAtHand);
+  const row = useLivePart(store, rowAtHand, sameRowAtHand);
   const own = pictures.filter((one) => one.subject.id === row?.id);
   const [newest] = own;
   return (

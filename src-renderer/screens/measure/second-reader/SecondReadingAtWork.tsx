@@ -1,6 +1,7 @@
-import { useCallback, useEffect, useMemo, useState } from "react";
+import { useCallback, useMemo, useState } from "react";
 import type { CallOutput } from "#core/contract/calls.ts";
 import type { SecondReading, SecondReadingRow } from "#core/contract/records/second-reading.ts";
+import { errorWords } from "#core/contract/reply.ts";
 import { placeWords } from "#core/measurement/place-words.ts";
 import { objectiveWords } from "#core/optics/train-name.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
@@ -10,8 +11,10 @@ import { isAllRead } from "../../../grid/given-rows.ts";
 import { answerKey } from "../../../grid/grid-keys.ts";
 import { GridStore } from "../../../grid/grid-store.ts";
 import type { KeyFacts } from "../../../grid/key-facts.ts";
-import { useGridPart } from "../../../grid/use-grid-part.ts";
+import { useFlushOnLeaving } from "../../../grid/use-flush-on-leaving.ts";
+import { useLivePart } from "../../../live/use-live-part.ts";
 import { ResultFigure } from "../../../parts/bench-words/ResultFigure.tsx";
+import { KeyLine } from "../../../parts/KeyLine.tsx";
 import { Dialog } from "../../../parts/layout/Dialog.tsx";
 import { NumberedChoices } from "../../../parts/layout/NumberedChoices.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
@@ -53,7 +56,7 @@ export function SecondReadingAtWork({ context, reading, rows, drafts, onClosed }
     made.dispatch({ type: "draftsArrived", drafts: drafts.map((one) => ({ sheetId: sheet.id, ...one })) });
     return { store: made, link };
   });
-  useKeptOnLeaving(store, link);
+  useFlushOnLeaving(store, link.flush);
   const model = useMemo(() => blindModel(context), [context]);
   useMeasureSound(store, context, null);
   const takesKey = useCallback(
@@ -79,7 +82,7 @@ export function SecondReadingAtWork({ context, reading, rows, drafts, onClosed }
     const input = { requestId: newRequestId(), secondReadingId: reading.id };
     const reply = await client("secondReadings.close", input);
     if (reply.ok) onClosed();
-    else setProblem(`${reply.error.message} ${reply.error.hint ?? ""}`);
+    else setProblem(errorWords(reply.error));
   };
   return (
     <section className={styles.screen} aria-label={`Second reading of sheet ${sheet.number}`}>
@@ -109,13 +112,7 @@ export function SecondReadingAtWork({ context, reading, rows, drafts, onClosed }
           />
         </div>
       </div>
-      <section className={styles.keys} aria-label="Keys">
-        {BLIND_KEYS.map(([key, words]) => (
-          <span key={key} className={styles.key}>
-            <kbd>{key}</kbd> {words}
-          </span>
-        ))}
-      </section>
+      <KeyLine folds entries={BLIND_KEYS} />
       {isAsking ? (
         <Dialog title="This second reading" onClose={() => setAsking(false)}>
           <Unread store={store} />
@@ -131,27 +128,13 @@ export function SecondReadingAtWork({ context, reading, rows, drafts, onClosed }
   );
 }
 
-/** What stands in the editor stays half-typed for the next visit. */
-function useKeptOnLeaving(store: GridStore, { flush }: { readonly flush: () => void }): void {
-  useEffect(() => {
-    window.addEventListener("blur", flush);
-    window.addEventListener("pagehide", flush);
-    return () => {
-      window.removeEventListener("blur", flush);
-      window.removeEventListener("pagehide", flush);
-      store.dispatch({ type: "blurred" });
-      flush();
-    };
-  }, [store, flush]);
-}
-
 const BLIND_KEYS = [
-  ["Enter", "take the reading; when all are there: close"],
-  ["+", "next specimen"],
-  ["-", "step back"],
-  ["/", "close, or go on later"],
-  ["Escape", "cancel the edit"],
-] as const;
+  { id: "take", keys: ["Enter"], words: "take the reading; when all are there: close" },
+  { id: "next", keys: ["+"], words: "next specimen" },
+  { id: "back", keys: ["-"], words: "step back" },
+  { id: "close", keys: ["/"], words: "close, or go on later" },
+  { id: "cancel", keys: ["Escape"], words: "cancel the edit" },
+];
 
 function Unread({ store }: { store: GridStore }) {
   return isAllRead(store.state()) ? (
@@ -163,7 +146,7 @@ function Unread({ store }: { store: GridStore }) {
 
 /** The second reader's own last result, under the number its row has on the sheet. */
 function OwnResult({ store, rows }: { store: GridStore; rows: readonly SecondReadingRow[] }) {
-  const last = useGridPart(store, (state) => state.lastResult);
+  const last = useLivePart(store, (state) => state.lastResult);
   const measured = last?.row.measurements.find((one) => one.dimension === last.dimension);
   const ordinal = rows.find((one) => one.rowId === last?.row.id)?.ordinal;
   return (
@@ -189,8 +172,8 @@ function WhereNow({
   rows: readonly SecondReadingRow[];
   context: SheetContext;
 }) {
-  const at = useGridPart(store, (state) => state.cursor.row);
-  const dimension = useGridPart(store, (state) => {
+  const at = useLivePart(store, (state) => state.cursor.row);
+  const dimension = useLivePart(store, (state) => {
     const column = state.columns[state.cursor.column];
     return column && "dimension" in column ? column.dimension : null;
   });

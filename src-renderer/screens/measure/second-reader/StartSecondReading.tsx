@@ -1,7 +1,7 @@
 import { useState } from "react";
 import type { Client } from "#core/contract/calls.ts";
 import type { SecondReading, SecondReadingChoice } from "#core/contract/records/second-reading.ts";
-import type { CallError, Reply } from "#core/contract/reply.ts";
+import { type CallError, errorWords, type Reply } from "#core/contract/reply.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../../bridge/request-id.ts";
@@ -108,7 +108,7 @@ function HowMany({
     const reply = await begin(client, { sheetId, kind, text, requestId });
     if (typeof reply === "string") setProblem(reply);
     else if (reply.ok) onStarted(reply.value.id);
-    else setProblem([reply.error.message, reply.error.hint].filter(Boolean).join(" "));
+    else setProblem(errorWords(reply.error));
   };
   const { label, hint } = FIELDS[kind];
   return (

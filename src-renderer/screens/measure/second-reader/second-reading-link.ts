@@ -3,10 +3,10 @@ import { CellDrafts } from "../../../grid/cell-drafts.ts";
 import type { GridEffect } from "../../../grid/grid-effect.ts";
 import { indexOfRow, type Outgoing } from "../../../grid/grid-state.ts";
 import type { GridStore } from "../../../grid/grid-store.ts";
+import { replyAction } from "../../../grid/reply-action.ts";
+import { Lane } from "../../../live/lane.ts";
+import { LOST_PAUSE } from "../../../live/lost-pause.ts";
 import { asSpecimen } from "./given-grid.ts";
-
-/** Before a lost host is asked again, ms. */
-const LOST_PAUSE = 1500;
 
 /**
  * Joins the grid of a second reading to its service, one reading after another.
@@ -17,30 +17,24 @@ export function linkSecondReading(
   store: GridStore,
   { secondReadingId, sheetId }: { readonly secondReadingId: string; readonly sheetId: string },
 ): { readonly flush: () => void } {
-  let lane: Promise<void> = Promise.resolve();
-  const inLane = (work: () => Promise<void>): void => {
-    lane = lane.then(work);
-  };
+  const lane = new Lane();
   const drafts = new CellDrafts({
     send: (draft) => client("secondReadings.keepDraft", { secondReadingId, ...draft }),
-    inLane,
-    lostPause: LOST_PAUSE,
+    inLane: lane.run,
   });
   const send = async (item: Extract<Outgoing, { kind: "enter" }>): Promise<void> => {
     const { requestId, rowId, cell, typed } = item;
     const reply = await client("secondReadings.enter", { requestId, secondReadingId, rowId, cell, typed });
-    if (reply.ok) {
-      const place = indexOfRow(store.state(), rowId) + 1;
-      store.dispatch({ type: "rowStored", requestId, row: asSpecimen(reply.value, sheetId, place) });
-    } else if (reply.error.code === "host.lost") store.dispatch({ type: "lost", requestId });
-    else {
-      const { code, message, hint } = reply.error;
-      store.dispatch({ type: "refused", requestId, code, message: hint ? `${message} ${hint}` : message });
-    }
+    store.dispatch(
+      replyAction(requestId, reply, (read) => {
+        const place = indexOfRow(store.state(), rowId) + 1;
+        return { type: "rowStored", requestId, row: asSpecimen(read, sheetId, place) };
+      }),
+    );
   };
   store.onEffect = (effect: GridEffect) => {
     const item = effect.type === "send" ? effect.item : null;
-    if (item?.kind === "enter") inLane(() => send(item));
+    if (item?.kind === "enter") lane.run(() => send(item));
     else if (effect.type === "keepDraft") drafts.keep(effect, effect.now);
     else if (effect.type === "dropDraft") drafts.drop(effect);
     else if (effect.type === "retryLater") setTimeout(() => store.dispatch({ type: "retry" }), LOST_PAUSE);

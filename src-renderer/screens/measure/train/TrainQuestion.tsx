@@ -4,7 +4,7 @@ import type { CallError } from "#core/contract/reply.ts";
 import { objectiveWords } from "#core/optics/train-name.ts";
 import { objectiveInUse } from "../../../grid/grid-state.ts";
 import type { GridStore } from "../../../grid/grid-store.ts";
-import { useGridPart } from "../../../grid/use-grid-part.ts";
+import { useLivePart } from "../../../live/use-live-part.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { StateMark } from "../../../parts/StateMark.tsx";
 import { objectiveById, type SheetContext } from "../sheet-context.ts";
@@ -37,7 +37,7 @@ function Question({
   watch,
   problem,
 }: TrainQuestionProps & { asked: TrainOccasion }) {
-  const id = useGridPart(store, objectiveInUse);
+  const id = useLivePart(store, objectiveInUse);
   const objective = objectiveById(context, id);
   const { sheet, microscope, eyepiece } = context;
   if (!objective) return null;

@@ -1,6 +1,7 @@
 import type { GridState } from "../../../grid/grid-state.ts";
 import { objectiveInUse } from "../../../grid/grid-state.ts";
 import type { KeyFacts } from "../../../grid/key-facts.ts";
+import { Listeners } from "../../../live/listeners.ts";
 
 /** Why the train is to be looked at. */
 export type TrainOccasion = "opened" | "idle" | "person";
@@ -27,7 +28,7 @@ export interface TrainWatchOptions {
  */
 export class TrainWatch {
   readonly #now: () => number;
-  readonly #listeners = new Set<() => void>();
+  readonly #listeners = new Listeners();
   onConfirm: (objectiveId: string) => void;
   #asked: TrainOccasion | null = null;
   #visit: TrainVisit | null = null;
@@ -48,10 +49,7 @@ export class TrainWatch {
   /** What the question is asked for; null: nothing is asked. */
   readonly asked = (): TrainOccasion | null => this.#asked;
 
-  readonly subscribe = (listener: () => void): (() => void) => {
-    this.#listeners.add(listener);
-    return () => this.#listeners.delete(listener);
-  };
+  readonly subscribe = this.#listeners.add;
 
   /** A sheet is at work under a person. Coming back to the same one without a break asks nothing again. */
   visit(visit: TrainVisit): void {
@@ -114,7 +112,7 @@ export class TrainWatch {
 
   #set(asked: TrainOccasion | null): void {
     this.#asked = asked;
-    for (const listener of this.#listeners) listener();
+    this.#listeners.tell();
   }
 }
 

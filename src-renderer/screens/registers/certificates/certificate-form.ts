@@ -1,7 +1,7 @@
 import type { z } from "zod";
 import { linesFromTable } from "#core/calibration/certificate-table.ts";
 import type { CertifiedLine } from "#core/calibration/certified-scale.ts";
-import { type Certificate, NewCertificate } from "#core/contract/records/stage-micrometer.ts";
+import { type Certificate, NewCertificate, STATED_U } from "#core/contract/records/stage-micrometer.ts";
 import { readDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import type { CertificateSign } from "#core/vocabulary/calibration.ts";
@@ -112,6 +112,7 @@ export function certificateInput(
     ...(degreesOfFreedom.trim() === "" ? {} : { degreesOfFreedom }),
     stageMicrometerId,
     sign: typed.sign as CertificateSign,
+    expandedUncertainty: stated === "lines" ? "" : typed.expandedUncertainty,
     lines: filledLines(typed.lines).map(({ nominal, value, expandedUncertainty = "" }) =>
       stated === "lines" ? { nominal, value, expandedUncertainty } : { nominal, value },
     ),
@@ -162,7 +163,7 @@ function lineUncertaintyProblems(
     filled.flatMap(({ expandedUncertainty: typedU = "" }, index) =>
       index === 0 && typedU.trim() === ""
         ? []
-        : [[at(`lines.${index}.expandedUncertainty`), typedU, { sign: "positive" }] as const],
+        : [[at(`lines.${index}.expandedUncertainty`), typedU, STATED_U] as const],
     ),
   );
 }
@@ -175,18 +176,12 @@ export function certificateProblems(stageMicrometerId: string, typed: Certificat
   } = problemsBySchema(NewCertificate, certificateInput(stageMicrometerId, typed));
   return {
     ...schema,
+    // What the way of stating U asks for must be there.
     ...problemsOfNumbers([
-      ["temperature", typed.temperature],
       ...(typed.stated === "lines"
         ? []
-        : [["expandedUncertainty", typed.expandedUncertainty, { sign: "positive" }] as const]),
-      ...(typed.stated === "length"
-        ? [["uncertaintyPerMm", typed.uncertaintyPerMm, { sign: "positive" }] as const]
-        : []),
-      ...(typed.degreesOfFreedom.trim() === ""
-        ? []
-        : [["degreesOfFreedom", typed.degreesOfFreedom, { sign: "positive" }] as const]),
-      ["coverageFactor", typed.coverageFactor, { sign: "positive" }],
+        : [["expandedUncertainty", typed.expandedUncertainty, STATED_U] as const]),
+      ...(typed.stated === "length" ? [["uncertaintyPerMm", typed.uncertaintyPerMm, STATED_U] as const] : []),
     ]),
     ...(typed.sign === "" ? { sign: "needs an answer: look at the certificate's table" } : {}),
     ...lineProblems(typed),

@@ -40,7 +40,7 @@ export function MethodResults({ form }: { form: Form<MethodTyped> }) {
           { key: "kind", title: "What it is", kind: "choice", choices: KINDS },
           {
             key: "of",
-            title: "Of the columns, or the formula",
+            title: "Columns or formula",
             kind: "text",
             placeholder: (row) => placeholderOf(derived[row]?.kind ?? "ratio"),
           },

@@ -8,7 +8,7 @@ import {
 } from "#core/contract/records/method.ts";
 import { defaultTypedReadingConditions } from "#core/measurement/default-reading-conditions.ts";
 import { readFormula } from "#core/measurement/formulas/formula.ts";
-import { requireMethodDefinition } from "#core/measurement/methods/method-check.ts";
+import { numbersOfMethod, requireMethodDefinition } from "#core/measurement/methods/method-check.ts";
 import { PLAIN_METHOD } from "#core/measurement/methods/plain-method.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import { OWN_FORMULA } from "#core/vocabulary/derived-kinds.ts";
@@ -236,39 +236,11 @@ function schemaProblems(typed: MethodTyped): FieldErrors {
 }
 
 export function methodProblems(typed: MethodTyped): FieldErrors {
-  const { reading } = typed;
   return {
     ...problemOfWhole(methodInput(typed)),
     ...schemaProblems(typed),
     ...wholeProblems(typed),
-    ...problemsOfNumbers([
-      ["minimumDivisions", typed.minimumDivisions, { sign: "not negative" }],
-      ["wantedPercent", typed.wantedPercent, { optional: true, sign: "positive" }],
-      ["percentiles.lower", typed.percentiles.lower, { sign: "not negative" }],
-      ["percentiles.upper", typed.percentiles.upper, { sign: "not negative" }],
-      ["reading.smallestFraction", reading.smallestFraction, { sign: "not negative" }],
-      ["reading.repeatability", reading.repeatability, { sign: "not negative" }],
-      [
-        "reading.repeatabilityDegreesOfFreedom",
-        reading.repeatabilityDegreesOfFreedom,
-        { optional: true, sign: "positive" },
-      ],
-      ["reading.alignmentHalfAngle", reading.alignmentHalfAngle, { sign: "not negative" }],
-      ["reading.edgeHalfWidth", reading.edgeHalfWidth, { sign: "not negative" }],
-      ["reading.edgeDegreesOfFreedom", reading.edgeDegreesOfFreedom, { optional: true, sign: "positive" }],
-    ]),
+    ...problemsOfNumbers(numbersOfMethod(typed)),
     ...takenTwice(typed),
-    ...problemsOfNumbers(
-      typed.limits.flatMap(({ lower, upper }, row) => [
-        [`limits.${row}.lower`, lower, { optional: true }] as const,
-        [`limits.${row}.upper`, upper, { optional: true }] as const,
-      ]),
-    ),
-    ...problemsOfNumbers(
-      (typed.sizeClasses?.limits ?? []).flatMap(({ from, most }, row) => [
-        [`sizeClasses.limits.${row}.from`, from, { sign: "not negative" }] as const,
-        [`sizeClasses.limits.${row}.most`, most, { optional: true, sign: "not negative" }] as const,
-      ]),
-    ),
   };
 }

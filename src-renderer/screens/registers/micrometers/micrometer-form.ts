@@ -5,7 +5,7 @@ import {
   type StageMicrometer,
   SUBSTRATES,
 } from "#core/contract/records/stage-micrometer.ts";
-import { problemsBySchema, problemsOfNumbers } from "../../../parts/form/form-checks.ts";
+import { problemsBySchema } from "../../../parts/form/form-checks.ts";
 import type { FieldErrors } from "../../../parts/form/form-values.ts";
 
 /** A stage micrometer as typed. */
@@ -40,11 +40,5 @@ export function micrometerInput(typed: MicrometerTyped): CallInput<"micrometers.
 
 /** Problems by field, before anything is sent. */
 export function micrometerProblems(typed: MicrometerTyped): FieldErrors {
-  return {
-    ...problemsBySchema(NewStageMicrometer, micrometerInput(typed)),
-    ...problemsOfNumbers([
-      ["scaleLengthMm", typed.scaleLengthMm, { sign: "positive" }],
-      ["divisions", typed.divisions, { sign: "positive", whole: true }],
-    ]),
-  };
+  return problemsBySchema(NewStageMicrometer, micrometerInput(typed));
 }

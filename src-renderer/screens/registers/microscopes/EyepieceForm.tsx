@@ -2,11 +2,10 @@ import { NewEyepiece } from "#core/contract/records/microscope.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../../parts/form/FormFrame.tsx";
-import { problemsBySchema } from "../../../parts/form/form-checks.ts";
 import { NumberField } from "../../../parts/form/NumberField.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { useForm } from "../../../parts/form/use-form.ts";
-import { EMPTY_EYEPIECE, eyepieceInput, eyepieceProblems, flatReticle } from "./microscope-form.ts";
+import { EMPTY_EYEPIECE, eyepieceInput, fieldOfParts, problemsOfParts } from "./microscope-form.ts";
 import type { AddToMicroscopeProps } from "./ObjectiveForm.tsx";
 
 /** Adds an eyepiece with its reticle to a microscope. */
@@ -17,16 +16,8 @@ export function EyepieceForm({ microscope, onSaved, onCancel }: AddToMicroscopeP
     what: "the eyepiece you began to add",
     initial: EMPTY_EYEPIECE,
     root: "eyepiece",
-    fieldOf: flatReticle,
-    check: (typed) => ({
-      ...Object.fromEntries(
-        Object.entries(problemsBySchema(NewEyepiece, eyepieceInput(typed))).map(([path, reason]) => [
-          flatReticle(path),
-          reason,
-        ]),
-      ),
-      ...eyepieceProblems(typed),
-    }),
+    fieldOf: fieldOfParts,
+    check: (typed) => problemsOfParts(NewEyepiece, eyepieceInput(typed)),
     send: (typed, requestId) =>
       client("microscopes.addEyepiece", {
         requestId,

@@ -12,7 +12,7 @@ import {
   EMPTY_EYEPIECE,
   EMPTY_MICROSCOPE,
   emptyObjective,
-  flatReticle,
+  fieldOfParts,
   microscopeInput,
   microscopeProblems,
 } from "./microscope-form.ts";
@@ -44,7 +44,7 @@ export function MicroscopeForm({ onSaved, onCancel }: MicroscopeFormProps) {
     what: "the microscope you began to register",
     initial: EMPTY_MICROSCOPE,
     root: "microscope",
-    fieldOf: flatReticle,
+    fieldOf: fieldOfParts,
     check: microscopeProblems,
     send: (typed, requestId) =>
       client("microscopes.register", { requestId, microscope: microscopeInput(typed) }),

@@ -7,7 +7,7 @@ import { NumberField } from "../../../parts/form/NumberField.tsx";
 import { SelectField } from "../../../parts/form/SelectField.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { useForm } from "../../../parts/form/use-form.ts";
-import { emptyObjective, objectiveInput, objectiveProblems } from "./microscope-form.ts";
+import { emptyObjective, objectiveInput } from "./microscope-form.ts";
 
 export interface AddToMicroscopeProps {
   readonly microscope: Microscope;
@@ -27,7 +27,6 @@ export function ObjectiveForm({ microscope, onSaved, onCancel }: AddToMicroscope
     root: "objective",
     check: (typed) => ({
       ...problemsBySchema(NewObjective, objectiveInput(typed)),
-      ...objectiveProblems(typed),
       ...(taken.includes(Number(typed.position))
         ? { position: `${typed.position} is taken by another objective` }
         : {}),

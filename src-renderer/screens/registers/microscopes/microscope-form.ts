@@ -1,6 +1,6 @@
 import type { z } from "zod";
 import { type NewEyepiece, NewMicroscope, type NewObjective } from "#core/contract/records/microscope.ts";
-import { problemsBySchema, problemsOfNumbers } from "../../../parts/form/form-checks.ts";
+import { problemsBySchema } from "../../../parts/form/form-checks.ts";
 import { type FieldErrors, withoutBlankEnd } from "../../../parts/form/form-values.ts";
 
 /** An objective as typed. */
@@ -91,24 +91,14 @@ export function microscopeInput(typed: MicroscopeTyped): z.input<typeof NewMicro
   };
 }
 
-/** Paths of the contract's eyepiece laid over those of the form, where the reticle is not set apart. */
-export const flatReticle = (path: string): string => path.replace("reticle.", "");
+/** Paths of the contract laid over those of the form: the reticle is not set apart there, and the changer is one field. */
+export const fieldOfParts = (path: string): string =>
+  path.replace("reticle.", "").replace(/^(intermediateMagnifications)\.\d+$/, "$1");
 
-export function objectiveProblems(typed: ObjectiveTyped, at = ""): FieldErrors {
-  return problemsOfNumbers([
-    [`${at}position`, typed.position, { whole: true, sign: "positive" }],
-    [`${at}magnification`, typed.magnification, { sign: "positive" }],
-    [`${at}numericalAperture`, typed.numericalAperture, { optional: true, sign: "positive" }],
-  ]);
-}
-
-export function eyepieceProblems(typed: EyepieceTyped, at = ""): FieldErrors {
-  return problemsOfNumbers([
-    [`${at}magnification`, typed.magnification, { optional: true, sign: "positive" }],
-    [`${at}fieldNumber`, typed.fieldNumber, { optional: true, sign: "positive" }],
-    [`${at}scaleLengthMm`, typed.scaleLengthMm, { sign: "positive" }],
-    [`${at}divisions`, typed.divisions, { sign: "positive", whole: true }],
-  ]);
+/** Problems by the contract's schema, at the fields of the form. */
+export function problemsOfParts(schema: z.ZodType, input: unknown): FieldErrors {
+  const problems = Object.entries(problemsBySchema(schema, input));
+  return Object.fromEntries(problems.map(([path, reason]) => [fieldOfParts(path), reason]));
 }
 
 /** Two objectives cannot sit in one place. */
@@ -125,17 +115,9 @@ function takenTwice(objectives: readonly ObjectiveTyped[]): FieldErrors {
 }
 
 export function microscopeProblems(typed: MicroscopeTyped): FieldErrors {
-  const schema = Object.entries(problemsBySchema(NewMicroscope, microscopeInput(typed)));
-  const changers = microscopeInput(typed).intermediateMagnifications;
   return {
     ...(typed.headCompensated === "" ? { headCompensated: "needs an answer" } : {}),
-    ...Object.fromEntries(schema.map(([path, reason]) => [flatReticle(path), reason])),
-    ...Object.assign(
-      {},
-      ...meantObjectives(typed).map((one, i) => objectiveProblems(one, `objectives.${i}.`)),
-    ),
-    ...Object.assign({}, ...meantEyepieces(typed).map((one, i) => eyepieceProblems(one, `eyepieces.${i}.`))),
+    ...problemsOfParts(NewMicroscope, microscopeInput(typed)),
     ...takenTwice(meantObjectives(typed)),
-    ...problemsOfNumbers(changers.map((one) => ["intermediateMagnifications", one, { sign: "positive" }])),
   };
 }

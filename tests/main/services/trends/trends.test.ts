@@ -156,8 +156,8 @@ describe("the tolerance", () => {
   });
 
   it.each([
-    ["0", "must be greater than 0"],
-    ["51", "must be at most 50 %"],
+    ["0", "must be greater than zero"],
+    ["51", "is too large: at most 50"],
     ["a lot", "has a space inside the number"],
     ["", "is empty: type a number"],
   ])("%o is refused at its field", async (percent, reason) => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { problemOfNumber } from "#renderer/parts/form/form-checks.ts";
+import { problemOfNumber } from "#core/quantity/number-rule.ts";
 import { pathInForm, valueAt, withoutBlankEnd, withValueAt } from "#renderer/parts/form/form-values.ts";
 import { cellsOfClipboard } from "#renderer/parts/form/pasted-cells.ts";
 

@@ -1,11 +1,14 @@
 import { useCallback, useRef, useSyncExternalStore } from "react";
-import type { GridState } from "./grid-state.ts";
-import type { GridStore } from "./grid-store.ts";
 
-/** A part of the grid's state; the component is drawn again only when the part is no longer the same. */
-export function useGridPart<T>(
-  store: GridStore,
-  select: (state: GridState) => T,
+interface Followed<State> {
+  readonly state: () => State;
+  readonly subscribe: (listener: () => void) => () => void;
+}
+
+/** A part of a live state; the component is drawn again only when the part is no longer the same. */
+export function useLivePart<State, T>(
+  store: Followed<State>,
+  select: (state: State) => T,
   same: (a: T, b: T) => boolean = Object.is,
 ): T {
   const last = useRef<{ readonly part: T } | null>(null);
