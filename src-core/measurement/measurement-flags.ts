@@ -2,6 +2,7 @@ import type { CalibrationRecord, FactorRecord } from "../contract/records/calibr
 import type { MethodDefinition } from "../contract/records/method.ts";
 import type { Microscope, Objective, OpticalTrain } from "../contract/records/microscope.ts";
 import type { RepeatReading, SizeRecord } from "../contract/records/sheet.ts";
+import { isEnded } from "../optics/turret.ts";
 import { type Decimal, decimal } from "../quantity/decimal.ts";
 import { readDecimal } from "../quantity/decimal-text.ts";
 import { formatToPlaces, roundToSignificant } from "../quantity/rounding.ts";
@@ -72,7 +73,12 @@ export function neighbouringTrains(around: Pick<FlagSurroundings, "train" | "mic
   const { train, microscope } = around;
   const others = around
     .trainFactors()
-    .filter((one) => one.train.id !== train.id && one.train.eyepieceId === train.eyepieceId);
+    .filter(
+      (one) =>
+        one.train.id !== train.id &&
+        one.train.eyepieceId === train.eyepieceId &&
+        !isEnded(one.train, microscope),
+    );
   const factorOf = ({ factor }: TrainFactor): Decimal => decimal(factor.factor);
   return {
     objectives: others
@@ -100,7 +106,8 @@ export function plannedTrains(around: FlagSurroundings): PlannedTrain[] {
     .filter(
       (one) =>
         one.train.eyepieceId === own.eyepieceId &&
-        one.train.intermediateMagnification === own.intermediateMagnification,
+        one.train.intermediateMagnification === own.intermediateMagnification &&
+        !isEnded(one.train, microscope),
     )
     .map(({ train, factor }) => {
       const objective = objectiveOf(microscope, train.objectiveId);

@@ -9,9 +9,17 @@ export function objectiveWords(
   return `${objective.magnification}×${aperture}${immersion}`;
 }
 
+/** As `objectiveWords`, with the day on which it left the turret: two of a position are told apart. */
+export function datedObjectiveWords(objective: Objective): string {
+  const words = objectiveWords(objective);
+  return objective.replaced ? `${words} (until ${objective.replaced.on})` : words;
+}
+
 /** What tells this train from others of the same objective; empty when the stand has no other. */
 export function trainWords(microscope: Microscope, train: OpticalTrain): string {
   const parts: string[] = [];
+  const left = microscope.objectives.find((one) => one.id === train.objectiveId)?.replaced;
+  if (left) parts.push(`until ${left.on}`);
   if (microscope.eyepieces.length > 1) {
     const eyepiece = microscope.eyepieces.find((one) => one.id === train.eyepieceId);
     parts.push(`eyepiece ${eyepiece?.name ?? "not found"}`);

@@ -25,7 +25,7 @@ import { histogramOf } from "../workbook/sheet-book/histogram-classes.ts";
 import type { WorkbookJob } from "../workbook/sheet-book/job.ts";
 import { worstInverseNu } from "../workbook/sheet-book/job.ts";
 import type { LabelStatistics } from "../workbook/sheet-book/label-statistics.ts";
-import { certificateName, eyepieceName } from "../workbook/sheet-book/lookups.ts";
+import { certificateName, confirmedWords, eyepieceName } from "../workbook/sheet-book/lookups.ts";
 import { reportStrings } from "../workbook/sheet-book/report-lines.ts";
 import { cautionsOf, groupsOf } from "../workbook/sheet-book/results-sheet.ts";
 import { sizeClassesOf } from "../workbook/sheet-book/size-class-cells.ts";
@@ -112,6 +112,7 @@ function factsOf(job: WorkbookJob): { name: string; value: string }[] {
     "Edge convention": definition.edgeConvention,
     Microscope: bundle.microscope.name,
     "Eyepiece and reticle": eyepiece === undefined ? "" : eyepieceName(eyepiece),
+    "Set-up confirmed": confirmedWords(bundle, lookups),
     "Read by": survey.enteredBy.map(lookups.person).join(", "),
     "What they come from": amountNamed(bundle.sheet),
     Specimens: `${printedNumber(String(survey.rows))} on the sheet, ${printedNumber(String(survey.struck))} struck`,

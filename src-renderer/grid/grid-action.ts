@@ -1,6 +1,7 @@
 import type { Undone } from "#core/contract/calls/sheets.ts";
 import type { CellDraft, RowsChanged, Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { GridColumn } from "./grid-columns.ts";
+import type { TurretObjective } from "./grid-state.ts";
 
 export type Movement =
   | "left"
@@ -61,6 +62,8 @@ export type WindowAction =
   | { readonly type: "say"; readonly text: string; readonly done?: true }
   /** Other columns are shown; the cursor stays in the one it is in. */
   | { readonly type: "columns"; readonly columns: readonly GridColumn[] }
+  /** What is on the turret now: an objective was replaced or added meanwhile. */
+  | { readonly type: "turretIs"; readonly objectives: readonly TurretObjective[] }
   | { readonly type: "viewport"; readonly first: number; readonly last: number; readonly step: number }
   | { readonly type: "strike"; readonly rowId: string; readonly reason: string };
 

@@ -174,6 +174,7 @@ const steps: Steps = {
   pasteText: (state, { text }) => pasteText(state, text),
   blurred: leaveCell,
   columns: (state, { columns }) => showColumns(state, columns),
+  turretIs: (state, { objectives }) => step({ ...state, objectives }),
   viewport: (state, { first, last, step: pageStep }) => lookAt(state, first, last, pageStep),
   strike: (state, { rowId, reason }, newId) =>
     enqueue(state, { kind: "strike", requestId: newId(), rowId, reason }),

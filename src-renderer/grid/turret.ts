@@ -13,7 +13,7 @@ const positionsOf = (state: GridState): string =>
 export function openTurret(state: GridState): GridState {
   return remark(
     { ...state, turret: "" },
-    `Turret position? ${positionsOf(state)}. Or: - undo, + redo, * strike, 0 more. Escape leaves it.`,
+    `Turret position? ${positionsOf(state)}. Or: - undo, + redo, * strike, . changer, 0 more. Escape leaves it.`,
   );
 }
 

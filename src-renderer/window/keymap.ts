@@ -150,6 +150,7 @@ export const KEYMAP = [
     group: "Measure",
     by: "in place",
   },
+  { id: "measure.changer", keys: ["/."], words: "changer or zoom", group: "Measure", by: "in place" },
   { id: "measure.edit", keys: ["F2"], words: "edit the cell", group: "Measure", by: "in place" },
   { id: "measure.refused", keys: ["F3"], words: "next rejected entry", group: "Measure", by: "in place" },
   {

@@ -106,3 +106,40 @@ test("going to another screen and back asks nothing; the buttons do what the key
   await page.getByRole("grid").waitFor();
   await expect(question()).toBeEmpty();
 });
+
+test("dioptre, sleeve and glasses are said once and then shown: one key says that nothing changed", async () => {
+  await expect(question()).toContainText("Is this set-up correct?");
+  await pad.type("/07");
+  const dialog = page.getByRole("dialog", { name: "Your eyes at this train" });
+  await expect(dialog.getByLabel(/^Dioptre of the reticle eyepiece/)).toBeFocused();
+  await page.keyboard.type("-1.5");
+  await person.press("Tab");
+  await page.keyboard.type("1600");
+  await person.press("Tab", "ArrowDown", "ArrowDown", "Control+Enter");
+  await expect(dialog.getByLabel(/^Sleeve or draw tube/)).toHaveAttribute("aria-invalid", "true");
+  await person.press("Control+a");
+  await page.keyboard.type("160");
+  await person.press("Control+Enter");
+  await expect(dialog).toHaveCount(0);
+  await expect(question()).toBeEmpty();
+  const eyes = { dioptre: "-1.5", sleeve: "160", glasses: "without" };
+  await expect.poll(lastConfirmed).toMatchObject({ eyes, interpupillary: "63" });
+
+  // The half of a reading that was typed before is where it was; after a break the question shows what was said.
+  await pad.type("23.0⏎51");
+  await page.clock.fastForward("16:00");
+  await expect(question()).toContainText("dioptre −1.5, sleeve 160 mm, without glasses");
+  const before = (await lastConfirmed())?.at;
+  await pad.type("⏎");
+  await expect(question()).toBeEmpty();
+  await expect.poll(async () => (await lastConfirmed())?.at !== before).toBe(true);
+  expect(await lastConfirmed()).toMatchObject({ eyes });
+  await pad.type(".5⏎");
+  await person.expectStored(1);
+
+  await person.go("registers");
+  await person.activate(page.getByRole("button", { name: /^People/ }));
+  await person.activate(page.getByRole("button", { name: /^Ada Example/ }));
+  const said = page.getByRole("table", { name: "Dioptre, sleeve and glasses by train" });
+  await expect(said.getByRole("row", { name: /10×\/0.25 on Stand A/ })).toContainText("160");
+});

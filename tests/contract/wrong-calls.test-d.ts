@@ -40,6 +40,7 @@ export const enterRefusals: Record<CallRefusal<"rows.enter">, true> = {
   "reading.mixed": true,
   "row.struck": true,
   "sheet.closed": true,
+  "item.out-of-service": true,
 };
 
 export const someCall: CallName = "rows.enter";

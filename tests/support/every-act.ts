@@ -18,6 +18,15 @@ async function onEquipment({ call, request }: TempBench, { microscope, micromete
     microscopeId,
     objective: { ...OBJECTIVES[1], position: 3, magnification: "63" },
   });
+  const stand = (await call("microscopes.list", {})).find(({ id }) => id === microscopeId);
+  await call("microscopes.replaceObjective", {
+    requestId: request(),
+    microscopeId,
+    objectiveId: stand?.objectives.find((one) => one.position === 3)?.id ?? "",
+    on: "2026-03-02",
+    reason: "front lens scratched",
+    objective: { magnification: "63", numericalAperture: "", immersion: "dry", serial: "" },
+  });
   await call("microscopes.addEyepiece", {
     requestId: request(),
     microscopeId,

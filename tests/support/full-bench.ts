@@ -283,6 +283,20 @@ async function practiceOfAReader(bench: TempBench): Promise<void> {
 async function whatHappenedToTheEquipment(bench: TempBench, scene: Scene): Promise<void> {
   const { call, request } = bench;
   const [objective] = scene.microscope.objectives;
+  const onTurret = { numericalAperture: "0.5", immersion: "dry" as const, serial: "7-1" };
+  const more = await call("microscopes.addObjective", {
+    requestId: request(),
+    microscopeId: scene.microscope.id,
+    objective: { ...onTurret, position: 6, magnification: "20" },
+  });
+  await call("microscopes.replaceObjective", {
+    requestId: request(),
+    microscopeId: scene.microscope.id,
+    objectiveId: more.objectives.find((one) => one.position === 6)?.id ?? "",
+    on: "2026-03-02",
+    reason: "front lens scratched",
+    objective: { ...onTurret, magnification: "20", serial: "7-2" },
+  });
   await call("events.record", {
     requestId: request(),
     event: {
@@ -566,6 +580,7 @@ export async function fullBench(bench: TempBench): Promise<Scene> {
     objectiveId: scene.sheet.objectiveId,
     intermediateMagnification: "1",
     interpupillary: "63",
+    eyes: { dioptre: "-1.5", sleeve: "160", glasses: "without" },
   } as never);
   await rowsOfEveryKind(bench, scene);
   await aSecondReading(bench, scene);

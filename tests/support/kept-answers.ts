@@ -93,7 +93,7 @@ function equipmentInputs({ people, microscopes, micrometers, trains, calibration
   } satisfies Partial<Inputs>;
 }
 
-function sheetInputs({ sheets, rows, readings, methods }: Records) {
+function sheetInputs({ sheets, rows, readings, methods, people }: Records) {
   const bySheet = sheets.map(({ id }) => ({ sheetId: id }));
   const byRow = rows.map(({ id }) => ({ rowId: id }));
   return {
@@ -108,6 +108,7 @@ function sheetInputs({ sheets, rows, readings, methods }: Records) {
     "sheets.get": bySheet,
     "sheets.columns": bySheet.map((sheet) => ({ ...sheet, from: 1, count: 100 })),
     "sheets.history": bySheet,
+    "sheets.eyesAtTrains": [{ personId: null }, ...people.map(({ id }) => ({ personId: id }))],
     "sheets.signOffs": bySheet,
     "sheets.states": [{}],
     "rows.page": bySheet.map((sheet) => ({ ...sheet, from: 1, count: 100 })),

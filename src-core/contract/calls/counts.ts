@@ -39,6 +39,7 @@ const PRESS_ERRORS = [
   "weight.unreadable",
   "row.unknown",
   "undo.empty",
+  "item.out-of-service",
 ] as const;
 
 export const countCalls = {
@@ -123,7 +124,7 @@ export const countCalls = {
     changes: ["counts", "trail"],
     input: Act,
     output: Count,
-    errors: ["person.missing", "count.unknown", "count.closed"],
+    errors: ["person.missing", "count.unknown", "count.closed", "item.out-of-service"],
   }),
   /**
    * Ends a count and freezes its results. `lastFieldCounted`: the field in hand was counted to its end; when false, its

@@ -36,7 +36,7 @@ export const equipmentCalls = {
       reason: Reason,
     }),
     output: ServiceState,
-    errors: ["person.missing", "item.unknown", "item.unchanged"],
+    errors: ["person.missing", "item.unknown", "item.unchanged", "item.out-of-service"],
   }),
   /** What the trail tells about an item and what belongs to it, newest first, at most 500 lines; and its states. */
   "registers.history": call({

@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
 import { Microscope, NewEyepiece, NewMicroscope, NewObjective } from "../records/microscope.ts";
-import { Id, RequestId } from "../records/primitives.ts";
+import { CalendarDate, Id, Reason, RequestId } from "../records/primitives.ts";
 import {
   Certificate,
   NewCertificate,
@@ -30,6 +30,24 @@ export const registerCalls = {
     input: z.strictObject({ requestId: RequestId, microscopeId: Id, objective: NewObjective }),
     output: Microscope,
     errors: ["person.missing", "microscope.unknown", "objective.taken"],
+  }),
+  /**
+   * Another objective in the position of one that left the turret that day. The old one keeps its history; its trains
+   * end, and no new reading is taken with them. The new one has no factor until it is calibrated.
+   */
+  "microscopes.replaceObjective": call({
+    kind: "write",
+    changes: ["microscopes", "trail"],
+    input: z.strictObject({
+      requestId: RequestId,
+      microscopeId: Id,
+      objectiveId: Id,
+      on: CalendarDate,
+      reason: Reason,
+      objective: NewObjective.omit({ position: true }),
+    }),
+    output: Microscope,
+    errors: ["person.missing", "microscope.unknown", "objective.unknown", "objective.replaced"],
   }),
   "microscopes.addEyepiece": call({
     kind: "write",

@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { call } from "../call.ts";
-import { Id } from "../records/primitives.ts";
+import { Id, StoredDecimal } from "../records/primitives.ts";
 import { RowsChanged } from "../records/sheet.ts";
 
 /** What became of the rows of a sheet since a line of the trail. */
@@ -9,6 +9,8 @@ export const SheetChanges = z.strictObject({
   sequence: z.int(),
   /** The objective in use now. */
   objectiveId: Id,
+  /** The setting of the changer now. */
+  intermediateMagnification: StoredDecimal,
   /** Rows that acts since then concern, whoever did them; null: none, or `since` was not given. */
   changed: RowsChanged.nullable(),
 });

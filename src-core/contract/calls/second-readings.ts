@@ -71,6 +71,7 @@ export const secondReadingCalls = {
       "dimension.unknown",
       "reading.unreadable",
       "reading.mixed",
+      "item.out-of-service",
     ],
   }),
   /** Keeps half-typed text so that it comes back after a crash; empty text forgets it. */

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
 import { BlockChoices, BlockPreview, MOST_CHARACTERS_OF_A_PART } from "../records/block.ts";
+import { Eyes, EyesAtTrain } from "../records/eyes.ts";
 import { FoundSheets, LabelledRow, MOST_ON_A_PAGE, SheetSearch } from "../records/list-search.ts";
 import { Method, MethodDefinition } from "../records/method.ts";
 import {
@@ -137,9 +138,23 @@ export const sheetCalls = {
   "sheets.chooseObjective": call({
     kind: "write",
     changes: ["sheets", "trail"],
-    input: z.strictObject({ requestId: RequestId, sheetId: Id, objectiveId: Id }),
+    input: z.strictObject({
+      requestId: RequestId,
+      sheetId: Id,
+      objectiveId: Id,
+      /** Setting of the changer or stop of the zoom; left out: as it is. */
+      intermediateMagnification: StoredDecimal.optional(),
+    }),
     output: Sheet,
-    errors: ["person.missing", "sheet.unknown", "objective.unknown", "item.out-of-service"],
+    errors: [
+      "person.missing",
+      "sheet.unknown",
+      "microscope.unknown",
+      "eyepiece.unknown",
+      "objective.unknown",
+      "train.unknown",
+      "item.out-of-service",
+    ],
   }),
   /** Records that a person looked at the train in use and found it so. Refused when the sheet has another in use. */
   "sheets.confirmTrain": call({
@@ -152,9 +167,19 @@ export const sheetCalls = {
       intermediateMagnification: StoredDecimal,
       /** mm as typed; empty when not said. */
       interpupillary: TypedNumber,
+      /** Left out: as this person had them at this train last. */
+      eyes: Eyes.optional(),
     }),
     output: Sheet,
-    errors: ["person.missing", "sheet.unknown", "train.differs"],
+    errors: ["person.missing", "sheet.unknown", "train.differs", "item.out-of-service"],
+  }),
+  /** What one person, or everybody when null, last said of dioptre, sleeve and glasses at each train. */
+  "sheets.eyesAtTrains": call({
+    kind: "read",
+    reads: ["sheets"],
+    input: z.strictObject({ personId: Id.nullable() }),
+    output: z.array(EyesAtTrain),
+    errors: [],
   }),
   /** Labels, struck rows and sizes of rows `from`… by ordinal, by column, for panels over the whole sheet. */
   "sheets.columns": call({
@@ -222,6 +247,7 @@ export const sheetCalls = {
       "reading.mixed",
       "row.struck",
       "sheet.closed",
+      "item.out-of-service",
     ],
   }),
   /** Label and note of a row, and where it lies on the stage; a `stage` that is left out stays as it is. */
@@ -360,6 +386,7 @@ export const sheetCalls = {
       "block.fails",
       "dimension.unknown",
       "objective.unknown",
+      "item.out-of-service",
     ],
   }),
   /** Keeps half-typed text so that it comes back after a crash; empty text forgets it. */

@@ -1,8 +1,12 @@
 import { z } from "zod";
-import { Id, Instant, Name, OptionalLine, StoredDecimal } from "./primitives.ts";
+import { CalendarDate, Id, Instant, Name, OptionalLine, StoredDecimal } from "./primitives.ts";
 import { optionalDecimal, typedCount, typedDecimal } from "./typed-number.ts";
 
 export const IMMERSIONS = ["dry", "water", "glycerol", "oil"] as const;
+
+/** When an objective left the turret, and which one took its position. */
+export const ObjectiveReplaced = z.strictObject({ on: CalendarDate, by: Id });
+export type ObjectiveReplaced = z.infer<typeof ObjectiveReplaced>;
 
 export const Objective = z.strictObject({
   id: Id,
@@ -13,6 +17,8 @@ export const Objective = z.strictObject({
   numericalAperture: StoredDecimal.nullable(),
   immersion: z.enum(IMMERSIONS),
   serial: OptionalLine,
+  /** Absent while it is on the turret. Its trains end on that day; what was measured with them stays. */
+  replaced: ObjectiveReplaced.optional(),
 });
 export type Objective = z.infer<typeof Objective>;
 
@@ -45,6 +51,7 @@ export const Microscope = z.strictObject({
   headCompensated: z.boolean(),
   /** Intermediate magnifications the stand offers, `1` first. */
   intermediateMagnifications: z.array(StoredDecimal).min(1),
+  /** By position; of those that had one position, the one that left first comes first. */
   objectives: z.array(Objective),
   eyepieces: z.array(Eyepiece),
   registeredAt: Instant,
@@ -84,8 +91,10 @@ export const NewMicroscope = z.strictObject({
   model: OptionalLine,
   serial: OptionalLine,
   headCompensated: z.boolean(),
-  /** Empty for a stand without a changer. */
-  intermediateMagnifications: z.array(optionalDecimal({ sign: "positive", most: 10 })).max(6),
+  /** Settings of a changer, or the stops of a zoom, beside 1×; empty for a stand without either. */
+  intermediateMagnifications: z
+    .array(optionalDecimal({ sign: "positive", most: 10 }))
+    .max(8, "can be at most eight beside 1×"),
   objectives: z.array(NewObjective).min(1, "needs at least one objective").max(12),
   eyepieces: z.array(NewEyepiece).min(1, "needs at least one eyepiece with its reticle").max(6),
 });

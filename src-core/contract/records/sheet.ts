@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { ENTRY_KINDS, MOST_REPEATS } from "../../vocabulary/entry.ts";
 import { FLAG_KEYS } from "../../vocabulary/flag.ts";
+import { Eyes } from "./eyes.ts";
 import { Id, Instant, Name, Note, OptionalLine, StoredDecimal, TypedNumber } from "./primitives.ts";
 import { Containers, PortionLookedAt, VolumeTested } from "./tested-amount.ts";
 
@@ -12,6 +13,8 @@ export const TrainConfirmation = z.strictObject({
   intermediateMagnification: StoredDecimal,
   /** The person's interpupillary setting, mm as typed; empty when not said. */
   interpupillary: TypedNumber,
+  /** Absent: nothing has been said of them, here or before. */
+  eyes: Eyes.optional(),
 });
 export type TrainConfirmation = z.infer<typeof TrainConfirmation>;
 

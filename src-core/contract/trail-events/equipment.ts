@@ -2,7 +2,7 @@ import { z } from "zod";
 import { Attachment } from "../records/attachment.ts";
 import { EquipmentEvent } from "../records/equipment-event.ts";
 import { Eyepiece, Microscope, Objective } from "../records/microscope.ts";
-import { Id } from "../records/primitives.ts";
+import { CalendarDate, Id } from "../records/primitives.ts";
 import { ServiceState } from "../records/service-state.ts";
 import { Certificate, StageMicrometer } from "../records/stage-micrometer.ts";
 
@@ -18,6 +18,8 @@ const EventRecorded = EquipmentEvent.pick({
 export const EQUIPMENT_DETAILS = {
   "microscopes.register": { microscope: Microscope },
   "microscopes.addObjective": { microscope: z.strictObject({ objective: Objective }) },
+  /** Of the one that left; the objective told is the one in its place. */
+  "microscopes.replaceObjective": { objective: z.strictObject({ on: CalendarDate, objective: Objective }) },
   "microscopes.addEyepiece": { microscope: z.strictObject({ eyepiece: Eyepiece }) },
   "micrometers.register": { stage_micrometer: StageMicrometer },
   "certificates.register": { certificate: Certificate },

@@ -95,7 +95,13 @@ export const SHEET_DETAILS = {
   "sheets.confirmTrain": {
     sheet: z.strictObject({ confirmed: TrainConfirmation.omit({ at: true, by: true }) }),
   },
-  "sheets.chooseObjective": { sheet: z.strictObject({ objectiveId: changeOf(Id) }) },
+  "sheets.chooseObjective": {
+    sheet: z.strictObject({
+      objectiveId: changeOf(Id),
+      /** Absent: the changer stayed as it was. */
+      intermediateMagnification: changeOf(StoredDecimal).optional(),
+    }),
+  },
   "sheets.close": { sheet: Given },
   "sheets.review": { sheet: Given },
   "sheets.sign": { sheet: Given },

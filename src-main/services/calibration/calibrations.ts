@@ -21,6 +21,7 @@ import { findMicroscope } from "../../store/repositories/microscope-repository.t
 import { findTrain } from "../../store/repositories/train-repository.ts";
 import { requireNotReplaced } from "../equipment/certificates.ts";
 import { requireCertificate, requireMicrometer } from "../equipment/micrometers.ts";
+import { requireOnTurret } from "../equipment/replaced-objective.ts";
 import { requireTrainById } from "../equipment/require-train.ts";
 import { requireInService } from "../equipment/service-states.ts";
 import type { Deps } from "../write-context/deps.ts";
@@ -94,7 +95,7 @@ export function calibrationServices(deps: Deps) {
         input,
         ({ db, at, by, audit }) => {
           const { trainId, stageMicrometerId, certificateId } = input.calibration;
-          requireTrainById(db, trainId, "calibration.trainId");
+          const train = requireTrainById(db, trainId, "calibration.trainId");
           const micrometer = requireMicrometer(db, stageMicrometerId, "calibration.stageMicrometerId");
           requireCertificate(micrometer, certificateId, "calibration.certificateId");
           requireNotReplaced(db, certificateId, "calibration.certificateId");
@@ -102,6 +103,7 @@ export function calibrationServices(deps: Deps) {
           requireInService(db, item, deps.clock.today(), "calibration.stageMicrometerId");
           const open = findOpenDraft(db, input.calibration);
           if (open) return open;
+          requireOnTurret(db, train, deps.clock.today(), "calibration.trainId");
           const draft: CalibrationRecord = {
             id: deps.ids.next(),
             trainId,

@@ -5,6 +5,7 @@ import type { TypedSetting } from "#core/contract/records/calibration.ts";
 import type { CheckResult } from "#core/contract/records/check.ts";
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import { isEnded } from "#core/optics/turret.ts";
 import { type Decimal, decimal } from "#core/quantity/decimal.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { calibrationInForce } from "../../store/repositories/calibration-repository.ts";
@@ -36,7 +37,7 @@ function otherFactors(db: ReadableDb, train: OpticalTrain, inForce: Decimal): Ot
   if (!microscope) return [];
   return trainsOfMicroscope(db, microscope.id).flatMap((other) => {
     const part = partApart(train, other);
-    if (part === null) return [];
+    if (part === null || isEnded(other, microscope)) return [];
     const measured = calibrationInForce(db, other.id)?.result;
     return [
       {

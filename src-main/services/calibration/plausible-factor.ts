@@ -1,6 +1,7 @@
 import { detect } from "#core/calibration/detective.ts";
 import type { FactorRecord } from "#core/contract/records/calibration.ts";
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
+import { objectivesOnTurret } from "#core/optics/turret.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 
@@ -16,7 +17,7 @@ function objectiveName(objective: Microscope["objectives"][number]): string {
  */
 export function requirePlausible(result: FactorRecord, train: OpticalTrain, microscope: Microscope): void {
   const own = microscope.objectives.find((one) => one.id === train.objectiveId);
-  const turret = microscope.objectives.map((one) => ({
+  const turret = objectivesOnTurret(microscope.objectives).map((one) => ({
     name: objectiveName(one),
     magnification: decimal(one.magnification),
   }));

@@ -21,6 +21,7 @@ import {
   strikeEvent,
 } from "../../store/repositories/count-event-repository.ts";
 import { findRow } from "../../store/repositories/row-repository.ts";
+import { requireOnTurret } from "../equipment/replaced-objective.ts";
 import type { WriteContext } from "../write-context/in-transaction.ts";
 
 /** @throws Refusal `count.unknown` */
@@ -173,7 +174,14 @@ function press(ctx: WriteContext, head: CountingHead, act: Of<"press">): Countin
  * and the slowest hundredth of presses took 1.2 to 1.9 times as long (measured over 10,000 presses). Until the next
  * anchor a press is covered by the chain of its count and by the head kept with the count.
  */
-function beginNextField(ctx: WriteContext, head: CountingHead, act: Of<"field">): CountingEcho {
+function beginNextField(
+  ctx: WriteContext,
+  head: CountingHead,
+  act: Of<"field">,
+  today: string,
+): CountingEcho {
+  const { objectiveId } = head;
+  if (objectiveId !== null) requireOnTurret(ctx.db, { objectiveId }, today, "act");
   const field = head.currentField + 1;
   const event = write(ctx, head, act, {
     kind: "field",
@@ -226,9 +234,14 @@ function undo(ctx: WriteContext, head: CountingHead, act: Of<"undo">): CountingE
  * One act of the counting hand, in the transaction of `ctx`: the event with its hash, the running sums and the head of
  * the count together. A repeated request is answered from what it did. Costs the same whatever was counted before.
  * @throws Refusal `count.unknown`, `count.paused`, `count.closed`, `category.unknown`, `weight.unreadable`,
- * `row.unknown`, `undo.empty`
+ * `row.unknown`, `undo.empty`, `item.out-of-service` for a field beyond the day on which the objective left
  */
-export function performCountingAct(ctx: WriteContext, countId: string, act: CountingAct): CountingEcho {
+export function performCountingAct(
+  ctx: WriteContext,
+  countId: string,
+  act: CountingAct,
+  today: string,
+): CountingEcho {
   const before = repeated(ctx.db, countId, act);
   if (before) return before;
   const head = requireHead(ctx.db, countId);
@@ -237,7 +250,7 @@ export function performCountingAct(ctx: WriteContext, countId: string, act: Coun
     case "press":
       return press(ctx, head, act);
     case "field":
-      return beginNextField(ctx, head, act);
+      return beginNextField(ctx, head, act, today);
     case "undo":
       return undo(ctx, head, act);
   }

@@ -22,6 +22,7 @@ import {
   updateCount,
 } from "../../store/repositories/count-repository.ts";
 import { findTrain } from "../../store/repositories/train-repository.ts";
+import { requireOnTurret } from "../equipment/replaced-objective.ts";
 import { requireSheet } from "../sheets/sheets.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransaction, inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
@@ -84,6 +85,7 @@ function pause(ctx: WriteContext, count: Count): Count {
 function resume(ctx: WriteContext, count: Count, today: string): Count {
   requireNotClosed(count);
   const { db, at } = ctx;
+  if (count.train) requireOnTurret(db, count.train, today, "countId");
   const lastAt = lastEvents(db, count.id, 1)[0]?.at ?? null;
   const left = count.runningSince;
   const seconds = left !== null && lastAt !== null ? secondsBetween(left, lastAt) : 0;
@@ -282,12 +284,15 @@ export function countServices(deps: Deps): HandlersOf<Calls> {
       reopen(ctx, count, input.reason),
     ),
     "counts.press": (input) =>
-      inTransaction(deps, (ctx) => performCountingAct(ctx, input.countId, input.act)),
+      inTransaction(deps, (ctx) => performCountingAct(ctx, input.countId, input.act, deps.clock.today())),
     "counts.newField": (input) =>
-      inTransaction(deps, (ctx) => performCountingAct(ctx, input.countId, input.act)),
-    "counts.undo": (input) => inTransaction(deps, (ctx) => performCountingAct(ctx, input.countId, input.act)),
+      inTransaction(deps, (ctx) => performCountingAct(ctx, input.countId, input.act, deps.clock.today())),
+    "counts.undo": (input) =>
+      inTransaction(deps, (ctx) => performCountingAct(ctx, input.countId, input.act, deps.clock.today())),
     "counts.pressMany": (input) =>
-      inTransaction(deps, (ctx) => input.acts.map((one) => performCountingAct(ctx, input.countId, one))),
+      inTransaction(deps, (ctx) =>
+        input.acts.map((one) => performCountingAct(ctx, input.countId, one, deps.clock.today())),
+      ),
     "counts.placeField": changing("placeField", (ctx, count, input: Place) => place(ctx, count, input)),
     "counts.changeInputs": changing("changeInputs", (ctx, count, input: ParsedInput<"counts.changeInputs">) =>
       changeInputs(ctx, count, input.inputs, input.reason),

@@ -1,4 +1,7 @@
+import type { ParsedInput } from "#core/contract/calls.ts";
 import type { Microscope, Objective } from "#core/contract/records/microscope.ts";
+import { objectivesOnTurret } from "#core/optics/turret.ts";
+import { InputError } from "#core/quantity/input-error.ts";
 import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { WritableDb } from "../../store/connection.ts";
@@ -9,21 +12,25 @@ import {
   insertObjective,
   listMicroscopes,
   microscopeNameTaken,
+  setReplaced,
 } from "../../store/repositories/microscope-repository.ts";
 import { insertTrain } from "../../store/repositories/train-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
-import { inTransactionOnce } from "../write-context/in-transaction.ts";
+import { inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
 import {
   readEyepiece,
   readIntermediateMagnifications,
   readObjective,
   trainsOf,
 } from "./new-microscope-parts.ts";
+import { whyReplaced } from "./replaced-objective.ts";
+import { requireObjective } from "./require-train.ts";
 
 type Calls =
   | "microscopes.list"
   | "microscopes.register"
   | "microscopes.addObjective"
+  | "microscopes.replaceObjective"
   | "microscopes.addEyepiece";
 
 export function requireMicroscope(db: WritableDb, id: string): Microscope {
@@ -50,6 +57,46 @@ function asStored(db: WritableDb, id: string): Microscope {
   const stored = findMicroscope(db, id);
   if (!stored) throw new Error(`microscope ${id} is missing after it was written`);
   return stored;
+}
+
+/** What is wrong with a day on which an objective is to have left. @throws InputError `on` */
+function requireDayOfLeaving(on: string, { registeredAt }: Microscope, today: string): void {
+  if (on > today) throw new InputError("on", "lies in the future");
+  const registered = registeredAt.slice(0, 10);
+  if (on < registered) throw new InputError("on", `lies before the microscope was registered, ${registered}`);
+}
+
+function replaceObjective(
+  { db, audit }: WriteContext,
+  { ids, clock }: Pick<Deps, "ids" | "clock">,
+  input: ParsedInput<"microscopes.replaceObjective">,
+): Microscope {
+  const { on, reason } = input;
+  const microscope = requireMicroscope(db, input.microscopeId);
+  requireObjective(microscope, input.objectiveId, "objectiveId");
+  const why = whyReplaced(db, input.objectiveId, clock.today());
+  if (why !== null) {
+    throw new Refusal("objective.replaced", why, {
+      field: "objectiveId",
+      hint: "Replace the one that is at this position now.",
+    });
+  }
+  requireDayOfLeaving(on, microscope, clock.today());
+  const old = microscope.objectives.find((one) => one.id === input.objectiveId);
+  if (!old) throw new Error(`objective ${input.objectiveId} is missing after it was found`);
+  const { position } = old;
+  const objective = readObjective(ids, microscope.id, { ...input.objective, position });
+  setReplaced(db, old.id, { on, by: objective.id });
+  insertObjective(db, objective);
+  for (const train of trainsOf(ids, microscope, microscope.eyepieces, [objective])) insertTrain(db, train);
+  audit({
+    act: "microscopes.replaceObjective",
+    subject: "objective",
+    subjectId: old.id,
+    reason,
+    detail: { on, objective },
+  });
+  return asStored(db, microscope.id);
 }
 
 export function microscopeServices(deps: Deps): HandlersOf<Calls> {
@@ -107,7 +154,7 @@ export function microscopeServices(deps: Deps): HandlersOf<Calls> {
         ({ db, audit }) => {
           const microscope = requireMicroscope(db, input.microscopeId);
           const objective = readObjective(ids, microscope.id, input.objective);
-          requireFreePlace("objective", objective, microscope.objectives);
+          requireFreePlace("objective", objective, objectivesOnTurret(microscope.objectives));
           insertObjective(db, objective);
           for (const train of trainsOf(ids, microscope, microscope.eyepieces, [objective]))
             insertTrain(db, train);
@@ -121,6 +168,9 @@ export function microscopeServices(deps: Deps): HandlersOf<Calls> {
         },
         findMicroscope,
       ),
+
+    "microscopes.replaceObjective": (input, call) =>
+      inTransactionOnce(deps, call, input, (ctx) => replaceObjective(ctx, deps, input), findMicroscope),
 
     "microscopes.addEyepiece": (input, call) =>
       inTransactionOnce(

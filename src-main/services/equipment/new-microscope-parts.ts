@@ -31,7 +31,7 @@ export function readEyepiece(
   return { id: ids.next(), microscopeId, ...registered, reticle: { id: ids.next(), ...reticle } };
 }
 
-/** The changer's steps, `1` first where there is one; a stand without a changer has the one step `1`. */
+/** The steps of changer or zoom, `1` first, which is always there; a stand without either has that one. */
 export function readIntermediateMagnifications(
   path: string,
   typed: readonly (DecimalText | null)[],
@@ -43,8 +43,7 @@ export function readIntermediateMagnifications(
     steps.push(step);
   });
   const unit = textOfDecimal(decimal(1));
-  if (steps.length === 0) return [unit];
-  return steps.includes(unit) ? [unit, ...steps.filter((step) => step !== unit)] : steps;
+  return [unit, ...steps.filter((step) => step !== unit)];
 }
 
 /** Every train that these eyepieces and objectives make with the microscope's intermediate magnifications. */

@@ -15,6 +15,7 @@ import {
 } from "../../store/repositories/service-state-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnceAbout } from "../write-context/in-transaction.ts";
+import { requireOnTurret } from "./replaced-objective.ts";
 
 /** @throws Refusal `item.unknown` */
 export function requireRegistered(db: ReadableDb, kind: RegisteredKind, id: string, field: string): void {
@@ -24,6 +25,7 @@ export function requireRegistered(db: ReadableDb, kind: RegisteredKind, id: stri
 
 /** @throws Refusal `item.out-of-service` for an item that is not to be used on this day */
 export function requireInService(db: ReadableDb, item: ItemRef, today: string, field: string): void {
+  if (item.kind === "objective") requireOnTurret(db, { objectiveId: item.id }, today, field);
   const out = outOfServiceSince(db, item, today);
   if (!out) return;
   throw new Refusal(
@@ -54,6 +56,8 @@ export function serviceStateServices(deps: Deps) {
         perform({ db, at, by, audit }) {
           const { item, state, from, reason } = input;
           requireRegistered(db, item.kind, item.id, "item");
+          if (item.kind === "objective")
+            requireOnTurret(db, { objectiveId: item.id }, deps.clock.today(), "item");
           if (from > deps.clock.today()) throw new InputError("from", "lies in the future");
           if (stateNow(db, item) === state) {
             throw new Refusal("item.unchanged", `That ${item.kind} is ${state} already.`, { field: "state" });

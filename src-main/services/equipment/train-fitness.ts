@@ -7,6 +7,7 @@ import { calibrationInForce } from "../../store/repositories/calibration-reposit
 import { lastCheck, lastPassedCheck, NOW_AND_ALWAYS } from "../../store/repositories/check-repository.ts";
 import { eventsOfTrain, type StoredEvent } from "../../store/repositories/event-repository.ts";
 import { outOfServiceSince, replacementOf } from "../../store/repositories/service-state-repository.ts";
+import { whyReplaced } from "./replaced-objective.ts";
 
 /** Whether a train may be used as it stands, apart from its due dates. */
 export interface TrainFitness {
@@ -23,6 +24,13 @@ export function wordsOfFailedCheck(at: string): string {
 }
 
 const USABLE: TrainFitness = { state: "usable", why: "", replacedCertificateId: null };
+
+function whyOutOfService(db: ReadableDb, train: OpticalTrain, today: string): string | null {
+  const replaced = whyReplaced(db, train.objectiveId, today);
+  if (replaced) return replaced;
+  const out = firstOutOfService(db, train, today);
+  return out && `Its ${out.item.kind} is out of service since ${out.from}: ${out.reason}`;
+}
 
 function firstOutOfService(db: ReadableDb, train: OpticalTrain, today: string): ServiceState | null {
   return (
@@ -70,14 +78,8 @@ export function fitnessOfTrain(
   today: string,
   until = NOW_AND_ALWAYS,
 ): TrainFitness {
-  const out = firstOutOfService(db, train, today);
-  if (out) {
-    return {
-      state: "out of service",
-      why: `Its ${out.item.kind} is out of service since ${out.from}: ${out.reason}`,
-      replacedCertificateId: null,
-    };
-  }
+  const out = whyOutOfService(db, train, today);
+  if (out !== null) return { state: "out of service", why: out, replacedCertificateId: null };
   const proven = provenAt(db, train.id, inForce, until);
   const open = eventsOfTrain(db, train.id).find(
     (event) => event.recordedAt <= until && !proven.some((instant) => isAfter(instant, event)),

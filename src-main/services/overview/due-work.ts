@@ -3,6 +3,7 @@ import type { DueItem, DueWork } from "#core/contract/records/due-work.ts";
 import type { LaboratorySettings } from "#core/contract/records/laboratory.ts";
 import type { Microscope, OpticalTrain } from "#core/contract/records/microscope.ts";
 import { trainName } from "#core/optics/train-name.ts";
+import { isEnded } from "#core/optics/turret.ts";
 import { exerciseNamed } from "#core/practice/exercises/all-exercises.ts";
 import { asSentence } from "#core/quantity/as-sentence.ts";
 import { daysAfter, daysBetween } from "#core/trends/civil-day.ts";
@@ -120,19 +121,22 @@ function certificatesDue(db: ReadableDb, inUse: ReadonlySet<string>, today: stri
     });
 }
 
+/** Of trains that have not ended: their names are given. */
 function eventsDue(db: ReadableDb, names: ReadonlyMap<string, string>): Due[] {
   return listEvents(db).flatMap((event) =>
-    openTrainsOf(db, event).map(
-      (trainId): Due => ({
-        kind: "event",
-        id: event.id,
-        trainId,
-        what: names.get(trainId) ?? "",
-        dueOn: event.happenedOn,
-        intervalDays: null,
-        reason: `${event.kind}: ${event.words}`,
-      }),
-    ),
+    openTrainsOf(db, event)
+      .filter((trainId) => names.has(trainId))
+      .map(
+        (trainId): Due => ({
+          kind: "event",
+          id: event.id,
+          trainId,
+          what: names.get(trainId) ?? "",
+          dueOn: event.happenedOn,
+          intervalDays: null,
+          reason: `${event.kind}: ${event.words}`,
+        }),
+      ),
   );
 }
 
@@ -166,7 +170,7 @@ function everythingDue({ db, clock }: Deps): DueItem[] {
   const names = new Map<string, string>();
   const ofTrains = listMicroscopes(db).flatMap((microscope) =>
     trainsOfMicroscope(db, microscope.id).flatMap((train) => {
-      names.set(train.id, trainName(train, microscope));
+      if (!isEnded(train, microscope)) names.set(train.id, trainName(train, microscope));
       const { due, certificateId } = dueOfTrain(db, train, microscope, laboratory, today);
       if (certificateId) inUse.add(certificateId);
       return due;

@@ -7,10 +7,11 @@ import { requireSheet } from "./sheets.ts";
 export function rowChangeServices({ db }: Deps) {
   return handlers({
     "rows.changedSince": ({ sheetId, since }) => {
-      const { objectiveId } = requireSheet(db, sheetId);
+      const { objectiveId, intermediateMagnification } = requireSheet(db, sheetId);
       const sequence = lastSequence(db);
       const ids = since === null || since >= sequence ? [] : rowsChangedSince(db, sheetId, since);
-      return { sequence, objectiveId, changed: ids.length === 0 ? null : rowsChanged(db, sheetId, ids) };
+      const changed = ids.length === 0 ? null : rowsChanged(db, sheetId, ids);
+      return { sequence, objectiveId, intermediateMagnification, changed };
     },
   });
 }

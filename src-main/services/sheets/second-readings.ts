@@ -24,6 +24,8 @@ import {
   secondMeasurements,
   secondReadingsOfSheet,
 } from "../../store/repositories/second-reading-repository.ts";
+import { findTrain } from "../../store/repositories/train-repository.ts";
+import { requireOnTurret } from "../equipment/replaced-objective.ts";
 import { requireMethod } from "../methods/methods.ts";
 import type { Deps } from "../write-context/deps.ts";
 import {
@@ -181,6 +183,10 @@ function enter(
   const own = secondMeasurements(db, reading.id).get(rowId) ?? [];
   const before = own.find((one) => one.dimension === cell.dimension);
   requireOneKind(before, cell);
+  if (readingAt(before, cell) === null) {
+    const train = findTrain(db, first.trainId);
+    if (train) requireOnTurret(db, train, today, "cell");
+  }
   const converter = new SheetConverter(db, requireSheet(db, reading.sheetId), { personId: by.id, today });
   const { left, right, direct, repeats } = withReading(before, cell, typed);
   const { dimension } = cell;

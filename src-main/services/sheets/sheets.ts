@@ -1,5 +1,7 @@
+import { isDeepStrictEqual } from "node:util";
 import type { z } from "zod";
 import type { ParsedInput } from "#core/contract/calls.ts";
+import type { Eyes } from "#core/contract/records/eyes.ts";
 import type { NewSheet, Sheet } from "#core/contract/records/sheet.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { textOfDecimal } from "#core/quantity/decimal-text.ts";
@@ -7,7 +9,7 @@ import type { HandlersOf } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { draftsOfSheet } from "../../store/repositories/draft-repository.ts";
-import { findMicroscope } from "../../store/repositories/microscope-repository.ts";
+import { eyesAt, keepEyes, listEyes } from "../../store/repositories/eyes-repository.ts";
 import { columnsOfSheet } from "../../store/repositories/sheet-columns-repository.ts";
 import {
   findSheet,
@@ -16,11 +18,13 @@ import {
   rowsByLabel,
   searchSheets,
   setConfirmed,
-  setObjectiveInUse,
+  setTrainInUse,
 } from "../../store/repositories/sheet-repository.ts";
 import { signOffStateOfSheet } from "../../store/repositories/sign-off-repository.ts";
 import { historiesElsewhere } from "../../store/repositories/size-history-repository.ts";
-import { requireObjective, requirePartsInService, requireTrain } from "../equipment/require-train.ts";
+import { findTrainOf } from "../../store/repositories/train-repository.ts";
+import { requireOnTurret } from "../equipment/replaced-objective.ts";
+import { requireTrain } from "../equipment/require-train.ts";
 import { requireMethod } from "../methods/methods.ts";
 import type { Deps } from "../write-context/deps.ts";
 import {
@@ -39,6 +43,7 @@ type Calls =
   | "sheets.openMany"
   | "sheets.chooseObjective"
   | "sheets.confirmTrain"
+  | "sheets.eyesAtTrains"
   | "sheets.columns"
   | "sheets.history";
 
@@ -115,7 +120,32 @@ function readInterpupillary(typed: string): string {
   return typed.trim() === "" ? "" : readBetween("interpupillary", typed, 40, 90);
 }
 
-function confirmTrain(ctx: WriteContext, input: ParsedInput<"sheets.confirmTrain">): Sheet {
+/** Beyond every eye lens, and beyond every tube and sleeve, mm. */
+const MOST_DIOPTRES = 20;
+const LONGEST_SLEEVE_MM = 400;
+
+/** @throws InputError `eyes.dioptre`, `eyes.sleeve` */
+function readEyes({ dioptre, sleeve, glasses }: Eyes): Eyes {
+  const between = (field: string, typed: string, least: number, most: number): string =>
+    typed.trim() === "" ? "" : readBetween(field, typed, least, most);
+  return {
+    dioptre: between("eyes.dioptre", dioptre, -MOST_DIOPTRES, MOST_DIOPTRES),
+    sleeve: between("eyes.sleeve", sleeve, 0, LONGEST_SLEEVE_MM),
+    glasses,
+  };
+}
+
+/** As said now, else as this person had them at this train last. */
+function eyesNow({ db, at, by }: WriteContext, trainId: string, said: Eyes | undefined): Eyes | undefined {
+  const kept = eyesAt(db, by.id, trainId);
+  const last = kept ? { dioptre: kept.dioptre, sleeve: kept.sleeve, glasses: kept.glasses } : undefined;
+  if (!said) return last;
+  const eyes = readEyes(said);
+  if (!isDeepStrictEqual(eyes, last)) keepEyes(db, { personId: by.id, trainId, ...eyes, at });
+  return eyes;
+}
+
+function confirmTrain(ctx: WriteContext, input: ParsedInput<"sheets.confirmTrain">, today: string): Sheet {
   const { db, at, by, audit } = ctx;
   const sheet = requireSheet(db, input.sheetId);
   const { objectiveId, intermediateMagnification } = sheet;
@@ -127,13 +157,52 @@ function confirmTrain(ctx: WriteContext, input: ParsedInput<"sheets.confirmTrain
     });
   }
   const interpupillary = readInterpupillary(input.interpupillary);
-  const seen = { objectiveId, intermediateMagnification, interpupillary };
+  const train = findTrainOf(db, sheet);
+  if (!train) throw new Error(`the train in use of sheet ${sheet.number} is missing`);
+  requireOnTurret(db, train, today, "objectiveId");
+  const eyes = eyesNow(ctx, train.id, input.eyes);
+  const seen = { objectiveId, intermediateMagnification, interpupillary, ...(eyes ? { eyes } : {}) };
   setConfirmed(db, sheet.id, { at, by: by.id, ...seen });
   audit({
     act: "sheets.confirmTrain",
     subject: "sheet",
     subjectId: sheet.id,
     detail: { confirmed: seen },
+  });
+  return requireSheet(db, sheet.id);
+}
+
+/** Another objective, another setting of the changer, or both: the train of every row begun from now on. */
+function chooseTrain(
+  { db, audit }: WriteContext,
+  input: ParsedInput<"sheets.chooseObjective">,
+  today: string,
+): Sheet {
+  const sheet = requireSheet(db, input.sheetId);
+  const wanted = {
+    ...sheet,
+    objectiveId: input.objectiveId,
+    intermediateMagnification: input.intermediateMagnification ?? sheet.intermediateMagnification,
+  };
+  const { objectiveId, intermediateMagnification } = requireTrain(db, wanted, today, "");
+  const isSameChanger = intermediateMagnification === sheet.intermediateMagnification;
+  if (objectiveId === sheet.objectiveId && isSameChanger) return sheet;
+  setTrainInUse(db, sheet.id, { objectiveId, intermediateMagnification });
+  audit({
+    act: "sheets.chooseObjective",
+    subject: "sheet",
+    subjectId: sheet.id,
+    detail: {
+      objectiveId: { from: sheet.objectiveId, to: objectiveId },
+      ...(isSameChanger
+        ? {}
+        : {
+            intermediateMagnification: {
+              from: sheet.intermediateMagnification,
+              to: intermediateMagnification,
+            },
+          }),
+    },
   });
   return requireSheet(db, sheet.id);
 }
@@ -176,7 +245,9 @@ export function sheetServices(deps: Deps): HandlersOf<Calls> {
     },
 
     "sheets.confirmTrain": (input, call) =>
-      inTransactionOnce(deps, call, input, (ctx) => confirmTrain(ctx, input), findSheet),
+      inTransactionOnce(deps, call, input, (ctx) => confirmTrain(ctx, input, deps.clock.today()), findSheet),
+
+    "sheets.eyesAtTrains": ({ personId }) => listEyes(deps.db, personId),
 
     "sheets.open": (input, call) =>
       inTransactionOnce(
@@ -198,28 +269,6 @@ export function sheetServices(deps: Deps): HandlersOf<Calls> {
       }),
 
     "sheets.chooseObjective": (input, call) =>
-      inTransactionOnce(
-        deps,
-        call,
-        input,
-        ({ db, audit }) => {
-          const sheet = requireSheet(db, input.sheetId);
-          const microscope = findMicroscope(db, sheet.microscopeId);
-          if (!microscope) throw new Error(`microscope ${sheet.microscopeId} of a sheet is missing`);
-          requireObjective(microscope, input.objectiveId, "objectiveId");
-          const parts = { ...sheet, objectiveId: input.objectiveId };
-          requirePartsInService(db, parts, deps.clock.today(), "");
-          if (sheet.objectiveId === input.objectiveId) return sheet;
-          setObjectiveInUse(db, sheet.id, input.objectiveId);
-          audit({
-            act: "sheets.chooseObjective",
-            subject: "sheet",
-            subjectId: sheet.id,
-            detail: { objectiveId: { from: sheet.objectiveId, to: input.objectiveId } },
-          });
-          return requireSheet(db, sheet.id);
-        },
-        findSheet,
-      ),
+      inTransactionOnce(deps, call, input, (ctx) => chooseTrain(ctx, input, deps.clock.today()), findSheet),
   };
 }

@@ -27,6 +27,11 @@ function checkRegisters({ microscopes, stageMicrometers, methods, people }: Docu
       requireSame(`microscope ${id}, part ${part.id}, microscopeId`, part.microscopeId, id);
     }
   }
+  for (const { objectives } of microscopes.values()) {
+    for (const one of objectives) {
+      requireNamed(`objective ${one.id}, replaced.by`, one.replaced?.by ?? null, idsOf(objectives));
+    }
+  }
   for (const { id, certificates } of stageMicrometers.values()) {
     for (const one of certificates) {
       requireSame(`certificate ${one.number}, stageMicrometerId`, one.stageMicrometerId, id);

@@ -12,6 +12,7 @@ import {
   verifyReplacements,
   verifyServiceStates,
 } from "./verify-equipment.ts";
+import { verifyEyes } from "./verify-eyes.ts";
 import {
   verifyConfirmations,
   verifyPinResets,
@@ -48,6 +49,7 @@ const BY_ACTS: Readonly<Record<string, Verify>> = {
   assessments: verifyAssessments,
   "what was used overdue": verifyOverdueUses,
   sheets: verifySheetHeads,
+  "eyes of people at trains": verifyEyes,
   "sign-offs": verifySignOffActs,
   "second readings": verifySecondReadingActs,
   "re-evaluations": verifyReevaluations,

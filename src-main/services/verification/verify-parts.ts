@@ -38,6 +38,13 @@ function partsFromTrail(acts: TrailIndex): Map<string, Parts> {
     }
     fromTrail.set(subjectId, { objectives, eyepieces });
   }
+  for (const { subjectId, detail } of acts.of("microscopes.replaceObjective")) {
+    const { on, objective } = detail;
+    const { objectives } = fromTrail.get(objective.microscopeId) ?? NO_PARTS();
+    const left = objectives.get(subjectId);
+    if (left) objectives.set(subjectId, { ...left, replaced: { on, by: objective.id } });
+    objectives.set(objective.id, objective);
+  }
   return fromTrail;
 }
 

@@ -39,7 +39,10 @@ function sheetFromTrail(db: ReadableDb, event: HeadEvent): StoredFact["fields"] 
     const opened = { openedAt: at, openedBy: by, lastConfirmed: null };
     return { number, sample, customer, note, methodId, ...amountOf(amount), ...parts, ...opened };
   }
-  if (act === "sheets.chooseObjective") return { objectiveId: detail.objectiveId?.to };
+  if (act === "sheets.chooseObjective") {
+    const { objectiveId, intermediateMagnification: changer } = detail;
+    return { objectiveId: objectiveId?.to, ...(changer ? { intermediateMagnification: changer.to } : {}) };
+  }
   if (act === "records.correct") return correctedBy({}, [event]);
   if (act === "sheets.confirmTrain") return { lastConfirmed: { at, by, ...detail.confirmed } };
   const { readIn: _, dataSha256: __, amendments: ___, superseded: ____, signOffs: _____, ...sheet } = detail;

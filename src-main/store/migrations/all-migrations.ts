@@ -25,6 +25,7 @@ import { cellVolumes } from "./0340-cell-volumes.ts";
 import { picturesAndPlaces } from "./0360-pictures-and-places.ts";
 import { overdueUses } from "./0370-overdue-uses.ts";
 import { testedAmount } from "./0390-tested-amount.ts";
+import { opticsAsTheyAre } from "./0400-optics-as-they-are.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -56,4 +57,5 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   picturesAndPlaces,
   overdueUses,
   testedAmount,
+  opticsAsTheyAre,
 ];

@@ -22,6 +22,7 @@ const SUBJECTS = {
     UNION SELECT id FROM eyepiece WHERE microscope_id = ${id}
     ${ofTrains(trainsWith("microscope_id", id))} ${attached("microscope", id)}`,
   objective: (id: string) => sql`SELECT ${id} AS id UNION SELECT microscope_id FROM objective WHERE id = ${id}
+    UNION SELECT id FROM objective WHERE replaced_by = ${id}
     ${ofTrains(trainsWith("objective_id", id))} ${attached("objective", id)}`,
   eyepiece: (id: string) => sql`SELECT ${id} AS id UNION SELECT microscope_id FROM eyepiece WHERE id = ${id}
     ${ofTrains(trainsWith("eyepiece_id", id))} ${attached("eyepiece", id)}`,

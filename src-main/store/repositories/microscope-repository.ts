@@ -1,4 +1,9 @@
-import { Eyepiece, Microscope, Objective } from "#core/contract/records/microscope.ts";
+import {
+  Eyepiece,
+  Microscope,
+  Objective,
+  type ObjectiveReplaced,
+} from "#core/contract/records/microscope.ts";
 import type { ReadableDb, Row, WritableDb } from "../connection.ts";
 import { nameKey } from "../name-key.ts";
 import { insert, sql } from "../sql.ts";
@@ -8,8 +13,11 @@ const COLUMNS = sql`id, name, maker, model, serial, head_compensated AS "headCom
 
 function objectivesOf(db: ReadableDb, microscopeId: string): Objective[] {
   return sql`SELECT id, microscope_id AS "microscopeId", position, magnification,
-      numerical_aperture AS "numericalAperture", immersion, serial
-    FROM objective WHERE microscope_id = ${microscopeId} ORDER BY position`.all(db, Objective);
+      numerical_aperture AS "numericalAperture", immersion, serial, replaced_on AS "on", replaced_by AS "by"
+    FROM objective WHERE microscope_id = ${microscopeId}
+    ORDER BY position, replaced_on IS NULL, replaced_on, rowid`.all(db, ({ on, by, ...row }) =>
+    Objective.parse(on === null ? row : { ...row, replaced: { on, by } }),
+  );
 }
 
 function eyepiecesOf(db: ReadableDb, microscopeId: string): Eyepiece[] {
@@ -60,7 +68,28 @@ export function insertObjective(db: WritableDb, objective: Objective): void {
     numerical_aperture: objective.numericalAperture,
     immersion: objective.immersion,
     serial: objective.serial,
+    replaced_on: objective.replaced?.on ?? null,
+    replaced_by: objective.replaced?.by ?? null,
   });
+}
+
+/** Frees the position of an objective for the one that takes its place. */
+export function setReplaced(db: WritableDb, objectiveId: string, { on, by }: ObjectiveReplaced): void {
+  sql`UPDATE objective SET replaced_on = ${on}, replaced_by = ${by} WHERE id = ${objectiveId}`.run(db);
+}
+
+/** The objective that left the turret and the one in its place; null for one that is there, or was on that day. */
+export function replacementOfObjective(
+  db: ReadableDb,
+  objectiveId: string,
+  day: string,
+): { readonly left: Objective; readonly next: Objective | null } | null {
+  const row = sql`SELECT microscope_id FROM objective
+    WHERE id = ${objectiveId} AND replaced_on <= ${day}`.one(db);
+  if (!row) return null;
+  const every = objectivesOf(db, String(row.microscope_id));
+  const left = every.find(({ id }) => id === objectiveId);
+  return left ? { left, next: every.find(({ id }) => id === left.replaced?.by) ?? null } : null;
 }
 
 /** Inserts the eyepiece with its reticle, after those the microscope has. */

@@ -96,8 +96,14 @@ export function insertSheet(
   });
 }
 
-export function setObjectiveInUse(db: WritableDb, sheetId: string, objectiveId: string): void {
-  sql`UPDATE sheet SET objective_id = ${objectiveId} WHERE id = ${sheetId}`.run(db);
+/** The train of every row begun from now on. */
+export function setTrainInUse(
+  db: WritableDb,
+  sheetId: string,
+  { objectiveId, intermediateMagnification }: Pick<Sheet, "objectiveId" | "intermediateMagnification">,
+): void {
+  sql`UPDATE sheet SET objective_id = ${objectiveId}, intermediate_magnification = ${intermediateMagnification}
+    WHERE id = ${sheetId}`.run(db);
 }
 
 export function setConfirmed(db: WritableDb, sheetId: string, confirmed: TrainConfirmation): void {

@@ -1,6 +1,7 @@
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { Eyepiece, Objective, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import { confirmationWords } from "#core/optics/confirmation-words.ts";
 import { objectiveWords } from "#core/optics/train-name.ts";
 import type { SheetBundle } from "./sheet-bundle-type.ts";
 
@@ -24,7 +25,8 @@ export interface Lookups {
 /** `position 4: 40×/0.65, no. 1234`. */
 export function objectiveName(objective: Objective): string {
   const serial = objective.serial === "" ? "" : `, no. ${objective.serial}`;
-  return `position ${objective.position}: ${objectiveWords(objective)}${serial}`;
+  const until = objective.replaced ? `, on the turret until ${objective.replaced.on}` : "";
+  return `position ${objective.position}: ${objectiveWords(objective)}${serial}${until}`;
 }
 
 /** `Eyepiece W 10×, reticle R-2: 10 mm in 100 div`. */
@@ -69,6 +71,20 @@ export function lookupsOf(bundle: SheetBundle): Lookups {
     calibrations,
     calibration: (id) => byId.get(id) ?? null,
   };
+}
+
+/** The last confirmation of the train: when, by whom, with what of head and eyes; empty when nobody confirmed it. */
+export function confirmedWords({ sheet, microscope }: SheetBundle, lookups: Lookups): string {
+  const { lastConfirmed } = sheet;
+  if (lastConfirmed === null) return "";
+  const objective = microscope.objectives.find((one) => one.id === lastConfirmed.objectiveId);
+  return [
+    `${lastConfirmed.at.slice(0, 16).replace("T", " ")} UTC by ${lookups.person(lastConfirmed.by)}`,
+    objective ? objectiveName(objective) : "",
+    confirmationWords(lastConfirmed),
+  ]
+    .filter((part) => part !== "")
+    .join("; ");
 }
 
 /** One line for the foot of every page: which factors, micrometers and certificates the page rests on. */

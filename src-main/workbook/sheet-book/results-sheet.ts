@@ -14,7 +14,7 @@ import { writeClasses } from "./class-lines.ts";
 import { conformityLines } from "./conformity-lines.ts";
 import { writeHistogram } from "./histogram-cells.ts";
 import { type WorkbookJob, worstInverseNu } from "./job.ts";
-import { certificateName, eyepieceName } from "./lookups.ts";
+import { certificateName, confirmedWords, eyepieceName } from "./lookups.ts";
 import { writeReportStrings } from "./report-lines.ts";
 import { writeSizeClasses } from "./size-class-cells.ts";
 import {
@@ -51,6 +51,8 @@ function writeHead(sheet: SheetWriter, job: WorkbookJob): void {
   field(L.openedBy, text(lookups.person(bundle.sheet.openedBy)));
   field(L.openedAt, instant(bundle.sheet.openedAt));
   field(L.readBy, text(survey.enteredBy.map(lookups.person).join(", "), "wrapped"));
+  const confirmed = confirmedWords(bundle, lookups);
+  if (confirmed !== "") field(L.confirmed, text(confirmed, "wrapped"));
   field(L.firstReading, instant(survey.firstEnteredAt));
   field(L.lastReading, instant(survey.lastEnteredAt));
   field(L.rows, number(survey.rows, "wholeLeft"));

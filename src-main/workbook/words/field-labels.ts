@@ -11,6 +11,7 @@ export const RESULTS_LABELS = {
   openedBy: "Opened by",
   openedAt: "Opened at (UTC)",
   readBy: "Read by",
+  confirmed: "Set-up confirmed",
   firstReading: "First reading (UTC)",
   lastReading: "Last reading (UTC)",
   rows: "Rows",

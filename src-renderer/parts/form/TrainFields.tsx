@@ -1,6 +1,7 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import { objectiveWords } from "#core/optics/train-name.ts";
+import { objectivesOnTurret } from "#core/optics/turret.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import { Caution } from "../Caution.tsx";
 import { FieldGrid } from "./FieldGrid.tsx";
@@ -15,8 +16,7 @@ export interface TrainValues {
   readonly objectiveId: string;
 }
 
-const byPosition = (microscope: Microscope | undefined) =>
-  [...(microscope?.objectives ?? [])].sort((a, b) => a.position - b.position);
+const onTurret = (microscope: Microscope | undefined) => objectivesOnTurret(microscope?.objectives ?? []);
 
 /** The first eyepiece, step and objective of a stand; nothing when there is no stand. */
 export function firstPartsOf(microscope: Microscope | undefined): TrainValues {
@@ -24,7 +24,7 @@ export function firstPartsOf(microscope: Microscope | undefined): TrainValues {
     microscopeId: microscope?.id ?? "",
     eyepieceId: microscope?.eyepieces[0]?.id ?? "",
     intermediateMagnification: microscope?.intermediateMagnifications[0] ?? "",
-    objectiveId: byPosition(microscope)[0]?.id ?? "",
+    objectiveId: onTurret(microscope)[0]?.id ?? "",
   };
 }
 
@@ -84,7 +84,7 @@ export function TrainFields<V extends TrainValues>({
         />
         <SelectField
           {...form.bind("objectiveId", "Objective")}
-          choices={byPosition(chosen).map((one) => ({
+          choices={onTurret(chosen).map((one) => ({
             value: one.id,
             words: `${one.position} · ${objectiveWords(one)}`,
           }))}

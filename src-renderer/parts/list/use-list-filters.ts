@@ -1,4 +1,4 @@
-import { objectiveWords } from "#core/optics/train-name.ts";
+import { datedObjectiveWords } from "#core/optics/train-name.ts";
 import { useCall } from "../../bridge/use-call.ts";
 import type { ListFilter } from "./ListSearch.tsx";
 
@@ -36,7 +36,7 @@ export function useListFilters(families: readonly Family[]): readonly ListFilter
       choices: microscopes.flatMap(({ microscope }) =>
         microscope.objectives.map((one) => ({
           value: one.id,
-          words: `${microscope.name}, ${objectiveWords(one)}`,
+          words: `${microscope.name}, ${datedObjectiveWords(one)}`,
         })),
       ),
     },

@@ -1,6 +1,7 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import { trainWords } from "#core/optics/train-name.ts";
+import { isEnded, objectivesOnTurret } from "#core/optics/turret.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { TrainCard } from "./TrainCard.tsx";
@@ -11,12 +12,13 @@ import { groupTrains, turretPlaces } from "./turret.ts";
 /** One microscope: its turret as an arc of objective rings, and below each ring what is known of it. */
 export function TurretPanel({
   microscope,
-  trains,
+  trains: everyTrain,
 }: {
   microscope: Microscope;
   trains: readonly TrainStatus[];
 }) {
-  const places = turretPlaces(microscope.objectives);
+  const places = turretPlaces(objectivesOnTurret(microscope.objectives));
+  const trains = everyTrain.filter(({ train }) => !isEnded(train, microscope));
   const groups = groupTrains(trains);
   const stand = [microscope.maker, microscope.model].filter((part) => part !== "").join(" ");
   const lead = [stand, microscope.serial ? `serial ${microscope.serial}` : "", reticleWords(microscope)]

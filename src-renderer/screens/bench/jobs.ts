@@ -2,6 +2,7 @@ import type { BenchOverview, TrainStatus } from "#core/contract/records/bench.ts
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import type { Sheet } from "#core/contract/records/sheet.ts";
 import { objectiveWords, trainWords } from "#core/optics/train-name.ts";
+import { isEnded } from "#core/optics/turret.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import type { MarkState } from "../../parts/StateMark.tsx";
 import type { Location } from "../../window/location.ts";
@@ -53,7 +54,7 @@ export function jobsOfToday(
 ): { readonly jobs: readonly Job[]; readonly more: number } {
   const waiting = overview.microscopes
     .flatMap(({ microscope, trains }) => trains.map((status) => ({ microscope, status })))
-    .filter(({ status }) => status.state !== "ready")
+    .filter(({ microscope, status }) => status.state !== "ready" && !isEnded(status.train, microscope))
     .sort((a, b) => WEIGHT[a.status.state] - WEIGHT[b.status.state]);
   const listed = waiting.slice(0, MOST_CALIBRATION_JOBS);
   return {

@@ -11,6 +11,7 @@ import { type EarlierFactor, type Verdict, verdictOf } from "#core/calibration/v
 import type { CalibrationRecord, PooledRecord } from "#core/contract/records/calibration.ts";
 import type { Microscope, Objective, OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Certificate, StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
+import { objectivesOnTurret } from "#core/optics/turret.ts";
 import { type Decimal, decimal } from "#core/quantity/decimal.ts";
 import { readDecimal, textOfDecimal } from "#core/quantity/decimal-text.ts";
 import { InputError } from "#core/quantity/input-error.ts";
@@ -168,7 +169,7 @@ function detectiveOf(context: CalibrationContext, result: CalibrationResult): De
     result.factor,
     decimal(train.nominalFactor),
     decimal(objective.magnification),
-    microscope.objectives.map((one) => ({
+    objectivesOnTurret(microscope.objectives).map((one) => ({
       name: `${one.magnification}×`,
       magnification: decimal(one.magnification),
     })),

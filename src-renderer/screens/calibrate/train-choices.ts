@@ -16,13 +16,13 @@ export interface TrainChoice {
   readonly words: string;
 }
 
-/** Every train of the bench, by stand and turret position. */
+/** Every train of the bench whose objective is on its turret, by stand and position. */
 export function trainChoices(overview: BenchOverview): readonly TrainChoice[] {
   return overview.microscopes.flatMap(({ microscope, trains }) =>
     trains
       .flatMap((status) => {
         const objective = microscope.objectives.find((one) => one.id === status.train.objectiveId);
-        if (!objective) return [];
+        if (!objective || objective.replaced) return [];
         const more = trainWords(microscope, status.train);
         const words = `${microscope.name} · ${objective.position} · ${objectiveWords(objective)}${more ? ` · ${more}` : ""} — ${status.state}`;
         return [{ status, microscope, words, position: objective.position }];

@@ -1,4 +1,4 @@
-import { useEffect, useMemo } from "react";
+import { useCallback, useEffect, useMemo, useState } from "react";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useOpened } from "../../live/use-opened.ts";
 import { NotOpened } from "../../parts/NotOpened.tsx";
@@ -44,6 +44,13 @@ function OpenSheet({ sheetId, row }: { sheetId: string; row: number | undefined 
     [client, sheetId],
   );
   const { opened, again } = useOpened(opening);
+  const [followed, setFollowed] = useState<SheetContext | null>(null);
+
+  /** Another setting of the changer: other factors around the same rows, which stay as they are. */
+  const followTrain = useCallback(async (): Promise<void> => {
+    const loaded = await loadSheetContext(client, sheetId);
+    if (loaded.ok) setFollowed(loaded.value);
+  }, [client, sheetId]);
 
   // Gone to once: a reload, or Back, begins where the sheet was left.
   useEffect(() => {
@@ -53,7 +60,11 @@ function OpenSheet({ sheetId, row }: { sheetId: string; row: number | undefined 
     navigation.replace({ screen: "measure", sheetId });
   }, [opened, row, sheetId, navigation]);
 
-  if (opened.state === "open") return <SheetAtWork {...opened.value} />;
+  if (opened.state === "open") {
+    const { context, live } = opened.value;
+    const now = followed?.sheet.id === sheetId ? followed : context;
+    return <SheetAtWork context={now} live={live} onTrainChanged={followTrain} />;
+  }
   return (
     <NotOpened
       title="Measure"

@@ -1,7 +1,7 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
-import type { Objective } from "#core/contract/records/microscope.ts";
 import { objectiveRing } from "#core/optics/objective-ring.ts";
 import { objectiveWords } from "#core/optics/train-name.ts";
+import { objectivesOnTurret } from "#core/optics/turret.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { objectiveInUse } from "../../grid/grid-state.ts";
 import type { GridStore } from "../../grid/grid-store.ts";
@@ -37,9 +37,19 @@ export function ObjectiveHead({ store, context }: { store: GridStore; context: S
               <strong>
                 {objective.position} · {objectiveWords(objective)}
               </strong>{" "}
+              {context.microscope.intermediateMagnifications.length > 1 ? (
+                <strong>· changer {context.sheet.intermediateMagnification}× </strong>
+              ) : null}
               <span className={styles.soft}>{objectiveRing(decimal(objective.magnification))} ring</span>
             </p>
-            <Factor status={status} context={context} />
+            {objective.replaced ? (
+              <p className={styles.warning}>
+                <StateMark state="bad" /> Left the turret on {objective.replaced.on}: no new reading with it.
+                Choose the one that is there now.
+              </p>
+            ) : (
+              <Factor status={status} context={context} />
+            )}
           </div>
         </>
       ) : (
@@ -102,9 +112,7 @@ function Due({ on }: { on: string | null }) {
 }
 
 function TurretPrompt({ typed, context }: { typed: string; context: SheetContext }) {
-  const objectives: readonly Objective[] = [...context.microscope.objectives].sort(
-    (a, b) => a.position - b.position,
-  );
+  const objectives = objectivesOnTurret(context.microscope.objectives);
   return (
     <div>
       <p className={styles.factor}>

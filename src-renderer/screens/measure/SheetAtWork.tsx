@@ -5,6 +5,7 @@ import { useCall } from "../../bridge/use-call.ts";
 import { EntryGrid } from "../../grid/EntryGrid.tsx";
 import { columnsFor } from "../../grid/grid-columns.ts";
 import type { RowsToStrike } from "../../grid/grid-effect.ts";
+import { objectiveInUse } from "../../grid/grid-state.ts";
 import type { KeyFacts } from "../../grid/key-facts.ts";
 import { useFlushOnLeaving } from "../../grid/use-flush-on-leaving.ts";
 import { useLivePart } from "../../live/use-live-part.ts";
@@ -49,7 +50,9 @@ import { StrikeDialog } from "./StrikeDialog.tsx";
 import { SummaryHead } from "./SummaryHead.tsx";
 import type { SheetContext } from "./sheet-context.ts";
 import { SummaryFeed } from "./summary-feed.ts";
+import { TrainDialogs } from "./train/TrainDialogs.tsx";
 import { TrainQuestion } from "./train/TrainQuestion.tsx";
+import { useEyesAtTrain } from "./train/use-eyes-at-train.ts";
 import { useTrainWatch } from "./train/use-train-watch.ts";
 import { useMeasureSound } from "./use-measure-sound.ts";
 import { useRowActs } from "./use-row-acts.ts";
@@ -59,7 +62,16 @@ import { useTraceKey } from "./use-trace-key.ts";
 const WIDE = 1500;
 
 /** One sheet being measured: what is in use and what came out last above, the grid below. */
-export function SheetAtWork({ context, live }: { context: SheetContext; live: LiveSheet }) {
+export function SheetAtWork({
+  context,
+  live,
+  onTrainChanged,
+}: {
+  context: SheetContext;
+  live: LiveSheet;
+  /** The changer has another setting than `context` says, set here or in another window. */
+  onTrainChanged: () => Promise<void>;
+}) {
   const { sheet, method } = context;
   const navigation = useNavigation();
   const [striking, setStriking] = useState<RowsToStrike | null>(null);
@@ -69,10 +81,15 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
   const { watch, problem } = useTrainWatch(live.store, context, person);
   const [isMenu, setMenu] = useState(false);
   const [converting, setConverting] = useState(false);
+  const [asking, setAsking] = useState<"changer" | "eyes" | null>(null);
+  const objectiveId = useLivePart(live.store, objectiveInUse);
+  const eyes = useEyesAtTrain(context, objectiveId, person);
   const keypadKey = useKeypadActs(
     live.store,
     useCallback(() => setMenu(true), []),
+    useCallback(() => setAsking("changer"), []),
   );
+  useChangerElsewhere(live, sheet.intermediateMagnification, onTrainChanged);
   const takesKey = useCallback(
     (facts: KeyFacts): boolean => watch.key(facts, live.store.state()) || keypadKey(facts),
     [watch, live, keypadKey],
@@ -141,7 +158,15 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
         <ResultHead store={live.store} context={context} findings={findings} />
         {isPanelOpen ? null : <SummaryHead store={live.store} context={context} feed={feed} />}
       </div>
-      <TrainQuestion store={live.store} context={context} person={person} watch={watch} problem={problem} />
+      <TrainQuestion
+        store={live.store}
+        context={context}
+        person={person}
+        eyes={eyes}
+        watch={watch}
+        problem={problem}
+        onEyes={() => setAsking("eyes")}
+      />
       <StatusStrip store={live.store}>
         <Blocks live={live} context={context} onPicture={pictures.ask} />
       </StatusStrip>
@@ -208,9 +233,21 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
           onPositions={() => setMap(true)}
           onConfirmTrain={() => watch.ask("opened")}
           onConvert={() => setConverting(true)}
+          onEyes={() => setAsking("eyes")}
           onClose={() => setMenu(false)}
         />
       ) : null}
+      <TrainDialogs
+        open={asking}
+        store={live.store}
+        context={context}
+        objectiveId={objectiveId}
+        person={person}
+        eyes={eyes}
+        onTrainChanged={onTrainChanged}
+        onConfirmed={() => watch.answered()}
+        onClose={() => setAsking(null)}
+      />
       {converting ? (
         <ConvertRowsDialog
           sheetId={sheet.id}
@@ -239,6 +276,18 @@ export function SheetAtWork({ context, live }: { context: SheetContext; live: Li
       ) : null}
     </section>
   );
+}
+
+/** Follows a changer that was set in another window. */
+function useChangerElsewhere(live: LiveSheet, known: string, onTrainChanged: () => Promise<void>): void {
+  useEffect(() => {
+    live.elsewhere.onChanger = (setting) => {
+      if (setting !== known) void onTrainChanged();
+    };
+    return () => {
+      live.elsewhere.onChanger = () => undefined;
+    };
+  }, [live, known, onTrainChanged]);
 }
 
 function useSummaryFeed(live: LiveSheet, sheetId: string): SummaryFeed {

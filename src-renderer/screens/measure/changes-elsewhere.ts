@@ -15,6 +15,8 @@ function isSame(a: GridState, b: GridState): boolean {
  * Asks now and then what happened since the last answer; says nothing of what this window did itself.
  */
 export class ChangesElsewhere {
+  /** Told the setting of the changer with every answer. */
+  onChanger: (setting: string) => void = () => undefined;
   readonly #client: Client;
   readonly #sheetId: string;
   readonly #store: GridStore;
@@ -36,8 +38,9 @@ export class ChangesElsewhere {
     const reply = await this.#client("rows.changedSince", { sheetId: this.#sheetId, since: this.#since });
     this.#asking = false;
     if (!reply.ok || !isSame(before, this.#store.state())) return;
-    const { sequence, objectiveId, changed } = reply.value;
+    const { sequence, objectiveId, intermediateMagnification, changed } = reply.value;
     this.#since = sequence;
+    this.onChanger(intermediateMagnification);
     const hasChanged = changed !== null || objectiveId !== this.#store.state().objectiveId;
     if (hasChanged) this.#store.dispatch({ type: "changedElsewhere", changed, objectiveId });
   }

@@ -1,4 +1,5 @@
 import type { Client } from "#core/contract/calls.ts";
+import { objectivesOnTurret } from "#core/optics/turret.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { newId } from "../../bridge/request-id.ts";
 import { columnsFor } from "../../grid/grid-columns.ts";
@@ -36,7 +37,10 @@ const sheets = new LiveRecords<LiveSheet>(({ store }) => !isIdle(store.state()))
 
 /** The live sheet of this window; made anew unless something of it is still to be stored. */
 export function liveSheet(client: Client, context: SheetContext): LiveSheet {
-  return sheets.open(client, context.sheet.id, () => newLiveSheet(client, context));
+  const live = sheets.open(client, context.sheet.id, () => newLiveSheet(client, context));
+  // One that was kept may know another turret.
+  live.store.dispatch({ type: "turretIs", objectives: objectivesOnTurret(context.microscope.objectives) });
+  return live;
 }
 
 /** What would not be stored if the window closed now, in words, a sheet each. */
@@ -58,7 +62,7 @@ function newLiveSheet(client: Client, context: SheetContext): LiveSheet {
   const store = new GridStore(
     newGrid({
       columns: columnsFor({ ...method.definition, ...windowLayout(method.familyId) }),
-      objectives: microscope.objectives,
+      objectives: objectivesOnTurret(microscope.objectives),
       objectiveId: sheet.objectiveId,
       total: sheet.rowCount,
       firstRowId: newId(),

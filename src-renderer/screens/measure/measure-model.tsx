@@ -102,7 +102,9 @@ function contentOf(
   if (kind === "divisions") return divisions;
   if (kind === "objective") {
     const objective = train && objectiveById(context, train.train.objectiveId);
-    return objective ? `${objective.position} · ${objective.magnification}×` : null;
+    const several = context.microscope.intermediateMagnifications.length > 1;
+    const changer = several && train ? ` · ${train.train.intermediateMagnification}×` : "";
+    return objective ? `${objective.position} · ${objective.magnification}×${changer}` : null;
   }
   if (kind === "size") {
     if (size) {

@@ -4,7 +4,7 @@ import type { Microscope } from "#core/contract/records/microscope.ts";
 import type { CertificateReplacement } from "#core/contract/records/service-state.ts";
 import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import type { Replacement, TraceSubject } from "#core/contract/records/trace.ts";
-import { objectiveWords } from "#core/optics/train-name.ts";
+import { datedObjectiveWords } from "#core/optics/train-name.ts";
 import { shownDay } from "../../parts/bench-words/instant.ts";
 import type { Choice } from "../../parts/form/SelectField.tsx";
 
@@ -38,7 +38,7 @@ const CHOICES: Readonly<Record<TraceSubject["kind"], (bench: Bench) => readonly 
     microscopes.flatMap((microscope) =>
       microscope.objectives.map((one) => ({
         value: one.id,
-        words: `${objectiveWords(one)}, position ${one.position} of ${microscope.name}`,
+        words: `${datedObjectiveWords(one)}, position ${one.position} of ${microscope.name}`,
       })),
     ),
   reticle: ({ microscopes }) =>

@@ -82,6 +82,7 @@ async function measuringReads(): Promise<[CallName, unknown][]> {
   return [
     ["sheets.columns", { sheetId, from: 1, count: 10 }],
     ["sheets.history", { sheetId }],
+    ["sheets.eyesAtTrains", { personId: scene.personId }],
     ["rows.superseded", { rowId: "row-1" }],
     ["rows.journal", { sheetId }],
     ["rows.changedSince", { sheetId, since: 0 }],

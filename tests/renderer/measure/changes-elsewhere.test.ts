@@ -41,21 +41,23 @@ function opened() {
   );
   store.dispatch({ type: "pageArrived", from: 1, rows: [row(1, "10"), row(2, "20")], total: 2 });
   const asked: (number | null)[] = [];
-  const answers: { sequence: number; objectiveId: string; changed: RowsChanged | null }[] = [];
+  const answers: ReturnType<typeof told>[] = [];
   const effects: string[] = [];
   store.onEffect = (effect) => effects.push(effect.type);
   let meanwhile = (): void => undefined;
   const client = (async (_name: string, { since }: { since: number | null }) => {
     asked.push(since);
     meanwhile();
-    const value = answers.shift() ?? { sequence: asked.length, objectiveId: "o1", changed: null };
+    const value = answers.shift() ?? { ...told(null), sequence: asked.length };
     return { ok: true, value };
   }) as unknown as Client;
   const elsewhere = new ChangesElsewhere(client, "s", store);
   return { store, asked, answers, effects, elsewhere, during: (act: () => void) => (meanwhile = act) };
 }
 
-const told = (changed: RowsChanged | null, objectiveId = "o1") => ({ sequence: 9, objectiveId, changed });
+const told = (changed: RowsChanged | null, objectiveId = "o1", intermediateMagnification = "1") => ({
+  ...{ sequence: 9, objectiveId, intermediateMagnification, changed },
+});
 
 describe("an open sheet and what others do to it", () => {
   beforeEach(() => void vi.useFakeTimers());

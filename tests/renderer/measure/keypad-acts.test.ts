@@ -10,6 +10,8 @@ describe("the second key after /", () => {
     ["+", "redo"],
     ["*", "strike"],
     ["0", "menu"],
+    [".", "changer"],
+    [",", "changer"],
   ])("%s is %s", (key, act) => {
     expect(keypadAct(press(key), { turret: "" })).toBe(act);
   });

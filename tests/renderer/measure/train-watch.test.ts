@@ -40,6 +40,14 @@ describe("what the train is asked for", () => {
     expect(watch.asked(), "another sheet").toBe("opened");
   });
 
+  it("is asked no more once it was answered elsewhere, and nothing is recorded twice", () => {
+    const { watch, confirmed, keys } = watched();
+    watch.answered();
+    expect(watch.asked()).toBeNull();
+    keys("Enter");
+    expect(confirmed).toEqual([]);
+  });
+
   it("is asked when another person comes to the bench", () => {
     const { watch, keys } = watched();
     keys("Enter");

@@ -9,7 +9,7 @@ export function benchTrains({ microscopes }: BenchOverview): BenchTrain[] {
       const objective = microscope.objectives.find((one) => one.id === train.objectiveId);
       const eyepiece = microscope.eyepieces.find((one) => one.id === train.eyepieceId);
       const factor = inForce?.result;
-      if (!objective || !eyepiece || !factor) return [];
+      if (!objective || objective.replaced || !eyepiece || !factor) return [];
       const stand = microscopes.length > 1 ? microscope.name : "";
       return [
         {

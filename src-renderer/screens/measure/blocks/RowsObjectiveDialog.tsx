@@ -2,7 +2,8 @@ import { type KeyboardEvent, useLayoutEffect, useRef, useState } from "react";
 import { Reason } from "#core/contract/records/primitives.ts";
 import type { RowsChanged } from "#core/contract/records/sheet.ts";
 import type { CallError } from "#core/contract/reply.ts";
-import { objectiveWords } from "#core/optics/train-name.ts";
+import { datedObjectiveWords } from "#core/optics/train-name.ts";
+import { objectivesOnTurret, objectivesReplaced } from "#core/optics/turret.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../../bridge/request-id.ts";
 import { useCall } from "../../../bridge/use-call.ts";
@@ -70,7 +71,8 @@ function RowsObjectiveForm({ rows, store, context, onChanged, onClose, busy, set
   const count = Math.min(SHOWN, rows.to - rows.from + 1);
   const page = useCall("rows.page", { sheetId, from: rows.from, count });
   const status = objectiveId === "" ? undefined : trainOfObjective(context, objectiveId);
-  const objectives = [...context.microscope.objectives].sort((a, b) => a.position - b.position);
+  const { objectives: all } = context.microscope;
+  const objectives = [...objectivesOnTurret(all), ...objectivesReplaced(all)];
   useLayoutEffect(() => form.current?.querySelector("input")?.focus(), []);
 
   const send = async (): Promise<void> => {
@@ -100,7 +102,7 @@ function RowsObjectiveForm({ rows, store, context, onChanged, onClose, busy, set
     });
     setBusy(false);
     const chosen = objectives.find((objective) => objective.id === objectiveId);
-    if (reply.ok) onChanged(reply.value, chosen ? `${chosen.position} · ${objectiveWords(chosen)}` : "");
+    if (reply.ok) onChanged(reply.value, chosen ? `${chosen.position} · ${datedObjectiveWords(chosen)}` : "");
     else setRefusal(reply.error);
   };
   const chooseByDigit = (event: KeyboardEvent): void => {
@@ -124,7 +126,10 @@ function RowsObjectiveForm({ rows, store, context, onChanged, onClose, busy, set
       }}
     >
       <p>
-        Says that {nameOf(rows)} {rows.from === rows.to ? "was" : "were"} measured with another objective.
+        Says that {nameOf(rows)} {rows.from === rows.to ? "was" : "were"} measured with another objective
+        {context.microscope.intermediateMagnifications.length > 1
+          ? `, the changer at ${context.sheet.intermediateMagnification}× as it is now.`
+          : "."}{" "}
         Every size is derived again from its readings; the results before are kept. Struck rows stay as they
         are.
       </p>
@@ -138,7 +143,7 @@ function RowsObjectiveForm({ rows, store, context, onChanged, onClose, busy, set
         onChange={setObjectiveId}
         choices={objectives.map((one) => ({
           value: one.id,
-          words: `${one.position} · ${objectiveWords(one)}, ${factorWords(context, one.id)}`,
+          words: `${one.position} · ${datedObjectiveWords(one)}, ${factorWords(context, one.id)}`,
         }))}
       />
       {status && page.data ? <Moved moved={movedSizes(page.data.rows, status, context)} rows={rows} /> : null}

@@ -13,6 +13,7 @@ const CHOICES = [
   { key: "overdue", words: "Say why something overdue is used", more: "Alt+U" },
   { key: "pictures", words: "Pictures of this row", more: "Alt+I" },
   { key: "positions", words: "Positions of rows", more: "Alt+M" },
+  { key: "eyes", words: "Your dioptre, sleeve and glasses", more: undefined },
 ] as const satisfies readonly NumberedChoice[];
 
 export interface SheetMenuProps {
@@ -21,6 +22,7 @@ export interface SheetMenuProps {
   readonly onConvert: () => void;
   readonly onPictures: () => void;
   readonly onPositions: () => void;
+  readonly onEyes: () => void;
   readonly onClose: () => void;
 }
 
@@ -44,6 +46,7 @@ export function SheetMenu(props: SheetMenuProps) {
     else if (key === "convert") props.onConvert();
     else if (key === "pictures") props.onPictures();
     else if (key === "positions") props.onPositions();
+    else if (key === "eyes") props.onEyes();
     else if (key === "overdue") commands.run("overdue.say");
     else navigation.go({ screen: "measure", sheetId, second: "list" });
   };

@@ -3,8 +3,12 @@ import type { GridStore } from "../../../grid/grid-store.ts";
 import type { KeyFacts } from "../../../grid/key-facts.ts";
 import { type KeypadAct, keypadAct } from "./keypad-acts.ts";
 
-/** Answers the keypad's second keys of a sheet's grid; `ask` opens the menu. */
-export function useKeypadActs(store: GridStore, ask: () => void): (facts: KeyFacts) => boolean {
+/** Answers the keypad's second keys of a sheet's grid; `ask` opens the menu, `changer` the settings of the changer. */
+export function useKeypadActs(
+  store: GridStore,
+  ask: () => void,
+  changer: () => void,
+): (facts: KeyFacts) => boolean {
   return useCallback(
     (facts) => {
       const act = keypadAct(facts, store.state());
@@ -15,10 +19,11 @@ export function useKeypadActs(store: GridStore, ask: () => void): (facts: KeyFac
         redo: () => store.dispatch({ type: "redo" }),
         strike: () => store.dispatch({ type: "askStrike" }),
         menu: ask,
+        changer,
       };
       doIt[act]();
       return true;
     },
-    [store, ask],
+    [store, ask, changer],
   );
 }

@@ -1,6 +1,8 @@
 import { useSyncExternalStore } from "react";
+import type { Eyes } from "#core/contract/records/eyes.ts";
 import type { Person } from "#core/contract/records/person.ts";
 import type { CallError } from "#core/contract/reply.ts";
+import { eyesWords } from "#core/optics/confirmation-words.ts";
 import { objectiveWords } from "#core/optics/train-name.ts";
 import { objectiveInUse } from "../../../grid/grid-state.ts";
 import type { GridStore } from "../../../grid/grid-store.ts";
@@ -17,6 +19,9 @@ export interface TrainQuestionProps {
   readonly person: Person | null;
   readonly watch: TrainWatch;
   readonly problem: CallError | null;
+  /** As the person had them at this train last; the answer takes them as unchanged. */
+  readonly eyes: Eyes | null;
+  readonly onEyes: () => void;
 }
 
 /** Asks, beside the work, whether the light goes through what the sheet says. Announced politely; takes no focus. */
@@ -36,6 +41,8 @@ function Question({
   person,
   watch,
   problem,
+  eyes,
+  onEyes,
 }: TrainQuestionProps & { asked: TrainOccasion }) {
   const id = useLivePart(store, objectiveInUse);
   const objective = objectiveById(context, id);
@@ -65,6 +72,7 @@ function Question({
           <b>{person?.interpupillaryMm ? `${person.interpupillaryMm} mm` : "not registered"}</b>
           {microscope.headCompensated ? "" : ", head not compensated"}
         </li>
+        {eyes && eyesWords(eyes) !== "" ? <li>{eyesWords(eyes)}</li> : null}
       </ul>
       <p className={styles.answers}>
         <Button look="main" keyHint="Enter" onClick={() => watch.confirm(id)}>
@@ -72,6 +80,9 @@ function Question({
         </Button>
         <Button keyHint="/" onClick={() => store.dispatch({ type: "turretOpen" })}>
           Another objective
+        </Button>
+        <Button keyHint="/ 0 5" onClick={onEyes}>
+          {eyes ? "Other dioptre, sleeve or glasses" : "Dioptre, sleeve, glasses"}
         </Button>
       </p>
     </div>

@@ -91,6 +91,11 @@ export class TrainWatch {
     this.onConfirm(objectiveId);
   }
 
+  /** The question has been answered and recorded elsewhere, for this objective or one chosen since. */
+  answered(): void {
+    if (this.#asked !== null) this.#set(null);
+  }
+
   /** A key on its way to the grid, which is in `state`. @returns true when it answered the question and ends here */
   key(facts: KeyFacts, state: GridState): boolean {
     this.#mayChoose = state.turret !== null && /^(?:\d|Enter)$/.test(facts.key);

@@ -4,10 +4,10 @@ import type { Person } from "#core/contract/records/person.ts";
 import type { CallError } from "#core/contract/reply.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../../bridge/request-id.ts";
-import type { GridState } from "../../../grid/grid-state.ts";
 import type { GridStore } from "../../../grid/grid-store.ts";
 import { playTone, speak } from "../../../sound/window-sound.ts";
 import { objectiveById, type SheetContext } from "../sheet-context.ts";
+import { settledObjective } from "./settled-objective.ts";
 import { IDLE_BREAK, TrainWatch } from "./train-watch.ts";
 
 const watches = new WeakMap<Client, TrainWatch>();
@@ -68,21 +68,6 @@ export function useTrainWatch(
     if (asked === "idle" || asked === "person") playTone("mark");
   }, [asked]);
   return { watch, problem };
-}
-
-/** The objective in use once no change of it is on its way. */
-function settledObjective(store: GridStore): Promise<string> {
-  const isSettled = ({ outbox }: GridState): boolean => !outbox.some((item) => item.kind === "objective");
-  return new Promise((resolve) => {
-    const look = (): void => {
-      const state = store.state();
-      if (!isSettled(state)) return;
-      stop();
-      resolve(state.objectiveId);
-    };
-    const stop = store.subscribe(look);
-    look();
-  });
 }
 
 /** Tells the watch of everything the person does in the window, and when nobody has done anything for long. */

@@ -7,6 +7,7 @@ import {
 } from "#core/contract/records/equipment-event.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import { objectiveWords } from "#core/optics/train-name.ts";
+import { objectivesOnTurret } from "#core/optics/turret.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { useCall } from "../../../bridge/use-call.ts";
 import { Button } from "../../../parts/Button.tsx";
@@ -78,7 +79,7 @@ export function EventsPanel({ microscope }: { microscope: Microscope }) {
 function subjectsOf(microscope: Microscope): readonly { value: string; words: string }[] {
   return [
     { value: `microscope ${microscope.id}`, words: `the whole of ${microscope.name}` },
-    ...microscope.objectives.map((one) => ({
+    ...objectivesOnTurret(microscope.objectives).map((one) => ({
       value: `objective ${one.id}`,
       words: `objective ${objectiveWords(one)} in position ${one.position}`,
     })),

@@ -1,6 +1,7 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
 import { trainWords } from "#core/optics/train-name.ts";
+import { isEnded } from "#core/optics/turret.ts";
 import { useCall } from "../../../bridge/use-call.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { toFour } from "../../../parts/bench-words/figures.ts";
@@ -17,7 +18,8 @@ import styles from "../Registers.module.css";
 /** One page to hang at a stand: the factor of each train with U, since when, until when, and what to beware of. */
 export function BenchCard({ microscope, onBack }: { microscope: Microscope; onBack: () => void }) {
   const overview = useCall("bench.overview", {});
-  const trains = overview.data?.microscopes.find((one) => one.microscope.id === microscope.id)?.trains ?? [];
+  const ofStand = overview.data?.microscopes.find((one) => one.microscope.id === microscope.id);
+  const trains = (ofStand?.trains ?? []).filter(({ train }) => !isEnded(train, microscope));
   const objectiveOf = ({ train }: TrainStatus) =>
     microscope.objectives.find((one) => one.id === train.objectiveId);
   const several = microscope.eyepieces.length > 1 || microscope.intermediateMagnifications.length > 1;

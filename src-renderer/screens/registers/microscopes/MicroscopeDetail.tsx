@@ -1,5 +1,7 @@
+import { useState } from "react";
 import type { Eyepiece, Microscope, Objective } from "#core/contract/records/microscope.ts";
-import { objectiveWords } from "#core/optics/train-name.ts";
+import { datedObjectiveWords } from "#core/optics/train-name.ts";
+import { objectivesOnTurret, objectivesReplaced } from "#core/optics/turret.ts";
 import { Button } from "../../../parts/Button.tsx";
 import { ObjectiveRing } from "../../../parts/bench-words/ObjectiveRing.tsx";
 import type { Column } from "../../../parts/layout/DataTable.tsx";
@@ -8,6 +10,7 @@ import { EventsPanel } from "../item/EventsPanel.tsx";
 import { ItemPanel } from "../item/ItemPanel.tsx";
 import type { Item } from "../item/ServiceStatePanel.tsx";
 import { type Part, PartTable } from "./PartTable.tsx";
+import { ReplaceObjectiveForm } from "./ReplaceObjectiveForm.tsx";
 
 const OBJECTIVES: readonly Column<Objective>[] = [
   { key: "position", title: "Position", number: true, cell: (one) => one.position },
@@ -48,7 +51,23 @@ export interface MicroscopeDetailProps {
 
 /** One microscope in full. */
 export function MicroscopeDetail({ microscope, onForm }: MicroscopeDetailProps) {
-  const objectives = [...microscope.objectives].sort((a, b) => a.position - b.position);
+  const [replacing, setReplacing] = useState<string | null>(null);
+  const objectives = objectivesOnTurret(microscope.objectives);
+  const replaced = objectivesReplaced(microscope.objectives);
+  const leaving = objectives.find((one) => one.id === replacing);
+  const replace: Column<Objective> = {
+    key: "replace",
+    title: <span data-screen-only>Replace</span>,
+    cell: (one) => (
+      <Button
+        look="quiet"
+        aria-label={`Replace ${objectivePart(one).name}`}
+        onClick={() => setReplacing(one.id)}
+      >
+        Replace
+      </Button>
+    ),
+  };
   return (
     <>
       <ItemPanel
@@ -87,12 +106,31 @@ export function MicroscopeDetail({ microscope, onForm }: MicroscopeDetailProps) 
       >
         <PartTable
           caption={`Objectives of ${microscope.name}`}
-          columns={OBJECTIVES}
+          columns={[...OBJECTIVES, replace]}
           rows={objectives}
           partOf={objectivePart}
           empty="No objective."
         />
+        {leaving ? (
+          <ReplaceObjectiveForm
+            key={leaving.id}
+            microscope={microscope}
+            objective={leaving}
+            onDone={() => setReplacing(null)}
+          />
+        ) : null}
       </Panel>
+      {replaced.length > 0 ? (
+        <Panel title="Objectives that left the turret" level={2}>
+          <PartTable
+            caption={`Objectives that left the turret of ${microscope.name}`}
+            columns={[...OBJECTIVES, ...leftColumns(microscope)]}
+            rows={replaced}
+            partOf={objectivePart}
+            empty="None."
+          />
+        </Panel>
+      ) : null}
       <Panel
         title="Eyepieces and reticles"
         actions={<Button onClick={() => onForm("eyepiece")}>Add an eyepiece</Button>}
@@ -109,8 +147,24 @@ export function MicroscopeDetail({ microscope, onForm }: MicroscopeDetailProps) 
   );
 }
 
+function leftColumns({ objectives }: Microscope): readonly Column<Objective>[] {
+  const nextOf = ({ replaced }: Objective) => objectives.find((one) => one.id === replaced?.by);
+  return [
+    { key: "left", title: "Left on", unbroken: true, cell: ({ replaced }) => replaced?.on ?? "–" },
+    {
+      key: "next",
+      title: "In its place",
+      words: true,
+      cell: (one) => {
+        const next = nextOf(one);
+        return next ? `${datedObjectiveWords(next)}${next.serial ? `, no. ${next.serial}` : ""}` : "–";
+      },
+    },
+  ];
+}
+
 function objectivePart(one: Objective): Part {
-  const name = `objective ${objectiveWords(one)}, position ${one.position}`;
+  const name = `objective ${datedObjectiveWords(one)}, position ${one.position}`;
   return {
     kind: "objective",
     id: one.id,
@@ -127,5 +181,5 @@ function eyepiecePart(one: Eyepiece): Part {
 }
 
 function partsOf({ objectives, eyepieces }: Microscope): readonly Item[] {
-  return [...objectives.map(objectivePart), ...eyepieces.map(eyepiecePart)];
+  return [...objectivesOnTurret(objectives).map(objectivePart), ...eyepieces.map(eyepiecePart)];
 }

@@ -87,7 +87,7 @@ export function MicroscopeForm({ onSaved, onCancel }: MicroscopeFormProps) {
           <TextField {...form.bind("serial", "Serial number")} optional />
           <TextField
             {...form.bind("intermediateMagnifications", "Intermediate magnifications besides 1×")}
-            hint="Only for a stand with a changer between objective and eyepiece: 1.25 1.6 2. Otherwise leave it empty."
+            hint="Only for a stand with a changer, or a zoom with stops, between objective and eyepiece: 1.25 1.6 2. A factor belongs to each. Otherwise leave it empty."
           />
         </FieldGrid>
       </MoreFields>

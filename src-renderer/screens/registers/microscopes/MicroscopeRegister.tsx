@@ -1,3 +1,4 @@
+import { objectivesOnTurret } from "#core/optics/turret.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useCall } from "../../../bridge/use-call.ts";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
@@ -27,7 +28,7 @@ export function MicroscopeRegister({ location }: { location: LocationOf<"registe
       items={(microscopes.data ?? []).map((one) => ({
         id: one.id,
         name: one.name,
-        detail: countedNoun(one.objectives.length, "objective"),
+        detail: countedNoun(objectivesOnTurret(one.objectives).length, "objective"),
       }))}
       addWords="Register a microscope"
       empty="No microscope is registered yet."

@@ -1,4 +1,5 @@
 import { IMMERSIONS, type Microscope, NewObjective } from "#core/contract/records/microscope.ts";
+import { objectivesOnTurret } from "#core/optics/turret.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../../parts/form/FormFrame.tsx";
@@ -18,7 +19,7 @@ export interface AddToMicroscopeProps {
 /** Adds an objective to a turret. */
 export function ObjectiveForm({ microscope, onSaved, onCancel }: AddToMicroscopeProps) {
   const client = useClient();
-  const taken = microscope.objectives.map((one) => one.position);
+  const taken = objectivesOnTurret(microscope.objectives).map((one) => one.position);
   const free = Array.from({ length: 12 }, (_, index) => index + 1).find((place) => !taken.includes(place));
   const form = useForm({
     id: `objective-${microscope.id}`,

@@ -13,6 +13,7 @@ import type { LocationOf } from "../../../window/location.ts";
 import { useNavigation } from "../../../window/navigation-context.tsx";
 import { HistoryPanel } from "../item/HistoryPanel.tsx";
 import { RegisterFrame, shownRecord } from "../RegisterFrame.tsx";
+import { EyesPanel } from "./EyesPanel.tsx";
 import { PinPanel } from "./PinPanel.tsx";
 import { StandingPanel } from "./StandingPanel.tsx";
 
@@ -66,6 +67,7 @@ export function PeopleRegister({ location }: { location: LocationOf<"registers">
           </Panel>
           <PinPanel key={person.id} person={person} />
           <StandingPanel key={`standing ${person.id}`} person={person} />
+          <EyesPanel key={`eyes ${person.id}`} personId={person.id} />
           <PracticeOfPerson personId={person.id} />
           <Panel
             title="Scatter of readings"
