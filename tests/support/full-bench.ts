@@ -306,6 +306,20 @@ async function whatHappenedToTheEquipment(bench: TempBench, scene: Scene): Promi
       words: "knocked by a chair",
     },
   });
+  for (const event of [
+    { kind: "lent", words: "to the teaching laboratory" },
+    { kind: "brought back", words: "sealed, nothing touched", unchanged: true },
+  ] as const) {
+    later(bench);
+    await call("events.record", {
+      requestId: request(),
+      event: {
+        ...event,
+        subject: { kind: "eyepiece", id: scene.microscope.eyepieces[0]?.id ?? "" },
+        happenedOn: "2026-03-02",
+      },
+    });
+  }
   later(bench);
   for (const state of ["out of service", "in service"] as const) {
     await call("registers.setServiceState", {

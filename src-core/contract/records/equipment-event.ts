@@ -8,6 +8,8 @@ export const EVENT_KINDS = [
   "head changed",
   "eyepiece moved",
   "new person",
+  "lent",
+  "brought back",
   "other",
 ] as const;
 export type EventKind = (typeof EVENT_KINDS)[number];
@@ -25,10 +27,17 @@ export const NewEquipmentEvent = z.strictObject({
   kind: z.enum(EVENT_KINDS),
   subject: EventSubject,
   happenedOn: CalendarDate,
+  /** Of one that is lent: to whom, where. */
   words,
+  /** Of an eyepiece brought back: the person states that nothing was changed, so its factors hold without a check. */
+  unchanged: z.literal(true).optional(),
 });
+export type NewEquipmentEvent = z.infer<typeof NewEquipmentEvent>;
 
-/** Something that may have changed a factor. Its trains are 'check before use' until a check or calibration after it. */
+/**
+ * Something that may have changed a factor. Its trains are 'check before use' until a check or calibration after it; of an
+ * eyepiece that is lent they are out of service until it is brought back.
+ */
 export const EquipmentEvent = NewEquipmentEvent.extend({
   id: Id,
   recordedAt: Instant,

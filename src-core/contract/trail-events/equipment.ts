@@ -12,6 +12,7 @@ const EventRecorded = EquipmentEvent.pick({
   happenedOn: true,
   words: true,
   trainIds: true,
+  unchanged: true,
 }).extend({ eventId: Id });
 
 /** Microscopes, stage micrometers and their certificates, what is attached to them and what happened to them. */

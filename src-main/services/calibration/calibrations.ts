@@ -21,9 +21,9 @@ import { findMicroscope } from "../../store/repositories/microscope-repository.t
 import { findTrain } from "../../store/repositories/train-repository.ts";
 import { requireNotReplaced } from "../equipment/certificates.ts";
 import { requireCertificate, requireMicrometer } from "../equipment/micrometers.ts";
-import { requireOnTurret } from "../equipment/replaced-objective.ts";
 import { requireTrainById } from "../equipment/require-train.ts";
 import { requireInService } from "../equipment/service-states.ts";
+import { requireTrainThere } from "../equipment/train-there.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransaction, inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
 import { keepAssessment } from "./assessments.ts";
@@ -103,7 +103,7 @@ export function calibrationServices(deps: Deps) {
           requireInService(db, item, deps.clock.today(), "calibration.stageMicrometerId");
           const open = findOpenDraft(db, input.calibration);
           if (open) return open;
-          requireOnTurret(db, train, deps.clock.today(), "calibration.trainId");
+          requireTrainThere(db, train, deps.clock.today(), "calibration.trainId");
           const draft: CalibrationRecord = {
             id: deps.ids.next(),
             trainId,

@@ -19,6 +19,7 @@ import { requireNotReplaced } from "../equipment/certificates.ts";
 import { requireCertificate, requireMicrometer } from "../equipment/micrometers.ts";
 import { requireTrainById } from "../equipment/require-train.ts";
 import { requireInService } from "../equipment/service-states.ts";
+import { requireTrainThere } from "../equipment/train-there.ts";
 import { followWithdrawal, readingsSinceCheck } from "../sheets/flags-of-check.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
@@ -83,6 +84,7 @@ function record(
   const certificate = requireCertificate(micrometer, certificateId, "check.certificateId");
   const item = { kind: "stage micrometer", id: stageMicrometerId } as const;
   requireInService(db, item, deps.clock.today(), "check.stageMicrometerId");
+  requireTrainThere(db, train, deps.clock.today(), "check.trainId");
   requireNotReplaced(db, certificateId, "check.certificateId");
   const calibration = calibrationInForce(db, trainId);
   if (!calibration?.result) {

@@ -21,7 +21,7 @@ import {
   strikeEvent,
 } from "../../store/repositories/count-event-repository.ts";
 import { findRow } from "../../store/repositories/row-repository.ts";
-import { requireOnTurret } from "../equipment/replaced-objective.ts";
+import { requireTrainThere } from "../equipment/train-there.ts";
 import type { WriteContext } from "../write-context/in-transaction.ts";
 
 /** @throws Refusal `count.unknown` */
@@ -180,8 +180,10 @@ function beginNextField(
   act: Of<"field">,
   today: string,
 ): CountingEcho {
-  const { objectiveId } = head;
-  if (objectiveId !== null) requireOnTurret(ctx.db, { objectiveId }, today, "act");
+  const { objectiveId, eyepieceId } = head;
+  if (objectiveId !== null && eyepieceId !== null) {
+    requireTrainThere(ctx.db, { objectiveId, eyepieceId }, today, "act");
+  }
   const field = head.currentField + 1;
   const event = write(ctx, head, act, {
     kind: "field",
@@ -234,7 +236,7 @@ function undo(ctx: WriteContext, head: CountingHead, act: Of<"undo">): CountingE
  * One act of the counting hand, in the transaction of `ctx`: the event with its hash, the running sums and the head of
  * the count together. A repeated request is answered from what it did. Costs the same whatever was counted before.
  * @throws Refusal `count.unknown`, `count.paused`, `count.closed`, `category.unknown`, `weight.unreadable`,
- * `row.unknown`, `undo.empty`, `item.out-of-service` for a field beyond the day on which the objective left
+ * `row.unknown`, `undo.empty`, `item.out-of-service` for a field beyond the day on which objective or eyepiece left
  */
 export function performCountingAct(
   ctx: WriteContext,

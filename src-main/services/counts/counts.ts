@@ -22,7 +22,7 @@ import {
   updateCount,
 } from "../../store/repositories/count-repository.ts";
 import { findTrain } from "../../store/repositories/train-repository.ts";
-import { requireOnTurret } from "../equipment/replaced-objective.ts";
+import { requireTrainThere } from "../equipment/train-there.ts";
 import { requireSheet } from "../sheets/sheets.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransaction, inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
@@ -85,7 +85,7 @@ function pause(ctx: WriteContext, count: Count): Count {
 function resume(ctx: WriteContext, count: Count, today: string): Count {
   requireNotClosed(count);
   const { db, at } = ctx;
-  if (count.train) requireOnTurret(db, count.train, today, "countId");
+  if (count.train) requireTrainThere(db, count.train, today, "countId");
   const lastAt = lastEvents(db, count.id, 1)[0]?.at ?? null;
   const left = count.runningSince;
   const seconds = left !== null && lastAt !== null ? secondsBetween(left, lastAt) : 0;

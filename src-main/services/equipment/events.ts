@@ -10,6 +10,7 @@ import {
 } from "../../store/repositories/event-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnce } from "../write-context/in-transaction.ts";
+import { requireLoanInTurn } from "./lent-eyepiece.ts";
 import { requireRegistered } from "./service-states.ts";
 import { withOpenTrains } from "./train-fitness.ts";
 
@@ -33,9 +34,11 @@ export function eventServices(deps: Deps) {
         call,
         input,
         ({ db, at, by, audit }) => {
-          const { subject, kind, happenedOn, words } = input.event;
+          const { subject, kind, happenedOn, words, unchanged } = input.event;
           requireRegistered(db, subject.kind, subject.id, "event.subject");
           if (happenedOn > deps.clock.today()) throw new InputError("event.happenedOn", "lies in the future");
+          requireLoanInTurn(db, input.event);
+          const stated = unchanged ? { unchanged } : {};
           const trainIds = trainIdsWith(db, subject);
           const event = {
             id: deps.ids.next(),
@@ -46,13 +49,14 @@ export function eventServices(deps: Deps) {
             recordedAt: at,
             recordedBy: by.id,
             trainIds,
+            ...stated,
           };
           insertEvent(db, event);
           audit({
             act: "events.record",
             subject: subject.kind,
             subjectId: subject.id,
-            detail: { eventId: event.id, kind, happenedOn, words, trainIds },
+            detail: { eventId: event.id, kind, happenedOn, words, trainIds, ...stated },
           });
           return withOpenTrains(db, event);
         },

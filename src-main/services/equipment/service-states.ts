@@ -15,6 +15,7 @@ import {
 } from "../../store/repositories/service-state-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransactionOnceAbout } from "../write-context/in-transaction.ts";
+import { requireNotLent } from "./lent-eyepiece.ts";
 import { requireOnTurret } from "./replaced-objective.ts";
 
 /** @throws Refusal `item.unknown` */
@@ -26,6 +27,7 @@ export function requireRegistered(db: ReadableDb, kind: RegisteredKind, id: stri
 /** @throws Refusal `item.out-of-service` for an item that is not to be used on this day */
 export function requireInService(db: ReadableDb, item: ItemRef, today: string, field: string): void {
   if (item.kind === "objective") requireOnTurret(db, { objectiveId: item.id }, today, field);
+  if (item.kind === "eyepiece") requireNotLent(db, item.id, today, field);
   const out = outOfServiceSince(db, item, today);
   if (!out) return;
   throw new Refusal(

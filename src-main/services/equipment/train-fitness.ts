@@ -2,11 +2,13 @@ import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { EquipmentEvent } from "#core/contract/records/equipment-event.ts";
 import type { OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { ServiceState } from "#core/contract/records/service-state.ts";
+import { asksForCheck } from "#core/optics/lent-eyepiece.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { calibrationInForce } from "../../store/repositories/calibration-repository.ts";
 import { lastCheck, lastPassedCheck, NOW_AND_ALWAYS } from "../../store/repositories/check-repository.ts";
 import { eventsOfTrain, type StoredEvent } from "../../store/repositories/event-repository.ts";
 import { outOfServiceSince, replacementOf } from "../../store/repositories/service-state-repository.ts";
+import { whyLent } from "./lent-eyepiece.ts";
 import { whyReplaced } from "./replaced-objective.ts";
 
 /** Whether a train may be used as it stands, apart from its due dates. */
@@ -25,9 +27,11 @@ export function wordsOfFailedCheck(at: string): string {
 
 const USABLE: TrainFitness = { state: "usable", why: "", replacedCertificateId: null };
 
-function whyOutOfService(db: ReadableDb, train: OpticalTrain, today: string): string | null {
+function whyOutOfService(db: ReadableDb, train: OpticalTrain, today: string, until: string): string | null {
   const replaced = whyReplaced(db, train.objectiveId, today);
   if (replaced) return replaced;
+  const lent = whyLent(db, train.eyepieceId, today, until);
+  if (lent) return `Its eyepiece ${lent}`;
   const out = firstOutOfService(db, train, today);
   return out && `Its ${out.item.kind} is out of service since ${out.from}: ${out.reason}`;
 }
@@ -56,10 +60,22 @@ function provenAt(
   return [inForce?.startedAt ?? null, lastPassedCheck(db, trainId, until)].filter((one) => one !== null);
 }
 
-/** The trains that an event touched and that were neither checked nor calibrated since. */
+/** The trains that an event left to be checked and that were neither checked nor calibrated since. */
 export function openTrainsOf(db: ReadableDb, event: StoredEvent): string[] {
+  if (!asksForCheck(event)) return [];
   return event.trainIds.filter(
     (id) => !provenAt(db, id, calibrationInForce(db, id)).some((instant) => isAfter(instant, event)),
+  );
+}
+
+/** The returns of its eyepiece since a calibration that no check followed: there its factor rests on a statement. */
+export function statedReturnsSince(db: ReadableDb, calibration: CalibrationRecord): StoredEvent[] {
+  const proven = provenAt(db, calibration.trainId, calibration);
+  return eventsOfTrain(db, calibration.trainId).filter(
+    (event) =>
+      event.unchanged &&
+      event.recordedAt > calibration.startedAt &&
+      !proven.some((instant) => isAfter(instant, event)),
   );
 }
 
@@ -78,11 +94,12 @@ export function fitnessOfTrain(
   today: string,
   until = NOW_AND_ALWAYS,
 ): TrainFitness {
-  const out = whyOutOfService(db, train, today);
+  const out = whyOutOfService(db, train, today, until);
   if (out !== null) return { state: "out of service", why: out, replacedCertificateId: null };
   const proven = provenAt(db, train.id, inForce, until);
   const open = eventsOfTrain(db, train.id).find(
-    (event) => event.recordedAt <= until && !proven.some((instant) => isAfter(instant, event)),
+    (event) =>
+      asksForCheck(event) && event.recordedAt <= until && !proven.some((instant) => isAfter(instant, event)),
   );
   if (open) {
     return {

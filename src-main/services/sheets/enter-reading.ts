@@ -58,7 +58,7 @@ export interface TypedCell {
 /**
  * A measurement with some of its cells typed, at least one: train and calibration are those of its first reading, else
  * those in use and in force now; size and flags follow from all its readings.
- * @throws Refusal `item.out-of-service` for a new reading with an objective that left the turret
+ * @throws Refusal `item.out-of-service` for a new reading with an objective that left the turret or a lent eyepiece
  */
 export function measurementWith(
   { at, by }: Pick<WriteContext, "at" | "by">,
@@ -69,7 +69,7 @@ export function measurementWith(
   const [{ cell }] = cells;
   for (const one of cells) requireOneKind(before, one.cell);
   const train = before ? converter.trainOf(before) : converter.trainInUse();
-  if (cells.some((one) => readingAt(before, one.cell) === null)) converter.requireOnTurret(train);
+  if (cells.some((one) => readingAt(before, one.cell) === null)) converter.requireThere(train);
   const calibration = before?.calibrationId
     ? converter.calibration(before.calibrationId)
     : converter.calibrationInForce(train.id);
@@ -163,7 +163,8 @@ function wordsOf(row: SpecimenRow, dimension: MethodDimension, cell: ReadingCell
  * Takes one reading: parses it, creates its row when it is the first, converts when a reading is complete, and tells
  * journal and trail. All within the transaction of `ctx`.
  * @throws Refusal `sheet.unknown`, `dimension.unknown`, `reading.unreadable`, `reading.mixed`, `row.struck`,
- *   `item.out-of-service` for a new reading with an objective that left the turret; InputError `rowId`
+ *   `item.out-of-service` for a new reading with an objective that left the turret or a lent eyepiece;
+ *   InputError `rowId`
  */
 export function enterReading(ctx: WriteContext, entry: Entry, today: string): SpecimenRow {
   const { db } = ctx;

@@ -25,7 +25,7 @@ import {
   secondReadingsOfSheet,
 } from "../../store/repositories/second-reading-repository.ts";
 import { findTrain } from "../../store/repositories/train-repository.ts";
-import { requireOnTurret } from "../equipment/replaced-objective.ts";
+import { requireTrainThere } from "../equipment/train-there.ts";
 import { requireMethod } from "../methods/methods.ts";
 import type { Deps } from "../write-context/deps.ts";
 import {
@@ -185,7 +185,7 @@ function enter(
   requireOneKind(before, cell);
   if (readingAt(before, cell) === null) {
     const train = findTrain(db, first.trainId);
-    if (train) requireOnTurret(db, train, today, "cell");
+    if (train) requireTrainThere(db, train, today, "cell");
   }
   const converter = new SheetConverter(db, requireSheet(db, reading.sheetId), { personId: by.id, today });
   const { left, right, direct, repeats } = withReading(before, cell, typed);

@@ -13,8 +13,8 @@ import { certificateDueOn } from "../../store/repositories/micrometer-repository
 import { findMicroscope } from "../../store/repositories/microscope-repository.ts";
 import { historyOfLabel } from "../../store/repositories/size-history-repository.ts";
 import { findTrain, findTrainOf, trainsOfMicroscope } from "../../store/repositories/train-repository.ts";
-import { requireOnTurret } from "../equipment/replaced-objective.ts";
 import { fitnessOfTrain, type TrainFitness } from "../equipment/train-fitness.ts";
+import { requireTrainThere } from "../equipment/train-there.ts";
 import { requireMethod } from "../methods/methods.ts";
 import { type Converted, convertReadings, type TakenReadings, whyNoSize } from "./conversion.ts";
 
@@ -43,7 +43,7 @@ export class SheetConverter {
   readonly #histories = new Map<string, LabelHistory[]>();
   readonly #sizes = new Map<string, Converted>();
   readonly #trains = new Map<string, OpticalTrain>();
-  readonly #onTurret = new Set<string>();
+  readonly #there = new Set<string>();
   #inUse: OpticalTrain | null = null;
   #microscope: Microscope | null = null;
   #neighbours: readonly TrainInForce[] | null = null;
@@ -74,10 +74,10 @@ export class SheetConverter {
   }
 
   /** @throws Refusal `item.out-of-service` */
-  requireOnTurret(train: OpticalTrain): void {
-    if (this.#onTurret.has(train.objectiveId)) return;
-    requireOnTurret(this.#db, train, this.#today, "cell");
-    this.#onTurret.add(train.objectiveId);
+  requireThere(train: OpticalTrain): void {
+    if (this.#there.has(train.id)) return;
+    requireTrainThere(this.#db, train, this.#today, "cell");
+    this.#there.add(train.id);
   }
 
   microscope(): Microscope {

@@ -23,8 +23,8 @@ import {
 import { signOffStateOfSheet } from "../../store/repositories/sign-off-repository.ts";
 import { historiesElsewhere } from "../../store/repositories/size-history-repository.ts";
 import { findTrainOf } from "../../store/repositories/train-repository.ts";
-import { requireOnTurret } from "../equipment/replaced-objective.ts";
 import { requireTrain } from "../equipment/require-train.ts";
+import { requireTrainThere } from "../equipment/train-there.ts";
 import { requireMethod } from "../methods/methods.ts";
 import type { Deps } from "../write-context/deps.ts";
 import {
@@ -159,7 +159,7 @@ function confirmTrain(ctx: WriteContext, input: ParsedInput<"sheets.confirmTrain
   const interpupillary = readInterpupillary(input.interpupillary);
   const train = findTrainOf(db, sheet);
   if (!train) throw new Error(`the train in use of sheet ${sheet.number} is missing`);
-  requireOnTurret(db, train, today, "objectiveId");
+  requireTrainThere(db, train, today, "objectiveId");
   const eyes = eyesNow(ctx, train.id, input.eyes);
   const seen = { objectiveId, intermediateMagnification, interpupillary, ...(eyes ? { eyes } : {}) };
   setConfirmed(db, sheet.id, { at, by: by.id, ...seen });

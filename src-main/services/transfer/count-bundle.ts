@@ -14,6 +14,7 @@ import { requireCount, resultsOfCount, secondsCounted } from "../counts/count-lo
 import { requireCountMethodById } from "../methods/count-methods.ts";
 import { unprovenLines } from "../practice/unproven.ts";
 import { calibrationWork, overdueLines } from "../records/overdue-uses.ts";
+import { statedReturns } from "../records/stated-returns.ts";
 import { printedHead } from "../records/trail-signing.ts";
 import type { Deps } from "../write-context/deps.ts";
 
@@ -53,6 +54,9 @@ function loadCountBundle(db: ReadableDb, countId: string, deps: Deps, head: Prin
       { work: "count", workId: count.id },
       ...(calibration ? [calibrationWork(calibration)] : []),
     ]),
+    statedReturns: statedReturns(db, calibration ? [calibration] : [])
+      .filter(({ on }) => on <= (count.closedAt ?? asOf).slice(0, 10))
+      .map(({ words }) => words),
     trail: trailOf(db, count.id).map((line) => TrailLine.parse(line)),
     ...head,
     program: { name: deps.program.name, version: deps.program.version },

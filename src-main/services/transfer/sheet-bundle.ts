@@ -1,4 +1,5 @@
 import type { Attachment } from "#core/contract/records/attachment.ts";
+import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { OpticalTrain } from "#core/contract/records/microscope.ts";
 import type { Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { ReplacedResult } from "#core/contract/records/sheet-document.ts";
@@ -36,6 +37,7 @@ import type { BenchSide, SheetBundle } from "../../workbook/sheet-book/sheet-bun
 import { requireMethod } from "../methods/methods.ts";
 import { unprovenLines } from "../practice/unproven.ts";
 import { calibrationWork } from "../records/overdue-uses.ts";
+import { statedReturns } from "../records/stated-returns.ts";
 import { printedHead } from "../records/trail-signing.ts";
 import { requireSheet } from "../sheets/sheets.ts";
 import type { Deps } from "../write-context/deps.ts";
@@ -154,7 +156,12 @@ function picturesOnSheet(db: ReadableDb, sheetId: string): Attachment[] {
   return all.filter((one) => there.has(one.subject.id));
 }
 
-function benchSideOf(db: ReadableDb, sheetId: string, head: PrintedHead): BenchSide {
+function benchSideOf(
+  db: ReadableDb,
+  sheetId: string,
+  calibrations: readonly CalibrationRecord[],
+  head: PrintedHead,
+): BenchSide {
   const { name, address } = laboratorySettings(db);
   return {
     rowsSha256: sheetDataSha256(db, sheetId),
@@ -162,6 +169,7 @@ function benchSideOf(db: ReadableDb, sheetId: string, head: PrintedHead): BenchS
     laboratory: { name, address },
     ...head,
     unproven: unprovenLines(db, "sheet", sheetId),
+    statedReturns: statedReturns(db, calibrations),
     secondReadings: secondReadingsOfSheet(db, sheetId)
       .toReversed()
       .map((one) => ({ ...one, report: reportOfSecondReading(db, one.id) })),
@@ -208,7 +216,7 @@ async function loadSheetBundle(
     earlier,
     pictures: picturesOnSheet(db, sheetId),
     signOffs: signOffsOfSheet(db, sheetId),
-    bench: benchSideOf(db, sheetId, head),
+    bench: benchSideOf(db, sheetId, calibrations, head),
     program: { name: deps.program.name, version: deps.program.version },
     asOf: deps.clock.now(),
   };

@@ -79,7 +79,10 @@ export function toleranceInUse(db: ReadableDb): TrendTolerance {
   };
 }
 
-/** What may have changed the train itself begins a new baseline; a new person or something else is only marked. */
+/**
+ * What may have changed the train itself begins a new baseline; a new person or something else is only marked, as is a
+ * return of which somebody states that nothing was changed.
+ */
 const EVENTS: Readonly<Record<EventKind, { readonly name: string; readonly breaks: boolean }>> = {
   serviced: { name: "a service", breaks: true },
   knocked: { name: "a knock", breaks: true },
@@ -87,19 +90,21 @@ const EVENTS: Readonly<Record<EventKind, { readonly name: string; readonly break
   "head changed": { name: "a change of the head", breaks: true },
   "eyepiece moved": { name: "a move of the eyepiece", breaks: true },
   "new person": { name: "a new person", breaks: false },
+  lent: { name: "a loan of the eyepiece", breaks: false },
+  "brought back": { name: "a return of the eyepiece", breaks: true },
   other: { name: "an event", breaks: false },
 };
 
 type DatedEvent = TrendEvent & NamedEvent;
 
-function recordedEvent({ kind, happenedOn, words }: StoredEvent): DatedEvent {
+function recordedEvent({ kind, happenedOn, words, unchanged }: StoredEvent): DatedEvent {
   const { name, breaks } = EVENTS[kind];
   return {
     date: happenedOn,
     day: decimal(dayOfDate("happenedOn", happenedOn)),
     kind: "event",
-    words: `${name}: ${words}`,
-    breaks,
+    words: unchanged ? `${name}, nothing changed: ${words}` : `${name}: ${words}`,
+    breaks: breaks && !unchanged,
   };
 }
 

@@ -41,7 +41,7 @@ export function verifyEvents(db: ReadableDb, acts: TrailIndex, differences: Diff
     storedFacts(
       listEvents(db),
       ({ id }) => id,
-      ({ kind, subject, happenedOn, words, recordedAt, recordedBy, trainIds }) => ({
+      ({ kind, subject, happenedOn, words, unchanged, recordedAt, recordedBy, trainIds }) => ({
         where: `event of ${happenedOn}, ${kind}`,
         fields: {
           kind,
@@ -49,6 +49,7 @@ export function verifyEvents(db: ReadableDb, acts: TrailIndex, differences: Diff
           subjectId: subject.id,
           happenedOn,
           words,
+          unchanged: unchanged ?? false,
           trainIds: sorted(trainIds),
           recordedAt,
           recordedBy,
@@ -59,7 +60,7 @@ export function verifyEvents(db: ReadableDb, acts: TrailIndex, differences: Diff
       acts.of("events.record"),
       ({ detail }) => detail.eventId,
       ({ subject, subjectId, detail, at, by }) => {
-        const { kind, happenedOn, words, trainIds } = detail;
+        const { kind, happenedOn, words, unchanged, trainIds } = detail;
         return {
           where: `event of ${happenedOn}, ${kind}`,
           fields: {
@@ -68,6 +69,7 @@ export function verifyEvents(db: ReadableDb, acts: TrailIndex, differences: Diff
             subjectId,
             happenedOn,
             words,
+            unchanged: unchanged ?? false,
             trainIds: sorted(trainIds),
             recordedAt: at,
             recordedBy: by,

@@ -26,6 +26,7 @@ import { picturesAndPlaces } from "./0360-pictures-and-places.ts";
 import { overdueUses } from "./0370-overdue-uses.ts";
 import { testedAmount } from "./0390-tested-amount.ts";
 import { opticsAsTheyAre } from "./0400-optics-as-they-are.ts";
+import { lentEyepieces } from "./0410-lent-eyepieces.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -58,4 +59,5 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   overdueUses,
   testedAmount,
   opticsAsTheyAre,
+  lentEyepieces,
 ];

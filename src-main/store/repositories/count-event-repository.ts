@@ -19,14 +19,15 @@ const headOf = columns({
   lastSequence: "number",
   lastHash: "text",
   linkedSheetId: "text?",
-  /** Null for a count that needs no train. */
+  /** Both null for a count that needs no train. */
   objectiveId: "text?",
+  eyepieceId: "text?",
 });
 
 export function findCountingHead(db: ReadableDb, countId: string): CountingHead | null {
   const row = sql`SELECT id, state, categories_json AS categories, current_field AS "currentField",
     last_sequence AS "lastSequence", last_hash AS "lastHash", linked_sheet_id AS "linkedSheetId",
-    objective_id AS "objectiveId" FROM tally WHERE id = ${countId}`.one(db);
+    objective_id AS "objectiveId", eyepiece_id AS "eyepieceId" FROM tally WHERE id = ${countId}`.one(db);
   if (!row) return null;
   const categories = CountCategory.array().parse(JSON.parse(String(row.categories)));
   return { ...headOf(row), categories };

@@ -8,13 +8,18 @@ const Stored = EquipmentEvent.omit({ openTrainIds: true });
 
 const COLUMNS = sql`id, kind, subject_kind AS "subjectKind", subject_id AS "subjectId",
   happened_on AS "happenedOn",
-  words,
+  words, unchanged,
   recorded_at AS "recordedAt", recorded_by AS "recordedBy"`;
 
-function eventOf(db: ReadableDb, { subjectKind, subjectId, ...row }: Row): StoredEvent {
+function eventOf(db: ReadableDb, { subjectKind, subjectId, unchanged, ...row }: Row): StoredEvent {
   const trainIds = sql`SELECT train_id AS id FROM equipment_event_train
     WHERE event_id = ${String(row.id)} ORDER BY train_id`.all(db, ({ id }) => id);
-  return Stored.parse({ ...row, subject: { kind: subjectKind, id: subjectId }, trainIds });
+  return Stored.parse({
+    ...row,
+    subject: { kind: subjectKind, id: subjectId },
+    trainIds,
+    ...(unchanged === 1 ? { unchanged: true } : {}),
+  });
 }
 
 /** Newest first. */
@@ -35,6 +40,18 @@ export function eventsOfTrain(db: ReadableDb, trainId: string): StoredEvent[] {
     ORDER BY happened_on DESC, recorded_at DESC`.all(db, (row) => eventOf(db, row));
 }
 
+/** How an eyepiece was lent and brought back by what was on record at an instant, newest first, up to a day. */
+export function loansOfEyepiece(
+  db: ReadableDb,
+  eyepieceId: string,
+  { day, until }: { readonly day: string; readonly until: string },
+): StoredEvent[] {
+  return sql`SELECT ${COLUMNS} FROM equipment_event
+    WHERE subject_id = ${eyepieceId} AND kind IN ('lent', 'brought back')
+      AND happened_on <= ${day} AND recorded_at <= ${until}
+    ORDER BY rowid DESC`.all(db, (row) => eventOf(db, row));
+}
+
 export function insertEvent(db: WritableDb, event: StoredEvent): void {
   insert(db, "equipment_event", {
     id: event.id,
@@ -43,6 +60,7 @@ export function insertEvent(db: WritableDb, event: StoredEvent): void {
     subject_id: event.subject.id,
     happened_on: event.happenedOn,
     words: event.words,
+    unchanged: event.unchanged ? 1 : 0,
     recorded_at: event.recordedAt,
     recorded_by: event.recordedBy,
   });

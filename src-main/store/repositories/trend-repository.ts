@@ -102,18 +102,21 @@ export interface StoredEvent {
   readonly kind: EventKind;
   readonly happenedOn: string;
   readonly words: string;
+  /** Somebody states that nothing was changed. */
+  readonly unchanged: boolean;
 }
 
 const kindOf = (row: Row): EventKind => EVENT_KINDS.find((kind) => kind === row.kind) ?? "other";
 
 /** What happened to a train, oldest first. */
 export function eventsOfTrain(db: ReadableDb, trainId: string): StoredEvent[] {
-  return sql`SELECT e.kind, e.happened_on, e.words FROM equipment_event_train t
+  return sql`SELECT e.kind, e.happened_on, e.words, e.unchanged FROM equipment_event_train t
     JOIN equipment_event e ON e.id = t.event_id
     WHERE t.train_id = ${trainId} ORDER BY e.happened_on, e.rowid`.all(db, (row) => ({
     kind: kindOf(row),
     happenedOn: String(row.happened_on),
     words: String(row.words),
+    unchanged: row.unchanged === 1,
   }));
 }
 

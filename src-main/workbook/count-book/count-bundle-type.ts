@@ -28,6 +28,8 @@ export interface CountBundle extends PrintedHead {
   readonly unproven: readonly string[];
   /** Sentences on what was used knowingly past its due date: who and why. */
   readonly overdue: readonly string[];
+  /** Sentences on a factor that rests on somebody's word that a lent eyepiece came back unchanged. */
+  readonly statedReturns: readonly string[];
   /** The trail's lines about this count. */
   readonly trail: readonly TrailLine[];
   readonly program: { readonly name: string; readonly version: string };

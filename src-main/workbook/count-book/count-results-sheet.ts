@@ -173,7 +173,7 @@ function writeDensities(sheet: SheetWriter, job: CountJob): void {
   );
   sheet.skip();
   sheet.row([text("Cautions", "heading")]);
-  const cautions = [...results.cautions, ...bundle.unproven, ...bundle.overdue];
+  const cautions = [...results.cautions, ...bundle.unproven, ...bundle.overdue, ...bundle.statedReturns];
   for (const caution of cautions) sheet.spread([text(caution, "caution")], 1, LAST);
   if (cautions.length === 0) sheet.row([text("none")]);
 }

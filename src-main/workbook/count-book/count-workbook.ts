@@ -90,7 +90,12 @@ async function writeCountAbout(workbook: BookWriter, job: CountJob): Promise<voi
   ]);
   if (job.kind === "live")
     for (const line of HOW_TO_READ) sheet.row([text("How to read it", "field"), text(line, "wrapped")]);
-  for (const caution of [...bundle.results.cautions, ...bundle.unproven, ...bundle.overdue]) {
+  for (const caution of [
+    ...bundle.results.cautions,
+    ...bundle.unproven,
+    ...bundle.overdue,
+    ...bundle.statedReturns,
+  ]) {
     sheet.row([text("Caution", "field"), text(caution, "caution")]);
   }
   if (bundle.trailHead !== null) {

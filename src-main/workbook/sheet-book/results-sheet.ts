@@ -116,6 +116,12 @@ function overdueLinesOf({ survey, bundle, lookups }: WorkbookJob): readonly stri
   return uses.map((use) => overdueUseWords(use, lookups.person(use.by)));
 }
 
+/** Returns of the eyepiece, up to the last reading, on which a factor rests by somebody's word. */
+function statedReturnsOf({ survey, bundle }: WorkbookJob): readonly string[] {
+  const lastDay = survey.lastEnteredAt?.slice(0, 10) ?? "";
+  return (bundle.bench?.statedReturns ?? []).filter(({ on }) => on <= lastDay).map(({ words }) => words);
+}
+
 /** What a reader must know before using a number of this workbook. */
 export function cautionsOf(job: WorkbookJob, statisticsLive: boolean, on: ReadOn = "workbook"): string[] {
   const { survey } = job;
@@ -136,6 +142,7 @@ export function cautionsOf(job: WorkbookJob, statisticsLive: boolean, on: ReadOn
     lines.push(`${counted(count, "measurement")}: ${FLAG_TITLES[flag]}. ${FLAG_WORDS[flag].meaning}`);
   }
   lines.push(...overdueLinesOf(job));
+  lines.push(...statedReturnsOf(job));
   for (const one of job.lookups.calibrations) {
     if (one.record.state === "withdrawn") {
       const day = one.record.endedAt?.slice(0, 10) ?? "a date not recorded";

@@ -23,6 +23,12 @@ export type BundledSecondReading = Omit<SecondReading, "readCount"> & {
   readonly report: AgreementReport | null;
 };
 
+/** A return of an eyepiece that a factor rests on by somebody's word: its day and the sentence for the reader. */
+export interface StatedReturn {
+  readonly on: string;
+  readonly words: string;
+}
+
 /** What the bench says beside the records that a file of them holds. */
 export interface BenchSide extends PrintedHead {
   /** SHA-256 of rows and results, as closing, review and signature name it. */
@@ -31,6 +37,7 @@ export interface BenchSide extends PrintedHead {
   readonly laboratory: Pick<LaboratorySettings, "name" | "address">;
   /** Sentences on work without a proof of practice that the laboratory asked for. */
   readonly unproven: readonly string[];
+  readonly statedReturns: readonly StatedReturn[];
   /** Oldest first. */
   readonly secondReadings: readonly BundledSecondReading[];
 }

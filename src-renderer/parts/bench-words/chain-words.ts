@@ -2,6 +2,7 @@ import type { RepeatReading } from "#core/contract/records/sheet.ts";
 import type { TraceChain } from "#core/contract/records/trace.ts";
 import { ratioBeside } from "#core/measurement/by-hand.ts";
 import { readingsOf } from "#core/measurement/readings.ts";
+import { eventWords } from "#core/optics/lent-eyepiece.ts";
 import { asSentence } from "#core/quantity/as-sentence.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { textOfDecimal } from "#core/quantity/decimal-text.ts";
@@ -62,7 +63,7 @@ export function chainCautions(chain: TraceChain, personName: (id: string | null)
   for (const event of events) {
     if (record?.inForceAt && event.recordedAt > record.inForceAt && event.happenedOn <= day) {
       cautions.push(
-        `Between the calibration and the reading, on ${event.happenedOn}: ${event.kind}, ${asSentence(event.words)}`,
+        `Between the calibration and the reading, on ${event.happenedOn}: ${eventWords(event)}, ${asSentence(event.words)}`,
       );
     }
   }

@@ -48,7 +48,14 @@ export function ObjectiveHead({ store, context }: { store: GridStore; context: S
                 Choose the one that is there now.
               </p>
             ) : (
-              <Factor status={status} context={context} />
+              <>
+                {status?.state === "out of service" ? (
+                  <p className={styles.warning}>
+                    <StateMark state="bad" /> {status.why}
+                  </p>
+                ) : null}
+                <Factor status={status} context={context} />
+              </>
             )}
           </div>
         </>

@@ -4,6 +4,7 @@ import type { Microscope } from "#core/contract/records/microscope.ts";
 import type { CertificateReplacement } from "#core/contract/records/service-state.ts";
 import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
 import type { Replacement, TraceSubject } from "#core/contract/records/trace.ts";
+import { eventWords } from "#core/optics/lent-eyepiece.ts";
 import { datedObjectiveWords } from "#core/optics/train-name.ts";
 import { shownDay } from "../../parts/bench-words/instant.ts";
 import type { Choice } from "../../parts/form/SelectField.tsx";
@@ -53,7 +54,7 @@ const CHOICES: Readonly<Record<TraceSubject["kind"], (bench: Bench) => readonly 
       .filter((one) => one.shownFactor !== null)
       .map((one) => ({ value: one.id, words: calibrationWords(one, bench) })),
   event: ({ events }) =>
-    events.map((one) => ({ value: one.id, words: `${one.happenedOn}: ${one.kind}, ${one.words}` })),
+    events.map((one) => ({ value: one.id, words: `${one.happenedOn}: ${eventWords(one)}, ${one.words}` })),
 };
 
 /** The things of a kind, in words. */

@@ -24,7 +24,6 @@ const AS_OTHERS: readonly string[] = [
   "registers.setServiceState objective",
   "registers.setServiceState eyepiece",
   "events.record microscope",
-  "events.record eyepiece",
   "records.correct objective",
   "records.correct eyepiece",
 ];

@@ -6,6 +6,7 @@ import {
   NewEquipmentEvent,
 } from "#core/contract/records/equipment-event.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
+import { eventWords, isLoan } from "#core/optics/lent-eyepiece.ts";
 import { objectiveWords } from "#core/optics/train-name.ts";
 import { objectivesOnTurret } from "#core/optics/turret.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
@@ -35,7 +36,7 @@ export function EventsPanel({ microscope }: { microscope: Microscope }) {
   const [adding, setAdding] = useState(false);
   const columns: readonly Column<EquipmentEvent>[] = [
     { key: "on", title: "On", names: true, unbroken: true, cell: (one) => one.happenedOn },
-    { key: "kind", title: "What", cell: (one) => one.kind },
+    { key: "kind", title: "What", cell: eventWords },
     { key: "words", title: "In words", cell: (one) => one.words },
     { key: "by", title: "Recorded by", cell: (one) => nameOf(one.recordedBy) },
     {
@@ -121,7 +122,7 @@ function EventForm({ microscope, onDone }: { microscope: Microscope; onDone: () 
         <SelectField
           {...form.bind("kind", "What happened")}
           autoFocus
-          choices={EVENT_KINDS.map((kind) => ({ value: kind, words: kind }))}
+          choices={EVENT_KINDS.filter((kind) => !isLoan(kind)).map((kind) => ({ value: kind, words: kind }))}
         />
         <SelectField {...form.bind("subject", "To what")} choices={subjectsOf(microscope)} />
         <DateField {...form.bind("happenedOn", "On")} />

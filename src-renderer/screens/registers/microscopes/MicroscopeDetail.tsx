@@ -1,5 +1,5 @@
 import { useState } from "react";
-import type { Eyepiece, Microscope, Objective } from "#core/contract/records/microscope.ts";
+import type { Microscope, Objective } from "#core/contract/records/microscope.ts";
 import { datedObjectiveWords } from "#core/optics/train-name.ts";
 import { objectivesOnTurret, objectivesReplaced } from "#core/optics/turret.ts";
 import { Button } from "../../../parts/Button.tsx";
@@ -9,6 +9,7 @@ import { Panel } from "../../../parts/layout/Panel.tsx";
 import { EventsPanel } from "../item/EventsPanel.tsx";
 import { ItemPanel } from "../item/ItemPanel.tsx";
 import type { Item } from "../item/ServiceStatePanel.tsx";
+import { EyepiecesPanel, eyepiecePart } from "./EyepiecesPanel.tsx";
 import { type Part, PartTable } from "./PartTable.tsx";
 import { ReplaceObjectiveForm } from "./ReplaceObjectiveForm.tsx";
 
@@ -24,24 +25,6 @@ const OBJECTIVES: readonly Column<Objective>[] = [
   },
   { key: "immersion", title: "Immersion", cell: (one) => one.immersion },
   { key: "serial", title: "Serial number", cell: (one) => one.serial || "not recorded" },
-];
-
-const EYEPIECES: readonly Column<Eyepiece>[] = [
-  { key: "name", title: "Eyepiece", names: true, cell: (one) => one.name },
-  {
-    key: "magnification",
-    title: "Magnification",
-    number: true,
-    cell: (one) => (one.magnification === null ? "–" : `${one.magnification}×`),
-  },
-  { key: "field", title: "Field number / mm", number: true, cell: (one) => one.fieldNumber ?? "–" },
-  { key: "serial", title: "Serial number", cell: (one) => one.serial || "not recorded" },
-  {
-    key: "reticle",
-    title: "Reticle",
-    cell: (one) =>
-      `${one.reticle.scaleLengthMm} mm in ${one.reticle.divisions}${one.reticle.engraving ? `, engraved ${one.reticle.engraving}` : ""}`,
-  },
 ];
 
 export interface MicroscopeDetailProps {
@@ -131,18 +114,7 @@ export function MicroscopeDetail({ microscope, onForm }: MicroscopeDetailProps) 
           />
         </Panel>
       ) : null}
-      <Panel
-        title="Eyepieces and reticles"
-        actions={<Button onClick={() => onForm("eyepiece")}>Add an eyepiece</Button>}
-      >
-        <PartTable
-          caption={`Eyepieces of ${microscope.name}`}
-          columns={EYEPIECES}
-          rows={microscope.eyepieces}
-          partOf={eyepiecePart}
-          empty="No eyepiece."
-        />
-      </Panel>
+      <EyepiecesPanel microscope={microscope} onAdd={() => onForm("eyepiece")} />
     </>
   );
 }
@@ -172,12 +144,6 @@ function objectivePart(one: Objective): Part {
     touched: { kind: "objective", id: one.id },
     words: { serial: one.serial },
   };
-}
-
-/** The reticle goes with its eyepiece: what the eyepiece touched is what its reticle was read for. */
-function eyepiecePart(one: Eyepiece): Part {
-  const name = `eyepiece ${one.name} with its reticle`;
-  return { kind: "eyepiece", id: one.id, name, touched: { kind: "reticle", id: one.reticle.id }, words: one };
 }
 
 function partsOf({ objectives, eyepieces }: Microscope): readonly Item[] {

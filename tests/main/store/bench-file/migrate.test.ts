@@ -62,6 +62,7 @@ const RELEASED: Readonly<Record<number, string>> = {
   370: "c47544fea5b88f64b0153575fb5ddbf65133ecc6c85dd91c40b9583abb92c5ed",
   390: "062175de48e28e8b334c2c212328e1737be52883796e010f1d4b82e7370f0996",
   400: "bb446444e1ec698d220cba957fad7924731d3c1dac87ef8b6e8240efa30a6422",
+  410: "988e7496cefe970d23dcade70f17e849e03f89a3052ced1f1503089bb752ae40",
 };
 
 const THIRD: Migration = { version: 30, name: "a note", sql: "ALTER TABLE part ADD COLUMN note TEXT" };
