@@ -1,8 +1,10 @@
 import { createReadStream } from "node:fs";
 import type { Measurement, SpecimenRow } from "#core/contract/records/sheet.ts";
 import { shortHead } from "#core/contract/records/trail.ts";
+import { typedElsewhere } from "#core/measurement/elsewhere-words.ts";
 import { completeReadings, readingsOf } from "#core/measurement/readings.ts";
 import type { MissingQuantity, RowQuantity } from "#core/measurement/row-quantities.ts";
+import { readDecimal } from "#core/quantity/decimal-text.ts";
 import type { Progress } from "../long-work/progress.ts";
 import { jointDigest, openDigest } from "../workbook/sheet-book/data-digest.ts";
 import { type Lookups, lookupsOf } from "../workbook/sheet-book/lookups.ts";
@@ -55,6 +57,8 @@ export const CSV_COLUMNS = [
   "derived U",
   "derived as recorded",
   "class",
+  "converted elsewhere (µm)",
+  "converted by",
   "audit trail up to",
 ] as const;
 
@@ -95,8 +99,9 @@ function measured(measurement: Measurement, name: string, lookups: Lookups): str
 
 const OF_THE_ROW = 8;
 const DERIVED = 7;
+const ELSEWHERE = 2;
 const OF_THE_FILE = 1;
-const NOTHING_MEASURED = CSV_COLUMNS.length - OF_THE_ROW - OF_THE_FILE;
+const NOTHING_MEASURED = CSV_COLUMNS.length - OF_THE_ROW - ELSEWHERE - OF_THE_FILE;
 const BEFORE_DERIVED = NOTHING_MEASURED - DERIVED;
 
 const nothing = (fields: number): string[] => new Array<string>(fields).fill("");
@@ -120,6 +125,13 @@ function derivedFields(quantity: RowQuantity | MissingQuantity): string[] {
     csvNumber(quantity.expandedUncertainty),
     csvText(`${quantity.shownValue} ± ${quantity.shownUncertainty}`),
   ];
+}
+
+/** What of a dimension was converted elsewhere. */
+function elsewhereFields({ elsewhere }: SpecimenRow, dimension: string): string[] {
+  const typed = typedElsewhere(elsewhere, dimension);
+  if (!elsewhere || typed === null) return nothing(ELSEWHERE);
+  return [csvNumber(readDecimal("size", typed).value.toFixed()), csvText(elsewhere.convertedBy)];
 }
 
 interface RowText {
@@ -147,17 +159,27 @@ function recordsOf(row: SpecimenRow, bundle: SheetBundle, lookups: Lookups, resu
         .map((one) => one.words)
         .join("; "),
     );
-  const sizes = row.measurements.map((one) => {
-    const name = method.definition.dimensions.find(({ key }) => key === one.dimension)?.name;
-    return [
-      ...measured(one, name ?? one.dimension, lookups),
-      ...nothing(DERIVED - 1),
-      classOf(one.dimension),
-    ];
-  });
+  const nameOf = (dimension: string): string =>
+    method.definition.dimensions.find(({ key }) => key === dimension)?.name ?? dimension;
+  const sizes = row.measurements.map((one) => [
+    ...measured(one, nameOf(one.dimension), lookups),
+    ...nothing(DERIVED - 1),
+    classOf(one.dimension),
+    ...elsewhereFields(row, one.dimension),
+  ]);
   const quantities =
-    row.measurements.length === 0 ? [] : derived.map((one) => [...derivedFields(one), classOf(one.key)]);
-  const lines = sizes.length === 0 ? [nothing(NOTHING_MEASURED)] : [...sizes, ...quantities];
+    row.measurements.length === 0
+      ? []
+      : derived.map((one) => [...derivedFields(one), classOf(one.key), ...nothing(ELSEWHERE)]);
+  const others = (row.elsewhere?.sizes ?? [])
+    .filter(({ dimension }) => !row.measurements.some((one) => one.dimension === dimension))
+    .map(({ dimension }) => [
+      csvText(nameOf(dimension)),
+      ...nothing(NOTHING_MEASURED - 1),
+      ...elsewhereFields(row, dimension),
+    ]);
+  const found = [...sizes, ...quantities, ...others];
+  const lines = found.length === 0 ? [nothing(NOTHING_MEASURED + ELSEWHERE)] : found;
   const end = csvText(shortHead(bundle.bench?.trailHead ?? null));
   return {
     text: lines.map((fields) => csvRecord([...start, ...fields, end])).join(""),

@@ -1,6 +1,7 @@
 import { workingWords } from "#core/calibration/working-factor.ts";
 import type {
   ReportBySize,
+  ReportElsewhere,
   ReportLine,
   ReportPicture,
   ReportTable,
@@ -21,6 +22,7 @@ import { printedNumber } from "#core/quantity/printed-number.ts";
 import { formatToPlaces, reportWithUncertainty } from "#core/quantity/rounding.ts";
 import { classWords } from "../workbook/sheet-book/class-lines.ts";
 import { conformityLines } from "../workbook/sheet-book/conformity-lines.ts";
+import { elsewhereFigures } from "../workbook/sheet-book/elsewhere-cells.ts";
 import { histogramOf } from "../workbook/sheet-book/histogram-classes.ts";
 import type { WorkbookJob } from "../workbook/sheet-book/job.ts";
 import { worstInverseNu } from "../workbook/sheet-book/job.ts";
@@ -95,6 +97,26 @@ function tablesOf(job: WorkbookJob): ReportTable[] {
       count,
     })),
   }));
+}
+
+/** Of a µm; how well these sizes are known, nobody has said. */
+const PLACES_ELSEWHERE = 2;
+
+function elsewhereOf(job: WorkbookJob): ReportElsewhere[] {
+  const { dimensions } = job.bundle.method.definition;
+  return job.survey.elsewhere.origins.map(({ dimension, convertedBy, sizes }) => {
+    const { n, ...figures } = elsewhereFigures(sizes);
+    const cell = (value: number | null): string => shown(value, PLACES_ELSEWHERE, job);
+    return {
+      name: dimensions.find(({ key }) => key === dimension)?.name ?? dimension,
+      convertedBy,
+      n,
+      mean: cell(figures.mean),
+      s: cell(figures.s),
+      least: cell(figures.least),
+      greatest: cell(figures.greatest),
+    };
+  });
 }
 
 /** The amount tested as named, empty where it is not. */
@@ -221,6 +243,7 @@ export function sheetReport(job: WorkbookJob): SheetReport {
     facts: factsOf(job),
     factors: factorsOf(job),
     tables: tablesOf(job),
+    elsewhere: elsewhereOf(job),
     strings: reportStrings(job),
     struck: struckOf(job),
     struckTotal: survey.struck,

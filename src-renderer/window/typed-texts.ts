@@ -11,6 +11,7 @@ export const KEYS_OF_TYPED_TEXT: ReadonlySet<string> = new Set([
   "batch",
   "caption",
   "checkIntervalReason",
+  "convertedBy",
   "correct",
   "countingUnit",
   "customer",

@@ -8,6 +8,7 @@ import {
   trainOfPosition,
 } from "./bench-scenes.ts";
 import { handOf, openCount } from "./count-scene.ts";
+import { importNotebook } from "./notebook-import.ts";
 import type { TempBench } from "./temp-bench.ts";
 import { as, PIN, untilDone } from "./traceability-scenes.ts";
 
@@ -89,22 +90,6 @@ async function onRows(bench: TempBench, scene: Scene): Promise<void> {
   const certificate = corrected ?? scene.certificate;
   await calibrateTrain(bench, { ...scene, certificate }, { position: 2, right: "99.2", lineRight: "25" });
   await call("rows.convert", { ...about(), rows: { from: 2, to: 2 }, reason: "calibrated since" });
-}
-
-/** Opens a sheet with one row of an old notebook. */
-async function onEarlierReadings({ call, request }: TempBench, scene: Scene): Promise<void> {
-  const bytes = Buffer.from("Label;Length left;Length right\r\nTilia;40;60\r\n");
-  const { uploadId } = await call("uploads.begin", { fileName: "notebook.csv", bytes: bytes.length });
-  await call("uploads.part", { uploadId, offset: 0, base64: bytes.toString("base64") });
-  const { methodId, sheet } = scene;
-  const { suggested } = await call("imports.read", { uploadId, worksheet: null, methodId });
-  const { sample, note, microscopeId, eyepieceId, intermediateMagnification, objectiveId } = sheet;
-  await call("imports.accept", {
-    requestId: request(),
-    choice: { uploadId, worksheet: null, methodId, ...suggested },
-    sheet: { sample, note, methodId, microscopeId, eyepieceId, intermediateMagnification, objectiveId },
-    withoutRefused: false,
-  });
 }
 
 /** A row measured by a factor whose certificate is past its date, knowingly. */
@@ -263,7 +248,7 @@ export async function theActsLeft(bench: TempBench, scene: Scene): Promise<void>
   const { call, request } = bench;
   await onEquipment(bench, scene);
   await onRows(bench, scene);
-  await onEarlierReadings(bench, scene);
+  await importNotebook(bench, scene);
   await onStrikes(bench, scene);
   await onSeveralSamples(bench, scene);
   await onSomethingOverdue(bench, scene);

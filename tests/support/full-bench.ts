@@ -13,6 +13,7 @@ import {
 } from "./bench-scenes.ts";
 import { handOf, measuredCells, openCount } from "./count-scene.ts";
 import { inventedTaxa, POLLEN_BY_LIST } from "./invented-taxa.ts";
+import { importNotebook } from "./notebook-import.ts";
 import { trueReadings } from "./practice-reader.ts";
 import type { TempBench } from "./temp-bench.ts";
 import { as, attach, correctCertificate, PIN, PNG, reevaluateWith } from "./traceability-scenes.ts";
@@ -616,6 +617,8 @@ export async function fullBench(bench: TempBench): Promise<Scene> {
   });
   later(bench);
   await somethingOverdue(bench, scene);
+  later(bench);
+  await importNotebook(bench, scene);
   later(bench);
   await call("calibrations.withdraw", {
     requestId: request(),

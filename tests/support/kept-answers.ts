@@ -147,6 +147,9 @@ function traceInputs({ sheets, rows, micrometers, microscopes, calibrations, ree
     "trace.backward": rows.flatMap((row) =>
       row.measurements.map(({ dimension }) => ({ rowId: row.id, dimension })),
     ),
+    "trace.elsewhere": rows.flatMap((row) =>
+      (row.elsewhere?.sizes ?? []).map(({ dimension }) => ({ rowId: row.id, dimension })),
+    ),
     "trace.forward": scopes,
     "trace.forwardRows": scopes.flatMap((scope) =>
       sheets.map(({ id }) => ({ ...scope, sheetId: id, after: 0, count: 100 })),

@@ -166,6 +166,7 @@ export const importCalls = {
       "file.unreadable",
       "worksheet.unknown",
       "columns.unclear",
+      "conversion.unnamed",
       "lines.refused",
       "method.unknown",
       "microscope.unknown",

@@ -7,6 +7,7 @@ import {
   ForwardTrace,
   TouchedResult,
   TraceChain,
+  TraceElsewhere,
   TraceScope,
 } from "../records/trace.ts";
 import { CHAIN } from "../tags.ts";
@@ -19,6 +20,14 @@ export const traceCalls = {
     reads: CHAIN,
     input: z.strictObject({ rowId: Id, dimension: z.string().max(40) }),
     output: TraceChain,
+    errors: ["row.unknown", "dimension.unknown", "dimension.elsewhere"],
+  }),
+  /** What is known of a size that was converted elsewhere, to which `trace.backward` has no chain. */
+  "trace.elsewhere": call({
+    kind: "read",
+    reads: CHAIN,
+    input: z.strictObject({ rowId: Id, dimension: z.string().max(40) }),
+    output: TraceElsewhere,
     errors: ["row.unknown", "dimension.unknown"],
   }),
   "trace.forward": call({

@@ -116,6 +116,8 @@ export const ImportChoice = z.strictObject({
   headingLines: z.int().min(0).max(100),
   columns: z.array(ImportColumn).max(50),
   methodId: Id,
+  /** Factor or program that made the sizes in µm; must be said where a column holds such. */
+  convertedBy: z.string().trim().max(200).default(""),
 });
 export type ImportChoice = z.infer<typeof ImportChoice>;
 
@@ -145,7 +147,10 @@ export const RefusedCell = z.strictObject({
 });
 export type RefusedCell = z.infer<typeof RefusedCell>;
 
-/** Said in the note of a row of every size that came in µm already: nothing leads from it back to a calibration. */
+/**
+ * Said of every size that came in µm already: nothing leads from it back to a calibration. Earlier programs wrote it into
+ * the note of the row and kept no more of it.
+ */
 export const CONVERTED_ELSEWHERE = "converted elsewhere, not traceable";
 
 /** What an import would become; nothing is stored by it. */
@@ -276,6 +281,18 @@ export const ReportPicture = z.strictObject({
 });
 export type ReportPicture = z.infer<typeof ReportPicture>;
 
+/** Sizes of one dimension that were converted elsewhere, apart from all other statistics: as printed, µm. */
+export const ReportElsewhere = z.strictObject({
+  name: z.string(),
+  convertedBy: z.string(),
+  n: z.int(),
+  mean: z.string(),
+  s: z.string(),
+  least: z.string(),
+  greatest: z.string(),
+});
+export type ReportElsewhere = z.infer<typeof ReportElsewhere>;
+
 /** A sheet as a page for a customer or an assessor. */
 export const SheetReport = z.strictObject({
   sheetId: Id,
@@ -299,6 +316,8 @@ export const SheetReport = z.strictObject({
   /** Per factor used: `Calibration 1`, its factor, micrometer and certificate. */
   factors: z.array(z.strictObject({ name: z.string(), value: z.string() })),
   tables: z.array(ReportTable),
+  /** Not traceable, and in none of the tables above; empty where nothing was converted elsewhere. */
+  elsewhere: z.array(ReportElsewhere),
   strings: z.array(z.strictObject({ label: OptionalLine, text: z.string() })),
   struck: z.array(z.strictObject({ ordinal: z.int(), label: z.string(), reason: z.string() })),
   struckTotal: z.int(),

@@ -18,8 +18,9 @@ export const SHEET_DOCUMENT_FORMAT = "linefall sheets";
  * Version 2 added `earlier`, `signOffs` and `historySha256`, version 3 `cover` and `keptAt` of a stage micrometer,
  * version 4 the rule and pooled repeatability of a factor and what certificates say beyond U and k, version 5 the
  * `customer` of a sheet, version 6 the mark of a reset PIN on a signature and `trailHead`, version 7 `assessments` and
- * `checks`, version 8 `headSigned`, `overdueUses`, `pictures`, the finder-slide square of a row, the amount tested of a
- * sheet, size classes and formulas of a method; an older file is read as one without them.
+ * `checks`, version 8 `headSigned`, `overdueUses`, `pictures`, the finder-slide square and the sizes converted
+ * elsewhere of a row, the amount tested of a sheet, size classes and formulas of a method; an older file is read as one
+ * without them.
  */
 export const SHEET_DOCUMENT_VERSION = 8;
 

@@ -140,6 +140,17 @@ export const StagePosition = z.strictObject({
 });
 export type StagePosition = z.infer<typeof StagePosition>;
 
+/** Factor or program that made a size elsewhere, by the word of the person who took it in. */
+const ConvertedBy = z.string().trim().min(1, "must say by which factor or program").max(200);
+
+/** Sizes that came in micrometres: no reading of this bench is behind them, and no chain leads from them to the SI. */
+export const SizesElsewhere = z.strictObject({
+  convertedBy: ConvertedBy,
+  /** As they stood in the file, µm. */
+  sizes: z.array(z.strictObject({ dimension: z.string(), typed: z.string() })).min(1),
+});
+export type SizesElsewhere = z.infer<typeof SizesElsewhere>;
+
 export const SpecimenRow = z.strictObject({
   id: Id,
   sheetId: Id,
@@ -150,6 +161,8 @@ export const SpecimenRow = z.strictObject({
   stage: StagePosition.nullable(),
   struck: z.strictObject({ at: Instant, by: Id, reason: z.string() }).nullable(),
   measurements: z.array(Measurement),
+  /** Sizes of this row that were converted elsewhere; absent where there are none. They are never changed. */
+  elsewhere: SizesElsewhere.optional(),
 });
 export type SpecimenRow = z.infer<typeof SpecimenRow>;
 

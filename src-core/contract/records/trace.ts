@@ -52,6 +52,21 @@ export const TraceChain = z.strictObject({
 });
 export type TraceChain = z.infer<typeof TraceChain>;
 
+/** A size that was converted elsewhere: where it came in, and no chain behind it. */
+export const TraceElsewhere = z.strictObject({
+  sheet: Sheet,
+  row: SpecimenRow,
+  dimensionName: z.string(),
+  /** As it stood in the file, µm. */
+  typed: z.string(),
+  convertedBy: z.string(),
+  /** Lines of the trail about this row, oldest first: the first names the file and its SHA-256. */
+  trail: z.array(TrailLine),
+  /** Everybody named in them. */
+  people: z.array(Person),
+});
+export type TraceElsewhere = z.infer<typeof TraceElsewhere>;
+
 export const TRACE_SUBJECTS = [
   "certificate",
   "stage micrometer",

@@ -33,6 +33,7 @@ export const RowTold = SpecimenRow.pick({
   note: true,
   stage: true,
   struck: true,
+  elsewhere: true,
 });
 
 /** How a row stands after an act that changed several things at once. */
@@ -83,7 +84,7 @@ export const SheetOpened = Sheet.pick({ number: true, sample: true, note: true, 
 /** The file that readings of before came from. */
 const Source = z.strictObject({ fileName: z.string(), sha256: Sha256 });
 
-/** A size that came in micrometres, as typed: no reading behind it. */
+/** A size that came in micrometres, as typed: no reading behind it. By what it was converted, the row itself tells. */
 const Untraceable = z.strictObject({ dimension: z.string(), typed: z.string() });
 
 const Given = SignOff.pick({ kind: true, words: true, dataSha256: true, pinReset: true });

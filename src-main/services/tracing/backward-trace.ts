@@ -1,7 +1,8 @@
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { Measurement, Sheet, SpecimenRow } from "#core/contract/records/sheet.ts";
 import type { StageMicrometer } from "#core/contract/records/stage-micrometer.ts";
-import type { TraceChain } from "#core/contract/records/trace.ts";
+import type { TraceChain, TraceElsewhere } from "#core/contract/records/trace.ts";
+import { typedElsewhere } from "#core/measurement/elsewhere-words.ts";
 import { trainName } from "#core/optics/train-name.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
@@ -28,11 +29,21 @@ function present<T>(found: T | null | undefined, what: string): T {
   return found;
 }
 
-function requireMeasurement(db: ReadableDb, rowId: string, dimension: string): [SpecimenRow, Measurement] {
+function requireRow(db: ReadableDb, rowId: string): SpecimenRow {
   const row = findRow(db, rowId);
   if (!row) throw new Refusal("row.unknown", "That row is not on this bench.", { field: "rowId" });
+  return row;
+}
+
+function requireMeasurement(db: ReadableDb, rowId: string, dimension: string): [SpecimenRow, Measurement] {
+  const row = requireRow(db, rowId);
   const measurement = row.measurements.find((one) => one.dimension === dimension);
   if (measurement) return [row, measurement];
+  if (typedElsewhere(row.elsewhere, dimension) !== null) {
+    throw new Refusal("dimension.elsewhere", `That size of row ${row.ordinal} was converted elsewhere.`, {
+      field: "dimension",
+    });
+  }
   throw new Refusal("dimension.unknown", `Row ${row.ordinal} has no reading of that dimension.`, {
     field: "dimension",
   });
@@ -99,14 +110,42 @@ function micrometerLinks(db: ReadableDb, calibration: CalibrationRecord | undefi
 }
 
 /** Collects every person named anywhere in the chain. */
-function peopleOf(db: ReadableDb, chain: Omit<TraceChain, "people">): TraceChain["people"] {
+function peopleOf(
+  db: ReadableDb,
+  chain: Omit<TraceChain, "people"> | Omit<TraceElsewhere, "people">,
+): TraceChain["people"] {
   const text = JSON.stringify(chain);
   return listPeople(db).filter(({ id }) => text.includes(JSON.stringify(id)));
 }
 
 /**
- * One result with everything behind it: readings, method, train, calibration, micrometer, certificate, laboratory.
+ * A size that was converted elsewhere, with what the trail tells of its coming in.
  * @throws Refusal `row.unknown`, `dimension.unknown`
+ */
+export function traceElsewhere(db: ReadableDb, rowId: string, dimension: string): TraceElsewhere {
+  const row = requireRow(db, rowId);
+  const typed = typedElsewhere(row.elsewhere, dimension);
+  if (!row.elsewhere || typed === null) {
+    throw new Refusal("dimension.unknown", `Row ${row.ordinal} has no size that was converted elsewhere.`, {
+      field: "dimension",
+    });
+  }
+  const sheet = requireSheet(db, row.sheetId);
+  const { dimensions } = requireMethod(db, sheet.methodId, "rowId").definition;
+  const found = {
+    sheet,
+    row,
+    dimensionName: dimensions.find((one) => one.key === dimension)?.name ?? dimension,
+    typed,
+    convertedBy: row.elsewhere.convertedBy,
+    trail: trailOf(db, row.id),
+  };
+  return { ...found, people: peopleOf(db, found) };
+}
+
+/**
+ * One result with everything behind it: readings, method, train, calibration, micrometer, certificate, laboratory.
+ * @throws Refusal `row.unknown`, `dimension.unknown`, `dimension.elsewhere`
  */
 export function traceBackward(db: ReadableDb, rowId: string, dimension: string, asOf: string): TraceChain {
   const [row, measurement] = requireMeasurement(db, rowId, dimension);

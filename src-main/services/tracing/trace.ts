@@ -3,7 +3,7 @@ import { trailHeadOf } from "../../store/repositories/audit-trail.ts";
 import { laboratorySettings } from "../../store/repositories/laboratory-repository.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { affectedSheetsLetter } from "./affected-sheets-letter.ts";
-import { traceBackward } from "./backward-trace.ts";
+import { traceBackward, traceElsewhere } from "./backward-trace.ts";
 import { touchedRows } from "./forward-rows.ts";
 import { traceForward } from "./forward-trace.ts";
 
@@ -20,6 +20,7 @@ export function traceServices(deps: Deps) {
 
   return handlers({
     "trace.backward": ({ rowId, dimension }) => traceBackward(deps.db, rowId, dimension, deps.clock.now()),
+    "trace.elsewhere": ({ rowId, dimension }) => traceElsewhere(deps.db, rowId, dimension),
     "trace.forward": forward,
     "trace.forwardRows": (input) => touchedRows(deps.db, input),
     "trace.letter": async (scope) =>

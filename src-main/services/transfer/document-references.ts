@@ -133,6 +133,8 @@ function checkRows(sheet: DocumentSheet, where: string, records: DocumentRecords
     requireSame(`${here}.ordinal`, row.ordinal, at + 1);
     requireSame(`${here}.sheetId`, row.sheetId, sheet.sheet.id);
     requireNamed(`${here}.struck.by`, row.struck?.by ?? null, records.people);
+    for (const { dimension } of row.elsewhere?.sizes ?? [])
+      requireNamed(`${here}.elsewhere.sizes`, dimension, dimensions);
     row.measurements.forEach((one, index) => {
       const there = `${here}.measurements[${index}]`;
       requireNamed(`${there}.dimension`, one.dimension, dimensions);

@@ -1,7 +1,8 @@
 import type { z } from "zod";
-import { CONVERTED_ELSEWHERE as ELSEWHERE, type ImportChoice } from "#core/contract/records/exchange.ts";
+import type { ImportChoice } from "#core/contract/records/exchange.ts";
 import type { MethodDimension } from "#core/contract/records/method.ts";
-import type { Measurement, NewSheet, Sheet } from "#core/contract/records/sheet.ts";
+import type { Measurement, NewSheet, Sheet, SizesElsewhere } from "#core/contract/records/sheet.ts";
+import { elsewhereWords } from "#core/measurement/elsewhere-words.ts";
 import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { guessColumns } from "../../exchange/import-guess.ts";
@@ -14,7 +15,13 @@ import {
 } from "../../exchange/import-rows.ts";
 import { fileSha256, type UploadStore } from "../../exchange/upload-store.ts";
 import type { JournalChange } from "../../store/repositories/journal-repository.ts";
-import { appendRow, describeRow, findRow, putMeasurement } from "../../store/repositories/row-repository.ts";
+import {
+  appendRow,
+  describeRow,
+  findRow,
+  putElsewhere,
+  putMeasurement,
+} from "../../store/repositories/row-repository.ts";
 import { findSheet } from "../../store/repositories/sheet-repository.ts";
 import { requireMethod } from "../methods/methods.ts";
 import { measurementWith, type TypedCell } from "../sheets/enter-reading.ts";
@@ -36,8 +43,8 @@ interface Source {
   readonly sha256: string;
 }
 
-/** `23.0 to 51.5`, `28.5 div` or `25.3 µm, converted elsewhere, not traceable`, per dimension. */
-function wordsOf(row: ImportedRow, dimensions: readonly MethodDimension[]): string[] {
+/** `23.0 to 51.5`, `28.5 div` or `25.3 µm, converted elsewhere by …`, per dimension. */
+function wordsOf(row: ImportedRow, dimensions: readonly MethodDimension[], convertedBy: string): string[] {
   const nameOf = (key: string): string => dimensions.find((one) => one.key === key)?.name ?? key;
   const byDimension = new Map<string, Partial<Record<"left" | "right" | "direct", string>>>();
   for (const { dimension, edge, typed } of row.readings) {
@@ -50,17 +57,22 @@ function wordsOf(row: ImportedRow, dimensions: readonly MethodDimension[]): stri
   );
   return [
     ...readings,
-    ...row.converted.map((one) => `${nameOf(one.dimension)}: ${one.typed} µm, ${ELSEWHERE}`),
+    ...row.converted.map(
+      (one) => `${nameOf(one.dimension)}: ${elsewhereWords(one.typed, { convertedBy })}`,
+    ),
   ];
 }
 
-/** The row's note, behind it where the row comes from and what was not measured here. */
-function noteOf(row: ImportedRow, source: Source, dimensions: readonly MethodDimension[]): string {
-  const nameOf = (key: string): string => dimensions.find((one) => one.key === key)?.name ?? key;
-  const elsewhere = row.converted.map((one) => `${nameOf(one.dimension)} ${one.typed} µm ${ELSEWHERE}.`);
-  const origin = [...elsewhere, `From ${source.fileName}, line ${row.line}.`].join(" ");
+/** The row's note, behind it where the row comes from. */
+function noteOf(row: ImportedRow, source: Source): string {
+  const origin = `From ${source.fileName}, line ${row.line}.`;
   const own = row.note.slice(0, LONGEST_NOTE - origin.length - 1);
   return own === "" ? origin : `${own}\n${origin}`;
+}
+
+/** What of a line was not measured here; undefined: nothing. */
+function elsewhereOf({ converted }: ImportedRow, convertedBy: string): SizesElsewhere | undefined {
+  return converted.length === 0 ? undefined : { convertedBy, sizes: [...converted] };
 }
 
 /** Stores one line as a row, with one line of the trail that tells its readings and where they come from. */
@@ -71,7 +83,8 @@ function importRow(
     sheet,
     source,
     rowId,
-  }: { converter: SheetConverter; sheet: Sheet; source: Source; rowId: string },
+    convertedBy,
+  }: { converter: SheetConverter; sheet: Sheet; source: Source; rowId: string; convertedBy: string },
   row: ImportedRow,
 ): JournalChange[] {
   const { db } = ctx;
@@ -86,8 +99,8 @@ function importRow(
     measurements.set(key, measurementWith(ctx, converter, taken, undefined));
   }
   for (const measurement of measurements.values()) putMeasurement(db, rowId, measurement);
-  const note = noteOf(row, source, converter.method.definition.dimensions);
-  describeRow(db, rowId, { label: row.label, note, stage: null });
+  describeRow(db, rowId, { label: row.label, note: noteOf(row, source), stage: null });
+  putElsewhere(db, rowId, elsewhereOf(row, convertedBy));
   const stored = findRow(db, rowId);
   if (!stored) throw new Error(`row ${rowId} is missing after it was written`);
   ctx.audit({
@@ -107,6 +120,15 @@ function refuseUnclear(reason: string | null): void {
   throw new Refusal("columns.unclear", reason, {
     field: "choice.columns",
     hint: "Say for each column what it holds, then look at the preview again.",
+  });
+}
+
+/** A size that came in micrometres is worth no more than what is known of its origin. */
+function refuseUnnamed({ rows }: ImportResult, { convertedBy }: ImportChoice): void {
+  if (convertedBy !== "" || rows.every(({ converted }) => converted.length === 0)) return;
+  throw new Refusal("conversion.unnamed", "Sizes in µm come with no word of how they were converted.", {
+    field: "choice.convertedBy",
+    hint: "Name the factor or the program that made them, or write that it is not known. Nothing was stored.",
   });
 }
 
@@ -134,6 +156,7 @@ export function importServices(deps: Deps, uploads: UploadStore) {
     sheet: z.output<typeof NewSheet>,
     source: Source,
     { rows, refusedLines }: ImportResult,
+    convertedBy: string,
   ): Sheet {
     const opened = openSheet(ctx, deps.ids, sheet, null);
     const converter = new SheetConverter(ctx.db, opened, { personId: ctx.by.id, today: deps.clock.today() });
@@ -144,7 +167,7 @@ export function importServices(deps: Deps, uploads: UploadStore) {
       detail: { import: { ...source, rows: rows.length, refusedLines } },
     });
     const changes = rows.flatMap((row) =>
-      importRow(ctx, { converter, sheet: opened, source, rowId: deps.ids.next() }, row),
+      importRow(ctx, { converter, sheet: opened, source, rowId: deps.ids.next(), convertedBy }, row),
     );
     journalAct(ctx, opened.id, `the import of ${source.fileName}`, changes);
     const stored = findSheet(ctx.db, opened.id);
@@ -181,7 +204,7 @@ export function importServices(deps: Deps, uploads: UploadStore) {
           line: row.line,
           label: row.label,
           note: row.note,
-          readings: wordsOf(row, dimensions),
+          readings: wordsOf(row, dimensions, choice.convertedBy || "…"),
         })),
         refused: refused.slice(0, MOST_REFUSED_LISTED),
       };
@@ -201,12 +224,13 @@ export function importServices(deps: Deps, uploads: UploadStore) {
           },
         );
       }
+      refuseUnnamed(result, choice);
       const source = { fileName, sha256: await fileSha256(path) };
       return inTransactionOnce(
         deps,
         "imports.accept",
         input,
-        (ctx) => store(ctx, sheet, source, result),
+        (ctx) => store(ctx, sheet, source, result, choice.convertedBy),
         findSheet,
       );
     },

@@ -21,6 +21,7 @@ import { sliceSha256 } from "../../store/repositories/reevaluated-results.ts";
 import {
   appendRow,
   describeRow,
+  putElsewhere,
   putMeasurement,
   strikeRow,
 } from "../../store/repositories/row-repository.ts";
@@ -138,6 +139,7 @@ function storeRows(storing: Storing, { rows, sheet }: DocumentSheet): void {
   for (const row of rows) {
     appendRow(db, sheet.id, row.id, row.label);
     describeRow(db, row.id, row);
+    putElsewhere(db, row.id, row.elsewhere);
     for (const measurement of row.measurements) putMeasurement(db, row.id, measurement);
     if (row.struck) strikeRow(db, row, row.struck);
     const dimensions = row.measurements.map((one) => one.dimension);

@@ -26,8 +26,11 @@ function compareRowItself(
   where: string,
   differences: Differences,
 ): void {
-  const { sheetId, ordinal, label, note, stage, struck } = row;
-  compareFieldsWithTrail(where, { sheetId, ordinal, label, note, stage, struck }, fromTrail.row, differences);
+  const { sheetId, ordinal, label, note, stage, struck, elsewhere = null } = row;
+  const { elsewhere: told = null, ...fromLines } = fromTrail.row;
+  compareFieldsWithTrail(where, { sheetId, ordinal, label, note, stage, struck }, fromLines, differences);
+  // Every line that put such sizes on the bench tells of them: what none tells of was never taken in.
+  differences.compare(`${where}, converted elsewhere`, elsewhere, told);
 }
 
 /** Readings, label, place and everything else of a row that its trail tells, and that it is on its sheet. */

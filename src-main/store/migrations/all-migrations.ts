@@ -27,6 +27,7 @@ import { overdueUses } from "./0370-overdue-uses.ts";
 import { testedAmount } from "./0390-tested-amount.ts";
 import { opticsAsTheyAre } from "./0400-optics-as-they-are.ts";
 import { lentEyepieces } from "./0410-lent-eyepieces.ts";
+import { convertedElsewhere } from "./0450-converted-elsewhere.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -60,4 +61,5 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   testedAmount,
   opticsAsTheyAre,
   lentEyepieces,
+  convertedElsewhere,
 ];

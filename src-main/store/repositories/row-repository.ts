@@ -1,4 +1,4 @@
-import { Measurement, type SizeRecord, SpecimenRow } from "#core/contract/records/sheet.ts";
+import { Measurement, type SizeRecord, type SizesElsewhere, SpecimenRow } from "#core/contract/records/sheet.ts";
 import { labelStem, sizeBin } from "#core/measurement/size-history.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { columns } from "../columns.ts";
@@ -8,7 +8,7 @@ import { calibrationKey, ENTRY, keyOfRow, MEASURED_WITH, sourceKey } from "./mea
 
 const ROW = sql`r.id, r.sheet_id AS "sheetId", r.ordinal, r.label, r.note, r.stage_x AS "stageX",
   r.stage_y AS "stageY", r.stage_square AS "stageSquare", r.struck_at AS "struckAt", r.struck_by AS "struckBy",
-  r.struck_reason AS "struckReason"`;
+  r.struck_reason AS "struckReason", r.elsewhere_json AS elsewhere`;
 const MEASUREMENT = sql`r.id AS "rowId", m.dimension, ${ENTRY} AS entry, m.left_typed AS "left",
   m.right_typed AS "right",
   m.direct_typed AS direct, m.repeats_json AS repeats, ms.train_id AS "trainId",
@@ -70,10 +70,11 @@ export function stageOf({ stageX, stageY, stageSquare }: Row): object | null {
 const RowItself = SpecimenRow.omit({ measurements: true });
 
 function rowOf(stored: Row, measurements: Measurement[]): SpecimenRow {
-  const { struckAt, struckBy, struckReason, stageX, stageY, stageSquare, ...row } = stored;
+  const { struckAt, struckBy, struckReason, stageX, stageY, stageSquare, elsewhere, ...row } = stored;
   const stage = stageOf({ stageX, stageY, stageSquare });
   const struck = struckAt === null ? null : { at: struckAt, by: struckBy, reason: struckReason };
-  return { ...RowItself.parse({ ...row, stage, struck }), measurements };
+  const converted = elsewhere === null ? {} : { elsewhere: JSON.parse(String(elsewhere)) };
+  return { ...RowItself.parse({ ...row, stage, struck, ...converted }), measurements };
 }
 
 /** A row of a sheet; null also for one that an undo took away. */
@@ -114,7 +115,7 @@ export function appendRow(db: WritableDb, sheetId: string, id: string, label: st
     VALUES (${id}, ${sheetId}, (SELECT row_count FROM sheet WHERE id = ${sheetId}), ${label}, ${labelStem(label)}, '')
     ON CONFLICT (id) DO UPDATE SET ordinal = excluded.ordinal, label = excluded.label,
       label_stem = excluded.label_stem, note = '', stage_x = NULL, stage_y = NULL, stage_square = NULL,
-      undone_at = NULL`.run(db);
+      elsewhere_json = NULL, undone_at = NULL`.run(db);
 }
 
 export function describeRow(
@@ -124,6 +125,12 @@ export function describeRow(
 ): void {
   sql`UPDATE specimen_row SET label = ${label}, label_stem = ${labelStem(label)}, note = ${note},
     stage_x = ${stage?.x ?? null}, stage_y = ${stage?.y ?? null}, stage_square = ${stage?.square ?? null}
+    WHERE id = ${id}`.run(db);
+}
+
+/** What of a row was converted elsewhere; absent: nothing. */
+export function putElsewhere(db: WritableDb, id: string, elsewhere: SizesElsewhere | undefined): void {
+  sql`UPDATE specimen_row SET elsewhere_json = ${elsewhere ? JSON.stringify(elsewhere) : null}
     WHERE id = ${id}`.run(db);
 }
 
@@ -233,10 +240,10 @@ export function undoneRows(
 }
 
 /** What a row says of itself, without its measurements. */
-export type RowState = Pick<SpecimenRow, "ordinal" | "label" | "note" | "stage" | "struck">;
+export type RowState = Pick<SpecimenRow, "ordinal" | "label" | "note" | "stage" | "struck" | "elsewhere">;
 
-export function stateOfRow({ ordinal, label, note, stage, struck }: SpecimenRow): RowState {
-  return { ordinal, label, note, stage, struck };
+export function stateOfRow({ ordinal, label, note, stage, struck, elsewhere }: SpecimenRow): RowState {
+  return { ordinal, label, note, stage, struck, ...(elsewhere ? { elsewhere } : {}) };
 }
 
 /** Takes a row off its sheet; it is kept, but counts nowhere. */
@@ -259,6 +266,7 @@ export function restoreRow(db: WritableDb, id: string, state: RowState): void {
     struck_by = ${state.struck?.by ?? null}, struck_reason = ${state.struck?.reason ?? null}, undone_at = NULL
     WHERE id = ${id}`.run(db);
   describeRow(db, id, state);
+  putElsewhere(db, id, state.elsewhere);
 }
 
 /** Takes a measurement away that has been kept among the superseded ones. */

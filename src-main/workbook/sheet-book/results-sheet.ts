@@ -12,6 +12,7 @@ import { openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
 import { RESULTS_LABELS as L } from "../words/field-labels.ts";
 import { writeClasses } from "./class-lines.ts";
 import { conformityLines } from "./conformity-lines.ts";
+import { writeElsewhere } from "./elsewhere-cells.ts";
 import { writeHistogram } from "./histogram-cells.ts";
 import { type WorkbookJob, worstInverseNu } from "./job.ts";
 import { certificateName, confirmedWords, eyepieceName } from "./lookups.ts";
@@ -137,6 +138,11 @@ export function cautionsOf(job: WorkbookJob, statisticsLive: boolean, on: ReadOn
       `${counted(survey.convertedElsewhere, "row carries", "rows carry")} a size ${CONVERTED_ELSEWHERE}: it stands in the note and in none of these figures.`,
     );
   }
+  if (survey.elsewhere.rows > 0) {
+    lines.push(
+      `${counted(survey.elsewhere.rows, "row carries", "rows carry")} a size ${CONVERTED_ELSEWHERE}: such sizes stand apart, with what they were converted by, and are in none of the other figures.`,
+    );
+  }
   for (const flag of byWeight(survey.cautions.keys())) {
     const count = survey.cautions.get(flag) ?? 0;
     lines.push(`${counted(count, "measurement")}: ${FLAG_TITLES[flag]}. ${FLAG_WORDS[flag].meaning}`);
@@ -240,6 +246,7 @@ export async function writeResultsSheet(workbook: BookWriter, job: WorkbookJob):
   for (const line of cautionsOf(job, live)) sheet.spread([text(line, "caution")], 1, LAST);
   sheet.skip();
   await writeStatistics(sheet, live, job);
+  writeElsewhere(sheet, job, LAST);
   writeSignatures(sheet);
   await sheet.finish();
 }

@@ -1,8 +1,9 @@
 import type { BookWriter } from "../spreadsheet/book-writer.ts";
 import { text } from "../spreadsheet/cell.ts";
 import { columnLetters, openSheet, type SheetWriter } from "../spreadsheet/sheet-writer.ts";
-import { conformityCells, conformityColumns } from "./conformity-lines.ts";
-import { tailCells, tailColumns } from "./derived-columns.ts";
+import { conformityCells } from "./conformity-lines.ts";
+import { tailCells } from "./derived-columns.ts";
+import { columnsBeforeElsewhere, elsewhereCells, elsewhereColumns } from "./elsewhere-cells.ts";
 import type { WorkbookJob } from "./job.ts";
 import { dimensionCells, fixedCells } from "./row-columns.ts";
 
@@ -32,7 +33,7 @@ function addRules(sheet: SheetWriter, job: WorkbookJob): void {
 /** Every row of the sheet, one line each: what was read, what it was converted with, what came out, live. */
 export async function writeRowsSheet(workbook: BookWriter, job: WorkbookJob): Promise<void> {
   const { dimensions } = job.bundle.method.definition;
-  const columns = [...job.layout.columns, ...tailColumns(job), ...conformityColumns(job)];
+  const columns = [...columnsBeforeElsewhere(job), ...elsewhereColumns(job)];
   const { keys } = job.layout;
   const placed = (wanted: (at: number) => boolean): number[] =>
     dimensions.flatMap((_, index) =>
@@ -66,6 +67,7 @@ export async function writeRowsSheet(workbook: BookWriter, job: WorkbookJob): Pr
       ...cells,
       ...tailCells(row, line, job),
       ...conformityCells(row, line, job),
+      ...elsewhereCells(row, job),
     ]);
   }
   addRules(sheet, job);

@@ -13,6 +13,7 @@ import type { Progress } from "../../long-work/progress.ts";
 import { createYielder } from "../../long-work/yield-to-events.ts";
 import { type ApartRows, ApartSurvey } from "./apart-survey.ts";
 import { openDigest } from "./data-digest.ts";
+import { type ElsewhereSizes, ElsewhereSurvey } from "./elsewhere-survey.ts";
 import type { CountedSizes } from "./label-statistics.ts";
 import type { Lookups } from "./lookups.ts";
 import type { MethodNumbers } from "./method-cells.ts";
@@ -36,8 +37,9 @@ export interface Survey {
   /** Rows with both edges of a dimension but no size. */
   readonly withoutSize: number;
   readonly flagged: number;
-  /** Rows that count and whose note tells of a size converted elsewhere: it stands there alone, in no statistic. */
+  /** Rows that count and whose note tells of a size converted elsewhere, as earlier programs kept it: in no statistic. */
   readonly convertedElsewhere: number;
+  readonly elsewhere: ElsewhereSizes;
   /** Per dimension key: all rows that count, and by label in order of first appearance. */
   readonly all: ReadonlyMap<string, CountedSizes>;
   readonly labels: ReadonlyMap<string, ReadonlyMap<string, CountedSizes>>;
@@ -135,6 +137,7 @@ export async function surveyRows(
   const labels = new Map<string, Groups>();
   const cautions = new Map<FlagKey, number>();
   const apart = new ApartSurvey(bundle, lookups);
+  const elsewhere = new ElsewhereSurvey();
   const ordinals = new Map<string, number>();
   const people = new Set<string>();
   const readings = { twoEdges: false, direct: false, repeats: 1, stage: false, square: false };
@@ -232,6 +235,7 @@ export async function surveyRows(
       count(row, measurement);
       apart.add(row, measurement);
     }
+    elsewhere.add(row);
     notePlace(readings, row.stage);
     holds = withRow(holds, row);
     countDerived(row);
@@ -248,6 +252,7 @@ export async function surveyRows(
     enteredBy: [...people],
     cautions,
     apart: apart.finish(() => bundle.rows()),
+    elsewhere: elsewhere.finish(),
     example,
     ordinals,
     dataSha256: digest.hex(),

@@ -58,6 +58,16 @@ export const DERIVED_HEADINGS = {
   pictureHashes: "pictures, SHA-256",
 } as const;
 
+/** Sizes that were converted elsewhere, on Rows and on Results. */
+export const ELSEWHERE_HEADINGS = {
+  title: "Converted elsewhere, not traceable",
+  rule: "Sizes that came in µm: no reading of this bench, no factor and no certificate is behind them, and no uncertainty came with them. They are in none of the other figures. Struck rows are left out.",
+  size: (dimension: string) => `${dimension}, converted elsewhere (µm)`,
+  convertedBy: "converted by",
+  columns: ["Dimension", "n", "converted by", "U", "s (µm)", "CV (%)", "min (µm)", "max (µm)", "mean (µm)"],
+  noU: "none",
+} as const;
+
 /** Columns of the statistics on Results. */
 export const STATISTICS_HEADINGS = {
   label: "Label",

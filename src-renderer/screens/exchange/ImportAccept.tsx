@@ -52,8 +52,8 @@ export function ImportAccept({ choice, preview, method, onStored }: ImportAccept
           >
             {preview.convertedElsewhere > 0 ? (
               <p>
-                {countedNoun(preview.convertedElsewhere, "size")} converted elsewhere: kept in the notes of
-                the rows as not traceable, and part of no result.
+                {countedNoun(preview.convertedElsewhere, "size")} converted elsewhere: kept apart with their
+                rows as not traceable, and part of no result.
               </p>
             ) : null}
             {clean ? null : <p>{refusedWords} cannot be taken in as written.</p>}

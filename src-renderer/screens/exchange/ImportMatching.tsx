@@ -7,11 +7,14 @@ import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { SelectField } from "../../parts/form/SelectField.tsx";
+import { TextField } from "../../parts/form/TextField.tsx";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { RefusalNotice } from "../../parts/RefusalNotice.tsx";
 import { meaningChoices, meaningOf, withMeaning } from "./column-meaning.ts";
 import styles from "./Exchange.module.css";
 import { ImportAccept } from "./ImportAccept.tsx";
+
+const CONVERTED_BY = "import-converted-by";
 
 export interface ImportMatchingProps {
   readonly uploadId: string;
@@ -28,18 +31,29 @@ export function ImportMatching({ uploadId, table, method, onWorksheet, onStored 
   const [headingLines, setHeadingLines] = useState(table.suggested.headingLines);
   const [preview, setPreview] = useState<ImportPreview | null>(null);
   const [error, setError] = useState<CallError | null>(null);
+  const [convertedBy, setConvertedBy] = useState("");
+  const [unnamed, setUnnamed] = useState(false);
+  const isConverted = columns.some(({ role }) => role === "micrometres");
   const choice = {
     uploadId,
     worksheet: table.worksheet,
     headingLines,
     columns: [...columns],
     methodId: method.id,
+    convertedBy: isConverted ? convertedBy : "",
   };
   const change = (column: number, meaning: string): void => {
     setColumns(withMeaning(columns, column, meaning));
     setPreview(null);
   };
   const look = async (): Promise<void> => {
+    const isUnnamed = isConverted && convertedBy.trim() === "";
+    setUnnamed(isUnnamed);
+    if (isUnnamed) {
+      setPreview(null);
+      document.getElementById(CONVERTED_BY)?.focus();
+      return;
+    }
     const reply = await client("imports.preview", choice);
     setPreview(reply.ok ? reply.value : null);
     setError(reply.ok ? null : reply.error);
@@ -85,6 +99,22 @@ export function ImportMatching({ uploadId, table, method, onWorksheet, onStored 
             headingLines={headingLines}
             onChange={change}
           />
+          {isConverted ? (
+            <TextField
+              id={CONVERTED_BY}
+              label="Sizes in µm were converted by"
+              hint="The factor, or the program, in your words; “not known” where nobody knows. It stands with every such size."
+              value={convertedBy}
+              error={
+                unnamed ? "Name the factor or the program that made the sizes, or write “not known”." : undefined
+              }
+              onChange={(text) => {
+                setConvertedBy(text);
+                setUnnamed(false);
+                setPreview(null);
+              }}
+            />
+          ) : null}
           {error ? <RefusalNotice error={error} /> : null}
         </div>
       </Panel>

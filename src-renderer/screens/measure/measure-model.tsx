@@ -91,13 +91,16 @@ function computedCells(
   });
 }
 
+/** In the column of flags: a size that no reading here is behind. */
+const ELSEWHERE = "converted elsewhere";
+
 function contentOf(
   kind: "divisions" | "size" | "objective" | "flags",
   measured: MeasuredDimension,
   { context, findings }: Surroundings,
   dimension: string,
 ): ReactNode {
-  const { divisions, size, missing, train, isStored } = measured;
+  const { divisions, size, missing, train, isStored, elsewhere } = measured;
   const flags = measured.flags.filter((flag) => !findings?.isShared(dimension, flag));
   if (kind === "divisions") return divisions;
   if (kind === "objective") {
@@ -114,10 +117,18 @@ function contentOf(
         </span>
       );
     }
+    if (elsewhere !== undefined) {
+      return (
+        <span className={styles.elsewhere} data-as-written>
+          {elsewhere} µm
+        </span>
+      );
+    }
     return missing ? <span className={styles.noFactor}>no factor</span> : null;
   }
   const decision = sizeDecision(context.method.definition, dimension, measured.record);
   const words = [
+    ...(elsewhere === undefined ? [] : [ELSEWHERE]),
     ...flags.map((flag) => FLAG_TITLES[flag]),
     ...(decision?.conforms === false ? [DOES_NOT_CONFORM] : []),
   ];

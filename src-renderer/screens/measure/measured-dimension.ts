@@ -1,6 +1,7 @@
 import type { TrainStatus } from "#core/contract/records/bench.ts";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { Measurement, ReadingEdge, RepeatReading, SizeRecord } from "#core/contract/records/sheet.ts";
+import { typedElsewhere } from "#core/measurement/elsewhere-words.ts";
 import { flagSurroundings } from "#core/measurement/flag-surroundings.ts";
 import { type FlagSurroundings, flagMeasurement } from "#core/measurement/measurement-flags.ts";
 import { isInParts, readingsOf } from "#core/measurement/readings.ts";
@@ -27,6 +28,8 @@ export interface MeasuredDimension {
   /** What it comes from, and the size with all its digits. */
   readonly readings: readonly RepeatReading[];
   readonly record: SizeRecord | null;
+  /** A size converted elsewhere, as typed, where nothing was read here. */
+  readonly elsewhere?: string;
 }
 
 export interface Surroundings {
@@ -145,7 +148,10 @@ export function measuredDimension(
     };
   }
   const empty = { ...NOTHING, train, isStored: false, readings };
-  if (readings.length === 0) return { ...empty, train: undefined };
+  if (readings.length === 0) {
+    const elsewhere = typedElsewhere(view.record?.elsewhere, dimension);
+    return { ...empty, train: undefined, ...(elsewhere === null ? {} : { elsewhere }) };
+  }
   const label = labelInCell(view, columns);
   return { ...empty, ...previewOf(readings, { train, stored, label, dimension }, around) };
 }

@@ -15,8 +15,8 @@ export function resultAtCursor(state: GridState): ResultAt | null {
   const wanted = column && "dimension" in column ? column.dimension : null;
   for (let index = Math.min(state.cursor.row, rowCount(state) - 1); index >= 0; index -= 1) {
     const record = recordAt(state, index);
-    const found =
-      record?.measurements.find((one) => one.dimension === wanted) ?? (record?.measurements[0] || undefined);
+    const sizes = [...(record?.measurements ?? []), ...(record?.elsewhere?.sizes ?? [])];
+    const found = sizes.find((one) => one.dimension === wanted) ?? sizes[0];
     if (record && found) return { rowId: record.id, dimension: found.dimension };
   }
   return null;

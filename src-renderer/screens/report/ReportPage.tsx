@@ -5,6 +5,7 @@ import { printedInstant } from "../../parts/bench-words/instant.ts";
 import { Facts } from "../../parts/layout/Facts.tsx";
 import { usePaperFoot } from "../../parts/layout/use-paper-foot.ts";
 import { BySizeTable } from "./BySizeTable.tsx";
+import { ElsewhereTable } from "./ElsewhereTable.tsx";
 import { Lines } from "./Lines.tsx";
 import { ReportHistory } from "./ReportHistory.tsx";
 import { ReportTables } from "./ReportTables.tsx";
@@ -45,6 +46,7 @@ export function ReportPage({ report, pictures }: { report: SheetReport; pictures
         ]}
       />
       <ReportTables tables={report.tables} />
+      <ElsewhereTable lines={report.elsewhere} />
       {report.bySize ? <BySizeTable bySize={report.bySize} /> : null}
       {report.strings.length === 0 ? null : (
         <Lines

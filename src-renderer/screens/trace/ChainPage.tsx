@@ -19,12 +19,15 @@ import { useNavigation } from "../../window/navigation-context.tsx";
 import { ChainCalibration } from "./ChainCalibration.tsx";
 import { ChainCertificate } from "./ChainCertificate.tsx";
 import { ChainHistory } from "./ChainHistory.tsx";
+import { namesOf } from "./chain-names.ts";
+import { ElsewhereChain } from "./ElsewhereChain.tsx";
 import styles from "./Trace.module.css";
 
 /** From one result back to the laboratory: reading, conversion, calibration, micrometer, certificate. */
 export function ChainPage({ result }: { result: { readonly rowId: string; readonly dimension: string } }) {
   const navigation = useNavigation();
   const chain = useCall("trace.backward", { rowId: result.rowId, dimension: result.dimension });
+  if (chain.error?.code === "dimension.elsewhere") return <ElsewhereChain result={result} />;
   return (
     <ScreenFrame
       title="Traceability of this result"
@@ -167,11 +170,6 @@ function Chain({ chain }: { chain: TraceChain }) {
       <PaperFoot asOf={chain.asOf} />
     </div>
   );
-}
-
-/** From an id to a name, among the people the chain tells of. */
-function namesOf(chain: TraceChain): (id: string | null) => string {
-  return (id) => (id === null ? "nobody named" : (chain.people.find((one) => one.id === id)?.name ?? id));
 }
 
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);

@@ -4,6 +4,7 @@ import type { CallInput } from "#core/contract/calls.ts";
 import type { ImportColumn } from "#core/contract/records/exchange.ts";
 import { buildScene, calibrateTrain, type Scene } from "../../support/bench-scenes.ts";
 import { pythonPrints } from "../../support/outside-programs.ts";
+import { withRawDatabase } from "../../support/raw-database.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { uploadBytes, uploadFile } from "./upload.ts";
 
@@ -26,8 +27,11 @@ function newSheet(): CallInput<"imports.accept">["sheet"] {
   return { sample, note, methodId, microscopeId, eyepieceId, intermediateMagnification, objectiveId };
 }
 
+const CONVERTED_BY = "2.50 µm per division, by the notebook";
+
 function choice(uploadId: string, columns: ImportColumn[], headingLines = 1) {
-  return { uploadId, worksheet: null, headingLines, columns, methodId: scene.methodId };
+  const { methodId } = scene;
+  return { uploadId, worksheet: null, headingLines, columns, methodId, convertedBy: CONVERTED_BY };
 }
 
 const EDGES: ImportColumn[] = [
@@ -62,7 +66,7 @@ describe("an old notebook", () => {
     });
     expect(preview.first[0]?.readings).toEqual([
       "Length: 23.0 to 51,5",
-      "Width: 25.3 µm, converted elsewhere, not traceable",
+      `Width: 25.3 µm, converted elsewhere by ${CONVERTED_BY}`,
     ]);
     expect(await bench.call("sheets.list", {})).toHaveLength(1);
 
@@ -72,6 +76,13 @@ describe("an old notebook", () => {
       sheet: newSheet(),
       withoutRefused: false,
     };
+    // By what they were converted must be said: an empty word is refused at its field, and nothing is stored.
+    const unnamed = { ...input, choice: { ...input.choice, convertedBy: "  " } };
+    expect(await bench.refusal("imports.accept", unnamed)).toMatchObject({
+      code: "conversion.unnamed",
+      field: "choice.convertedBy",
+    });
+    expect(await bench.call("sheets.list", {})).toHaveLength(1);
     const sheet = await bench.call("imports.accept", input);
     expect(await bench.call("imports.accept", input)).toEqual(sheet);
     expect(sheet.rowCount).toBe(3);
@@ -82,14 +93,29 @@ describe("an old notebook", () => {
     // Invented readings, by hand: 28.5 div × 1000 µm / 96.4 div = 295.6 µm.
     expect(length?.size?.shownValue).toMatch(/^295\.6/);
     expect(rows[0]?.measurements).toHaveLength(1);
-    expect(rows[0]?.note).toBe(
-      "Width 25.3 µm converted elsewhere, not traceable. From notebook 1998.csv, line 2.",
-    );
-    // The report counts what was converted elsewhere, and no statistic does.
+    expect(rows[0]?.note).toBe("From notebook 1998.csv, line 2.");
+    const elsewhere = { convertedBy: CONVERTED_BY, sizes: [{ dimension: "width", typed: "25.3" }] };
+    expect(rows.map((row) => row.elsewhere)).toEqual([
+      elsewhere,
+      undefined,
+      { ...elsewhere, sizes: [{ dimension: "width", typed: "-1" }] },
+    ]);
+    // The report tells it apart, and no statistic counts it. By hand: (25.3 − 1)/2 = 12.15, s = 26.3/√2 = 18.597.
     const report = await bench.call("reports.sheet", { sheetId: sheet.id });
     expect(report.cautions).toContain(
-      "2 rows carry a size converted elsewhere, not traceable: it stands in the note and in none of these figures.",
+      "2 rows carry a size converted elsewhere, not traceable: such sizes stand apart, with what they were converted by, and are in none of the other figures.",
     );
+    expect(report.elsewhere).toEqual([
+      {
+        name: "Width",
+        convertedBy: CONVERTED_BY,
+        n: 2,
+        mean: "12.15",
+        s: "18.60",
+        least: "−1.00",
+        greatest: "25.30",
+      },
+    ]);
     const width = report.tables.find((one) => one.name === "Width");
     expect(width?.lines.map((one) => one.n)).toEqual(width?.lines.map(() => 0));
     const trail = await bench.call("trail.page", { before: null, count: 20 });
@@ -98,6 +124,58 @@ describe("an old notebook", () => {
     );
     const verified = await bench.call("trail.verify", {});
     expect(verified.differences).toEqual([]);
+  });
+
+  it("leads a size converted elsewhere to no chain, keeps it through undo and redo, and verify names a changed one", async () => {
+    const uploadId = await uploadBytes(bench, "notebook.csv", Buffer.from(NOTEBOOK));
+    const { id: sheetId } = await bench.call("imports.accept", {
+      requestId: bench.request(),
+      choice: choice(uploadId, EDGES),
+      sheet: newSheet(),
+      withoutRefused: false,
+    });
+    const page = () => bench.call("rows.page", { sheetId, from: 1, count: 10 });
+    const [first, second] = (await page()).rows;
+    const at = { rowId: first?.id ?? "", dimension: "width" };
+    expect((await bench.refusal("trace.backward", at)).code).toBe("dimension.elsewhere");
+    expect(await bench.call("trace.elsewhere", at)).toMatchObject({
+      dimensionName: "Width",
+      typed: "25.3",
+      convertedBy: CONVERTED_BY,
+      trail: [{ act: "imports.accept" }],
+    });
+    const plain = { rowId: second?.id ?? "", dimension: "width" };
+    expect((await bench.refusal("trace.backward", plain)).code).toBe("dimension.unknown");
+    expect((await bench.refusal("trace.elsewhere", plain)).code).toBe("dimension.unknown");
+
+    const before = (await page()).rows;
+    const about = () => ({ requestId: bench.request(), sheetId });
+    await bench.call("rows.describe", { ...about(), rowId: at.rowId, label: "Erica", note: "" });
+    await bench.call("rows.undo", about());
+    await bench.call("rows.undo", about());
+    expect((await page()).rows).toEqual([]);
+    expect((await bench.call("trail.verify", {})).differences).toEqual([]);
+    await bench.call("rows.redo", about());
+    expect((await page()).rows).toEqual(before);
+    expect((await bench.call("trail.verify", {})).differences).toEqual([]);
+
+    await bench.program.close();
+    withRawDatabase(bench.paths.databaseFile, (database) => {
+      database.prepare("UPDATE specimen_row SET elsewhere_json = replace(elsewhere_json, '25.3', '29.3')").run();
+      const added = JSON.stringify({ convertedBy: "x", sizes: [{ dimension: "width", typed: "7" }] });
+      database
+        .prepare("UPDATE specimen_row SET elsewhere_json = ? WHERE elsewhere_json IS NULL AND sheet_id = ?")
+        .run(added, sheetId);
+    });
+    await bench.reopen();
+    const { differences } = await bench.call("trail.verify", {});
+    const named = differences.map(({ where, stored, expected }) => [where, stored, expected]);
+    expect(named).toContainEqual([expect.stringContaining("converted elsewhere"), "29.3", "25.3"]);
+    expect(named).toContainEqual([
+      expect.stringContaining("converted elsewhere"),
+      expect.stringContaining('"typed":"7"'),
+      "null",
+    ]);
   });
 
   it("stores nothing while a cell is refused, and says which", async () => {

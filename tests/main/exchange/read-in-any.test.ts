@@ -10,6 +10,7 @@ import {
   trainOfPosition,
 } from "../../support/bench-scenes.ts";
 import { countedIds } from "../../support/fixed-clock.ts";
+import { importNotebook } from "../../support/notebook-import.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { exportJson } from "./exported.ts";
 import { uploadBytes } from "./upload.ts";
@@ -211,7 +212,7 @@ async function perform(bench: TempBench, scene: Scene, act: Act): Promise<void> 
 it(
   "whatever was done at a sheet, its file gives the same data on an empty bench, and that verifies",
   async () => {
-    const seen = { amendments: 0, earlier: 0, struck: 0, assessments: 0, anew: 0, checks: 0, withdrawn: 0 };
+    const seen = { amendments: 0, earlier: 0, struck: 0, assessments: 0, anew: 0, checks: 0, withdrawn: 0, elsewhere: 0 };
     await fc.assert(
       fc.asyncProperty(
         fc.boolean(),
@@ -221,11 +222,13 @@ it(
           const scene = await buildScene(bench, COVERED_IN_A_DRAWER);
           if (calibrated) await calibrateTrain(bench, scene);
           for (const act of acts) await perform(bench, scene, act);
-          const before = SheetDocument.parse(JSON.parse(await exportJson(bench, [scene.sheet.id])));
+          const ids = [scene.sheet.id, (await importNotebook(bench, scene)).id];
+          const before = SheetDocument.parse(JSON.parse(await exportJson(bench, ids)));
           await bench.end();
           for (const one of before.sheets) {
             seen.amendments += one.amendments.length;
             seen.earlier += one.earlier.results.length;
+            seen.elsewhere += one.rows.filter(({ elsewhere }) => elsewhere).length;
             seen.struck += one.sheet.struckCount;
             seen.assessments += one.assessments.length;
             seen.anew += one.assessments.filter(({ reason }) => reason === "anew").length;
@@ -237,7 +240,7 @@ it(
           const uploadId = await uploadBytes(empty, "any.json", Buffer.from(JSON.stringify(before)));
           const personId = scene.personId;
           await empty.call("documents.readIn", { requestId: empty.request(), uploadId, personId });
-          const { sheets } = SheetDocument.parse(JSON.parse(await exportJson(empty, [scene.sheet.id])));
+          const { sheets } = SheetDocument.parse(JSON.parse(await exportJson(empty, ids)));
           expect(sheets).toEqual(before.sheets);
           expect((await empty.call("trail.verify", {})).differences).toEqual([]);
           await empty.end();

@@ -1,3 +1,4 @@
+import { elsewhereWords, NO_CHAIN } from "#core/measurement/elsewhere-words.ts";
 import { FLAG_WORDS } from "#core/measurement/flags.ts";
 import { FLAG_TITLES } from "#core/vocabulary/flag.ts";
 import { StateMark } from "../../../parts/StateMark.tsx";
@@ -12,11 +13,26 @@ export interface FlagListProps {
 
 /** Each flag of the row: what it means, the numbers that raised it, what to do. */
 export function FlagList({ row, names }: FlagListProps) {
-  if (row.flags.length === 0) {
+  const { elsewhere } = row;
+  if (row.flags.length === 0 && !elsewhere) {
     return <p className={styles.none}>Row {row.row} has no flag.</p>;
   }
   return (
     <ul className={styles.flags}>
+      {elsewhere?.sizes.map(({ dimension, typed }) => (
+        <li key={dimension}>
+          <p className={styles.flag}>
+            <StateMark state="warn" />
+            <span>
+              <strong data-as-written>
+                {names.size > 1 ? `${names.get(dimension) ?? dimension}: ` : ""}
+                {elsewhereWords(typed, elsewhere)}.
+              </strong>{" "}
+              <span className={styles.meaning}>{NO_CHAIN} It is in no figure of this sheet.</span>
+            </span>
+          </p>
+        </li>
+      ))}
       {row.flags.map((one) => (
         <li key={`${one.dimension} ${one.flag}`}>
           <FlagWords explained={one} name={names.size > 1 ? (names.get(one.dimension) ?? null) : null} />

@@ -1,5 +1,5 @@
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
-import type { Measurement, SizeRecord } from "#core/contract/records/sheet.ts";
+import type { Measurement, SizeRecord, SizesElsewhere } from "#core/contract/records/sheet.ts";
 import { explainFlags, type FlagFact } from "#core/measurement/flag-facts.ts";
 import { InputError } from "#core/quantity/input-error.ts";
 import type { FlagKey } from "#core/vocabulary/flag.ts";
@@ -31,6 +31,8 @@ export interface ExplainedRow {
   readonly flags: readonly ExplainedFlag[];
   /** Sizes as stored or as they would be stored now, by dimension. */
   readonly sizes: Readonly<Record<string, SizeRecord | null>>;
+  /** What of the row was converted elsewhere, and by what; left out where nothing was. */
+  readonly elsewhere?: SizesElsewhere;
 }
 
 /** Names and calibrations that an explanation needs beside the registers of the sheet. */
@@ -108,5 +110,13 @@ export function explainedRow(
       isPast: !facts.has(flag),
     }));
   });
-  return { row: view.index + 1, label, isStruck: view.record?.struck != null, flags, sizes };
+  const elsewhere = view.record?.elsewhere;
+  return {
+    row: view.index + 1,
+    label,
+    isStruck: view.record?.struck != null,
+    flags,
+    sizes,
+    ...(elsewhere ? { elsewhere } : {}),
+  };
 }

@@ -66,9 +66,9 @@ export interface ExplainedOptions {
   readonly nameOf: Known["nameOf"];
 }
 
-/** Whether anything was read in a row, or is being typed into it. */
-function isBegun({ texts, editing }: RowView, columns: GridState["columns"]): boolean {
-  if (editing?.touched && editing.text !== "") return true;
+/** Whether anything was read in a row or came into it from elsewhere, or is being typed into it. */
+function isBegun({ texts, editing, record }: RowView, columns: GridState["columns"]): boolean {
+  if (record?.elsewhere || (editing?.touched && editing.text !== "")) return true;
   return columns.some((column, at) => column.kind === "reading" && (texts[at]?.text ?? "") !== "");
 }
 
