@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import AxeBuilder from "@axe-core/playwright";
-import { expect, type Page, test } from "@playwright/test";
+import { type BrowserContext, expect, type Page, test } from "@playwright/test";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { picturesOf } from "../workbook/other-programs.ts";
 import { callFrom, openBenchWindow } from "./bench-window.ts";
@@ -133,6 +133,56 @@ async function savedBy(person: KeyboardPerson, button: string): Promise<SavedCop
   });
 }
 
+/** The picture in a window of its own: its size, what it says, and which of its texts reach beyond its edge. */
+async function drawnAlone(context: BrowserContext, svg: string) {
+  const alone = await context.newPage();
+  await alone.setContent(svg.replace(/^<\?xml[^>]*>/, ""));
+  const box = await alone.locator("svg").boundingBox();
+  const texts = await alone.locator("svg text").evaluateAll((all) =>
+    all.map((one) => {
+      const { left, right, top, bottom } = one.getBoundingClientRect();
+      return { words: one.textContent ?? "", left, right, top, bottom };
+    }),
+  );
+  await alone.close();
+  const { x, y, width, height } = box ?? { x: 0, y: 0, width: 0, height: 0 };
+  const outside = texts.filter(
+    ({ left, right, top, bottom }) => left < x || right > x + width || top < y || bottom > y + height,
+  );
+  return { box, outside, words: texts.map((one) => one.words) };
+}
+
+test("histories side by side are saved as an SVG file, each with its title and what they say together, by keyboard alone", async ({
+  context,
+}) => {
+  test.slow();
+  const { page, faults } = await openBenchWindow(context, program.freshAddress());
+  const person = new KeyboardPerson(page);
+  await person.go("trends");
+  await chart(page).waitFor();
+  for (const part of ["One microscope", "People", "One micrometer"]) {
+    await person.press("Alt+PageDown");
+    const panel = page.getByRole("region", { name: "Summary" });
+    await expect(page.locator("main [aria-current=page]", { hasText: part })).toBeVisible();
+    await panel.getByRole("listitem").first().waitFor();
+    const cards = page.getByRole("listitem").filter({ has: page.getByRole("heading", { level: 3 }) });
+    await cards.first().waitFor();
+    const titles = await cards.getByRole("heading", { level: 3 }).allTextContents();
+    const findings = await panel.getByRole("listitem").allTextContents();
+    const saved = await savedBy(person, "Picture");
+    expect(saved.name).toMatch(/\.svg$/);
+    const { box, outside, words } = await drawnAlone(context, readFileSync(saved.path, "utf8"));
+    expect(box?.height).toBeGreaterThan(200);
+    expect(outside).toEqual([]);
+    // Long words go on in the next line of the picture.
+    const whole = words.join(" ").replaceAll(/\s+/g, " ");
+    expect(titles.length).toBeGreaterThan(0);
+    for (const shown of [...titles, ...findings])
+      expect(whole, part).toContain(shown.replaceAll(/\s+/g, " ").trim());
+  }
+  expect(faults).toEqual([]);
+});
+
 test("the chart is saved as an SVG file and in the workbook as a picture, by keyboard alone", async ({
   context,
 }) => {
@@ -152,23 +202,9 @@ test("the chart is saved as an SVG file and in the workbook as a picture, by key
   const text = readFileSync(svg.path, "utf8");
   expect(text).toMatch(/\d of 10 calibrations, /);
   expect(text).toContain("change from the baseline’s first factor, %");
-  const alone = await context.newPage();
-  await alone.setContent(text.replace(/^<\?xml[^>]*>/, ""));
-  const box = await alone.locator("svg").boundingBox();
+  const { box, outside } = await drawnAlone(context, text);
   expect(box?.width).toBe(1200);
-  const texts = await alone.locator("svg text").evaluateAll((all) =>
-    all.map((one) => {
-      const { left, right, top, bottom } = one.getBoundingClientRect();
-      return { words: one.textContent, left, right, top, bottom };
-    }),
-  );
-  const [x, y] = [box?.x ?? 0, box?.y ?? 0];
-  const outside = texts.filter(
-    ({ left, right, top, bottom }) =>
-      left < x || right > x + 1200 || top < y || bottom > y + (box?.height ?? 0),
-  );
   expect(outside).toEqual([]);
-  await alone.close();
 
   const book = await savedBy(person, "Workbook");
   expect(book.name).toMatch(/^Trend 40x 0\.65 .*\.xlsx$/);
