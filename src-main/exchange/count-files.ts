@@ -1,6 +1,7 @@
 import { stat } from "node:fs/promises";
 import { shortHead } from "#core/contract/records/trail.ts";
 import { STORED } from "#core/contract/stored-names.ts";
+import { picturesOfFields } from "#core/counting/field-pictures.ts";
 import { categoriesAtWork } from "#core/counting/lists/categories-at-work.ts";
 import { type Progress, withProgress } from "../long-work/progress.ts";
 import type { CountBundle } from "../workbook/count-book/count-bundle-type.ts";
@@ -44,7 +45,9 @@ export async function writeCountCsv(
       const categories = categoriesAtWork(count.categories, fields);
       const names = categories.map((category) => category.name);
       const head = csvText(shortHead(bundle.trailHead));
-      await out.add(CSV_MARK + csvRecord([...COUNT_CSV_COLUMNS, ...names, "audit trail up to"].map(csvText)));
+      const pictures = picturesOfFields(bundle.pictures, fields.length);
+      const last = ["finder-slide square", "pictures", "audit trail up to"];
+      await out.add(CSV_MARK + csvRecord([...COUNT_CSV_COLUMNS, ...names, ...last].map(csvText)));
       for await (const field of withProgress(fields, progress)) {
         await out.add(
           csvRecord([
@@ -57,6 +60,8 @@ export async function writeCountCsv(
             csvText(field.begunAt),
             csvText(field.ordinal <= results.fields ? "yes" : "no"),
             ...categories.map(({ key }) => csvNumber(field.counts[key] ?? "0")),
+            csvText(field.position?.square ?? ""),
+            csvText((pictures.get(field.ordinal) ?? []).map((one) => one.caption || one.fileName).join("; ")),
             head,
           ]),
         );

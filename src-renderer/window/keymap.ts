@@ -193,7 +193,7 @@ export const KEYMAP = [
   {
     id: "measure.pictures",
     keys: ["Alt+I"],
-    words: "pictures of the row",
+    words: "pictures of the row, in Count of the field",
     group: "Measure",
     by: "dispatched",
   },

@@ -85,7 +85,9 @@ test("pad, dialogs, closed count, recount and methods are accessible in both the
   await person.activate(page.getByRole("button", { name: "Close the count …" }));
   await person.press("Enter");
   await page.getByRole("heading", { name: "Results" }).waitFor();
-  await expect(page.getByRole("img", { name: /Map of counted fields.*3: 62.4, 14.8/ })).toBeVisible();
+  await expect(
+    page.getByRole("img", { name: /Map of counted fields.*3: stage x 62\.4, y 14\.8/ }),
+  ).toBeVisible();
   await expectAccessible("a closed count");
   await person.fill("Share of the fields", "0.5");
   await person.press("Control+Enter");

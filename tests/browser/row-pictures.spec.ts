@@ -2,6 +2,7 @@ import { expect, type Page, test } from "@playwright/test";
 import { plainPng } from "../support/plain-png.ts";
 import { type ProgramUnderTest, startProgram } from "../support/program-under-test.ts";
 import { type BenchWindow, callFrom } from "./bench-window.ts";
+import { copyPicture } from "./copied-picture.ts";
 import type { KeyboardPerson } from "./keyboard-person.ts";
 import { endWithoutFaults, openMeasureWindow } from "./measure-window.ts";
 import { seenInBothThemes } from "./seen-in-both-themes.ts";
@@ -33,24 +34,6 @@ const pictures = () => callFrom(page, "attachments.ofSheet", { sheetId });
 const stages = async () =>
   (await callFrom(page, "rows.page", { sheetId, from: 1, count: 9 })).rows.map((row) => row.stage);
 
-/** Puts a picture in the clipboard as another program would. */
-async function copyPicture(): Promise<void> {
-  await page.evaluate(async () => {
-    const canvas = document.createElement("canvas");
-    [canvas.width, canvas.height] = [640, 480];
-    const pen = canvas.getContext("2d");
-    if (!pen) throw new Error("no canvas");
-    pen.fillStyle = "#88aa66";
-    pen.fillRect(0, 0, 640, 480);
-    pen.fillStyle = "#443322";
-    pen.arc(320, 240, 150, 0, 7);
-    pen.fill();
-    const blob = await new Promise<Blob | null>((resolve) => canvas.toBlob(resolve, "image/png"));
-    if (!blob) throw new Error("no picture");
-    await navigator.clipboard.write([new ClipboardItem({ "image/png": blob })]);
-  });
-}
-
 const aside = () => page.getByRole("complementary", { name: "Picture of the row" });
 
 /** To the first reading of a row, by keys. */
@@ -63,7 +46,7 @@ async function toRow(row: number): Promise<void> {
 
 test("a picture is pasted to a row with its caption, stands beside it, goes into the report, and is withdrawn, by keyboard", async () => {
   await toRow(2);
-  await copyPicture();
+  await copyPicture(page);
   await person.press("Control+v");
   const dialog = page.getByRole("dialog", { name: "Pictures of row 2, Tilia 2" });
   await expect(dialog.getByRole("img", { name: "The picture to be attached" })).toBeVisible();

@@ -1,4 +1,4 @@
-import type { Count, CountingEcho } from "#core/contract/records/count.ts";
+import type { Count, CountingEcho, FieldPosition } from "#core/contract/records/count.ts";
 import type { CountMethodDefinition } from "#core/contract/records/count-method.ts";
 import type { Sheet } from "#core/contract/records/sheet.ts";
 import { UTERMOHL_FIELDS } from "#core/counting/methods/ready-plankton-methods.ts";
@@ -60,7 +60,7 @@ export function handOf(bench: Pick<TempBench, "call" | "request">, countId: stri
   return {
     press: (category = "diatoms", weight = "1", rowId: string | null = null): Promise<CountingEcho> =>
       bench.call("counts.press", { countId, act: { kind: "press", ...base(), category, weight, rowId } }),
-    field: (position: { x: string; y: string } | null = null): Promise<CountingEcho> =>
+    field: (position: FieldPosition | null = null): Promise<CountingEcho> =>
       bench.call("counts.newField", { countId, act: { kind: "field", ...base(), position } }),
     undo: (): Promise<CountingEcho> =>
       bench.call("counts.undo", { countId, act: { kind: "undo", ...base() } }),

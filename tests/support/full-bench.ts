@@ -129,7 +129,7 @@ async function aCountWithItsRecount(bench: TempBench, scene: Scene): Promise<voi
   later(bench);
   const count = await openCount(bench, scene, { definition: UTERMOHL_FIELDS });
   const hand = handOf(bench, count.id);
-  for (const position of [{ x: "10.5", y: "80" }, null]) {
+  for (const position of [{ x: "10.5", y: "80", square: "B4" }, null]) {
     later(bench);
     await hand.press();
     await hand.press();
@@ -138,6 +138,9 @@ async function aCountWithItsRecount(bench: TempBench, scene: Scene): Promise<voi
     await hand.field(position);
   }
   const about = () => ({ requestId: request(), countId: count.id });
+  later(bench);
+  await attach(bench, { kind: "count field", id: count.id, field: 2 }, PNG, "field 2.png");
+  await call("counts.placeField", { ...about(), field: 3, position: { x: "", y: "", square: "M23" } });
   await call("counts.linkSheet", { ...about(), sheetId: scene.sheet.id });
   later(bench);
   await call("counts.pause", about());

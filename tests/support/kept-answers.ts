@@ -170,6 +170,7 @@ function countInputs({ counts, recounts, countMethods }: Records) {
     "counts.list": [{}],
     "counts.search": [{ ...EVERYTHING, state: null }],
     "counts.get": byCount,
+    "attachments.ofCount": byCount,
     "counts.movedCellVolumes": byCount,
     "counts.sameSample": byCount,
     "counts.state": byCount,

@@ -89,13 +89,21 @@ export const equipmentCalls = {
     output: z.array(Attachment),
     errors: ["sheet.unknown"],
   }),
+  /** Pictures on the fields of a count, also on those that an undo took away; newest first, withdrawn ones too. */
+  "attachments.ofCount": call({
+    kind: "read",
+    reads: ["attachments"],
+    input: z.strictObject({ countId: Id }),
+    output: z.array(Attachment),
+    errors: ["count.unknown"],
+  }),
   /** Opens an upload; nothing is stored before `attachments.finish`. */
   "attachments.begin": call({
     kind: "read",
     reads: [],
     input: z.strictObject({ attachment: NewAttachment }),
     output: z.strictObject({ uploadId: Id, partBytes: z.int() }),
-    errors: ["person.missing", "subject.unknown", "sheet.closed"],
+    errors: ["person.missing", "subject.unknown", "sheet.closed", "count.closed"],
   }),
   /** Parts in order from 0, each of `partBytes` but the last; the same part again is answered without harm. */
   "attachments.part": call({
@@ -119,6 +127,7 @@ export const equipmentCalls = {
       "attachment.type",
       "attachment.too-many-points",
       "sheet.closed",
+      "count.closed",
       "file.unwritable",
     ],
   }),
@@ -143,7 +152,7 @@ export const equipmentCalls = {
     changes: ["attachments", "trail"],
     input: z.strictObject({ requestId: RequestId, attachmentId: Id, reason: Reason }),
     output: Attachment,
-    errors: ["person.missing", "attachment.unknown", "attachment.withdrawn", "sheet.closed"],
+    errors: ["person.missing", "attachment.unknown", "attachment.withdrawn", "sheet.closed", "count.closed"],
   }),
 
   /** Newest first; all of them when null. */

@@ -2,7 +2,7 @@ import { z } from "zod";
 import { Id, Instant, Name, OptionalLine } from "./primitives.ts";
 
 export const LARGEST_ATTACHMENT_BYTES = 20_000_000;
-/** Points of a picture on a row, width times height: decoded it takes four bytes for each. */
+/** Points of a picture on a row or a field, width times height: decoded it takes four bytes for each. */
 export const MOST_PICTURE_POINTS = 40_000_000;
 /** Bytes of one part on the wire: base64 of it stays well below the largest request. */
 export const ATTACHMENT_PART_BYTES = 524_288;
@@ -17,8 +17,15 @@ export const ATTACHMENT_SUBJECTS = [
   "eyepiece",
   "calibration",
   "specimen row",
+  "count field",
 ] as const;
-export const AttachmentSubject = z.strictObject({ kind: z.enum(ATTACHMENT_SUBJECTS), id: Id });
+/** A field of a count is known by the identifier of its count and its number; nothing else has a number. */
+export const AttachmentSubject = z
+  .strictObject({ kind: z.enum(ATTACHMENT_SUBJECTS), id: Id, field: z.int().min(1).exactOptional() })
+  .refine(({ kind, field }) => (kind === "count field") === (field !== undefined), {
+    error: "names a field where none belongs, or no field of a count",
+    path: ["field"],
+  });
 export type AttachmentSubject = z.infer<typeof AttachmentSubject>;
 
 /** RFC 4648, clause 4, with padding. */

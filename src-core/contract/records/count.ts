@@ -12,6 +12,7 @@ import {
   StoredDecimal,
   TypedNumber,
 } from "./primitives.ts";
+import { StagePosition } from "./sheet.ts";
 
 /** `counting`: keys count and the key map is locked. `paused`: goes on at the same field. `closed`: results frozen. */
 export const COUNT_STATES = ["counting", "paused", "closed"] as const;
@@ -134,8 +135,8 @@ export const CountEvent = z.strictObject({
 });
 export type CountEvent = z.infer<typeof CountEvent>;
 
-/** Stage position of a field as read from the verniers, mm. */
-export const FieldPosition = z.strictObject({ x: TypedNumber, y: TypedNumber });
+/** Where a field lies on the stage, as a row does: by the verniers, mm, or by the square of a finder slide. */
+export const FieldPosition = StagePosition;
 export type FieldPosition = z.infer<typeof FieldPosition>;
 
 /** Milliseconds for which an act waited in the window before it was sent. */

@@ -22,6 +22,7 @@ import {
 } from "../../store/repositories/count-event-repository.ts";
 import { findRow } from "../../store/repositories/row-repository.ts";
 import { requireTrainThere } from "../equipment/train-there.ts";
+import { readStage } from "../sheets/stage-position.ts";
 import type { WriteContext } from "../write-context/in-transaction.ts";
 
 /** @throws Refusal `count.unknown` */
@@ -185,6 +186,7 @@ function beginNextField(
     requireTrainThere(ctx.db, { objectiveId, eyepieceId }, today, "act");
   }
   const field = head.currentField + 1;
+  const position = readStage("position", act.position);
   const event = write(ctx, head, act, {
     kind: "field",
     field,
@@ -195,13 +197,13 @@ function beginNextField(
     currentField: field,
   });
   beginField(ctx.db, head.id, field, event.at);
-  if (act.position) placeField(ctx.db, head.id, field, act.position);
+  if (position) placeField(ctx.db, head.id, field, position);
   const { sequence, hash } = event;
   ctx.audit({
     act: "counts.newField",
     subject: "count",
     subjectId: head.id,
-    detail: { field, position: act.position, sequence, hash },
+    detail: { field, position, sequence, hash },
   });
   return echoOf(ctx.db, head, event, null, field);
 }

@@ -24,6 +24,7 @@ import {
 import { findTrain } from "../../store/repositories/train-repository.ts";
 import { requireTrainThere } from "../equipment/train-there.ts";
 import { requireSheet } from "../sheets/sheets.ts";
+import { readStage } from "../sheets/stage-position.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { inTransaction, inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
 import { withFieldPrefix } from "../write-context/typed-input.ts";
@@ -220,8 +221,9 @@ function linkSheet(ctx: WriteContext, count: Count, sheetId: string | null): Cou
 
 type Place = ParsedInput<"counts.placeField">;
 
-function place(ctx: WriteContext, count: Count, { field, position }: Place): Count {
+function place(ctx: WriteContext, count: Count, { field, position: typed }: Place): Count {
   requireNotClosed(count);
+  const position = readStage("position", typed);
   if (field > count.currentField) {
     throw new Refusal("field.unknown", `This count has ${countedNoun(count.currentField, "field")}.`, {
       field: "field",

@@ -16,6 +16,7 @@ import { findCount, insertCount } from "../../store/repositories/count-repositor
 import { trainCaution } from "../calibration/train-status.ts";
 import { requireTrain } from "../equipment/require-train.ts";
 import { requireCountMethodById } from "../methods/count-methods.ts";
+import { readStage } from "../sheets/stage-position.ts";
 import type { WriteContext } from "../write-context/in-transaction.ts";
 import { withFieldPrefix } from "../write-context/typed-input.ts";
 import { requireCategoryList } from "./category-lists.ts";
@@ -145,7 +146,8 @@ export function openCount(
   };
   insertCount(db, count, firstHashOf(id));
   beginField(db, id, 1, at);
-  if (input.position) placeField(db, id, 1, input.position);
+  const position = readStage("position", input.position);
+  if (position) placeField(db, id, 1, position);
   audit({
     act: "counts.open",
     subject: "count",
@@ -161,7 +163,7 @@ export function openCount(
       ...(categoryListId === null ? {} : { categoryListId }),
       inputs,
       batch,
-      position: input.position,
+      position,
       trainCautions: count.trainCautions,
     },
   });

@@ -22,7 +22,14 @@ import { writeBytesWhole } from "../../workbook/spreadsheet/write-file.ts";
 import type { Deps } from "../write-context/deps.ts";
 import { mapWriteErrors, placeFor } from "../write-context/export-place.ts";
 import { inTransactionOnce, requirePerson } from "../write-context/in-transaction.ts";
-import { isRowThere, picturesOfSheet, requireOpenSheet, requirePicture } from "./row-pictures.ts";
+import {
+  isWorkThere,
+  picturesOfCount,
+  picturesOfSheet,
+  requireOpenWork,
+  requirePicture,
+  takesPictures,
+} from "./work-pictures.ts";
 
 type Calls = Extract<keyof import("#core/contract/calls.ts").Calls, `attachments.${string}`>;
 
@@ -35,8 +42,10 @@ interface Upload {
   received: number;
 }
 
-function requireSubject(db: ReadableDb, { kind, id }: AttachmentSubject): void {
-  if (kind === "specimen row" ? isRowThere(db, id) : isRegistered(db, kind, id)) return;
+function requireSubject(db: ReadableDb, subject: AttachmentSubject): void {
+  const { kind, id } = subject;
+  const isWork = kind === "specimen row" || kind === "count field";
+  if (isWork ? isWorkThere(db, subject) : isRegistered(db, kind, id)) return;
   throw new Refusal("subject.unknown", `That ${kind} is not on this bench.`, { field: "attachment.subject" });
 }
 
@@ -157,10 +166,12 @@ export function attachmentServices(deps: Deps): HandlersOf<Calls> {
 
     "attachments.ofSheet": ({ sheetId }) => picturesOfSheet(deps.db, sheetId),
 
+    "attachments.ofCount": ({ countId }) => picturesOfCount(deps.db, countId),
+
     "attachments.begin": ({ attachment }) => {
       requirePerson(deps.db);
       requireSubject(deps.db, attachment.subject);
-      requireOpenSheet(deps.db, attachment.subject);
+      requireOpenWork(deps.db, attachment.subject);
       const uploadId = deps.ids.next();
       uploads.open(uploadId, attachment);
       return { uploadId, partBytes: ATTACHMENT_PART_BYTES };
@@ -178,12 +189,10 @@ export function attachmentServices(deps: Deps): HandlersOf<Calls> {
         ({ db, at, by, audit }) => {
           const upload = uploads.require(input.uploadId);
           requireSubject(db, upload.attachment.subject);
-          requireOpenSheet(db, upload.attachment.subject);
+          requireOpenWork(db, upload.attachment.subject);
           const content = wholeFile(upload);
           const mediaType = requireType(content, upload.attachment.fileName);
-          if (upload.attachment.subject.kind === "specimen row") {
-            requirePicture(content, upload.attachment.fileName);
-          }
+          if (takesPictures(upload.attachment.subject)) requirePicture(content, upload.attachment.fileName);
           const attachment: Attachment = {
             id: deps.ids.next(),
             ...upload.attachment,
@@ -244,7 +253,7 @@ export function attachmentServices(deps: Deps): HandlersOf<Calls> {
               field: "attachmentId",
             });
           }
-          requireOpenSheet(db, attachment.subject);
+          requireOpenWork(db, attachment.subject);
           const withdrawn = { at, by: by.id, reason: input.reason };
           withdrawAttachment(db, attachment.id, withdrawn);
           audit({

@@ -1,7 +1,5 @@
 import type { ParsedInput } from "#core/contract/calls.ts";
-import type { SpecimenRow, StagePosition } from "#core/contract/records/sheet.ts";
-import { readFinderSquare } from "#core/measurement/finder-square.ts";
-import { readDecimal } from "#core/quantity/decimal-text.ts";
+import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import { handlers } from "../../dispatch/handlers.ts";
 import { Refusal } from "../../dispatch/refusals.ts";
 import { immediate, type ReadableDb } from "../../store/connection.ts";
@@ -19,6 +17,7 @@ import { changeOfSheet } from "./closed-sheet.ts";
 import { enterReading } from "./enter-reading.ts";
 import { changesOfRow, journalAct } from "./row-journal.ts";
 import { requireSheet } from "./sheets.ts";
+import { readStage } from "./stage-position.ts";
 
 /** @throws Refusal `row.unknown` */
 export function requireRow(db: ReadableDb, sheetId: string, rowId: string): SpecimenRow {
@@ -30,24 +29,10 @@ export function requireRow(db: ReadableDb, sheetId: string, rowId: string): Spec
   });
 }
 
-/** A position as typed; one that says nothing is none. @throws InputError `stage.x`, `stage.y` or `stage.square` */
-function readStage(stage: StagePosition | null): StagePosition | null {
-  if (stage === null) return null;
-  const square = stage.square?.trim() ?? "";
-  if (square !== "") readFinderSquare("stage.square", square);
-  const read = (axis: "x" | "y"): string => {
-    const typed = stage[axis].trim();
-    if (typed !== "") readDecimal(`stage.${axis}`, typed);
-    return typed;
-  };
-  const kept = { x: read("x"), y: read("y"), ...(square === "" ? {} : { square }) };
-  return kept.x === "" && kept.y === "" && square === "" ? null : kept;
-}
-
 function describeTheRow(ctx: WriteContext, input: ParsedInput<"rows.describe">): SpecimenRow {
   const { db, audit } = ctx;
   const row = requireRow(db, input.sheetId, input.rowId);
-  const stage = input.stage === undefined ? row.stage : readStage(input.stage);
+  const stage = input.stage === undefined ? row.stage : readStage("stage", input.stage);
   const after = { ...row, label: input.label, note: input.note, stage };
   const changes = changesOfRow(row, after);
   if (changes.length === 0) return row;

@@ -2,6 +2,7 @@ import type { CountEvent } from "#core/contract/records/count.ts";
 import { TrailLine } from "#core/contract/records/trail.ts";
 import type { PrintedHead } from "#core/contract/records/trail-signature.ts";
 import type { ReadableDb } from "../../store/connection.ts";
+import { attachmentsOfCount } from "../../store/repositories/attachment-repository.ts";
 import { trailOf } from "../../store/repositories/audit-trail.ts";
 import { findCalibration } from "../../store/repositories/calibration-repository.ts";
 import { eventsFrom, fieldsOfCount } from "../../store/repositories/count-event-repository.ts";
@@ -42,6 +43,7 @@ function loadCountBundle(db: ReadableDb, countId: string, deps: Deps, head: Prin
     method: requireCountMethodById(db, count.countMethodId, "countMethodId"),
     results: count.results ?? resultsOfCount(db, count, secondsCounted(count, asOf)),
     fields: fieldsOfCount(db, count.id, count.currentField),
+    pictures: attachmentsOfCount(db, count.id),
     events: () => eventsOf(db, count.id),
     people: listPeople(db),
     microscope: count.train ? findMicroscope(db, count.train.microscopeId) : null,

@@ -57,9 +57,7 @@ function wordsOf(row: ImportedRow, dimensions: readonly MethodDimension[], conve
   );
   return [
     ...readings,
-    ...row.converted.map(
-      (one) => `${nameOf(one.dimension)}: ${elsewhereWords(one.typed, { convertedBy })}`,
-    ),
+    ...row.converted.map((one) => `${nameOf(one.dimension)}: ${elsewhereWords(one.typed, { convertedBy })}`),
   ];
 }
 

@@ -28,6 +28,7 @@ import { testedAmount } from "./0390-tested-amount.ts";
 import { opticsAsTheyAre } from "./0400-optics-as-they-are.ts";
 import { lentEyepieces } from "./0410-lent-eyepieces.ts";
 import { convertedElsewhere } from "./0450-converted-elsewhere.ts";
+import { picturesOfFields } from "./0460-pictures-of-fields.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -62,4 +63,5 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   opticsAsTheyAre,
   lentEyepieces,
   convertedElsewhere,
+  picturesOfFields,
 ];

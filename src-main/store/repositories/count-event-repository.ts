@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { CountEvent, type CountField } from "#core/contract/records/count.ts";
+import { CountEvent, type CountField, type FieldPosition } from "#core/contract/records/count.ts";
 import { CountCategory } from "#core/contract/records/count-method.ts";
 import { textOfThousandths } from "#core/counting/inputs/counting-unit.ts";
 import { canonicalJson } from "../canonical-json.ts";
@@ -151,7 +151,14 @@ export function addToCounts(
 }
 
 export function beginField(db: WritableDb, countId: string, ordinal: number, at: string): void {
-  const field = { tally_id: countId, ordinal, begun_at: at, x_typed: null, y_typed: null };
+  const field = {
+    tally_id: countId,
+    ordinal,
+    begun_at: at,
+    x_typed: null,
+    y_typed: null,
+    square_typed: null,
+  };
   insert(db, "tally_field", field, ["tally_id", "ordinal"]);
 }
 
@@ -159,9 +166,10 @@ export function placeField(
   db: WritableDb,
   countId: string,
   ordinal: number,
-  position: { readonly x: string; readonly y: string },
+  position: FieldPosition | null,
 ): void {
-  sql`UPDATE tally_field SET x_typed = ${position.x}, y_typed = ${position.y} WHERE tally_id = ${countId}
+  sql`UPDATE tally_field SET x_typed = ${position?.x ?? null}, y_typed = ${position?.y ?? null},
+    square_typed = ${position?.square ?? null} WHERE tally_id = ${countId}
     AND ordinal = ${ordinal}`.run(db);
 }
 
@@ -189,19 +197,21 @@ export function pressSums(db: ReadableDb, countId: string): Map<string, number> 
 
 /** Every field up to the one in hand, with its counts, by number. A field taken back by an undo is left out. */
 export function fieldsOfCount(db: ReadableDb, countId: string, currentField: number): CountField[] {
-  const fields = sql`SELECT ordinal, x_typed AS x, y_typed AS y, begun_at AS "begunAt" FROM tally_field
+  const fields =
+    sql`SELECT ordinal, x_typed AS x, y_typed AS y, square_typed AS square, begun_at AS "begunAt" FROM tally_field
     WHERE tally_id = ${countId} AND ordinal <= ${currentField} ORDER BY ordinal`
-    .all(db)
-    .map((row): CountField => {
-      const position = row.x === null ? null : { x: String(row.x), y: String(row.y) };
-      return {
-        ordinal: Number(row.ordinal),
-        position,
-        begunAt: String(row.begunAt),
-        counts: {},
-        presses: {},
-      };
-    });
+      .all(db)
+      .map((row): CountField => {
+        const square = row.square === null ? {} : { square: String(row.square) };
+        const position = row.x === null ? null : { x: String(row.x), y: String(row.y), ...square };
+        return {
+          ordinal: Number(row.ordinal),
+          position,
+          begunAt: String(row.begunAt),
+          counts: {},
+          presses: {},
+        };
+      });
   const counts = sql`SELECT field, category, thousandths, presses FROM tally_field_count
     WHERE tally_id = ${countId} AND presses > 0 ORDER BY field, category`.all(db);
   for (const row of counts) {

@@ -1,4 +1,9 @@
-import { Measurement, type SizeRecord, type SizesElsewhere, SpecimenRow } from "#core/contract/records/sheet.ts";
+import {
+  Measurement,
+  type SizeRecord,
+  type SizesElsewhere,
+  SpecimenRow,
+} from "#core/contract/records/sheet.ts";
 import { labelStem, sizeBin } from "#core/measurement/size-history.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { columns } from "../columns.ts";

@@ -17,7 +17,8 @@ export function sheetDataSha256(db: ReadableDb, sheetId: string): string {
   add(customer ? { ...head, customer } : head);
   if (containers || volume || portion) add({ containers, volume, portion });
   // Rows and results as they are stored, in order; what was taken away by an undo is not on the sheet.
-  const rows = sql`SELECT r.ordinal, r.id, r.label, r.note, r.stage_x, r.stage_y, r.stage_square, r.elsewhere_json,
+  const rows =
+    sql`SELECT r.ordinal, r.id, r.label, r.note, r.stage_x, r.stage_y, r.stage_square, r.elsewhere_json,
     r.struck_at, r.struck_by, r.struck_reason,
       m.dimension, ${ENTRY} AS entry, m.left_typed, m.right_typed, m.direct_typed, m.repeats_json,
       ms.train_id, mc.calibration_id,

@@ -1,3 +1,4 @@
+import type { Attachment } from "#core/contract/records/attachment.ts";
 import type { CalibrationRecord } from "#core/contract/records/calibration.ts";
 import type { Count, CountEvent, CountField } from "#core/contract/records/count.ts";
 import type { CountMethod } from "#core/contract/records/count-method.ts";
@@ -15,6 +16,8 @@ export interface CountBundle extends PrintedHead {
   /** Frozen when the count is closed, else of the moment of the snapshot. */
   readonly results: CountResults;
   readonly fields: readonly CountField[];
+  /** Pictures on these fields, newest first, also the withdrawn ones. */
+  readonly pictures: readonly Attachment[];
   /** Events in order; may be walked more than once, and a walk holds one page at a time. */
   readonly events: () => Iterable<CountEvent>;
   readonly people: readonly Person[];

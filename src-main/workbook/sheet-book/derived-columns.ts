@@ -2,6 +2,7 @@ import type { SpecimenRow } from "#core/contract/records/sheet.ts";
 import { unitOfDerived } from "#core/measurement/derived-kind.ts";
 import { objectClassTable } from "#core/methods/class-tables.ts";
 import { type Cell, EMPTY, formula, text, textFormula } from "../spreadsheet/cell.ts";
+import { pictureCells } from "../spreadsheet/picture-cells.ts";
 import { columnLetters } from "../spreadsheet/sheet-writer.ts";
 import { DERIVED_HEADINGS as H } from "../words/headings.ts";
 import { classFormula } from "./class-table-cells.ts";
@@ -153,13 +154,6 @@ function valueCell(key: string, line: number, job: WorkbookJob): string {
   return `${columnLetters(column)}${line}`;
 }
 
-/** Name and SHA-256 of the pictures on a row, one to a line. */
-function pictureCells(row: SpecimenRow, { pictures }: WorkbookJob): Cell[] {
-  const own = pictures.get(row.id) ?? [];
-  const names = own.map(({ fileName, caption }) => (caption === "" ? fileName : `${fileName}: ${caption}`));
-  return [text(names.join("\n"), "wrapped"), text(own.map((one) => one.sha256).join("\n"), "wrapped")];
-}
-
 /** The cells behind the dimensions of one row. */
 export function tailCells(row: SpecimenRow, line: number, job: WorkbookJob): Cell[] {
   const { derived, classes } = job.bundle.method.definition;
@@ -186,6 +180,6 @@ export function tailCells(row: SpecimenRow, line: number, job: WorkbookJob): Cel
     ...words,
     ...(stage ? [text(row.stage?.x ?? ""), text(row.stage?.y ?? "")] : []),
     ...(square ? [text(row.stage?.square ?? "")] : []),
-    ...(job.pictures.size > 0 ? pictureCells(row, job) : []),
+    ...(job.pictures.size > 0 ? pictureCells(job.pictures.get(row.id) ?? []) : []),
   ];
 }

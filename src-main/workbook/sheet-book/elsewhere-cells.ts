@@ -103,4 +103,3 @@ export function writeElsewhere(sheet: SheetWriter, job: WorkbookJob, last: numbe
   for (const origin of origins) sheet.row(lineOf(origin, sheet.nextRow, job));
   sheet.skip();
 }
-

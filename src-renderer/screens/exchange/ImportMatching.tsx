@@ -106,7 +106,9 @@ export function ImportMatching({ uploadId, table, method, onWorksheet, onStored 
               hint="The factor, or the program, in your words; “not known” where nobody knows. It stands with every such size."
               value={convertedBy}
               error={
-                unnamed ? "Name the factor or the program that made the sizes, or write “not known”." : undefined
+                unnamed
+                  ? "Name the factor or the program that made the sizes, or write “not known”."
+                  : undefined
               }
               onChange={(text) => {
                 setConvertedBy(text);

@@ -9,6 +9,7 @@ import { objectiveInUse } from "../../grid/grid-state.ts";
 import type { KeyFacts } from "../../grid/key-facts.ts";
 import { useFlushOnLeaving } from "../../grid/use-flush-on-leaving.ts";
 import { useLivePart } from "../../live/use-live-part.ts";
+import { PicturesDialog } from "../../parts/attachments/PicturesDialog.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { today } from "../../parts/bench-words/today.ts";
 import { OverdueQuestion } from "../../parts/calibration/OverdueNotice.tsx";
@@ -40,7 +41,6 @@ import styles from "./MeasureScreen.module.css";
 import { measureModel } from "./measure-model.tsx";
 import { ObjectiveHead } from "./ObjectiveHead.tsx";
 import { RowPictureAside } from "./pictures/RowPictureAside.tsx";
-import { RowPicturesDialog } from "./pictures/RowPicturesDialog.tsx";
 import { useRowPictures } from "./pictures/use-row-pictures.ts";
 import { PositionsDialog } from "./places/PositionsDialog.tsx";
 import { ResultHead } from "./ResultHead.tsx";
@@ -208,7 +208,7 @@ export function SheetAtWork({
         />
       ) : null}
       {pictures.asked ? (
-        <RowPicturesDialog
+        <PicturesDialog
           {...pictures.asked}
           pictures={pictures.all}
           onKept={pictures.kept}

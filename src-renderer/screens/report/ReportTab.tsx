@@ -1,14 +1,22 @@
-import { useState } from "react";
-import { countedNoun } from "#core/quantity/counted-noun.ts";
+import type { ReportPicture } from "#core/contract/records/exchange.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { useCall } from "../../bridge/use-call.ts";
+import {
+  type PaperPicture,
+  PaperPictures,
+  PicturesChoice,
+  usePaperPictures,
+} from "../../parts/attachments/PaperPictures.tsx";
 import { Button } from "../../parts/Button.tsx";
 import { CallNotice } from "../../parts/CallNotice.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
 import { ExportOutcome } from "../exchange/ExportOutcome.tsx";
 import { useExport } from "../exchange/use-export.ts";
 import { ReportPage } from "./ReportPage.tsx";
-import { ReportPictures } from "./ReportPictures.tsx";
+
+function paperPicture({ attachment, ordinal, label, place }: ReportPicture): PaperPicture {
+  return { attachment, of: [`Row ${ordinal}`, label, place].filter((part) => part !== "").join(", ") };
+}
 
 /** The report of one sheet, with the way to paper and back. */
 export function ReportTab({ sheetId }: { sheetId: string }) {
@@ -16,7 +24,7 @@ export function ReportTab({ sheetId }: { sheetId: string }) {
   const navigation = useNavigation();
   const report = useCall("reports.sheet", { sheetId });
   const exporting = useExport();
-  const [choice, setChoice] = useState<"without" | "drawing" | "with">("without");
+  const paper = usePaperPictures();
   const pictures = report.data?.pictures ?? [];
   const print = async (): Promise<void> => {
     const reply = await client("reports.print", { sheetId });
@@ -28,21 +36,12 @@ export function ReportTab({ sheetId }: { sheetId: string }) {
       <div data-screen-only>
         <Button
           look="main"
-          disabled={!report.data || exporting.busy || choice === "drawing"}
+          disabled={!report.data || exporting.busy || paper.isDrawing}
           onClick={() => void print()}
         >
           Print or save as PDF
         </Button>{" "}
-        {pictures.length > 0 ? (
-          <label>
-            <input
-              type="checkbox"
-              checked={choice !== "without"}
-              onChange={(event) => setChoice(event.target.checked ? "drawing" : "without")}
-            />{" "}
-            with the {countedNoun(pictures.length, "picture")} of rows
-          </label>
-        ) : null}{" "}
+        <PicturesChoice count={pictures.length} of="rows" paper={paper} />{" "}
         <Button onClick={() => navigation.go({ screen: "records", tab: "sheets", recordId: null })}>
           Back to the sheets
         </Button>
@@ -53,9 +52,13 @@ export function ReportTab({ sheetId }: { sheetId: string }) {
         <ReportPage
           report={report.data}
           pictures={
-            choice === "without" || pictures.length === 0 ? null : (
-              <ReportPictures pictures={pictures} onSettled={() => setChoice("with")} />
-            )
+            paper.isWanted && pictures.length > 0 ? (
+              <PaperPictures
+                title="Pictures of rows"
+                pictures={pictures.map(paperPicture)}
+                onSettled={paper.settled}
+              />
+            ) : null
           }
         />
       ) : null}

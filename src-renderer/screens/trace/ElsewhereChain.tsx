@@ -49,7 +49,13 @@ function WhatIsKnown({ found }: { found: TraceElsewhere }) {
   return (
     <Panel title={`${dimensionName}, row ${row.ordinal} of sheet ${sheet.number}`} lead={sheet.sample}>
       <div className={styles.stack}>
-        <ResultFigure label={dimensionName} value={typed} unit="µm" coverage="converted elsewhere" missing="" />
+        <ResultFigure
+          label={dimensionName}
+          value={typed}
+          unit="µm"
+          coverage="converted elsewhere"
+          missing=""
+        />
         <Notice kind="care" title="Converted elsewhere: not traceable">
           <p>{NO_CHAIN}</p>
         </Notice>

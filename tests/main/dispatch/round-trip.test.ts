@@ -5,6 +5,7 @@ import { buildScene, calibrateTrain, enter, enterLength, type Scene } from "../.
 import { handOf, openCount } from "../../support/count-scene.ts";
 import { finishedExport, workbookOf } from "../../support/finished-export.ts";
 import { EVERYTHING } from "../../support/kept-answers.ts";
+import { importNotebook } from "../../support/notebook-import.ts";
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { attach, correctCertificate, PNG, untilDone } from "../../support/traceability-scenes.ts";
 import { exportJson } from "../exchange/exported.ts";
@@ -165,6 +166,9 @@ async function traceabilityReads(): Promise<[CallName, unknown][]> {
     reevaluation: { ...scope, sheetIds: null, replacement, reason: "corrected" },
   });
   await untilDone(bench, reevaluation.id);
+  const notebook = await importNotebook(bench, scene);
+  const page = await bench.call("rows.page", { sheetId: notebook.id, from: 1, count: 10 });
+  const converted = page.rows.find(({ elsewhere }) => elsewhere);
   const sheetId = scene.sheet.id;
   return [
     ["registers.serviceStates", {}],
@@ -194,6 +198,7 @@ async function traceabilityReads(): Promise<[CallName, unknown][]> {
     ["calibrations.repeatability", { personId: scene.personId }],
     ["calibrations.scatters", { personId: scene.personId }],
     ["trace.backward", { rowId: "row-1", dimension: "length" }],
+    ["trace.elsewhere", { rowId: converted?.id ?? "", dimension: "width" }],
     ["trace.forward", scope],
     ["trace.forwardRows", { ...scope, sheetId, after: 0, count: 10 }],
     ["trace.letter", scope],
@@ -244,6 +249,7 @@ async function countReads(calibrationId: string): Promise<[CallName, unknown][]>
     ["counts.list", {}],
     ["counts.search", { ...EVERYTHING, state: null }],
     ["counts.get", { countId }],
+    ["attachments.ofCount", { countId }],
     ["counts.movedCellVolumes", { countId }],
     ["counts.sameSample", { countId }],
     ["counts.state", { countId }],

@@ -161,7 +161,9 @@ describe("an old notebook", () => {
 
     await bench.program.close();
     withRawDatabase(bench.paths.databaseFile, (database) => {
-      database.prepare("UPDATE specimen_row SET elsewhere_json = replace(elsewhere_json, '25.3', '29.3')").run();
+      database
+        .prepare("UPDATE specimen_row SET elsewhere_json = replace(elsewhere_json, '25.3', '29.3')")
+        .run();
       const added = JSON.stringify({ convertedBy: "x", sizes: [{ dimension: "width", typed: "7" }] });
       database
         .prepare("UPDATE specimen_row SET elsewhere_json = ? WHERE elsewhere_json IS NULL AND sheet_id = ?")

@@ -212,7 +212,16 @@ async function perform(bench: TempBench, scene: Scene, act: Act): Promise<void> 
 it(
   "whatever was done at a sheet, its file gives the same data on an empty bench, and that verifies",
   async () => {
-    const seen = { amendments: 0, earlier: 0, struck: 0, assessments: 0, anew: 0, checks: 0, withdrawn: 0, elsewhere: 0 };
+    const seen = {
+      amendments: 0,
+      earlier: 0,
+      struck: 0,
+      assessments: 0,
+      anew: 0,
+      checks: 0,
+      withdrawn: 0,
+      elsewhere: 0,
+    };
     await fc.assert(
       fc.asyncProperty(
         fc.boolean(),

@@ -1,10 +1,19 @@
-import { useState } from "react";
-import type { Count } from "#core/contract/records/count.ts";
+import { useMemo, useState } from "react";
+import type { Count, CountField } from "#core/contract/records/count.ts";
 import { Reason } from "#core/contract/records/primitives.ts";
 import type { Recount } from "#core/contract/records/recount.ts";
+import { picturesOfFields } from "#core/counting/field-pictures.ts";
 import { EDGE_RULES } from "#core/counting/methods/edge-rules.ts";
+import { placeWords } from "#core/measurement/place-words.ts";
 import { fibreRuleOf } from "#core/methods/fibre-rules.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
+import { useCall } from "../../../bridge/use-call.ts";
+import {
+  type PaperPicture,
+  PaperPictures,
+  PicturesChoice,
+  usePaperPictures,
+} from "../../../parts/attachments/PaperPictures.tsx";
 import { Button } from "../../../parts/Button.tsx";
 import { shownInstant } from "../../../parts/bench-words/instant.ts";
 import { usePersonName } from "../../../parts/bench-words/use-person-name.ts";
@@ -29,7 +38,7 @@ import type { LiveCount } from "../state/live-counts.ts";
 import { problemsOfReason } from "./count-form.ts";
 import { ExportPanel } from "./ExportPanel.tsx";
 import { FieldMap } from "./FieldMap.tsx";
-import { FieldTable } from "./FieldTable.tsx";
+import { type AboutField, FieldTable } from "./FieldTable.tsx";
 import { PressReplay } from "./PressReplay.tsx";
 import { ResultPanel } from "./ResultPanel.tsx";
 import { ScatterDetails } from "./ScatterDetails.tsx";
@@ -48,6 +57,8 @@ export function ClosedCount({ context, live, onReload }: ClosedCountProps) {
   const { definition, version } = context.method;
   const fibres = fibreRuleOf(definition.fibreRuleId);
   const rule = EDGE_RULES.find((one) => one.id === definition.edgeRuleId);
+  const { about, pictures } = useAboutFields(context.state.count.id, context.state.fields);
+  const paper = usePaperPictures();
   return (
     <ScreenFrame
       title={`${count.number} · ${count.sample}`}
@@ -90,7 +101,19 @@ export function ClosedCount({ context, live, onReload }: ClosedCountProps) {
           </Panel>
         </div>
         <div className={styles.stack}>
-          <ExportPanel countId={count.id} />
+          <ExportPanel countId={count.id} isDrawing={paper.isDrawing} />
+          {pictures.length > 0 ? (
+            <Panel title="Pictures of fields">
+              <div className={styles.stack}>
+                <span data-screen-only>
+                  <PicturesChoice count={pictures.length} of="fields" paper={paper} />
+                </span>
+                {paper.isWanted ? (
+                  <PaperPictures title="Pictures of fields" pictures={pictures} onSettled={paper.settled} />
+                ) : null}
+              </div>
+            </Panel>
+          ) : null}
           {rule ? (
             <Panel title="Objects across the edge">
               <EdgeDrawing rule={rule} />
@@ -110,7 +133,7 @@ export function ClosedCount({ context, live, onReload }: ClosedCountProps) {
             </Panel>
           ) : null}
           <Panel title="Fields" lead="Objects by field and category.">
-            <FieldTable fields={live.store.state().fields} categories={count.categories} />
+            <FieldTable fields={live.store.state().fields} categories={count.categories} about={about} />
           </Panel>
           <PressReplay count={count} />
           <SeriesPanel count={count} />
@@ -120,6 +143,24 @@ export function ClosedCount({ context, live, onReload }: ClosedCountProps) {
       </div>
     </ScreenFrame>
   );
+}
+
+/** Where the fields lie and which pictures stand beside them, in words and for paper. */
+function useAboutFields(countId: string, fields: readonly CountField[]) {
+  const all = useCall("attachments.ofCount", { countId }).data;
+  return useMemo(() => {
+    const shown = picturesOfFields(all ?? [], fields.length);
+    const about = new Map<number, AboutField>();
+    const pictures: PaperPicture[] = [];
+    for (const { ordinal, position } of fields) {
+      const own = shown.get(ordinal) ?? [];
+      const place = position ? placeWords(position) : "";
+      about.set(ordinal, { place, pictures: own.map(({ caption, fileName }) => caption || fileName) });
+      const of = place === "" ? `Field ${ordinal}` : `Field ${ordinal}, ${place}`;
+      for (const attachment of own) pictures.push({ attachment, of });
+    }
+    return { about, pictures };
+  }, [all, fields]);
 }
 
 function RecountPlan({ count }: { count: Count }) {

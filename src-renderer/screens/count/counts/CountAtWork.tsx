@@ -2,6 +2,7 @@ import { useCallback, useEffect, useRef, useState } from "react";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { newRequestId } from "../../../bridge/request-id.ts";
 import { useLivePart } from "../../../live/use-live-part.ts";
+import { PicturesDialog } from "../../../parts/attachments/PicturesDialog.tsx";
 import { Button } from "../../../parts/Button.tsx";
 import { useTrainName } from "../../../parts/bench-words/use-train-name.ts";
 import { OverdueQuestion } from "../../../parts/calibration/OverdueNotice.tsx";
@@ -20,6 +21,8 @@ import { FindTaxon } from "../hand/FindTaxon.tsx";
 import { leaveToMeasure, rowMeasuredAside } from "../hand/measuring-aside.ts";
 import { useCountKeys } from "../hand/use-count-keys.ts";
 import { useGoalSound } from "../hand/use-goal-sound.ts";
+import { FieldPictureAside } from "../pictures/FieldPictureAside.tsx";
+import { useFieldPictures } from "../pictures/use-field-pictures.ts";
 import type { CountContext } from "../state/count-context.ts";
 import { isRunningHere, type LiveCount, markRunningHere } from "../state/live-counts.ts";
 import { useLiveResults } from "../state/use-live-results.ts";
@@ -62,6 +65,7 @@ export function CountAtWork({ context, live, onReload }: CountAtWorkProps) {
     });
   }, [store, client, navigation]);
   const search = useSearch();
+  const pictures = useFieldPictures(store, count.state !== "closed");
   const hand = useCountKeys({
     store,
     counting: clock.counting,
@@ -74,7 +78,7 @@ export function CountAtWork({ context, live, onReload }: CountAtWorkProps) {
 
   if (count.state === "closed") return <ClosedCount context={context} live={live} onReload={onReload} />;
   return (
-    <section className={styles.screen} aria-label={`Count ${count.number}`}>
+    <section className={styles.screen} aria-label={`Count ${count.number}`} {...pictures.dropping}>
       <header className={styles.countLine}>
         <h1 className={styles.countName}>
           {count.number} · {count.sample}
@@ -129,6 +133,7 @@ export function CountAtWork({ context, live, onReload }: CountAtWorkProps) {
           <CountKeyBar />
         </div>
         <div className={styles.right}>
+          {pictures.shown.length > 0 ? <FieldPictureAside store={store} pictures={pictures.shown} /> : null}
           <Cautions cautions={cautions} />
           <MissingProofNotice work="count" id={count.id} />
           <OverdueQuestion work="count" workId={count.id} />
@@ -157,7 +162,19 @@ export function CountAtWork({ context, live, onReload }: CountAtWorkProps) {
         live={live}
         onClose={() => setQuestion(null)}
         onReload={onReload}
+        onPictures={() => {
+          setQuestion(null);
+          pictures.ask(null);
+        }}
       />
+      {pictures.asked ? (
+        <PicturesDialog
+          {...pictures.asked}
+          pictures={pictures.all}
+          onKept={pictures.kept}
+          onClose={pictures.close}
+        />
+      ) : null}
     </section>
   );
 }

@@ -1,5 +1,6 @@
 import type { Count } from "#core/contract/records/count.ts";
 import { fibreRuleOf } from "#core/methods/fibre-rules.ts";
+import { Button } from "../../../parts/Button.tsx";
 import { CorrectionForm } from "../../../parts/form/CorrectionForm.tsx";
 import { Dialog } from "../../../parts/layout/Dialog.tsx";
 import { SoundSettingsForm } from "../../../sound/SoundSettingsForm.tsx";
@@ -20,10 +21,12 @@ export interface CountDialogsProps {
   readonly live: LiveCount;
   readonly onClose: () => void;
   readonly onReload: () => void;
+  /** To the pictures of the field in hand. */
+  readonly onPictures: () => void;
 }
 
 /** The questions of a count: its end, its keys, its inputs, its linked sheet; and what is heard. */
-export function CountDialogs({ question, context, live, onClose, onReload }: CountDialogsProps) {
+export function CountDialogs({ question, context, live, onClose, onReload, onPictures }: CountDialogsProps) {
   const { store } = live;
   const { count } = store.state();
   const changed = (next: Count): void => {
@@ -72,18 +75,26 @@ export function CountDialogs({ question, context, live, onClose, onReload }: Cou
           <SoundSettingsForm tryTone="goal" />
         </Dialog>
       );
-    case "position":
+    case "position": {
+      const field = store.state().fields.length;
       return (
-        <Dialog title={`Where field ${store.state().fields.length} lies`} onClose={onClose}>
+        <Dialog title={`Where field ${field} lies`} onClose={onClose}>
           <PositionForm
             store={store}
+            known={context.state.fields[field - 1]?.position ?? null}
             onSaved={() => {
               onClose();
               onReload();
             }}
           />
+          <p>
+            <Button keyHint="Alt+I" onClick={onPictures}>
+              Pictures of field {field} …
+            </Button>
+          </p>
         </Dialog>
       );
+    }
     case "link":
       return (
         <Dialog title="Linked sheet" onClose={onClose}>

@@ -16,7 +16,14 @@ const FORMATS: readonly (readonly [format: ExportFormat, words: string])[] = [
 ];
 
 /** A count on its way out: workbook with live formulas, a copy with values, a table, all records, or paper. */
-export function ExportPanel({ countId }: { countId: string }) {
+export function ExportPanel({
+  countId,
+  isDrawing,
+}: {
+  countId: string;
+  /** Pictures of the page are still being drawn: it cannot be printed yet. */
+  isDrawing: boolean;
+}) {
   const { view, busy, begin, cancel } = useExport();
   return (
     <Panel title="Export" lead="Densities in the workbook are formulas: change a count and they follow.">
@@ -35,7 +42,7 @@ export function ExportPanel({ countId }: { countId: string }) {
               {words}
             </Button>
           ))}
-          <PrintButton />
+          <PrintButton disabled={isDrawing} />
         </span>
         <ExportOutcome view={view} cancel={cancel} />
         <PaperFoot />

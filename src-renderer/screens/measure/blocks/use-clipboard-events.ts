@@ -1,7 +1,7 @@
 import { useEffect } from "react";
 import { onlyCell, pastedCells } from "../../../grid/clipboard-text.ts";
 import type { GridStore } from "../../../grid/grid-store.ts";
-import { pictureFileOf } from "../pictures/picture-file.ts";
+import { pictureFileOf } from "../../../parts/attachments/picture-file.ts";
 
 /** True when what is copied or pasted is the grid's: the focus is in it, or nowhere, and no question is open. */
 function isForGrid({ target }: Event): boolean {

@@ -1,5 +1,6 @@
 import type { GridState } from "../../../grid/grid-state.ts";
 import { recordAt } from "../../../grid/grid-state.ts";
+import type { PictureOwner } from "../../../parts/attachments/picture-owner.ts";
 
 /** The stored row that is at work. */
 export interface RowAtHand {
@@ -21,7 +22,11 @@ export function sameRowAtHand(a: RowAtHand | null, b: RowAtHand | null): boolean
   );
 }
 
-/** “Row 3, Tilia” */
-export function rowWords({ ordinal, label }: Pick<RowAtHand, "ordinal" | "label">): string {
-  return `Row ${ordinal}${label === "" ? "" : `, ${label}`}`;
+export function ownerOfRow({ id, ordinal, label }: RowAtHand): PictureOwner {
+  const short = `row ${ordinal}`;
+  return {
+    subject: { kind: "specimen row", id },
+    words: label === "" ? short : `${short}, ${label}`,
+    short,
+  };
 }

@@ -2,12 +2,13 @@ import { type DragEvent, useCallback, useMemo, useState } from "react";
 import type { Attachment } from "#core/contract/records/attachment.ts";
 import { useCall } from "../../../bridge/use-call.ts";
 import type { GridStore } from "../../../grid/grid-store.ts";
+import { pictureFileOf } from "../../../parts/attachments/picture-file.ts";
+import type { PictureOwner } from "../../../parts/attachments/picture-owner.ts";
 import { useCommand } from "../../../window/use-command.tsx";
-import { pictureFileOf } from "./picture-file.ts";
-import { type RowAtHand, rowAtHand, rowWords } from "./row-at-hand.ts";
+import { ownerOfRow, rowAtHand } from "./row-at-hand.ts";
 
 interface Asked {
-  readonly row: RowAtHand;
+  readonly owner: PictureOwner;
   readonly given: File | null;
 }
 
@@ -28,7 +29,7 @@ export function useRowPictures(store: GridStore, sheetId: string) {
     (given: File | null): void => {
       const row = rowAtHand(store.state());
       store.dispatch({ type: "blurred" });
-      if (row) setAsked({ row, given });
+      if (row) setAsked({ owner: ownerOfRow(row), given });
       else
         store.dispatch({
           type: "say",
@@ -58,12 +59,11 @@ export function useRowPictures(store: GridStore, sheetId: string) {
     ask,
     close: () => setAsked(null),
     kept: (picture: Attachment): void => {
-      const row = asked?.row;
       setAsked(null);
-      if (row)
+      if (asked)
         store.dispatch({
           type: "say",
-          text: `${picture.fileName} attached to ${rowWords(row).replace("Row", "row")}.`,
+          text: `${picture.fileName} attached to ${asked.owner.words}.`,
           done: true,
         });
     },

@@ -5,11 +5,11 @@ import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { useClient } from "../../../bridge/bridge-context.tsx";
 import { useCall } from "../../../bridge/use-call.ts";
 import { PositionMap } from "../../../charts/PositionMap.tsx";
+import { stageMaps } from "../../../charts/stage-maps.ts";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { Dialog } from "../../../parts/layout/Dialog.tsx";
 import { useRoving } from "../../../parts/layout/use-roving.ts";
-import { type RowMap, rowMaps } from "./mapped-rows.ts";
 import styles from "./places.module.css";
 
 export interface PositionsDialogProps {
@@ -20,7 +20,7 @@ export interface PositionsDialogProps {
   readonly onClose: () => void;
 }
 
-const CAPTION: Readonly<Record<RowMap["kind"], string>> = {
+const CAPTION: Readonly<Record<"verniers" | "squares", string>> = {
   verniers: "By the stage verniers, mm, one scale in both directions.",
   squares: "By finder-slide squares: letters from the left, numbers from above.",
 };
@@ -33,7 +33,7 @@ export function PositionsDialog({ sheetId, here, onGo, onClose }: PositionsDialo
   const words = useDeferredValue(typed);
   const found = useCall("rows.placed", { sheetId, words, count: MOST_PLACED_ROWS });
   const rows = found.data?.rows;
-  const maps = useMemo(() => rowMaps(rows ?? []), [rows]);
+  const maps = useMemo(() => stageMaps(rows ?? []), [rows]);
   const goToFirst = async (): Promise<void> => {
     // What was typed is looked for, whether it has been drawn yet or not.
     const reply = await client("rows.placed", { sheetId, words: typed, count: 1 });
@@ -69,14 +69,14 @@ export function PositionsDialog({ sheetId, here, onGo, onClose }: PositionsDialo
               {maps.map((map) => (
                 <figure key={map.kind}>
                   <PositionMap
-                    marks={map.rows.map(({ row, across, up }) => ({
+                    marks={map.places.map(({ of: row, across, up }) => ({
                       across,
                       up,
                       name: String(row.ordinal),
                       isStruck: row.isStruck,
                       isChosen: row.ordinal === (pointed ?? here),
                     }))}
-                    label={`Map of ${countedNoun(map.rows.length, "row")}; the table beside it names each with its position`}
+                    label={`Map of ${countedNoun(map.places.length, "row")}; the table beside it names each with its position`}
                     ends={map.ends}
                     onChoose={({ name }) => onGo(Number(name))}
                   />

@@ -64,6 +64,7 @@ const RELEASED: Readonly<Record<number, string>> = {
   400: "bb446444e1ec698d220cba957fad7924731d3c1dac87ef8b6e8240efa30a6422",
   410: "988e7496cefe970d23dcade70f17e849e03f89a3052ced1f1503089bb752ae40",
   450: "9a662e01840a29d72ce81fff306cfc167194e3072fac945445e1e18cb429a2bc",
+  460: "92f6f7e490f56387543ab7eb68c1a3efdb6d502c347563b892b2c3793180b8ab",
 };
 
 const THIRD: Migration = { version: 30, name: "a note", sql: "ALTER TABLE part ADD COLUMN note TEXT" };

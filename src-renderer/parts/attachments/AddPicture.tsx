@@ -1,22 +1,22 @@
 import { useCallback, useEffect } from "react";
 import type { Attachment } from "#core/contract/records/attachment.ts";
 import { LARGEST_ATTACHMENT_BYTES } from "#core/contract/records/attachment.ts";
-import { useClient } from "../../../bridge/bridge-context.tsx";
-import { sendAttachment } from "../../../parts/attachments/attachment-bytes.ts";
-import { SmallPicture } from "../../../parts/attachments/SmallPicture.tsx";
-import { sentence } from "../../../parts/form/FieldFrame.tsx";
-import { FormFrame } from "../../../parts/form/FormFrame.tsx";
-import { TextField } from "../../../parts/form/TextField.tsx";
-import { useForm } from "../../../parts/form/use-form.ts";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { sentence } from "../form/FieldFrame.tsx";
+import { FormFrame } from "../form/FormFrame.tsx";
+import { TextField } from "../form/TextField.tsx";
+import { useForm } from "../form/use-form.ts";
+import { sendAttachment } from "./attachment-bytes.ts";
 import { keptName, PICTURE_KINDS } from "./picture-file.ts";
+import type { PictureOwner } from "./picture-owner.ts";
 import styles from "./pictures.module.css";
-import type { RowAtHand } from "./row-at-hand.ts";
+import { SmallPicture } from "./SmallPicture.tsx";
 
 /** Longer side of the picture that is about to be attached, points. */
 const SIDE = 240;
 
-export interface AddRowPictureProps {
-  readonly row: RowAtHand;
+export interface AddPictureProps {
+  readonly owner: PictureOwner;
   readonly file: File | null;
   readonly onFile: (file: File | null) => void;
   readonly onKept: (picture: Attachment) => void;
@@ -29,18 +29,19 @@ interface Picture {
 }
 
 /** A picture with its caption: both are kept together, and neither is changed afterwards. */
-export function AddRowPicture({ row, file, onFile, onKept }: AddRowPictureProps) {
+export function AddPicture({ owner, file, onFile, onKept }: AddPictureProps) {
   const client = useClient();
+  const { subject } = owner;
   const form = useForm<Picture, Attachment>({
-    id: `picture-${row.id}`,
-    what: `a picture of row ${row.ordinal}`,
+    id: `picture-${subject.id}${subject.field === undefined ? "" : `-${subject.field}`}`,
+    what: `a picture of ${owner.short}`,
     initial: { caption: "", file: "" },
     check: () => (file === null ? { file: "is missing: paste, drop or choose one" } : tooLarge(file)),
     send: ({ caption }, requestId) => {
       const picture = file ?? new File([], "");
       const attachment = {
-        subject: { kind: "specimen row", id: row.id },
-        fileName: keptName(picture, row.ordinal),
+        subject,
+        fileName: keptName(picture, owner.short),
         bytes: picture.size,
         caption,
       } as const;
@@ -55,7 +56,7 @@ export function AddRowPicture({ row, file, onFile, onKept }: AddRowPictureProps)
   // biome-ignore lint/correctness/useExhaustiveDependencies: only another file is something new
   useEffect(() => set("file", named), [named]);
   return (
-    <FormFrame form={form} label={`A picture of row ${row.ordinal}`} submit="Attach the picture">
+    <FormFrame form={form} label={`A picture of ${owner.short}`} submit="Attach the picture">
       {file ? <Given file={file} /> : null}
       <span className={styles.given}>
         <label htmlFor={id}>Picture: paste it (Ctrl+V), drop it here, or choose a file (PNG or JPEG)</label>

@@ -1,17 +1,17 @@
 import { type ClipboardEvent, type DragEvent, useState } from "react";
 import type { Attachment } from "#core/contract/records/attachment.ts";
-import { useClient } from "../../../bridge/bridge-context.tsx";
-import { AttachmentList } from "../../../parts/attachments/AttachmentList.tsx";
-import { ReasonForm } from "../../../parts/form/ReasonForm.tsx";
-import { Dialog } from "../../../parts/layout/Dialog.tsx";
-import { AddRowPicture } from "./AddRowPicture.tsx";
+import { useClient } from "../../bridge/bridge-context.tsx";
+import { ReasonForm } from "../form/ReasonForm.tsx";
+import { Dialog } from "../layout/Dialog.tsx";
+import { AddPicture } from "./AddPicture.tsx";
+import { AttachmentList } from "./AttachmentList.tsx";
 import { pictureFileOf } from "./picture-file.ts";
+import { isPictureOf, type PictureOwner } from "./picture-owner.ts";
 import styles from "./pictures.module.css";
-import { type RowAtHand, rowWords } from "./row-at-hand.ts";
 
-export interface RowPicturesDialogProps {
-  readonly row: RowAtHand;
-  /** Of this sheet, withdrawn ones too. */
+export interface PicturesDialogProps {
+  readonly owner: PictureOwner;
+  /** Of its sheet or count, withdrawn ones too. */
   readonly pictures: readonly Attachment[];
   /** Pasted or dropped; null: to be chosen. */
   readonly given: File | null;
@@ -19,8 +19,8 @@ export interface RowPicturesDialogProps {
   readonly onClose: () => void;
 }
 
-/** The pictures of one row: attached by paste, drop or file, looked at, withdrawn with a reason. */
-export function RowPicturesDialog({ row, pictures, given, onKept, onClose }: RowPicturesDialogProps) {
+/** The pictures of one row or field: attached by paste, drop or file, looked at, withdrawn with a reason. */
+export function PicturesDialog({ owner, pictures, given, onKept, onClose }: PicturesDialogProps) {
   const client = useClient();
   const [file, setFile] = useState(given);
   const [withdrawing, setWithdrawing] = useState<Attachment | null>(null);
@@ -30,9 +30,9 @@ export function RowPicturesDialog({ row, pictures, given, onKept, onClose }: Row
     event.preventDefault();
     setFile(found);
   };
-  const own = pictures.filter((one) => one.subject.id === row.id);
+  const own = pictures.filter((one) => isPictureOf(one, owner));
   return (
-    <Dialog title={`Pictures of ${rowWords(row).replace("Row", "row")}`} wide onClose={onClose}>
+    <Dialog title={`Pictures of ${owner.words}`} wide onClose={onClose}>
       {/* biome-ignore lint/a11y/noStaticElementInteractions: a picture is pasted or dropped anywhere in the dialog */}
       <div
         className={styles.dialog}
@@ -53,11 +53,12 @@ export function RowPicturesDialog({ row, pictures, given, onKept, onClose }: Row
             onCancel={() => setWithdrawing(null)}
           >
             <p>
-              It is shown beside the row and in reports no longer. The file stays, marked with your reason.
+              It is shown beside the {owner.subject.field === undefined ? "row" : "field"} and in reports no
+              longer. The file stays, marked with your reason.
             </p>
           </ReasonForm>
         ) : (
-          <AddRowPicture row={row} file={file} onFile={setFile} onKept={onKept} />
+          <AddPicture owner={owner} file={file} onFile={setFile} onKept={onKept} />
         )}
         {own.length > 0 ? <AttachmentList attachments={own} onWithdraw={setWithdrawing} /> : null}
       </div>
