@@ -107,7 +107,15 @@ export function CountAtWork({ context, live, onReload }: CountAtWorkProps) {
           </Button>
           <Button onClick={() => setQuestion("inputs")}>Inputs …</Button>
           <Button onClick={() => setQuestion("link")}>Linked sheet …</Button>
-          <Button onClick={() => setQuestion("position")}>Position …</Button>
+          <Button
+            onClick={({ currentTarget }) => {
+              // Counting goes on at once behind it: Enter is the next field then, and not this button again.
+              currentTarget.blur();
+              setQuestion("position");
+            }}
+          >
+            Position …
+          </Button>
           <Button onClick={() => setQuestion("sound")}>Sound …</Button>
           {definition.fibreRuleId ? (
             <Button onClick={() => setQuestion("fibres")}>Fibre rules …</Button>
