@@ -94,13 +94,31 @@ function computedCells(
 /** In the column of flags: a size that no reading here is behind. */
 const ELSEWHERE = "converted elsewhere";
 
+function sizeContent({ size, missing, isStored, elsewhere }: MeasuredDimension): ReactNode {
+  if (size) {
+    return (
+      <span className={isStored ? undefined : styles.preview}>
+        {size.value} <span className={styles.uncertainty}>± {size.uncertainty}</span>
+      </span>
+    );
+  }
+  if (elsewhere !== undefined) {
+    return (
+      <span className={styles.elsewhere} data-as-written>
+        {elsewhere} µm
+      </span>
+    );
+  }
+  return missing ? <span className={styles.noFactor}>no factor</span> : null;
+}
+
 function contentOf(
   kind: "divisions" | "size" | "objective" | "flags",
   measured: MeasuredDimension,
   { context, findings }: Surroundings,
   dimension: string,
 ): ReactNode {
-  const { divisions, size, missing, train, isStored, elsewhere } = measured;
+  const { divisions, train, elsewhere } = measured;
   const flags = measured.flags.filter((flag) => !findings?.isShared(dimension, flag));
   if (kind === "divisions") return divisions;
   if (kind === "objective") {
@@ -109,23 +127,7 @@ function contentOf(
     const changer = several && train ? ` · ${train.train.intermediateMagnification}×` : "";
     return objective ? `${objective.position} · ${objective.magnification}×${changer}` : null;
   }
-  if (kind === "size") {
-    if (size) {
-      return (
-        <span className={isStored ? undefined : styles.preview}>
-          {size.value} <span className={styles.uncertainty}>± {size.uncertainty}</span>
-        </span>
-      );
-    }
-    if (elsewhere !== undefined) {
-      return (
-        <span className={styles.elsewhere} data-as-written>
-          {elsewhere} µm
-        </span>
-      );
-    }
-    return missing ? <span className={styles.noFactor}>no factor</span> : null;
-  }
+  if (kind === "size") return sizeContent(measured);
   const decision = sizeDecision(context.method.definition, dimension, measured.record);
   const words = [
     ...(elsewhere === undefined ? [] : [ELSEWHERE]),
