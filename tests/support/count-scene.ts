@@ -1,3 +1,4 @@
+import type { CallInput } from "#core/contract/calls.ts";
 import type { Count, CountingEcho, FieldPosition } from "#core/contract/records/count.ts";
 import type { CountMethodDefinition } from "#core/contract/records/count-method.ts";
 import type { Sheet } from "#core/contract/records/sheet.ts";
@@ -15,8 +16,8 @@ export interface CountOptions {
   readonly categoryListId?: string;
 }
 
-/** Defines a count method and opens a count under it; all of it invented. */
-export async function openCount(
+/** Defines a count method and makes a new count under it, to be opened; all of it invented. */
+export async function newCount(
   bench: Pick<TempBench, "call" | "request">,
   scene: Scene,
   {
@@ -25,33 +26,39 @@ export async function openCount(
     withTrain = true,
     categoryListId,
   }: CountOptions = {},
-): Promise<Count> {
+): Promise<CallInput<"counts.open">["count"]> {
   const known = await bench.call("countMethods.list", {});
   const method =
     known.find((one) => one.definition.name === definition.name) ??
     (await bench.call("countMethods.define", { requestId: bench.request(), familyId: null, definition }));
-  return bench.call("counts.open", {
-    requestId: bench.request(),
-    position: null,
-    count: {
-      sample: "Mere 3, 0.5 m",
-      customer: "Water Board West",
-      note: "",
-      countMethodId: method.id,
-      train: withTrain
-        ? {
-            microscopeId: scene.microscope.id,
-            eyepieceId: scene.microscope.eyepieces[0]?.id ?? "",
-            intermediateMagnification: ONE_TIMES,
-            objectiveId: scene.microscope.objectives[0]?.id ?? "",
-          }
-        : null,
-      categories: definition.categories,
-      ...(categoryListId === undefined ? {} : { categoryListId }),
-      inputs: { ...definition.suggestedInputs, ...inputs },
-      batch: "",
-    },
-  });
+  return {
+    sample: "Mere 3, 0.5 m",
+    customer: "Water Board West",
+    note: "",
+    countMethodId: method.id,
+    train: withTrain
+      ? {
+          microscopeId: scene.microscope.id,
+          eyepieceId: scene.microscope.eyepieces[0]?.id ?? "",
+          intermediateMagnification: ONE_TIMES,
+          objectiveId: scene.microscope.objectives[0]?.id ?? "",
+        }
+      : null,
+    categories: definition.categories,
+    ...(categoryListId === undefined ? {} : { categoryListId }),
+    inputs: { ...definition.suggestedInputs, ...inputs },
+    batch: "",
+  };
+}
+
+/** Opens a count as `newCount` makes it. */
+export async function openCount(
+  bench: Pick<TempBench, "call" | "request">,
+  scene: Scene,
+  options: CountOptions = {},
+): Promise<Count> {
+  const count = await newCount(bench, scene, options);
+  return bench.call("counts.open", { requestId: bench.request(), position: null, count });
 }
 
 /** The keys of a count. */

@@ -7,7 +7,7 @@ import {
   type Scene,
   trainOfPosition,
 } from "./bench-scenes.ts";
-import { handOf, openCount } from "./count-scene.ts";
+import { handOf, newCount, openCount } from "./count-scene.ts";
 import { importNotebook } from "./notebook-import.ts";
 import type { TempBench } from "./temp-bench.ts";
 import { as, PIN, untilDone } from "./traceability-scenes.ts";
@@ -125,6 +125,18 @@ async function onSeveralSamples({ call, request }: TempBench, { methodId, sheet 
   const { microscopeId, eyepieceId, intermediateMagnification, objectiveId } = sheet;
   const shared = { note: "", methodId, microscopeId, eyepieceId, intermediateMagnification, objectiveId };
   await call("sheets.openMany", { requestId: request(), sheet: shared, samples: ["Lot 1", "Lot 2"] });
+}
+
+/** A count for each of two samples of one job, of which the second is begun. */
+async function onSeveralCounts(bench: TempBench, scene: Scene): Promise<void> {
+  const { call, request } = bench;
+  const { sample: _, ...shared } = await newCount(bench, scene);
+  const opened = await call("counts.openMany", {
+    requestId: request(),
+    count: shared,
+    samples: ["Mere 4", "Mere 5"],
+  });
+  await call("counts.resume", { requestId: request(), countId: opened[1]?.id ?? "" });
 }
 
 /** Two rows struck as one act. */
@@ -251,6 +263,7 @@ export async function theActsLeft(bench: TempBench, scene: Scene): Promise<void>
   await importNotebook(bench, scene);
   await onStrikes(bench, scene);
   await onSeveralSamples(bench, scene);
+  await onSeveralCounts(bench, scene);
   await onSomethingOverdue(bench, scene);
   await onCounts(bench, scene);
   await as(bench, scene.personId, () => onPins(bench, scene.personId));

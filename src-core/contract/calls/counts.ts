@@ -23,6 +23,7 @@ import { CountResults } from "../records/count-results.ts";
 import { EXPORT_FORMATS, ExportProgress, PAPERS } from "../records/exchange.ts";
 import { CountSearch, FoundCounts } from "../records/list-search.ts";
 import { Id, OptionalLine, Reason, RequestId } from "../records/primitives.ts";
+import { SampleList } from "../records/sheet.ts";
 import { TouchedCount } from "../records/touched-count.ts";
 import { TraceScope } from "../records/trace.ts";
 
@@ -39,6 +40,19 @@ const PRESS_ERRORS = [
   "weight.unreadable",
   "row.unknown",
   "undo.empty",
+  "item.out-of-service",
+] as const;
+
+/** Refusals of opening a count. */
+const OPENING_REFUSED = [
+  "person.missing",
+  "countMethod.unknown",
+  "categoryList.unknown",
+  "microscope.unknown",
+  "eyepiece.unknown",
+  "objective.unknown",
+  "train.unknown",
+  "train.missing",
   "item.out-of-service",
 ] as const;
 
@@ -100,17 +114,22 @@ export const countCalls = {
     changes: ["counts", "trail"],
     input: z.strictObject({ requestId: RequestId, count: NewCount, position: FieldPosition.nullable() }),
     output: Count,
-    errors: [
-      "person.missing",
-      "countMethod.unknown",
-      "categoryList.unknown",
-      "microscope.unknown",
-      "eyepiece.unknown",
-      "objective.unknown",
-      "train.unknown",
-      "train.missing",
-      "item.out-of-service",
-    ],
+    errors: OPENING_REFUSED,
+  }),
+  /**
+   * Opens a count for each of several samples, in their order, all of them or none. They wait with their clocks standing;
+   * each takes the calibration that is in force when it is begun.
+   */
+  "counts.openMany": call({
+    kind: "write",
+    changes: ["counts", "trail"],
+    input: z.strictObject({
+      requestId: RequestId,
+      count: NewCount.omit({ sample: true }),
+      samples: SampleList,
+    }),
+    output: z.array(Count),
+    errors: OPENING_REFUSED,
   }),
   "counts.pause": call({
     kind: "write",

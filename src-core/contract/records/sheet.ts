@@ -58,7 +58,7 @@ export const NewSheet = z.strictObject({
   objectiveId: Id,
 });
 
-/** Samples of one job, a sheet each, opened with the same parts and method. */
+/** Samples of one job, a sheet or a count each, opened with the same parts and method. */
 export const MOST_SAMPLES = 200;
 export const SampleList = z
   .array(Name)

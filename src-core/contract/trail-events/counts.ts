@@ -37,12 +37,20 @@ export const COUNT_DETAILS = {
       /** The list they came from; absent when they came from the method alone. */
       categoryListId: Id.optional(),
       position: FieldPosition.nullable(),
+      /** Opened with others, its clock standing; absent where it was begun at once. */
+      waits: z.literal(true).exactOptional(),
     }),
   },
   "counts.newField": { count: Anchored.extend({ field: Field, position: FieldPosition.nullable() }) },
   "counts.pause": { count: Anchored.extend({ field: Field, seconds: z.int() }) },
   "counts.resume": {
-    count: Anchored.extend({ field: Field, leftRunning: z.boolean(), trainCautions: z.array(z.string()) }),
+    count: Anchored.extend({
+      field: Field,
+      leftRunning: z.boolean(),
+      trainCautions: z.array(z.string()),
+      /** Nothing had been counted: its first field is begun now, with the calibration in force now. */
+      begins: z.strictObject({ calibrationId: changeOf(Id.nullable()) }).exactOptional(),
+    }),
   },
   "counts.close": {
     count: Anchored.extend({

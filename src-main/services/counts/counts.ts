@@ -9,6 +9,7 @@ import { Refusal } from "../../dispatch/refusals.ts";
 import type { ReadableDb } from "../../store/connection.ts";
 import { calibrationInForce } from "../../store/repositories/calibration-repository.ts";
 import {
+  beginFirstField,
   eventsFrom,
   fieldsOfCount,
   findCountingHead,
@@ -26,7 +27,12 @@ import { requireTrainThere } from "../equipment/train-there.ts";
 import { requireSheet } from "../sheets/sheets.ts";
 import { readStage } from "../sheets/stage-position.ts";
 import type { Deps } from "../write-context/deps.ts";
-import { inTransaction, inTransactionOnce, type WriteContext } from "../write-context/in-transaction.ts";
+import {
+  inTransaction,
+  inTransactionOnce,
+  inTransactionOnceAbout,
+  type WriteContext,
+} from "../write-context/in-transaction.ts";
 import { withFieldPrefix } from "../write-context/typed-input.ts";
 import { giveCellVolume, movedCellVolumes } from "./cell-volumes.ts";
 import { requireCount, resultsOfCount, sameSample, secondsBetween, secondsCounted } from "./count-lookup.ts";
@@ -79,8 +85,12 @@ function pause(ctx: WriteContext, count: Count): Count {
   return paused;
 }
 
+/** Nothing of it has been counted, not even for a second, as of a count that was opened with others. */
+const hasNotBegun = ({ state, lastSequence, secondsBefore }: Count): boolean =>
+  state === "paused" && lastSequence === 0 && secondsBefore === 0;
+
 /**
- * Goes on at the same field. A count that is still marked as running was left by a crash: its stretch is ended at its
+ * Goes on at the same field, or begins at the first, with the calibration and the cautions of now. A count that is still marked as running was left by a crash: its stretch is ended at its
  * last event, so that the time the machine stood still is not counted.
  */
 function resume(ctx: WriteContext, count: Count, today: string): Count {
@@ -90,12 +100,16 @@ function resume(ctx: WriteContext, count: Count, today: string): Count {
   const lastAt = lastEvents(db, count.id, 1)[0]?.at ?? null;
   const left = count.runningSince;
   const seconds = left !== null && lastAt !== null ? secondsBetween(left, lastAt) : 0;
+  const begins = hasNotBegun(count);
+  const calibrationId = begins ? inForceFor(db, count) : count.calibrationId;
+  if (begins) beginFirstField(db, count.id, at);
   const resumed: Count = {
     ...count,
+    calibrationId,
     state: "counting",
     secondsBefore: count.secondsBefore + seconds,
     runningSince: at,
-    trainCautions: withCautionOf(db, trainOf(db, count), count.trainCautions, today),
+    trainCautions: withCautionOf(db, trainOf(db, count), begins ? [] : count.trainCautions, today),
   };
   updateCount(db, resumed);
   const { currentField: field } = count;
@@ -107,6 +121,7 @@ function resume(ctx: WriteContext, count: Count, today: string): Count {
       field,
       leftRunning: left !== null,
       trainCautions: resumed.trainCautions,
+      ...(begins ? { begins: { calibrationId: { from: count.calibrationId, to: calibrationId } } } : {}),
       ...headOf(ctx, count),
     },
   });
@@ -164,11 +179,14 @@ function trainOf(db: ReadableDb, { trainId }: Count): OpticalTrain | null {
   return trainId === null ? null : findTrain(db, trainId);
 }
 
+function inForceFor(db: ReadableDb, { trainId }: Count): string | null {
+  return trainId === null ? null : (calibrationInForce(db, trainId)?.id ?? null);
+}
+
 function changeInputs(ctx: WriteContext, count: Count, inputs: Count["inputs"], reason: string): Count {
   requireNotClosed(count);
   withFieldPrefix("inputs", () => requireReadableInputs(inputs));
-  const inForce = count.trainId === null ? null : calibrationInForce(ctx.db, count.trainId);
-  const calibrationId = count.calibrationId ?? inForce?.id ?? null;
+  const calibrationId = count.calibrationId ?? inForceFor(ctx.db, count);
   const changed: Count = { ...count, inputs, calibrationId };
   updateCount(ctx.db, changed);
   ctx.audit({
@@ -274,9 +292,20 @@ export function countServices(deps: Deps): HandlersOf<Calls> {
         deps,
         call,
         input,
-        (ctx) => openCount(ctx, deps.ids.next(), input, deps.clock.today()),
+        (ctx) => openCount(ctx, deps.ids.next(), input.count, deps.clock.today(), input),
         findCount,
       ),
+    "counts.openMany": (input) =>
+      inTransactionOnceAbout<Count[]>(deps, "counts.openMany", input, {
+        perform: (ctx) => {
+          const today = deps.clock.today();
+          return input.samples.map((sample) =>
+            openCount(ctx, deps.ids.next(), { ...input.count, sample }, today, "waits"),
+          );
+        },
+        subjectOf: (counts) => counts.map(({ id }) => id).join(" "),
+        find: (db, ids) => ids.split(" ").map((id) => requireCount(db, id)),
+      }),
     "counts.pause": changing("pause", pause),
     "counts.resume": changing("resume", (ctx, count) => resume(ctx, count, deps.clock.today())),
     "counts.close": changing("close", (ctx, count, input: ParsedInput<"counts.close">) =>

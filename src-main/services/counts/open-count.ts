@@ -87,13 +87,19 @@ export function withCautionOf(
   return caution === null || before.includes(caution) ? [...before] : [...before, caution];
 }
 
-/** Opens a count in the transaction of `ctx`, at its first field and with its clock running. */
+/** How a count starts: at once, at a place, or waiting with its clock standing until somebody goes on with it. */
+type CountStart = { readonly position: ParsedInput<"counts.open">["position"] } | "waits";
+
+/** Opens a count in the transaction of `ctx`, at its first field. */
 export function openCount(
   ctx: WriteContext,
   id: string,
-  input: ParsedInput<"counts.open">,
+  wanted: z.output<typeof NewCount>,
   today: string,
+  start: CountStart,
 ): Count {
+  const waits = start === "waits";
+  const position = waits ? null : readStage("position", start.position);
   const { db, at, by, audit } = ctx;
   const {
     sample,
@@ -104,11 +110,11 @@ export function openCount(
     categoryListId,
     inputs,
     batch,
-  } = input.count;
+  } = wanted;
   const method = requireCountMethodById(db, countMethodId, "count.countMethodId");
-  requireCategoriesOf(db, method, input.count);
+  requireCategoriesOf(db, method, wanted);
   withFieldPrefix("count.inputs", () => requireReadableInputs(inputs));
-  const train = trainFor(db, method, input.count.train, today);
+  const train = trainFor(db, method, wanted.train, today);
   const calibration = train ? calibrationInForce(db, train.id) : null;
   const count: Omit<Count, "number"> = {
     id,
@@ -131,11 +137,11 @@ export function openCount(
     inputs,
     batch,
     trainCautions: withCautionOf(db, train, [], today),
-    state: "counting",
+    state: waits ? "paused" : "counting",
     currentField: 1,
     lastSequence: 0,
     secondsBefore: 0,
-    runningSince: at,
+    runningSince: waits ? null : at,
     openedAt: at,
     openedBy: by.id,
     closedAt: null,
@@ -146,7 +152,6 @@ export function openCount(
   };
   insertCount(db, count, firstHashOf(id));
   beginField(db, id, 1, at);
-  const position = readStage("position", input.position);
   if (position) placeField(db, id, 1, position);
   audit({
     act: "counts.open",
@@ -165,6 +170,7 @@ export function openCount(
       batch,
       position,
       trainCautions: count.trainCautions,
+      ...(waits ? { waits } : {}),
     },
   });
   const opened = findCount(db, id);

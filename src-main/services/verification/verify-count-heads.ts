@@ -28,7 +28,7 @@ function openedHead(
     trainCautions: detail.trainCautions,
     openedAt: at,
     openedBy: by,
-    runningSince: at,
+    runningSince: detail.waits ? null : at,
     ...NOT_CLOSED,
     train: train && { microscopeId, eyepieceId, intermediateMagnification, objectiveId },
   };
@@ -83,6 +83,7 @@ export function checkCountHead({ db, count, events, where, differences }: CountU
       .filter(({ kind, struckBy }) => kind === "field" && struckBy === null)
       .map(({ field, at }) => [field, at]),
   );
+  const started = eventsOf(db, count.id).findLast(({ act, detail }) => act === "counts.resume" && detail.begins);
   const fields = fieldsOfCount(db, count.id, count.currentField);
   differences.compare(
     `${where}, its fields`,
@@ -90,7 +91,7 @@ export function checkCountHead({ db, count, events, where, differences }: CountU
     Array.from({ length: count.currentField }, (_, i) => i + 1),
   );
   for (const { ordinal, begunAt } of fields) {
-    const expected = ordinal === 1 ? count.openedAt : begun.get(ordinal);
+    const expected = ordinal === 1 ? (started?.at ?? count.openedAt) : begun.get(ordinal);
     differences.compare(`${where}, field ${ordinal}, begun`, begunAt, expected ?? null);
   }
 }

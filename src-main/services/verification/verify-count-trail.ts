@@ -14,6 +14,8 @@ function changeOfState(event: ToldEvent): Readonly<Record<string, unknown>> {
       const { categories, inputs, calibrationId } = event.detail;
       return { categories, inputs, calibrationId };
     }
+    case "counts.resume":
+      return event.detail.begins ? { calibrationId: event.detail.begins.calibrationId.to } : {};
     case "counts.changeInputs": {
       const { inputs, calibrationId } = event.detail;
       return { inputs: inputs.to, calibrationId: calibrationId.to };

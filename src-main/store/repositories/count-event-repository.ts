@@ -162,6 +162,11 @@ export function beginField(db: WritableDb, countId: string, ordinal: number, at:
   insert(db, "tally_field", field, ["tally_id", "ordinal"]);
 }
 
+/** The first field of a count that has waited is begun only when the count is. */
+export function beginFirstField(db: WritableDb, countId: string, at: string): void {
+  sql`UPDATE tally_field SET begun_at = ${at} WHERE tally_id = ${countId} AND ordinal = 1`.run(db);
+}
+
 export function placeField(
   db: WritableDb,
   countId: string,

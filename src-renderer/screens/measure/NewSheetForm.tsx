@@ -1,7 +1,7 @@
 import type { CallInput } from "#core/contract/calls.ts";
 import type { Method } from "#core/contract/records/method.ts";
 import type { Microscope } from "#core/contract/records/microscope.ts";
-import { MOST_SAMPLES, NewSheet, SampleList, type Sheet } from "#core/contract/records/sheet.ts";
+import { NewSheet, type Sheet } from "#core/contract/records/sheet.ts";
 import type { Reply } from "#core/contract/reply.ts";
 import { useClient } from "../../bridge/bridge-context.tsx";
 import { Button } from "../../parts/Button.tsx";
@@ -12,18 +12,21 @@ import { problemsBySchema } from "../../parts/form/form-checks.ts";
 import type { FieldErrors } from "../../parts/form/form-values.ts";
 import { NumberField } from "../../parts/form/NumberField.tsx";
 import { SelectField } from "../../parts/form/SelectField.tsx";
+import {
+  isBatch,
+  problemOfSamples,
+  type SampleValues,
+  SeveralSamples,
+  samplesOf,
+} from "../../parts/form/SeveralSamples.tsx";
 import { TextField } from "../../parts/form/TextField.tsx";
 import { firstPartsOf, TrainFields, type TrainValues } from "../../parts/form/TrainFields.tsx";
 import { useForm } from "../../parts/form/use-form.ts";
 import { Panel } from "../../parts/layout/Panel.tsx";
 import { useNavigation } from "../../window/navigation-context.tsx";
-import styles from "./NewSheetForm.module.css";
 import { methodIdOf, type OfferedMethod, offeredMethods } from "./offered-methods.ts";
 
-interface Values extends TrainValues {
-  readonly sample: string;
-  /** One sample a line; empty: the one above alone. */
-  readonly samples: string;
+interface Values extends TrainValues, SampleValues {
   readonly customer: string;
   readonly containers?: string;
   readonly volume?: string;
@@ -69,31 +72,6 @@ function check(values: Values): FieldErrors {
     ),
     ...problemOfSamples(values),
     ...Object.fromEntries(missing),
-  };
-}
-
-const isBatch = ({ samples }: Values): boolean => samples.trim() !== "";
-
-const samplesOf = ({ samples }: Values): string[] =>
-  samples
-    .split("\n")
-    .map((line) => line.trim())
-    .filter((line) => line !== "");
-
-/** Why several samples cannot be opened as they are written. */
-function problemOfSamples(values: Values): FieldErrors {
-  if (!isBatch(values)) return {};
-  if (values.sample.trim() !== "") {
-    return { samples: "are listed, and one sample stands above as well: empty one of the two" };
-  }
-  const samples = samplesOf(values);
-  const cells = samples.findIndex((line) => line.includes("\t"));
-  if (cells >= 0) return { samples: `hold several cells in line ${cells + 1}: paste one column` };
-  const problem = SampleList.safeParse(samples).error?.issues[0];
-  if (!problem) return {};
-  const [at] = problem.path;
-  return {
-    samples: typeof at === "number" ? `hold a line ${at + 1} that ${problem.message}` : problem.message,
   };
 }
 
@@ -175,17 +153,7 @@ export function NewSheetForm({
           autoFocus={asksFirst}
           hint="As it should appear in the report."
         />
-        {instead ? null : (
-          <details open={form.values.samples !== "" || undefined}>
-            <summary className={styles.summary}>Several samples at once …</summary>
-            <TextField
-              {...form.bind("samples", "Samples")}
-              lines={6}
-              optional="one a line"
-              hint={`A column pasted from a spreadsheet, at most ${MOST_SAMPLES}. Each gets a sheet of its own; Bench lists them until they are closed.`}
-            />
-          </details>
-        )}
+        {instead ? null : <SeveralSamples form={form} what="sheet" />}
         <TextField
           {...form.bind("customer", "Customer")}
           optional

@@ -71,7 +71,7 @@ async function linesOfCount(client: Client, head: CountHead): Promise<Reply<Summ
   const total = {
     key: `${id} total`,
     ...of,
-    what: "objects counted",
+    what: head.lastSequence === 0 ? "nothing counted yet" : "objects counted",
     n: results.total,
     result: "",
     unit: "",

@@ -13,8 +13,8 @@ const UNTOLD = [
   "ownSettings.change",
   "secondReadings.keepDraft",
 ];
-/** The trail is told of each row or sheet, by the act on one. */
-const TOLD_ONE_BY_ONE = ["sheets.openMany", "rows.strikeMany"];
+/** The trail is told of each row, sheet or count, by the act on one. */
+const TOLD_ONE_BY_ONE = ["sheets.openMany", "counts.openMany", "rows.strikeMany"];
 
 it("every act that the trail tells of has words for people", () => {
   const writes = Object.keys(calls)

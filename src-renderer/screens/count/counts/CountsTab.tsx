@@ -64,7 +64,7 @@ export function CountsTab() {
             microscopes={overview.data.microscopes.map((one) => one.microscope)}
             asksFirst={found?.total === 0 && at.place.words === ""}
             onOpened={(count) => {
-              markRunningHere(client, count.id);
+              if (count.state === "counting") markRunningHere(client, count.id);
               open(count.id);
             }}
           />

@@ -10,6 +10,7 @@ import { FieldGrid } from "../../../parts/form/FieldGrid.tsx";
 import { FormFrame } from "../../../parts/form/FormFrame.tsx";
 import { NumberField } from "../../../parts/form/NumberField.tsx";
 import { SelectField } from "../../../parts/form/SelectField.tsx";
+import { SeveralSamples } from "../../../parts/form/SeveralSamples.tsx";
 import { TextField } from "../../../parts/form/TextField.tsx";
 import { firstPartsOf, TrainFields } from "../../../parts/form/TrainFields.tsx";
 import { type Form, useForm } from "../../../parts/form/use-form.ts";
@@ -40,6 +41,7 @@ export function OpenCountForm({ methods, lists, microscopes, onOpened, asksFirst
     what: "the new count",
     initial: {
       sample: "",
+      samples: "",
       customer: "",
       note: "",
       batch: "",
@@ -66,6 +68,7 @@ export function OpenCountForm({ methods, lists, microscopes, onOpened, asksFirst
           autoFocus={asksFirst}
           hint="As it should appear in the report."
         />
+        <SeveralSamples form={form} what="count" />
         <TextField
           {...form.bind("customer", "Customer")}
           optional

@@ -17,12 +17,17 @@ import { requireCategories } from "#core/counting/methods/count-method-check.ts"
 import { InputError } from "#core/quantity/input-error.ts";
 import { problemsBySchema, problemsOfNumbers } from "../../../parts/form/form-checks.ts";
 import type { FieldErrors } from "../../../parts/form/form-values.ts";
+import {
+  isBatch,
+  problemOfSamples,
+  type SampleValues,
+  samplesOf,
+} from "../../../parts/form/SeveralSamples.tsx";
 import type { TrainValues } from "../../../parts/form/TrainFields.tsx";
 import type { OfferedMethod } from "../methods/offered-methods.ts";
 
 /** What is typed into the form of a new count. */
-export interface CountValues extends TrainValues {
-  readonly sample: string;
+export interface CountValues extends TrainValues, SampleValues {
   readonly customer: string;
   readonly note: string;
   readonly batch: string;
@@ -96,9 +101,11 @@ export function problemsOfCount(values: CountValues, offered: OfferedMethod | un
     errors.microscopeId = "is needed for the area of this method: register one first";
   }
   const { sample, customer, note, batch } = values;
-  const typed = { sample, customer, note, batch };
+  const typed = { customer, note, batch };
   return {
-    ...problemsBySchema(NewCount.pick({ sample: true, customer: true, note: true, batch: true }), typed),
+    ...(isBatch(values) ? {} : problemsBySchema(NewCount.pick({ sample: true }), { sample })),
+    ...problemsBySchema(NewCount.pick({ customer: true, note: true, batch: true }), typed),
+    ...problemOfSamples(values),
     ...errors,
     ...problemsOfKeys(values.categories),
   };
@@ -120,7 +127,7 @@ async function methodFor(
   });
 }
 
-/** Opens the count, with its method first where the bench does not have it yet. */
+/** Opens the count, or those of several samples, with their method first where the bench does not have it yet. @returns the first */
 export async function sendCount(
   client: Client,
   values: CountValues,
@@ -140,21 +147,21 @@ export async function sendCount(
     objectiveId,
   };
   const asked = inputsAskedBy(offered.definition).map(({ key }) => key);
-  return client("counts.open", {
-    requestId,
-    count: {
-      sample,
-      customer,
-      note,
-      batch,
-      countMethodId: method.value.id,
-      train: needsFactor(offered.definition) ? train : null,
-      categories: [...categories],
-      categoryListId: listId === "" ? null : listId,
-      inputs: Object.fromEntries(
-        asked.filter((key) => (inputs[key] ?? "").trim() !== "").map((key) => [key, inputs[key] ?? ""]),
-      ),
-    },
-    position: null,
-  });
+  const count = {
+    customer,
+    note,
+    batch,
+    countMethodId: method.value.id,
+    train: needsFactor(offered.definition) ? train : null,
+    categories: [...categories],
+    categoryListId: listId === "" ? null : listId,
+    inputs: Object.fromEntries(
+      asked.filter((key) => (inputs[key] ?? "").trim() !== "").map((key) => [key, inputs[key] ?? ""]),
+    ),
+  };
+  if (!isBatch(values)) {
+    return client("counts.open", { requestId, count: { ...count, sample }, position: null });
+  }
+  const opened = await client("counts.openMany", { requestId, count, samples: samplesOf(values) });
+  return opened.ok ? { ok: true, value: opened.value[0] as Count } : opened;
 }

@@ -8,6 +8,8 @@ import { NUMBER_CODE, type PadPrefix } from "./counting-keys.ts";
 
 const totalOf = (state: CountingState): number => totalIn(state.sums, state.count);
 const inFieldOf = (state: CountingState): number => totalIn(state.fields.at(-1) ?? EMPTY_FIELD, state.count);
+const hasNotBegun = ({ count, storedUpTo }: CountingState): boolean =>
+  storedUpTo === 0 && count.secondsBefore === 0;
 const fieldOf = (state: CountingState): number => state.fields.length;
 
 /** What the hand has counted, in figures to be read from a metre, and what the next key will do. */
@@ -25,6 +27,7 @@ export function CurrentFieldBar({
   const inField = useLivePart(store, inFieldOf);
   const field = useLivePart(store, fieldOf);
   const state = useLivePart(store, (one) => one.count.state);
+  const waits = useLivePart(store, hasNotBegun);
   return (
     <div className={styles.band}>
       <dl className={styles.figure} data-size="large">
@@ -43,19 +46,19 @@ export function CurrentFieldBar({
         {state === "counting" && !interrupted ? (
           <Armed prefix={prefix} />
         ) : (
-          <Resting field={field} interrupted={interrupted} />
+          <Resting field={field} interrupted={interrupted} waits={waits} />
         )}
       </p>
     </div>
   );
 }
 
-function Resting({ field, interrupted }: { field: number; interrupted: boolean }) {
+function Resting({ field, interrupted, waits }: { field: number; interrupted: boolean; waits: boolean }) {
+  const before = interrupted ? "Paused when you left. Nothing is lost." : "Paused: keys are not taken.";
   return (
     <>
       <StateMark state="warn" />{" "}
-      {interrupted ? "Paused when you left. Nothing is lost." : "Paused: keys are not taken."} F7 resumes at
-      field {field}.
+      {before} {waits && !interrupted ? "F7 begins the count." : `F7 resumes at field ${field}.`}
     </>
   );
 }
