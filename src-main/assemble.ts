@@ -56,6 +56,7 @@ import { interruptedReevaluation } from "./services/tracing/reevaluation-runner.
 import { reevaluationServices } from "./services/tracing/reevaluations.ts";
 import { traceServices } from "./services/tracing/trace.ts";
 import { classExportServices } from "./services/transfer/class-exports.ts";
+import { controlExportServices } from "./services/transfer/control-exports.ts";
 import { countExportServices } from "./services/transfer/count-exports.ts";
 import { exchangeServices } from "./services/transfer/exchange.ts";
 import { exportJobServices } from "./services/transfer/export-jobs.ts";
@@ -151,6 +152,7 @@ function handlersOf(deps: Deps, longCalls: LongCalls, fileCheck: FileCheck): Han
     ...unprovenServices(deps),
     ...classServices(deps),
     ...classExportServices(deps, exportRegister),
+    ...controlExportServices(deps, exportRegister),
     ...trailServices(deps, longCalls),
     ...trailSigningServices(deps),
     ...trendServices(deps),

@@ -18,7 +18,7 @@ export const TABS = [
 ] as const;
 export type TabName = (typeof TABS)[number];
 
-export const COUNT_PARTS = ["counts", "methods", "lists", "recounts"] as const;
+export const COUNT_PARTS = ["counts", "methods", "lists", "recounts", "controls"] as const;
 export type CountPart = (typeof COUNT_PARTS)[number];
 
 export const TREND_PARTS = ["train", "microscope", "people", "micrometer", "day"] as const;

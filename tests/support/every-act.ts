@@ -199,6 +199,7 @@ async function onCounts(bench: TempBench, scene: Scene): Promise<void> {
     reason: "",
   });
   await call("counts.close", { ...about(), lastFieldCounted: true });
+  await call("counts.setControl", { ...about(), control: { kind: "blank" }, reason: "" });
   await call("recounts.planSlides", { requestId: request(), countIds: [count.id], share: "1" });
   await call("counts.reopen", { ...about(), reason: "one field more" });
 }

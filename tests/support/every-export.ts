@@ -34,6 +34,9 @@ export async function everyExport(bench: TempBench, scene: Scene, elsewhere: str
     const begun = await bench.call("counts.export", { countId: count.id, format, paper: "A4" });
     await finished(begun, short(format));
   }
+  const [method] = await bench.call("countMethods.list", {});
+  const series = { familyId: method?.familyId ?? "", kind: "recovery", paper: "A4" } as const;
+  await finished(await bench.call("counts.controlsWorkbook", series));
   const trainId = scene.trains[0]?.id ?? "";
   await finished(await bench.call("trends.workbook", { trainId, png: null }));
   const course = await bench.call("practice.makeClass", {

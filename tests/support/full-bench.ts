@@ -165,6 +165,15 @@ async function aCountWithItsRecount(bench: TempBench, scene: Scene): Promise<voi
     });
   }
   later(bench);
+  await call("counts.setControl", {
+    ...about(),
+    control: {
+      ...{ kind: "recovery", of: "total", against: "objects", stated: "40", expanded: "2" },
+      ...{ portion: "10", background: "0", source: "beads of lot 7" },
+    },
+    reason: "",
+  });
+  later(bench);
   const recount = await call("recounts.planFields", { ...about(), share: "1" });
   for (const field of recount.fields) {
     later(bench);

@@ -1,3 +1,4 @@
+import { CONTROL_KINDS } from "#core/contract/records/control-sample.ts";
 import { type CallInput, calls, isCallName, type KeptRead, restsOn } from "#core/contract/calls.ts";
 import type { TempBench } from "./temp-bench.ts";
 
@@ -173,6 +174,7 @@ function countInputs({ counts, recounts, countMethods }: Records) {
     "attachments.ofCount": byCount,
     "counts.movedCellVolumes": byCount,
     "counts.sameSample": byCount,
+    "counts.controls": countMethods.flatMap(({ familyId }) => CONTROL_KINDS.map((kind) => ({ familyId, kind }))),
     "counts.state": byCount,
     "counts.events": byCount.map((count) => ({ ...count, from: 1, count: 500 })),
     "counts.results": byCount,

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { call, Nothing } from "../call.ts";
 import { GivenCellVolume } from "../records/cell-volume.ts";
+import { CONTROL_KINDS, ControlSample, ControlSeries } from "../records/control-sample.ts";
 import {
   Count,
   CountEvent,
@@ -28,6 +29,7 @@ import { TouchedCount } from "../records/touched-count.ts";
 import { TraceScope } from "../records/trace.ts";
 
 const Which = z.strictObject({ countId: Id });
+const ControlsOf = z.strictObject({ familyId: Id, kind: z.enum(CONTROL_KINDS) });
 const Act = z.strictObject({ requestId: RequestId, countId: Id });
 
 /** Refusals of one act of the counting hand. */
@@ -260,6 +262,35 @@ export const countCalls = {
     }),
     output: Count,
     errors: ["person.missing", "count.unknown", "category.unknown", "sheet.unknown"],
+  }),
+  /** Says what control sample a count is, or that it is none (null); another one in place of one needs a reason. */
+  "counts.setControl": call({
+    kind: "write",
+    changes: ["counts", "trail"],
+    input: z.strictObject({
+      requestId: RequestId,
+      countId: Id,
+      control: ControlSample.nullable(),
+      reason: OptionalLine,
+    }),
+    output: Count,
+    errors: ["person.missing", "count.unknown"],
+  }),
+  /** The closed control samples of one kind by the versions of one method as a series: at most the last 500. */
+  "counts.controls": call({
+    kind: "read",
+    reads: ["counts", "count methods"],
+    input: ControlsOf,
+    output: ControlSeries,
+    errors: ["countMethod.unknown"],
+  }),
+  /** Begins to write that series as a workbook; null when the person cancels. */
+  "counts.controlsWorkbook": call({
+    kind: "read",
+    reads: [],
+    input: ControlsOf.extend({ paper: z.enum(PAPERS) }),
+    output: ExportProgress.nullable(),
+    errors: ["countMethod.unknown", "file.unwritable"],
   }),
   /** The closed counts of the same sample by the same method, whatever its version, oldest first: at most the last 100. */
   "counts.sameSample": call({

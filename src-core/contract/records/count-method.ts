@@ -3,6 +3,7 @@ import type { StoppingRule } from "../../vocabulary/counting.ts";
 import { DECISION_RULES } from "../../vocabulary/decision-rules.ts";
 import { EXERCISES } from "../../vocabulary/practice.ts";
 import { EVIDENCE_GRADES } from "../../vocabulary/provenance.ts";
+import { ControlLimits } from "./control-sample.ts";
 import { Id, Instant, Name, Note, TypedNumber } from "./primitives.ts";
 
 /**
@@ -233,6 +234,8 @@ export const CountMethodDefinition = z.strictObject({
   densityClasses: ClassTableRecord.nullable(),
   /** Each of the last density given of the total or of a category; left out where there are none. */
   densityLimits: z.array(DensityLimit).min(1).max(12).exactOptional(),
+  /** Limits for blanks, recoveries and duplicates; left out where none are stated. */
+  controlLimits: ControlLimits.exactOptional(),
   /** Fewer objects than this are reported as “less than”; empty: only a count of zero is. */
   leastReportedObjects: TypedNumber,
   /** Precision wanted, as a fraction, for “n more fields”; empty: ± 10 %. */

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { CellVolume } from "./cell-volume.ts";
+import { ControlSample } from "./control-sample.ts";
 import { CountCategory, CountInputs, MOST_CATEGORIES } from "./count-method.ts";
 import { CountResults } from "./count-results.ts";
 import {
@@ -81,6 +82,8 @@ export const Count = z.strictObject({
   results: CountResults.nullable(),
   /** Volumes of the counted cells, each category once; absent while there are none. They stand beside the results. */
   cellVolumes: z.array(CellVolume).min(1).exactOptional(),
+  /** What control sample it is; absent for a sample as any other. */
+  control: ControlSample.exactOptional(),
 });
 export type Count = z.infer<typeof Count>;
 
@@ -91,6 +94,7 @@ export const CountHead = Count.omit({
   inputs: true,
   trainCautions: true,
   cellVolumes: true,
+  control: true,
 });
 export type CountHead = z.infer<typeof CountHead>;
 

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { CellVolume } from "../records/cell-volume.ts";
+import { ControlSample } from "../records/control-sample.ts";
 import { Count, CountEvent, FieldPosition } from "../records/count.ts";
 import { CountCategory, CountInputs } from "../records/count-method.ts";
 import { CountResults } from "../records/count-results.ts";
@@ -72,6 +73,7 @@ export const COUNT_DETAILS = {
       cellVolume: changeOf(CellVolume.nullable()),
     }),
   },
+  "counts.setControl": { count: z.strictObject({ control: changeOf(ControlSample.nullable()) }) },
   "counts.placeField": {
     count: z.strictObject({ field: Field, position: changeOf(FieldPosition.nullable()) }),
   },

@@ -4,6 +4,7 @@ import { fibreRuleOf } from "../../methods/fibre-rules.ts";
 import { readDecimal } from "../../quantity/decimal-text.ts";
 import { InputError, requireNotNegative, requirePositive } from "../../quantity/input-error.ts";
 import type { StoppingRule } from "../../vocabulary/counting.ts";
+import { readControlLimits } from "../controls/control-series.ts";
 import { readLimits } from "../densities/density-decisions.ts";
 import { chamberOf, drumOf, filterOf } from "../inputs/count-choices.ts";
 import { requireReadableInputs } from "../inputs/count-inputs.ts";
@@ -156,5 +157,6 @@ export function requireCountMethod(definition: CountMethodDefinition): void {
   }
   requireFibreRule(definition);
   requireDensityLimits(definition);
+  if (definition.controlLimits) readControlLimits(definition.controlLimits);
   requireNumbers(definition);
 }

@@ -35,11 +35,12 @@ import {
 } from "../write-context/in-transaction.ts";
 import { withFieldPrefix } from "../write-context/typed-input.ts";
 import { giveCellVolume, movedCellVolumes } from "./cell-volumes.ts";
+import { controlsOf, setControl } from "./controls.ts";
 import { requireCount, resultsOfCount, sameSample, secondsBetween, secondsCounted } from "./count-lookup.ts";
 import { performCountingAct } from "./counting-acts.ts";
 import { openCount, requireMethodsCategories, withCautionOf } from "./open-count.ts";
 
-type Calls = Exclude<Extract<CallName, `counts.${string}`>, "counts.export" | "counts.touchedBy">;
+type Calls = Exclude<Extract<CallName, `counts.${string}`>, "counts.export" | "counts.touchedBy" | "counts.controlsWorkbook">;
 
 const LAST_EVENTS_SHOWN = 20;
 
@@ -268,6 +269,7 @@ export function countServices(deps: Deps): HandlersOf<Calls> {
     | "changeCategories"
     | "linkSheet"
     | "giveCellVolume"
+    | "setControl"
     | "placeField";
   /** One change of a count by the person in use, once per request. */
   const changing = <I extends { readonly requestId: string; readonly countId: string }>(
@@ -337,6 +339,8 @@ export function countServices(deps: Deps): HandlersOf<Calls> {
       linkSheet(ctx, count, input.sheetId),
     ),
     "counts.giveCellVolume": changing("giveCellVolume", giveCellVolume),
+    "counts.setControl": changing("setControl", setControl),
+    "counts.controls": (input) => controlsOf(deps.db, input),
     "counts.sameSample": ({ countId }) => sameSample(deps.db, requireCount(deps.db, countId)),
     "counts.movedCellVolumes": ({ countId }) => movedCellVolumes(deps.db, requireCount(deps.db, countId)),
     "counts.state": ({ countId }) => {

@@ -28,6 +28,7 @@ function openedHead(
     trainCautions: detail.trainCautions,
     openedAt: at,
     openedBy: by,
+    control: null,
     runningSince: detail.waits ? null : at,
     ...NOT_CLOSED,
     train: train && { microscopeId, eyepieceId, intermediateMagnification, objectiveId },
@@ -51,6 +52,8 @@ function changeOfHead(db: ReadableDb, event: ToldEvent): Readonly<Record<string,
       const running = { runningSince: event.at, secondsBefore: undefined };
       return trainCautions === undefined ? running : { ...running, trainCautions };
     }
+    case "counts.setControl":
+      return { control: event.detail.control.to };
     case "counts.cautionsFollowed":
       return { trainCautions: event.detail.trainCautions };
     case "counts.reopen":
@@ -72,6 +75,7 @@ export function checkCountHead({ db, count, events, where, differences }: CountU
     ...count,
     customer: count.customer ?? null,
     categoryListId: count.categoryListId ?? null,
+    control: count.control ?? null,
   };
   for (const [name, value] of Object.entries(headFromTrail(db, count))) {
     if (value !== undefined) {

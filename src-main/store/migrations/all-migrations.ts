@@ -29,6 +29,7 @@ import { opticsAsTheyAre } from "./0400-optics-as-they-are.ts";
 import { lentEyepieces } from "./0410-lent-eyepieces.ts";
 import { convertedElsewhere } from "./0450-converted-elsewhere.ts";
 import { picturesOfFields } from "./0460-pictures-of-fields.ts";
+import { controlSamples } from "./0470-control-samples.ts";
 import type { Migration } from "./migration.ts";
 
 /** Every step, in order. Add the next one at the end. */
@@ -64,4 +65,5 @@ export const ALL_MIGRATIONS: readonly Migration[] = [
   lentEyepieces,
   convertedElsewhere,
   picturesOfFields,
+  controlSamples,
 ];

@@ -16,7 +16,7 @@ const HEAD = sql`id, ordinal, sample, customer, note, count_method_id AS "countM
   category_list_id AS "categoryListId"`;
 const FULL = sql`${HEAD}, categories_json AS categories, inputs_json AS inputs,
   train_cautions_json AS "trainCautions",
-  results_json AS results, cell_volumes_json AS "cellVolumes"`;
+  results_json AS results, cell_volumes_json AS "cellVolumes", control_json AS control`;
 
 /** `T-0001`, by the running number of the bench. */
 export function countNumber(ordinal: number): string {
@@ -49,7 +49,7 @@ function plainOf(row: Row): Record<string, unknown> {
 const headOf = (row: Row): CountHead => CountHead.parse(plainOf(row));
 
 function countOf(row: Row): Count {
-  const { categories, inputs, trainCautions, results, cellVolumes, ...head } = row;
+  const { categories, inputs, trainCautions, results, cellVolumes, control, ...head } = row;
   return Count.parse({
     ...plainOf(head),
     categories: JSON.parse(String(categories)),
@@ -57,6 +57,7 @@ function countOf(row: Row): Count {
     trainCautions: JSON.parse(String(trainCautions)),
     results: results === null ? null : JSON.parse(String(results)),
     ...(cellVolumes === null ? {} : { cellVolumes: JSON.parse(String(cellVolumes)) }),
+    ...(control === null ? {} : { control: JSON.parse(String(control)) }),
   });
 }
 
@@ -98,6 +99,15 @@ export function countsByCellVolume(db: ReadableDb, calibrationId: string): Count
   return sql`SELECT ${FULL} FROM tally WHERE EXISTS (
     SELECT 1 FROM json_each(cell_volumes_json) volume, json_each(volume.value, '$.of.components') doubt
     WHERE doubt.value ->> 'key' = ${factorKey(calibrationId)}) ORDER BY ordinal`.all(db, countOf);
+}
+
+/** The last closed control samples of a kind by a family of methods, oldest first. */
+export function closedControls(db: ReadableDb, familyId: string, kind: string, most: number): Count[] {
+  return sql`SELECT ${FULL} FROM tally WHERE state = 'closed' AND control_json ->> 'kind' = ${kind}
+    AND count_method_id IN (SELECT id FROM count_method WHERE family_id = ${familyId})
+    ORDER BY closed_at DESC, ordinal DESC LIMIT ${most}`
+    .all(db, countOf)
+    .reverse();
 }
 
 /** The last closed counts of a sample by a family of methods, oldest first. */
@@ -166,7 +176,8 @@ export function updateCount(db: WritableDb, count: Count): void {
       running_since = ${count.runningSince}, closed_at = ${count.closedAt}, closed_by = ${count.closedBy},
       last_field_counted = ${count.lastFieldCounted ? 1 : 0}, linked_sheet_id = ${count.linkedSheetId},
       results_json = ${storedResults(count.results)},
-      cell_volumes_json = ${count.cellVolumes ? JSON.stringify(count.cellVolumes) : null}
+      cell_volumes_json = ${count.cellVolumes ? JSON.stringify(count.cellVolumes) : null},
+      control_json = ${count.control ? JSON.stringify(count.control) : null}
     WHERE id = ${count.id}`.run(db);
 }
 

@@ -40,6 +40,7 @@ const PARTS: readonly (readonly [words: string, location: Location])[] = [
   ["Verify", records("verify")],
   ["Backups", records("backups")],
   ["Count methods", { screen: "count", part: "methods", recordId: null }],
+  ["Control samples", { screen: "count", part: "controls", recordId: null }],
   ["Category lists", { screen: "count", part: "lists", recordId: null }],
   ["Recounts", { screen: "count", part: "recounts", recordId: null }],
   ["Cautions", { screen: "about", part: "cautions" }],

@@ -71,6 +71,7 @@ const WORDS: Readonly<Partial<Record<CallName, string>>> & Readonly<Record<strin
   "categoryLists.define": "defined a category list",
   "counts.open": "opened a count",
   "counts.pause": "paused a count",
+  "counts.setControl": "said what control sample a count is",
   "counts.resume": "went on with a count",
   "counts.close": "closed a count",
   "counts.reopen": "opened a count again",

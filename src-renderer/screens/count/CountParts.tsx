@@ -2,6 +2,7 @@ import { PartTabs } from "../../parts/layout/PartTabs.tsx";
 import { ScreenFrame } from "../../parts/layout/ScreenFrame.tsx";
 import type { Location } from "../../window/location.ts";
 import { useNavigation } from "../../window/navigation-context.tsx";
+import { ControlsTab } from "./controls/ControlsTab.tsx";
 import { CountsTab } from "./counts/CountsTab.tsx";
 import { ListsTab } from "./lists/ListsTab.tsx";
 import { MethodsTab } from "./methods/MethodsTab.tsx";
@@ -25,6 +26,7 @@ export function CountParts({ location }: { location: CountLocation }) {
             { key: "methods", words: "Methods" },
             { key: "lists", words: "Lists" },
             { key: "recounts", words: "Recounts" },
+            { key: "controls", words: "Controls" },
           ]}
         />
       }
@@ -32,6 +34,7 @@ export function CountParts({ location }: { location: CountLocation }) {
       {location.part === "counts" ? <CountsTab /> : null}
       {location.part === "methods" ? <MethodsTab recordId={location.recordId} /> : null}
       {location.part === "lists" ? <ListsTab recordId={location.recordId} /> : null}
+      {location.part === "controls" ? <ControlsTab recordId={location.recordId} /> : null}
       {location.part === "recounts" ? <RecountsTab recordId={location.recordId} /> : null}
     </ScreenFrame>
   );

@@ -242,6 +242,8 @@ async function countReads(calibrationId: string): Promise<[CallName, unknown][]>
     exercise: "tenths",
     seed: null,
   });
+  const [method] = await bench.call("countMethods.list", {});
+  const controls = { familyId: method?.familyId ?? "", kind: "recovery" };
   return [
     ["countMethods.list", {}],
     ["categoryLists.list", {}],
@@ -252,6 +254,8 @@ async function countReads(calibrationId: string): Promise<[CallName, unknown][]>
     ["attachments.ofCount", { countId }],
     ["counts.movedCellVolumes", { countId }],
     ["counts.sameSample", { countId }],
+    ["counts.controls", controls],
+    ["counts.controlsWorkbook", { ...controls, paper: "A4" }],
     ["counts.state", { countId }],
     ["counts.events", { countId, from: 1, count: 10 }],
     ["counts.results", { countId }],

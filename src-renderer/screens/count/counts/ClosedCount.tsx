@@ -30,6 +30,7 @@ import { UnprovenNotice } from "../../../parts/people/UnprovenNotice.tsx";
 import { useNavigation } from "../../../window/navigation-context.tsx";
 import { Biovolumes } from "../biovolumes/Biovolumes.tsx";
 import styles from "../CountTab.module.css";
+import { ControlPanel } from "../controls/ControlPanel.tsx";
 import { FibreRulePanel } from "../fibres/FibreRulePanel.tsx";
 import { EdgeDrawing } from "../methods/EdgeDrawing.tsx";
 import { SeriesPanel } from "../series/SeriesPanel.tsx";
@@ -136,6 +137,11 @@ export function ClosedCount({ context, live, onReload }: ClosedCountProps) {
             <FieldTable fields={live.store.state().fields} categories={count.categories} about={about} />
           </Panel>
           <PressReplay count={count} />
+          <ControlPanel
+            count={count}
+            method={context.method}
+            onChanged={(next) => live.store.dispatch({ type: "count", count: next })}
+          />
           <SeriesPanel count={count} />
           <RecountPlan count={count} />
           <Reopen count={count} live={live} onReload={onReload} />

@@ -84,6 +84,17 @@ export function MethodForm({ offered, onSaved, onCancel }: MethodFormProps) {
             problems={Object.fromEntries(form.problems.map(({ path, reason }) => [path, reason]))}
           />
         )}
+        <FieldGrid title="Limits of control samples">
+          <NumberField {...form.bind("controlLimits.blankUpper", "Objects in a field of a blank, at most")} optional />
+          <NumberField {...form.bind("controlLimits.recoveryLower", "Recovery, at least")} unit="%" optional />
+          <NumberField {...form.bind("controlLimits.recoveryUpper", "Recovery, at most")} unit="%" optional />
+          <NumberField
+            {...form.bind("controlLimits.duplicateUpper", "Relative range of duplicates, at most")}
+            unit="%"
+            optional
+          />
+          <TextField {...form.bind("controlLimits.source", "Where these limits come from")} optional />
+        </FieldGrid>
         {definition.edgeRuleId === null ? null : (
           <EdgeRuleField
             value={form.values.edgeRuleId}

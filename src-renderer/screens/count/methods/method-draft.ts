@@ -1,3 +1,4 @@
+import type { ControlLimits } from "#core/contract/records/control-sample.ts";
 import type {
   CountCategory,
   CountMethodDefinition,
@@ -32,6 +33,8 @@ export interface MethodValues {
   readonly categories: readonly CountCategory[];
   readonly edgeRuleId: string;
   readonly densityLimits: readonly DensityLimit[];
+  /** Drafts of an earlier version have none. */
+  readonly controlLimits?: ControlLimits;
   /** Empty: the method names none. */
   readonly fibreRuleId: string;
   readonly stop: string;
@@ -54,6 +57,14 @@ export interface MethodValues {
   readonly practice: string;
   readonly note: string;
 }
+
+const NO_CONTROL_LIMITS: ControlLimits = {
+  blankUpper: "",
+  recoveryLower: "",
+  recoveryUpper: "",
+  duplicateUpper: "",
+  source: "",
+};
 
 const LIBRARY = "library ";
 
@@ -89,6 +100,7 @@ export function valuesOfMethod(definition: CountMethodDefinition): MethodValues 
     edgeRuleId: definition.edgeRuleId ?? "",
     fibreRuleId: definition.fibreRuleId ?? "",
     densityLimits: definition.densityLimits ?? [],
+    controlLimits: definition.controlLimits ?? NO_CONTROL_LIMITS,
     stop: STOP_CHOICES[0],
     stopNumber: "",
     stopTogether: NO_PARTS,
@@ -168,11 +180,20 @@ function densityOf(values: MethodValues, base: DensityFormula): DensityFormula {
 
 /** The definition that the typed values make of the method they started from. */
 export function definitionOf(values: MethodValues, base: CountMethodDefinition): CountMethodDefinition {
-  const { practice: _practice, fibreRuleId: _rule, densityLimits: _limits, ...rest } = base;
+  const {
+    practice: _practice,
+    fibreRuleId: _rule,
+    densityLimits: _limits,
+    controlLimits: _controls,
+    ...rest
+  } = base;
+  const { source = "", ...limits } = values.controlLimits ?? NO_CONTROL_LIMITS;
+  const hasLimits = Object.values(limits).some((typed) => typed.trim() !== "");
   const exercises = exercisesOf(values.practice);
   return {
     ...rest,
     ...(values.densityLimits.length === 0 ? {} : { densityLimits: [...values.densityLimits] }),
+    ...(hasLimits ? { controlLimits: { ...limits, source } } : {}),
     ...(values.fibreRuleId === "" ? {} : { fibreRuleId: values.fibreRuleId }),
     ...(exercises.length === 0 ? {} : { practice: exercises }),
     name: values.name.trim(),
@@ -201,7 +222,7 @@ const FIELD_OF: Readonly<Record<string, keyof MethodValues>> = {
 export function fieldOfPath(path: string): string {
   const known = Object.entries(FIELD_OF).find(([part]) => path === part || path.startsWith(`${part}.`));
   const last = path.split(".").at(-1) ?? path;
-  if (path.startsWith("densityLimits")) return path;
+  if (/^(density|control)Limits/.test(path)) return path;
   return known?.[1] ?? FIELD_OF[last] ?? (path.startsWith("categories") ? "categories" : path);
 }
 

@@ -1,3 +1,4 @@
+import type { ControlLimits } from "#core/contract/records/control-sample.ts";
 import type { CountMethodDefinition } from "#core/contract/records/count-method.ts";
 import { DENSITY_RULE_WORDS } from "#core/counting/densities/density-decisions.ts";
 import { chamberOf, drumOf, filterOf } from "#core/counting/inputs/count-choices.ts";
@@ -68,12 +69,28 @@ export function densityWords({ density }: CountMethodDefinition): string {
 /** The limits of a method, a line each, with the rule that decides. */
 export function limitFacts({
   densityLimits = [],
+  controlLimits,
   categories,
 }: CountMethodDefinition): readonly (readonly [name: string, words: string])[] {
-  return densityLimits.map(({ of, lower, upper, rule }) => {
+  const ofDensities = densityLimits.map(({ of, lower, upper, rule }) => {
     const name = categories.find(({ key }) => key === of)?.name ?? "total";
     const least = lower.trim() === "" ? [] : [`at least ${lower}`];
     const most = upper.trim() === "" ? [] : [`at most ${upper}`];
-    return [`Limit of ${name}`, `${[...least, ...most].join(" and ")}, by ${DENSITY_RULE_WORDS[rule]}`];
+    const words = `${[...least, ...most].join(" and ")}, by ${DENSITY_RULE_WORDS[rule]}`;
+    return [`Limit of ${name}`, words] as const;
   });
+  return controlLimits
+    ? [...ofDensities, ["Limits of control samples", controlLimitWords(controlLimits)]]
+    : ofDensities;
+}
+
+function controlLimitWords(limits: ControlLimits): string {
+  const { blankUpper, recoveryLower, recoveryUpper, duplicateUpper, source } = limits;
+  const parts = [
+    [blankUpper, `blank at most ${blankUpper} objects per field`],
+    [recoveryLower, `recovery at least ${recoveryLower} %`],
+    [recoveryUpper, `recovery at most ${recoveryUpper} %`],
+    [duplicateUpper, `relative range of duplicates at most ${duplicateUpper} %`],
+  ].flatMap(([typed, words]) => (typed?.trim() ? [words] : []));
+  return `${parts.join("; ")}${source === "" ? "" : ` (${source})`}`;
 }

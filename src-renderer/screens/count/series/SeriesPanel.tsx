@@ -1,4 +1,5 @@
 import type { Count, CountOfSeries } from "#core/contract/records/count.ts";
+import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { decimal } from "#core/quantity/decimal.ts";
 import { type ChartedCount, countChart } from "#core/trends/count-chart.ts";
 import { useCall } from "../../../bridge/use-call.ts";
@@ -36,8 +37,15 @@ export function SeriesPanel({ count }: { count: Count }) {
       lead="Closed counts of a sample of this name by this method: blanks, control samples."
     >
       <SeriesPlot
-        points={rows.map(({ count: { number }, charted }) => ({ name: number, ...charted }))}
-        centre={chart.centre}
+        title="Objects per field, count by count"
+        description={`${countedNoun(rows.length, "count")}, ${chart.centre.toSignificantDigits(3).toFixed()} objects per field in the mean; ${outside.length} beyond the limits.`}
+        points={rows.map(({ count: { number }, charted: { rate, limits, isOutside } }) => ({
+          name: number,
+          value: rate.toNumber(),
+          limits: { lower: limits.lower.toNumber(), upper: limits.upper.toNumber() },
+          isOutside,
+        }))}
+        centre={chart.centre.toNumber()}
       />
       <p>{outsideWords(outside.map(({ count: { number } }) => number))}</p>
       {clustered ? (

@@ -1,8 +1,5 @@
 import { scaleLinear } from "d3-scale";
 import { useId } from "react";
-import { countedNoun } from "#core/quantity/counted-noun.ts";
-import type { Decimal } from "#core/quantity/decimal.ts";
-import type { ChartedCount } from "#core/trends/count-chart.ts";
 import styles from "./SeriesPlot.module.css";
 
 const WIDTH = 480;
@@ -12,23 +9,45 @@ const RIGHT = 12;
 const TOP = 10;
 const BOTTOM = 26;
 
-interface SeriesPlotProps {
-  readonly points: readonly (ChartedCount & { readonly name: string })[];
-  readonly centre: Decimal;
+interface Ends {
+  readonly lower: number | null;
+  readonly upper: number | null;
 }
 
-/** Objects per field of each count in its order, the mean and each count's own limits. */
-export function SeriesPlot({ points, centre }: SeriesPlotProps) {
+export interface PlottedCount {
+  readonly name: string;
+  readonly value: number;
+  /** Its own limits; null: none yet. */
+  readonly limits: Ends | null;
+  readonly isOutside: boolean;
+}
+
+interface SeriesPlotProps {
+  readonly title: string;
+  readonly description: string;
+  readonly points: readonly PlottedCount[];
+  /** Drawn right across: the mean, and limits that are stated. */
+  readonly centre?: number;
+  readonly stated?: Ends | null;
+}
+
+const given = ({ lower, upper }: Ends): number[] => [lower, upper].filter((end) => end !== null);
+
+/** Values in their order, each with its own limits. */
+export function SeriesPlot({ title, description, points, centre, stated = null }: SeriesPlotProps) {
   const id = useId();
-  const most = points.reduce(
-    (greatest, { rate, limits }) => Math.max(greatest, rate.toNumber(), limits.upper.toNumber()),
-    0,
-  );
+  const shown = [
+    ...points.flatMap(({ value, limits }) => [value, ...(limits ? given(limits) : [])]),
+    ...(stated ? given(stated) : []),
+  ];
+  const most = Math.max(0, ...shown);
+  const least = Math.min(0, ...shown);
   const x = scaleLinear([-0.5, points.length - 0.5], [LEFT, WIDTH - RIGHT]);
-  const y = scaleLinear([0, most === 0 ? 1 : most * 1.08], [HEIGHT - BOTTOM, TOP]);
-  const middle = y(centre.toNumber());
+  const y = scaleLinear([least * 1.08, most === 0 ? 1 : most * 1.08], [HEIGHT - BOTTOM, TOP]);
   const every = Math.ceil(points.length / 8);
-  const beyond = points.filter(({ isOutside }) => isOutside).length;
+  const across = (at: number, className: string | undefined) => (
+    <line key={`${className} ${at}`} x1={LEFT} x2={WIDTH - RIGHT} y1={y(at)} y2={y(at)} className={className} />
+  );
   return (
     <svg
       viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
@@ -36,34 +55,32 @@ export function SeriesPlot({ points, centre }: SeriesPlotProps) {
       aria-labelledby={`${id}-t ${id}-d`}
       className={styles.plot}
     >
-      <title id={`${id}-t`}>Objects per field, count by count</title>
-      <desc id={`${id}-d`}>
-        {`${countedNoun(points.length, "count")}, ${centre.toSignificantDigits(3).toFixed()} objects per field in the mean; ${beyond} beyond the limits.`}
-      </desc>
+      <title id={`${id}-t`}>{title}</title>
+      <desc id={`${id}-d`}>{description}</desc>
       {y.ticks(4).map((tick) => (
         <g key={tick}>
-          <line x1={LEFT} x2={WIDTH - RIGHT} y1={y(tick)} y2={y(tick)} className={styles.grid} />
+          {across(tick, styles.grid)}
           <text x={LEFT - 6} y={y(tick)} className={styles.tick}>
             {tick}
           </text>
         </g>
       ))}
-      <line x1={LEFT} x2={WIDTH - RIGHT} y1={middle} y2={middle} className={styles.centre} />
-      {points.map(({ name, rate, limits, isOutside }, i) => (
+      {centre === undefined ? null : across(centre, styles.centre)}
+      {stated ? given(stated).map((end) => across(end, styles.stated)) : null}
+      {points.map(({ name, value, limits, isOutside }, i) => (
         <g key={name}>
-          {[limits.lower, limits.upper].map((limit, side) => (
+          {(limits ? given(limits) : []).map((limit) => (
             <line
-              // biome-ignore lint/suspicious/noArrayIndexKey: the lower and the upper one
-              key={side}
+              key={limit}
               x1={x(i - 0.4)}
               x2={x(i + 0.4)}
-              y1={y(limit.toNumber())}
-              y2={y(limit.toNumber())}
+              y1={y(limit)}
+              y2={y(limit)}
               className={styles.limit}
             />
           ))}
-          {isOutside ? <circle cx={x(i)} cy={y(rate.toNumber())} r={8} className={styles.ring} /> : null}
-          <circle cx={x(i)} cy={y(rate.toNumber())} r={4} className={styles.dot} />
+          {isOutside ? <circle cx={x(i)} cy={y(value)} r={8} className={styles.ring} /> : null}
+          <circle cx={x(i)} cy={y(value)} r={4} className={styles.dot} />
           {i % every === 0 ? (
             <text x={x(i)} y={HEIGHT - 8} className={styles.name}>
               {name}
