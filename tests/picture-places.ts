@@ -31,6 +31,7 @@ export async function everyPlace(
     methods: idOf(await ask("countMethods.list", {})),
     lists: null,
     recounts: null,
+    controls: null,
   };
   const form = (
     register: "microscopes" | "micrometers" | "methods" | "people",

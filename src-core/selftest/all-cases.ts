@@ -3,8 +3,8 @@ import { EGG_COUNTS, GRAIN_SIZE, ROOT_TWO_CIRCLES } from "./cases/bench-formulas
 import { CELL_VOLUMES } from "./cases/biovolumes.ts";
 import { CALIBRATION_LINES } from "./cases/calibration-lines.ts";
 import { CHAMBER_DENSITIES, HAEMOCYTOMETER_TEXTS } from "./cases/chamber-densities.ts";
-import { CONTROL_SAMPLES } from "./cases/control-samples.ts";
 import { CHART_CONSTANTS, EN_SCORES, FACTOR_CHART, HANDBOOK_CHARTS } from "./cases/control-charts.ts";
+import { CONTROL_SAMPLES } from "./cases/control-samples.ts";
 import { COUNTING_PRECISION, LUND_SHORTCUT } from "./cases/counting-precision.ts";
 import { COVERAGE_TABLES } from "./cases/coverage-tables.ts";
 import { DERIVED_CASES, PLANNING_CASES } from "./cases/derived-golden.ts";

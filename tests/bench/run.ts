@@ -1,10 +1,10 @@
 import { parseArgs } from "node:util";
+import { benchControlAlarms } from "./control-alarms.ts";
 import { benchCountCoverage } from "./count-coverage.ts";
 import { benchCoverage } from "./coverage.ts";
 import { benchEntering } from "./entering.ts";
 import { benchExport } from "./export.ts";
 import { benchExportBesideEntry } from "./export-beside-entry.ts";
-import { benchControlAlarms } from "./control-alarms.ts";
 import { benchFalseAlarms } from "./false-alarms.ts";
 import { benchFlagRates } from "./flag-rates.ts";
 import { benchHeap } from "./heap.ts";
@@ -42,7 +42,13 @@ const BENCHES: readonly Bench[] = [
   { name: "export-beside-entry", run: benchExportBesideEntry },
   { name: "re-evaluation", run: benchReevaluation },
   { name: "coverage", run: async () => benchCoverage() },
-  { name: "false-alarms", run: async () => { benchFalseAlarms(); benchControlAlarms(); } },
+  {
+    name: "false-alarms",
+    run: async () => {
+      benchFalseAlarms();
+      benchControlAlarms();
+    },
+  },
   { name: "flag-rates", run: async () => benchFlagRates() },
   { name: "trends", run: async () => benchTrendDetection() },
   { name: "trend-keys", run: benchTrendKeys },

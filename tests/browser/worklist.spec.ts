@@ -123,7 +123,9 @@ test("counts of several samples wait in the worklist, are begun there, and stand
   await expect(page.getByText(/Was field 1 counted to its end/)).toBeVisible();
   await person.press("1");
   await expect
-    .poll(async () => (await callFrom(page, "counts.list", {})).find(({ sample }) => sample === "Vat 2")?.state)
+    .poll(
+      async () => (await callFrom(page, "counts.list", {})).find(({ sample }) => sample === "Vat 2")?.state,
+    )
     .toBe("closed");
 
   await person.go("records");

@@ -1,5 +1,5 @@
-import { CONTROL_KINDS } from "#core/contract/records/control-sample.ts";
 import { type CallInput, calls, isCallName, type KeptRead, restsOn } from "#core/contract/calls.ts";
+import { CONTROL_KINDS } from "#core/contract/records/control-sample.ts";
 import type { TempBench } from "./temp-bench.ts";
 
 /** A search that narrows nothing. */
@@ -174,7 +174,9 @@ function countInputs({ counts, recounts, countMethods }: Records) {
     "attachments.ofCount": byCount,
     "counts.movedCellVolumes": byCount,
     "counts.sameSample": byCount,
-    "counts.controls": countMethods.flatMap(({ familyId }) => CONTROL_KINDS.map((kind) => ({ familyId, kind }))),
+    "counts.controls": countMethods.flatMap(({ familyId }) =>
+      CONTROL_KINDS.map((kind) => ({ familyId, kind })),
+    ),
     "counts.state": byCount,
     "counts.events": byCount.map((count) => ({ ...count, from: 1, count: 500 })),
     "counts.results": byCount,

@@ -1,7 +1,13 @@
-import { blankChance, blankLimit, charted, differenceLimit, predictionLimits } from "#core/counting/controls/control-limits.ts";
+import {
+  blankChance,
+  blankLimit,
+  charted,
+  differenceLimit,
+  predictionLimits,
+} from "#core/counting/controls/control-limits.ts";
 import { relativeDifference } from "#core/counting/controls/recovery.ts";
-import { decimal, type Decimal } from "#core/quantity/decimal.ts";
-import { normalChance, type NormalChance } from "./normal-chance.ts";
+import { type Decimal, decimal } from "#core/quantity/decimal.ts";
+import { type NormalChance, normalChance } from "./normal-chance.ts";
 
 /** Of a Poisson distribution, by multiplying. */
 function poisson(mean: number, { uniform }: NormalChance): number {
@@ -31,7 +37,10 @@ export interface ControlRates {
   readonly found: number;
 }
 
-function beyondOf(kind: ControlModel["kind"], counts: readonly (readonly [number, number, number])[]): (boolean | null)[] {
+function beyondOf(
+  kind: ControlModel["kind"],
+  counts: readonly (readonly [number, number, number])[],
+): (boolean | null)[] {
   const named = <T, L>(all: ReturnType<typeof charted<T, L>>) =>
     all.map(({ limits, isBeyond }) => (limits === null ? null : isBeyond));
   if (kind === "blank") {
@@ -47,7 +56,11 @@ function beyondOf(kind: ControlModel["kind"], counts: readonly (readonly [number
   if (kind === "recovery") {
     const found = counts.map(([n, , mean]) => decimal((100 * n) / mean));
     return named(
-      charted(found, predictionLimits, (one, { lower, upper }) => one.lessThan(lower) || one.greaterThan(upper)),
+      charted(
+        found,
+        predictionLimits,
+        (one, { lower, upper }) => one.lessThan(lower) || one.greaterThan(upper),
+      ),
     );
   }
   const pairs = counts
@@ -57,7 +70,12 @@ function beyondOf(kind: ControlModel["kind"], counts: readonly (readonly [number
 }
 
 /** Series of twenty control samples with nothing wrong, and the same with the last one `wrong` times as many. */
-export function controlRates({ kind, means, extra }: ControlModel, wrong: number, trials: number, seed: number): ControlRates {
+export function controlRates(
+  { kind, means, extra }: ControlModel,
+  wrong: number,
+  trials: number,
+  seed: number,
+): ControlRates {
   const chance = normalChance(seed);
   let [limited, alarms, series, found] = [0, 0, 0, 0];
   for (let trial = 0; trial < trials; trial += 1) {
@@ -82,5 +100,9 @@ export function controlRates({ kind, means, extra }: ControlModel, wrong: number
 export const limitAgrees = (objects: number, before: number): boolean => {
   const earlier = [{ objects: decimal(before), areas: 30 }];
   const most = blankLimit(earlier, 10);
-  return most !== null && decimal(objects).greaterThan(most) === blankChance(earlier, { objects: decimal(objects), areas: 10 }) <= 0.01;
+  return (
+    most !== null &&
+    decimal(objects).greaterThan(most) ===
+      blankChance(earlier, { objects: decimal(objects), areas: 10 }) <= 0.01
+  );
 };

@@ -25,7 +25,11 @@ const definition = {
 };
 
 async function closed(objects: number, control: ControlSample | null): Promise<Count> {
-  const { id: countId } = await openCount(bench, scene, { definition, inputs: { dilution: "1" }, withTrain: false });
+  const { id: countId } = await openCount(bench, scene, {
+    definition,
+    inputs: { dilution: "1" },
+    withTrain: false,
+  });
   const hand = handOf(bench, countId);
   if (objects > 0) await hand.press("unstained", String(objects));
   const about = () => ({ requestId: bench.request(), countId });
@@ -85,14 +89,20 @@ describe.each([
   });
 
   it("is recalculated by LibreOffice to the same", async () => {
-    const begun = await bench.call("counts.controlsWorkbook", { familyId: await familyId(), kind, paper: "A4" });
+    const begun = await bench.call("counts.controlsWorkbook", {
+      familyId: await familyId(),
+      kind,
+      paper: "A4",
+    });
     const { file } = await finishedExport(bench, begun);
     const written = readBook(file?.path ?? "");
     expect(written.order).toEqual([title]);
     const again = readBook(recalculated(file?.path ?? ""));
     expect(errorsIn(again)).toEqual([]);
     expect(disagreements(written, again)).toEqual([]);
-    const verdicts = Object.entries(again.sheets[title]?.cells ?? {}).filter(([, cell]) => cell.value === "beyond");
+    const verdicts = Object.entries(again.sheets[title]?.cells ?? {}).filter(
+      ([, cell]) => cell.value === "beyond",
+    );
     expect(verdicts).toHaveLength(1);
   }, 60_000);
 });
@@ -107,10 +117,17 @@ describe("a control sample", () => {
   it("is refused where it makes no sense, at its field", async () => {
     const count = await closed(5, null);
     const set = (control: ControlSample) =>
-      bench.refusal("counts.setControl", { requestId: bench.request(), countId: count.id, control, reason: "" });
+      bench.refusal("counts.setControl", {
+        requestId: bench.request(),
+        countId: count.id,
+        control,
+        reason: "",
+      });
     const recovery = addition("10");
     if (recovery.kind !== "recovery") throw new Error("no recovery");
-    expect(await set({ kind: "duplicate", ofCountId: count.id })).toMatchObject({ field: "control.ofCountId" });
+    expect(await set({ kind: "duplicate", ofCountId: count.id })).toMatchObject({
+      field: "control.ofCountId",
+    });
     expect(await set({ kind: "duplicate", ofCountId: "nobody" })).toMatchObject({ code: "count.unknown" });
     expect(await set({ ...recovery, stated: "0" })).toMatchObject({ field: "control.stated" });
     expect(await set({ ...recovery, portion: "120" })).toMatchObject({ field: "control.portion" });

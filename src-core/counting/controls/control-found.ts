@@ -63,7 +63,9 @@ export function lastDensity({ densities }: CountResults, of: string): DensityRec
 
 /** Relative doubt of a density beside its count. */
 function restOf({ components }: DensityRecord): Decimal {
-  return rootSumOfSquares(components.filter(({ key }) => key !== "count").map(({ relative }) => decimal(relative)));
+  return rootSumOfSquares(
+    components.filter(({ key }) => key !== "count").map(({ relative }) => decimal(relative)),
+  );
 }
 
 function foundObjects(results: CountResults, of: string): Decimal {

@@ -13,7 +13,14 @@ import { InputError, requireNotNegative } from "../../quantity/input-error.ts";
 import type { Interval } from "../../statistics/interval.ts";
 import { compareRates } from "../intervals/poisson-rate.ts";
 import { lastDensity, recoveryOfCount } from "./control-found.ts";
-import { blankChance, blankLimit, charted, differenceLimit, predictionLimits, together } from "./control-limits.ts";
+import {
+  blankChance,
+  blankLimit,
+  charted,
+  differenceLimit,
+  predictionLimits,
+  together,
+} from "./control-limits.ts";
 import { relativeDifference } from "./recovery.ts";
 
 /** A closed count that is a control sample. */
@@ -145,7 +152,9 @@ function recoveries(counts: readonly ControlCount[]): Values {
     }),
     without: each
       .filter(({ found }) => found === null)
-      .map(({ count: { number, results } }) => `${number}: ${results.missing ?? "no density of it was given"}.`),
+      .map(
+        ({ count: { number, results } }) => `${number}: ${results.missing ?? "no density of it was given"}.`,
+      ),
   };
 }
 
@@ -159,7 +168,12 @@ function resultOf(results: CountResults) {
 }
 
 /** Chance of so unlike counts of one density; null for halves, which the exact test does not take. */
-function chanceOf(first: CountResults, second: CountResults, perFirst: Decimal, perSecond: Decimal): number | null {
+function chanceOf(
+  first: CountResults,
+  second: CountResults,
+  perFirst: Decimal,
+  perSecond: Decimal,
+): number | null {
   const [a, b] = [Number(first.total), Number(second.total)];
   if (!Number.isInteger(a) || !Number.isInteger(b) || a + b === 0) return null;
   return compareRates(

@@ -27,7 +27,12 @@ export const CONTROL_SAMPLES: readonly ReferenceCase[] = [
     "F. Garwood: Fiducial limits for the Poisson distribution (1936), Biometrika 28, 437: 4.795 and 18.39 of 10 objects, of 20 added",
     "from memory",
     [
-      { what: "10 of 20, %", expected: "50", units: "exact", got: () => recovery("10", "20", null, "0").percent },
+      {
+        what: "10 of 20, %",
+        expected: "50",
+        units: "exact",
+        got: () => recovery("10", "20", null, "0").percent,
+      },
       { what: "its lower limit", expected: "23.98", got: () => recovery("10", "20", null, "0").lower },
       { what: "its upper limit", expected: "91.95", got: () => recovery("10", "20", null, "0").upper },
     ],
@@ -37,13 +42,34 @@ export const CONTROL_SAMPLES: readonly ReferenceCase[] = [
     "Formulas of the control samples worked out outside the program in Python (2026), from sums and a quadrature",
     "golden",
     [
-      { what: "10 less 3 of 20 ± 5 %: lower", expected: "0", units: "exact", got: () => recovery("10", "20", "3", "0.05").lower },
-      { what: "10 less 3 of 20 ± 5 %: upper", expected: "79.2839026", got: () => recovery("10", "20", "3", "0.05").upper },
-      { what: "95 of 100 ± 2 %: lower", expected: "76.4823639", got: () => recovery("95", "100", null, "0.02").lower },
-      { what: "95 of 100 ± 2 %: upper", expected: "116.617336", got: () => recovery("95", "100", null, "0.02").upper },
+      {
+        what: "10 less 3 of 20 ± 5 %: lower",
+        expected: "0",
+        units: "exact",
+        got: () => recovery("10", "20", "3", "0.05").lower,
+      },
+      {
+        what: "10 less 3 of 20 ± 5 %: upper",
+        expected: "79.2839026",
+        got: () => recovery("10", "20", "3", "0.05").upper,
+      },
+      {
+        what: "95 of 100 ± 2 %: lower",
+        expected: "76.4823639",
+        got: () => recovery("95", "100", null, "0.02").lower,
+      },
+      {
+        what: "95 of 100 ± 2 %: upper",
+        expected: "116.617336",
+        got: () => recovery("95", "100", null, "0.02").upper,
+      },
       { what: "after six: lower", expected: "86.8452691", got: () => predictionLimits(PAST)?.lower ?? ZERO },
       { what: "after six: upper", expected: "112.488064", got: () => predictionLimits(PAST)?.upper ?? ZERO },
-      { what: "after six differences", expected: "29.9285366", got: () => differenceLimit(DIFFERENCES) ?? ZERO },
+      {
+        what: "after six differences",
+        expected: "29.9285366",
+        got: () => differenceLimit(DIFFERENCES) ?? ZERO,
+      },
       {
         what: "6 or more in 2 fields after 10 in 8",
         expected: "0.0816878885",

@@ -26,7 +26,10 @@ function requireOther(db: ReadableDb, count: Count, ofCountId: string): void {
   }
   if (other.id === count.id) throw new InputError("control.ofCountId", "is this count itself");
   if (other.control?.kind === "duplicate") {
-    throw new InputError("control.ofCountId", `is a duplicate itself: choose the count that ${other.number} repeats`);
+    throw new InputError(
+      "control.ofCountId",
+      `is a duplicate itself: choose the count that ${other.number} repeats`,
+    );
   }
   const [own, others] = [count, other].map(
     ({ countMethodId }) => requireCountMethodById(db, countMethodId, "countId").familyId,

@@ -40,7 +40,10 @@ import { requireCount, resultsOfCount, sameSample, secondsBetween, secondsCounte
 import { performCountingAct } from "./counting-acts.ts";
 import { openCount, requireMethodsCategories, withCautionOf } from "./open-count.ts";
 
-type Calls = Exclude<Extract<CallName, `counts.${string}`>, "counts.export" | "counts.touchedBy" | "counts.controlsWorkbook">;
+type Calls = Exclude<
+  Extract<CallName, `counts.${string}`>,
+  "counts.export" | "counts.touchedBy" | "counts.controlsWorkbook"
+>;
 
 const LAST_EVENTS_SHOWN = 20;
 

@@ -101,16 +101,7 @@ export function openCount(
   const waits = start === "waits";
   const position = waits ? null : readStage("position", start.position);
   const { db, at, by, audit } = ctx;
-  const {
-    sample,
-    customer,
-    note: words,
-    countMethodId,
-    categories,
-    categoryListId,
-    inputs,
-    batch,
-  } = wanted;
+  const { sample, customer, note: words, countMethodId, categories, categoryListId, inputs, batch } = wanted;
   const method = requireCountMethodById(db, countMethodId, "count.countMethodId");
   requireCategoriesOf(db, method, wanted);
   withFieldPrefix("count.inputs", () => requireReadableInputs(inputs));

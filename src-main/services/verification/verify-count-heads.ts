@@ -87,7 +87,9 @@ export function checkCountHead({ db, count, events, where, differences }: CountU
       .filter(({ kind, struckBy }) => kind === "field" && struckBy === null)
       .map(({ field, at }) => [field, at]),
   );
-  const started = eventsOf(db, count.id).findLast(({ act, detail }) => act === "counts.resume" && detail.begins);
+  const started = eventsOf(db, count.id).findLast(
+    ({ act, detail }) => act === "counts.resume" && detail.begins,
+  );
   const fields = fieldsOfCount(db, count.id, count.currentField);
   differences.compare(
     `${where}, its fields`,

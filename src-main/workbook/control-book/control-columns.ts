@@ -53,12 +53,14 @@ function ending(
           "words",
         ),
     },
-    ...used.map(({ of, value }): ControlColumn => ({
-      title: "Counts for later ones",
-      width: 14,
-      cell: (point, { row }) =>
-        maybe(`IF(${verdictColumn}${row}="beyond","",${of}${row})`, point.isBeyond ? null : value(point)),
-    })),
+    ...used.map(
+      ({ of, value }): ControlColumn => ({
+        title: "Counts for later ones",
+        width: 14,
+        cell: (point, { row }) =>
+          maybe(`IF(${verdictColumn}${row}="beyond","",${of}${row})`, point.isBeyond ? null : value(point)),
+      }),
+    ),
   ];
 }
 
@@ -101,29 +103,45 @@ const RECOVERY: readonly ControlColumn[] = [
   {
     title: "Recovery (%)",
     width: 14,
-    cell: ({ value }, { row }) => formula(`(E${row}-F${row})/(G${row}*H${row}/100)*100`, value, "uncertainty"),
+    cell: ({ value }, { row }) =>
+      formula(`(E${row}-F${row})/(G${row}*H${row}/100)*100`, value, "uncertainty"),
   },
-  { title: "Its lower limit, 95 % (%)", width: 14, cell: ({ own }) => number(own?.lower ?? null, "uncertainty") },
-  { title: "Its upper limit, 95 % (%)", width: 14, cell: ({ own }) => number(own?.upper ?? null, "uncertainty") },
+  {
+    title: "Its lower limit, 95 % (%)",
+    width: 14,
+    cell: ({ own }) => number(own?.lower ?? null, "uncertainty"),
+  },
+  {
+    title: "Its upper limit, 95 % (%)",
+    width: 14,
+    cell: ({ own }) => number(own?.upper ?? null, "uncertainty"),
+  },
   {
     title: "Earlier ones",
     width: 10,
     cell: ({ earlier }, at) => formula(`COUNT(${above("P", at)})`, earlier, "whole"),
   },
-  ...(["lower", "upper"] as const).map((side): ControlColumn => ({
-    title: side === "lower" ? "Lower limit (%)" : "Upper limit (%)",
-    width: 14,
-    cell: ({ limits }, at) => {
-      const sign = side === "lower" ? "-" : "+";
-      const n = `L${at.row}`;
-      const half = `${T(`${n}-1`)}*STDEV(${above("P", at)})*SQRT(1+1/${n})`;
-      return maybe(
-        `IF(${n}<${LEAST_EARLIER},"",AVERAGE(${above("P", at)})${sign}${half})`,
-        limits?.[side] ?? null,
-      );
-    },
-  })),
-  ...ending("M", (row) => `OR(I${row}<M${row},I${row}>N${row})`, [{ of: "I", value: ({ value }) => value }], "O"),
+  ...(["lower", "upper"] as const).map(
+    (side): ControlColumn => ({
+      title: side === "lower" ? "Lower limit (%)" : "Upper limit (%)",
+      width: 14,
+      cell: ({ limits }, at) => {
+        const sign = side === "lower" ? "-" : "+";
+        const n = `L${at.row}`;
+        const half = `${T(`${n}-1`)}*STDEV(${above("P", at)})*SQRT(1+1/${n})`;
+        return maybe(
+          `IF(${n}<${LEAST_EARLIER},"",AVERAGE(${above("P", at)})${sign}${half})`,
+          limits?.[side] ?? null,
+        );
+      },
+    }),
+  ),
+  ...ending(
+    "M",
+    (row) => `OR(I${row}<M${row},I${row}>N${row})`,
+    [{ of: "I", value: ({ value }) => value }],
+    "O",
+  ),
   statedColumn("I"),
   { title: "Who states it", width: 26, cell: (point) => text(fromOf(point, "recovery").source, "wrapped") },
 ];
@@ -142,7 +160,8 @@ const DUPLICATE: readonly ControlColumn[] = [
   {
     title: "Relative difference (%)",
     width: 14,
-    cell: (point, { row }) => formula(`(F${row}-E${row})/(E${row}+F${row})*200`, differenceOf(point), "uncertainty"),
+    cell: (point, { row }) =>
+      formula(`(F${row}-E${row})/(E${row}+F${row})*200`, differenceOf(point), "uncertainty"),
   },
   {
     title: "Relative range (%)",
@@ -187,11 +206,14 @@ const BLANK: readonly ControlColumn[] = [
     width: 14,
     cell: ({ value }, { row }) => formula(`D${row}/E${row}`, value, "uncertainty"),
   },
-  ...(["K", "L"] as const).map((column): ControlColumn => ({
-    title: column === "K" ? "Objects before it" : "Fields before it",
-    width: 12,
-    cell: ({ from }, at) => formula(`SUM(${above(column, at)})`, beforeOf(from)[column === "K" ? "objects" : "fields"], "plain"),
-  })),
+  ...(["K", "L"] as const).map(
+    (column): ControlColumn => ({
+      title: column === "K" ? "Objects before it" : "Fields before it",
+      width: 12,
+      cell: ({ from }, at) =>
+        formula(`SUM(${above(column, at)})`, beforeOf(from)[column === "K" ? "objects" : "fields"], "plain"),
+    }),
+  ),
   {
     title: "p by chance alone",
     width: 12,

@@ -89,7 +89,9 @@ async function check(path: string, { series }: ControlBook): Promise<void> {
   const sheets = (await checkZip(path, "<row ")).filter(({ name }) => name.startsWith("xl/worksheets/sheet"));
   const rows = sheets[0]?.hits ?? 0;
   if (sheets.length !== 1 || rows < HEAD_ROW + series.points.length) {
-    throw new Error(`The workbook was written with ${rows} lines for ${series.points.length} control samples.`);
+    throw new Error(
+      `The workbook was written with ${rows} lines for ${series.points.length} control samples.`,
+    );
   }
 }
 

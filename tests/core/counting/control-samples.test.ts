@@ -14,11 +14,15 @@ describe("limits from the earlier ones", () => {
     ["a blank", blank, 6],
     ["a recovery", recovery, 0.5],
     ["a duplicate", duplicate, 2],
-  ] as const)("name %s with nothing wrong in about 1 of 100, and one that is wrong", (_, model, wrong) => {
-    const { alarms, found } = controlRates(model, wrong, 300, 5);
-    expect(alarms).toBeLessThan(0.02);
-    expect(found).toBeGreaterThan(0.75);
-  }, 60_000);
+  ] as const)(
+    "name %s with nothing wrong in about 1 of 100, and one that is wrong",
+    (_, model, wrong) => {
+      const { alarms, found } = controlRates(model, wrong, 300, 5);
+      expect(alarms).toBeLessThan(0.02);
+      expect(found).toBeGreaterThan(0.75);
+    },
+    60_000,
+  );
 
   it("are drawn where they decide", () => {
     for (const before of [0, 1, 7, 60]) {
@@ -43,7 +47,8 @@ describe("the limits of a recovery", () => {
     let held = 0;
     for (let trial = 0; trial < trials; trial += 1) {
       const [found = 0] = drawnFields({ mean: mean + background, exponent: null }, 1, uniform);
-      const [before = 0] = background === 0 ? [0] : drawnFields({ mean: background, exponent: null }, 1, uniform);
+      const [before = 0] =
+        background === 0 ? [0] : drawnFields({ mean: background, exponent: null }, 1, uniform);
       const error = Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform());
       const value = decimal(stated * (1 + doubt * error));
       const standardUncertainty = value.times(doubt);

@@ -66,6 +66,7 @@ describe("the form of a new count", () => {
   it("names what is missing at its field: sample, unreadable inputs, a category without a name; none needs a key", () => {
     const offered = offeredMethods([]).find(({ definition }) => definition.name === HAEMOCYTOMETER.name);
     const values: CountValues = {
+      samples: "",
       sample: "",
       customer: "",
       note: "",

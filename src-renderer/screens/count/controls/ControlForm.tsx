@@ -56,8 +56,10 @@ function controlOf(values: Values): ControlSample | null {
 }
 
 function check(values: Values, replaces: boolean): FieldErrors {
-  const reason = replaces && values.reason.trim() === "" ? { reason: "is needed: something else was said before" } : {};
-  if (values.kind === "duplicate" && values.ofCountId === "") return { ...reason, ofCountId: "Choose a count." };
+  const reason =
+    replaces && values.reason.trim() === "" ? { reason: "is needed: something else was said before" } : {};
+  if (values.kind === "duplicate" && values.ofCountId === "")
+    return { ...reason, ofCountId: "Choose a count." };
   if (values.kind !== "recovery") return reason;
   const { source, stated, expanded, portion, background } = values;
   const Recovery = ControlSchema.options[1];
@@ -136,7 +138,11 @@ function Stated({ form, count, method }: Part) {
       <NumberField {...form.bind("expanded", "U (k = 2)")} unit={unit} optional="taken as exact without it" />
       {against === "objects" ? (
         <>
-          <NumberField {...form.bind("portion", "Part of the sample looked at")} unit="%" optional="all of it when empty" />
+          <NumberField
+            {...form.bind("portion", "Part of the sample looked at")}
+            unit="%"
+            optional="all of it when empty"
+          />
           <NumberField
             {...form.bind("background", "Found without the addition")}
             unit="objects"

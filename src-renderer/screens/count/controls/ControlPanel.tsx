@@ -26,7 +26,8 @@ export function ControlPanel({ count, method, onChanged }: ControlPanelProps) {
   const { control } = count;
   const nameOf = (category: string): string =>
     count.categories.find(({ key }) => key === category)?.name ?? "the total";
-  const numberOf = (id: string): string => counts.data?.find((one) => one.id === id)?.number ?? "another count";
+  const numberOf = (id: string): string =>
+    counts.data?.find((one) => one.id === id)?.number ?? "another count";
   return (
     <Panel title="Control sample">
       <div className={styles.stack}>

@@ -48,7 +48,9 @@ export function ControlsTab({ recordId }: { recordId: string | null }) {
             label="Control samples"
             value={kind}
             choices={KIND_CHOICES}
-            onChange={(value) => setKind(KIND_CHOICES.find((one) => one.value === value)?.value ?? "recovery")}
+            onChange={(value) =>
+              setKind(KIND_CHOICES.find((one) => one.value === value)?.value ?? "recovery")
+            }
           />
         </FieldGrid>
       </div>
@@ -125,7 +127,10 @@ function Found({ series }: { series: ControlSeries }) {
           <p role="status">
             {namedWords("beyond what the earlier ones allow", beyond)}{" "}
             {stated
-              ? namedWords(`outside the stated limits (${endsWords(stated)}${source === "" ? "" : `; ${source}`})`, outside)
+              ? namedWords(
+                  `outside the stated limits (${endsWords(stated)}${source === "" ? "" : `; ${source}`})`,
+                  outside,
+                )
               : "No limits are stated for this method."}
           </p>
         </>
@@ -152,7 +157,14 @@ function Table({ series: { points, unit, kind } }: { series: ControlSeries }) {
     { key: "from", title: "From", cell: fromWords, words: true },
     { key: "value", title: unit, cell: ({ value }) => three(value), number: true },
     ...(hasOwn
-      ? [{ key: "own", title: "95 % limits", cell: ({ own }: ControlPoint) => endsWords(own), unbroken: true }]
+      ? [
+          {
+            key: "own",
+            title: "95 % limits",
+            cell: ({ own }: ControlPoint) => endsWords(own),
+            unbroken: true,
+          },
+        ]
       : []),
     { key: "limits", title: "By the earlier ones", cell: ({ limits }) => endsWords(limits), unbroken: true },
     { key: "verdict", title: "Verdict", cell: verdictOf },
@@ -194,5 +206,8 @@ function namedWords(what: string, points: readonly ControlPoint[]): string {
 }
 
 const end = (text: string | null): number | null => (text === null ? null : Number(text));
-const ends = ({ lower, upper }: NonNullable<ControlPoint["limits"]>) => ({ lower: end(lower), upper: end(upper) });
+const ends = ({ lower, upper }: NonNullable<ControlPoint["limits"]>) => ({
+  lower: end(lower),
+  upper: end(upper),
+});
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);

@@ -57,8 +57,8 @@ function Resting({ field, interrupted, waits }: { field: number; interrupted: bo
   const before = interrupted ? "Paused when you left. Nothing is lost." : "Paused: keys are not taken.";
   return (
     <>
-      <StateMark state="warn" />{" "}
-      {before} {waits && !interrupted ? "F7 begins the count." : `F7 resumes at field ${field}.`}
+      <StateMark state="warn" /> {before}{" "}
+      {waits && !interrupted ? "F7 begins the count." : `F7 resumes at field ${field}.`}
     </>
   );
 }

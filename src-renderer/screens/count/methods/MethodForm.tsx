@@ -85,8 +85,15 @@ export function MethodForm({ offered, onSaved, onCancel }: MethodFormProps) {
           />
         )}
         <FieldGrid title="Limits of control samples">
-          <NumberField {...form.bind("controlLimits.blankUpper", "Objects in a field of a blank, at most")} optional />
-          <NumberField {...form.bind("controlLimits.recoveryLower", "Recovery, at least")} unit="%" optional />
+          <NumberField
+            {...form.bind("controlLimits.blankUpper", "Objects in a field of a blank, at most")}
+            optional
+          />
+          <NumberField
+            {...form.bind("controlLimits.recoveryLower", "Recovery, at least")}
+            unit="%"
+            optional
+          />
           <NumberField {...form.bind("controlLimits.recoveryUpper", "Recovery, at most")} unit="%" optional />
           <NumberField
             {...form.bind("controlLimits.duplicateUpper", "Relative range of duplicates, at most")}

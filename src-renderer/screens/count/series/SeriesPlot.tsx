@@ -46,7 +46,14 @@ export function SeriesPlot({ title, description, points, centre, stated = null }
   const y = scaleLinear([least * 1.08, most === 0 ? 1 : most * 1.08], [HEIGHT - BOTTOM, TOP]);
   const every = Math.ceil(points.length / 8);
   const across = (at: number, className: string | undefined) => (
-    <line key={`${className} ${at}`} x1={LEFT} x2={WIDTH - RIGHT} y1={y(at)} y2={y(at)} className={className} />
+    <line
+      key={`${className} ${at}`}
+      x1={LEFT}
+      x2={WIDTH - RIGHT}
+      y1={y(at)}
+      y2={y(at)}
+      className={className}
+    />
   );
   return (
     <svg
