@@ -87,9 +87,10 @@ export function blankChance(earlier: readonly CountedAreas[], blank: CountedArea
   const found = blank.objects.floor().toNumber();
   const all = found + before.objects.ceil().toNumber();
   const share = blank.areas / (blank.areas + before.areas);
-  let fewer = 0;
-  for (let k = 0; k < found; k += 1) fewer += binomialPmf(k, all, share);
-  return found === 0 ? 1 : Math.max(0, 1 - fewer);
+  if (found === 0) return 1;
+  let chance = 0;
+  for (let k = found; k <= all; k += 1) chance += binomialPmf(k, all, share);
+  return Math.min(1, chance);
 }
 
 /** The most objects of a blank over so many areas that chance still gives with more than 1 in 100; null without an earlier one. */

@@ -219,7 +219,8 @@ const BLANK: readonly ControlColumn[] = [
     width: 12,
     cell: (point, { row }) => {
       const objects = `INT(D${row})`;
-      const chance = `1-BINOMDIST(${objects}-1,${objects}+ROUNDUP(G${row},0),E${row}/(E${row}+H${row}),TRUE)`;
+      const before = `ROUNDUP(G${row},0)`;
+      const chance = `BINOMDIST(${before},${objects}+${before},H${row}/(E${row}+H${row}),TRUE)`;
       return maybe(`IF(H${row}=0,"",IF(${objects}=0,1,${chance}))`, fromOf(point, "blank").p);
     },
   },

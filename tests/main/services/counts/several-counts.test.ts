@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { storedAct } from "#core/contract/stored-names.ts";
 import { buildScene, calibrateTrain, type Scene } from "../../../support/bench-scenes.ts";
 import { handOf, newCount } from "../../../support/count-scene.ts";
 import { tamper } from "../../../support/raw-database.ts";
@@ -35,7 +36,7 @@ describe("counts of several samples", () => {
     expect(await bench.call("counts.openMany", asked), "a repeated request").toEqual(opened);
     expect(await bench.call("counts.list", {})).toHaveLength(40);
     const lines = await bench.call("trail.page", { before: null, count: 40 });
-    expect(lines.every(({ act }) => act === "counts.open")).toBe(true);
+    expect(lines.every(({ act }) => act === storedAct("counts.open"))).toBe(true);
     expect(await differences()).toEqual([]);
   });
 

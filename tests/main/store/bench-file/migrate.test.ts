@@ -65,6 +65,7 @@ const RELEASED: Readonly<Record<number, string>> = {
   410: "988e7496cefe970d23dcade70f17e849e03f89a3052ced1f1503089bb752ae40",
   450: "9a662e01840a29d72ce81fff306cfc167194e3072fac945445e1e18cb429a2bc",
   460: "92f6f7e490f56387543ab7eb68c1a3efdb6d502c347563b892b2c3793180b8ab",
+  470: "984cfb08c47519de6eef6997805de916f134846c5b613bd5beb8ebb84fb9cf07",
 };
 
 const THIRD: Migration = { version: 30, name: "a note", sql: "ALTER TABLE part ADD COLUMN note TEXT" };
