@@ -105,7 +105,8 @@ function depsOf(
     copyWork: async (order, signal) => {
       const beside = await options.copyWork?.(order, signal).catch(() => null);
       signal?.throwIfAborted();
-      const faults = beside ?? (options.copyWork && order.kind === "condense" ? [] : doCopyWork(order));
+      const faults =
+        beside ?? (options.copyWork && order.kind === "condense" ? [] : await doCopyWork(order, signal));
       // Whoever asked for a backup has one; what is wrong with older ones is told apart from that.
       if (order.kind === "condense" && faults.length > 0) {
         notices.push(...faults.filter((one) => !notices.includes(one)));
@@ -272,8 +273,8 @@ async function openSession(
     dispatch(name, rawInput) {
       // The one call that closes the session it runs in; it must not wait for itself.
       if (name === "backups.restore") return dispatch(name, rawInput);
-      if (isWrite(name)) void follow(daily.atWrite());
-      return follow(dispatch(name, rawInput));
+      const copyBegins = isWrite(name) ? daily.atWrite() : null;
+      return follow(copyBegins ? copyBegins.then(() => dispatch(name, rawInput)) : dispatch(name, rawInput));
     },
     async close(how) {
       closed.abort();

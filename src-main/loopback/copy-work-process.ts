@@ -4,5 +4,6 @@ import { giveWay } from "../store/bench-file/give-way.ts";
 
 // Beside the host, which goes on answering: carries out the order on its line, says what is wrong, and ends.
 giveWay();
+process.once("disconnect", () => process.exit());
 const order = orderFromWord(process.argv[2] ?? "");
-process.send?.(doCopyWork(order), () => process.disconnect());
+process.send?.(await doCopyWork(order), () => process.disconnect());

@@ -1,12 +1,17 @@
+import type { WorkProgress } from "#core/contract/records/work.ts";
 import { UNFOLLOWED } from "../../long-work/following.ts";
+import { type CopyWork, urgent } from "../../ports/copy-work.ts";
 import { condenseOlder, makeBackup } from "../../store/bench-file/backup.ts";
 import { newestThat } from "../../store/bench-file/backup-list.ts";
 import { noteHead } from "../records/trail-signing.ts";
 import type { Deps } from "../write-context/deps.ts";
 
 export interface DailyBackup {
-  /** Called with every write: on the first of a day, copies the bench as earlier days left it. */
-  atWrite(): Promise<void>;
+  /**
+   * Called with every write: on the first of a day, copies the bench as earlier days left it. @returns what the write
+   * waits for, so that the copy does not hold it; null: nothing
+   */
+  atWrite(): Promise<void> | null;
   /** Called before closing: copies the day's work, when there was any. */
   atClose(): Promise<void>;
 }
@@ -16,35 +21,37 @@ const MOST_BEFORE_CLOSING_MS = 3_000;
 
 /** Copies made without asking. A copy that fails becomes a notice and stops nobody; the next day tries again. */
 export function createDailyBackup(
-  deps: Pick<Deps, "snapshot" | "clock" | "paths" | "signer" | "changes" | "copyWork" | "background">,
+  deps: Pick<Deps, "db" | "clock" | "paths" | "signer" | "changes" | "copyWork" | "background">,
   notice: (line: string) => void,
 ): DailyBackup {
-  const { clock, paths } = deps;
+  const { db, clock, paths } = deps;
   const day = (): string => clock.now().slice(0, 10);
   const newest = newestThat(paths.backupFolder, ({ why }) => why === "daily");
   // A bench that has no copy yet has no earlier days either.
   let copiedOn = newest ? newest.madeAt.slice(0, 10) : day();
   let written = false;
+  let beginning: Promise<void> | null = null;
 
-  async function copy(): Promise<string | null> {
+  /** @param begun told once what is written from now on is not in the copy; and when it fails */
+  async function copy(work: CopyWork, begun: () => void = () => undefined): Promise<string | null> {
     copiedOn = day();
     written = false;
     try {
-      // Taken before the write that asked for it: a copy of the bench's own connection would take that write in.
-      const { db, close } = deps.snapshot();
-      try {
-        const made = await makeBackup(db, paths.backupFolder, clock.now(), "daily", deps.copyWork);
-        await noteHead(deps, db);
-        return made.fileName;
-      } finally {
-        close();
-        deps.changes.note(["backups"]);
-      }
+      const tell = ({ done, parts }: WorkProgress): void => {
+        if (done > 0 || parts === 0) begun();
+      };
+      const following = { ...UNFOLLOWED, tell };
+      const made = await makeBackup(db, paths.backupFolder, clock.now(), "daily", work, following);
+      await noteHead(deps, db);
+      return made.fileName;
     } catch (error) {
       const why = error instanceof Error ? error.message : String(error);
       notice(`The daily backup could not be made (${why}). Make one under Records when that is mended.`);
       deps.changes.note(["notices"]);
       return null;
+    } finally {
+      begun();
+      deps.changes.note(["backups"]);
     }
   }
 
@@ -53,13 +60,22 @@ export function createDailyBackup(
     condenseOlder(paths, made, deps.copyWork, { ...UNFOLLOWED, signal });
 
   return {
-    async atWrite() {
-      const made = copiedOn === day() ? null : await copy();
-      if (made !== null) deps.background((closing) => condense(made, closing));
+    atWrite() {
+      if (copiedOn !== day()) {
+        const { promise, resolve } = Promise.withResolvers<void>();
+        beginning = promise.then(() => {
+          beginning = null;
+        });
+        deps.background(async (closing) => {
+          const made = await copy(deps.copyWork, resolve);
+          if (made !== null) await condense(made, closing);
+        });
+      }
       written = true;
+      return beginning;
     },
     async atClose() {
-      const made = written ? await copy() : null;
+      const made = written ? await copy(urgent(deps.copyWork)) : null;
       if (made !== null) await condense(made, AbortSignal.timeout(MOST_BEFORE_CLOSING_MS));
     },
   };

@@ -19,6 +19,7 @@ import { openCondensed } from "./condensed-file.ts";
 import { presentFile } from "./copy-chain.ts";
 import { kindOfFile } from "./file-header.ts";
 import { flushAsItGrows } from "./flush-as-it-grows.ts";
+import { tellGrowth } from "./growing-file.ts";
 import { openBench } from "./open.ts";
 import { PRIVATE_FILE } from "./private-files.ts";
 import { openAsItStands, versionOfFile } from "./read-only.ts";
@@ -26,8 +27,6 @@ import { openAsItStands, versionOfFile } from "./read-only.ts";
 /** Bytes. */
 const COPIED_AT_ONCE = 1 << 20;
 const FLUSH_WAIT_MS = 5;
-/** How often it is looked how far a rebuilding is. */
-const LOOK_MS = 200;
 
 /**
  * The file in which the backup of that name lies: it may have been condensed since its name was read. null when there is
@@ -98,21 +97,17 @@ async function rebuildAndReport(
   file: string,
   to: string,
   work: CopyWork,
-  { signal, tell }: Following,
+  following: Following,
 ): Promise<void> {
   const condensed = openCondensed(file);
-  const parts = Math.ceil(condensed.facts.bytes / 1024);
   condensed.close();
-  const look = setInterval(() => {
-    const bytes = statSync(to, { throwIfNoEntry: false })?.size ?? 0;
-    tell({ part: "rebuilding it", done: Math.floor(bytes / 1024), parts });
-  }, LOOK_MS);
+  const untold = tellGrowth(to, condensed.facts.bytes, "rebuilding it", following);
   try {
-    const faults = await work({ kind: "rebuild", file, to }, signal);
-    signal.throwIfAborted();
+    const faults = await work({ kind: "rebuild", file, to }, following.signal);
+    following.signal.throwIfAborted();
     if (faults.length > 0) throw damaged(faults.join("; "));
   } finally {
-    clearInterval(look);
+    untold();
   }
 }
 

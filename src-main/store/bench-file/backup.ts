@@ -1,43 +1,16 @@
-import { closeSync, mkdirSync, openSync, rmSync, statSync } from "node:fs";
+import { mkdirSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
-import Database from "better-sqlite3";
 import type { BackupFile } from "#core/contract/records/trail.ts";
 import { type Following, UNFOLLOWED } from "../../long-work/following.ts";
 import type { CopyWork } from "../../ports/copy-work.ts";
 import type { BenchPaths } from "../../ports/paths.ts";
 import { driverOf, type ReadableDb } from "../connection.ts";
-import { HASH_TEXT_SQL } from "../trail-packing.ts";
 import { type BackupReason, backupFileName, readBackupFileName } from "./backup-file-name.ts";
+import { copyOpenBench, headOf } from "./copy-pages.ts";
 import { doCopyWork } from "./copy-work-here.ts";
 import { moveIntoPlace } from "./durable-file.ts";
-import { flushAsItGrows } from "./flush-as-it-grows.ts";
-import { makeSingleFile } from "./pragmas.ts";
-import { PRIVATE_FILE, PRIVATE_FOLDER } from "./private-files.ts";
-
-/** Pages copied before others have their turn. */
-const PAGES_AT_A_TIME = 100;
-
-/** Makes the copy a single file. @returns the newest line of its trail */
-function toSingleFile(path: string): BackupFile["head"] {
-  const copy = new Database(path, { fileMustExist: true });
-  try {
-    makeSingleFile(copy);
-    return headOf(copy);
-  } finally {
-    copy.close();
-  }
-}
-
-function headOf(copy: Database.Database): BackupFile["head"] {
-  const hasTrail = copy.prepare("SELECT 1 FROM sqlite_schema WHERE name = 'audit_line'").get();
-  if (!hasTrail) return null;
-  const newest = copy
-    .prepare(`SELECT sequence, ${HASH_TEXT_SQL} AS hash FROM audit_line ORDER BY sequence DESC LIMIT 1`)
-    .get();
-  if (typeof newest !== "object" || newest === null) return null;
-  const { sequence, hash } = newest as { sequence: number; hash: string };
-  return { sequence, hash };
-}
+import { tellGrowth } from "./growing-file.ts";
+import { PRIVATE_FOLDER } from "./private-files.ts";
 
 /** The answer, or the reason of the signal if that comes first. */
 async function untilStopped<T>(answer: Promise<T>, signal: AbortSignal): Promise<T> {
@@ -52,28 +25,9 @@ async function untilStopped<T>(answer: Promise<T>, signal: AbortSignal): Promise
   }
 }
 
-async function copyPages(db: ReadableDb, partial: string, { signal, tell }: Following): Promise<void> {
-  const driver = driverOf(db);
-  const pageBytes = Number(driver.pragma("page_size", { simple: true }));
-  // SQLite would make it as anybody's to read.
-  closeSync(openSync(partial, "w", PRIVATE_FILE));
-  const flushed = flushAsItGrows(partial);
-  try {
-    await driver.backup(partial, {
-      progress: ({ totalPages, remainingPages }) => {
-        signal.throwIfAborted();
-        const done = totalPages - remainingPages;
-        tell({ part: "copying", done, parts: totalPages });
-        return flushed.grewTo(done * pageBytes) ? PAGES_AT_A_TIME : 0;
-      },
-    });
-  } finally {
-    await flushed.close();
-  }
-}
-
 /**
- * Copies the open bench while it stays in use, checks the copy page by page, and only then gives it its name.
+ * Copies the open bench while it stays in use, checks the copy page by page, and only then gives it its name. What is
+ * written once the first part of "copying" is told to be done is not in it.
  * `condenseOlder` then makes the copies before it small.
  * @throws when the folder cannot be written, the copy does not pass its check, or it is stopped; no half copy stays
  * behind, and what a check still reads goes when that ends
@@ -83,18 +37,22 @@ export async function makeBackup(
   folder: string,
   madeAt: string,
   why: BackupReason,
-  work: CopyWork = async (order) => doCopyWork(order),
-  { signal, tell }: Following = UNFOLLOWED,
+  work: CopyWork = doCopyWork,
+  following: Following = UNFOLLOWED,
 ): Promise<BackupFile> {
+  const { signal, tell } = following;
   mkdirSync(folder, { recursive: true, mode: PRIVATE_FOLDER });
   const partial = join(folder, `${backupFileName(madeAt, why, null)}.partial`);
   let head: BackupFile["head"];
   let fileName: string;
   let checking: Promise<unknown> = Promise.resolve();
+  const driver = driverOf(db);
+  const pragma = (name: string): number => Number(driver.pragma(name, { simple: true }));
+  const untold = tellGrowth(partial, pragma("page_count") * pragma("page_size"), "copying", following);
   try {
-    await copyPages(db, partial, { signal, tell });
-    signal.throwIfAborted();
-    head = toSingleFile(partial);
+    await copyOpenBench(db, partial, work, signal);
+    untold();
+    head = headOf(partial);
     fileName = backupFileName(madeAt, why, head);
     tell({ part: "checking the copy", done: 0, parts: 0 });
     const answer = work({ kind: "check", file: partial }, signal);
@@ -103,10 +61,14 @@ export async function makeBackup(
     if (faults.length > 0) throw new Error(`the copy did not pass its check: ${faults.join("; ")}`);
     moveIntoPlace(partial, join(folder, fileName));
   } catch (error) {
-    const remove = (): void => rmSync(partial, { force: true });
+    const remove = (): void => {
+      for (const left of [partial, `${partial}-journal`]) rmSync(left, { force: true });
+    };
     if (signal.aborted) void checking.then(remove);
     else remove();
     throw error;
+  } finally {
+    untold();
   }
   const { size: bytes } = statSync(join(folder, fileName));
   return { fileName, bytes, madeAt, why, head: readBackupFileName(fileName)?.head ?? null };
@@ -119,7 +81,7 @@ export async function makeBackup(
 export async function condenseOlder(
   { databaseFile, backupFolder: folder }: Pick<BenchPaths, "databaseFile" | "backupFolder">,
   made: string,
-  work: CopyWork = async (order) => doCopyWork(order),
+  work: CopyWork = doCopyWork,
   { signal, tell }: Following = UNFOLLOWED,
 ): Promise<void> {
   tell({ part: "making older copies small", done: 0, parts: 0 });

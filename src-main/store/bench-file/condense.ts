@@ -9,6 +9,7 @@ import { openCondensed, sha256OfPages, writeCondensed } from "./condensed-file.t
 import { openCopy, PartDamaged, presentFile } from "./copy-chain.ts";
 import { moveIntoPlace } from "./durable-file.ts";
 import { PRIVATE_FILE } from "./private-files.ts";
+import { removeByPieces } from "./remove-by-pieces.ts";
 import { failureKind } from "./store-failure.ts";
 
 type CondenseOrder = Extract<CopyOrder, { kind: "condense" }>;
@@ -58,8 +59,7 @@ function lying(folder: string, file: BackupFile): Lying {
 }
 
 function remove(folder: string, stem: string): void {
-  for (const ending of [WHOLE, CONDENSED] as const)
-    rmSync(join(folder, fileNameWith(stem, ending)), { force: true });
+  for (const ending of [WHOLE, CONDENSED] as const) removeByPieces(join(folder, fileNameWith(stem, ending)));
 }
 
 /** Removes, the oldest first, what is to leave and no copy needs. @returns what is to leave and is still needed */
@@ -128,7 +128,7 @@ function setCondensed(folder: string, one: Lying, newer: Lying | null, others: r
     }
     copy.close();
     moveIntoPlace(partial, final);
-    rmSync(join(folder, fileNameWith(one.stem, WHOLE)), { force: true });
+    removeByPieces(join(folder, fileNameWith(one.stem, WHOLE)));
   } finally {
     copy.close();
     base?.close();

@@ -2,6 +2,8 @@ import { createHash } from "node:crypto";
 import { closeSync, fdatasyncSync, fstatSync, openSync, readSync } from "node:fs";
 import { deflateSync, inflateSync } from "node:zlib";
 import Database from "better-sqlite3";
+import { FLUSHED_BYTES, LEFT_TO_OTHERS } from "./flush-as-it-grows.ts";
+import { pauseHere } from "./give-way.ts";
 import { applicationIdOf } from "./pragmas.ts";
 import { PRIVATE_FILE } from "./private-files.ts";
 
@@ -12,8 +14,6 @@ export const PAGE_BYTES = 4096;
 /** Pages read from a file, or pressed together, at once. */
 const PAGES_OF_A_WINDOW = 256;
 const PAGES_OF_A_RUN = 16;
-/** Bytes written before they are sent to the disk: what lies unsent would hold up the readings being stored. */
-const FLUSHED_BYTES = 2 ** 20;
 
 /** The content of a bench file, page by page; what `page` answers holds until the next page is asked for. */
 export interface Pages {
@@ -166,7 +166,9 @@ export function writeCondensed(
       if (unsent < FLUSHED_BYTES) return;
       unsent = 0;
       database.exec("COMMIT; BEGIN");
+      const begun = performance.now();
       fdatasyncSync(handle);
+      pauseHere((performance.now() - begun) * LEFT_TO_OTHERS);
     });
     database.exec("BEGIN");
     const [pages, basePages] = [pageCount(copy.bytes), pageCount(base?.pages.bytes ?? 0)];

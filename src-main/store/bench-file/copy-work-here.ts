@@ -5,6 +5,7 @@ import type { CopyOrder } from "../../ports/copy-work.ts";
 import { CONDENSED } from "./backup-file-name.ts";
 import { condense } from "./condense.ts";
 import { rebuildCopy } from "./copy-chain.ts";
+import { copyBench } from "./copy-pages.ts";
 import { APPLICATION_ID, applicationIdOf, foreignKeyFaults, integrityFaults } from "./pragmas.ts";
 
 /** What is wrong with a bench file, every page looked at. */
@@ -34,9 +35,15 @@ export function copyFaults(path: string): string[] {
   }
 }
 
-/** Carries out an order in this process, which does nothing else meanwhile. @throws errors of the file system */
-export function doCopyWork(order: CopyOrder): string[] {
+/**
+ * Carries out an order in this process, which does nothing else meanwhile, but while it copies.
+ * @throws errors of the file system, and of SQLite or the reason of the signal while it copies
+ */
+export async function doCopyWork(order: CopyOrder, signal?: AbortSignal): Promise<readonly string[]> {
   switch (order.kind) {
+    case "copy":
+      await copyBench(order, signal);
+      return [];
     case "check":
       return copyFaults(order.file);
     case "rebuild":

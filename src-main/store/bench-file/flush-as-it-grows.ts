@@ -1,9 +1,11 @@
 import { closeSync, fdatasync, openSync } from "node:fs";
 
-/** Bytes after which what was written is sent to the disk. */
-const FLUSHED_BYTES = 2 ** 20;
-/** Bytes that may lie unsent: so much holds up the last flush, and with it every reading being stored. */
-const MOST_UNSENT_BYTES = 4 * 2 ** 20;
+/** Bytes after which what was written is sent to the disk: so much a reading being stored may have to wait for. */
+export const FLUSHED_BYTES = 2 ** 18;
+/** Bytes that may lie unsent. */
+const MOST_UNSENT_BYTES = 4 * FLUSHED_BYTES;
+/** After each flush the disk is left to others for so many times as long as it took. */
+export const LEFT_TO_OTHERS = 3;
 
 /** Sends what a growing file holds to the disk beside the program, so that little is left for the end. */
 export interface GrowingFile {
@@ -13,7 +15,7 @@ export interface GrowingFile {
 }
 
 /** @param path of a file that will be there when it first grows */
-export function flushAsItGrows(path: string): GrowingFile {
+export function flushAsItGrows(path: string, { isUrgent = false } = {}): GrowingFile {
   let handle: number | null = null;
   let sent = 0;
   let flushing: Promise<void> | null = null;
@@ -22,11 +24,17 @@ export function flushAsItGrows(path: string): GrowingFile {
       if (flushing === null && bytes - sent >= FLUSHED_BYTES) {
         handle ??= openSync(path, "r+");
         const { promise, resolve } = Promise.withResolvers<void>();
+        const begun = performance.now();
         // A failure shows where the file is written.
         fdatasync(handle, () => {
           sent = bytes;
-          flushing = null;
-          resolve();
+          setTimeout(
+            () => {
+              flushing = null;
+              resolve();
+            },
+            isUrgent ? 0 : (performance.now() - begun) * LEFT_TO_OTHERS,
+          );
         });
         flushing = promise;
       }

@@ -2,11 +2,11 @@ import { rmSync } from "node:fs";
 import Database from "better-sqlite3";
 import type { CopyWork } from "../../ports/copy-work.ts";
 import { temporaryBeside } from "../../temporary-file.ts";
-import { driverOf, type ReadableDb } from "../connection.ts";
+import type { ReadableDb } from "../connection.ts";
 import { keepFile, readKept, sha256Of } from "./attachment-files.ts";
+import { copyOpenBench } from "./copy-pages.ts";
 import { doCopyWork } from "./copy-work-here.ts";
 import { moveIntoPlace } from "./durable-file.ts";
-import { makeSingleFile } from "./pragmas.ts";
 
 /** Holds the attached files inside a hand-over file and nowhere else: opening the file as a bench unpacks and drops it. */
 const TABLE = "handed_over_attachment";
@@ -30,14 +30,13 @@ export async function writeHandOver(
   databaseFile: string,
   hashes: Iterable<string>,
   path: string,
-  work: CopyWork = async (order) => doCopyWork(order),
+  work: CopyWork = doCopyWork,
 ): Promise<void> {
   const partial = temporaryBeside(path);
   try {
-    await driverOf(db).backup(partial);
+    await copyOpenBench(db, partial, work);
     const copy = new Database(partial, { fileMustExist: true });
     try {
-      makeSingleFile(copy);
       packAttachments(copy, databaseFile, hashes);
     } finally {
       copy.close();

@@ -4,6 +4,7 @@ import { setImmediate } from "node:timers/promises";
 import Database from "better-sqlite3";
 import { type Following, UNFOLLOWED } from "../../long-work/following.ts";
 import type { Clock } from "../../ports/clock.ts";
+import { urgent } from "../../ports/copy-work.ts";
 import type { BenchPaths } from "../../ports/paths.ts";
 import { asBenchDb, asReadableDb, type BenchDb, type ReadableDb } from "../connection.ts";
 import { ALL_MIGRATIONS } from "../migrations/all-migrations.ts";
@@ -11,6 +12,7 @@ import type { Migration } from "../migrations/migration.ts";
 import { makeBackup } from "./backup.ts";
 import { type BenchLock, readLockHolder, takeLock } from "./bench-lock.ts";
 import { BenchUnopenable } from "./bench-unopenable.ts";
+import { doCopyWork } from "./copy-work-here.ts";
 import { recoveryOffers } from "./damage.ts";
 import { type FileKind, kindOfFile } from "./file-header.ts";
 import { faultsAtFirstLook, faultsOfEveryPage, isLarge } from "./first-look.ts";
@@ -169,7 +171,7 @@ async function bringUpToDate(
           paths.backupFolder,
           clock.now(),
           "before migration",
-          undefined,
+          urgent(doCopyWork),
           { ...UNFOLLOWED, tell },
         );
   try {

@@ -5,6 +5,8 @@ import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { type ServiceClient, type ServiceOptions, startService } from "#main/electron/service-client.ts";
+import type { CopyOrder } from "#main/ports/copy-work.ts";
+import { doCopyWork } from "#main/store/bench-file/copy-work-here.ts";
 import { createClient } from "#renderer/bridge/client.ts";
 import { transportOver } from "#renderer/bridge/transport.ts";
 import { layOlderBench } from "../../support/older-bench.ts";
@@ -18,7 +20,7 @@ describe("the service process", { timeout: 120_000 }, () => {
   const told = { onRestarted: vi.fn(), onLost: vi.fn(), log: vi.fn() };
   const answers = {
     exportPath: vi.fn(async (): Promise<string | null> => null),
-    copyWork: vi.fn(async (): Promise<readonly string[]> => []),
+    copyWork: vi.fn(async (order: CopyOrder): Promise<readonly string[]> => doCopyWork(order)),
     demo: vi.fn(async () => null),
     headKey: vi.fn(async (): Promise<string | null> => null),
     folder: vi.fn(async () => null),
@@ -176,17 +178,20 @@ describe("the service process", { timeout: 120_000 }, () => {
     expect(children).toHaveLength(1);
   });
 
-  it("has a finished backup checked beside it, and checks it itself where that cannot be", async () => {
+  it("has a backup copied and checked beside it, and does it itself where that cannot be", async () => {
     start();
     const backup = () => client()("backups.make", { requestId: randomUUID() });
     expect(await backup()).toMatchObject({ ok: true });
-    expect(answers.copyWork).toHaveBeenCalledWith(
-      { kind: "check", file: expect.stringContaining(join(folder, "backups")) },
-      expect.any(AbortSignal),
-    );
-    answers.copyWork.mockResolvedValueOnce(["page 7 is missing"]);
+    const inBackups = expect.stringContaining(join(folder, "backups"));
+    expect(answers.copyWork.mock.calls.map(([order]) => order)).toEqual([
+      { kind: "copy", file: join(folder, "bench.sqlite"), to: inBackups },
+      { kind: "check", file: inBackups },
+      expect.objectContaining({ kind: "condense" }),
+    ]);
+    answers.copyWork.mockImplementationOnce(doCopyWork).mockResolvedValueOnce(["page 7 is missing"]);
     expect(await backup()).toMatchObject({ ok: false });
-    answers.copyWork.mockRejectedValueOnce(new Error("no process could be started"));
+    const none = new Error("no process could be started");
+    answers.copyWork.mockRejectedValueOnce(none).mockRejectedValueOnce(none);
     expect(await backup()).toMatchObject({ ok: true });
     await service.close();
   });

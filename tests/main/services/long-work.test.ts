@@ -3,7 +3,9 @@ import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { CallInput, CallName } from "#core/contract/calls.ts";
 import type { WorkProgress } from "#core/contract/records/work.ts";
+import type { CopyOrder } from "#main/ports/copy-work.ts";
 import { makeBackup } from "#main/store/bench-file/backup.ts";
+import { doCopyWork } from "#main/store/bench-file/copy-work-here.ts";
 import { openReadOnly } from "#main/store/bench-file/read-only.ts";
 import { buildScene, calibrateTrain, enterLength, type Scene } from "../../support/bench-scenes.ts";
 import { workbookOf } from "../../support/finished-export.ts";
@@ -73,7 +75,8 @@ describe("making a backup", () => {
     const folder = join(bench.paths.dataFolder, "elsewhere");
     const checking = Promise.withResolvers<readonly string[]>();
     const begun = Promise.withResolvers<void>();
-    const check = (): Promise<readonly string[]> => {
+    const check = (order: CopyOrder): Promise<readonly string[]> => {
+      if (order.kind === "copy") return doCopyWork(order);
       begun.resolve();
       return checking.promise;
     };

@@ -107,7 +107,7 @@ describe("a backup", () => {
       Array.from({ length: 30 }, (_, i) => enterLength(bench, scene, `row-of-the-day-${i}`, "23.0", "51.5")),
     );
     const isMade = () => readdirSync(bench.paths.backupFolder).find((name) => name.includes("20260303"));
-    await expect.poll(isMade).toMatch(/-daily-\d{9}-[0-9a-f]{16}\.sqlite$/);
+    await expect.poll(isMade, { timeout: 20_000 }).toMatch(/-daily-\d{9}-[0-9a-f]{16}\.sqlite$/);
     expect(before.has(isMade() ?? "")).toBe(false);
     expect(rowsIn(backupPath(isMade() ?? ""))).toEqual(["row-1"]);
   });
