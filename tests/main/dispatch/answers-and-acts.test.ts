@@ -9,7 +9,7 @@ import { changedReads, everyAnswer, KEPT_READS } from "../../support/kept-answer
 import { type TempBench, tempBench } from "../../support/temp-bench.ts";
 import { correctCertificate, tellStory, untilDone } from "../../support/traceability-scenes.ts";
 
-const PATIENCE_MS = 300_000;
+const PATIENCE_MS = 600_000;
 let bench: TempBench;
 
 beforeEach(async () => {

@@ -1,5 +1,6 @@
 import { readdirSync, renameSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
+import { setImmediate as nextTurn } from "node:timers/promises";
 import { afterEach, beforeEach, expect, it } from "vitest";
 import { copyWorkBeside } from "#main/loopback/copy-work.ts";
 import { buildScene, enterLength, type Scene } from "../../support/bench-scenes.ts";
@@ -32,14 +33,16 @@ it("the bench is copied in a process of its own: all acknowledged before, one pr
   await enterLength(bench, scene, "row-before", "23.0", "51.5");
   const making = bench.call("backups.make", { requestId: bench.request() });
   let rows = 0;
-  let made: string | null = null;
-  void making.then(({ fileName }) => {
-    made = fileName;
+  let isMade = false;
+  const ended = making.finally(() => {
+    isMade = true;
   });
-  while (made === null) {
+  while (!isMade) {
     rows += 1;
     await enterLength(bench, scene, `row-meanwhile-${rows}`, "23.0", "51.5");
+    await nextTurn();
   }
+  const { fileName: made } = await ended;
   expect(rows).toBeGreaterThan(5);
   expect(readdirSync(bench.paths.backupFolder)).toEqual([made]);
   expect(statSync(copyOf(made)).mode & 0o777).toBe(0o600);
