@@ -2,7 +2,7 @@ import type { Paper } from "#core/contract/records/exchange.ts";
 import { TrailHead } from "#core/contract/records/trail.ts";
 import { isHeadSigned, type PrintedHead } from "#core/contract/records/trail-signature.ts";
 import type { WorkbookKind } from "../workbook/spreadsheet/cell.ts";
-import { ABOUT_FIELDS, EARLIER_DATA_FIELD, KIND_WORDS } from "../workbook/words/headings.ts";
+import { ABOUT_FIELDS, CONTROL_TITLES, EARLIER_DATA_FIELD, KIND_WORDS } from "../workbook/words/headings.ts";
 import type { FoundCell, WorkbookFile } from "./workbook-file.ts";
 
 /** What a worksheet About says of the export it belongs to. */
@@ -63,11 +63,14 @@ async function headIn(file: WorkbookFile, worksheet: string): Promise<PrintedHea
   return { trailHead, headSigned: null };
 }
 
-/** The heads that a workbook of this program names, of a sheet, a count or a trend, as text: each alone, and signed. */
+/** Worksheets that bear the head themselves, since their workbook has none about itself. */
+const BEARING: ReadonlySet<string> = new Set(["Standing", ...Object.values(CONTROL_TITLES)]);
+
+/** The heads that a workbook of this program names, of a sheet, a count, a trend or control samples, as text: each alone, and signed. */
 export async function headTextsIn(file: WorkbookFile): Promise<string[]> {
   const found = await Promise.all(
     file.worksheets
-      .filter((name) => name.startsWith("About") || name === "Standing")
+      .filter((name) => name.startsWith("About") || BEARING.has(name))
       .slice(0, MOST_SHEETS)
       .map((name) => headIn(file, name)),
   );

@@ -23,6 +23,7 @@ function headOf(count: Count): CountHead {
     inputs: _inputs,
     trainCautions: _said,
     cellVolumes: _volumes,
+    control: _control,
     ...head
   } = count;
   return head;

@@ -1,5 +1,6 @@
 import { handlers } from "../../dispatch/handlers.ts";
-import { CONTROL_TITLES, writeControlWorkbook } from "../../workbook/control-book/control-workbook.ts";
+import { writeControlWorkbook } from "../../workbook/control-book/control-workbook.ts";
+import { CONTROL_TITLES } from "../../workbook/words/headings.ts";
 import { controlsOf } from "../counts/controls.ts";
 import { printedHead } from "../records/trail-signing.ts";
 import type { Deps } from "../write-context/deps.ts";

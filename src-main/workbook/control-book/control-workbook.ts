@@ -11,6 +11,7 @@ import { number, text } from "../spreadsheet/cell.ts";
 import { openSheet } from "../spreadsheet/sheet-writer.ts";
 import { writeFileWhole } from "../spreadsheet/write-file.ts";
 import { checkZip } from "../spreadsheet/zip-check.ts";
+import { CONTROL_TITLES } from "../words/headings.ts";
 import { CONTROL_COLUMNS } from "./control-columns.ts";
 
 /** A series of control samples, ready to be written. */
@@ -21,8 +22,6 @@ export interface ControlBook extends PrintedHead {
   /** Instant of the export. */
   readonly asOf: string;
 }
-
-export const CONTROL_TITLES = { blank: "Blanks", recovery: "Recoveries", duplicate: "Duplicates" } as const;
 
 const RULES = {
   blank:

@@ -212,3 +212,6 @@ export const KIND_WORDS = {
   live: "with live formulas",
   values: "values only, no formulas",
 } as const;
+
+/** The one worksheet of a series of control samples. */
+export const CONTROL_TITLES = { blank: "Blanks", recovery: "Recoveries", duplicate: "Duplicates" } as const;

@@ -141,7 +141,7 @@ describe("the Electron host", PATIENCE, () => {
     expect([window?.minimized, window?.focused]).toEqual([false, 1]);
   });
 
-  it("checks a finished backup, and makes older ones small, in a process of its own each", async () => {
+  it("copies the bench, checks the copy, and makes older ones small, in a process of its own each", async () => {
     await start();
     const contents = recorded.windows[0]?.webContents;
     const event = { sender: contents, senderFrame: contents?.mainFrame };
@@ -151,7 +151,7 @@ describe("the Electron host", PATIENCE, () => {
       JSON.stringify({ requestId: "request-of-a-backup" }) as never,
     );
     expect(JSON.parse(text as string)).toMatchObject({ ok: true, value: { why: "on request" } });
-    expect(recorded.services).toHaveLength(3);
+    expect(recorded.services).toHaveLength(4);
     for (const beside of recorded.services.slice(1)) {
       await vi.waitFor(() => expect(beside.process.exitCode).toBe(0), PATIENCE);
     }

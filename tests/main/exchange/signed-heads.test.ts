@@ -187,7 +187,7 @@ describe("what is exported", () => {
     await enterLength(bench, scene, "row-1", "23.0", "51.5");
     const all = await everyExport(bench, scene, elsewhere);
     const bearing = all.filter(({ path }) => /\.(xlsx|json|txt)$/.test(path));
-    expect(bearing).toHaveLength(8);
+    expect(bearing).toHaveLength(9);
     for (const { path, head } of bearing) {
       const { heads, signed } = await notedHeads(path);
       expect(heads, path).toHaveLength(1);
@@ -197,7 +197,7 @@ describe("what is exported", () => {
       ).toEqual([head]);
     }
     const { code, text } = await verify("--heads", elsewhere);
-    expect(text).toContain("8 signatures agree");
+    expect(text).toContain("9 signatures agree");
     expect(code).toBe(0);
     expect(await compared((await reported()) ?? "")).toMatchObject({ agreeing: 1, wrong: [], unknown: [] });
   });
