@@ -27,9 +27,9 @@ const RULES = {
   blank:
     "p: so many objects or more, given the blanks before it, by the binomial law (conditional test of two Poisson counts); beyond from 0.01 down.",
   recovery:
-    "Limits: mean ± t(0.995, n − 1)·s·√(1 + 1/n) of those before it that lay within theirs; 1 of 100 lies beyond with nothing wrong.",
+    "Limits: mean ± t(0.995, n − 1)·s·√(1 + 1/n) of those before it that lay within theirs; of counts of about equal number 1 of 100 lies beyond with nothing wrong, of few and many in turn up to 3.",
   duplicate:
-    "Limit: t(0.995, n)·√(Σd²/n) of the relative differences before it that lay within theirs; 1 of 100 lies beyond with nothing wrong.",
+    "Limit: t(0.995, n)·√(Σd²/n) of the relative differences before it that lay within theirs; of counts of about equal number 1 of 100 lies beyond with nothing wrong, of few and many in turn up to 3.",
 } as const;
 
 const HEAD_ROW = 5;

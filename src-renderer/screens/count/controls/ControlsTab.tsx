@@ -101,8 +101,8 @@ function Series({ method, kind }: { method: CountMethod; kind: ControlKind }) {
 const IN_A_HUNDRED = CONTROL_RISK * 100;
 const RULES: Readonly<Record<ControlKind, string>> = {
   blank: `Each against the earlier ones: a blank is beyond when chance gives so many objects in less than ${IN_A_HUNDRED} of 100.`,
-  recovery: `Each against the ones before it, at least ${LEAST_EARLIER}: mean ± t·s·√(1 + 1/n), which ${IN_A_HUNDRED} of 100 pass with nothing wrong.`,
-  duplicate: `Each against the ones before it, at least ${LEAST_EARLIER}: t·√(Σd²/n), which ${IN_A_HUNDRED} of 100 pass with nothing wrong.`,
+  recovery: `Each against the ones before it, at least ${LEAST_EARLIER}: mean ± t·s·√(1 + 1/n), which ${IN_A_HUNDRED} of 100 pass with nothing wrong; up to 3 where few and many objects are counted in turn.`,
+  duplicate: `Each against the ones before it, at least ${LEAST_EARLIER}: t·√(Σd²/n), which ${IN_A_HUNDRED} of 100 pass with nothing wrong; up to 3 where few and many objects are counted in turn.`,
 };
 
 function Found({ series }: { series: ControlSeries }) {
