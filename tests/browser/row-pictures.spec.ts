@@ -88,6 +88,7 @@ test("a picture is pasted to a row with its caption, stands beside it, goes into
   await person.press("Alt+ArrowLeft", "Alt+ArrowLeft");
   await page.getByRole("grid").waitFor();
   await toRow(2);
+  await expect(aside()).toContainText("equatorial view");
   await person.press("Alt+i");
   await expect(dialog.getByRole("table")).toContainText(kept?.sha256 ?? "none");
   await person.activate(dialog.getByRole("button", { name: /^Withdraw pasted/ }));
