@@ -7,18 +7,18 @@ import { Button } from "../../../parts/Button.tsx";
 import { CallNotice } from "../../../parts/CallNotice.tsx";
 import type { Column } from "../../../parts/layout/DataTable.tsx";
 import { Panel } from "../../../parts/layout/Panel.tsx";
+import styles from "../Registers.module.css";
 import { LoanForm } from "./LoanForm.tsx";
 import { type Part, PartTable } from "./PartTable.tsx";
 
 const EYEPIECES: readonly Column<Eyepiece>[] = [
-  { key: "name", title: "Eyepiece", names: true, cell: (one) => one.name },
+  { key: "name", title: "Eyepiece", names: true, words: true, cell: (one) => one.name },
   {
     key: "magnification",
-    title: "Magnification",
-    number: true,
-    cell: (one) => (one.magnification === null ? "–" : `${one.magnification}×`),
+    title: "× / field number in mm",
+    cell: (one) =>
+      `${one.magnification === null ? "–" : `${one.magnification}×`} / ${one.fieldNumber ?? "–"}`,
   },
-  { key: "field", title: "Field number / mm", number: true, cell: (one) => one.fieldNumber ?? "–" },
   { key: "serial", title: "Serial number", cell: (one) => one.serial || "not recorded" },
   {
     key: "reticle",
@@ -68,21 +68,16 @@ function whereColumns(
     {
       key: "where",
       title: "Where it is",
-      words: true,
-      cell: ({ id }) => {
+      cell: ({ id, name }) => {
         const loan = loanOf(events, id);
-        return loan ? lentWords(loan).replace(/^is /, "") : "here";
-      },
-    },
-    {
-      key: "move",
-      title: <span data-screen-only>Lend</span>,
-      cell: (one) => {
-        const act = loanOf(events, one.id) ? "Bring back" : "Lend";
+        const act = loan ? "Bring back" : "Lend";
         return (
-          <Button look="quiet" aria-label={`${act} eyepiece ${one.name}`} onClick={() => onMove(one.id)}>
-            {act}
-          </Button>
+          <span className={styles.line}>
+            {loan ? lentWords(loan).replace(/^is /, "") : "here"}
+            <Button look="quiet" aria-label={`${act} eyepiece ${name}`} onClick={() => onMove(id)}>
+              {act}
+            </Button>
+          </span>
         );
       },
     },
