@@ -1,5 +1,5 @@
 import { type Decimal, decimal, ONE, sumOf, ZERO } from "../../quantity/decimal.ts";
-import { binomialPmf, studentQuantile } from "../../statistics/distributions.ts";
+import { fUpperP, studentQuantile } from "../../statistics/distributions.ts";
 import type { Interval } from "../../statistics/interval.ts";
 import { mean, standardDeviation } from "../../statistics/sample.ts";
 
@@ -40,28 +40,29 @@ export function charted<T, L>(
  * Where the next of a series lies with a risk of 1 in 100: x̄ ± t(0.995, n − 1)·s·√(1 + 1/n), the prediction interval of a
  * normal distribution (G. J. Hahn and W. Q. Meeker: Statistical Intervals (1991), 4.8; from memory). Unlike x̄ ± 3s it
  * holds its risk however few the earlier ones are.
- * @returns null below six earlier ones
+ * @returns null below six earlier ones, and while all of them agree: then the next one that differs is nothing odd
  */
 export function predictionLimits(earlier: readonly Decimal[]): Interval | null {
   const n = earlier.length;
   if (n < LEAST_EARLIER) return null;
   const centre = mean(earlier);
   const t = decimal(studentQuantile(1 - CONTROL_RISK / 2, n - 1));
-  const half = standardDeviation(earlier)
-    .times(t)
-    .times(ONE.plus(ONE.div(n)).sqrt());
+  const scatter = standardDeviation(earlier);
+  if (scatter.isZero()) return null;
+  const half = scatter.times(t).times(ONE.plus(ONE.div(n)).sqrt());
   return { lower: centre.minus(half), upper: centre.plus(half) };
 }
 
 /**
  * How far two results of one sample differ, in either direction, with a risk of 1 in 100: t(0.995, n)·√(Σd²/n) of the
  * earlier differences, whose expectation is zero.
- * @returns null below six earlier ones
+ * @returns null below six earlier ones, and while none differs
  */
 export function differenceLimit(earlier: readonly Decimal[]): Decimal | null {
   const n = earlier.length;
   if (n < LEAST_EARLIER) return null;
   const square = sumOf(earlier.map((one) => one.pow(2))).div(n);
+  if (square.isZero()) return null;
   return square.sqrt().times(decimal(studentQuantile(1 - CONTROL_RISK / 2, n)));
 }
 
@@ -88,15 +89,22 @@ export function blankChance(earlier: readonly CountedAreas[], blank: CountedArea
   const all = found + before.objects.ceil().toNumber();
   const share = blank.areas / (blank.areas + before.areas);
   if (found === 0) return 1;
-  let chance = 0;
-  for (let k = found; k <= all; k += 1) chance += binomialPmf(k, all, share);
-  return Math.min(1, chance);
+  // The upper tail of a binomial distribution is that of an F distribution.
+  const fewer = all - found + 1;
+  return fUpperP(((1 - share) * found) / (share * fewer), 2 * fewer, 2 * found);
 }
 
 /** The most objects of a blank over so many areas that chance still gives with more than 1 in 100; null without an earlier one. */
 export function blankLimit(earlier: readonly CountedAreas[], areas: number): Decimal | null {
   if (earlier.length === 0) return null;
-  let most = 0;
-  while (blankChance(earlier, { objects: decimal(most + 1), areas }) > CONTROL_RISK) most += 1;
+  const isGiven = (objects: number): boolean =>
+    blankChance(earlier, { objects: decimal(objects), areas }) > CONTROL_RISK;
+  let [most, beyond] = [0, 1];
+  while (isGiven(beyond)) [most, beyond] = [beyond, 2 * beyond];
+  while (beyond - most > 1) {
+    const middle = Math.floor((most + beyond) / 2);
+    if (isGiven(middle)) most = middle;
+    else beyond = middle;
+  }
   return decimal(most);
 }

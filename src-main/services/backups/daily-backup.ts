@@ -16,6 +16,9 @@ export interface DailyBackup {
   atClose(): Promise<void>;
 }
 
+/** So long the first write of a day waits at most for its copy to begin: no copy may hold an entry up. */
+const MOST_BEFORE_WRITING_MS = 3_000;
+
 /** So long the program stays open at most to make older copies small: a person waits for it to close. */
 const MOST_BEFORE_CLOSING_MS = 3_000;
 
@@ -63,7 +66,9 @@ export function createDailyBackup(
     atWrite() {
       if (copiedOn !== day()) {
         const { promise, resolve } = Promise.withResolvers<void>();
+        const late = setTimeout(resolve, MOST_BEFORE_WRITING_MS);
         beginning = promise.then(() => {
+          clearTimeout(late);
           beginning = null;
         });
         deps.background(async (closing) => {

@@ -94,8 +94,9 @@ const hasNotBegun = ({ state, lastSequence, secondsBefore }: Count): boolean =>
   state === "paused" && lastSequence === 0 && secondsBefore === 0;
 
 /**
- * Goes on at the same field, or begins at the first, with the calibration and the cautions of now. A count that is still marked as running was left by a crash: its stretch is ended at its
- * last event, so that the time the machine stood still is not counted.
+ * Goes on at the same field, or begins at the first, with the calibration and the cautions of now. A count that is still
+ * marked as running was left by a crash: its stretch is ended at its last event, so that the time the machine stood still
+ * is not counted.
  */
 function resume(ctx: WriteContext, count: Count, today: string): Count {
   requireNotClosed(count);
@@ -300,8 +301,8 @@ export function countServices(deps: Deps): HandlersOf<Calls> {
         (ctx) => openCount(ctx, deps.ids.next(), input.count, deps.clock.today(), input),
         findCount,
       ),
-    "counts.openMany": (input) =>
-      inTransactionOnceAbout<Count[]>(deps, "counts.openMany", input, {
+    "counts.openMany": (input, call) =>
+      inTransactionOnceAbout<Count[]>(deps, call, input, {
         perform: (ctx) => {
           const today = deps.clock.today();
           return input.samples.map((sample) =>

@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import { closeSync, fdatasyncSync, fstatSync, openSync, readSync } from "node:fs";
 import { deflateSync, inflateSync } from "node:zlib";
 import Database from "better-sqlite3";
-import { FLUSHED_BYTES, LEFT_TO_OTHERS } from "./flush-as-it-grows.ts";
+import { FLUSHED_BYTES, pauseAfter } from "./flush-as-it-grows.ts";
 import { pauseHere } from "./give-way.ts";
 import { applicationIdOf } from "./pragmas.ts";
 import { PRIVATE_FILE } from "./private-files.ts";
@@ -168,7 +168,7 @@ export function writeCondensed(
       database.exec("COMMIT; BEGIN");
       const begun = performance.now();
       fdatasyncSync(handle);
-      pauseHere((performance.now() - begun) * LEFT_TO_OTHERS);
+      pauseHere(pauseAfter(begun));
     });
     database.exec("BEGIN");
     const [pages, basePages] = [pageCount(copy.bytes), pageCount(base?.pages.bytes ?? 0)];

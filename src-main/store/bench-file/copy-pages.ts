@@ -6,6 +6,7 @@ import { HASH_TEXT_SQL } from "../trail-packing.ts";
 import { flushAsItGrows } from "./flush-as-it-grows.ts";
 import { makeSingleFile } from "./pragmas.ts";
 import { PRIVATE_FILE } from "./private-files.ts";
+import { failureKind } from "./store-failure.ts";
 
 /** Pages copied before others have their turn. */
 const PAGES_AT_A_TIME = 100;
@@ -106,7 +107,10 @@ export async function copyOpenBench(
   const driver = driverOf(db);
   const isCopied = await work({ kind: "copy", file: driver.name, to }, signal).then(
     () => isCopyOf(db, to),
-    () => false,
+    (error: unknown) => {
+      if (failureKind(error) === "disk-full") throw error;
+      return false;
+    },
   );
   signal?.throwIfAborted();
   if (!isCopied) await copyPages(driver, to, true, signal);

@@ -4,8 +4,14 @@ import { closeSync, fdatasync, openSync } from "node:fs";
 export const FLUSHED_BYTES = 2 ** 18;
 /** Bytes that may lie unsent. */
 const MOST_UNSENT_BYTES = 4 * FLUSHED_BYTES;
-/** After each flush the disk is left to others for so many times as long as it took. */
-export const LEFT_TO_OTHERS = 3;
+/** After each flush the disk is left to others for so many times as long as it took … */
+const LEFT_TO_OTHERS = 3;
+/** … and no longer than this: on a slow disk a copy would take a quarter of an hour. */
+const MOST_PAUSE_MS = 25;
+
+/** How long the disk is left to others after a flush. @param begun instant of its beginning, of `performance.now` */
+export const pauseAfter = (begun: number): number =>
+  Math.min(MOST_PAUSE_MS, (performance.now() - begun) * LEFT_TO_OTHERS);
 
 /** Sends what a growing file holds to the disk beside the program, so that little is left for the end. */
 export interface GrowingFile {
@@ -33,7 +39,7 @@ export function flushAsItGrows(path: string, { isUrgent = false } = {}): Growing
               flushing = null;
               resolve();
             },
-            isUrgent ? 0 : (performance.now() - begun) * LEFT_TO_OTHERS,
+            isUrgent ? 0 : pauseAfter(begun),
           );
         });
         flushing = promise;

@@ -16,7 +16,7 @@ export interface ControlColumn {
   readonly cell: (point: ControlPoint, at: LinePlace) => Cell;
 }
 
-const TOO_FEW = "too few before it";
+const NO_LIMITS = "no limits yet";
 
 /** A number that is missing for now. */
 function maybe(expression: string, cached: number | string | null, look: LookName = "uncertainty"): Cell {
@@ -33,7 +33,7 @@ const COMMON: readonly ControlColumn[] = [
 const above = (column: string, { row, head }: LinePlace): string => `${column}$${head}:${column}${row - 1}`;
 
 const verdict = (point: ControlPoint): string =>
-  point.limits === null ? TOO_FEW : point.isBeyond ? "beyond" : "within";
+  point.limits === null ? NO_LIMITS : point.isBeyond ? "beyond" : "within";
 
 /** The column of the verdict, and that which later lines rest on. */
 function ending(
@@ -48,7 +48,7 @@ function ending(
       width: 18,
       cell: (point, { row }) =>
         textFormula(
-          `IF(${limit}${row}="","${TOO_FEW}",IF(${isBeyond(row)},"beyond","within"))`,
+          `IF(${limit}${row}="","${NO_LIMITS}",IF(${isBeyond(row)},"beyond","within"))`,
           verdict(point),
           "words",
         ),
@@ -130,7 +130,7 @@ const RECOVERY: readonly ControlColumn[] = [
         const n = `L${at.row}`;
         const half = `${T(`${n}-1`)}*STDEV(${above("P", at)})*SQRT(1+1/${n})`;
         return maybe(
-          `IF(${n}<${LEAST_EARLIER},"",AVERAGE(${above("P", at)})${sign}${half})`,
+          `IF(${n}<${LEAST_EARLIER},"",IF(STDEV(${above("P", at)})=0,"",AVERAGE(${above("P", at)})${sign}${half}))`,
           limits?.[side] ?? null,
         );
       },
@@ -179,7 +179,7 @@ const DUPLICATE: readonly ControlColumn[] = [
     cell: ({ limits }, at) => {
       const n = `I${at.row}`;
       return maybe(
-        `IF(${n}<${LEAST_EARLIER},"",${T(n)}*SQRT(SUMSQ(${above("L", at)})/${n}))`,
+        `IF(${n}<${LEAST_EARLIER},"",IF(SUMSQ(${above("L", at)})=0,"",${T(n)}*SQRT(SUMSQ(${above("L", at)})/${n})))`,
         limits?.upper ?? null,
       );
     },

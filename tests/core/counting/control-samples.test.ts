@@ -1,7 +1,13 @@
 import { describe, expect, it } from "vitest";
-import { predictionLimits } from "#core/counting/controls/control-limits.ts";
+import {
+  blankChance,
+  blankLimit,
+  differenceLimit,
+  predictionLimits,
+} from "#core/counting/controls/control-limits.ts";
 import { objectsFound, recoveryOf, relativeDifference } from "#core/counting/controls/recovery.ts";
 import { decimal, ONE, ZERO } from "#core/quantity/decimal.ts";
+import { binomialPmf } from "#core/statistics/distributions.ts";
 import { type ControlModel, controlRates, limitAgrees } from "../../support/simulated-controls.ts";
 import { drawnFields, uniformFrom } from "../../support/simulated-fields.ts";
 
@@ -32,6 +38,37 @@ describe("limits from the earlier ones", () => {
 
   it("are none below six", () => {
     expect(predictionLimits([1, 2, 3, 4, 5].map(decimal))).toBeNull();
+  });
+
+  it("are none while all earlier ones agree: the next is not accused of differing", () => {
+    const same = [1, 1, 1, 1, 1, 1, 1].map(decimal);
+    expect(predictionLimits(same)).toBeNull();
+    expect(differenceLimit(same.map(() => ZERO))).toBeNull();
+    expect(predictionLimits([...same, decimal(2)])).not.toBeNull();
+  });
+
+  it("of a blank come from the sum of the binomial probabilities", () => {
+    for (const [found, before] of [
+      [1, 0],
+      [3, 4],
+      [12, 7],
+      [40, 90],
+    ] as const) {
+      const all = found + before;
+      const tail = Array.from({ length: before + 1 }, (_, i) => binomialPmf(found + i, all, 0.25));
+      const chance = blankChance([{ objects: decimal(before), areas: 30 }], {
+        objects: decimal(found),
+        areas: 10,
+      });
+      expect(chance / tail.reduce((sum, one) => sum + one, 0)).toBeCloseTo(1, 9);
+    }
+  });
+
+  it("of a blank with very many objects come at once, where the normal law has them", () => {
+    const most = blankLimit([{ objects: decimal(200_000), areas: 40 }], 10);
+    // k·q − p·N = z·√(p·q·(k + N)), p = 1/5, N = 200,000
+    expect(most?.toNumber()).toBeGreaterThan(50_570);
+    expect(most?.toNumber()).toBeLessThan(50_592);
   });
 });
 

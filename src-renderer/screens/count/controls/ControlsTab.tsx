@@ -197,7 +197,7 @@ function Table({ series: { points, unit, kind } }: { series: ControlSeries }) {
 function verdictOf({ isBeyond, isOutsideStated, limits }: ControlPoint): string {
   const said = [...(isBeyond ? ["beyond"] : []), ...(isOutsideStated ? ["outside what is stated"] : [])];
   if (said.length > 0) return said.join(", ");
-  return limits === null ? "too few before it" : "within";
+  return limits === null ? "no limits yet" : "within";
 }
 
 function namedWords(what: string, points: readonly ControlPoint[]): string {

@@ -1,15 +1,10 @@
-import { type DragEvent, useCallback, useEffect, useMemo, useState } from "react";
-import type { Attachment } from "#core/contract/records/attachment.ts";
+import { useCallback, useEffect } from "react";
 import { useCall } from "../../../bridge/use-call.ts";
 import { pictureFileOf } from "../../../parts/attachments/picture-file.ts";
 import type { PictureOwner } from "../../../parts/attachments/picture-owner.ts";
+import { usePictureQuestion } from "../../../parts/attachments/use-picture-question.ts";
 import { useCommand } from "../../../window/use-command.tsx";
 import type { CountingStore } from "../state/counting-store.ts";
-
-interface Asked {
-  readonly owner: PictureOwner;
-  readonly given: File | null;
-}
 
 export function ownerOfField(countId: string, field: number): PictureOwner {
   const words = `field ${field}`;
@@ -29,19 +24,21 @@ const isForCount = ({ target }: Event): boolean =>
 export function useFieldPictures(store: CountingStore, isOpen: boolean) {
   const countId = store.state().count.id;
   const all = useCall("attachments.ofCount", { countId }).data;
-  const [asked, setAsked] = useState<Asked | null>(null);
-  const ask = useCallback(
-    (given: File | null): void => {
+  const begin = useCallback(
+    (ask: (owner: PictureOwner) => void): void => {
       const { count, fields } = store.state();
       // The field itself may still be on its way.
-      void store.settled().then(() => setAsked({ owner: ownerOfField(count.id, fields.length), given }));
+      void store.settled().then(() => ask(ownerOfField(count.id, fields.length)));
     },
     [store],
   );
   const say = useCallback(
-    (text: string, kind: "note" | "care"): void => store.dispatch({ type: "remark", text, kind }),
+    (text: string, kind: "done" | "care"): void =>
+      store.dispatch({ type: "remark", text, kind: kind === "done" ? "note" : kind }),
     [store],
   );
+  const question = usePictureQuestion({ all, begin, say });
+  const { ask } = question;
   useCommand("measure.pictures", isOpen ? () => ask(null) : null);
   useEffect(() => {
     if (!isOpen) return undefined;
@@ -54,29 +51,5 @@ export function useFieldPictures(store: CountingStore, isOpen: boolean) {
     document.addEventListener("paste", onPaste);
     return () => document.removeEventListener("paste", onPaste);
   }, [ask, isOpen]);
-  return {
-    all: all ?? NONE,
-    shown: useMemo(() => (all ?? NONE).filter((one) => one.withdrawn === null), [all]),
-    asked,
-    ask,
-    close: () => setAsked(null),
-    kept: (picture: Attachment): void => {
-      setAsked(null);
-      if (asked) say(`${picture.fileName} attached to ${asked.owner.words}.`, "note");
-    },
-    dropping: {
-      onDrop: (event: DragEvent): void => {
-        if (event.dataTransfer.files.length === 0) return;
-        event.preventDefault();
-        const file = pictureFileOf(event.dataTransfer);
-        if (file) ask(file);
-        else say("What was dropped is no PNG or JPEG picture. Nothing was attached.", "care");
-      },
-      onDragOver: (event: DragEvent): void => {
-        if (event.dataTransfer.types.includes("Files")) event.preventDefault();
-      },
-    },
-  };
+  return question;
 }
-
-const NONE: readonly Attachment[] = [];
