@@ -220,6 +220,43 @@ test("with the host gone presses wait, also over a reload of the window, and go 
   (window.faults as string[]).length = 0;
 });
 
+test("presses made while a count is fetched anew stay on the screen, however late the older answer comes", {
+  tag: "@loopback",
+}, async () => {
+  const countId = await openPollenCount();
+  await pad.type("12");
+  await expectFigure(page, "stored", 2);
+  // The answer is the host's own, and given to the window late.
+  await page.evaluate(() => {
+    const real = globalThis.fetch;
+    globalThis.fetch = async (...asked) => {
+      const response = await real(...asked);
+      if (String(asked[0]).endsWith("/call/counts.state")) {
+        globalThis.fetch = real;
+        document.title = "asked";
+        await new Promise((go) => document.addEventListener("late", go, { once: true }));
+      }
+      return response;
+    };
+  });
+  await person.activate(page.getByRole("button", { name: "Position …" }));
+  await person.tabTo(page.getByLabel("Stage vernier, x"));
+  await page.keyboard.type("62.4");
+  await person.tabTo(page.getByLabel("Stage vernier, y"));
+  await page.keyboard.type("14.8");
+  await person.press("Control+Enter");
+  await expect(page).toHaveTitle("asked");
+  await page.getByRole("dialog").waitFor({ state: "detached" });
+  await pad.type("⏎114");
+  await expectFigure(page, "stored", 6);
+  await page.evaluate(() => document.dispatchEvent(new Event("late")));
+  await expect.poll(async () => (await eventsOf(page, countId)).length).toBe(6);
+  await pad.type("1");
+  await expectFigure(page, "stored", 7);
+  await expectFigure(page, "field", 2);
+  await expectFigure(page, "in-field", 4);
+});
+
 test("a count is opened, paused, its keys changed with a reason, gone on with and closed by keyboard alone", async () => {
   await person.go("count");
   await person.fill("Sample", "Lake Invented");

@@ -6,7 +6,7 @@ import { useNavigation } from "../../window/navigation-context.tsx";
 import { type CountLocation, CountParts } from "./CountParts.tsx";
 import { CountAtWork } from "./counts/CountAtWork.tsx";
 import { type CountContext, loadCountContext } from "./state/count-context.ts";
-import { type LiveCount, liveCount } from "./state/live-counts.ts";
+import { isMoreStored, type LiveCount, liveCount } from "./state/live-counts.ts";
 
 /** Count: the count at work, or the lists of counts, methods and recounts. */
 export function CountScreen({ location }: { location: CountLocation }) {
@@ -28,16 +28,16 @@ function OpenCount({ countId }: { countId: string }) {
   const navigation = useNavigation();
   const opening = useMemo((): Opening<() => OpenedCount | null, OpenedCount> => {
     let shown: LiveCount | null = null;
-    const record = () => shown?.store.state().count;
+    const state = () => shown?.store.state();
     return {
       load: async () => {
-        const before = record();
+        const before = state();
         const loaded = await loadCountContext(client, countId);
         if (!loaded.ok) return loaded;
         const context = loaded.value;
         const open = (): OpenedCount | null => {
-          // An act went through meanwhile, as a pause: what was fetched may be older than it.
-          if (record() !== before) return null;
+          // An act went through meanwhile, a press or a pause: what was fetched may be older than it.
+          if (isMoreStored(before, state())) return null;
           shown = liveCount(client, context.state);
           return { context, live: shown };
         };

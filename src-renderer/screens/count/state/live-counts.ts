@@ -3,7 +3,7 @@ import type { CountState } from "#core/contract/records/count.ts";
 import { countedNoun } from "#core/quantity/counted-noun.ts";
 import { LiveRecords } from "../../../live/live-records.ts";
 import { CountLink } from "./count-link.ts";
-import { openedCount } from "./counting-state.ts";
+import { type CountingState, openedCount } from "./counting-state.ts";
 import { CountingStore } from "./counting-store.ts";
 import { keptPresses } from "./press-keeper.ts";
 
@@ -20,6 +20,11 @@ const counts = new LiveRecords<LiveCount>(({ store }) => store.state().outbox.le
 /** The live count; made anew from the host's state unless something of it is still on its way. */
 export function liveCount(client: Client, from: CountState, now: () => number = Date.now): LiveCount {
   return counts.open(client, from.count.id, () => newLiveCount(client, from, now));
+}
+
+/** Whether an act of this window was stored between two moments. Presses leave the record: the last one stored tells. */
+export function isMoreStored(before: CountingState | undefined, now: CountingState | undefined): boolean {
+  return before?.count !== now?.count || before?.storedUpTo !== now?.storedUpTo;
 }
 
 function newLiveCount(client: Client, from: CountState, now: () => number): LiveCount {
