@@ -5,6 +5,7 @@ import type { KeyboardPerson } from "./keyboard-person.ts";
 import { Keypad } from "./keypad.ts";
 import { goToSheet, openPreparedWindow } from "./measure-window.ts";
 import { type ReadyBench, readyBench } from "./ready-bench.ts";
+import { seenInBothThemes } from "./seen-in-both-themes.ts";
 
 let program: ProgramUnderTest;
 let page: Page;
@@ -112,6 +113,7 @@ test("dioptre, sleeve and glasses are said once and then shown: one key says tha
   await pad.type("/07");
   const dialog = page.getByRole("dialog", { name: "Your eyes at this train" });
   await expect(dialog.getByLabel(/^Dioptre of the reticle eyepiece/)).toBeFocused();
+  await seenInBothThemes(page, "eyes-at-train");
   await page.keyboard.type("-1.5");
   await person.press("Tab");
   await page.keyboard.type("1600");

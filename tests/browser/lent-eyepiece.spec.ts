@@ -31,6 +31,7 @@ test("an eyepiece is lent, nothing is read with it meanwhile, and a statement at
   await expect(lending.getByLabel(/^To whom, where/)).toBeFocused();
   await person.press("Control+Enter");
   await expect(lending.getByLabel(/^To whom, where/)).toHaveAttribute("aria-invalid", "true");
+  await seenInBothThemes(page, "eyepiece-lending");
   await page.keyboard.type("teaching laboratory, stand C");
   await person.press("Control+Enter");
   await expect(lending).toHaveCount(0);

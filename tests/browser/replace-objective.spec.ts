@@ -29,6 +29,7 @@ test("an objective is replaced at its position: the old one measures no more, th
   await person.press("Control+Enter");
   await expect(form.getByLabel(/^Reason/)).toHaveAttribute("aria-invalid", "true");
   await expect(form.getByLabel(/^Reason/)).toBeFocused();
+  await seenInBothThemes(page, "objective-replacing");
   await page.keyboard.type("front lens scratched");
   await person.fill("Serial number", "88-2");
   await person.press("Control+Enter");
